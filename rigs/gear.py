@@ -171,17 +171,24 @@ class Grate:
 
 @dataclass(frozen=True, slots=True)
 class Rig:
-    """A whole rig as built or as planned, from door to codend."""
+    """
+    A whole rig as built or as planned, from door to codend.
+
+    An empty tuple of droppers or floats says that there are none; ``None`` that
+    nobody has looked. ``vessel_length`` is the length of the vessel that tows
+    the net, since some mesh rules turn on it.
+    """
 
     headrope: Headrope
     footrope: Footrope
-    droppers: tuple[Dropper, ...] = ()
-    floats: tuple[Float, ...] = ()
+    droppers: tuple[Dropper, ...] | None = ()
+    floats: tuple[Float, ...] | None = ()
     legs: tuple[Leg, ...] = ()
     ground_cables: tuple[GroundCable, ...] = ()
     sweep: Sweep | None = None
     codend: Codend | None = None
     grate: Grate | None = None
+    vessel_length: float | None = None
 
     def with_(self, **changes):
         """Return a copy of the rig with the named parts replaced."""

@@ -1,0 +1,310 @@
+"""
+What is measured on a rig for each requirement.
+
+A measure returns readings: pairs of a value and the place it was taken at. An
+empty list says that there is nothing there to measure, ``None`` that nobody has
+looked. A reading whose value is None was not taken. A place is a phrase, or the
+dropper or float itself, or a stretch of rope: putting it into words is left to
+whoever needs the words.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from .gear import PORT, SIDES, SQUARE, STARBOARD
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """
+    How one requirement is measured.
+
+    ``dimension`` is the kind of quantity, ``allowance`` the measuring allowance
+    of the rule set that applies, ``missing_fails`` whether a rig on which there
+    is nothing to measure fails the rule (no dropper at the centre) or cannot
+    break it (a wire that is not there).
+    """
+
+    read: Callable
+    dimension: str
+    allowance: str = ""
+    missing_fails: bool = False
+    trip: bool = False
+
+
+def _float_diameters(rig):
+    if rig.floats is None:
+        return None
+    return [(each.diameter, each) for each in rig.floats]
+
+
+def _float_gaps(rig):
+    if rig.floats is None or rig.headrope.length is None:
+        return None
+    if not rig.floats:
+        return [(rig.headrope.length, "whole headrope")]
+    half = rig.headrope.length / 2
+    places = sorted(each.position for each in rig.floats)
+    stops = [-half, *places, half]
+    return [(b - a, ("headrope", a, b)) for a, b in zip(stops, stops[1:], strict=False)]
+
+
+def _ground_gear(rig):
+    readings = [(leg.bare_wire, f"{leg.side} legs") for leg in rig.legs]
+    readings += [(cable.bare_wire, f"{cable.side} ground cable") for cable in rig.ground_cables]
+    return readings or None
+
+
+def _top_legs(rig):
+    return [(leg.top_diameter, f"{leg.side} top leg") for leg in rig.legs] or None
+
+
+def _bottom_legs(rig):
+    return [(leg.bottom_diameter, f"{leg.side} bottom leg") for leg in rig.legs] or None
+
+
+def _cable_wires(rig):
+    return [(cable.diameter, f"{cable.side} ground cable") for cable in rig.ground_cables] or None
+
+
+def _leg_differences(rig):
+    return [
+        (
+            None
+            if leg.top_length is None or leg.bottom_length is None
+            else abs(leg.top_length - leg.bottom_length),
+            f"{leg.side} legs",
+        )
+        for leg in rig.legs
+    ] or None
+
+
+def _legs_whole(rig):
+    return [
+        (None if leg.extended is None else not leg.extended, f"{leg.side} legs") for leg in rig.legs
+    ] or None
+
+
+def _door_to_wing_end(rig):
+    readings = []
+    for side in SIDES:
+        cable = next((c.length for c in rig.ground_cables if c.side == side), None)
+        leg = next((leg for leg in rig.legs if leg.side == side), None)
+        longest = None
+        if leg is not None and leg.top_length is not None and leg.bottom_length is not None:
+            longest = max(leg.top_length, leg.bottom_length)
+        total = None if cable is None or longest is None else cable + longest
+        readings.append((total, f"{side} side"))
+    return readings
+
+
+def _footrope_excess(rig):
+    if rig.headrope.length is None:
+        return None
+    return [(rig.footrope.length - rig.headrope.length, "footrope")]
+
+
+def _off_bottom(rig):
+    return [(rig.footrope.off_bottom, "footrope")]
+
+
+def _no_sweep(rig):
+    return [(rig.sweep is None, "sweep")]
+
+
+def _dropper_bare(rig):
+    if rig.droppers is None:
+        return None
+    return [(each.bare, each) for each in rig.droppers]
+
+
+def _dropper_diameters(rig):
+    if rig.droppers is None:
+        return None
+    return [(each.diameter, each) for each in rig.droppers]
+
+
+def _dropper_lengths(rig):
+    if rig.droppers is None:
+        return None
+    return [(each.length, each) for each in rig.droppers]
+
+
+def _at_centre(rig):
+    if rig.droppers is None:
+        return None
+    if not rig.droppers:
+        return []
+    return [(min(abs(each.position) for each in rig.droppers), "centre")]
+
+
+def _at_corners(rig):
+    if rig.droppers is None:
+        return None
+    if not rig.droppers:
+        return []
+    half = rig.footrope.bosom / 2
+    return [
+        (min(abs(each.position + half) for each in rig.droppers), "port corner"),
+        (min(abs(each.position - half) for each in rig.droppers), "starboard corner"),
+    ]
+
+
+def _wing_gaps(rig):
+    """
+    Gaps along each wing from the corner outwards, the last one to the wing end.
+
+    The last reading of a wing carries True: what is left beyond the last dropper
+    must be less than a whole interval, not merely no more than one.
+    """
+    if rig.droppers is None:
+        return None
+    rope = rig.footrope
+    half = rope.bosom / 2
+    readings = []
+    for side, wing, sign in (
+        (PORT, rope.port_wing, -1),
+        (STARBOARD, rope.starboard_wing, 1),
+    ):
+        last = 0.0
+        for out in sorted(sign * each.position - half for each in rig.droppers):
+            if out > 0:
+                readings.append((out - last, (side, last, out), False))
+                last = out
+        readings.append((wing - last, (side, last, wing), True))
+    return readings
+
+
+def _sweep_diameter(rig):
+    return None if rig.sweep is None else [(rig.sweep.diameter, "sweep")]
+
+
+def _sweep_bare(rig):
+    return None if rig.sweep is None else [(rig.sweep.bare, "sweep")]
+
+
+def _sweep_excess(rig):
+    sweep = rig.sweep
+    if sweep is None or sweep.port is None or sweep.starboard is None:
+        return None
+    return [(sweep.port + sweep.starboard - rig.footrope.length, "sweep")]
+
+
+def _sweep_excess_sides(rig):
+    if rig.sweep is None:
+        return None
+    return [
+        (
+            None
+            if rig.sweep.half(side) is None
+            else rig.sweep.half(side) - abs(rig.footrope.end(side)),
+            f"{side} side of the sweep",
+        )
+        for side in SIDES
+    ]
+
+
+def _sweep_wing_excess(rig):
+    if rig.sweep is None or rig.droppers is None:
+        return None
+    readings = []
+    for side in SIDES:
+        sign = -1 if side == PORT else 1
+        outer = max(
+            (each for each in rig.droppers if sign * each.position > 0),
+            key=lambda each: sign * each.position,
+            default=None,
+        )
+        half = rig.sweep.half(side)
+        if outer is None or outer.sweep_position is None or half is None:
+            readings.append((None, f"{side} wing end"))
+            continue
+        sweep_part = half - sign * outer.sweep_position
+        rope_part = sign * (rig.footrope.end(side) - outer.position)
+        readings.append((sweep_part - rope_part, f"{side} wing end"))
+    return readings
+
+
+def _sweep_attachment(rig):
+    if rig.sweep is None or rig.droppers is None:
+        return None
+    return [
+        (
+            None if each.sweep_position is None else abs(each.sweep_position - each.position),
+            each,
+        )
+        for each in rig.droppers
+    ]
+
+
+def _sweep_joins(rig):
+    return None if rig.sweep is None else [(rig.sweep.joins_with_footrope, "bottom leg")]
+
+
+def _mesh(rig):
+    return None if rig.codend is None else [(rig.codend.mesh, "codend")]
+
+
+def _mesh_count(rig):
+    if rig.codend is None or rig.vessel_length is None:
+        return None
+    counted = rig.codend.counted
+    if counted is not None and rig.codend.hanging == SQUARE:
+        counted /= 2  # two bars of square mesh for one mesh of diamond
+    return [(counted, "codend")]
+
+
+def _bar_gap(rig):
+    return None if rig.grate is None else [(rig.grate.bar_gap, "grate")]
+
+
+def _outlet(rig):
+    grate = rig.grate
+    if grate is None or grate.width is None or grate.outlet_width is None:
+        return None
+    return [(grate.outlet_width - grate.width, "outlet")]
+
+
+def _grate_stiff(rig):
+    return None if rig.grate is None else [(rig.grate.stiff, "grate")]
+
+
+def _grate_ahead(rig):
+    return [] if rig.grate is None else [(rig.grate.ahead_of_codend, "grate")]
+
+
+MEASURES = {
+    "float_diameter": Measure(_float_diameters, "length", "diameter"),
+    "float_spacing": Measure(_float_gaps, "length", "length", True),
+    "ground_gear_bare": Measure(_ground_gear, "flag"),
+    "top_leg_wire": Measure(_top_legs, "length", "diameter"),
+    "bottom_leg_wire": Measure(_bottom_legs, "length", "diameter"),
+    "ground_cable_wire": Measure(_cable_wires, "length", "diameter"),
+    "legs_equal": Measure(_leg_differences, "length", "length"),
+    "legs_not_extended": Measure(_legs_whole, "flag"),
+    "door_to_wing_end": Measure(_door_to_wing_end, "length", "length"),
+    "footrope_longer": Measure(_footrope_excess, "length", "length"),
+    "footrope_excess": Measure(_footrope_excess, "length", "length"),
+    "off_bottom": Measure(_off_bottom, "flag"),
+    "no_sweep": Measure(_no_sweep, "flag"),
+    "dropper_bare": Measure(_dropper_bare, "flag"),
+    "dropper_stock": Measure(_dropper_diameters, "length", "diameter"),
+    "dropper_length": Measure(_dropper_lengths, "length", "length"),
+    "dropper_at_centre": Measure(_at_centre, "length", "length", True),
+    "dropper_at_corners": Measure(_at_corners, "length", "length", True),
+    "dropper_spacing": Measure(_wing_gaps, "length", "length", True),
+    "sweep_stock": Measure(_sweep_diameter, "length", "diameter"),
+    "sweep_bare": Measure(_sweep_bare, "flag"),
+    "sweep_excess": Measure(_sweep_excess, "length", "length"),
+    "sweep_excess_each_side": Measure(_sweep_excess_sides, "length", "length"),
+    "sweep_wing_excess": Measure(_sweep_wing_excess, "length", "length"),
+    "sweep_attachment": Measure(_sweep_attachment, "length", "length"),
+    "sweep_joins_leg": Measure(_sweep_joins, "flag"),
+    "mesh_size": Measure(_mesh, "length", "length"),
+    "mesh_count_long": Measure(_mesh_count, "count"),
+    "mesh_count_short": Measure(_mesh_count, "count"),
+    "grate_bar_gap": Measure(_bar_gap, "length", "length"),
+    "grate_outlet": Measure(_outlet, "length", "length"),
+    "grate_stiff": Measure(_grate_stiff, "flag"),
+    "grate_position": Measure(_grate_ahead, "flag", "", True),
+}

@@ -1,0 +1,523 @@
+"""
+Dated, cited rule sets, read from YAML and refused when anything is missing.
+
+A rule set is one file in ``rulebooks/``; each of its limits carries its clause,
+how well it is known, and why it is there. Nothing else in the project knows a
+limit.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import yaml
+
+from . import units
+from .measures import MEASURES
+
+FOLDER = Path(__file__).parent / "rulebooks"
+
+REGULATION = "regulation"
+PRACTICE = "practice"
+
+TESTS = {
+    "length": ("at most", "at least", "more than", "every"),
+    "count": ("at most", "at least"),
+    "mass": ("at most",),
+    "share": ("less than",),
+    "flag": ("must be",),
+    "days": ("within",),
+    "area": ("inside",),
+    "names": ("only",),
+}
+KNOWN = {
+    "read": "read in the published regulation, in an older snapshot",
+    "memory": "recalled from the published regulation and not read again",
+    "trade": "common practice, no source",
+}
+
+
+class RulebookError(ValueError):
+    """A rule set that cannot be used; the message names the file and the line."""
+
+
+@dataclass(frozen=True)
+class Season:
+    """Days of the year, first and last included, on which ``area`` is open."""
+
+    first: tuple[int, int]
+    last: tuple[int, int]
+    area: str
+    first_text: str
+    last_text: str
+
+    def open_on(self, day):
+        """Return whether the season is open on the date ``day``."""
+        return self.first <= (day.month, day.day) <= self.last
+
+
+@dataclass(frozen=True)
+class Area:
+    """
+    A named polygon; ``corners`` are (name, latitude, longitude) in decimal
+    degrees, north and east positive, in order and without repeating the first.
+    ``closed_by`` says what closes it where the regulation gives no points.
+    """
+
+    name: str
+    title: str
+    corners: tuple[tuple[str, float, float], ...]
+    closed_by: str = ""
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """
+    One limit of a rule set.
+
+    ``limit`` is SI for lengths and masses, a number for counts and shares, True
+    for what must be so, a tuple for seasons, areas and names.
+    """
+
+    key: str
+    title: str
+    test: str
+    limit: object
+    unit: str
+    clause: str
+    known: str
+    basis: str
+    why: str
+    remedy_text: str
+    vessel_over: float | None = None
+    vessel_up_to: float | None = None
+    effective_from: date | None = None
+    effective_to: date | None = None
+    slack: float = 0.0
+
+    def __post_init__(self):
+        # Looked up once, since a judge asks for both at every requirement.
+        object.__setattr__(self, "read", MEASURES[self.key].read)
+        bounds = (self.vessel_over, self.vessel_up_to, self.effective_from, self.effective_to)
+        object.__setattr__(self, "bounded", any(bound is not None for bound in bounds))
+
+    @property
+    def limit_text(self):
+        """The limit in the words of the deck: ``8 ft``, ``3/8 in``, ``40 fm``."""
+        return self.say(self.limit)
+
+    @property
+    def limit_metric_text(self):
+        """The limit in metric units; the same as ``limit_text`` for all but lengths."""
+        if MEASURES[self.key].dimension == "length":
+            return units.metric(self.limit)
+        if MEASURES[self.key].dimension == "mass":
+            return f"{self.limit:,.0f} kg"
+        return self.limit_text
+
+    @property
+    def allowed_text(self):
+        """What the rule allows, as words: ``at most 4 ft``."""
+        if self.test == "must be":
+            return "must be so"
+        if self.test == "every":
+            return f"one every {self.limit_text}"
+        if self.key == "grate_outlet":
+            return "at least as wide as the grate"
+        if self.limit == 0 and self.test == "at most":
+            return "no difference"
+        if self.limit == 0 and self.test == "more than":
+            return "longer"
+        return f"{self.test} {self.limit_text}"
+
+    @property
+    def source(self):
+        """How well the limit is known, as a phrase for the page."""
+        return KNOWN[self.known]
+
+    def say(self, value):
+        """Print ``value``, a measure of this requirement's kind, in its own unit."""
+        if value is True:
+            return "yes"
+        if value is False:
+            return "no"
+        if value is None:
+            return "not measured"
+        return _PRINTERS[self.unit](value)
+
+    def applies_to(self, rig, on):
+        """Return whether this limit binds ``rig`` on the date ``on`` (None: any day)."""
+        if on is not None:
+            if self.effective_from and on < self.effective_from:
+                return False
+            if self.effective_to and on > self.effective_to:
+                return False
+        if self.vessel_over is None and self.vessel_up_to is None:
+            return True
+        length = rig.vessel_length
+        if length is None:
+            return True
+        if self.vessel_over is not None:
+            return length > self.vessel_over + ROUNDING
+        return length <= self.vessel_up_to + ROUNDING
+
+
+# Lengths typed in feet and inches become binary fractions of a metre; a millionth
+# of a millimetre is far above their rounding and far below any tape.
+ROUNDING = 1e-9
+
+_PRINTERS = {
+    "in": units.inches,
+    "ft": units.feet_inches,
+    "fm": units.fathoms,
+    "mm": lambda m: f"{units._trimmed(m * 1000, 1)} mm",
+    "lb": lambda kg: f"{kg / units.POUND:,.0f} lb",
+    "meshes": lambda n: f"{n:g} meshes",
+    "percent": lambda share: f"{units._trimmed(share * 100, 2)} percent",
+    "flag": lambda flag: "yes" if flag else "no",
+    "days": lambda seasons: " or ".join(
+        f"{s.first_text} to {s.last_text}" + (f" ({s.area})" if s.area else "") for s in seasons
+    ),
+    "area": lambda areas: ", ".join(a.title for a in areas),
+    "names": lambda names: ", ".join(names),
+}
+_LENGTH_UNITS = ("in", "ft", "fm", "mm", "cm", "m")
+_UNIT_DIMENSION = {
+    "in": "length",
+    "ft": "length",
+    "fm": "length",
+    "mm": "length",
+    "lb": "mass",
+    "meshes": "count",
+    "percent": "share",
+}
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """A named, versioned, dated set of requirements."""
+
+    name: str
+    version: str
+    title: str
+    summary: str
+    citation: str
+    effective_from: date
+    effective_to: date | None
+    effective_note: str
+    allowances: tuple[tuple[str, float], ...]
+    allowance_note: str
+    requirements: tuple[Requirement, ...]
+
+    def requirement(self, key):
+        """Return the requirement called ``key``; raise KeyError if there is none."""
+        for requirement in self.requirements:
+            if requirement.key == key:
+                return requirement
+        raise KeyError(f"{self.name} has no requirement {key!r}")
+
+    def has(self, key):
+        """Return whether the rule set has a requirement called ``key``."""
+        return any(requirement.key == key for requirement in self.requirements)
+
+    @property
+    def allowance(self):
+        """The measuring allowance in metres by kind of measure, zero if none is set."""
+        return dict(self.allowances)
+
+    def holds_on(self, day):
+        """Return whether this version is the one to judge by on the date ``day``."""
+        return self.effective_from <= day and (
+            self.effective_to is None or day <= self.effective_to
+        )
+
+
+class _Reader:
+    """Walks a YAML node tree so that every refusal can name its line."""
+
+    def __init__(self, source):
+        self.source = source
+
+    def refuse(self, node, message):
+        line = node.start_mark.line + 1 if node is not None else 1
+        raise RulebookError(f"{self.source}, line {line}: {message}")
+
+    def mapping(self, node, required, optional=()):
+        if not isinstance(node, yaml.MappingNode):
+            self.refuse(node, "a list of names and values was expected here")
+        found = {}
+        for key, value in node.value:
+            if key.value not in required and key.value not in optional:
+                self.refuse(key, f"unknown key “{key.value}”")
+            if key.value in found:
+                self.refuse(key, f"“{key.value}” stands here twice")
+            found[key.value] = value
+        for name in required:
+            if name not in found or (
+                isinstance(found[name], yaml.ScalarNode) and not found[name].value.strip()
+            ):
+                self.refuse(node, f"“{name}” is missing")
+        return found
+
+    def text(self, node):
+        if not isinstance(node, yaml.ScalarNode):
+            self.refuse(node, "a single value was expected here")
+        return " ".join(node.value.split())
+
+    def day(self, node, may_be_empty=False):
+        text = self.text(node) if node is not None else ""
+        if not text or text == "null":
+            if may_be_empty:
+                return None
+            self.refuse(node, "a date is missing")
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            self.refuse(node, f"“{text}” is not a date like 2020-01-31")
+
+    def length(self, node):
+        text = self.text(node)
+        try:
+            return units.parse_length(text, bare=None)
+        except units.UnitError as error:
+            self.refuse(node, f"wrong unit: {error}")
+
+    def items(self, node):
+        if not isinstance(node, yaml.SequenceNode):
+            self.refuse(node, "a list was expected here")
+        return node.value
+
+    def choice(self, node, options, what):
+        text = self.text(node)
+        if text not in options:
+            self.refuse(node, f"“{text}” is not {what}: use one of {', '.join(options)}")
+        return text
+
+    # What a limit may be -------------------------------------------------
+
+    def limit(self, key, node):
+        """Return (limit, unit) for requirement ``key``."""
+        dimension = MEASURES[key].dimension
+        if dimension == "flag":
+            self.choice(node, ("true",), "a limit for a yes-or-no rule")
+            return True, "flag"
+        if dimension == "days":
+            return tuple(self.season(item) for item in self.items(node)), "days"
+        if dimension == "area":
+            return tuple(self.area(item) for item in self.items(node)), "area"
+        if dimension == "names":
+            return tuple(self.text(item) for item in self.items(node)), "names"
+        text = self.text(node)
+        number, _, unit = text.rpartition(" ")
+        if _UNIT_DIMENSION.get(unit) != dimension:
+            self.refuse(node, f"wrong unit: “{text}” is not a {dimension} with its unit")
+        try:
+            if dimension == "length":
+                return units.parse_length(text, bare=None), unit
+            if dimension == "mass":
+                return units.parse_mass(text.replace(",", ""), bare=None), unit
+            if dimension == "share":
+                return float(number) / 100, unit
+            return int(number), unit
+        except ValueError as error:
+            self.refuse(node, f"wrong unit: {error}")
+
+    def season(self, node):
+        parts = self.mapping(node, ("from", "to"), ("area",))
+        days = []
+        for name in ("from", "to"):
+            text = self.text(parts[name])
+            try:
+                # A leap year, so that the last of February can be named.
+                days.append(date.fromisoformat(f"2020-{text}"))
+            except ValueError:
+                self.refuse(parts[name], f"“{text}” is not a day of the year like 09-01")
+        first, last = days
+        if first > last:
+            self.refuse(node, "the season ends before it begins")
+        return Season(
+            (first.month, first.day),
+            (last.month, last.day),
+            self.text(parts["area"]) if "area" in parts else "",
+            f"{first:%B} {first.day}",
+            f"{last:%B} {last.day}",
+        )
+
+    def area(self, node):
+        parts = self.mapping(node, ("name", "title", "corners"), ("closed_by",))
+        corners = []
+        for item in self.items(parts["corners"]):
+            text = self.text(item)
+            try:
+                name, latitude, longitude = (piece.strip() for piece in text.split(","))
+                corners.append((name, _degrees(latitude), -_degrees(longitude)))
+            except ValueError:
+                self.refuse(item, f"“{text}” is not a corner like RF1, 42 14.05, 70 08.8")
+        if len(corners) < 3:
+            self.refuse(node, "an area needs three corners or more")
+        return Area(
+            self.text(parts["name"]),
+            self.text(parts["title"]),
+            tuple(corners),
+            self.text(parts["closed_by"]) if "closed_by" in parts else "",
+        )
+
+    def requirement(self, node, allowance):
+        parts = self.mapping(
+            node,
+            ("key", "title", "test", "limit", "clause", "known", "why", "remedy"),
+            ("basis", "vessel", "from", "to"),
+        )
+        key = self.text(parts["key"])
+        if key not in MEASURES:
+            self.refuse(parts["key"], f"nothing is known here that measures “{key}”")
+        measure = MEASURES[key]
+        limit, unit = self.limit(key, parts["limit"])
+        over = up_to = None
+        if "vessel" in parts:
+            vessel = self.mapping(parts["vessel"], (), ("over", "up_to"))
+            over = self.length(vessel["over"]) if "over" in vessel else None
+            up_to = self.length(vessel["up_to"]) if "up_to" in vessel else None
+            if (over is None) == (up_to is None):
+                self.refuse(parts["vessel"], "give either “over” or “up_to” for the vessel")
+        return Requirement(
+            key=key,
+            title=self.text(parts["title"]),
+            test=self.choice(parts["test"], TESTS[measure.dimension], f"a test for {key}"),
+            limit=limit,
+            unit=unit,
+            clause=self.text(parts["clause"]),
+            known=self.choice(parts["known"], tuple(KNOWN), "a way of knowing"),
+            basis=self.choice(parts["basis"], (REGULATION, PRACTICE), "a basis")
+            if "basis" in parts
+            else REGULATION,
+            why=self.text(parts["why"]),
+            remedy_text=self.text(parts["remedy"]),
+            vessel_over=over,
+            vessel_up_to=up_to,
+            effective_from=self.day(parts["from"]) if "from" in parts else None,
+            effective_to=self.day(parts["to"]) if "to" in parts else None,
+            slack=ROUNDING + allowance.get(measure.allowance, 0.0),
+        )
+
+
+def _degrees(text):
+    """Return decimal degrees from degrees and decimal minutes: ``42 14.05``."""
+    degrees, _, minutes = text.partition(" ")
+    part = float(minutes) if minutes else 0.0
+    if not 0 <= part < 60:
+        raise ValueError(text)
+    return int(degrees) + part / 60
+
+
+def _compose(text, source):
+    try:
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        line = mark.line + 1 if mark else 1
+        raise RulebookError(
+            f"{source}, line {line}: not readable as YAML ({getattr(error, 'problem', error)})"
+        ) from error
+    if node is None:
+        raise RulebookError(f"{source}, line 1: the file is empty")
+    return node
+
+
+def _included(name, node, reader, allowance):
+    path = FOLDER / "shared" / f"{name}.yaml"
+    if not path.is_file():
+        reader.refuse(node, f"there is no shared part called “{name}”")
+    shared = _Reader(path.name)
+    root = shared.mapping(_compose(path.read_text("utf-8"), path.name), ("requirements",))
+    return [shared.requirement(item, allowance) for item in shared.items(root["requirements"])]
+
+
+def parse(text, source):
+    """
+    Return the Rulebook that the YAML ``text`` describes.
+
+    Raise RulebookError, naming ``source`` and the line, for a missing citation or
+    clause, an unknown key, a wrong unit, or anything else that cannot be used.
+    """
+    reader = _Reader(source)
+    root = reader.mapping(
+        _compose(text, source),
+        ("name", "version", "title", "summary", "citation", "effective", "requirements"),
+        ("effective_note", "allowances", "allowance_note", "include"),
+    )
+    effective = reader.mapping(root["effective"], ("from",), ("to",))
+    allowance = {}
+    if "allowances" in root:
+        given = reader.mapping(root["allowances"], (), ("length", "diameter"))
+        allowance = {name: reader.length(node) for name, node in given.items()}
+    requirements = []
+    for node in reader.items(root["include"]) if "include" in root else ():
+        requirements += _included(reader.text(node), node, reader, allowance)
+    for node in reader.items(root["requirements"]):
+        requirements.append(reader.requirement(node, allowance))
+        if sum(r.key == requirements[-1].key for r in requirements) > 1:
+            reader.refuse(node, f"“{requirements[-1].key}” stands here twice")
+    return Rulebook(
+        name=reader.text(root["name"]),
+        version=reader.text(root["version"]),
+        title=reader.text(root["title"]),
+        summary=reader.text(root["summary"]),
+        citation=reader.text(root["citation"]),
+        effective_from=reader.day(effective["from"]),
+        effective_to=reader.day(effective.get("to"), may_be_empty=True),
+        effective_note=reader.text(root["effective_note"]) if "effective_note" in root else "",
+        allowances=tuple(sorted(allowance.items())),
+        allowance_note=reader.text(root["allowance_note"]) if "allowance_note" in root else "",
+        requirements=tuple(requirements),
+    )
+
+
+@cache
+def _shelf():
+    """Return every rule set on file, by name, oldest first."""
+    shelf = {}
+    for path in sorted(FOLDER.glob("*.yaml")):
+        book = parse(path.read_text("utf-8"), path.name)
+        shelf.setdefault(book.name, []).append(book)
+    for books in shelf.values():
+        books.sort(key=lambda book: (book.effective_from, book.version))
+    return shelf
+
+
+def names():
+    """Return the names of the rule sets on file, in alphabetical order."""
+    return tuple(sorted(_shelf()))
+
+
+def load(name, version=None):
+    """
+    Return the rule set ``name``, in its latest version unless one is named.
+
+    Raise RulebookError if there is no such rule set or version.
+    """
+    books = _shelf().get(name)
+    if not books:
+        raise RulebookError(f"There is no rule set called “{name}”.")
+    if version is None:
+        return books[-1]
+    for book in books:
+        if book.version == version:
+            return book
+    raise RulebookError(f"The rule set “{name}” has no version “{version}”.")
+
+
+def in_force(name, on):
+    """
+    Return the version of the rule set ``name`` to judge by on the date ``on``.
+
+    A later version supersedes an earlier one from its first day. Raise
+    RulebookError if none holds on that day.
+    """
+    if name not in _shelf():
+        raise RulebookError(f"There is no rule set called “{name}”.")
+    for book in reversed(_shelf()[name]):
+        if book.holds_on(on):
+            return book
+    raise RulebookError(f"No version of the rule set “{name}” holds on {on.isoformat()}.")
