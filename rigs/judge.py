@@ -12,7 +12,7 @@ from typing import NamedTuple
 from .measures import MEASURES
 from .places import place_text
 from .rulebook import REGULATION, ROUNDING, Requirement, Rulebook
-from .units import INCH
+from .waters import lies_in
 
 PASS = "pass"
 FAIL = "fail"
@@ -62,11 +62,11 @@ class Finding(NamedTuple):
     @property
     def measured_text(self):
         """What was measured, in the unit of the deck."""
-        if self.outcome == NOT_MEASURED:
+        if self.outcome == NOT_MEASURED and (self.measured is None or self.margin is None):
             return "not measured"
         if self.measured is None:
             return "none there"
-        if isinstance(self.measured, float) and self._hides_the_miss():
+        if self._hides_the_miss():
             return f"{self.requirement.say(self.measured)} and a hair"
         return self.requirement.say(self.measured)
 
@@ -82,10 +82,9 @@ class Finding(NamedTuple):
         size = abs(self.margin)
         if size <= self.requirement.slack:
             return "nothing to spare" if self.outcome == PASS else "one short"
-        if MEASURES[self.key].dimension == "length" and size < INCH / 16:
-            amount = "less than 1/16 in"
-        else:
-            amount = self.requirement.say(size)
+        amount = self.requirement.say(size)
+        if amount == self.requirement.say(0 * size):
+            amount = "a hair"
         return f"{amount} to spare" if self.outcome == PASS else f"misses by {amount}"
 
     @property
@@ -96,11 +95,12 @@ class Finding(NamedTuple):
         return self.requirement.remedy_text.format(allowed=self.requirement.limit_text)
 
     def _hides_the_miss(self):
+        """Whether the reading, rounded for printing, looks as if it kept the limit."""
         return (
             self.outcome == FAIL
-            and MEASURES[self.key].dimension == "length"
-            and self.requirement.say(self.measured) == self.requirement.limit_text
+            and self.margin is not None
             and abs(self.margin) > ROUNDING
+            and self.requirement.say(self.measured) == self.requirement.limit_text
         )
 
 
@@ -218,29 +218,63 @@ def _every(readings, limit, slack):
     return worst, limit - worst, spots, False
 
 
+def _within(readings, limit, slack):
+    spots = tuple(
+        place for day, place in readings if not any(season.open_on(day) for season in limit)
+    )
+    return readings[0][0], None, spots, False
+
+
+def _inside(readings, limit, slack):
+    trip, place = readings[0]
+    open_now = [area for area in limit if area.season is None or area.season.open_on(trip.day)]
+    answers = [lies_in(trip.position, area) for area in open_now or limit]
+    if True in answers:
+        return trip.position, None, (), False
+    if None in answers:
+        return trip.position, None, (), True
+    return trip.position, None, (place,), False
+
+
+def _only(readings, limit, slack):
+    spots = tuple(place for name, place in readings if name.lower() not in limit)
+    return ", ".join(name for name, _ in readings), None, spots, False
+
+
+def _less_than(readings, limit, slack):
+    value, place = readings[0]
+    return value, limit - value, (place,) if value >= limit else (), False
+
+
 _COMPARE: dict[str, Callable] = {
     "at most": _at_most,
     "at least": _at_least,
     "more than": _more_than,
     "must be": _must_be,
     "every": _every,
+    "within": _within,
+    "inside": _inside,
+    "only": _only,
+    "less than": _less_than,
 }
 
 
-def judge(rig, rulebook, on=None):
+def judge(rig, rulebook, on=None, trip=None):
     """
-    Return the Verdict on ``rig`` under ``rulebook``.
+    Return the Verdict on ``rig``, and on ``trip`` if one is given, under ``rulebook``.
 
-    ``on`` is the date to judge for: limits not in force on it are left out.
+    ``on`` is the date to judge for: limits not in force on it are left out. Rules
+    about a trip are left out without one, and rules about gear if ``rig`` is None.
     Raise ValueError if the whole rule set does not hold on that day.
     """
     if on is not None and not rulebook.holds_on(on):
         raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
     findings = []
     for requirement in rulebook.requirements:
-        if requirement.bounded and not requirement.applies_to(rig, on):
+        subject = trip if requirement.of_trip else rig
+        if subject is None or (requirement.bounded and not requirement.applies_to(rig, on)):
             continue
-        readings = requirement.read(rig)
+        readings = requirement.read(subject)
         if readings is None:
             findings.append(Finding(requirement, NOT_MEASURED, None, None, ()))
             continue

@@ -22,7 +22,7 @@ class Measure:
     ``dimension`` is the kind of quantity, ``allowance`` the measuring allowance
     of the rule set that applies, ``missing_fails`` whether a rig on which there
     is nothing to measure fails the rule (no dropper at the centre) or cannot
-    break it (a wire that is not there).
+    break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig.
     """
 
     read: Callable
@@ -273,6 +273,32 @@ def _grate_ahead(rig):
     return [] if rig.grate is None else [(rig.grate.ahead_of_codend, "grate")]
 
 
+def _season(trip):
+    return None if trip.day is None else [(trip.day, "the day")]
+
+
+def _area(trip):
+    return None if trip.position is None or trip.day is None else [(trip, str(trip.position))]
+
+
+def _letter(trip):
+    return [(trip.letter_aboard, "letter")]
+
+
+def _kept(trip):
+    return None if trip.kept is None else [(name, name) for name in trip.kept]
+
+
+def _hake(trip):
+    return None if trip.hake is None else [(trip.hake, "hake")]
+
+
+def _bycatch(trip):
+    if trip.regulated is None or not trip.caught:
+        return None
+    return [(trip.regulated / trip.caught, "catch")]
+
+
 MEASURES = {
     "float_diameter": Measure(_float_diameters, "length", "diameter"),
     "float_spacing": Measure(_float_gaps, "length", "length", True),
@@ -307,4 +333,10 @@ MEASURES = {
     "grate_outlet": Measure(_outlet, "length", "length"),
     "grate_stiff": Measure(_grate_stiff, "flag"),
     "grate_position": Measure(_grate_ahead, "flag", "", True),
+    "season": Measure(_season, "days", trip=True),
+    "area": Measure(_area, "area", trip=True),
+    "letter_aboard": Measure(_letter, "flag", trip=True),
+    "kept_species": Measure(_kept, "names", trip=True),
+    "hake_weight": Measure(_hake, "mass", trip=True),
+    "bycatch_share": Measure(_bycatch, "share", trip=True),
 }

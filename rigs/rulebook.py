@@ -6,6 +6,7 @@ how well it is known, and why it is there. Nothing else in the project knows a
 limit.
 """
 
+from calendar import month_name
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -44,13 +45,13 @@ class RulebookError(ValueError):
 
 @dataclass(frozen=True)
 class Season:
-    """Days of the year, first and last included, on which ``area`` is open."""
+    """Days of the year, as (month, day), first and last included."""
 
     first: tuple[int, int]
     last: tuple[int, int]
-    area: str
-    first_text: str
-    last_text: str
+
+    def __str__(self):
+        return f"{_day_text(*self.first)} to {_day_text(*self.last)}"
 
     def open_on(self, day):
         """Return whether the season is open on the date ``day``."""
@@ -62,12 +63,13 @@ class Area:
     """
     A named polygon; ``corners`` are (name, latitude, longitude) in decimal
     degrees, north and east positive, in order and without repeating the first.
-    ``closed_by`` says what closes it where the regulation gives no points.
+    ``season`` is when it is open, None for as long as its fishery; ``closed_by``
+    says what closes it where the regulation gives no points.
     """
 
-    name: str
     title: str
     corners: tuple[tuple[str, float, float], ...]
+    season: Season | None = None
     closed_by: str = ""
 
 
@@ -97,8 +99,9 @@ class Requirement:
     slack: float = 0.0
 
     def __post_init__(self):
-        # Looked up once, since a judge asks for both at every requirement.
+        # Looked up once, since a judge asks for them at every requirement.
         object.__setattr__(self, "read", MEASURES[self.key].read)
+        object.__setattr__(self, "of_trip", MEASURES[self.key].trip)
         bounds = (self.vessel_over, self.vessel_up_to, self.effective_from, self.effective_to)
         object.__setattr__(self, "bounded", any(bound is not None for bound in bounds))
 
@@ -176,13 +179,26 @@ _PRINTERS = {
     "meshes": lambda n: f"{n:g} meshes",
     "percent": lambda share: f"{units._trimmed(share * 100, 2)} percent",
     "flag": lambda flag: "yes" if flag else "no",
-    "days": lambda seasons: " or ".join(
-        f"{s.first_text} to {s.last_text}" + (f" ({s.area})" if s.area else "") for s in seasons
+    "days": lambda value: (
+        f"{value:%B} {value.day}"
+        if isinstance(value, date)
+        else " or ".join(str(season) for season in value)
     ),
-    "area": lambda areas: ", ".join(a.title for a in areas),
-    "names": lambda names: ", ".join(names),
+    "area": lambda value: (
+        " or ".join(_area_text(area) for area in value) if isinstance(value, tuple) else str(value)
+    ),
+    "names": lambda value: ", ".join(value) if isinstance(value, tuple) else value,
 }
-_LENGTH_UNITS = ("in", "ft", "fm", "mm", "cm", "m")
+
+
+def _day_text(month, day):
+    return f"{month_name[month]} {day}"
+
+
+def _area_text(area):
+    return f"{area.title} ({area.season})" if area.season else area.title
+
+
 _UNIT_DIMENSION = {
     "in": "length",
     "ft": "length",
@@ -196,7 +212,12 @@ _UNIT_DIMENSION = {
 
 @dataclass(frozen=True)
 class Rulebook:
-    """A named, versioned, dated set of requirements."""
+    """
+    A named, versioned, dated set of requirements.
+
+    ``gear`` names the gear rule sets of which a vessel must meet one besides, for
+    a fishery that takes them over.
+    """
 
     name: str
     version: str
@@ -208,6 +229,7 @@ class Rulebook:
     effective_note: str
     allowances: tuple[tuple[str, float], ...]
     allowance_note: str
+    gear: tuple[str, ...]
     requirements: tuple[Requirement, ...]
 
     def requirement(self, key):
@@ -324,7 +346,7 @@ class _Reader:
             self.refuse(node, f"wrong unit: {error}")
 
     def season(self, node):
-        parts = self.mapping(node, ("from", "to"), ("area",))
+        parts = self.mapping(node, ("from", "to"))
         days = []
         for name in ("from", "to"):
             text = self.text(parts[name])
@@ -336,16 +358,10 @@ class _Reader:
         first, last = days
         if first > last:
             self.refuse(node, "the season ends before it begins")
-        return Season(
-            (first.month, first.day),
-            (last.month, last.day),
-            self.text(parts["area"]) if "area" in parts else "",
-            f"{first:%B} {first.day}",
-            f"{last:%B} {last.day}",
-        )
+        return Season((first.month, first.day), (last.month, last.day))
 
     def area(self, node):
-        parts = self.mapping(node, ("name", "title", "corners"), ("closed_by",))
+        parts = self.mapping(node, ("title", "corners"), ("season", "closed_by"))
         corners = []
         for item in self.items(parts["corners"]):
             text = self.text(item)
@@ -357,9 +373,9 @@ class _Reader:
         if len(corners) < 3:
             self.refuse(node, "an area needs three corners or more")
         return Area(
-            self.text(parts["name"]),
             self.text(parts["title"]),
             tuple(corners),
+            self.season(parts["season"]) if "season" in parts else None,
             self.text(parts["closed_by"]) if "closed_by" in parts else "",
         )
 
@@ -445,7 +461,7 @@ def parse(text, source):
     root = reader.mapping(
         _compose(text, source),
         ("name", "version", "title", "summary", "citation", "effective", "requirements"),
-        ("effective_note", "allowances", "allowance_note", "include"),
+        ("effective_note", "allowances", "allowance_note", "include", "gear"),
     )
     effective = reader.mapping(root["effective"], ("from",), ("to",))
     allowance = {}
@@ -470,6 +486,9 @@ def parse(text, source):
         effective_note=reader.text(root["effective_note"]) if "effective_note" in root else "",
         allowances=tuple(sorted(allowance.items())),
         allowance_note=reader.text(root["allowance_note"]) if "allowance_note" in root else "",
+        gear=tuple(reader.text(item) for item in reader.items(root["gear"]))
+        if "gear" in root
+        else (),
         requirements=tuple(requirements),
     )
 
@@ -489,6 +508,11 @@ def _shelf():
 def names():
     """Return the names of the rule sets on file, in alphabetical order."""
     return tuple(sorted(_shelf()))
+
+
+def gear_names():
+    """Return the names of the rule sets that lay out a whole rig, droppers and all."""
+    return tuple(name for name in names() if load(name).has("dropper_spacing"))
 
 
 def load(name, version=None):
