@@ -1,0 +1,58 @@
+"""People, as staff maintain them."""
+
+from django import forms
+from django.contrib import admin
+from django.contrib.auth.models import Group as PermissionGroup
+
+from training.fleet.models import Membership
+
+from .models import User
+
+# Roles decide what a person may do; a second kind of group beside the training
+# groups would only confuse.
+admin.site.unregister(PermissionGroup)
+admin.site.site_header = "Raised footrope training: records"
+admin.site.site_title = "Raised footrope training"
+admin.site.index_title = "People and groups"
+
+
+class AddUserForm(forms.ModelForm):
+    """A person without a password, who sets one by the reset link."""
+
+    class Meta:
+        model = User
+        fields = ["name", "email", "role"]
+
+    def save(self, commit=True):
+        self.instance.set_unusable_password()
+        return super().save(commit)
+
+
+class MembershipInline(admin.TabularInline):
+    model = Membership
+    extra = 0
+    autocomplete_fields = ["group"]
+
+
+@admin.register(User)
+class UserAdmin(admin.ModelAdmin):
+    list_display = ["name", "email", "role", "is_active", "joined"]
+    list_filter = ["role", "is_active", "memberships__group"]
+    search_fields = ["name", "email"]
+    fields = ["name", "email", "role", "is_active", "joined", "last_login"]
+    readonly_fields = ["joined", "last_login"]
+    inlines = [MembershipInline]
+
+    def get_form(self, request, obj=None, change=False, **kwargs):
+        if not change:
+            kwargs["form"] = AddUserForm
+        return super().get_form(request, obj, change=change, **kwargs)
+
+    def get_fields(self, request, obj=None):
+        return super().get_fields(request, obj) if obj else AddUserForm.Meta.fields
+
+    def has_change_permission(self, request, obj=None):
+        # Or staff could take over the one account that may do everything.
+        if obj is not None and obj.is_superuser and not request.user.is_superuser:
+            return False
+        return super().has_change_permission(request, obj)

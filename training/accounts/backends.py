@@ -1,0 +1,33 @@
+"""What a role may do in the admin."""
+
+from django.contrib.auth.backends import BaseBackend
+
+# People are never deleted, so that their records stay: see User.is_active.
+STAFF_PERMISSIONS = frozenset(
+    {
+        "accounts.view_user",
+        "accounts.add_user",
+        "accounts.change_user",
+        "fleet.view_group",
+        "fleet.add_group",
+        "fleet.change_group",
+        "fleet.view_membership",
+        "fleet.add_membership",
+        "fleet.change_membership",
+        "fleet.delete_membership",
+    }
+)
+
+
+class RoleBackend(BaseBackend):
+    """Gives staff the permissions to maintain people and groups."""
+
+    def get_user_permissions(self, user_obj, obj=None):
+        if user_obj.is_active and user_obj.is_authenticated and user_obj.is_staff and obj is None:
+            return set(STAFF_PERMISSIONS)
+        return set()
+
+    def has_module_perms(self, user_obj, app_label):
+        """Return whether ``user_obj`` may do anything in the app ``app_label``."""
+        permissions = self.get_all_permissions(user_obj)
+        return any(permission.startswith(f"{app_label}.") for permission in permissions)

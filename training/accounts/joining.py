@@ -1,0 +1,27 @@
+"""How a person comes to have an account."""
+
+from django.db import IntegrityError, transaction
+
+from training.fleet.models import Membership
+
+from .models import User
+
+
+class EmailTaken(Exception):
+    """Another account has this e-mail already."""
+
+
+def join(name, email, password, group):
+    """
+    Return a new user with the role that ``group`` gives, and a member of it.
+
+    Raise EmailTaken if there is an account with ``email``, even one that was made
+    a moment ago by the same form sent twice.
+    """
+    try:
+        with transaction.atomic():
+            user = User.objects.create_user(email, password, name=name, role=group.role)
+            Membership.objects.create(group=group, user=user)
+    except IntegrityError as error:
+        raise EmailTaken from error
+    return user

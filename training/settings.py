@@ -1,0 +1,230 @@
+"""
+The site's settings, read from the environment and safe when nothing is set.
+
+``SECRET_KEY``      the signing key; nothing that signs works without one
+``ALLOWED_HOSTS``   the site's host names, separated by commas
+``DATABASE_URL``    a database by URL; SQLite beside the code when unset
+``SITE_PROXIES``    how many reverse proxies stand in front of the site; default 0
+``SITE_DEMO``       1 for the demo on one's own machine: own key, plain HTTP
+``DEBUG``           1 for tracebacks in the browser, never in public
+``TIME_ZONE``       the time zone of the dates on the pages
+``EMAIL_HOST``      the mail server, with ``EMAIL_PORT``, ``EMAIL_HOST_USER``,
+                    ``EMAIL_HOST_PASSWORD``; without one, mail goes to the console
+``MAIL_FROM``       the address that mail comes from
+"""
+
+import os
+from datetime import timedelta
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.management.utils import get_random_secret_key
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+
+def flag(name):
+    """Return whether the environment variable ``name`` is set to yes."""
+    return os.environ.get(name, "").strip().lower() in {"1", "true", "yes", "on"}
+
+
+def words(name):
+    """Return the comma-separated words of the environment variable ``name``."""
+    return [word.strip() for word in os.environ.get(name, "").split(",") if word.strip()]
+
+
+def demo_secret_key(folder):
+    """Return the demo's signing key, made once and kept in ``folder``."""
+    path = folder / "secret_key"
+    folder.mkdir(exist_ok=True)
+    try:
+        # Opened so that of two processes starting at once only one makes the key.
+        with open(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "w") as file:
+            file.write(get_random_secret_key())
+    except FileExistsError:
+        pass
+    return path.read_text()
+
+
+DEBUG = flag("DEBUG")
+SITE_DEMO = flag("SITE_DEMO")
+SITE_PROXIES = int(os.environ.get("SITE_PROXIES", "0"))
+DEMO_DIR = BASE_DIR / ".demo"
+
+# On one's own machine there is no HTTPS to insist on and nothing collected to serve.
+LOCAL = SITE_DEMO or DEBUG
+
+SECRET_KEY = os.environ.get("SECRET_KEY", "")
+if SITE_DEMO and not SECRET_KEY:
+    SECRET_KEY = demo_secret_key(DEMO_DIR)
+
+ALLOWED_HOSTS = words("ALLOWED_HOSTS")
+if LOCAL and not ALLOWED_HOSTS:
+    ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
+
+INSTALLED_APPS = [
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "crispy_forms",
+    "crispy_bootstrap5",
+    "training.accounts",
+    "training.fleet",
+    "training.lessons",
+    "training.exercises",
+    "rigs",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "training.urls"
+WSGI_APPLICATION = "training.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+CRISPY_ALLOWED_TEMPLATE_PACKS = "bootstrap5"
+CRISPY_TEMPLATE_PACK = "bootstrap5"
+
+# Database
+
+SQLITE_OPTIONS = {
+    "timeout": 20,  # seconds to wait for another writer
+    # A transaction that reads first and writes later would be refused, not made to
+    # wait, if another wrote in between; taking the write lock at the start waits.
+    "transaction_mode": "IMMEDIATE",
+    "init_command": "PRAGMA journal_mode = WAL; PRAGMA foreign_keys = ON",
+}
+
+database_file = DEMO_DIR / "demo.sqlite3" if SITE_DEMO else BASE_DIR / "site.sqlite3"
+DATABASES = {
+    "default": dj_database_url.config(default=f"sqlite:///{database_file}", conn_max_age=60)
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"].setdefault("OPTIONS", {}).update(SQLITE_OPTIONS)
+else:
+    DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
+
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# Accounts
+
+AUTH_USER_MODEL = "accounts.User"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+    "training.accounts.backends.RoleBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+# UserAttributeSimilarityValidator looks at the names of Django's own user unless told.
+AUTH_PASSWORD_VALIDATORS[0]["OPTIONS"] = {"user_attributes": ("email", "name")}
+
+LOGIN_URL = "accounts:sign_in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "home"
+
+# A whole class may sit behind one address, and one wrong guess of a neighbour must
+# not shut the others out: an account is held for one address at a time.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 10
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_ON_SUCCESS = True
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_USERNAME_CALLABLE = "training.accounts.limits.account_name"
+AXES_CLIENT_IP_CALLABLE = "training.accounts.limits.client_address"
+AXES_LOCKOUT_CALLABLE = "training.accounts.limits.locked_out"
+
+# Mail
+
+EMAIL_HOST = os.environ.get("EMAIL_HOST", "")
+EMAIL_PORT = int(os.environ.get("EMAIL_PORT", "587"))
+EMAIL_HOST_USER = os.environ.get("EMAIL_HOST_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("EMAIL_HOST_PASSWORD", "")
+EMAIL_USE_TLS = True
+EMAIL_TIMEOUT = 10
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
+DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM", "training@localhost")
+
+# Language and time
+
+LANGUAGE_CODE = "en-us"
+TIME_ZONE = os.environ.get("TIME_ZONE", "America/New_York")
+USE_I18N = True
+USE_TZ = True
+
+# Static files
+
+STATIC_URL = "static/"
+STATIC_ROOT = BASE_DIR / "staticfiles"
+STATICFILES_DIRS = [BASE_DIR / "training" / "static"]
+WHITENOISE_USE_FINDERS = LOCAL
+WHITENOISE_AUTOREFRESH = LOCAL
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if LOCAL
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+
+# Security
+
+SECURE_SSL_REDIRECT = not LOCAL
+SESSION_COOKIE_SECURE = not LOCAL
+CSRF_COOKIE_SECURE = not LOCAL
+if not LOCAL:
+    SECURE_HSTS_SECONDS = 365 * 24 * 60 * 60
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+    SECURE_HSTS_PRELOAD = True
+if SITE_PROXIES:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "object-src": [NONE],
+        "base-uri": [NONE],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+    }
+}

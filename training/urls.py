@@ -1,0 +1,16 @@
+"""Where each part of the site lives."""
+
+from django.contrib import admin
+from django.urls import include, path
+
+from training.lessons.views import home
+
+urlpatterns = [
+    path("", home, name="home"),
+    path("account/", include("training.accounts.urls")),
+    path("lessons/", include("training.lessons.urls")),
+    path("exercises/", include("training.exercises.urls")),
+    path("fleet/", include("training.fleet.urls")),
+    path("rigs/", include("rigs.urls")),
+    path("admin/", admin.site.urls),
+]
