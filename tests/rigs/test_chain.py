@@ -1,0 +1,108 @@
+"""Chain masses against published figures, and what must hold for any chain."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rigs import chain
+from rigs.chain import SHORT_LINK, STOCKS
+from rigs.units import FOOT, INCH, POUND
+
+stocks = st.sampled_from([*STOCKS.values(), *SHORT_LINK.values()])
+
+
+@pytest.mark.parametrize(
+    ("name", "published"),
+    # DIN 766, short link chain, mass per metre [from memory]; 10 mm is given as
+    # 2.2 to 2.3 kg/m, of which this is the middle.
+    [("DIN 766 8 mm", 1.4), ("DIN 766 10 mm", 2.25)],
+)
+def test_mass_agrees_with_din_766(name, published):
+    assert chain.mass_per_metre(SHORT_LINK[name]) == pytest.approx(published, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("name", "pounds_per_foot", "tolerance"),
+    # Trade tables for Grade 30 proof coil [from memory]. The geometry uses the longest
+    # link and narrowest width allowed, the lightest chain within the specification,
+    # so the tables lie above it; for 5/16 in by a tenth.
+    [("1/4 in", 0.63, 0.05), ("5/16 in", 0.93, 0.12), ("3/8 in", 1.41, 0.05)],
+)
+def test_mass_agrees_with_trade_tables(name, pounds_per_foot, tolerance):
+    computed = chain.mass_per_metre(STOCKS[name]) * FOOT / POUND
+    assert computed == pytest.approx(pounds_per_foot, rel=tolerance)
+    assert computed < pounds_per_foot
+
+
+def test_link_is_two_sides_and_a_ring():
+    # By hand for 10 mm wire, 28 mm pitch, 14 mm inside width: 28 + 24 pi mm.
+    assert chain.link_length(SHORT_LINK["DIN 766 10 mm"]) == pytest.approx(0.1033982, abs=1e-7)
+
+
+def test_sea_water_leaves_0_869_of_the_weight():
+    assert pytest.approx(0.869, abs=5e-4) == chain.KEPT_IN_SEA_WATER
+    stock = STOCKS["3/8 in"]
+    share = chain.weight_in_sea_water(stock, 1.0) / chain.weight_in_air(stock, 1.0)
+    assert share == pytest.approx(0.869, abs=5e-4)
+
+
+def test_two_light_against_one_heavy_says_which_ratio_is_which():
+    ratios = {r.basis: r.value for r in chain.compare(chain.TWO_LIGHT, chain.ONE_HEAVY)}
+    assert ratios == {
+        chain.LINK_GEOMETRY: pytest.approx(1.2, abs=0.01),
+        chain.NOMINAL_AREA: pytest.approx(1.39, abs=0.005),
+        chain.RULE_OF_THUMB: 1.0,
+    }
+
+
+def test_the_saying_is_not_stretched_to_other_pairs():
+    bases = [r.basis for r in chain.compare(chain.ONE_LIGHT, chain.ONE_HEAVY)]
+    assert bases == [chain.LINK_GEOMETRY, chain.NOMINAL_AREA]
+
+
+def test_usual_comparisons_start_at_one():
+    rows = chain.usual_comparisons()
+    assert [str(choice) for choice, _ in rows] == ["one 3/8 in", "one 5/16 in", "two 5/16 in"]
+    assert {r.value for r in rows[0][1]} == {1.0}
+
+
+def test_stock_is_found_by_its_nominal_size():
+    assert chain.stock_for(5 / 16 * INCH) is STOCKS["5/16 in"]
+    assert chain.stock_for(0.0095) is STOCKS["3/8 in"]
+    with pytest.raises(KeyError, match=r"0\.700 in"):
+        chain.stock_for(0.7 * INCH)
+
+
+def test_heavier_sizes_weigh_more():
+    masses = [chain.mass_per_metre(stock) for stock in STOCKS.values()]
+    assert masses == sorted(masses)
+    assert len(set(masses)) == len(masses)
+
+
+@given(stocks, st.floats(0.1, 3), st.integers(1, 4))
+def test_mass_grows_with_length_and_count(stock, length, count):
+    one = chain.mass(stock, length)
+    assert chain.mass(stock, length, count) == pytest.approx(count * one)
+    assert chain.mass(stock, 2 * length) == pytest.approx(2 * one)
+    assert 0 < chain.weight_in_sea_water(stock, length) < chain.weight_in_air(stock, length)
+
+
+@given(stocks, st.floats(0.2, 5))
+def test_mass_goes_with_the_square_of_the_scale(stock, scale):
+    scaled = replace(
+        stock,
+        wire=stock.wire * scale,
+        pitch=stock.pitch * scale,
+        inside_width=stock.inside_width * scale,
+    )
+    assert chain.mass_per_metre(scaled) == pytest.approx(scale**2 * chain.mass_per_metre(stock))
+
+
+@given(stocks, st.floats(1.01, 2))
+def test_longer_links_are_lighter_and_wider_ones_heavier(stock, factor):
+    longer = replace(stock, pitch=stock.pitch * factor)
+    wider = replace(stock, inside_width=stock.inside_width * factor)
+    bare = chain.mass_per_metre(stock)
+    assert chain.mass_per_metre(longer) < bare < chain.mass_per_metre(wider)
