@@ -1,0 +1,1 @@
+"""Papers, marking, the statistics of a paper, certificates and their verification."""
