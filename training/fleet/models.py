@@ -1,4 +1,4 @@
-"""The groups in which people train."""
+"""The groups in which people train, and the vessels they work on."""
 
 from django.conf import settings
 from django.db import models
@@ -66,3 +66,22 @@ class Membership(models.Model):
 
     def __str__(self):
         return f"{self.user} in {self.group}"
+
+
+class Vessel(models.Model):
+    """A vessel whose crew trains here; ``length`` in metres, over all."""
+
+    name = models.CharField(max_length=100)
+    harbour = models.CharField(max_length=100)
+    length = models.FloatField("length, m")
+    is_demo = models.BooleanField("demo data", default=False, editable=False)
+
+    class Meta:
+        ordering = ["harbour", "name"]
+        constraints = [
+            models.UniqueConstraint(fields=["name", "harbour"], name="one_vessel_of_a_name"),
+            models.CheckConstraint(condition=models.Q(length__gt=0), name="vessel_has_length"),
+        ]
+
+    def __str__(self):
+        return self.name
