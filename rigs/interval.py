@@ -1,0 +1,73 @@
+"""Intervals for a share: exact for counts, by the spread between tows for weights."""
+
+from math import isfinite, sqrt
+from typing import NamedTuple
+
+from scipy.stats import beta, t
+
+CONFIDENCE = 0.95
+
+
+class Interval(NamedTuple):
+    """A share's lower and upper bound, each between 0 and 1."""
+
+    low: float
+    high: float
+
+
+def _check_confidence(confidence):
+    if not 0 < confidence < 1:
+        raise ValueError("The confidence must lie between 0 and 1.")
+
+
+def clopper_pearson(hits, trials, confidence=CONFIDENCE):
+    """
+    Return the exact Interval for a share of which ``hits`` in ``trials`` were seen.
+
+    Clopper and Pearson, Biometrika 26 (1934), by quantiles of the beta distribution.
+    It holds at least ``confidence`` of the time if the trials are independent. Raise
+    ValueError unless both are whole numbers with 0 <= hits <= trials and trials > 0.
+    """
+    _check_confidence(confidence)
+    if hits != int(hits) or trials != int(trials):
+        raise ValueError("Only whole things can be counted.")
+    if trials < 1:
+        raise ValueError("Nothing was counted.")
+    if not 0 <= hits <= trials:
+        raise ValueError("The part cannot be more than the whole, nor less than nothing.")
+    tail = (1 - confidence) / 2
+    low = 0.0 if hits == 0 else float(beta.ppf(tail, hits, trials - hits + 1))
+    high = 1.0 if hits == trials else float(beta.isf(tail, hits + 1, trials - hits))
+    return Interval(low, high)
+
+
+def ratio(parts, wholes, confidence=CONFIDENCE):
+    """
+    Return (share, Interval or None) of the sum of ``parts`` in the sum of ``wholes``.
+
+    For weights, in any one unit, taken tow by tow: the tow is what was sampled, so the
+    interval comes from how the tows differ (the ratio estimator with its linearised
+    variance and Student's t of n - 1 degrees; Cochran, Sampling Techniques, 1977,
+    chapter 6, from memory). It is an approximation, cut off at 0 and 1, and rough for few tows.
+    None stands for an interval that cannot be had: of one tow, or of tows that do not
+    differ at all, which with few tows says little about the next one.
+
+    Raise ValueError for a negative weight, a part above its whole, or no weight at all.
+    """
+    _check_confidence(confidence)
+    pairs = list(zip(parts, wholes, strict=True))
+    for part, whole in pairs:
+        if not (isfinite(part) and isfinite(whole)) or part < 0 or part > whole:
+            raise ValueError("A part of the catch cannot be more than the whole, nor negative.")
+    total = sum(whole for _, whole in pairs)
+    if total <= 0:
+        raise ValueError("There is no catch to take a share of.")
+    share = sum(part for part, _ in pairs) / total
+    weighed = [(part, whole) for part, whole in pairs if whole > 0]
+    count = len(weighed)
+    spread = sum((part - share * whole) ** 2 for part, whole in weighed)
+    if count < 2 or spread <= (1e-12 * total) ** 2:
+        return share, None
+    error = sqrt(count / (count - 1) * spread) / total
+    reach = float(t.isf((1 - confidence) / 2, count - 1)) * error
+    return share, Interval(max(0.0, share - reach), min(1.0, share + reach))
