@@ -147,103 +147,98 @@ class Verdict(NamedTuple):
         raise KeyError(key)
 
 
-# Each comparison takes the readings, the limit and the slack, and returns
-# (worst value, margin, failing places, whether a reading is missing).
+# Each comparison takes the values, their spots, the limit and the slack, and returns
+# (worst value, margin, failing spots, whether a value is missing). Most rigs keep most
+# limits, so each first looks at the worst value alone.
 
 
-def _at_most(readings, limit, slack):
+def _known(values, spots):
+    """Return the pairs whose value was taken."""
+    return [(v, s) for v, s in zip(values, spots, strict=True) if v is not None]
+
+
+def _at_most(values, spots, limit, slack):
     edge = limit + slack
-    worst = None
-    spots = ()
-    missing = False
-    for value, place in readings:
-        if value is None:
-            missing = True
-            continue
-        if worst is None or value > worst:
-            worst = value
-        if value > edge:
-            spots += (place,)
-    return worst, None if worst is None else limit - worst, spots, missing
+    if None in values:
+        taken = _known(values, spots)
+        if not taken:
+            return None, None, (), True
+        worst = max(value for value, _ in taken)
+        return worst, limit - worst, tuple(s for v, s in taken if v > edge), True
+    worst = max(values)
+    if worst <= edge:
+        return worst, limit - worst, (), False
+    failing = tuple(s for v, s in zip(values, spots, strict=True) if v > edge)
+    return worst, limit - worst, failing, False
 
 
-def _at_least(readings, limit, slack):
+def _at_least(values, spots, limit, slack):
     edge = limit - slack
-    worst = None
-    spots = ()
-    missing = False
-    for value, place in readings:
-        if value is None:
-            missing = True
-            continue
-        if worst is None or value < worst:
-            worst = value
-        if value < edge:
-            spots += (place,)
-    return worst, None if worst is None else worst - limit, spots, missing
+    if None in values:
+        taken = _known(values, spots)
+        if not taken:
+            return None, None, (), True
+        worst = min(value for value, _ in taken)
+        return worst, worst - limit, tuple(s for v, s in taken if v < edge), True
+    worst = min(values)
+    if worst >= edge:
+        return worst, worst - limit, (), False
+    failing = tuple(s for v, s in zip(values, spots, strict=True) if v < edge)
+    return worst, worst - limit, failing, False
 
 
-def _more_than(readings, limit, slack):
+def _more_than(values, spots, limit, slack):
     # The allowance works in favour of the measured rig, rounding never does: a
     # footrope no longer than the headrope is not longer.
+    worst, margin, _, missing = _at_least(values, spots, limit, slack)
     edge = limit + 2 * ROUNDING - slack
-    worst, margin, _, missing = _at_least(readings, limit, slack)
-    spots = tuple(place for value, place in readings if value is not None and value < edge)
-    return worst, margin, spots, missing
+    return worst, margin, tuple(s for v, s in _known(values, spots) if v < edge), missing
 
 
-def _must_be(readings, limit, slack):
-    spots = ()
-    missing = False
-    for value, place in readings:
-        if value is None:
-            missing = True
-        elif value is not limit:
-            spots += (place,)
-    if spots:
-        return False, None, spots, missing
-    return True, None, spots, missing
+def _must_be(values, spots, limit, slack):
+    if False in values:
+        failing = tuple(s for v, s in zip(values, spots, strict=True) if v is False)
+        return False, None, failing, None in values
+    return True, None, (), None in values
 
 
-def _every(readings, limit, slack):
-    edge = limit + slack
+def _every(values, spots, limit, slack):
+    worst = max(values)
     short = limit - ROUNDING  # a full interval at the wing end is one dropper short
-    worst = 0.0
-    spots = ()
-    for value, place, at_end in readings:
-        if value > worst:
-            worst = value
-        if value > edge or (at_end and short <= value):
-            spots += (place,)
-    return worst, limit - worst, spots, False
-
-
-def _within(readings, limit, slack):
-    spots = tuple(
-        place for day, place in readings if not any(season.open_on(day) for season in limit)
+    if worst < short:
+        return worst, limit - worst, (), False
+    edge = limit + slack
+    failing = tuple(
+        spot
+        for value, spot in zip(values, spots, strict=True)
+        if value > edge or (spot[3] and value >= short)
     )
-    return readings[0][0], None, spots, False
+    return worst, limit - worst, failing, False
 
 
-def _inside(readings, limit, slack):
-    trip, place = readings[0]
+def _within(values, spots, limit, slack):
+    is_open = any(season.open_on(values[0]) for season in limit)
+    return values[0], None, () if is_open else spots, False
+
+
+def _inside(values, spots, limit, slack):
+    trip = values[0]
     open_now = [area for area in limit if area.season is None or area.season.open_on(trip.day)]
     answers = [lies_in(trip.position, area) for area in open_now or limit]
     if True in answers:
         return trip.position, None, (), False
     if None in answers:
         return trip.position, None, (), True
-    return trip.position, None, (place,), False
+    return trip.position, None, spots, False
 
 
-def _only(readings, limit, slack):
-    spots = tuple(place for name, place in readings if name.lower() not in limit)
-    return ", ".join(name for name, _ in readings), None, spots, False
+def _only(values, spots, limit, slack):
+    failing = tuple(name for name in values if name.lower() not in limit)
+    return ", ".join(values), None, failing, False
 
 
-def _less_than(readings, limit, slack):
-    value, place = readings[0]
-    return value, limit - value, (place,) if value >= limit else (), False
+def _less_than(values, spots, limit, slack):
+    return values[0], limit - values[0], spots if values[0] >= limit else (), False
 
 
 _COMPARE: dict[str, Callable] = {
@@ -278,18 +273,14 @@ def judge(rig, rulebook, on=None, trip=None):
         if readings is None:
             findings.append(Finding(requirement, NOT_MEASURED, None, None, ()))
             continue
-        if not readings:
+        values, spots = readings
+        if not values:
             outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
             findings.append(Finding(requirement, outcome, None, None, ()))
             continue
-        worst, margin, spots, missing = _COMPARE[requirement.test](
-            readings, requirement.limit, requirement.slack
+        worst, margin, failing, missing = _COMPARE[requirement.test](
+            values, spots, requirement.limit, requirement.slack
         )
-        if spots:
-            outcome = FAIL
-        elif missing:
-            outcome = NOT_MEASURED
-        else:
-            outcome = PASS
-        findings.append(Finding(requirement, outcome, worst, margin, spots))
+        outcome = FAIL if failing else NOT_MEASURED if missing else PASS
+        findings.append(Finding(requirement, outcome, worst, margin, failing))
     return Verdict(rulebook, on, tuple(findings))

@@ -1,11 +1,11 @@
 """
 What is measured on a rig for each requirement.
 
-A measure returns readings: pairs of a value and the place it was taken at. An
-empty list says that there is nothing there to measure, ``None`` that nobody has
-looked. A reading whose value is None was not taken. A place is a phrase, or the
-dropper or float itself, or a stretch of rope: putting it into words is left to
-whoever needs the words.
+A measure returns readings: a sequence of values and a sequence as long of the
+spots they were taken at. ``NOTHING`` says that there is nothing there to measure,
+``None`` that nobody has looked; a value of None was not taken. A spot is a phrase,
+or the part itself, or a stretch of rope: putting it into words is left to whoever
+needs the words, since a judge of many rigs mostly does not.
 """
 
 from collections.abc import Callable
@@ -32,184 +32,187 @@ class Measure:
     trip: bool = False
 
 
+NOTHING = ((), ())
+
+
 def _float_diameters(rig):
     if rig.floats is None:
         return None
-    return [(each.diameter, each) for each in rig.floats]
+    return [each.diameter for each in rig.floats], rig.floats
 
 
 def _float_gaps(rig):
     if rig.floats is None or rig.headrope.length is None:
         return None
     if not rig.floats:
-        return [(rig.headrope.length, "whole headrope")]
+        return [rig.headrope.length], ("whole headrope",)
     half = rig.headrope.length / 2
-    places = sorted(each.position for each in rig.floats)
-    stops = [-half, *places, half]
-    return [(b - a, ("headrope", a, b)) for a, b in zip(stops, stops[1:], strict=False)]
+    stops = [-half, *sorted([each.position for each in rig.floats]), half]
+    pairs = list(zip(stops, stops[1:], strict=False))
+    return [b - a for a, b in pairs], pairs
 
 
 def _ground_gear(rig):
-    readings = [(leg.bare_wire, f"{leg.side} legs") for leg in rig.legs]
-    readings += [(cable.bare_wire, f"{cable.side} ground cable") for cable in rig.ground_cables]
-    return readings or None
+    spots = rig.legs + rig.ground_cables
+    return ([each.bare_wire for each in spots], spots) if spots else None
 
 
 def _top_legs(rig):
-    return [(leg.top_diameter, f"{leg.side} top leg") for leg in rig.legs] or None
+    return ([leg.top_diameter for leg in rig.legs], rig.legs) if rig.legs else None
 
 
 def _bottom_legs(rig):
-    return [(leg.bottom_diameter, f"{leg.side} bottom leg") for leg in rig.legs] or None
+    return ([leg.bottom_diameter for leg in rig.legs], rig.legs) if rig.legs else None
 
 
 def _cable_wires(rig):
-    return [(cable.diameter, f"{cable.side} ground cable") for cable in rig.ground_cables] or None
+    cables = rig.ground_cables
+    return ([cable.diameter for cable in cables], cables) if cables else None
 
 
 def _leg_differences(rig):
-    return [
-        (
-            None
-            if leg.top_length is None or leg.bottom_length is None
-            else abs(leg.top_length - leg.bottom_length),
-            f"{leg.side} legs",
-        )
+    if not rig.legs:
+        return None
+    values = [
+        None
+        if leg.top_length is None or leg.bottom_length is None
+        else abs(leg.top_length - leg.bottom_length)
         for leg in rig.legs
-    ] or None
+    ]
+    return values, rig.legs
 
 
 def _legs_whole(rig):
-    return [
-        (None if leg.extended is None else not leg.extended, f"{leg.side} legs") for leg in rig.legs
-    ] or None
+    if not rig.legs:
+        return None
+    return [None if leg.extended is None else not leg.extended for leg in rig.legs], rig.legs
 
 
 def _door_to_wing_end(rig):
-    readings = []
+    values = []
     for side in SIDES:
-        cable = next((c.length for c in rig.ground_cables if c.side == side), None)
-        leg = next((leg for leg in rig.legs if leg.side == side), None)
-        longest = None
-        if leg is not None and leg.top_length is not None and leg.bottom_length is not None:
-            longest = max(leg.top_length, leg.bottom_length)
-        total = None if cable is None or longest is None else cable + longest
-        readings.append((total, f"{side} side"))
-    return readings
+        cable = leg = None
+        for each in rig.ground_cables:
+            if each.side == side:
+                cable = each.length
+        for each in rig.legs:
+            if each.side == side and each.top_length is not None and each.bottom_length is not None:
+                leg = max(each.top_length, each.bottom_length)
+        values.append(None if cable is None or leg is None else cable + leg)
+    return values, ("port side", "starboard side")
 
 
 def _footrope_excess(rig):
     if rig.headrope.length is None:
         return None
-    return [(rig.footrope.length - rig.headrope.length, "footrope")]
+    return [rig.footrope.length - rig.headrope.length], ("footrope",)
 
 
 def _off_bottom(rig):
-    return [(rig.footrope.off_bottom, "footrope")]
+    return [rig.footrope.off_bottom], ("footrope",)
 
 
 def _no_sweep(rig):
-    return [(rig.sweep is None, "sweep")]
+    return [rig.sweep is None], ("sweep",)
 
 
 def _dropper_bare(rig):
-    if rig.droppers is None:
-        return None
-    return [(each.bare, each) for each in rig.droppers]
+    return None if rig.droppers is None else ([each.bare for each in rig.droppers], rig.droppers)
 
 
 def _dropper_diameters(rig):
     if rig.droppers is None:
         return None
-    return [(each.diameter, each) for each in rig.droppers]
+    return [each.diameter for each in rig.droppers], rig.droppers
 
 
 def _dropper_lengths(rig):
-    if rig.droppers is None:
-        return None
-    return [(each.length, each) for each in rig.droppers]
+    return None if rig.droppers is None else ([each.length for each in rig.droppers], rig.droppers)
 
 
 def _at_centre(rig):
     if rig.droppers is None:
         return None
     if not rig.droppers:
-        return []
-    return [(min(abs(each.position) for each in rig.droppers), "centre")]
+        return NOTHING
+    return [min([abs(each.position) for each in rig.droppers])], ("centre",)
 
 
 def _at_corners(rig):
     if rig.droppers is None:
         return None
     if not rig.droppers:
-        return []
+        return NOTHING
     half = rig.footrope.bosom / 2
-    return [
-        (min(abs(each.position + half) for each in rig.droppers), "port corner"),
-        (min(abs(each.position - half) for each in rig.droppers), "starboard corner"),
-    ]
+    places = [each.position for each in rig.droppers]
+    return (
+        [
+            min([abs(place + half) for place in places]),
+            min([abs(place - half) for place in places]),
+        ],
+        ("port corner", "starboard corner"),
+    )
 
 
 def _wing_gaps(rig):
     """
     Gaps along each wing from the corner outwards, the last one to the wing end.
 
-    The last reading of a wing carries True: what is left beyond the last dropper
+    The spot of a wing's last gap ends in True: what is left beyond the last dropper
     must be less than a whole interval, not merely no more than one.
     """
     if rig.droppers is None:
         return None
     rope = rig.footrope
     half = rope.bosom / 2
-    readings = []
-    for side, wing, sign in (
-        (PORT, rope.port_wing, -1),
-        (STARBOARD, rope.starboard_wing, 1),
+    places = sorted([each.position for each in rig.droppers])
+    values = []
+    spots = []
+    for side, wing, outward in (
+        (PORT, rope.port_wing, [-place - half for place in reversed(places)]),
+        (STARBOARD, rope.starboard_wing, [place - half for place in places]),
     ):
         last = 0.0
-        for out in sorted(sign * each.position - half for each in rig.droppers):
+        for out in outward:
             if out > 0:
-                readings.append((out - last, (side, last, out), False))
+                values.append(out - last)
+                spots.append((side, last, out, False))
                 last = out
-        readings.append((wing - last, (side, last, wing), True))
-    return readings
+        values.append(wing - last)
+        spots.append((side, last, wing, True))
+    return values, spots
 
 
 def _sweep_diameter(rig):
-    return None if rig.sweep is None else [(rig.sweep.diameter, "sweep")]
+    return None if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
 
 
 def _sweep_bare(rig):
-    return None if rig.sweep is None else [(rig.sweep.bare, "sweep")]
+    return None if rig.sweep is None else ([rig.sweep.bare], ("sweep",))
 
 
 def _sweep_excess(rig):
     sweep = rig.sweep
     if sweep is None or sweep.port is None or sweep.starboard is None:
         return None
-    return [(sweep.port + sweep.starboard - rig.footrope.length, "sweep")]
+    return [sweep.port + sweep.starboard - rig.footrope.length], ("sweep",)
 
 
 def _sweep_excess_sides(rig):
     if rig.sweep is None:
         return None
-    return [
-        (
-            None
-            if rig.sweep.half(side) is None
-            else rig.sweep.half(side) - abs(rig.footrope.end(side)),
-            f"{side} side of the sweep",
-        )
+    values = [
+        None if rig.sweep.half(side) is None else rig.sweep.half(side) - abs(rig.footrope.end(side))
         for side in SIDES
     ]
+    return values, ("port side of the sweep", "starboard side of the sweep")
 
 
 def _sweep_wing_excess(rig):
     if rig.sweep is None or rig.droppers is None:
         return None
-    readings = []
-    for side in SIDES:
-        sign = -1 if side == PORT else 1
+    values = []
+    for side, sign in ((PORT, -1), (STARBOARD, 1)):
         outer = max(
             (each for each in rig.droppers if sign * each.position > 0),
             key=lambda each: sign * each.position,
@@ -217,32 +220,30 @@ def _sweep_wing_excess(rig):
         )
         half = rig.sweep.half(side)
         if outer is None or outer.sweep_position is None or half is None:
-            readings.append((None, f"{side} wing end"))
+            values.append(None)
             continue
         sweep_part = half - sign * outer.sweep_position
         rope_part = sign * (rig.footrope.end(side) - outer.position)
-        readings.append((sweep_part - rope_part, f"{side} wing end"))
-    return readings
+        values.append(sweep_part - rope_part)
+    return values, ("port wing end", "starboard wing end")
 
 
 def _sweep_attachment(rig):
     if rig.sweep is None or rig.droppers is None:
         return None
-    return [
-        (
-            None if each.sweep_position is None else abs(each.sweep_position - each.position),
-            each,
-        )
+    values = [
+        None if each.sweep_position is None else abs(each.sweep_position - each.position)
         for each in rig.droppers
     ]
+    return values, rig.droppers
 
 
 def _sweep_joins(rig):
-    return None if rig.sweep is None else [(rig.sweep.joins_with_footrope, "bottom leg")]
+    return None if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
 
 
 def _mesh(rig):
-    return None if rig.codend is None else [(rig.codend.mesh, "codend")]
+    return None if rig.codend is None else ([rig.codend.mesh], ("codend",))
 
 
 def _mesh_count(rig):
@@ -251,52 +252,52 @@ def _mesh_count(rig):
     counted = rig.codend.counted
     if counted is not None and rig.codend.hanging == SQUARE:
         counted /= 2  # two bars of square mesh for one mesh of diamond
-    return [(counted, "codend")]
+    return [counted], ("codend",)
 
 
 def _bar_gap(rig):
-    return None if rig.grate is None else [(rig.grate.bar_gap, "grate")]
+    return None if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
 
 
 def _outlet(rig):
     grate = rig.grate
     if grate is None or grate.width is None or grate.outlet_width is None:
         return None
-    return [(grate.outlet_width - grate.width, "outlet")]
+    return [grate.outlet_width - grate.width], ("outlet",)
 
 
 def _grate_stiff(rig):
-    return None if rig.grate is None else [(rig.grate.stiff, "grate")]
+    return None if rig.grate is None else ([rig.grate.stiff], ("grate",))
 
 
 def _grate_ahead(rig):
-    return [] if rig.grate is None else [(rig.grate.ahead_of_codend, "grate")]
+    return NOTHING if rig.grate is None else ([rig.grate.ahead_of_codend], ("grate",))
 
 
 def _season(trip):
-    return None if trip.day is None else [(trip.day, "the day")]
+    return None if trip.day is None else ([trip.day], ("the day",))
 
 
 def _area(trip):
-    return None if trip.position is None or trip.day is None else [(trip, str(trip.position))]
+    return None if trip.position is None or trip.day is None else ([trip], (str(trip.position),))
 
 
 def _letter(trip):
-    return [(trip.letter_aboard, "letter")]
+    return [trip.letter_aboard], ("letter",)
 
 
 def _kept(trip):
-    return None if trip.kept is None else [(name, name) for name in trip.kept]
+    return None if trip.kept is None else (trip.kept, trip.kept)
 
 
 def _hake(trip):
-    return None if trip.hake is None else [(trip.hake, "hake")]
+    return None if trip.hake is None else ([trip.hake], ("hake",))
 
 
 def _bycatch(trip):
     if trip.regulated is None or not trip.caught:
         return None
-    return [(trip.regulated / trip.caught, "catch")]
+    return [trip.regulated / trip.caught], ("catch",)
 
 
 MEASURES = {

@@ -1,6 +1,6 @@
 """Places on a rig put into words."""
 
-from .gear import PORT, STARBOARD, Dropper, Float
+from .gear import PORT, STARBOARD, Float, GroundCable, Leg
 from .units import feet_inches
 
 
@@ -14,21 +14,22 @@ def off_centre(position):
 
 def place_text(spot):
     """
-    Return a place from a reading as words.
+    Return a spot from a reading as words.
 
-    ``spot`` is a phrase, a Dropper, a Float, or a stretch of rope: (side, from,
-    to) along a wing in metres from its corner, or ("headrope", from, to).
+    ``spot`` is a phrase, a part of the rig, or a stretch of rope: (from, to) along
+    the headrope, or (side, from, to, ...) along a wing in metres from its corner.
     """
     if isinstance(spot, str):
         return spot
-    if isinstance(spot, Dropper):
-        return f"dropper at {off_centre(spot.position)}"
-    if isinstance(spot, Float):
-        return f"float at {off_centre(spot.position)}"
-    rope, start, end = spot
-    if rope == "headrope":
-        return f"headrope from {off_centre(start)} to {off_centre(end)}"
-    return (
-        f"{rope} wing, from {feet_inches(start) if start else 'the corner'} "
-        f"to {feet_inches(end)} out from the corner"
-    )
+    if isinstance(spot, tuple):
+        if len(spot) == 2:
+            return f"headrope from {off_centre(spot[0])} to {off_centre(spot[1])}"
+        side, start, end = spot[:3]
+        near = feet_inches(start) if start else "the corner"
+        return f"{side} wing, from {near} to {feet_inches(end)} out from the corner"
+    if isinstance(spot, Leg):
+        return f"{spot.side} legs"
+    if isinstance(spot, GroundCable):
+        return f"{spot.side} ground cable"
+    part = "float" if isinstance(spot, Float) else "dropper"
+    return f"{part} at {off_centre(spot.position)}"
