@@ -14,3 +14,7 @@ urlpatterns = [
     path("rigs/", include("rigs.urls")),
     path("admin/", admin.site.urls),
 ]
+
+handler403 = "training.errors.forbidden"
+handler404 = "training.errors.not_found"
+handler500 = "training.errors.broken"

@@ -1,5 +1,7 @@
 """Sign-up, sign-in, and what people change about themselves."""
 
+from contextlib import suppress
+
 from django.contrib import messages
 from django.contrib.auth import authenticate, login
 from django.contrib.auth import views as auth_views
@@ -44,12 +46,10 @@ def sign_up(request):
 def _join_or_recognise(request, form):
     """Return the user that a valid ``form`` signs up; None with an error on it."""
     data = form.cleaned_data
-    try:
+    # Taken by the same form sent twice, or by a person who forgot having signed up.
+    with suppress(EmailTaken):
         join(data["name"], data["email"], data["password"], form.group)
-    except EmailTaken:
-        # The same form sent twice, or a person who forgot having signed up.
-        pass
-    # Asking here too keeps count of wrong guesses at an account that exists.
+    # Asked for new accounts and old: wrong guesses at an old one are counted.
     user = authenticate(request, username=data["email"], password=data["password"])
     if user is None:
         form.add_error(

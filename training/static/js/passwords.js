@@ -1,0 +1,24 @@
+/* Puts a button beside each password that shows or hides what was typed. */
+
+for (const input of document.querySelectorAll("input[data-can-show]")) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "button button-quiet";
+  button.setAttribute("aria-controls", input.id);
+
+  const show = (shown) => {
+    input.type = shown ? "text" : "password";
+    button.textContent = shown ? "Hide" : "Show";
+    button.setAttribute("aria-label", shown ? "Hide the password" : "Show the password");
+  };
+  show(false);
+  button.addEventListener("click", () => show(input.type === "password"));
+
+  // Hidden again before it is sent, or the browser would offer it as plain text later.
+  input.form.addEventListener("submit", () => show(false));
+
+  const row = document.createElement("div");
+  row.className = "with-show";
+  input.replaceWith(row);
+  row.append(input, button);
+}
