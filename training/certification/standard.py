@@ -1,0 +1,112 @@
+"""
+Where the pass mark goes: judges' opinions of a candidate who is only just good enough.
+
+Modified Angoff: each judge says, item by item, what share of the marks a candidate who
+only just deserves to pass would earn. A judge's pass mark is the mean of his answers,
+weighted by what the items are worth; the panel's is the mean of its judges' (from
+memory; "modified" because judges may look at results and answer again).
+"""
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from training.intervals import CONFIDENCE
+
+from .agreement import Share, share
+
+
+class StandardError(ValueError):
+    """Judgements that make no pass mark; the message says why in plain words."""
+
+
+@dataclass(frozen=True, slots=True)
+class ItemStandard:
+    """What the judges expect of one item: ``mean`` share right and ``spread`` (SD or None)."""
+
+    item: Hashable
+    mean: float
+    spread: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Standard:
+    """
+    A panel's pass mark, all figures shares of the marks from 0 to 1.
+
+    ``cut`` is the pass mark and ``by_judge`` each judge's own. ``spread`` is the
+    standard deviation of the judges' pass marks (n - 1 below the line) and ``error``
+    the standard error of their mean: how far another panel of as many might differ.
+    Both are None with one judge. ``unfinished`` names judges left out because they had
+    not judged every item.
+    """
+
+    cut: float
+    by_judge: Mapping[Hashable, float]
+    spread: float | None
+    error: float | None
+    items: tuple
+    unfinished: tuple
+
+
+def angoff(
+    judgements: Mapping[Hashable, Mapping[Hashable, float]],
+    marks: Mapping[Hashable, float],
+):
+    """
+    Return the Standard of ``judgements``: judge to item to expected share right, 0 to 1.
+
+    ``marks`` says what each item is worth, and which items there are. A judge who has
+    not judged them all is left out whole: his mean would be of other items.
+
+    Raises StandardError when no judge has finished, for an expected share outside 0 to
+    1, for an item that is not in ``marks``, and for items worth nothing.
+    """
+    worth = np.array(list(marks.values()), dtype=float)
+    if not len(worth) or (worth <= 0).any():
+        raise StandardError("Every item must be worth something.")
+    rows, by_judge, unfinished = [], {}, []
+    for judge, expected in judgements.items():
+        for item, value in expected.items():
+            if item not in marks:
+                raise StandardError(f"{item!r} is not an item of this paper.")
+            if not 0 <= value <= 1:
+                raise StandardError(f"{judge} expects {value}: a share is from 0 to 1.")
+        if len(expected) < len(marks):
+            unfinished.append(judge)
+            continue
+        row = [expected[item] for item in marks]
+        rows.append(row)
+        by_judge[judge] = float(np.average(row, weights=worth))
+    if not rows:
+        raise StandardError("No judge has judged every item yet.")
+    cuts = np.array(list(by_judge.values()))
+    several = len(cuts) > 1
+    spread = float(cuts.std(ddof=1)) if several else None
+    table = np.array(rows)
+    return Standard(
+        cut=float(cuts.mean()),
+        by_judge=by_judge,
+        spread=spread,
+        error=spread / float(np.sqrt(len(cuts))) if several else None,
+        items=tuple(
+            ItemStandard(item, float(column.mean()), float(column.std(ddof=1)) if several else None)
+            for item, column in zip(marks, table.T, strict=True)
+        ),
+        unfinished=tuple(unfinished),
+    )
+
+
+def passes(mark, cut):
+    """
+    Return whether a share ``mark`` reaches the pass mark ``cut``.
+
+    A billionth is forgiven, so that 21 of 30 reaches 0.7 however it was rounded.
+    """
+    return mark >= cut - 1e-9
+
+
+def passing(shares: Sequence[float], cut, confidence=CONFIDENCE) -> Share:
+    """Return what Share of past candidates, by their ``shares`` of the marks, reach ``cut``."""
+    return share(sum(passes(mark, cut) for mark in shares), len(shares), confidence)
