@@ -1,0 +1,25 @@
+"""
+The conversion of one's own net to a raised footrope without a sweep.
+
+``plan`` takes the net as it is now and returns the net as it will be, the verdict on
+each, what to do in which order, what to buy, and what the plan alone cannot mend.
+"""
+
+from .planned import Choices, Placement, chain_options, default_choices, planned_rig
+from .steps import KINDS, Step
+from .stores import Item, Weights
+from .whole import Plan, plan
+
+__all__ = [
+    "KINDS",
+    "Choices",
+    "Item",
+    "Placement",
+    "Plan",
+    "Step",
+    "Weights",
+    "chain_options",
+    "default_choices",
+    "plan",
+    "planned_rig",
+]

@@ -1,0 +1,260 @@
+"""A plan makes a net legal, or says plainly why it cannot."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigs import chain, rulebook
+from rigs.gear import (
+    SIDES,
+    Codend,
+    Dropper,
+    Float,
+    Footrope,
+    Grate,
+    GroundCable,
+    Headrope,
+    Leg,
+    Rig,
+    Sweep,
+)
+from rigs.plan import KINDS, Choices, chain_options, default_choices, plan
+from rigs.units import FOOT, INCH
+
+from .rig_factory import footropes, make_rig
+
+NO_SWEEP = rulebook.load("no-sweep")
+WHITING = rulebook.load("whiting")
+books = st.sampled_from([NO_SWEEP, rulebook.load("grate")])
+
+# What a plan takes in hand; everything else it leaves and tells.
+IN_HAND = {
+    "no_sweep",
+    "off_bottom",
+    "dropper_bare",
+    "dropper_stock",
+    "dropper_length",
+    "dropper_at_centre",
+    "dropper_at_corners",
+    "dropper_spacing",
+    "float_diameter",
+    "float_spacing",
+}
+
+
+def maybe(strategy):
+    return st.none() | strategy
+
+
+sizes = st.sampled_from([n / 16 * INCH for n in (4, 5, 6, 8, 9, 10, 12, 14)])
+lengths = st.floats(0.1, 80)
+flags = st.sampled_from([True, False, None])
+droppers = st.builds(
+    Dropper,
+    st.floats(-30, 30),
+    maybe(st.floats(0.2, 3)),
+    maybe(sizes),
+    st.sampled_from([1, 2]),
+    flags,
+    maybe(st.floats(-30, 30)),
+)
+floats = st.builds(Float, st.floats(-25, 25), maybe(st.floats(0.1, 0.4)))
+nets = st.builds(
+    Rig,
+    st.builds(Headrope, maybe(st.floats(1, 60))),
+    footropes,
+    maybe(st.lists(droppers, max_size=12).map(tuple)),
+    maybe(st.lists(floats, max_size=20).map(tuple)),
+    st.sampled_from([(), SIDES]).flatmap(
+        lambda sides: st.tuples(
+            *(
+                st.builds(
+                    Leg,
+                    st.just(side),
+                    maybe(lengths),
+                    maybe(lengths),
+                    maybe(sizes),
+                    maybe(sizes),
+                    flags,
+                    flags,
+                )
+                for side in sides
+            )
+        )
+    ),
+    st.sampled_from([(), SIDES]).flatmap(
+        lambda sides: st.tuples(
+            *(
+                st.builds(GroundCable, st.just(side), maybe(lengths), maybe(sizes), flags)
+                for side in sides
+            )
+        )
+    ),
+    maybe(st.builds(Sweep, maybe(lengths), maybe(lengths), maybe(sizes), flags, flags)),
+    maybe(st.builds(Codend, maybe(st.floats(0.03, 0.1)), maybe(st.integers(1, 300)))),
+    maybe(st.builds(Grate, maybe(st.floats(0.02, 0.1)), maybe(lengths), maybe(lengths), flags)),
+    maybe(st.floats(5, 40)),
+)
+choices = st.builds(Choices, sizes, st.sampled_from([1, 2]), st.floats(0.3, 3), st.floats(0.1, 0.4))
+
+
+@settings(max_examples=400)
+@given(nets, books)
+def test_any_net_ends_up_legal_or_is_told_why_not(rig, book):
+    made = plan(rig, book, default_choices(rig, book), fishery=WHITING)
+    if made.legal is not True:
+        assert made.obstacles
+        # Each thing in the way has its own step that says what to do about it.
+        keys = {step.key: step for step in made.steps}
+        for finding in made.failed:
+            assert finding.remedy
+            assert finding.remedy in keys[f"set_{finding.key}"].text
+        for finding in made.unknown:
+            assert finding.allowed_text in keys[f"look_{finding.key}"].text
+    else:
+        assert not made.obstacles
+    # What the plan takes in hand it also puts right.
+    assert not {finding.key for finding in made.failed} & IN_HAND
+    unknown = {finding.key for finding in made.unknown} & IN_HAND
+    assert unknown <= (
+        {"float_diameter", "float_spacing"} if rig.headrope.length is None else set()
+    )
+
+
+@settings(max_examples=200)
+@given(nets, books, choices)
+def test_an_unlawful_choice_is_told_too(rig, book, chosen):
+    made = plan(rig, book, chosen)
+    stock = made.after.finding("dropper_stock")
+    assert stock.failed == (chosen.chain > 3 / 8 * INCH + 1e-9)
+    assert made.after.finding("dropper_length").failed == (chosen.length < 42 * INCH - 1e-9)
+
+
+@settings(max_examples=200)
+@given(nets, books)
+def test_steps_come_in_an_order_in_which_they_can_be_done(rig, book):
+    made = plan(rig, book, default_choices(rig, book))
+    keys = [step.key for step in made.steps]
+    assert len(set(keys)) == len(keys)
+    done = set()
+    for step in made.steps:
+        assert step.kind in KINDS
+        assert set(step.after) <= done
+        done.add(step.key)
+    assert keys[-1] == "measure"
+    assert ("cut_sweep" in keys) == (rig.sweep is not None)
+
+
+@settings(max_examples=100)
+@given(nets, books)
+def test_a_converted_net_needs_nothing_more_hung(rig, book):
+    first = plan(rig, book, default_choices(rig, book))
+    again = plan(first.planned, book, first.choices)
+    assert all(place.stays for place in again.placements)
+    assert not again.shopping
+    assert again.weights.off == again.weights.on_droppers == 0
+    assert again.planned == first.planned
+
+
+def sweep_net():
+    """Return a 52 ft footrope on a chain sweep, whose droppers hang nowhere near right."""
+    rope = Footrope(16 * FOOT, 16 * FOOT, 20 * FOOT)
+    hung = tuple(
+        Dropper(at * FOOT, 12 * INCH, 3 / 8 * INCH, sweep_position=at * FOOT)
+        for at in (-20, -10, 0, 10, 20)
+    )
+    return make_rig(NO_SWEEP, footrope=rope).with_(
+        sweep=Sweep(27 * FOOT, 31 * FOOT, 3 / 8 * INCH), droppers=hung
+    )
+
+
+def test_a_sweep_net_is_planned_in_full():
+    rig = sweep_net()
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    assert made.now.legal is False
+    assert made.legal is True
+    # Centre, two corners, two to port (16 ft of wing) and two to starboard (20 ft).
+    at = [round(place.position / FOOT, 9) for place in made.placements]
+    assert at == [-24, -16, -8, 0, 8, 16, 24]
+    outer = made.placements[-1]
+    assert outer.from_centre == pytest.approx(24 * FOOT)
+    assert outer.from_starboard_corner == pytest.approx(16 * FOOT)
+    assert outer.from_port_corner == pytest.approx(32 * FOOT)
+    assert [step.key for step in made.steps] == [
+        "mark_sweep",
+        "mark_places",
+        "cut_sweep",
+        "take_off",
+        "hang",
+        "check",
+        "measure",
+    ]
+    told = " ".join(step.text for step in made.steps)
+    for number in ("58 ft", "all 5 droppers", "8 ft from the centre", "42 in", "4 ft left"):
+        assert number in told
+
+
+def test_shopping_and_weights_follow_from_the_chain_that_hangs():
+    rig = sweep_net()
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    chain_item, shackles = made.shopping
+    assert (chain_item.count, shackles.count) == (7, 7)
+    assert chain_item.metres == pytest.approx(7 * 42 * INCH)
+    per_metre = chain.mass_per_metre(chain.STOCKS["3/8 in"])
+    assert chain_item.mass == pytest.approx(7 * 42 * INCH * per_metre)
+    assert made.weights.off_sweep == pytest.approx(58 * FOOT * per_metre)
+    assert made.weights.off_droppers == pytest.approx(5 * FOOT * per_metre)
+    assert made.weights.change == pytest.approx((24.5 - 58 - 5) * FOOT * per_metre)
+    # Steel keeps 1 - 1025/7850 of its weight in sea water.
+    assert made.weights.in_water(1.0) == pytest.approx(0.869, abs=5e-4)
+
+
+def test_droppers_in_place_stay_and_are_not_bought():
+    rig = make_rig(NO_SWEEP)
+    rig = rig.with_(droppers=rig.droppers[1:], sweep=Sweep(30 * FOOT, 32 * FOOT, 5 / 16 * INCH))
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    assert [place.stays for place in made.placements].count(False) == 1
+    assert made.shopping[0].count == 1
+    assert "take_off" not in [step.key for step in made.steps]
+
+
+def test_large_floats_stay_and_small_ones_are_replaced():
+    rig = make_rig(NO_SWEEP, headrope=Headrope(32 * FOOT))
+    mixed = tuple(
+        Float(each.position, (6 if i % 2 else 8) * INCH) for i, each in enumerate(rig.floats)
+    )
+    made = plan(rig.with_(floats=mixed), NO_SWEEP, default_choices(rig, NO_SWEEP))
+    (item,) = made.shopping
+    assert (item.key, item.count) == ("floats", 4)
+    assert made.legal is True
+
+
+def test_a_net_short_in_the_footrope_is_told_to_mend_it():
+    rig = make_rig(NO_SWEEP, headrope=Headrope(30 * FOOT))
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    assert made.legal is False
+    assert [finding.key for finding in made.obstacles] == ["footrope_excess"]
+
+
+def test_the_fishery_is_judged_besides():
+    rig = make_rig(NO_SWEEP)
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP), fishery=WHITING)
+    assert made.legal is None
+    assert "mesh_size" in {finding.key for finding in made.obstacles}
+
+
+def test_only_a_rule_set_without_a_sweep_can_be_converted_to():
+    book = rulebook.load("chain-sweep")
+    with pytest.raises(ValueError, match="without a sweep"):
+        plan(make_rig(book), book, Choices(5 / 16 * INCH, 1, 42 * INCH, 8 * INCH))
+
+
+def test_the_chain_offered_is_what_the_rules_allow():
+    assert [stock.name for stock in chain_options(NO_SWEEP)] == ["1/4 in", "5/16 in", "3/8 in"]
+
+
+def test_doubled_light_chain_is_twice_the_chain_on_the_same_shackles():
+    rig = sweep_net()
+    made = plan(rig, NO_SWEEP, Choices(5 / 16 * INCH, 2, 42 * INCH, 8 * INCH))
+    chain_item, shackles = made.shopping
+    assert (chain_item.count, shackles.count) == (14, 7)
