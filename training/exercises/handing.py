@@ -1,0 +1,90 @@
+"""Setting tasks, handing them in, and marking them again years later."""
+
+import secrets
+
+from django.db import transaction
+from django.utils import timezone
+
+from rigs import rulebook
+
+from . import kinds
+from .kinds.base import EASIEST, HARDEST
+from .models import Assignment, Attempt
+
+SEEDS = 2**31  # what the database's positive integer holds
+
+
+def next_difficulty(user, kind):
+    """Return how hard the next task of ``kind`` is to be: a step up for every pass."""
+    passes = Attempt.objects.by(user).passes().filter(assignment__kind=kind.slug).count()
+    return min(EASIEST + passes, HARDEST)
+
+
+def open_assignment(user, kind):
+    """
+    Return the assignment of ``kind`` that ``user`` has open, setting one if there is none.
+
+    However often and from however many windows it is asked for, there is only one.
+    """
+    found = Assignment.objects.open().filter(user=user, kind=kind.slug).first()
+    if found:
+        return found
+    seed, difficulty = secrets.randbelow(SEEDS), next_difficulty(user, kind)
+    name = kind.pick_rulebook(seed, difficulty)
+    book = rulebook.in_force(name, timezone.localdate())
+    assignment, _ = Assignment.objects.get_or_create(
+        user=user,
+        kind=kind.slug,
+        is_open=True,
+        defaults={
+            "seed": seed,
+            "difficulty": difficulty,
+            "rulebook_name": book.name,
+            "rulebook_version": book.version,
+        },
+    )
+    return assignment
+
+
+def task_of(assignment):
+    """Return the Task of ``assignment``, made anew from its seed."""
+    kind = kinds.get(assignment.kind)
+    return kind.generate(assignment.seed, assignment.rulebook, assignment.difficulty)
+
+
+@transaction.atomic
+def hand_in(assignment, answer):
+    """
+    Mark ``answer``, raw, and return the Attempt; the first answer handed in stands.
+
+    Safe to call twice, at once even: there is one attempt an assignment. Raise BadAnswer
+    if the answer cannot be read; nothing is saved then.
+    """
+    # Held until the attempt is saved, so that a second hand-in waits and then finds it.
+    assignment = Assignment.objects.select_for_update().get(pk=assignment.pk)
+    attempt = Attempt.objects.filter(assignment=assignment).first()
+    if attempt:
+        return attempt
+    marked = kinds.get(assignment.kind).grade(task_of(assignment), answer)
+    attempt = Attempt.objects.create(
+        assignment=assignment,
+        answer=answer,
+        marks=marked.marks,
+        out_of=marked.out_of,
+        passed=marked.passed,
+        findings=[line.as_record() for line in marked.lines],
+        remarks=list(marked.remarks),
+    )
+    assignment.is_open = False
+    assignment.save(update_fields=["is_open"])
+    return attempt
+
+
+def remark(attempt):
+    """
+    Return ``attempt`` as Marked once more, from its seed, rule set and raw answer alone.
+
+    Nothing stored of the marking is looked at, so that it can be held against it.
+    """
+    assignment = attempt.assignment
+    return kinds.get(assignment.kind).grade(task_of(assignment), attempt.answer)

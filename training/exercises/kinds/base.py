@@ -1,0 +1,181 @@
+"""What every kind of exercise is made of."""
+
+import random
+from dataclasses import asdict, dataclass, field
+
+from django import forms
+from django.utils.safestring import mark_safe
+
+from rigs.drawing import svg
+from rigs.judge import FAIL, PASS
+from rigs.rulebook import Rulebook
+
+EASIEST, HARDEST = 1, 3
+
+
+class BadAnswer(ValueError):
+    """An answer that cannot be read, and so not be marked; it carries the form's errors."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Task:
+    """What is set: made from a seed, and the same for ever from the same seed."""
+
+    seed: int
+    rulebook: Rulebook
+    difficulty: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """
+    One line of a marked answer, as kept in ``Attempt.findings``.
+
+    ``outcome`` is what the rule module found (``pass`` or ``fail``), ``right`` whether
+    the trainee was right about it; ``marks`` may be negative where a wrong answer costs.
+    The rest is text for the page, named as in a ``rigs.judge.Finding``.
+    """
+
+    key: str
+    title: str
+    outcome: str
+    right: bool
+    marks: int
+    out_of: int
+    yours: str = ""
+    measured_text: str = ""
+    allowed_text: str = ""
+    margin_text: str = ""
+    clause: str = ""
+    source: str = ""
+    why: str = ""
+    remedy: str = ""
+    places: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, finding, **changes):
+        """Return the line that reports ``finding``, a ``rigs.judge.Finding``."""
+        words = {
+            "key": finding.key,
+            "title": finding.title,
+            "outcome": FAIL if finding.failed else PASS,
+            "measured_text": finding.measured_text,
+            "allowed_text": finding.allowed_text,
+            "margin_text": finding.margin_text,
+            "clause": finding.clause,
+            "source": finding.requirement.source,
+            "why": finding.requirement.why,
+            "remedy": finding.remedy,
+            "places": finding.places,
+        }
+        return cls(**(words | changes))
+
+    def as_record(self):
+        """Return the line as plain values for JSON."""
+        return {**asdict(self), "places": list(self.places)}
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing for a page: a ``rigs.drawing`` scene and what it shows."""
+
+    title: str
+    scene: object
+
+    @property
+    def svg(self):
+        """The drawing as SVG, which escapes its own words."""
+        return mark_safe(svg.render(self.scene))  # noqa: S308
+
+
+@dataclass(frozen=True)
+class Marked:
+    """An answer marked: a mark a requirement, drawings, and remarks that cost nothing."""
+
+    lines: tuple[Line, ...]
+    passed: bool
+    pictures: tuple[Picture, ...] = ()
+    remarks: tuple[str, ...] = ()
+    table: dict = field(default_factory=dict)
+
+    @property
+    def marks(self):
+        """The sum of all marks, never less than nought."""
+        return max(0, sum(line.marks for line in self.lines))
+
+    @property
+    def out_of(self):
+        return sum(line.out_of for line in self.lines)
+
+
+class AnswerForm(forms.Form):
+    """A form for the answer to one task, which its subclasses find in ``task``."""
+
+    task = None
+
+    @classmethod
+    def to(cls, task):
+        """Return the form class for answers to ``task``."""
+        return type(cls.__name__, (cls,), {"task": task, "__module__": cls.__module__})
+
+    def raw(self):
+        """Return what was typed, field by field, as it came; the form must be bound."""
+        return {
+            name: field.widget.value_from_datadict(self.data, self.files, self.add_prefix(name))
+            for name, field in self.fields.items()
+        }
+
+
+class Kind:
+    """
+    A kind of exercise.
+
+    A subclass names itself (``slug``, ``title``, ``summary``), the templates that set
+    it and show it marked, and the rule sets it draws from, by difficulty.
+    """
+
+    slug = ""
+    title = ""
+    summary = ""
+    template = ""
+    form_class = AnswerForm
+    rulebooks = {}
+
+    def rng(self, seed, rulebook, difficulty):
+        """
+        Return the random numbers for one task.
+
+        Seeded by a text, which ``random`` hashes the same way in every process.
+        """
+        return random.Random(f"{self.slug}/{seed}/{rulebook.name}/{rulebook.version}/{difficulty}")
+
+    def pick_rulebook(self, seed, difficulty):
+        """Return the name of the rule set for a new task."""
+        return random.Random(f"{self.slug}/{seed}").choice(self.rulebooks[difficulty])
+
+    def generate(self, seed, rulebook, difficulty):
+        """Return the Task for ``seed``: the same arguments give the same task for ever."""
+        raise NotImplementedError
+
+    def form(self, task):
+        """Return the Django form class for answers to ``task``."""
+        return self.form_class.to(task)
+
+    def shown(self, task):
+        """Return what the template needs to set ``task``, as a dict."""
+        return {}
+
+    def read(self, task, answer):
+        """
+        Return the cleaned values of ``answer``, a raw answer as ``AnswerForm.raw`` gives.
+
+        Raise BadAnswer if it cannot be read.
+        """
+        form = self.form(task)(answer)
+        if not form.is_valid():
+            raise BadAnswer(form.errors)
+        return form.cleaned_data
+
+    def grade(self, task, answer):
+        """Return ``answer``, raw, as Marked; raise BadAnswer if it cannot be read."""
+        raise NotImplementedError

@@ -1,0 +1,171 @@
+"""Judge a whole rig, as an officer would."""
+
+from dataclasses import dataclass, replace
+
+from django import forms
+
+from rigs import faults, sample
+from rigs.describe import describe
+from rigs.drawing.plan import plan_view
+from rigs.gear import Rig
+from rigs.judge import FAIL, PASS, judge
+from rigs.rulebook import REGULATION
+
+from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
+
+LEGAL, NOT_LEGAL = "legal", "not legal"
+
+# How many faults a rig may have, each as likely, by difficulty.
+FAULTS = {1: (0, 1, 1), 2: (0, 1, 1, 2), 3: (0, 1, 2, 3)}
+
+VERDICT_MARKS = 2
+FAULT_MARKS = 2
+SOUND_PART_COSTS = 1
+PASS_SHARE = 0.8
+
+
+@dataclass(frozen=True, kw_only=True)
+class JudgingTask(Task):
+    """A whole rig, sound or with faults; nothing says which."""
+
+    rig: Rig
+
+    @property
+    def verdict(self):
+        """The rule module's Verdict on the rig."""
+        return judge(self.rig, self.rulebook)
+
+    @property
+    def requirements(self):
+        """The requirements that bind this rig, in the rule set's order."""
+        return tuple(
+            each
+            for each in self.rulebook.requirements
+            if not each.of_trip and each.applies_to(self.rig, None)
+        )
+
+
+class JudgingForm(AnswerForm):
+    """Legal or not, and which parts fail."""
+
+    verdict = forms.ChoiceField(
+        label="Is this rig legal?",
+        choices=[(LEGAL, "Yes, it is legal"), (NOT_LEGAL, "No, it is not legal")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Say whether the rig is legal."},
+    )
+    failing = forms.MultipleChoiceField(
+        label="Which parts fail?",
+        help_text="Tick none if every part is sound. A sound part ticked costs a mark.",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["failing"].choices = [
+            (each.key, self._label(each)) for each in self.task.requirements
+        ]
+
+    def _label(self, requirement):
+        """Return the part's name, with what the rule allows for beginners."""
+        label = requirement.title
+        # Where the limit is a mere yes or nought, the title says it all.
+        if self.task.difficulty == EASIEST and requirement.limit not in (True, 0):
+            label += f" ({requirement.allowed_text})"
+        if requirement.basis != REGULATION:
+            label += " (good practice: does not make a rig illegal)"
+        return label
+
+
+class JudgeRig(Kind):
+    """A rig drawn and described; the trainee finds what is wrong, if anything."""
+
+    slug = "judge-rig"
+    title = "Judge the rig"
+    summary = "Look over a rig: is it legal, and if not, which parts fail?"
+    template = "exercises/judge_rig.html"
+    form_class = JudgingForm
+    rulebooks = {
+        1: ("no-sweep",),
+        2: ("no-sweep", "chain-sweep"),
+        3: ("no-sweep", "chain-sweep", "grate"),
+    }
+
+    def generate(self, seed, rulebook, difficulty):
+        rng = self.rng(seed, rulebook, difficulty)
+        rig = sample.legal_rig(rng, rulebook, difficulty)
+        left = rng.choice(FAULTS[difficulty])
+        keys = [
+            key
+            for key in faults.spoilable(rulebook, rig)
+            if difficulty > EASIEST or rulebook.requirement(key).basis == REGULATION
+        ]
+        rng.shuffle(keys)
+        for key in keys:
+            if not left:
+                break
+            try:
+                rig = faults.spoil(rig, key, rng, rulebook, difficulty)
+            except faults.CannotSpoil:
+                continue
+            left -= 1
+        return JudgingTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig)
+
+    def shown(self, task):
+        return {
+            "description": describe(task.rig),
+            "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
+        }
+
+    def grade(self, task, answer):
+        cleaned = self.read(task, answer)
+        verdict = task.verdict
+        ticked = set(cleaned["failing"])
+        lines = (
+            self._verdict_line(verdict, cleaned["verdict"]),
+            *(self._part_line(finding, finding.key in ticked) for finding in verdict.findings),
+        )
+        marked = Marked(
+            lines=lines,
+            passed=False,
+            pictures=(Picture("The rig, with every fault marked", plan_view(task.rig, verdict)),),
+            remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
+        )
+        passed = lines[0].right and marked.marks >= PASS_SHARE * marked.out_of
+        return replace(marked, passed=passed)
+
+    def _verdict_line(self, verdict, said):
+        right = verdict.legal is (said == LEGAL)
+        return Line(
+            key="verdict",
+            title="Legal or not",
+            outcome=PASS if verdict.legal else FAIL,
+            right=right,
+            marks=VERDICT_MARKS * right,
+            out_of=VERDICT_MARKS,
+            yours=said,
+            measured_text=LEGAL if verdict.legal else NOT_LEGAL,
+            clause=verdict.rulebook.citation,
+        )
+
+    def _part_line(self, finding, ticked):
+        right = finding.failed is ticked
+        if finding.failed:
+            marks, out_of = FAULT_MARKS * right, FAULT_MARKS
+        else:
+            marks, out_of = -SOUND_PART_COSTS * ticked, 0
+        return Line.of(
+            finding, right=right, marks=marks, out_of=out_of, yours="fails" if ticked else "sound"
+        )
+
+    def _remarks(self, task, said, ticked):
+        """Yield a word where the answer contradicts itself."""
+        broken = any(task.rulebook.requirement(key).basis == REGULATION for key in ticked)
+        if broken and said == LEGAL:
+            yield (
+                "You ticked a part as failing, yet called the rig legal. "
+                "One broken rule is enough to make it illegal."
+            )
+        if not broken and said == NOT_LEGAL:
+            yield "You called the rig not legal, yet ticked no part that breaks a rule."

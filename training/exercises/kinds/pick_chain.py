@@ -1,0 +1,254 @@
+"""Choose the chain for the droppers."""
+
+from dataclasses import dataclass, replace
+
+from django import forms
+
+from rigs import chain, layout, sample
+from rigs.chain import Choice
+from rigs.gear import Footrope, Headrope, Rig
+from rigs.judge import FAIL, PASS, judge
+from rigs.units import FOOT, INCH, POUND, feet_inches, inches, pounds
+
+from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
+
+CHOICES = tuple(Choice(stock, count) for stock in chain.STOCKS.values() for count in (1, 2))
+
+# A need lies at least this far from the weight of any choice, so that an answer worked
+# out with the rounded weights on the page comes out the same.
+CLEAR = 0.03
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChainTask(Task):
+    """
+    Droppers for one footrope, and how heavy they may or must be in sea water.
+
+    ``at_least`` is kilograms at each place, ``at_most`` kilograms in all; either may be
+    None.
+    """
+
+    footrope: Footrope
+    length: float
+    at_least: float | None
+    at_most: float | None
+
+    @property
+    def places(self):
+        """How many places along the footrope have a dropper."""
+        return len(layout.dropper_places(self.footrope, self.rulebook))
+
+    def at_each(self, choice):
+        """Return the kilograms in sea water of ``choice`` at one place."""
+        return chain.mass_in_sea_water(choice.stock, self.length, choice.count)
+
+    def in_all(self, choice):
+        """Return the kilograms in sea water of ``choice`` at every place."""
+        return self.at_each(choice) * self.places
+
+    def size_finding(self, choice):
+        """Return the rule module's Finding on the size of the chain."""
+        return _size_finding(self.footrope, self.rulebook, self.length, choice)
+
+    def meets_need(self, choice):
+        """Return whether ``choice`` is as heavy as is asked, legal or not."""
+        enough = self.at_least is None or self.at_each(choice) >= self.at_least
+        return enough and (self.at_most is None or self.in_all(choice) <= self.at_most)
+
+    def will_do(self, choice):
+        """Return whether ``choice`` is a right answer."""
+        return not self.size_finding(choice).failed and self.meets_need(choice)
+
+
+def _size_finding(footrope, rulebook, length, choice):
+    droppers = layout.droppers(footrope, rulebook, length, choice.stock.size, choice.count)
+    rig = Rig(Headrope(None), footrope, droppers=droppers, floats=None)
+    return judge(rig, rulebook).finding("dropper_stock")
+
+
+def _between(low, high, step):
+    """Return a round number of kilograms, whole steps of pounds, clear of both, or None."""
+    middle = round((low + high) / 2 / POUND / step) * step * POUND
+    return middle if low * (1 + CLEAR) <= middle <= high * (1 - CLEAR) else None
+
+
+class ChainForm(AnswerForm):
+    """One stock, single or double."""
+
+    stock = forms.ChoiceField(
+        label="Chain",
+        choices=[(name, f"{name} chain") for name in chain.STOCKS],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose a chain."},
+    )
+    count = forms.TypedChoiceField(
+        label="How many at each place",
+        choices=[("1", "Single: one chain"), ("2", "Double: two chains side by side")],
+        coerce=int,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose single or double."},
+    )
+
+
+class PickChain(Kind):
+    """A need in pounds; the trainee picks stock and single or double."""
+
+    slug = "pick-chain"
+    title = "Pick the chain stock"
+    summary = "Choose droppers that are legal and weigh what the net needs."
+    template = "exercises/pick_chain.html"
+    form_class = ChainForm
+    rulebooks = {
+        1: ("no-sweep", "chain-sweep"),
+        2: ("no-sweep", "chain-sweep", "grate"),
+        3: ("no-sweep", "chain-sweep", "grate"),
+    }
+
+    def generate(self, seed, rulebook, difficulty):
+        rng = self.rng(seed, rulebook, difficulty)
+        footrope = sample.footrope(rng, rulebook, difficulty)
+        length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
+        asked = ("at_least", "at_most")
+        if difficulty < HARDEST:
+            asked = (rng.choice(asked),)
+        bare = ChainTask(
+            seed=seed,
+            rulebook=rulebook,
+            difficulty=difficulty,
+            footrope=footrope,
+            length=length,
+            at_least=None,
+            at_most=None,
+        )
+        legal = sorted(
+            (choice for choice in CHOICES if not bare.size_finding(choice).failed),
+            key=bare.at_each,
+        )
+        floors = self._steps([bare.at_each(each) for each in legal], 0.1)
+        ceilings = self._steps([bare.in_all(each) for each in legal], 1)
+        if len(asked) == 2:
+            # The floor goes below one choice and the ceiling above it or its neighbour.
+            low = rng.choice([at for at in floors if any(up > at for up in ceilings)])
+            high = rng.choice([at for at in ceilings if low < at <= low + 2])
+            needs = {"at_least": floors[low], "at_most": ceilings[high]}
+        else:
+            steps = floors if asked == ("at_least",) else ceilings
+            needs = {asked[0]: steps[rng.choice(list(steps))]}
+        return replace(bare, **needs)
+
+    @staticmethod
+    def _steps(weights, step):
+        """Return round weights between neighbours in ``weights``, by the heavier one's index."""
+        between = {
+            index + 1: _between(low, high, step)
+            for index, (low, high) in enumerate(zip(weights, weights[1:], strict=False))
+        }
+        return {index: weight for index, weight in between.items() if weight is not None}
+
+    def shown(self, task):
+        return {
+            "places": task.places,
+            "length_text": inches(task.length),
+            "footrope_text": feet_inches(task.footrope.length),
+            "at_least_text": task.at_least and pounds(task.at_least),
+            "at_most_text": task.at_most and pounds(task.at_most),
+            # The first tasks spare the trainee the step from air to water.
+            "in_water": task.difficulty == EASIEST,
+            "kept_text": f"{chain.KEPT_IN_SEA_WATER:.3f}",
+            "stocks": [
+                {
+                    "name": stock.name,
+                    "air": pounds(chain.mass(stock, FOOT), 2),
+                    "water": pounds(chain.mass_in_sea_water(stock, FOOT), 2),
+                }
+                for stock in chain.STOCKS.values()
+            ],
+        }
+
+    def grade(self, task, answer):
+        cleaned = self.read(task, answer)
+        choice = Choice(chain.STOCKS[cleaned["stock"]], cleaned["count"])
+        finding = task.size_finding(choice)
+        right = not finding.failed
+        lines = [Line.of(finding, right=right, marks=int(right), out_of=1, yours=str(choice))]
+        lines += self._weight_lines(task, choice)
+        passed = task.will_do(choice)
+        return Marked(
+            lines=tuple(lines),
+            passed=passed,
+            remarks=tuple(self._remarks(task, choice)) if passed else (),
+            table={"rows": [self._row(task, each, choice) for each in CHOICES]},
+        )
+
+    def _weight_lines(self, task, choice):
+        common = {
+            "yours": str(choice),
+            "out_of": 1,
+            "source": f"weight from link geometry; link sizes: {choice.stock.source}",
+        }
+        if task.at_least is not None:
+            spare = task.at_each(choice) - task.at_least
+            yield Line(
+                key="weight_at_least",
+                title="Heavy enough at each place",
+                measured_text=f"{pounds(task.at_each(choice))} in sea water",
+                allowed_text=f"at least {pounds(task.at_least)}",
+                remedy="" if spare >= 0 else "Pick heavier chain, or hang two side by side.",
+                why="Too light, and the net rises off the fish.",
+                **self._judged(spare),
+                **common,
+            )
+        if task.at_most is not None:
+            spare = task.at_most - task.in_all(choice)
+            yield Line(
+                key="weight_at_most",
+                title="Light enough in all",
+                measured_text=f"{pounds(task.in_all(choice))} in sea water",
+                allowed_text=f"at most {pounds(task.at_most)}",
+                remedy="" if spare >= 0 else "Pick lighter chain, or hang one instead of two.",
+                why="Too heavy, and the floats cannot hold the footrope up.",
+                **self._judged(spare),
+                **common,
+            )
+
+    @staticmethod
+    def _judged(spare):
+        """Return the fields of a Line for ``spare`` kilograms on the right side of a need."""
+        right = spare >= 0
+        amount = pounds(abs(spare))
+        return {
+            "outcome": PASS if right else FAIL,
+            "right": right,
+            "marks": int(right),
+            "margin_text": f"{amount} to spare" if right else f"misses by {amount}",
+        }
+
+    def _remarks(self, task, choice):
+        """Yield a word on lighter chain that would have done as well."""
+        lighter = min((each for each in CHOICES if task.will_do(each)), key=task.at_each)
+        if lighter != choice:
+            saved = task.in_all(choice) - task.in_all(lighter)
+            yield (
+                f"{str(lighter).capitalize()} would have done too, "
+                f"and weighs {pounds(saved)} less in all."
+            )
+
+    def _row(self, task, choice, chosen):
+        """Return one row of the table of all choices, as text."""
+        finding = task.size_finding(choice)
+        ratios = {
+            each.basis: f"{each.value:.2f}" for each in chain.compare(choice, chain.ONE_HEAVY)
+        }
+        return {
+            "name": str(choice).capitalize(),
+            "chosen": choice == chosen,
+            "each": pounds(task.at_each(choice)),
+            "all": pounds(task.in_all(choice)),
+            "legal": not finding.failed,
+            "clause": finding.clause,
+            "meets_need": task.meets_need(choice),
+            "will_do": task.will_do(choice),
+            "geometry": ratios[chain.LINK_GEOMETRY],
+            "area": ratios[chain.NOMINAL_AREA],
+            "thumb": ratios.get(chain.RULE_OF_THUMB, ""),
+        }

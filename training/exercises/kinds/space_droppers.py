@@ -1,0 +1,245 @@
+"""Hang droppers along a footrope."""
+
+from dataclasses import dataclass
+
+from django import forms
+
+from rigs import chain, layout, sample, units
+from rigs.drawing.plan import plan_view
+from rigs.drawing.straight import straight_view
+from rigs.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig
+from rigs.judge import judge
+from rigs.places import off_centre
+from rigs.rulebook import ROUNDING
+from rigs.units import INCH, UnitError, feet_inches
+
+from ..typed_places import read_distances, write_distances
+from .base import AnswerForm, Kind, Line, Marked, Picture, Task
+
+SIGN = {PORT: -1, STARBOARD: 1}
+
+# What is judged here: the first for the whole rope, the others for each side alone.
+KEYS = ("dropper_at_centre", "dropper_at_corners", "dropper_spacing")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpacingTask(Task):
+    """A bare footrope, and the length and chain of the droppers to hang on it."""
+
+    footrope: Footrope
+    length: float
+    diameter: float
+
+    def rig(self, positions):
+        """Return the footrope with droppers at ``positions``, signed metres from the centre."""
+        droppers = tuple(Dropper(at, self.length, self.diameter) for at in sorted(positions))
+        return Rig(Headrope(None), self.footrope, droppers=droppers, floats=None)
+
+    @property
+    def fewest(self):
+        """Where the fewest droppers go that will do, signed metres, port to starboard."""
+        return tuple(
+            place.position for place in layout.dropper_places(self.footrope, self.rulebook)
+        )
+
+
+class SpacingForm(AnswerForm):
+    """Where droppers hang, measured from the centre: works without any script."""
+
+    port = forms.CharField(
+        label="To port of the centre",
+        required=False,
+        max_length=1500,
+        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
+        widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
+    )
+    centre = forms.BooleanField(label="A dropper at the very centre", required=False)
+    starboard = forms.CharField(
+        label="To starboard of the centre",
+        required=False,
+        max_length=1500,
+        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
+        widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
+    )
+    field_order = ["port", "centre", "starboard"]
+
+    def _distances(self, side):
+        reach = abs(self.task.footrope.end(side))
+        try:
+            distances = read_distances(self.cleaned_data[side])
+        except UnitError as error:
+            raise forms.ValidationError(str(error)) from error
+        beyond = [each for each in distances if each > reach + ROUNDING]
+        if beyond:
+            raise forms.ValidationError(
+                f"{feet_inches(beyond[0])} is past the {side} wing end, "
+                f"which is {feet_inches(reach)} from the centre."
+            )
+        return distances
+
+    def clean_port(self):
+        return self._distances(PORT)
+
+    def clean_starboard(self):
+        return self._distances(STARBOARD)
+
+    def clean(self):
+        cleaned = super().clean()
+        if not self.errors and not any(cleaned.get(name) for name in self.fields):
+            raise forms.ValidationError("Hang at least one dropper before you hand in.")
+        return cleaned
+
+    @property
+    def positions(self):
+        """Where the droppers hang, signed metres from the centre; the form must be valid."""
+        return positions(self.cleaned_data)
+
+
+def positions(cleaned):
+    """Return the signed metres from the centre of a form's cleaned data, port to starboard."""
+    found = [SIGN[side] * distance for side in SIDES for distance in cleaned[side]]
+    return sorted(found + [0.0] * bool(cleaned["centre"]))
+
+
+def _whole_inches(position):
+    """Return metres as whole inches, on which every mark of a drawn footrope falls."""
+    return round(position / INCH)
+
+
+def answer_at(places):
+    """Return the raw answer that hangs droppers at ``places``, signed metres from the centre."""
+    return {
+        "port": write_distances(-at for at in sorted(places, reverse=True) if at < 0),
+        "centre": any(at == 0 for at in places),
+        "starboard": write_distances(at for at in sorted(places) if at > 0),
+    }
+
+
+class SpaceDroppers(Kind):
+    """A drawn footrope; the trainee hangs the droppers."""
+
+    slug = "space-droppers"
+    title = "Space the droppers"
+    summary = "Hang the droppers along a footrope where the rules want them."
+    template = "exercises/space_droppers.html"
+    form_class = SpacingForm
+    rulebooks = {
+        1: ("no-sweep",),
+        2: ("no-sweep", "grate"),
+        3: ("no-sweep", "grate", "chain-sweep"),
+    }
+
+    def generate(self, seed, rulebook, difficulty):
+        rng = self.rng(seed, rulebook, difficulty)
+        footrope = sample.footrope(rng, rulebook, difficulty)
+        stock = rulebook.requirement("dropper_stock").limit
+        length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
+        return SpacingTask(
+            seed=seed,
+            rulebook=rulebook,
+            difficulty=difficulty,
+            footrope=footrope,
+            length=length,
+            diameter=stock,
+        )
+
+    def shown(self, task):
+        rope = task.footrope
+        return {
+            "parts": [
+                ("Footrope", feet_inches(rope.length)),
+                ("Bosom, corner to corner", feet_inches(rope.bosom)),
+                ("Port wing", feet_inches(rope.port_wing)),
+                ("Starboard wing", feet_inches(rope.starboard_wing)),
+            ],
+            "pictures": [Picture("The bare footrope", straight_view(rope))],
+            # For the script's board, in inches from the centre, port negative.
+            "board": {
+                "marks": [
+                    {"name": "port wing end", "at": _whole_inches(rope.port_end)},
+                    {"name": "port corner", "at": _whole_inches(rope.port_corner)},
+                    {"name": "centre", "at": 0},
+                    {"name": "starboard corner", "at": _whole_inches(rope.starboard_corner)},
+                    {"name": "starboard wing end", "at": _whole_inches(rope.starboard_end)},
+                ],
+            },
+        }
+
+    def grade(self, task, answer):
+        placed = positions(self.read(task, answer))
+        lines = [self._line(task, placed, KEYS[0])]
+        for key in KEYS[1:]:
+            lines += [self._line(task, placed, key, side) for side in SIDES]
+        passed = all(line.right for line in lines)
+        return Marked(
+            lines=tuple(lines),
+            passed=passed,
+            pictures=tuple(self._pictures(task, placed)),
+            remarks=tuple(self._remarks(task, placed)),
+        )
+
+    def _line(self, task, placed, key, side=None):
+        """
+        Return the line on requirement ``key``, for one ``side`` alone if it is given.
+
+        For one side alone, the other is hung as it should be before the rule module is
+        asked, so that each wing and each corner earns its own mark.
+        """
+        if side is not None:
+            other = [at for at in task.fewest if at * SIGN[side] < 0]
+            placed = [at for at in placed if at * SIGN[side] >= 0] + other
+        finding = judge(task.rig(placed), task.rulebook).finding(key)
+        right = not finding.failed
+        title = finding.title if side is None else f"{finding.title}: {side}"
+        return Line.of(
+            finding,
+            key=key if side is None else f"{key}:{side}",
+            title=title,
+            right=right,
+            marks=int(right),
+            out_of=1,
+        )
+
+    def _pictures(self, task, placed):
+        """Yield the fewest droppers that will do drawn over the trainee's own."""
+        right, own = task.rig(task.fewest), task.rig(placed)
+        verdict = judge(own, task.rulebook)
+        told = tuple(each for each in verdict.findings if each.key in KEYS)
+        verdict = verdict._replace(findings=told)
+        names = ("will do", "yours")
+        straight = straight_view(task.footrope, right.droppers, verdict, own.droppers, names)
+        yield Picture("Along the footrope", straight)
+        yield Picture("The net's mouth from above", plan_view(right, verdict, own, names))
+
+    def _remarks(self, task, placed):
+        """Yield what is legal but worth a word."""
+        for at in sorted(set(placed)):
+            if placed.count(at) > 1:
+                yield f"{placed.count(at)} droppers hang together at {off_centre(at)}."
+        spare = self._spare(task, placed)
+        if spare:
+            weight = chain.mass_in_sea_water(
+                chain.stock_for(task.diameter), task.length, len(spare)
+            )
+            extra = "1 of them is" if len(spare) == 1 else f"{len(spare)} of them are"
+            yield (
+                f"You hung {len(placed)} droppers where {len(task.fewest)} would do. That is "
+                f"legal, but {extra} not needed, {units.pounds(weight)} in sea water that pull "
+                f"the footrope down. To lighten it, take off the dropper at "
+                f"{'; at '.join(off_centre(at) for at in spare)}."
+            )
+
+    def _spare(self, task, placed):
+        """Return the places that could be bared one after another without breaking a rule."""
+        kept, spare = list(placed), []
+        if len(placed) <= len(task.fewest):
+            return spare
+        before = judge(task.rig(placed), task.rulebook).failed_keys
+        # Those that hang away from every place of the fewest come off first.
+        needed = {round(at / INCH, 6) for at in task.fewest}
+        for at in sorted(placed, key=lambda each: round(each / INCH, 6) in needed):
+            rest = list(kept)
+            rest.remove(at)
+            if judge(task.rig(rest), task.rulebook).failed_keys == before:
+                kept, spare = rest, [*spare, at]
+        return sorted(spare)

@@ -1,0 +1,90 @@
+"""What was set, what was answered, and what it was worth: kept for ever."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from rigs import rulebook
+
+
+class AssignmentQuerySet(models.QuerySet):
+    def open(self):
+        """Return the assignments not handed in yet."""
+        return self.filter(is_open=True)
+
+
+class Assignment(models.Model):
+    """
+    One task set to one person.
+
+    The task itself is not stored: kind, seed, difficulty and rule set make it anew,
+    the same every time.
+    """
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="assignments")
+    kind = models.SlugField(max_length=40)
+    seed = models.PositiveIntegerField()
+    difficulty = models.PositiveSmallIntegerField()
+    rulebook_name = models.CharField("rule set", max_length=40)
+    rulebook_version = models.CharField("version", max_length=20)
+    created = models.DateTimeField(default=timezone.now, editable=False)
+    is_open = models.BooleanField(default=True)
+
+    objects = AssignmentQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-created", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["user", "kind"], condition=Q(is_open=True), name="one_open_assignment_each"
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.kind} for {self.user}"
+
+    @property
+    def rulebook(self):
+        """The rule set the task was made by, in the version of its day."""
+        return rulebook.load(self.rulebook_name, self.rulebook_version)
+
+
+class AttemptQuerySet(models.QuerySet):
+    def by(self, user):
+        """Return what ``user`` has handed in."""
+        return self.filter(assignment__user=user)
+
+    def passes(self):
+        return self.filter(passed=True)
+
+
+class Attempt(models.Model):
+    """
+    An assignment handed in: the answer as it was given, and how it was marked.
+
+    ``answer`` is the raw answer, before anything is read into it; ``findings`` a list
+    of lines as made by ``kinds.base.Line``; ``remarks`` a list of sentences.
+    """
+
+    assignment = models.OneToOneField(Assignment, models.PROTECT, related_name="attempt")
+    answer = models.JSONField()
+    marks = models.PositiveSmallIntegerField()
+    out_of = models.PositiveSmallIntegerField()
+    passed = models.BooleanField()
+    findings = models.JSONField()
+    remarks = models.JSONField(default=list, blank=True)
+    handed_in = models.DateTimeField(default=timezone.now, editable=False, db_index=True)
+
+    objects = AttemptQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-handed_in", "-pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(marks__lte=models.F("out_of")), name="no_more_marks_than_there_are"
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.assignment}: {self.marks} of {self.out_of}"

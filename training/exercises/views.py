@@ -1,0 +1,93 @@
+"""Doing an exercise, handing it in, and seeing it marked."""
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST
+
+from . import handing, kinds
+from .models import Assignment, Attempt
+
+
+def _kind_or_404(slug):
+    try:
+        return kinds.get(slug)
+    except KeyError as error:
+        raise Http404(f"There is no exercise called {slug}.") from error
+
+
+@never_cache
+@login_required
+def do(request, slug):
+    """Show the open task; take in the answer."""
+    kind = _kind_or_404(slug)
+    if request.method == "POST":
+        return _hand_in(request, kind)
+    assignment = handing.open_assignment(request.user, kind)
+    task = handing.task_of(assignment)
+    return _set(request, kind, assignment, task, kind.form(task)())
+
+
+def _hand_in(request, kind):
+    pk = request.POST.get("assignment", "")
+    if not pk.isdecimal():
+        raise Http404("An answer must say which task it belongs to.")
+    assignment = get_object_or_404(
+        Assignment.objects.select_related("attempt"), pk=pk, user=request.user, kind=kind.slug
+    )
+    # The button pressed twice: the first answer stands.
+    if hasattr(assignment, "attempt"):
+        return redirect("exercises:marked", assignment.attempt.pk)
+    task = handing.task_of(assignment)
+    form = kind.form(task)(request.POST)
+    if not form.is_valid():
+        return _set(request, kind, assignment, task, form)
+    attempt = handing.hand_in(assignment, form.raw())
+    return redirect("exercises:marked", attempt.pk)
+
+
+def _set(request, kind, assignment, task, form):
+    return render(
+        request,
+        kind.template,
+        {
+            "kind": kind,
+            "assignment": assignment,
+            "task": task,
+            "rulebook": task.rulebook,
+            "form": form,
+            "shown": kind.shown(task),
+        },
+    )
+
+
+@login_required
+def marked(request, pk):
+    """Show an attempt marked, to whoever made it and to staff."""
+    attempts = Attempt.objects.select_related("assignment__user")
+    if not request.user.is_staff:
+        attempts = attempts.by(request.user)
+    attempt = get_object_or_404(attempts, pk=pk)
+    kind = _kind_or_404(attempt.assignment.kind)
+    return render(
+        request,
+        "exercises/marked.html",
+        {
+            "kind": kind,
+            "attempt": attempt,
+            "assignment": attempt.assignment,
+            "rulebook": attempt.assignment.rulebook,
+            "own": attempt.assignment.user == request.user,
+            "again": handing.remark(attempt),
+        },
+    )
+
+
+@require_POST
+@login_required
+def another(request, slug):
+    """Set another task, unless one is open already, and go there."""
+    kind = _kind_or_404(slug)
+    handing.open_assignment(request.user, kind)
+    return redirect("exercises:do", kind.slug)
