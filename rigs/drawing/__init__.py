@@ -1,0 +1,6 @@
+"""
+Drawings of a rig: one description of a scene, and renderers that show it.
+
+``scene`` holds the shapes, ``svg`` and ``png`` show them; ``plan``, ``straight``,
+``side``, ``dropper`` and ``legs`` each make one kind of scene.
+"""

@@ -1,0 +1,103 @@
+"""
+How much room lettering takes, and where it can go without covering other lettering.
+
+Widths are reckoned for a broad sans serif face, so that text set in whatever face a
+phone has takes no more room than was kept for it.
+"""
+
+from typing import NamedTuple
+
+from .scene import END, LETTER, START
+
+_NARROW = set("iIjl.,:;'!|()/ ft")
+_BROAD = set("mwMW@%—")
+
+
+def text_width(text, size=LETTER, bold=False):
+    """Return an upper estimate of the width of ``text`` in drawing units."""
+    ems = sum(0.4 if c in _NARROW else 0.95 if c in _BROAD else 0.63 for c in text)
+    return ems * size * (1.08 if bold else 1)
+
+
+def wrap(text, width, size=LETTER):
+    """Return ``text`` as lines no wider than ``width``, broken between words."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and text_width(longer, size) > width:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+class Box(NamedTuple):
+    """An upright rectangle."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other):
+        """Return whether the two rectangles overlap."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )
+
+    def within(self, other):
+        """Return whether this rectangle lies wholly inside ``other``."""
+        return (
+            other.left <= self.left
+            and self.right <= other.right
+            and other.top <= self.top
+            and self.bottom <= other.bottom
+        )
+
+
+def text_box(text):
+    """Return the Box that a Text takes."""
+    width = text_width(text.text, text.size, bold=text.style == "label-strong")
+    if text.anchor == START:
+        left = text.x
+    elif text.anchor == END:
+        left = text.x - width
+    else:
+        left = text.x - width / 2
+    return Box(left, text.y - 0.52 * text.size, left + width, text.y + 0.52 * text.size)
+
+
+class Room:
+    """
+    The free room on a drawing.
+
+    Whatever has been put there is kept clear of; what finds no room is left out.
+    """
+
+    def __init__(self, bounds):
+        self.bounds = bounds
+        self.taken = []
+
+    def take(self, box):
+        """Keep ``box`` free of lettering from now on."""
+        self.taken.append(box)
+
+    def is_free(self, box):
+        """Return whether ``box`` lies on the drawing and clear of everything."""
+        return box.within(self.bounds) and not any(box.meets(other) for other in self.taken)
+
+    def place(self, choices):
+        """
+        Return the first Text of ``choices`` that finds room, and take that room.
+
+        Return None if none does.
+        """
+        for text in choices:
+            box = text_box(text)
+            if self.is_free(box):
+                self.take(box)
+                return text
+        return None

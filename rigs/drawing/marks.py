@@ -1,0 +1,242 @@
+"""Signs shared by the drawings: droppers, corners, numbered faults, the legend."""
+
+from math import hypot
+
+from ..gear import PORT, SIDES, Dropper, Float
+from ..places import off_centre
+from ..units import feet_inches
+from .lettering import Box, text_box, wrap
+from .scene import START, WIDTH, Circle, Line, Polygon, Polyline, Text
+
+DOT = 4.4
+RING = 7.6
+BADGE = 8.5
+CHAIN = 14
+ROW = 18
+EDGE = 12
+
+_TWO_APART = 2.6
+
+
+def diamond(x, y, size, style="corner", data=()):
+    """Return a square stood on its corner round (x, y)."""
+    return Polygon(((x, y - size), (x + size, y), (x, y + size), (x - size, y)), style, data)
+
+
+def arrow(x, y1, y2):
+    """Return the shapes of an upright arrow from ``y1`` to its point at ``y2``."""
+    back = 7 if y2 < y1 else -7
+    return (
+        Line(x, y1, x, y2 + back, "arrow"),
+        Polygon(((x, y2), (x - 5, y2 + back * 1.4), (x + 5, y2 + back * 1.4)), "arrow-head"),
+    )
+
+
+def hanging(top, foot, dropper):
+    """
+    Return the shapes of a dropper's chain from ``top`` to ``foot``, both (x, y).
+
+    Two chains are drawn for a doubled dropper; a dropper known not to be bare
+    carries a block.
+    """
+    (x1, y1), (x2, y2) = top, foot
+    run = hypot(x2 - x1, y2 - y1) or 1.0
+    along, across = (x2 - x1) / run, (y2 - y1) / run
+    apart = _TWO_APART if dropper.count > 1 else 0.0
+    shapes = [
+        Line(
+            x1 - across * side * apart,
+            y1 + along * side * apart,
+            x2 - across * side * apart,
+            y2 + along * side * apart,
+            "dropper-chain",
+        )
+        for side in ((-1, 1) if apart else (0,))
+    ]
+    if dropper.bare is False:
+        shapes.append(Circle(x2, y2, 3.6, "weight"))
+    return shapes
+
+
+def knot(x, y, dropper):
+    """Return the dot where ``dropper`` hangs from the footrope."""
+    return Circle(x, y, DOT, "dropper", (("position", round(dropper.position, 6)),))
+
+
+def ring(x, y, dropper):
+    """Return the hollow mark of another rig's dropper."""
+    return Circle(x, y, RING, "ghost", (("position", round(dropper.position, 6)),))
+
+
+def box_round(x, y, reach):
+    """Return the Box that reaches ``reach`` to every side of (x, y)."""
+    return Box(x - reach, y - reach, x + reach, y + reach)
+
+
+def badge(number, x, y):
+    """Return an eight-sided badge with a fault's number."""
+    cut = BADGE * 0.42
+    corners = ((-BADGE, -cut), (-cut, -BADGE), (cut, -BADGE), (BADGE, -cut))
+    ring_of = [*corners, *((-a, -b) for a, b in corners)]
+    return (
+        Polygon(tuple((x + a, y + b) for a, b in ring_of), "badge"),
+        Text(x, y, str(number), "badge-number", 12),
+    )
+
+
+def framed(x, y):
+    """Return the square drawn round a part that fails."""
+    s = RING + 0.6
+    return Polygon(((x - s, y - s), (x + s, y - s), (x + s, y + s), (x - s, y + s)), "fault")
+
+
+def numbered(verdict):
+    """Return the failed findings of ``verdict`` as (number, Finding), none for None."""
+    return list(enumerate(verdict.failed, 1)) if verdict else []
+
+
+def along_footrope(spot, rope):
+    """
+    Return where on the footrope a failing spot lies, as metres (from, to).
+
+    The two are one for a point. None for what is not on the footrope.
+    """
+    if isinstance(spot, Dropper):
+        return spot.position, spot.position
+    if isinstance(spot, tuple) and len(spot) > 2:
+        side, start, end = spot[:3]
+        sign = -1 if side == PORT else 1
+        corner = rope.corner(side)
+        return tuple(sorted((corner + sign * start, corner + sign * end)))
+    named = {"centre": 0.0, "dropper_at_centre": 0.0}
+    for side in SIDES:
+        named[f"{side} corner"] = rope.corner(side)
+        named[f"{side} wing end"] = named[f"{side} side of the sweep"] = rope.end(side)
+    at = named.get(spot) if isinstance(spot, str) else None
+    return None if at is None else (at, at)
+
+
+def along_headrope(spot, length):
+    """Return where on a headrope of ``length`` metres a spot lies, as ``along_footrope``."""
+    if isinstance(spot, Float):
+        return spot.position, spot.position
+    if isinstance(spot, tuple) and len(spot) == 2:
+        return spot
+    return (-length / 2, length / 2) if spot == "whole headrope" else None
+
+
+def fault_line(finding):
+    """Return what a finding says in the key under a drawing."""
+    return f"{finding.title}: {finding.margin_text}" if finding.margin_text else finding.title
+
+
+def fault_key(faults, y, width=WIDTH):
+    """Return the shapes of the key to numbered faults from ``y`` down, and where it ends."""
+    shapes = []
+    for number, finding in faults:
+        shapes += badge(number, EDGE + BADGE, y)
+        for line in wrap(fault_line(finding), width - 3 * EDGE - 2 * BADGE):
+            shapes.append(Text(EDGE * 1.7 + 2 * BADGE, y, line, "label", anchor=START))
+            y += ROW - 1
+        y += 6
+    return shapes, y
+
+
+def paragraph(text, y, width=WIDTH):
+    """Return ``text`` as lines of lettering from ``y`` down, and where they end."""
+    shapes = []
+    for line in wrap(text, width - 2 * EDGE):
+        shapes.append(Text(EDGE, y, line, "label-quiet", anchor=START))
+        y += ROW - 2
+    return shapes, y
+
+
+def legend(entries, y, width=WIDTH):
+    """
+    Return the shapes of a legend from ``y`` down, and where it ends.
+
+    ``entries`` are (function of x and y that returns shapes, words); they are set
+    side by side for as long as there is room.
+    """
+    shapes, x = [], EDGE
+    for sign, words in entries:
+        label = Text(x + 22, y, words, "label", anchor=START)
+        right = text_box(label).right
+        if x > EDGE and right > width - EDGE:
+            x, y = EDGE, y + ROW + 2
+            label = Text(x + 22, y, words, "label", anchor=START)
+            right = text_box(label).right
+        shapes += [*sign(x + 9, y), label]
+        x = right + 14
+    return shapes, y + ROW
+
+
+def sign_of_dropper(x, y):
+    return (Line(x, y - 3, x, y + 8, "dropper-chain"), Circle(x, y - 3, DOT, "dropper"))
+
+
+def sign_of_ring(x, y):
+    return (Circle(x, y, RING - 0.6, "ghost"),)
+
+
+def sign_of_corner(x, y):
+    return (diamond(x, y, 6),)
+
+
+def sign_of_float(x, y):
+    return (Circle(x, y, 5, "float"),)
+
+
+def sign_of_sweep(x, y):
+    return (Polyline(((x - 9, y), (x + 9, y)), "sweep"),)
+
+
+def stops(footrope, droppers):
+    """
+    Return the places between which distances are written, port to starboard.
+
+    Every dropper, the centre, both corners and both wing ends, each once.
+    """
+    fixed = [
+        0.0,
+        footrope.port_corner,
+        footrope.starboard_corner,
+        footrope.port_end,
+        footrope.starboard_end,
+    ]
+    places = []
+    for at in sorted([*fixed, *(each.position for each in droppers)]):
+        if not places or at - places[-1] > 1e-3:
+            places.append(at)
+    return places
+
+
+def footrope_words(rope):
+    """Return the sizes of a footrope in one sentence."""
+    return (
+        f"Footrope {feet_inches(rope.length)}: bosom {feet_inches(rope.bosom)}, "
+        f"port wing {feet_inches(rope.port_wing)}, "
+        f"starboard wing {feet_inches(rope.starboard_wing)}."
+    )
+
+
+def dropper_words(droppers, ghost, name):
+    """Return sentences that tell where droppers, and another rig's, hang."""
+    if droppers:
+        places = "; ".join(off_centre(each.position) for each in droppers)
+        words = [f"{len(droppers)} droppers, port to starboard: {places}."]
+    else:
+        words = ["No droppers are drawn."]
+    if ghost:
+        places = "; ".join(off_centre(each.position) for each in ghost)
+        words.append(f"Rings, {name}: {places}.")
+    return words
+
+
+def fault_words(verdict):
+    """Return a sentence for each numbered fault, with the places it was found at."""
+    return [
+        f"Fault {number}, {fault_line(finding)}"
+        + (f" ({', '.join(finding.places)})." if finding.places else ".")
+        for number, finding in numbered(verdict)
+    ]

@@ -1,0 +1,334 @@
+"""The net's mouth seen from above and laid flat."""
+
+from collections import Counter
+
+from ..gear import PORT, STARBOARD
+from ..units import feet_inches
+from . import marks
+from .lettering import Box, Room
+from .mouth import Mouth
+from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+
+_SIDE_MARGIN = 60
+_TOP = 78
+_TALLEST = 330
+_BODY = 100
+_TAIL = 20
+_BAND = 17
+_FAR = 0.35  # of a unit vector: beyond this a label is set to one side
+
+
+def plan_view(rig, verdict=None, ghost=None, names=("as rigged", "for comparison")):
+    """
+    Return the Scene of the mouth of ``rig`` from above, distances true along the ropes.
+
+    The failed findings of ``verdict`` are marked where they occur and listed below.
+    The droppers of ``ghost``, another Rig on the same footrope, are drawn as rings;
+    ``names`` then say in the legend what dots and rings stand for.
+
+    The scene's data give ``metres-per-unit``, ``origin-x`` and ``origin-y``.
+    """
+    return _Plan(rig, verdict, ghost, names).scene()
+
+
+def _words(rig, verdict, ghost, names):
+    words = [marks.footrope_words(rig.footrope)]
+    if rig.headrope.length is not None:
+        words.append(f"Headrope {feet_inches(rig.headrope.length)}.")
+    words += marks.dropper_words(rig.droppers, ghost and ghost.droppers, names[1])
+    if rig.floats:
+        words.append(f"{len(rig.floats)} floats on the headrope.")
+    return " ".join(words + marks.fault_words(verdict))
+
+
+class _Plan:
+    """A plan in the making."""
+
+    def __init__(self, rig, verdict, ghost, names):
+        self.rig, self.verdict, self.ghost, self.names = rig, verdict, ghost, names
+        self.mouth = Mouth(rig.footrope)
+        xs, ys = zip(*self.mouth.outline, strict=True)
+        head = rig.headrope.length
+        self.head = self.mouth.headrope(head) if head else None
+        behind = min(0.0, *(y for _, y in self.head.points)) if self.head else 0.0
+        span, height = max(xs) - min(xs), max(ys) - min(ys)
+        self.scale = min(
+            (WIDTH - 2 * _SIDE_MARGIN) / max(span, 0.1), _TALLEST / max(height - behind, 0.1)
+        )
+        self.x0 = WIDTH / 2 - self.scale * (max(xs) + min(xs)) / 2
+        self.y0 = _TOP + self.scale * max(ys)
+        self.tail = self.y0 - behind * self.scale + _BODY
+        self.room = Room(Box(4, 4, WIDTH - 4, self.tail))
+        self.parts = []
+        self.letters = []
+
+    # where things are
+
+    def at(self, point):
+        return self.x0 + point[0] * self.scale, self.y0 - point[1] * self.scale
+
+    def on_rope(self, position, out=0.0):
+        """Return the drawing's (x, y) of a place on the footrope, ``out`` units outside it."""
+        x, y = self.at(self.mouth.point(position))
+        dx, dy = self.mouth.outward(position)
+        return x + dx * out, y - dy * out
+
+    def beside(self, position, out):
+        """Return the (x, y, anchor) of lettering ``out`` units outside the footrope."""
+        dx, _ = self.mouth.outward(position)
+        x, y = self.on_rope(position, out)
+        if dx > _FAR:
+            return x, y, START if out > 0 else END
+        if dx < -_FAR:
+            return x, y, END if out > 0 else START
+        return x, y + (6 if out > 0 else -6), MIDDLE
+
+    # the drawing, from the back to the front
+
+    def scene(self):
+        self._netting()
+        self._ground()
+        self._ropes()
+        if self.rig.sweep is not None:
+            self._sweep()
+        self._droppers()
+        self._signposts()
+        self._faults()
+        self._names()
+        self._distances()
+        if self.rig.floats:
+            self._float_gaps()
+        y = self._below()
+        paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
+        return Scene(
+            WIDTH,
+            y,
+            "The net's mouth from above, laid flat",
+            _words(self.rig, self.verdict, self.ghost, self.names),
+            [paper, *self.parts, *self.letters],
+            (
+                ("metres-per-unit", f"{1 / self.scale:.8f}"),
+                ("origin-x", f"{self.x0:.4f}"),
+                ("origin-y", f"{self.y0:.4f}"),
+            ),
+        )
+
+    def _netting(self):
+        rope = self.rig.footrope
+        middle, _ = self.on_rope(0)
+        left, right = (middle - _TAIL, self.tail), (middle + _TAIL, self.tail)
+        edge = [self.at(p) for p in self.mouth.outline]
+        outside = [
+            self.on_rope(rope.starboard_corner, _BAND),
+            right,
+            left,
+            self.on_rope(rope.port_corner, _BAND),
+        ]
+        self.parts.append(Polygon((*edge, *outside), "netting"))
+        self._meshes(left, right)
+
+    def _meshes(self, left, right):
+        """Draw meshes between the bosom and the tail as two sets of slanting twines."""
+        rope, rows = self.rig.footrope, 12
+
+        def knot(u, v):
+            x1, y1 = self.on_rope(rope.bosom * (u - 0.5))
+            x2 = left[0] + (right[0] - left[0]) * u
+            return x1 + (x2 - x1) * v, y1 + (self.tail - y1) * v
+
+        for start in range(-rows, rows + 1, 2):
+            for lean in (1, -1):
+                run = [(start + rows * (lean < 0)) + lean * step for step in range(rows + 1)]
+                twine = [
+                    knot(column / rows, step / rows)
+                    for step, column in enumerate(run)
+                    if 0 <= column <= rows
+                ]
+                if len(twine) > 1:
+                    self.parts.append(Polyline(tuple(twine), "net"))
+
+    def _ground(self):
+        x, _ = self.on_rope(0)
+        self.parts.append(Line(x, 56, x, self.tail, "centre-line"))
+
+    def _ropes(self):
+        rope = self.rig.footrope
+        self.parts.append(Polyline(tuple(map(self.at, self.mouth.outline)), "footrope"))
+        for side in (PORT, STARBOARD):
+            end = rope.end(side)
+            self.parts.append(
+                Line(*self.on_rope(end, -6), *self.on_rope(end, 6), "wing-end"),
+            )
+        if self.head:
+            self.parts.append(Polyline(tuple(map(self.at, self.head.points)), "headrope"))
+        for each in self.rig.floats or () if self.head else ():
+            x, y = self.at(self.head.point(each.position))
+            r = min(5.0, max(2.6, (each.diameter or 0.2) * self.scale / 2))
+            self.parts.append(Circle(x, y, r, "float", (("position", round(each.position, 6)),)))
+            self.room.take(marks.box_round(x, y, r))
+        for side in (PORT, STARBOARD):
+            x, y = self.on_rope(rope.corner(side))
+            self.parts.append(marks.diamond(x, y, 8))
+            self.room.take(marks.box_round(x, y, 6))
+
+    def _sweep(self):
+        rope = self.rig.footrope
+        steps = 40
+        places = [rope.port_end + rope.length * i / steps for i in range(steps + 1)]
+        inner = [self.on_rope(at, marks.CHAIN) for at in places[1:-1]]
+        ends = [self.on_rope(at) for at in (places[0], places[-1])]
+        self.parts.append(Polyline((ends[0], *inner, ends[1]), "sweep"))
+
+    def _droppers(self):
+        for each in (self.ghost.droppers or ()) if self.ghost else ():
+            x, y = self.on_rope(each.position)
+            self.parts.append(marks.ring(x, y, each))
+            self.room.take(marks.box_round(x, y, marks.RING))
+        for each in self.rig.droppers or ():
+            x, y = self.on_rope(each.position)
+            low = each.position if each.sweep_position is None else each.sweep_position
+            foot = self.on_rope(low, marks.CHAIN)
+            self.parts += marks.hanging((x, y), foot, each)
+            self.parts.append(marks.knot(x, y, each))
+            self.room.take(marks.box_round(x, y, marks.DOT + 1))
+
+    def _signposts(self):
+        x, _ = self.on_rope(0)
+        self.parts += marks.arrow(x, 34, 10)
+        self.room.take(Box(x - 8, 8, x + 8, 36))
+        self._letter(Text(x, 45, "ahead", "label-quiet", 12))
+        self._letter(Text(10, 16, PORT, "label-strong", anchor=START))
+        self._letter(Text(WIDTH - 10, 16, STARBOARD, "label-strong", anchor=END))
+
+    def _letter(self, *choices):
+        """Set the first of ``choices`` that finds room; return it, or None."""
+        text = self.room.place(choices)
+        if text is not None:
+            self.letters.append(text)
+        return text
+
+    def _lettered(self, position, words, style, outs, halo=True):
+        """Set ``words`` beside a place, as near as there is room, with a leader if far."""
+        choices = []
+        for out in outs:
+            x, y, anchor = self.beside(position, out)
+            choices.append(Text(x, y, words, style, LETTER, anchor, halo))
+        text = self._letter(*choices)
+        if text is not None and abs(outs[choices.index(text)]) > 40:
+            away = marks.CHAIN if outs[choices.index(text)] > 0 else -9
+            near = self.on_rope(position, away)
+            far = self.on_rope(position, outs[choices.index(text)] - 4)
+            self.parts.append(Line(*near, *far, "dimension"))
+        return text
+
+    def _names(self):
+        rope = self.rig.footrope
+        self._lettered(0, "centre", "label-strong", (22, 38, 54, -24))
+        for side in (PORT, STARBOARD):
+            self._lettered(rope.corner(side), "corner", "label-strong", (20, 46, 60, -14, -30))
+            x, y = self.on_rope(rope.end(side))
+            anchors = (MIDDLE, START if side == PORT else END)
+            self._letter(*(Text(x, y - 17, "wing end", "label-strong", anchor=a) for a in anchors))
+
+    def _distances(self):
+        places = marks.stops(self.rig.footrope, self.rig.droppers or ())
+        for start, end in zip(places, places[1:], strict=False):
+            words = feet_inches(end - start)
+            self._lettered((start + end) / 2, words, "label", (20, 26, 46, -12))
+
+    def _float_gaps(self):
+        """Write in those gaps between floats that are unlike the others."""
+        if not self.head:
+            return
+        self.usual, gaps = _usual_gap(self.rig)
+        for start, end in gaps:
+            if abs(end - start - self.usual) < 0.01:
+                continue
+            x, y = self.at(self.head.point((start + end) / 2))
+            words = feet_inches(end - start)
+            self._letter(
+                *(
+                    Text(x + dx, y + dy, words, "label-quiet", 12, anchor, True)
+                    for dx, dy, anchor in (
+                        (0, -13, MIDDLE),
+                        (8, 0, START),
+                        (-8, 0, END),
+                        (0, -26, MIDDLE),
+                    )
+                )
+            )
+
+    # what fails
+
+    def _faults(self):
+        for number, finding in marks.numbered(self.verdict):
+            for spot in finding.spots or (finding.key,):
+                self._fault(number, spot)
+
+    def _fault(self, number, spot):
+        on_foot = marks.along_footrope(spot, self.rig.footrope)
+        if on_foot:
+            middle = sum(on_foot) / 2
+            self._mark(on_foot, self.mouth)
+            self._badge(number, [self.on_rope(middle, out) for out in (-20, 32, -38, 50)])
+            return
+        on_head = self.head and marks.along_headrope(spot, self.head.length)
+        if on_head:
+            x, y = self.at(self.head.point(sum(on_head) / 2))
+            self._mark(on_head, self.head)
+            self._badge(number, [(x, y - 20), (x + 20, y), (x - 20, y), (x, y + 20)])
+
+    def _mark(self, place, rope):
+        start, end = place
+        if end > start:
+            run = rope.stretch(start, end)
+            self.parts.append(Polyline(tuple(map(self.at, run)), "fault-stretch"))
+        else:
+            self.parts.append(marks.framed(*self.at(rope.point(start))))
+
+    def _badge(self, number, choices):
+        for x, y in choices:
+            box = marks.box_round(x, y, marks.BADGE + 1)
+            if self.room.is_free(box):
+                self.room.take(box)
+                self.letters += marks.badge(number, x, y)
+                return
+
+    # under the drawing
+
+    def _below(self):
+        entries = [
+            (marks.sign_of_dropper, "dropper"),
+            (marks.sign_of_corner, "corner"),
+        ]
+        if self.ghost is not None:
+            entries[0] = (marks.sign_of_dropper, self.names[0])
+            entries.insert(1, (marks.sign_of_ring, self.names[1]))
+        if self.rig.floats:
+            entries.append((marks.sign_of_float, "float"))
+        if self.rig.sweep is not None:
+            entries.append((marks.sign_of_sweep, "sweep"))
+        shapes, y = marks.legend(entries, self.tail + 22)
+        faults = marks.numbered(self.verdict)
+        if faults:
+            more, y = marks.fault_key(faults, y + 6)
+            shapes += more
+        words = marks.footrope_words(self.rig.footrope)
+        if self.rig.headrope.length is not None:
+            words += f" Headrope {feet_inches(self.rig.headrope.length)}."
+        if self.rig.floats and self.head:
+            words += f" Floats {feet_inches(_usual_gap(self.rig)[0])} apart."
+        more, y = marks.paragraph(words, y + 4)
+        self.parts += shapes + more
+        return y + 4
+
+
+def _usual_gap(rig):
+    """Return the commonest space between floats, and all the gaps along the headrope."""
+    half = rig.headrope.length / 2
+    places = sorted(each.position for each in rig.floats)
+    ends = [-half, *places, half]
+    gaps = [(a, b) for a, b in zip(ends, ends[1:], strict=False) if b - a > 1e-3]
+    common = Counter(round(b - a, 2) for a, b in gaps).most_common(1)[0][0]
+    usual = next(b - a for a, b in gaps if round(b - a, 2) == common)
+    return usual, gaps

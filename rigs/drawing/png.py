@@ -1,0 +1,141 @@
+"""A scene as a PNG picture for print and for sending on."""
+
+from functools import cache
+from io import BytesIO
+from math import ceil, hypot
+
+from PIL import Image, ImageDraw, ImageFont
+
+from .scene import END, START, Circle, Line, Polygon, Polyline, Text
+from .styles import PALETTE, STYLES
+from .svg import BASELINE
+
+OVERSAMPLING = 2
+"""Everything is drawn so many times too large and shrunk, which smooths its edges."""
+
+_FACES = {
+    False: ("NotoSans-Regular.ttf", "LiberationSans-Regular.ttf", "DejaVuSans.ttf", "arial.ttf"),
+    True: ("NotoSans-Bold.ttf", "LiberationSans-Bold.ttf", "DejaVuSans-Bold.ttf", "arialbd.ttf"),
+}
+_ANCHORS = {START: "ls", END: "rs"}
+_HALO = 0.22  # of the letter's size
+
+
+@cache
+def _font(size, bold):
+    for name in _FACES[bold]:
+        try:
+            return ImageFont.truetype(name, size)
+        except OSError:
+            continue
+    return ImageFont.load_default(size)
+
+
+def _dashes(points, dash):
+    """Yield the pieces of the line through ``points`` that a dashed pen draws."""
+    on, off = dash
+    piece, left, drawing = [points[0]], on, True
+    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+        run = hypot(x2 - x1, y2 - y1)
+        done = 0.0
+        while run - done > left:
+            done += left
+            at = (x1 + (x2 - x1) * done / run, y1 + (y2 - y1) * done / run)
+            if drawing:
+                yield [*piece, at]
+            piece, drawing = [at], not drawing
+            left = on if drawing else off
+        left -= run - done
+        piece.append((x2, y2))
+    if drawing and len(piece) > 1:
+        yield piece
+
+
+class _Pen:
+    """Draws shapes of a scene on an image ``scale`` pixels to the unit."""
+
+    def __init__(self, image, scale):
+        self.canvas = ImageDraw.Draw(image)
+        self.scale = scale
+
+    def draw(self, part):
+        style = STYLES[part.style]
+        fill = style.fill and PALETTE[style.fill]
+        if isinstance(part, Text):
+            self._text(part, fill, style.bold)
+        elif isinstance(part, Circle):
+            self._circle(part, fill, style)
+        elif isinstance(part, Polygon):
+            self._polygon(part, fill, style)
+        elif isinstance(part, Line):
+            self._stroke([(part.x1, part.y1), (part.x2, part.y2)], style)
+        elif isinstance(part, Polyline):
+            self._stroke(list(part.points), style)
+        else:
+            raise TypeError(f"{type(part).__name__} cannot be drawn")
+
+    def _scaled(self, points):
+        return [(x * self.scale, y * self.scale) for x, y in points]
+
+    def _stroke(self, points, style):
+        pieces = _dashes(points, style.dash) if style.dash else [points]
+        colour = PALETTE[style.stroke]
+        width = max(1, round(style.width * self.scale))
+        for piece in pieces:
+            at = self._scaled(piece)
+            self.canvas.line(at, fill=colour, width=width, joint="curve")
+            if width > 2:
+                for x, y in (at[0], at[-1]):
+                    self._disc(x, y, width / 2, colour)
+
+    def _disc(self, x, y, r, colour):
+        self.canvas.ellipse((x - r, y - r, x + r, y + r), fill=colour)
+
+    def _circle(self, part, fill, style):
+        x, y = part.x * self.scale, part.y * self.scale
+        half = style.width * self.scale / 2 if style.stroke else 0
+        r = part.r * self.scale + half
+        self.canvas.ellipse(
+            (x - r, y - r, x + r, y + r),
+            fill=fill or None,
+            outline=PALETTE[style.stroke] if style.stroke else None,
+            width=max(1, round(2 * half)) if style.stroke else 0,
+        )
+
+    def _polygon(self, part, fill, style):
+        if fill:
+            self.canvas.polygon(self._scaled(part.points), fill=fill)
+        if style.stroke:
+            self._stroke([*part.points, part.points[0]], style)
+
+    def _text(self, part, fill, bold):
+        self.canvas.text(
+            (part.x * self.scale, (part.y + BASELINE * part.size) * self.scale),
+            part.text,
+            fill=fill,
+            font=_font(part.size * self.scale, bold),
+            anchor=_ANCHORS.get(part.anchor, "ms"),
+            stroke_width=part.size * self.scale * _HALO if part.halo else 0,
+            stroke_fill=PALETTE["paper"],
+        )
+
+
+def render(scene, width=1200):
+    """
+    Return ``scene`` as the bytes of a PNG picture ``width`` pixels wide.
+
+    Its height follows from the scene's shape. Raise ValueError if ``width`` is not
+    a positive whole number, KeyError for a shape of unknown style.
+    """
+    if width < 1 or width != int(width):
+        raise ValueError("A picture is a whole number of pixels wide, at least one.")
+    height = max(1, round(width * scene.height / scene.width))
+    size = (width * OVERSAMPLING, ceil(height * OVERSAMPLING))
+    image = Image.new("RGB", size, PALETTE["paper"])
+    pen = _Pen(image, size[0] / scene.width)
+    for part in scene.parts:
+        pen.draw(part)
+    image = image.reduce(OVERSAMPLING)
+    data = BytesIO()
+    image.save(data, "PNG", optimize=True)
+    return data.getvalue()

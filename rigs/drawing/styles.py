@@ -1,0 +1,100 @@
+"""
+How each kind of shape looks.
+
+The colours here are those of paper: the site's stylesheet holds the same ones for
+light screens and others for dark screens, under the same names.
+"""
+
+from typing import NamedTuple
+
+PALETTE = {
+    "paper": "#f4f9fc",
+    "ink": "#12222e",
+    "quiet": "#465a6b",
+    "rope": "#0a5a7d",
+    "head": "#8a4708",
+    "ball": "#f39a3d",
+    "ball-edge": "#8a4708",
+    "steel": "#22313d",
+    "shine": "#ffffff",
+    "fault": "#b3201a",
+    "fault-paper": "#fff1ef",
+    "on-fault": "#ffffff",
+    "ghost": "#6a3d9a",
+    "sweep": "#6b6213",
+    "twine": "#a9c0cf",
+    "netting": "#e3eef5",
+    "water": "#e6f2f8",
+    "bed": "#e2d3b0",
+    "bed-edge": "#8d774a",
+    "fish": "#5f87a0",
+    "flatfish": "#9c7f4d",
+    "crab": "#b4533b",
+    "faint": "#c4d3dd",
+}
+
+
+class Style(NamedTuple):
+    """
+    Stroke and fill by palette name, None for none.
+
+    ``width`` of the stroke and ``dash`` (on, off) in drawing units; ``bold`` for text.
+    """
+
+    stroke: str | None = None
+    fill: str | None = None
+    width: float = 0.0
+    dash: tuple[float, float] | None = None
+    bold: bool = False
+
+
+STYLES = {
+    # ground
+    "paper": Style(fill="paper"),
+    "water": Style(fill="water"),
+    "seabed": Style(stroke="bed-edge", fill="bed", width=1.2),
+    "sand": Style(fill="bed-edge"),
+    # the net
+    "netting": Style(fill="netting"),
+    "net": Style(stroke="twine", width=0.9),
+    "footrope": Style(stroke="rope", width=3.4),
+    "headrope": Style(stroke="head", width=2.4),
+    "float": Style(stroke="ball-edge", fill="ball", width=1.1),
+    "corner": Style(stroke="rope", fill="paper", width=2),
+    "wing-end": Style(stroke="rope", width=3),
+    "centre-line": Style(stroke="quiet", width=1, dash=(7, 4)),
+    # chain and wire
+    "dropper": Style(stroke="paper", fill="steel", width=1),
+    "dropper-chain": Style(stroke="steel", width=2.2),
+    "link": Style(stroke="steel", width=3),
+    "shine": Style(stroke="steel", fill="shine", width=1.2),
+    "weight": Style(stroke="steel", fill="fault-paper", width=1.6),
+    "sweep": Style(stroke="sweep", width=2.6, dash=(2.5, 3.5)),
+    "leg": Style(stroke="steel", width=2),
+    "cable": Style(stroke="steel", width=3),
+    "door": Style(stroke="steel", fill="faint", width=2),
+    # another rig drawn along with this one
+    "ghost": Style(stroke="ghost", width=2.2),
+    # measuring
+    "dimension": Style(stroke="quiet", width=1),
+    "scale": Style(stroke="quiet", width=1),
+    "arrow": Style(stroke="quiet", width=2),
+    "arrow-head": Style(fill="quiet"),
+    # what is wrong
+    "fault": Style(stroke="fault", width=2.2),
+    "fault-stretch": Style(stroke="fault", width=7, dash=(2, 6)),
+    "badge": Style(stroke="paper", fill="fault", width=1.2),
+    # life
+    "fish": Style(fill="fish"),
+    "flatfish": Style(fill="flatfish"),
+    "crab": Style(stroke="crab", fill="crab", width=1.6),
+    "limb": Style(stroke="crab", width=1.6),
+    "eye": Style(fill="paper"),
+    # lettering
+    "label": Style(fill="ink"),
+    "label-strong": Style(fill="ink", bold=True),
+    "label-quiet": Style(fill="quiet"),
+    "label-fault": Style(fill="fault", bold=True),
+    "label-ghost": Style(fill="ghost", bold=True),
+    "badge-number": Style(fill="on-fault", bold=True),
+}
