@@ -79,6 +79,7 @@ INSTALLED_APPS = [
     "training.fleet",
     "training.lessons",
     "training.exercises",
+    "training.certification",
     "rigs",
 ]
 

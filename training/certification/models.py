@@ -1,0 +1,232 @@
+"""Schemes, papers, marks and certificates: what a certificate rests on is never edited."""
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from rigs import rulebook
+
+from .codes import new_code
+
+
+class Scheme(models.Model):
+    """
+    What a certificate asks of a person, and for how long it then holds.
+
+    ``must_pass`` lists the keys of requirements that a candidate may not get wrong;
+    ``rulebooks`` the names of the rule sets that papers are drawn from.
+    """
+
+    class Track(models.TextChoices):
+        FISHERMAN = "fisherman", "fisherman"
+        OFFICER = "officer", "officer"
+
+    slug = models.SlugField(unique=True)
+    title = models.CharField(max_length=120)
+    track = models.CharField(max_length=10, choices=Track)
+    summary = models.TextField(blank=True)
+    rulebooks = models.JSONField("rule sets", default=list)
+    must_pass = models.JSONField("rules that must be right", default=list, blank=True)
+    pass_percent = models.PositiveSmallIntegerField(
+        "pass mark, percent", validators=[MinValueValidator(1), MaxValueValidator(100)]
+    )
+    attempts_allowed = models.PositiveSmallIntegerField(
+        "attempts allowed", default=3, validators=[MinValueValidator(1)]
+    )
+    waiting_days = models.PositiveSmallIntegerField("days to wait between attempts", default=1)
+    minutes = models.PositiveSmallIntegerField("time limit, minutes", null=True, blank=True)
+    months_valid = models.PositiveSmallIntegerField(
+        "months valid", default=24, validators=[MinValueValidator(1)]
+    )
+    is_open = models.BooleanField("open to candidates", default=True)
+    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    created = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["track", "title"]
+
+    def __str__(self):
+        return self.title
+
+
+class SchemePart(models.Model):
+    """So many tasks of one kind and difficulty in every paper of a scheme."""
+
+    scheme = models.ForeignKey(Scheme, models.CASCADE, related_name="parts")
+    kind = models.SlugField(max_length=40)
+    difficulty = models.PositiveSmallIntegerField(
+        validators=[MinValueValidator(1), MaxValueValidator(3)]
+    )
+    count = models.PositiveSmallIntegerField(
+        validators=[MinValueValidator(1), MaxValueValidator(40)]
+    )
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["scheme", "kind", "difficulty"], name="one_part_each")
+        ]
+
+    def __str__(self):
+        return f"{self.count} of {self.kind}, difficulty {self.difficulty}"
+
+
+class Paper(models.Model):
+    """
+    One person's sitting of a scheme: begun, saved task by task, handed in once.
+
+    ``key`` comes with the request that begins it, so that a double tap begins one.
+    ``pass_percent`` and ``must_pass`` are the scheme's as they were when it was begun.
+    Marks are null until it is handed in. ``reasons`` says in sentences why it was or
+    was not passed.
+    """
+
+    scheme = models.ForeignKey(Scheme, models.PROTECT, related_name="papers")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="papers")
+    key = models.UUIDField(unique=True)
+    seed = models.PositiveIntegerField()
+    pass_percent = models.PositiveSmallIntegerField()
+    must_pass = models.JSONField(default=list, blank=True)
+    begun = models.DateTimeField(default=timezone.now, editable=False)
+    deadline = models.DateTimeField(null=True, blank=True)
+    handed_in = models.DateTimeField(null=True, blank=True, db_index=True)
+    marks = models.PositiveSmallIntegerField(null=True, blank=True)
+    out_of = models.PositiveSmallIntegerField(null=True, blank=True)
+    passed = models.BooleanField(null=True, blank=True)
+    reasons = models.JSONField(default=list, blank=True)
+
+    class Meta:
+        ordering = ["-begun", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["user", "scheme"],
+                condition=Q(handed_in__isnull=True),
+                name="one_open_paper_each",
+            ),
+            models.CheckConstraint(
+                condition=Q(handed_in__isnull=True) | Q(marks__lte=F("out_of")),
+                name="paper_marks_within_reach",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.scheme} by {self.user}"
+
+
+class PaperTask(models.Model):
+    """
+    One task of a paper; made anew from its seed like an exercise's.
+
+    ``answer`` is the raw answer last saved, null before the first; ``revision`` counts
+    the saves. Marks and findings are null until the paper is handed in.
+    """
+
+    paper = models.ForeignKey(Paper, models.PROTECT, related_name="tasks")
+    number = models.PositiveSmallIntegerField()
+    kind = models.SlugField(max_length=40)
+    seed = models.PositiveIntegerField()
+    difficulty = models.PositiveSmallIntegerField()
+    rulebook_name = models.CharField("rule set", max_length=40)
+    rulebook_version = models.CharField("version", max_length=20)
+    answer = models.JSONField(null=True, blank=True)
+    revision = models.PositiveIntegerField(default=0)
+    saved = models.DateTimeField(null=True, blank=True)
+    marks = models.PositiveSmallIntegerField(null=True, blank=True)
+    out_of = models.PositiveSmallIntegerField(null=True, blank=True)
+    passed = models.BooleanField(null=True, blank=True)
+    findings = models.JSONField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["paper", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["paper", "number"], name="one_task_a_number")
+        ]
+
+    def __str__(self):
+        return f"{self.paper}, task {self.number}"
+
+    @property
+    def rulebook(self):
+        """The rule set the task was made by, in the version of its day."""
+        return rulebook.load(self.rulebook_name, self.rulebook_version)
+
+
+class Correction(models.Model):
+    """
+    A change to the outcome of a paper, made by staff with a reason.
+
+    The paper itself stays as it was marked; its latest correction is what counts.
+    """
+
+    paper = models.ForeignKey(Paper, models.PROTECT, related_name="corrections")
+    passed = models.BooleanField()
+    reason = models.TextField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.paper}: {'passed' if self.passed else 'not passed'}"
+
+
+class Certificate(models.Model):
+    """
+    Issued once for a passed paper.
+
+    ``code`` is what a stranger types or scans to verify it; ``show_name`` whether the
+    verify page may name the holder. ``rulebooks`` maps the name of each rule set that
+    the paper went by to its version on that day.
+    """
+
+    paper = models.OneToOneField(Paper, models.PROTECT, related_name="certificate")
+    code = models.CharField(max_length=20, unique=True, default=new_code)
+    holder_name = models.CharField(max_length=150)
+    show_name = models.BooleanField(default=False)
+    issued = models.DateTimeField(default=timezone.now, editable=False)
+    expires = models.DateTimeField()
+    rulebooks = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = ["-issued", "-pk"]
+
+    def __str__(self):
+        return f"{self.code}: {self.holder_name}"
+
+
+class Revocation(models.Model):
+    """A certificate taken back, by whom and why; there is no way to undo it but a new paper."""
+
+    certificate = models.OneToOneField(Certificate, models.PROTECT, related_name="revocation")
+    reason = models.TextField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.certificate} revoked"
+
+
+class Judgement(models.Model):
+    """
+    One judge's expected share right on one kind of task, for setting a pass mark.
+
+    ``share`` is of minimally competent candidates, between 0 and 1. A later judgement
+    by the same judge on the same part stands for the earlier, which is kept.
+    """
+
+    part = models.ForeignKey(SchemePart, models.PROTECT, related_name="judgements")
+    judge = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    share = models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(1)])
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.judge} on {self.part}: {self.share}"
