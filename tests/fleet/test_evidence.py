@@ -29,7 +29,8 @@ BEFORE = np.array([1.83, 0.50, 1.62, 2.48, 1.68, 1.88, 1.55, 3.06, 1.30])
 AFTER = np.array([0.878, 0.647, 0.598, 2.05, 1.06, 1.29, 1.06, 3.14, 1.29])
 
 catches = st.floats(0.5, 500)
-paired_tows = st.lists(st.builds(Pair, catches, catches), min_size=2, max_size=40)
+vessels = st.sampled_from([None, "Dovekie", "Phalarope"])
+paired_tows = st.lists(st.builds(Pair, catches, catches, vessels), min_size=2, max_size=40)
 differences = st.lists(st.integers(-1000, 1000), min_size=2, max_size=40)
 
 
