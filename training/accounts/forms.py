@@ -93,6 +93,8 @@ class SignInForm(auth_forms.AuthenticationForm):
         email.label = "E-mail"
         email.widget.input_type = "email"
         email.widget.attrs.update(autocomplete="email", spellcheck="false")
+        # The cursor would start past the heading and the way round the menu.
+        del email.widget.attrs["autofocus"]
         self.fields["password"].widget = password_input("current-password")
 
     def clean_username(self):

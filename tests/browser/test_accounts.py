@@ -1,0 +1,97 @@
+"""Signing up, in and out, and how the frame of the site fits a small screen."""
+
+import pytest
+from django.urls import reverse
+
+from tests.conftest import PASSWORD
+from training.accounts.models import User
+
+OPEN_PAGES = ["home", "accounts:sign_up", "accounts:sign_in", "accounts:reset"]
+OWN_PAGES = ["accounts:account", "accounts:password"]
+
+
+def fits(page):
+    """Return whether nothing makes ``page`` scroll sideways."""
+    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def small_targets(page):
+    """Return what on ``page`` is lower than a finger needs: 44 pixels."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll("button, summary, input, select, nav a, a.button")]
+            .filter(e => e.checkVisibility() && e.type !== "hidden")
+            .filter(e => e.getBoundingClientRect().height < 44)
+            .map(e => e.outerHTML)"""
+    )
+
+
+@pytest.mark.parametrize("name", OPEN_PAGES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_open_pages_fit_a_phone_and_shut_nobody_out(phone, axe, name, scheme):
+    phone.emulate_media(color_scheme=scheme)
+    phone.goto(reverse(name))
+    axe(phone)
+    assert fits(phone)
+    assert small_targets(phone) == []
+
+
+@pytest.mark.parametrize("name", OWN_PAGES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_own_pages_fit_a_phone_and_shut_nobody_out(phone, axe, sign_in, staff, name, scheme):
+    sign_in(phone, staff)
+    phone.emulate_media(color_scheme=scheme)
+    phone.goto(reverse(name))
+    phone.get_by_text("Menu", exact=True).tap()
+    axe(phone)
+    assert fits(phone)
+    assert small_targets(phone) == []
+
+
+def test_sign_up_on_a_phone_shows_the_mistake_beside_its_field(phone, axe, group):
+    phone.goto(reverse("accounts:sign_up") + "?code=tern-43")
+    phone.get_by_label("Your name").fill("Avocet Reyes")
+    phone.get_by_label("E-mail").fill("avocet@example.com")
+    phone.locator("#id_password").fill(PASSWORD)
+    phone.get_by_role("button", name="Sign up").tap()
+
+    code = phone.get_by_label("Group code")
+    assert "No group has this code" in phone.locator("#div_id_code").inner_text()
+    assert code.get_attribute("aria-invalid") == "true"
+    assert phone.get_by_label("Your name").input_value() == "Avocet Reyes"
+    axe(phone)
+
+    code.fill("tern 42")
+    phone.get_by_role("button", name="Sign up").tap()
+    phone.wait_for_url("**/")
+    assert User.objects.get(email="avocet@example.com").memberships.get().group == group
+
+
+def test_the_typed_password_can_be_seen(phone):
+    phone.goto(reverse("accounts:sign_in"))
+    password = phone.locator("#id_password")
+    password.fill("sand")
+    phone.get_by_role("button", name="Show the password").tap()
+    assert password.get_attribute("type") == "text"
+    phone.get_by_role("button", name="Hide the password").tap()
+    assert password.get_attribute("type") == "password"
+    assert password.input_value() == "sand"
+
+
+def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    page.goto(reverse("accounts:sign_in"))
+    page.get_by_label("E-mail").fill(user.email.upper())
+    page.locator("#id_password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.get_by_text("Menu", exact=True).click()
+    page.get_by_role("button", name="Sign out").click()
+    page.get_by_text("Menu", exact=True).click()
+    assert page.get_by_role("link", name="Sign in", exact=True).is_visible()
+
+
+def test_the_keyboard_skips_to_the_page(desk):
+    desk.goto(reverse("accounts:sign_in"))
+    desk.keyboard.press("Tab")
+    assert desk.evaluate("document.activeElement.className") == "skip-link"
+    desk.keyboard.press("Enter")
+    assert desk.evaluate("document.activeElement.id") == "content"
