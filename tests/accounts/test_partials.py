@@ -33,7 +33,7 @@ def test_findings_of_a_verdict_show_what_fails_first(verdict):
     (failed,) = verdict.failed
     assert html.count("finding-fail") == 1
     assert html.count("finding-pass") == len(verdict.passed)
-    assert order(html, failed.clause, "Mend it:", verdict.passed[0].title)
+    assert order(html, failed.title, "Mend it:", failed.clause, verdict.passed[0].title)
     assert f"{len(verdict.passed)} rules kept" in html
 
 
