@@ -4,3 +4,7 @@ from django.apps import AppConfig
 class LessonsConfig(AppConfig):
     name = "training.lessons"
     label = "lessons"
+    verbose_name = "Lessons"
+
+    def ready(self):
+        from . import checks  # noqa: F401  (registers itself)

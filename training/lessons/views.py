@@ -1,6 +1,70 @@
-from django.shortcuts import render
+"""The way in, the lessons, and saying that one has been read."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from .loader import all_lessons, find
+from .models import LessonRead
+from .progress import progress_for
 
 
+def _find_or_404(slug):
+    try:
+        return find(slug)
+    except KeyError:
+        raise Http404(f"There is no lesson called “{slug}”.") from None
+
+
+def _progress_of(user):
+    """Return the Progress of a person who is signed in, None for anybody else."""
+    return progress_for(user) if user.is_authenticated else None
+
+
+@require_safe
 def home(request):
-    """Show the way in."""
-    return render(request, "base.html")
+    """Show each kind of person what to do next; to others, what the site is for."""
+    return render(
+        request,
+        "home.html",
+        {"progress": _progress_of(request.user), "lessons": all_lessons()},
+    )
+
+
+@require_safe
+def lesson_list(request):
+    """Show every lesson in order, with how far the person has come if they are signed in."""
+    progress = _progress_of(request.user)
+    return render(request, "lessons/list.html", {"progress": progress, "lessons": all_lessons()})
+
+
+@require_safe
+def detail(request, slug):
+    """Show one lesson."""
+    lesson = _find_or_404(slug)
+    progress = _progress_of(request.user)
+    lessons = all_lessons()
+    after = [each for each in lessons if each.number > lesson.number]
+    return render(
+        request,
+        "lessons/detail.html",
+        {
+            "lesson": lesson,
+            "state": progress.of(slug) if progress else None,
+            "progress": progress,
+            "following": after[0] if after else None,
+            "rulebook": lesson.rulebook,
+        },
+    )
+
+
+@require_POST
+@login_required
+def read(request, slug):
+    """Note that the person has read the lesson; saying it again changes nothing."""
+    lesson = _find_or_404(slug)
+    LessonRead.objects.note(request.user, lesson.slug)
+    messages.success(request, f"Noted: you have read “{lesson.title}”.")
+    return redirect("lessons:detail", slug=slug)

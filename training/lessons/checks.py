@@ -1,0 +1,27 @@
+"""Have bad lessons refused before the site serves anybody."""
+
+from django.core.checks import Error, register
+
+from .errors import LessonError
+from .loader import all_lessons
+
+
+@register
+def lessons_can_be_read(app_configs, **kwargs):
+    """Return an Error for the first lesson that cannot be used, naming file and line."""
+    try:
+        lessons = all_lessons()
+    except LessonError as error:
+        return [Error(str(error), id="lessons.E001")]
+    # Late, since the exercises may come to need the lessons.
+    from training.exercises.kinds import KINDS
+
+    return [
+        Error(
+            f"The lesson “{lesson.title}” goes with the exercise “{kind}”, which there is not.",
+            id="lessons.E002",
+        )
+        for lesson in lessons
+        for kind in lesson.exercises
+        if kind not in KINDS
+    ]

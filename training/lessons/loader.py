@@ -1,0 +1,257 @@
+"""
+Lessons from Markdown files: front matter read, tags answered, bad files refused.
+
+A file is called ``NN-slug.md``, NN being its place in the order. It begins with
+front matter between two lines of three dashes; the rest is Markdown with the tags
+of ``training.lessons.tags``.
+"""
+
+import re
+from dataclasses import dataclass
+from html import unescape
+from pathlib import Path
+
+import markdown
+import yaml
+from django.utils import timezone
+from django.utils.safestring import mark_safe
+from markdown.preprocessors import Preprocessor
+
+from rigs import rulebook as rulebooks
+from rigs.rulebook import Rulebook
+
+from .errors import LessonError
+from .tags import Page, fill
+from .tags.grammar import TAG
+
+FOLDER = Path(__file__).parent.parent / "content"
+
+BOTH = "both"
+TRACKS = ("fisherman", "officer", BOTH)
+SHORTEST, LONGEST = 3, 6  # minutes
+
+_NAME = re.compile(r"(?P<number>\d\d)-(?P<slug>[a-z0-9]+(?:-[a-z0-9]+)*)\.md")
+_SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_FIELDS = ("title", "minutes", "summary", "track", "exercises", "rulebook")
+_UNITS = (
+    r"(?:ft|feet|foot|in|inch|inches|fm|fathoms?|yards?|mm|cm|m|metres?|meters?|lbs?|pounds?|oz|"
+    r"ounces?|kg|kgf|kilos?|knots?|kn|percent|per cent)\b"
+)
+_NUMBER_WORDS = (
+    r"\b(?:half|quarter|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|"
+    r"twenty|thirty|forty|fifty|sixty|hundred)"
+)
+_TYPED = re.compile(
+    rf"[\d½¼¾⅜⅝⅞](?:\s?-?{_UNITS}|\s?[%\"”″′])|{_NUMBER_WORDS}[\s-](?:an?\s)?{_UNITS}",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """
+    One lesson, ready to show.
+
+    ``body`` is HTML, ``words`` how many words it has for a reader, ``exercises`` the
+    slugs of the kinds of exercise that go with it, ``books`` the rule sets its figures
+    were taken from.
+    """
+
+    number: int
+    slug: str
+    title: str
+    minutes: int
+    summary: str
+    track: str
+    exercises: tuple[str, ...]
+    rulebook: Rulebook
+    body: str
+    words: int
+    books: tuple[Rulebook, ...]
+
+    def is_for(self, role):
+        """Return whether a person of this ``role`` has the lesson on their course."""
+        return self.track == BOTH or (self.track == "officer") == (role == "officer")
+
+
+class _Tags(Preprocessor):
+    """Has the tags answered before Markdown sees them, so that lines can be named."""
+
+    def __init__(self, md, page, source, first_line):
+        super().__init__(md)
+        self.page, self.source, self.first_line = page, source, first_line
+
+    def run(self, lines):
+        keep = self.md.htmlStash.store
+        filled = fill("\n".join(lines), self.page, self.source, keep, self.first_line)
+        return filled.split("\n")
+
+
+def typed_measures(text):
+    """Yield (line, measure) for each number with a unit that is typed outside a tag."""
+    bare = TAG.sub(lambda match: " " + "\n" * match[0].count("\n"), text)
+    for match in _TYPED.finditer(bare):
+        start = bare.rfind("\n", 0, match.start()) + 1
+        end = match.end() + len(bare[match.end() :].split("\n", 1)[0])
+        line = bare.count("\n", 0, match.start()) + 1
+        yield line, bare[start:end].strip()
+
+
+def _front_matter(text, source):
+    """Return ({field: (value, line)}, body, first line of the body)."""
+    lines = text.split("\n")
+    if lines[0].strip() != "---":
+        raise LessonError(source, 1, "the file must begin with front matter after three dashes")
+    try:
+        end = next(i for i, line in enumerate(lines[1:], 1) if line.strip() == "---")
+    except StopIteration:
+        raise LessonError(source, 1, "the front matter is not closed by three dashes") from None
+    try:
+        node = yaml.compose("\n".join(lines[1:end]), Loader=yaml.SafeLoader)
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        line = mark.line + 2 if mark else 1
+        raise LessonError(source, line, "the front matter is not readable") from error
+    if not isinstance(node, yaml.MappingNode):
+        raise LessonError(source, 2, "the front matter must be names and values")
+    fields = {}
+    for key, value in node.value:
+        line = key.start_mark.line + 2
+        if key.value not in _FIELDS:
+            raise LessonError(source, line, f"unknown field “{key.value}”")
+        if key.value in fields:
+            raise LessonError(source, line, f"“{key.value}” stands here twice")
+        fields[key.value] = (value, line)
+    for name in _FIELDS:
+        if name not in fields:
+            raise LessonError(source, 1, f"“{name}” is missing from the front matter")
+    return fields, "\n".join(lines[end + 1 :]), end + 2
+
+
+def _text(fields, name, source):
+    node, line = fields[name]
+    if not isinstance(node, yaml.ScalarNode) or not node.value.strip():
+        raise LessonError(source, line, f"“{name}” must be some words")
+    return " ".join(node.value.split()), line
+
+
+def _minutes(fields, source):
+    text, line = _text(fields, "minutes", source)
+    if not text.isdecimal() or not SHORTEST <= int(text) <= LONGEST:
+        raise LessonError(
+            source, line, f"“minutes” must be a whole number from {SHORTEST} to {LONGEST}"
+        )
+    return int(text)
+
+
+def _track(fields, source):
+    text, line = _text(fields, "track", source)
+    if text not in TRACKS:
+        raise LessonError(source, line, f"“track” must be one of {', '.join(TRACKS)}")
+    return text
+
+
+def _exercises(fields, source):
+    node, line = fields["exercises"]
+    if not isinstance(node, yaml.SequenceNode):
+        raise LessonError(source, line, "“exercises” must be a list, [] if there are none")
+    slugs = tuple(item.value for item in node.value)
+    for slug in slugs:
+        if not isinstance(slug, str) or not _SLUG.fullmatch(slug):
+            raise LessonError(source, line, f"“{slug}” is no name of a kind of exercise")
+    if len(set(slugs)) != len(slugs):
+        raise LessonError(source, line, "an exercise stands here twice")
+    return slugs
+
+
+def count_words(html):
+    """Return how many words of ``html`` a reader reads; drawings and folded parts aside."""
+    shown = re.sub(r"<(svg|details)\b.*?</\1>", " ", html, flags=re.DOTALL)
+    return len(re.findall(r"\w[\w'’./-]*", unescape(re.sub(r"<[^>]+>", " ", shown))))
+
+
+def parse(text, name, load):
+    """
+    Return the Lesson in ``text``, the content of the file called ``name``.
+
+    ``load`` returns a rule set by its name. Raise LessonError, naming the file and the
+    line, for whatever cannot be used: a field missing or wrong, an unknown tag, or a
+    measure typed where a tag should stand.
+    """
+    match = _NAME.fullmatch(name)
+    if not match:
+        raise LessonError(name, 1, "the file must be called like 04-droppers.md")
+    for line, measure in typed_measures(text):
+        raise LessonError(name, line, f"a measure is typed, use a tag: “{measure}”")
+    fields, body, first_line = _front_matter(text, name)
+    for offset, line in enumerate(body.split("\n")):
+        if line.startswith("# "):
+            raise LessonError(
+                name, first_line + offset, "the title stands in the front matter; begin with ##"
+            )
+    book_name, book_line = _text(fields, "rulebook", name)
+    page = Page(book_name, load)
+    try:
+        book = page.rulebook()
+    except ValueError as error:
+        raise LessonError(name, book_line, str(error)) from error
+    md = markdown.Markdown(extensions=["sane_lists"], output_format="html")
+    # After white space is made even (30), which keeps the lines, and before HTML (20).
+    md.preprocessors.register(_Tags(md, page, name, first_line), "lesson_tags", 25)
+    html = md.convert(body)
+    return Lesson(
+        number=int(match["number"]),
+        slug=match["slug"],
+        title=_text(fields, "title", name)[0],
+        minutes=_minutes(fields, name),
+        summary=_text(fields, "summary", name)[0],
+        track=_track(fields, name),
+        exercises=_exercises(fields, name),
+        rulebook=book,
+        body=mark_safe(html),  # the project's own files; tags escape their words
+        words=count_words(html),
+        books=tuple(page.used.values()),
+    )
+
+
+# File name to (time of its last change, Lesson).
+_kept = {}
+
+
+def _current(path, day):
+    """Return the Lesson in ``path`` by the rules of ``day``, parsed only when either changed."""
+    changed = path.stat().st_mtime_ns
+    kept = _kept.get(path)
+    if kept is not None and kept[0] == changed:
+        books = kept[1].books
+        if all(rulebooks.in_force(book.name, day) is book for book in books):
+            return kept[1]
+    lesson = parse(path.read_text("utf-8"), path.name, lambda name: rulebooks.in_force(name, day))
+    _kept[path] = (changed, lesson)
+    return lesson
+
+
+def all_lessons(folder=FOLDER):
+    """
+    Return every Lesson in ``folder`` in order, by the rules in force today.
+
+    Raise LessonError for a file that cannot be used, or two of one number or slug.
+    """
+    day = timezone.localdate()
+    lessons = [_current(path, day) for path in sorted(folder.glob("*.md"))]
+    for before, after in zip(lessons, lessons[1:], strict=False):
+        if before.number == after.number:
+            raise LessonError(f"{after.number:02}-{after.slug}.md", 1, "its number is taken")
+    slugs = [lesson.slug for lesson in lessons]
+    for lesson in lessons:
+        if slugs.count(lesson.slug) > 1:
+            raise LessonError(f"{lesson.number:02}-{lesson.slug}.md", 1, "its slug is taken")
+    return tuple(lessons)
+
+
+def find(slug):
+    """Return the Lesson called ``slug``; raise KeyError if there is none."""
+    for lesson in all_lessons():
+        if lesson.slug == slug:
+            return lesson
+    raise KeyError(slug)

@@ -1,0 +1,221 @@
+"""Tags that stand alone and give a table or a worked example, computed as it is asked for."""
+
+from dataclasses import replace
+
+from django.template.loader import render_to_string
+
+from rigs import chain, layout, tow
+from rigs.gear import SIDES
+from rigs.judge import judge
+from rigs.places import off_centre
+from rigs.units import fathoms, feet_inches, inches, pounds
+
+from ..errors import TagError
+from . import examples
+from .grammar import block
+
+_WORKED = {}
+
+
+def _worked(word):
+    def decorator(function):
+        _WORKED[word] = function
+        return function
+
+    return decorator
+
+
+def _render(name, **context):
+    return render_to_string(f"lessons/blocks/{name}.html", context).strip()
+
+
+@block("limits", captioned=True)
+def limits(page, *keys, rules=None, caption):
+    """A table of limits, each in deck and metric units with its clause."""
+    if not keys:
+        raise TagError("say which limits the table is to show")
+    found = [page.requirement(key, rules) for key in keys]
+    return _render("limits", requirements=found, caption=caption)
+
+
+@block("compare", captioned=True)
+def compare(page, *choices, length, caption):
+    """A table of the weights of one dropper's length of each choice of chain."""
+    if not choices:
+        raise TagError("say which chains to compare")
+    metres = page.length(length)
+    rows = []
+    for text in choices:
+        choice = page.choice(text)
+        rows.append(
+            {
+                "choice": str(choice),
+                "air": pounds(chain.mass(choice.stock, metres, choice.count), 2),
+                "sea": pounds(chain.mass_in_sea_water(choice.stock, metres, choice.count), 2),
+                "ratios": chain.compare(choice, page.choice(choices[0])),
+            }
+        )
+    return _render(
+        "compare",
+        rows=rows,
+        length=feet_inches(metres),
+        against=rows[0]["choice"],
+        sources=sorted({page.choice(text).stock.source for text in choices}),
+        caption=caption,
+    )
+
+
+@block("worked", captioned=True)
+def worked(page, what, *, caption, **sizes):
+    """A worked example; ``what`` says of what, the rest are its sizes."""
+    if what not in _WORKED:
+        raise TagError(f"no worked example of “{what}”: use one of {', '.join(sorted(_WORKED))}")
+    try:
+        return _WORKED[what](page, caption=caption, **sizes)
+    except TypeError as error:
+        raise TagError(f"the sizes do not fit “{what}”: {error}") from error
+
+
+@_worked("layout")
+def _layout(page, caption, bosom, rules=None, **wings):
+    """Where droppers go on one footrope, and what is left at each wing end."""
+    rope = examples.footrope(page, bosom, **wings)
+    book = page.rulebook(rules)
+    spacing = book.requirement("dropper_spacing")
+    sides = []
+    for side in SIDES:
+        wing = rope.wing(side)
+        rest = layout.remainder(wing, spacing.limit)
+        sides.append(
+            {
+                "side": side,
+                "wing": feet_inches(wing),
+                "steps": len(layout.wing_positions(wing, spacing.limit)),
+                "rest": feet_inches(rest) if rest > 1e-9 else "",
+            }
+        )
+    places = [
+        {"name": place.name, "where": off_centre(place.position)}
+        for place in layout.dropper_places(rope, book)
+    ]
+    return _render(
+        "layout",
+        bosom=feet_inches(rope.bosom),
+        half=feet_inches(rope.bosom / 2),
+        spacing=spacing,
+        sides=sides,
+        places=places,
+        caption=caption,
+    )
+
+
+@_worked("floats")
+def _floats(page, caption, headrope, rules=None):
+    """How many floats one headrope needs, and how far apart."""
+    length = page.length(headrope)
+    book = page.rulebook(rules)
+    places = layout.float_positions(length, book)
+    return _render(
+        "floats",
+        headrope=feet_inches(length),
+        spacing=book.requirement("float_spacing"),
+        gaps=len(places) - 1,
+        floats=len(places),
+        gap=feet_inches(places[1] - places[0]),
+        caption=caption,
+    )
+
+
+def _verdict(page, rig, key, rules):
+    return judge(rig, page.rulebook(rules)).finding(key)
+
+
+@_worked("ropes")
+def _ropes(page, caption, headrope, rules=None, **parts):
+    """One footrope held against one headrope."""
+    rope = examples.footrope(page, **parts)
+    rig = examples.rig(page.rulebook(rules), rope, page.length(headrope))
+    return _render(
+        "findings",
+        sizes=[
+            ("Headrope", feet_inches(rig.headrope.length)),
+            ("Bosom", feet_inches(rope.bosom)),
+            ("Port wing", feet_inches(rope.port_wing)),
+            ("Starboard wing", feet_inches(rope.starboard_wing)),
+            ("Footrope in all", feet_inches(rope.length)),
+        ],
+        findings=[
+            _verdict(page, rig, key, rules) for key in ("footrope_longer", "footrope_excess")
+        ],
+        caption=caption,
+    )
+
+
+@_worked("wire")
+def _wire(page, caption, cable, top, bottom, rules=None):
+    """One ground cable and its legs held against the limits."""
+    rig = examples.rig(page.rulebook(rules), examples.footrope(page, "20 ft", wing="20 ft"))
+    lengths = [page.length(text) for text in (cable, top, bottom)]
+    rig = rig.with_(
+        ground_cables=tuple(replace(each, length=lengths[0]) for each in rig.ground_cables),
+        legs=tuple(
+            replace(each, top_length=lengths[1], bottom_length=lengths[2]) for each in rig.legs
+        ),
+    )
+    names = ("Ground cable", "Top leg", "Bottom leg")
+    return _render(
+        "findings",
+        sizes=[(name, fathoms(length)) for name, length in zip(names, lengths, strict=True)],
+        findings=[_verdict(page, rig, key, rules) for key in ("door_to_wing_end", "legs_equal")],
+        caption=caption,
+    )
+
+
+@_worked("height")
+def _height(page, caption, chain_size, shine, speed, rules=None):
+    """
+    The footrope's height from one dropper's shine, by rule of thumb and by reckoning.
+
+    The dropper is as long as the rule set asks.
+    """
+    length = page.requirement("dropper_length", rules).limit
+    stock = page.stock(chain_size)
+    try:
+        report = tow.height_report(stock, 1, length, page.speed(speed), page.length(shine))
+    except ValueError as error:
+        raise TagError(str(error)) from error
+    rows = [
+        {
+            "name": estimate.name,
+            "height": inches(estimate.height, 1),
+            "basis": estimate.basis,
+            "low": None if estimate.low is None else inches(estimate.low, 1),
+            "high": None if estimate.high is None else inches(estimate.high, 1),
+        }
+        for estimate in report.estimates
+    ]
+    return _render(
+        "height",
+        rows=rows,
+        length=inches(length),
+        shine=inches(page.length(shine)),
+        stock=stock.name,
+        speed=speed,
+        caption=caption,
+    )
+
+
+@_worked("sweep")
+def _sweep(page, caption, rules, bosom, **wings):
+    """How long a sweep must be under one footrope."""
+    rope = examples.footrope(page, bosom, **wings)
+    rig = examples.rig(page.rulebook(rules), rope)
+    return _render(
+        "sweep",
+        footrope=feet_inches(rope.length),
+        extra=page.requirement("sweep_excess", rules),
+        each=page.requirement("sweep_excess_each_side", rules),
+        halves=[(side, feet_inches(rig.sweep.half(side))) for side in SIDES],
+        whole=feet_inches(rig.sweep.port + rig.sweep.starboard),
+        caption=caption,
+    )

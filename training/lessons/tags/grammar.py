@@ -1,0 +1,95 @@
+"""
+How a tag is written: ``{{ word argument name=argument "an argument of words" }}``.
+
+The first word says which tag it is. A tag is inline, and gives words within a
+sentence, or a block, and stands alone on its line. A block that is captioned is
+followed by lines that begin with a colon and a space: its caption.
+"""
+
+import inspect
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from ..errors import TagError
+
+TAG = re.compile(r"\{\{(?P<body>.*?)\}\}", re.DOTALL)
+CAPTION = re.compile(r"(?:\n: [^\n]*)*")
+_ARGUMENT = re.compile(r'\s*(?:(?P<name>[a-z_]+)=)?(?:"(?P<quoted>[^"]*)"|(?P<bare>[^\s"=]+))')
+
+
+@dataclass(frozen=True)
+class Tag:
+    """
+    One tag on the list: ``answer`` is called with a Page and the tag's arguments.
+
+    An inline tag answers in plain text, a block in HTML. A captioned block is given
+    its caption, HTML already, as the keyword ``caption``.
+    """
+
+    word: str
+    answer: Callable
+    block: bool = False
+    captioned: bool = False
+
+
+TAGS = {}
+
+
+def inline(word):
+    """Put the decorated function on the list as the inline tag ``word``."""
+    return _listed(word, block=False, captioned=False)
+
+
+def block(word, captioned=False):
+    """Put the decorated function on the list as the block tag ``word``."""
+    return _listed(word, block=True, captioned=captioned)
+
+
+def _listed(word, **kind):
+    def decorator(function):
+        TAGS[word] = Tag(word, function, **kind)
+        return function
+
+    return decorator
+
+
+def read(body):
+    """
+    Return (tag, positional arguments, named arguments) for what stands in the braces.
+
+    Raise TagError for an unknown tag or a misspelt argument.
+    """
+    body = body.strip()
+    positional, named = [], {}
+    at = 0
+    while at < len(body):
+        match = _ARGUMENT.match(body, at)
+        if not match:
+            raise TagError(f"“{body[at:].strip()}” in the tag “{body}” was not understood")
+        value = match["quoted"] if match["quoted"] is not None else match["bare"]
+        if match["name"]:
+            if match["name"] in named:
+                raise TagError(f"“{match['name']}” stands twice in the tag “{body}”")
+            named[match["name"]] = value
+        else:
+            positional.append(value)
+        at = match.end()
+    if not positional:
+        raise TagError("there is a tag with nothing in it")
+    word = positional.pop(0)
+    if word not in TAGS:
+        raise TagError(f"unknown tag “{word}”: use one of {', '.join(sorted(TAGS))}")
+    return TAGS[word], positional, named
+
+
+def answer(page, tag, positional, named, **given):
+    """Return what ``tag`` answers; raise TagError if its arguments do not fit it."""
+    if "caption" in named:
+        raise TagError("a caption goes on the lines below its tag, each after a colon")
+    named = {**named, **given}
+    try:
+        inspect.signature(tag.answer).bind(page, *positional, **named)
+    except TypeError as error:
+        raise TagError(f"the tag “{tag.word}” does not fit its arguments: {error}") from error
+    return tag.answer(page, *positional, **named)

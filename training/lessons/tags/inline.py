@@ -1,0 +1,122 @@
+"""Tags that give words within a sentence."""
+
+from rigs import balance, chain, practice
+from rigs.rulebook import KNOWN
+from rigs.units import FOOT, pounds
+
+from ..errors import TagError
+from .grammar import inline
+
+
+@inline("limit")
+def limit(page, key, style="deck", rules=None):
+    """A limit: ``8 ft``; with ``metric``, ``2.44 m``; with ``both``, ``8 ft (2.44 m)``."""
+    found = page.requirement(key, rules)
+    styles = {
+        "deck": found.limit_text,
+        "metric": found.limit_metric_text,
+        "both": f"{found.limit_text} ({found.limit_metric_text})",
+    }
+    if style not in styles:
+        raise TagError(f"“{style}” is no way to say a limit: use one of {', '.join(styles)}")
+    return styles[style]
+
+
+@inline("allowed")
+def allowed(page, key, rules=None):
+    """A limit with its sense: ``at most 3/8 in``."""
+    return page.requirement(key, rules).allowed_text
+
+
+@inline("clause")
+def clause(page, key, rules=None):
+    """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``."""
+    return page.requirement(key, rules).clause
+
+
+@inline("title")
+def title(page, key, rules=None):
+    """What the rule is called."""
+    return page.requirement(key, rules).title
+
+
+@inline("why")
+def why(page, key, rules=None):
+    """Why the rule is there, as a sentence."""
+    return page.requirement(key, rules).why
+
+
+@inline("remedy")
+def remedy(page, key, rules=None):
+    """How to mend a breach of the rule, as a sentence."""
+    found = page.requirement(key, rules)
+    return found.remedy_text.format(allowed=found.limit_text)
+
+
+@inline("known")
+def known(page, key, rules=None):
+    """How well the limit is known."""
+    return KNOWN[page.requirement(key, rules).known]
+
+
+_RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_note")
+
+
+@inline("rulebook")
+def rulebook(page, part, rules=None):
+    """Something about a whole rule set: its title, summary, citation or notes."""
+    if part not in _RULEBOOK_PARTS:
+        raise TagError(f"a rule set has no “{part}”: use one of {', '.join(_RULEBOOK_PARTS)}")
+    return getattr(page.rulebook(rules), part)
+
+
+@inline("thumb")
+def thumb(page, key, part="figure"):
+    """A rule of thumb of the trade: its figure, or with ``basis`` where it comes from."""
+    try:
+        rule = practice.rule(key)
+    except KeyError as error:
+        known_rules = ", ".join(practice.RULES)
+        raise TagError(f"no rule of thumb “{key}”: use one of {known_rules}") from error
+    parts = {"figure": rule.text, "basis": rule.basis}
+    if part not in parts:
+        raise TagError(f"a rule of thumb has no “{part}”: use one of {', '.join(parts)}")
+    return parts[part]
+
+
+_MASSES = {"air": chain.mass, "sea": chain.mass_in_sea_water}
+
+
+@inline("weight")
+def weight(page, size, length=None, count="1", where="air"):
+    """What chain weighs, a foot of it unless a length is given: ``1.4 lb``."""
+    if where not in _MASSES:
+        raise TagError(f"chain is weighed in air or sea, not “{where}”")
+    if not count.isdecimal():
+        raise TagError(f"“{count}” is no number of chains")
+    metres = FOOT if length is None else page.length(length)
+    return pounds(_MASSES[where](page.stock(size), metres, int(count)), 2)
+
+
+@inline("times")
+def times(page, choice, against, basis=chain.LINK_GEOMETRY):
+    """How many times as heavy one choice of chain is as another: ``1.21``."""
+    ratios = chain.compare(page.choice(choice), page.choice(against))
+    for ratio in ratios:
+        if ratio.basis == basis:
+            return f"{ratio.value:.2f}"
+    raise TagError(f"there is no “{basis}” for this pair")
+
+
+@inline("lift")
+def lift(page, size="float_diameter"):
+    """What one float lifts in sea water, least and most: ``6.4 to 6.8 lb``."""
+    least, _, most = balance.float_lift(page.length(size))
+    return f"{pounds(least).removesuffix(' lb')} to {pounds(most)}"
+
+
+@inline("holds")
+def holds(page, size, length, floats="float_diameter"):
+    """How many droppers of ``size`` and ``length`` one float holds up, at the least."""
+    dropper = chain.mass_in_sea_water(page.stock(size), page.length(length))
+    return f"{balance.float_lift(page.length(floats)).least / dropper:.1f}"

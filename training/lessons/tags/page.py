@@ -1,0 +1,85 @@
+"""What a tag may ask: the rule sets, and lengths and chains by their names."""
+
+import re
+
+from rigs import chain, units
+from rigs.rulebook import RulebookError
+
+from ..errors import TagError
+
+
+class Page:
+    """
+    The lesson that a tag stands in.
+
+    ``rulebook_name`` is the rule set the lesson goes by; ``load`` returns a rule set
+    by its name. ``used`` gathers the rule sets that were asked for, by name.
+    """
+
+    def __init__(self, rulebook_name, load):
+        self.rulebook_name = rulebook_name
+        self.used = {}
+        self._load = load
+        self._ids = 0
+
+    def next_id(self, word):
+        """Return an identifier that nothing else on the page has."""
+        self._ids += 1
+        return f"{word}-{self._ids}"
+
+    def rulebook(self, name=None):
+        """Return the rule set ``name``, the lesson's own if None; raise TagError."""
+        name = name or self.rulebook_name
+        if name not in self.used:
+            try:
+                self.used[name] = self._load(name)
+            except RulebookError as error:
+                raise TagError(str(error)) from error
+        return self.used[name]
+
+    def requirement(self, key, rules=None):
+        """Return the requirement ``key`` of the rule set ``rules``; raise TagError."""
+        try:
+            return self.rulebook(rules).requirement(key)
+        except KeyError as error:
+            raise TagError(error.args[0]) from error
+
+    def length(self, text):
+        """
+        Return the metres that ``text`` says; raise TagError if it is unclear.
+
+        The key of a requirement stands for its limit: ``dropper_stock``, or with
+        another rule set ``dropper_stock@chain-sweep``.
+        """
+        reference = re.fullmatch(r"(?P<key>[a-z_]+)(?:@(?P<rules>[a-z0-9-]+))?", text)
+        if reference:
+            found = self.requirement(reference["key"], reference["rules"])
+            if not isinstance(found.limit, float):
+                raise TagError(f"“{text}” is no length")
+            return found.limit
+        try:
+            return units.parse_length(text, bare=None)
+        except units.UnitError as error:
+            raise TagError(str(error)) from error
+
+    @staticmethod
+    def speed(text):
+        """Return the metres per second that ``text`` says; raise TagError."""
+        try:
+            return units.parse_speed(text, bare=None)
+        except units.UnitError as error:
+            raise TagError(str(error)) from error
+
+    def stock(self, text):
+        """Return the chain sold under the size ``text``; raise TagError if there is none."""
+        try:
+            return chain.stock_for(self.length(text))
+        except KeyError as error:
+            raise TagError(error.args[0]) from error
+
+    def choice(self, text):
+        """Return the chain.Choice that ``text`` names: ``2 x 5/16 in``, ``1 x dropper_stock``."""
+        match = re.fullmatch(r"([12]) x (.+)", text)
+        if not match:
+            raise TagError(f"“{text}” is no choice of chain: write it like 2 x dropper_stock")
+        return chain.Choice(self.stock(match[2]), int(match[1]))
