@@ -5,11 +5,13 @@ Widths are reckoned for a broad sans serif face, so that text set in whatever fa
 phone has takes no more room than was kept for it.
 """
 
+import re
 from typing import NamedTuple
 
 from .scene import END, LETTER, START
 
 _NARROW = set("iIjl.,:;'!|()/ ft")
+_WITHIN_MEASURE = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|kn)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)")
 _BROAD = set("mwMW@%—")
 
 
@@ -20,15 +22,19 @@ def text_width(text, size=LETTER, bold=False):
 
 
 def wrap(text, width, size=LETTER):
-    """Return ``text`` as lines no wider than ``width``, broken between words."""
+    """
+    Return ``text`` as lines no wider than ``width``, broken between words.
+
+    A measure such as ``3 ft 7 1/2 in`` is kept on one line.
+    """
     lines = [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
+    for word in _WITHIN_MEASURE.sub("\N{NO-BREAK SPACE}", text).split(" "):
+        longer = f"{lines[-1]} {word}".strip(" ")
         if lines[-1] and text_width(longer, size) > width:
             lines.append(word)
         else:
             lines[-1] = longer
-    return lines
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
 
 
 class Box(NamedTuple):

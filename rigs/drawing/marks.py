@@ -160,11 +160,11 @@ def legend(entries, y, width=WIDTH):
     """
     shapes, x = [], EDGE
     for sign, words in entries:
-        label = Text(x + 22, y, words, "label", anchor=START)
+        label = Text(x + 25, y, words, "label", anchor=START)
         right = text_box(label).right
         if x > EDGE and right > width - EDGE:
             x, y = EDGE, y + ROW + 2
-            label = Text(x + 22, y, words, "label", anchor=START)
+            label = Text(x + 25, y, words, "label", anchor=START)
             right = text_box(label).right
         shapes += [*sign(x + 9, y), label]
         x = right + 14
@@ -183,8 +183,16 @@ def sign_of_corner(x, y):
     return (diamond(x, y, 6),)
 
 
-def sign_of_float(x, y):
-    return (Circle(x, y, 5, "float"),)
+def sign_of_footrope(x, y):
+    return (Line(x - 9, y, x + 9, y, "footrope"),)
+
+
+def sign_of_headrope(x, y):
+    return (Line(x - 9, y, x + 9, y, "headrope"),)
+
+
+def sign_of_floats(x, y):
+    return (*sign_of_headrope(x, y), Circle(x, y, 4.4, "float"))
 
 
 def sign_of_sweep(x, y):

@@ -5,11 +5,14 @@ from collections import Counter
 from ..gear import PORT, STARBOARD
 from ..units import feet_inches
 from . import marks
-from .lettering import Box, Room
+from .lettering import Box, Room, text_width
 from .mouth import Mouth
+from .netting import weave
 from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 
-_SIDE_MARGIN = 60
+_SIDE_MARGIN = 48
+_WIDEST_MARGIN = 84
+_BESIDE = 20
 _TOP = 78
 _TALLEST = 330
 _BODY = 100
@@ -52,15 +55,27 @@ class _Plan:
         self.head = self.mouth.headrope(head) if head else None
         behind = min(0.0, *(y for _, y in self.head.points)) if self.head else 0.0
         span, height = max(xs) - min(xs), max(ys) - min(ys)
+        self.stops = marks.stops(rig.footrope, rig.droppers or ())
         self.scale = min(
-            (WIDTH - 2 * _SIDE_MARGIN) / max(span, 0.1), _TALLEST / max(height - behind, 0.1)
+            (WIDTH - 2 * self._side_margin()) / max(span, 0.1), _TALLEST / max(height - behind, 0.1)
         )
         self.x0 = WIDTH / 2 - self.scale * (max(xs) + min(xs)) / 2
         self.y0 = _TOP + self.scale * max(ys)
         self.tail = self.y0 - behind * self.scale + _BODY
         self.room = Room(Box(4, 4, WIDTH - 4, self.tail))
         self.parts = []
+        self.flags = []  # what marks a fault, under the droppers
         self.letters = []
+
+    def _side_margin(self):
+        """Return the room to leave on either side for the distances along the wings."""
+        half = self.rig.footrope.bosom / 2
+        on_wings = [
+            text_width(feet_inches(b - a)) + _BESIDE + 10
+            for a, b in zip(self.stops, self.stops[1:], strict=False)
+            if abs(a + b) / 2 > half
+        ]
+        return min(max([_SIDE_MARGIN, *on_wings]), _WIDEST_MARGIN)
 
     # where things are
 
@@ -91,9 +106,11 @@ class _Plan:
         self._ropes()
         if self.rig.sweep is not None:
             self._sweep()
+        ground = len(self.parts)
         self._droppers()
         self._signposts()
         self._faults()
+        self.parts[ground:ground] = self.flags
         self._names()
         self._distances()
         if self.rig.floats:
@@ -128,24 +145,16 @@ class _Plan:
         self._meshes(left, right)
 
     def _meshes(self, left, right):
-        """Draw meshes between the bosom and the tail as two sets of slanting twines."""
-        rope, rows = self.rig.footrope, 12
+        """Draw meshes between the bosom and the tail."""
+        bosom = self.rig.footrope.bosom
+        count = 12
 
-        def knot(u, v):
-            x1, y1 = self.on_rope(rope.bosom * (u - 0.5))
-            x2 = left[0] + (right[0] - left[0]) * u
-            return x1 + (x2 - x1) * v, y1 + (self.tail - y1) * v
+        def knot(i, j):
+            x1, y1 = self.on_rope(bosom * (i / count - 0.5))
+            x2 = left[0] + (right[0] - left[0]) * i / count
+            return x1 + (x2 - x1) * j / count, y1 + (self.tail - y1) * j / count
 
-        for start in range(-rows, rows + 1, 2):
-            for lean in (1, -1):
-                run = [(start + rows * (lean < 0)) + lean * step for step in range(rows + 1)]
-                twine = [
-                    knot(column / rows, step / rows)
-                    for step, column in enumerate(run)
-                    if 0 <= column <= rows
-                ]
-                if len(twine) > 1:
-                    self.parts.append(Polyline(tuple(twine), "net"))
+        self.parts += weave(knot, count, count, 2)
 
     def _ground(self):
         x, _ = self.on_rope(0)
@@ -231,10 +240,9 @@ class _Plan:
             self._letter(*(Text(x, y - 17, "wing end", "label-strong", anchor=a) for a in anchors))
 
     def _distances(self):
-        places = marks.stops(self.rig.footrope, self.rig.droppers or ())
-        for start, end in zip(places, places[1:], strict=False):
+        for start, end in zip(self.stops, self.stops[1:], strict=False):
             words = feet_inches(end - start)
-            self._lettered((start + end) / 2, words, "label", (20, 26, 46, -12))
+            self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12))
 
     def _float_gaps(self):
         """Write in those gaps between floats that are unlike the others."""
@@ -282,9 +290,9 @@ class _Plan:
         start, end = place
         if end > start:
             run = rope.stretch(start, end)
-            self.parts.append(Polyline(tuple(map(self.at, run)), "fault-stretch"))
+            self.flags.append(Polyline(tuple(map(self.at, run)), "fault-stretch"))
         else:
-            self.parts.append(marks.framed(*self.at(rope.point(start))))
+            self.flags.append(marks.framed(*self.at(rope.point(start))))
 
     def _badge(self, number, choices):
         for x, y in choices:
@@ -297,15 +305,18 @@ class _Plan:
     # under the drawing
 
     def _below(self):
-        entries = [
-            (marks.sign_of_dropper, "dropper"),
-            (marks.sign_of_corner, "corner"),
-        ]
         if self.ghost is not None:
-            entries[0] = (marks.sign_of_dropper, self.names[0])
-            entries.insert(1, (marks.sign_of_ring, self.names[1]))
+            entries = [
+                (marks.sign_of_dropper, self.names[0]),
+                (marks.sign_of_ring, self.names[1]),
+            ]
+        else:
+            entries = [(marks.sign_of_dropper, "dropper")]
+        entries += [(marks.sign_of_corner, "corner"), (marks.sign_of_footrope, "footrope")]
         if self.rig.floats:
-            entries.append((marks.sign_of_float, "float"))
+            entries.append((marks.sign_of_floats, "headrope with floats"))
+        elif self.head:
+            entries.append((marks.sign_of_headrope, "headrope"))
         if self.rig.sweep is not None:
             entries.append((marks.sign_of_sweep, "sweep"))
         shapes, y = marks.legend(entries, self.tail + 22)

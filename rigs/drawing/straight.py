@@ -50,7 +50,7 @@ class _Straight:
         self.scale = (width - 2 * _MARGIN) / footrope.length
         self.x0 = _MARGIN - footrope.port_end * self.scale
         self.room = Room(Box(3, 3, width - 3, _SCALE - 4))
-        self.parts, self.letters = [], []
+        self.parts, self.flags, self.letters = [], [], []
 
     def x(self, position):
         """Return the drawing's x of a place in metres from the centre."""
@@ -59,8 +59,10 @@ class _Straight:
     def scene(self):
         self._ruler()
         self._line()
+        ground = len(self.parts)
         self._droppers()
         self._faults()
+        self.parts[ground:ground] = self.flags
         self._names()
         self._distances()
         y = self._below()
@@ -140,9 +142,9 @@ class _Straight:
                 middle = (self.x(start) + self.x(end)) / 2
                 if end > start:
                     run = ((self.x(start), _ROPE), (self.x(end), _ROPE))
-                    self.parts.append(Polyline(run, "fault-stretch"))
+                    self.flags.append(Polyline(run, "fault-stretch"))
                 else:
-                    self.parts.append(marks.framed(middle, _ROPE))
+                    self.flags.append(marks.framed(middle, _ROPE))
                 self._badge(number, middle)
 
     def _badge(self, number, x):
@@ -165,16 +167,24 @@ class _Straight:
         self._letter(
             Text(self.x(rope.starboard_end) + 12, top, STARBOARD, "label-strong", anchor=END)
         )
-        self._pointed(self.x(0), "centre", (top, line))
-        for side in (PORT, STARBOARD):
-            self._pointed(self.x(rope.corner(side)), "corner", (line, top + 38))
+        self._pointed(self.x(0), "centre", ((0, MIDDLE, top), (0, MIDDLE, line)))
+        for side, anchor, shift in ((PORT, END, 6), (STARBOARD, START, -6)):
+            ways = ((0, MIDDLE, line), (shift, anchor, line), (shift, anchor, top + 38))
+            self._pointed(self.x(rope.corner(side)), "corner", ways)
         for side, anchor, shift in ((PORT, START, -12), (STARBOARD, END, 12)):
             x = self.x(rope.end(side)) + shift
             self._letter(*(Text(x, y, "wing end", "label", LETTER, anchor) for y in (line, 53)))
 
-    def _pointed(self, x, words, heights):
-        """Write ``words`` over a mark, with a fine line down to it."""
-        choices = [Text(x, y, words, "label-strong", LETTER, MIDDLE, True) for y in heights]
+    def _pointed(self, x, words, ways):
+        """
+        Write ``words`` over a mark, with a fine line down to it.
+
+        ``ways`` are (shift, anchor, height) to try in turn.
+        """
+        choices = [
+            Text(x + shift, y, words, "label-strong", LETTER, anchor, True)
+            for shift, anchor, y in ways
+        ]
         text = self.room.place(choices)
         if text is not None:
             self.parts.append(Line(x, text.y + 9, x, _ROPE - 10, "dimension"))

@@ -1,0 +1,58 @@
+"""What the charts share: heights up the side, the practice of the trade as a band."""
+
+from ..units import INCH, feet_inches
+from .scene import END, START, Line, Polygon, Text
+
+LEFT, RIGHT = 58, 14
+_STEPS = (3, 6, 12, 24, 48)  # inches
+_MOST_STEPS = 7
+
+
+class Scale:
+    """Maps heights in metres, from nought to ``most``, to the span ``bottom`` to ``top``."""
+
+    def __init__(self, most, top, bottom):
+        self.step = (
+            next((step for step in _STEPS if most / INCH / step <= _MOST_STEPS), _STEPS[-1]) * INCH
+        )
+        self.most = max(1, -int(-most / self.step // 1)) * self.step
+        self.top, self.bottom = top, bottom
+
+    def y(self, height):
+        """Return the drawing's y of ``height``, held inside the chart."""
+        share = min(max(height / self.most, 0.0), 1.0)
+        return self.bottom - share * (self.bottom - self.top)
+
+    @property
+    def ticks(self):
+        """The heights in metres to write up the side."""
+        return [self.step * i for i in range(round(self.most / self.step) + 1)]
+
+
+def frame(scene, scale, window=None):
+    """
+    Draw the side and its heights on ``scene``, and the band of ``window`` if one is given.
+
+    ``window`` is a practice.RuleOfThumb.
+    """
+    left, right = LEFT, scene.width - RIGHT
+    if window is not None:
+        top, bottom = scale.y(window.high), scale.y(window.low)
+        scene.add(
+            Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), "netting"),
+            Text(right - 4, top + 9, f"{window.text}: the trade's aim", "label-quiet", anchor=END),
+        )
+    for height in scale.ticks:
+        y = scale.y(height)
+        scene.add(
+            Line(left, y, right, y, "net"),
+            Text(left - 6, y, feet_inches(height, 1) if height else "0", anchor=END),
+        )
+    scene.add(Line(left, scale.top, left, scale.bottom, "dimension"))
+
+
+def key_line(scene, y, entries):
+    """Write ``entries``, pairs of (shape maker at (x, y), words), down from ``y``."""
+    for i, (shape, words) in enumerate(entries):
+        at = y + 19 * i
+        scene.add(*shape(LEFT - 30, at), Text(LEFT - 14, at, words, anchor=START))

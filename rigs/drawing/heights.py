@@ -1,0 +1,82 @@
+"""How high the footrope flew at each place where shine was read."""
+
+from ..units import feet_inches
+from .chart import LEFT, RIGHT, Scale, frame, key_line
+from .marks import diamond
+from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+
+_TOP, _BED = 34, 240
+_DOT = 5
+
+
+def heights_view(heights, window):
+    """
+    Return the Scene of ``heights``, a tuning.TowHeights, port at the left.
+
+    ``window`` is the practice.RuleOfThumb for the height. Places are drawn evenly
+    apart, not to scale along the rope.
+    """
+    places = heights.places
+    scale = Scale(
+        max(window.high, *(each.high for each in places), *(each.rule for each in places)),
+        _TOP,
+        _BED,
+    )
+    words = "; ".join(
+        f"{each.place} {'at least ' if each.at_least else ''}{feet_inches(each.model, 1)}, "
+        f"by length minus shine {feet_inches(each.rule, 1)}"
+        for each in places
+    )
+    scene = Scene(WIDTH, _BED + 118, "The footrope's height over the bottom", f"{words}.")
+    right = WIDTH - RIGHT
+    scene.add(
+        Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"),
+        Polygon(((LEFT, _BED), (right, _BED), (right, _BED + 10), (LEFT, _BED + 10)), "seabed"),
+    )
+    frame(scene, scale, window)
+    gap = (right - LEFT) / len(places)
+    xs = [LEFT + gap * (i + 0.5) for i in range(len(places))]
+    if len(places) > 1:
+        rope = tuple((x, scale.y(each.model)) for x, each in zip(xs, places, strict=True))
+        scene.add(Polyline(rope, "footrope"))
+    for x, each in zip(xs, places, strict=True):
+        _place(scene, scale, x, each)
+    scene.add(
+        Text(LEFT, 14, "Port", "label-strong", anchor=START),
+        Text(right, 14, "Starboard", "label-strong", anchor=END),
+    )
+    key_line(
+        scene,
+        _BED + 64,
+        (
+            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "chain in the current, with its spread"),
+            (lambda x, y: [diamond(x, y, 5, "ghost")], "length minus shine, the rule of thumb"),
+        ),
+    )
+    return scene
+
+
+def _place(scene, scale, x, each):
+    """Draw one place: spread, both heights, and their figures."""
+    y, top, bottom = scale.y(each.model), scale.y(each.high), scale.y(each.low)
+    scene.add(
+        Line(x, top, x, bottom, "dimension"),
+        Line(x - 5, top, x + 5, top, "dimension"),
+        Line(x - 5, bottom, x + 5, bottom, "dimension"),
+        diamond(x, scale.y(each.rule), 5, "ghost"),
+        Circle(x, y, _DOT, "dropper"),
+        Text(
+            x,
+            bottom + 11 if bottom + 20 < scale.bottom else top - 11,
+            feet_inches(each.model, 1),
+            "label-strong",
+            halo=True,
+        ),
+        Text(x, scale.bottom + 24, each.place.split()[-1]),
+        Text(
+            x,
+            scale.bottom + 40,
+            feet_inches(abs(each.position), 1) if each.position else "",
+            "label-quiet",
+        ),
+    )

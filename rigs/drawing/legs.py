@@ -1,0 +1,173 @@
+"""The wires between door and wing end, port and starboard."""
+
+from ..gear import SIDES, GroundCable, Leg
+from ..units import FATHOM, fathoms, feet_inches, inches
+from . import marks
+from .netting import weave
+from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Scene, Text
+
+_PANEL = 168
+_DOOR = 34
+_JOINT = 176
+_WING = 310
+_RISE = 20
+
+
+def legs_view(rig, verdict=None):
+    """
+    Return the Scene of ground cables and legs on both sides, not to scale.
+
+    What fails in ``verdict`` on either side is marked and listed.
+    """
+    parts, words = [], ["Not to scale; the door is to the left, the net to the right."]
+    for row, side in enumerate(SIDES):
+        panel, said = _panel(rig, side, row * _PANEL + 74)
+        parts += panel
+        words.append(said)
+    faults = [
+        (number, finding) for number, finding in marks.numbered(verdict) if finding.key in _HEIGHTS
+    ]
+    for number, finding in faults:
+        for spot in finding.spots:
+            parts += _flag(number, finding.key, spot)
+    y = 2 * _PANEL + 14
+    if faults:
+        shapes, y = marks.fault_key(faults, y + 4)
+        parts += shapes
+        words += [f"Fault {number}, {marks.fault_line(finding)}." for number, finding in faults]
+    paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
+    return Scene(WIDTH, y, "From door to wing end", " ".join(words), [paper, *parts])
+
+
+def length_text(metres):
+    """Return a wire's length as fathoms if it is a round number of them, else in feet."""
+    if metres is None:
+        return "not measured"
+    count = metres / FATHOM * 2
+    return fathoms(metres) if abs(count - round(count)) < 1e-3 else feet_inches(metres)
+
+
+def _wire_text(length, diameter):
+    size = "size not measured" if diameter is None else inches(diameter)
+    return f"{length_text(length)}, {size}"
+
+
+def _side(parts, side):
+    return next((part for part in parts if part.side == side), None)
+
+
+def _panel(rig, side, y):
+    """Return the shapes of one side with its wires at height ``y``, and them in words."""
+    leg, cable = _side(rig.legs, side), _side(rig.ground_cables, side)
+    net = ((_WING, y - _RISE), (WIDTH - 4, y - 34), (WIDTH - 4, y + 34), (_WING, y + _RISE))
+    shapes = [
+        Text(marks.EDGE, y - 58, side, "label-strong", LETTER, START),
+        Text(WIDTH - marks.EDGE, y - 44, "wing end", "label-quiet", LETTER, END),
+        Polygon(net, "netting"),
+        *_meshes(y),
+        Line(_DOOR, y, _JOINT, y, "cable"),
+        Polygon(
+            ((_DOOR - 12, y - 20), (_DOOR - 4, y - 22), (_DOOR + 4, y + 20), (_DOOR - 4, y + 22)),
+            "door",
+        ),
+        Text(_DOOR - 20, y - 34, "door", "label-quiet", LETTER, START),
+    ]
+    words = f"{side.capitalize()}:"
+    if cable is not None:
+        shapes += _named(92, y - 12, "ground cable")
+        shapes += _named(106, y + 14, _wire_text(cable.length, cable.diameter))
+        shapes += _covering(cable.bare_wire, (_DOOR + 14, y), (_JOINT - 6, y))
+        words += f" ground cable {_wire_text(cable.length, cable.diameter)};"
+    ends = (
+        ("top leg", -1, leg and leg.top_length, leg and leg.top_diameter),
+        ("bottom leg", 1, leg and leg.bottom_length, leg and leg.bottom_diameter),
+    )
+    for name, way, length, diameter in ends if leg is not None else ():
+        far = (_WING, y + way * _RISE)
+        shapes.append(Line(_JOINT, y, *far, "leg"))
+        shapes += _covering(leg.bare_wire, (_JOINT + 10, y + way * 1.6), far)
+        shapes += _named(244, y + way * 40 - 7.5, name)
+        shapes += _named(244, y + way * 40 + 7.5, _wire_text(length, diameter), "label-quiet")
+        words += f" {name} {_wire_text(length, diameter)};"
+    if leg is not None and leg.extended:
+        x = (_JOINT + _WING) / 2
+        shapes.append(Polygon(_square(x, y - _RISE / 2, 5), "weight"))
+        words += " a piece is added to the leg;"
+    if leg is not None and cable is not None:
+        shapes += _whole_length(y, leg, cable)
+    return shapes, words.rstrip(";") + "."
+
+
+def _whole_length(y, leg, cable):
+    """Return the measure from door to wing end, along the longer leg."""
+    lengths = (leg.top_length, leg.bottom_length, cable.length)
+    if None in lengths:
+        return []
+    whole = cable.length + max(leg.top_length, leg.bottom_length)
+    level = y + 68
+    return [
+        Line(_DOOR, level, _WING, level, "dimension"),
+        Line(_DOOR, level - 5, _DOOR, level + 5, "dimension"),
+        Line(_WING, level - 5, _WING, level + 5, "dimension"),
+        Text(
+            _DOOR + 8,
+            level - 11,
+            f"door to wing end {length_text(whole)}",
+            "label-strong",
+            LETTER,
+            START,
+        ),
+    ]
+
+
+def _square(x, y, half):
+    return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
+
+
+def _named(x, y, words, style="label"):
+    return [Text(x, y, words, style, LETTER, MIDDLE)]
+
+
+def _meshes(y):
+    columns, rows = 6, 8
+
+    def knot(i, j):
+        share = 2 * j / rows - 1
+        half = _RISE + (34 - _RISE) * i / columns
+        return _WING + (WIDTH - 4 - _WING) * i / columns, y + half * share
+
+    return weave(knot, columns, rows)
+
+
+def _covering(bare, start, end):
+    """Return the discs of a wire known not to be bare."""
+    if bare is not False:
+        return []
+    (x1, y1), (x2, y2) = start, end
+    count = 6
+    return [
+        Circle(x1 + (x2 - x1) * i / count, y1 + (y2 - y1) * i / count, 3.4, "weight")
+        for i in range(1, count)
+    ]
+
+
+# Which part of a side each rule is about, as (x, height over the wires).
+_HEIGHTS = {
+    "ground_gear_bare": (_JOINT, 0),
+    "top_leg_wire": (186, -26),
+    "bottom_leg_wire": (186, 26),
+    "ground_cable_wire": (56, 18),
+    "legs_equal": (_WING - 30, 0),
+    "legs_not_extended": (_WING - 52, 0),
+    "door_to_wing_end": (_DOOR - 16, 68),
+}
+
+
+def _flag(number, key, spot):
+    side = spot.side if isinstance(spot, Leg | GroundCable) else str(spot).split()[0]
+    if side not in SIDES:
+        return ()
+    x, rise = _HEIGHTS[key]
+    if key == "ground_gear_bare" and isinstance(spot, GroundCable):
+        x = 56
+    return marks.badge(number, x, SIDES.index(side) * _PANEL + 74 + rise)

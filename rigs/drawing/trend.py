@@ -1,0 +1,100 @@
+"""Heights and bottom animals tow after tow."""
+
+from ..units import feet_inches
+from .chart import LEFT, RIGHT, Scale, frame, key_line
+from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+
+_TOP, _BOTTOM = 24, 170
+_SHARES_TOP, _SHARES_BOTTOM = 226, 316
+_DOT = 3.6
+
+
+def trend_view(heights, window, limit):
+    """
+    Return the Scene of one net's tows in the order they were made.
+
+    ``heights`` is a sequence of tuning.TowHeights, at least one; ``window`` the
+    practice.RuleOfThumb for the height; ``limit`` the share of the bycatch standard.
+    """
+    read = [(each, each.tow.catch.share if each.tow.catch else None) for each in heights]
+    last, share = read[-1]
+    words = (
+        f"{len(read)} tow{'s' * (len(read) > 1)}. First {feet_inches(read[0][0].model, 1)}, "
+        f"last {feet_inches(last.model, 1)} over the bottom."
+    )
+    if share is not None:
+        words += f" Bottom animals in the last tow: {share:.1%} of the catch."
+    scene = Scene(WIDTH, _SHARES_BOTTOM + 92, "Heights and catch, tow by tow", words)
+    scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"))
+    gap = (WIDTH - RIGHT - LEFT) / len(read)
+    xs = [LEFT + gap * (i + 0.5) for i in range(len(read))]
+    _heights(scene, xs, heights, window)
+    _shares(scene, xs, [share for _, share in read], limit)
+    _numbers(scene, xs)
+    key_line(
+        scene,
+        _SHARES_BOTTOM + 48,
+        (
+            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "by the chain in the current"),
+            (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], "by length minus shine"),
+        ),
+    )
+    return scene
+
+
+def _heights(scene, xs, heights, window):
+    most = max(window.high, *(each.high for each in heights), *(each.rule for each in heights))
+    scale = Scale(most, _TOP, _BOTTOM)
+    scene.add(Text(LEFT, 10, "Height of the footrope", "label-strong", anchor=START))
+    frame(scene, scale, window)
+    for x, each in zip(xs, heights, strict=True):
+        scene.add(Line(x, scale.y(each.low), x, scale.y(each.high), "dimension"))
+    for style, attribute in (("ghost", "rule"), ("footrope", "model")):
+        line = tuple(
+            (x, scale.y(getattr(each, attribute))) for x, each in zip(xs, heights, strict=True)
+        )
+        if len(line) == 1:
+            ((x, y),) = line
+            line = ((x - 8, y), (x + 8, y))
+        scene.add(Polyline(line, style))
+    for x, each in zip(xs, heights, strict=True):
+        scene.add(Circle(x, scale.y(each.model), _DOT, "dropper"))
+
+
+def _shares(scene, xs, shares, limit):
+    """Draw the share of bottom animals of each tow as a bar, and the standard as a line."""
+    right = WIDTH - RIGHT
+    most = max(2 * limit, *(share for share in shares if share is not None), 0.0)
+
+    def y(share):
+        return _SHARES_BOTTOM - share / most * (_SHARES_BOTTOM - _SHARES_TOP)
+
+    scene.add(
+        Text(LEFT, _SHARES_TOP - 16, "Bottom animals in the catch", "label-strong", anchor=START)
+    )
+    for tick in (0.0, limit, most):
+        scene.add(Text(LEFT - 6, y(tick), f"{tick:.0%}", anchor=END))
+    half = min(8.0, (right - LEFT) / len(xs) * 0.35)
+    for x, share in zip(xs, shares, strict=True):
+        if share is not None:
+            bar = (
+                (x - half, y(share)),
+                (x + half, y(share)),
+                (x + half, _SHARES_BOTTOM),
+                (x - half, _SHARES_BOTTOM),
+            )
+            scene.add(Polygon(bar, "fish"))
+    scene.add(
+        Line(LEFT, _SHARES_BOTTOM, right, _SHARES_BOTTOM, "dimension"),
+        Line(LEFT, y(limit), right, y(limit), "fault"),
+        Text(right - 4, y(limit) - 9, "the standard", "label-fault", anchor=END, halo=True),
+    )
+
+
+def _numbers(scene, xs):
+    """Number the tows along the foot, as many as find room."""
+    every = max(1, -(-len(xs) * 22 // int(WIDTH - RIGHT - LEFT)))
+    for i, x in enumerate(xs):
+        if i % every == 0:
+            scene.add(Text(x, _SHARES_BOTTOM + 13, str(i + 1)))
+    scene.add(Text(LEFT - 6, _SHARES_BOTTOM + 13, "tow", "label-quiet", anchor=END))
