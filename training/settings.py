@@ -1,7 +1,7 @@
 """
 The site's settings, read from the environment and safe when nothing is set.
 
-``SECRET_KEY``      the signing key; nothing that signs works without one
+``SECRET_KEY``      the signing key, long and random; the site does not start without
 ``ALLOWED_HOSTS``   the site's host names, separated by commas
 ``DATABASE_URL``    a database by URL; SQLite beside the code when unset
 ``SITE_PROXIES``    how many reverse proxies stand in front of the site; default 0
@@ -19,6 +19,7 @@ from pathlib import Path
 
 import dj_database_url
 from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -58,6 +59,8 @@ LOCAL = SITE_DEMO or DEBUG
 SECRET_KEY = os.environ.get("SECRET_KEY", "")
 if SITE_DEMO and not SECRET_KEY:
     SECRET_KEY = demo_secret_key(DEMO_DIR)
+if not SECRET_KEY:
+    raise ImproperlyConfigured("Set SECRET_KEY to a long random text, or SITE_DEMO=1 for the demo.")
 
 ALLOWED_HOSTS = words("ALLOWED_HOSTS")
 if LOCAL and not ALLOWED_HOSTS:
