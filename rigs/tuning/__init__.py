@@ -1,0 +1,41 @@
+"""
+Tuning a net from what its droppers and its catch show.
+
+``log`` reads heights from shine, ``catch`` the share of bottom animals, ``uplift``
+says what a change does to the height, ``advice`` puts it together.
+"""
+
+from .advice import (
+    CANNOT_TELL,
+    IN_WINDOW,
+    TOO_HIGH,
+    TOO_LOW,
+    Advice,
+    Tuning,
+    tune,
+)
+from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard
+from .log import CENTRE, PLACES, Tow, TowHeights, dropper_at, heights
+from .uplift import Effect
+
+__all__ = [
+    "CANNOT_TELL",
+    "CENTRE",
+    "IN_WINDOW",
+    "PLACES",
+    "STANDS_IN",
+    "TOO_HIGH",
+    "TOO_LOW",
+    "Advice",
+    "Bycatch",
+    "Catch",
+    "Effect",
+    "Tow",
+    "TowHeights",
+    "Tuning",
+    "bycatch",
+    "dropper_at",
+    "heights",
+    "standard",
+    "tune",
+]

@@ -1,0 +1,150 @@
+"""The share of bottom animals in the catch, against the standard for exempted fisheries."""
+
+from dataclasses import dataclass
+
+from .. import rulebook
+from ..interval import CONFIDENCE, Interval, clopper_pearson, ratio
+
+UNDER, OVER, UNSURE = "under", "over", "cannot tell"
+
+
+@dataclass(frozen=True, slots=True)
+class Catch:
+    """
+    One tow's catch by group, kilograms.
+
+    ``bottom`` is flatfish and other bottom animals. Where the catch was filled into
+    baskets, ``bottom_baskets`` of ``baskets`` held bottom animals, else both are None.
+    """
+
+    target: float
+    bottom: float
+    other: float = 0.0
+    bottom_baskets: int | None = None
+    baskets: int | None = None
+
+    @property
+    def total(self):
+        return self.target + self.bottom + self.other
+
+    @property
+    def share(self):
+        """The share of bottom animals by weight, None of an empty tow."""
+        return self.bottom / self.total if self.total else None
+
+
+@dataclass(frozen=True, slots=True)
+class ShareInterval:
+    """
+    An interval for a share; ``range`` is None where none can be had.
+
+    ``method`` names it and ``basis`` says what it rests on; ``exact`` says whether it
+    holds its confidence without approximation, given what it rests on; ``share`` is the
+    share it surrounds.
+    """
+
+    method: str
+    basis: str
+    exact: bool
+    share: float
+    range: Interval | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bycatch:
+    """
+    The share of bottom animals over some tows, by weight, against the standard.
+
+    ``intervals`` holds the one by tows first and, if baskets were counted in every tow,
+    the exact one by baskets second. ``verdict`` is ``under``, ``over`` or ``cannot tell``:
+    one of the first two only if every interval there is says so. ``standard`` is a rule
+    set's requirement.
+    """
+
+    share: float
+    tows: int
+    intervals: tuple[ShareInterval, ...]
+    standard: rulebook.Requirement
+    verdict: str
+    confidence: float
+
+
+def standard():
+    """Return the requirement that sets the bycatch standard, 50 CFR 648.80(a)(8)(i)."""
+    return rulebook.load("whiting").requirement("bycatch_share")
+
+
+STANDS_IN = (
+    "The standard is for regulated species. The log groups bottom animals, which is near to it "
+    "but not the same: crabs and skates count here, regulated round fish do not."
+)
+
+_ONE_TOW = (
+    "Weights of a single tow: how tows differ cannot be seen in one, so there is no interval."
+)
+_NO_SPREAD = (
+    "Weights, tow by tow: these tows all had the same share, and that alone does not say how "
+    "far the next may differ, so there is no interval."
+)
+_TOWS = (
+    "Weights, tow by tow: the interval comes from how much the tows differ. It is an "
+    "approximation, and wide or rough for few tows."
+)
+_BASKETS = (
+    "Baskets counted: exact if the baskets were alike in weight, each of one kind, and filled "
+    "from a well mixed pile."
+)
+
+
+def _by_tows(catches, confidence):
+    share, interval = ratio(
+        [each.bottom for each in catches], [each.total for each in catches], confidence
+    )
+    weighed = sum(each.total > 0 for each in catches)
+    basis = _TOWS if interval else _ONE_TOW if weighed < 2 else _NO_SPREAD
+    return ShareInterval("by weight, tow by tow", basis, False, share, interval)
+
+
+def _by_baskets(catches, confidence):
+    hits = sum(each.bottom_baskets for each in catches)
+    trials = sum(each.baskets for each in catches)
+    interval = clopper_pearson(hits, trials, confidence)
+    return ShareInterval("by count of baskets", _BASKETS, True, hits / trials, interval)
+
+
+def _verdict(intervals, limit):
+    ranges = [each.range for each in intervals if each.range is not None]
+    if ranges and all(each.high < limit for each in ranges):
+        return UNDER
+    if ranges and all(each.low >= limit for each in ranges):
+        return OVER
+    return UNSURE
+
+
+def bycatch(catches, requirement=None, confidence=CONFIDENCE):
+    """
+    Return the Bycatch of ``catches``, one Catch a tow.
+
+    Catches are weights, so the share is one of weight and its interval comes from the
+    differences between tows; an exact interval is given besides where baskets were
+    counted in every tow. The standard is for regulated species; bottom animals stand in
+    for them here, which counts crabs and skates that are not regulated, and leaves out
+    round fish that are. ``STANDS_IN`` says so for the page.
+
+    Raise ValueError for negative weights, no catch at all, or counts that cannot be.
+    """
+    catches = tuple(catches)
+    limit = requirement or standard()
+    if any(min(each.target, each.bottom, each.other) < 0 for each in catches):
+        raise ValueError("A catch cannot weigh less than nothing.")
+    intervals = [_by_tows(catches, confidence)]
+    if all(None not in (each.bottom_baskets, each.baskets) for each in catches):
+        intervals.append(_by_baskets(catches, confidence))
+    return Bycatch(
+        share=intervals[0].share,
+        tows=len(catches),
+        intervals=tuple(intervals),
+        standard=limit,
+        verdict=_verdict(intervals, limit.limit),
+        confidence=confidence,
+    )

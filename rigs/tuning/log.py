@@ -1,0 +1,192 @@
+"""One tow's shine turned into heights along the footrope."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from .. import chain
+from ..gear import PORT, STARBOARD, Dropper, Rig
+from ..tow import height_report
+from ..units import INCH
+from .catch import Catch
+
+CENTRE = "centre"
+PORT_WING, PORT_CORNER = "port wing", "port corner"
+STARBOARD_CORNER, STARBOARD_WING = "starboard corner", "starboard wing"
+PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)
+"""Where shine is read, port to starboard; a wing's is read at its outermost dropper."""
+
+_NEAR = 6 * INCH  # a dropper this near the centre or a corner is the one meant
+
+
+@dataclass(frozen=True)
+class Tow:
+    """
+    One tow as written down on deck.
+
+    ``speed`` is through the water, m/s. ``shine`` maps some of PLACES to metres of
+    worn chain. ``rig`` is the rig as it then was, None if as it is now.
+    """
+
+    speed: float
+    shine: Mapping[str, float]
+    catch: Catch | None = None
+    rig: Rig | None = None
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceHeight:
+    """
+    The footrope's height at one place, in metres.
+
+    ``position`` is metres from the centre; ``rule`` is length minus shine, ``model`` the
+    chain in the current, ``low`` and ``high`` the model's spread. ``at_least`` says that
+    the dropper there showed no shine, so that the footrope may fly higher.
+    """
+
+    place: str
+    position: float
+    dropper: Dropper
+    shine: float
+    rule: float
+    model: float
+    low: float
+    high: float
+    at_least: bool
+
+    @property
+    def side(self):
+        """``port``, ``starboard``, or None for the centre."""
+        return None if self.place == CENTRE else self.place.split()[0]
+
+
+@dataclass(frozen=True, slots=True)
+class TowHeights:
+    """The heights of one tow, port to starboard, each in metres above the bottom."""
+
+    tow: Tow
+    places: tuple[PlaceHeight, ...]
+
+    def _mean(self, attribute, side=None):
+        found = [
+            getattr(each, attribute) for each in self.places if side is None or each.side == side
+        ]
+        return sum(found) / len(found) if found else None
+
+    @property
+    def model(self):
+        """Mean height by the model over the places read."""
+        return self._mean("model")
+
+    @property
+    def rule(self):
+        """Mean height by the rule of thumb over the places read."""
+        return self._mean("rule")
+
+    @property
+    def low(self):
+        """Mean of the model's lowest heights."""
+        return self._mean("low")
+
+    @property
+    def high(self):
+        """Mean of the model's highest heights."""
+        return self._mean("high")
+
+    def side(self, side):
+        """Return the mean height by the model on ``side``, None if nothing was read there."""
+        return self._mean("model", side)
+
+    @property
+    def difference(self):
+        """Port less starboard by the model, over places read on both sides; None if none."""
+        model = {each.place: each.model for each in self.places}
+        pairs = [
+            model[port] - model[starboard]
+            for port, starboard in (
+                (PORT_WING, STARBOARD_WING),
+                (PORT_CORNER, STARBOARD_CORNER),
+            )
+            if port in model and starboard in model
+        ]
+        return sum(pairs) / len(pairs) if pairs else None
+
+    @property
+    def at_least(self):
+        """Whether no dropper showed any shine."""
+        return all(each.at_least for each in self.places)
+
+
+def dropper_at(rig, place):
+    """
+    Return the dropper of ``rig`` that ``place``, one of PLACES, names.
+
+    Raise ValueError, in plain words, if there is none or its size was not measured.
+    """
+    if place not in PLACES:
+        raise ValueError(f"“{place}” is not a place where shine is read.")
+    rope = rig.footrope
+    hung = rig.droppers or ()
+    if place in (PORT_WING, STARBOARD_WING):
+        sign, corner = (-1, rope.port_corner) if place == PORT_WING else (1, rope.starboard_corner)
+        beyond = [each for each in hung if sign * (each.position - corner) > _NEAR]
+        found = max(beyond, key=lambda each: sign * each.position, default=None)
+    else:
+        target = {
+            CENTRE: 0.0,
+            PORT_CORNER: rope.corner(PORT),
+            STARBOARD_CORNER: rope.corner(STARBOARD),
+        }[place]
+        found = min(hung, key=lambda each: abs(each.position - target), default=None)
+        if found is not None and abs(found.position - target) > _NEAR:
+            found = None
+    if found is None:
+        raise ValueError(f"This net has no dropper at the {place}.")
+    if found.length is None or found.diameter is None:
+        raise ValueError(f"The dropper at the {place} was not measured.")
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _report(diameter, count, length, speed, shine):
+    return height_report(chain.stock_for(diameter), count, length, speed, shine)
+
+
+def heights(tow, rig):
+    """
+    Return the TowHeights of ``tow``, made with ``rig`` unless the tow names its own.
+
+    Raise ValueError, in plain words and naming the place, for a shine that cannot be,
+    a place without a dropper, chain of an unknown size, or no shine at all.
+    """
+    rig = tow.rig or rig
+    if not tow.shine:
+        raise ValueError("No shine was written down for this tow.")
+    for place in tow.shine:
+        dropper_at(rig, place)
+    found = []
+    for place in PLACES:
+        if place not in tow.shine:
+            continue
+        hung, shine = dropper_at(rig, place), tow.shine[place]
+        try:
+            report = _report(hung.diameter, hung.count, hung.length, tow.speed, shine)
+        except KeyError as error:
+            raise ValueError(f"At the {place}: {error.args[0]}") from error
+        except ValueError as error:
+            raise ValueError(f"At the {place}: {error}") from error
+        found.append(
+            PlaceHeight(
+                place=place,
+                position=hung.position,
+                dropper=hung,
+                shine=shine,
+                rule=report.rule.height,
+                model=report.model.height,
+                low=report.model.low,
+                high=report.model.high,
+                at_least=report.at_least,
+            )
+        )
+    return TowHeights(tow, tuple(found))

@@ -1,0 +1,207 @@
+"""
+What a change to the rig does to the footrope's height: an explicit, simple model.
+
+The droppers tell how hard the net pulls up. At the height that the shine shows, each
+dropper pulls the footrope down with the free part of its chain, less what the stream
+lifts of it; in a steady tow the net's net pull upward is the sum of these. A change
+alters that pull (floats, rope) or the chain that bears it (droppers), and the footrope
+rises or sinks until the two are equal again: a higher footrope lifts more chain clear.
+
+Taken as unchanged: speed, spread of the net, and all that the stream does to the
+netting. So an effect is a first estimate; change one thing, then read the shine again.
+"""
+
+from bisect import bisect_left
+from collections import Counter
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from .. import chain
+from ..gear import PORT, Rig
+from ..tow import FRICTION, hang, line
+from ..tow.report import ROUGH, SLIPPERY, SPEED_SPREAD
+from ..tow.shape import FASTEST
+
+LIFT_REACHING = (0.25, 0.5, 1.0)
+"""Least, likely and most of a headrope float's lift that reaches the footrope; the rest
+goes into the legs and the height of the mouth. An assumption, no source."""
+
+BASIS = (
+    "Estimated: the droppers' free chain at the present shine is what the net now holds up, "
+    "and the footrope moves until chain and pull are equal again. Speed, spread and the "
+    "stream's work on the netting are taken as unchanged."
+)
+FLOAT_BASIS = (
+    BASIS + " Half of an added float's lift is taken to reach the footrope, and between a "
+    "quarter and all of it for the spread: an assumption, no source."
+)
+
+_STEPS = 48
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """
+    Heights in metres before and after a change, by the model.
+
+    ``least`` and ``most`` bound the change of height, by size, over the spread of
+    speed, friction and, for floats, of how much of the lift counts. ``clear`` says that
+    the droppers would no longer touch, so that ``after`` is the least the height could be.
+    """
+
+    before: float
+    after: float
+    least: float
+    most: float
+    clear: bool
+    basis: str
+
+    @property
+    def change(self):
+        """Metres up (positive) or down."""
+        return self.after - self.before
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """Speed through the water in m/s and friction on the bottom, one guess of them."""
+
+    speed: float
+    friction: float
+
+
+def conditions(speed):
+    """Return the likely Condition first, then the two ends of the spread."""
+    return (
+        Condition(speed, FRICTION),
+        Condition(max(0.0, speed - SPEED_SPREAD), SLIPPERY),
+        Condition(min(FASTEST, speed + SPEED_SPREAD), ROUGH),
+    )
+
+
+@lru_cache(maxsize=512)
+def _curve(diameter, length, condition):
+    """
+    Return (heights, loads, shines) of one chain, from lying flat to just hanging free.
+
+    Metres, newtons and metres; heights and loads rise, shines fall.
+    """
+    stock_line = line(chain.stock_for(diameter))
+    # Closer together towards no shine, where a small shine already tells on the load.
+    shines = length * np.linspace(1.0, 0.0, _STEPS) ** 1.5
+    found = [
+        hang(stock_line, length, condition.speed, float(shine), condition.friction)
+        for shine in shines
+    ]
+    return (
+        np.array([each.height for each in found]),
+        np.array([each.load for each in found]),
+        shines,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """So many chains of one make: nominal size and length in metres."""
+
+    diameter: float
+    length: float
+
+
+def chains(rig: Rig, side=None):
+    """
+    Return how many chains of each make hang on ``rig``, as a mapping of Hung to number.
+
+    On one ``side`` a centre dropper counts for half. Droppers that were not measured
+    raise ValueError.
+    """
+    found = Counter()
+    for each in rig.droppers or ():
+        if each.length is None or each.diameter is None:
+            raise ValueError("A dropper's length or chain was not measured.")
+        share = 1.0
+        if side is not None and abs(each.position) > 1e-9:
+            share = float((each.position < 0) == (side == PORT))
+        elif side is not None:
+            share = 0.5
+        if share:
+            found[Hung(each.diameter, each.length)] += share * each.count
+    if not found:
+        raise ValueError("There are no droppers to go by.")
+    return found
+
+
+def load(hung, height, condition):
+    """
+    Return the newtons with which the chains ``hung`` pull a footrope at ``height`` down.
+
+    Above a chain's reach it hangs free, and pulls no harder however high it is.
+    """
+    total = 0.0
+    for make, number in hung.items():
+        heights, loads, _ = _curve(make.diameter, make.length, condition)
+        total += number * float(np.interp(height, heights, loads))
+    return total
+
+
+def reach(hung, condition):
+    """Return the height in metres at which the longest reaching of ``hung`` leaves the bottom."""
+    return max(float(_curve(each.diameter, each.length, condition)[0][-1]) for each in hung)
+
+
+def settle(hung, pull, condition):
+    """
+    Return (height in metres, whether clear) at which ``hung`` bear an upward ``pull`` in newtons.
+
+    Clear of the bottom if the chains cannot hold it: the height is then their reach.
+    """
+    stops = sorted(
+        {0.0}
+        | {
+            float(height)
+            for make in hung
+            for height in _curve(make.diameter, make.length, condition)[0]
+        }
+    )
+    loads = [load(hung, stop, condition) for stop in stops]
+    if pull >= loads[-1]:
+        return stops[-1], True
+    if pull <= loads[0]:
+        return 0.0, False
+    i = bisect_left(loads, pull)
+    part = (pull - loads[i - 1]) / (loads[i] - loads[i - 1])
+    return stops[i - 1] + part * (stops[i] - stops[i - 1]), False
+
+
+def effect(before, after, shine_height, speed, pull=0.0, lift=0.0):
+    """
+    Return the Effect of going from the chains ``before`` to the chains ``after``.
+
+    ``shine_height`` maps a Condition to the height in metres that the shine now shows
+    under it. ``pull`` in newtons is added upward at the footrope (negative: weight), and
+    of ``lift`` at the headrope the shares LIFT_REACHING.
+    """
+    outcomes = []
+    shares = LIFT_REACHING if lift else (0.0,)
+    likely = LIFT_REACHING[1] if lift else 0.0
+    told = None
+    for condition in conditions(speed):
+        now = shine_height(condition)
+        held = load(before, now, condition)
+        for share in shares:
+            height, clear = settle(after, held + pull + share * lift, condition)
+            outcomes.append(height - now)
+            if told is None and share == likely:
+                told = (now, height, clear)
+    now, height, clear = told
+    sizes = sorted(outcomes, key=abs)
+    return Effect(
+        before=now,
+        after=height,
+        least=sizes[0],
+        most=sizes[-1],
+        clear=clear,
+        basis=FLOAT_BASIS if lift else BASIS,
+    )

@@ -1,0 +1,447 @@
+"""Tuning from shine and catch: heights, the share of bottom animals, effects and advice."""
+
+import random
+from collections import Counter
+from dataclasses import replace
+from statistics import mean
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigs import chain, rulebook, sample, tuning
+from rigs.balance import float_lift
+from rigs.gear import PORT, STARBOARD, Dropper, Headrope
+from rigs.interval import clopper_pearson, ratio
+from rigs.judge import judge
+from rigs.practice import FOOTROPE_HEIGHT
+from rigs.tow import FRICTION, hang, height_report, line
+from rigs.tuning import (
+    CANNOT_TELL,
+    IN_WINDOW,
+    PLACES,
+    TOO_HIGH,
+    TOO_LOW,
+    Catch,
+    Tow,
+    bycatch,
+    dropper_at,
+    heights,
+    tune,
+)
+from rigs.tuning.proposals import (
+    ADD_DROPPERS,
+    ADD_FLOATS,
+    EVEN_UP,
+    LENGTHEN_FOOTROPE,
+    LENGTHEN_HEADROPE,
+    MEASURE,
+)
+from rigs.tuning.uplift import Condition, Hung, chains, effect, load, reach, settle
+from rigs.units import FOOT, INCH
+
+from .rig_factory import make_rig
+
+BOOK = rulebook.load("no-sweep")
+STOCK = chain.STOCKS["3/8 in"]
+RIG = make_rig(BOOK)
+ROOMY = make_rig(BOOK, headrope=Headrope(RIG.footrope.length - 10 * FOOT))
+MAKE = Hung(STOCK.size, 42 * INCH)
+
+
+def level(inches, speed=1.5, **others):
+    """Return a tow that showed the same shine everywhere."""
+    return Tow(speed, dict.fromkeys(PLACES, inches * INCH), **others)
+
+
+def kinds(tuning_):
+    return {advice.kind for advice in tuning_.advice}
+
+
+# Heights -----------------------------------------------------------------
+
+
+def test_heights_are_those_of_each_dropper():
+    shine = dict(zip(PLACES, (x * INCH for x in (6, 8, 10, 12, 14)), strict=True))
+    found = heights(Tow(1.5, shine), RIG)
+    assert [each.place for each in found.places] == list(PLACES)
+    for each in found.places:
+        report = height_report(STOCK, 1, 42 * INCH, 1.5, shine[each.place])
+        assert each.rule == pytest.approx(42 * INCH - shine[each.place])
+        assert (each.model, each.low, each.high) == (
+            report.model.height,
+            report.model.low,
+            report.model.high,
+        )
+    assert found.model == pytest.approx(mean(each.model for each in found.places))
+    assert found.rule == pytest.approx(32 * INCH)
+    assert found.side(PORT) > found.side(STARBOARD)
+    assert found.difference == pytest.approx(found.side(PORT) - found.side(STARBOARD))
+
+
+def test_places_follow_the_footrope():
+    """Wings of 16 and 20 ft with a dropper every 8 ft: the outermost are 16 ft out."""
+    at = [dropper_at(RIG, place).position / FOOT for place in PLACES]
+    assert at == pytest.approx([-24, -8, 0, 8, 24])
+
+
+def test_difference_needs_both_sides():
+    found = heights(Tow(1.5, {"port wing": 0.2, "starboard corner": 0.3}), RIG)
+    assert found.difference is None
+    assert found.side(PORT) is not None
+    assert heights(Tow(1.5, {"centre": 0.2}), RIG).side(PORT) is None
+
+
+@pytest.mark.parametrize(
+    ("rig", "tow", "words"),
+    [
+        (RIG, Tow(1.5, {}), "No shine"),
+        (RIG, Tow(1.5, {"bow": 0.1}), "not a place"),
+        (RIG, Tow(1.5, {"centre": 2.0}), "At the centre: The shine is longer"),
+        (RIG, Tow(-1, {"centre": 0.2}), "At the centre: The speed"),
+        (RIG.with_(droppers=()), Tow(1.5, {"centre": 0.2}), "no dropper at the centre"),
+        (RIG.with_(droppers=None), Tow(1.5, {"port wing": 0.2}), "no dropper at the port wing"),
+        (
+            RIG.with_(droppers=(Dropper(0, None, 0.009),)),
+            Tow(1.5, {"centre": 0.2}),
+            "was not measured",
+        ),
+        (RIG.with_(droppers=(Dropper(0, 1.0, 0.02),)), Tow(1.5, {"centre": 0.2}), "No chain"),
+        (RIG.with_(droppers=(Dropper(2, 1.0, 0.009),)), Tow(1.5, {"centre": 0.2}), "no dropper"),
+    ],
+)
+def test_a_tow_that_cannot_be_read_is_refused_in_plain_words(rig, tow, words):
+    with pytest.raises(ValueError, match=words):
+        heights(tow, rig)
+
+
+# Catch -------------------------------------------------------------------
+
+
+def test_the_standard_comes_from_the_rules():
+    """50 CFR 648.80(a)(8)(i) [read]."""
+    assert tuning.standard().clause == "50 CFR 648.80(a)(8)(i)"
+    assert bycatch([Catch(100, 5)]).standard is tuning.standard()
+
+
+def test_weights_get_an_interval_from_the_tows():
+    catches = [Catch(900, 30, 70), Catch(500, 25, 20), Catch(700, 10, 40)]
+    found = bycatch(catches)
+    share, interval = ratio([30, 25, 10], [1000, 545, 750])
+    assert found.share == share == pytest.approx(65 / 2295)
+    (only,) = found.intervals
+    assert only.range == interval
+    assert not only.exact
+    assert "Weights" in only.basis
+
+
+def test_one_tow_of_weights_has_no_interval():
+    found = bycatch([Catch(990, 10)])
+    assert found.intervals[0].range is None
+    assert found.verdict == "cannot tell"
+    assert "single tow" in found.intervals[0].basis
+
+
+def test_no_bottom_animals_at_all_is_no_proof():
+    found = bycatch([Catch(500, 0), Catch(400, 0)])
+    assert found.share == 0
+    assert found.intervals[0].range is None
+    assert found.verdict == "cannot tell"
+
+
+def test_counted_baskets_get_the_exact_interval():
+    found = bycatch([Catch(900, 30, 0, 1, 30), Catch(800, 20, 0, 0, 28)])
+    by_weight, by_count = found.intervals
+    assert by_count.exact
+    assert by_count.range == clopper_pearson(1, 58)
+    assert by_count.share == pytest.approx(1 / 58)
+    assert by_weight.share == pytest.approx(50 / 1750)
+    # Baskets in some tows only are not counted on.
+    assert len(bycatch([Catch(900, 30, 0, 1, 30), Catch(800, 20)]).intervals) == 1
+
+
+@pytest.mark.parametrize(
+    ("bottom", "verdict"),
+    [((10, 12, 11, 9), "under"), ((100, 120, 110, 90), "over"), ((10, 120, 40, 60), "cannot tell")],
+)
+def test_verdict_needs_the_whole_interval(bottom, verdict):
+    found = bycatch([Catch(1000 - each, each) for each in bottom])
+    assert found.verdict == verdict
+
+
+def test_baskets_that_disagree_leave_it_open():
+    catches = [Catch(990, 10, 0, 3, 30), Catch(988, 12, 0, 2, 30), Catch(989, 11, 0, 2, 30)]
+    assert bycatch(catches).verdict == "cannot tell"
+
+
+@pytest.mark.parametrize("catches", [[Catch(-1, 2)], [], [Catch(0, 0)], [Catch(1, 1, 0, 5, 3)]])
+def test_catches_that_cannot_be_are_refused(catches):
+    with pytest.raises(ValueError, match="[a-z]"):
+        bycatch(catches)
+
+
+# The model of effects ----------------------------------------------------
+
+conditions = st.builds(Condition, st.floats(0, 2.2), st.floats(0.2, 0.8))
+
+
+@given(conditions, st.floats(0, 1), st.floats(0.01, 0.5))
+@settings(deadline=None, max_examples=40)
+def test_a_higher_footrope_carries_more_chain(condition, share, more):
+    one = Counter({MAKE: 1})
+    top = reach(one, condition)
+    low, high = share * top, min(top, (share + more) * top)
+    assert load(one, low, condition) <= load(one, high, condition) + 1e-9
+    assert load(one, top, condition) == pytest.approx(load(one, top + 1, condition))
+
+
+@given(conditions, st.floats(0.05, 0.95), st.integers(1, 12))
+@settings(deadline=None, max_examples=40)
+def test_settling_undoes_loading(condition, share, number):
+    hung = Counter({MAKE: number, Hung(chain.STOCKS["5/16 in"].size, 1.2): 2})
+    height = share * min(reach(Counter([make]), condition) for make in hung)
+    found, clear = settle(hung, load(hung, height, condition), condition)
+    assert found == pytest.approx(height, abs=1e-6)
+    assert not clear
+
+
+def test_effect_in_still_water_by_hand():
+    """Straight chains: a metre of height costs its weight, so rise = pull / (chains x weight)."""
+    nine = Counter({MAKE: 9})
+    weight = chain.weight_in_sea_water(STOCK, 1.0)
+    found = effect(nine, nine, lambda _: 0.5, 0.0, pull=30.0)
+    assert found.after == pytest.approx(0.5 + 30 / (9 * weight), rel=1e-3)
+    more = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0)
+    assert more.after == pytest.approx(0.5 * 9 / 12, rel=1e-3)
+
+
+@given(st.floats(6, 36), st.floats(0.6, 2))
+@settings(deadline=None, max_examples=30)
+def test_twice_the_droppers_share_the_pull(shine, speed):
+    """Against the hanging chain itself: each dropper then bears half of what it bore."""
+    chain_line = line(STOCK)
+    before = hang(chain_line, 42 * INCH, speed, shine * INCH)
+
+    def now(condition):
+        return hang(chain_line, 42 * INCH, condition.speed, shine * INCH, condition.friction).height
+
+    found = effect(Counter({MAKE: 5}), Counter({MAKE: 10}), now, speed)
+    assert found.before == pytest.approx(before.height)
+    condition = Condition(speed, FRICTION)
+    assert load(Counter({MAKE: 1}), found.after, condition) == pytest.approx(
+        before.load / 2, rel=0.01
+    )
+    assert abs(found.least) <= abs(found.change) + 1e-9 <= abs(found.most) + 2e-9
+
+
+def test_too_much_lift_takes_the_droppers_clear():
+    nine = Counter({MAKE: 9})
+    found = effect(nine, nine, lambda _: 0.5, 1.5, lift=1000.0)
+    assert found.clear
+    assert found.after == pytest.approx(reach(nine, Condition(1.5, FRICTION)))
+
+
+def test_no_change_changes_nothing():
+    nine = Counter({MAKE: 9})
+    found = effect(nine, nine, lambda _: 0.4, 1.5)
+    assert found.change == pytest.approx(0, abs=1e-6)
+
+
+def test_chains_are_counted_by_side():
+    double = RIG.with_(droppers=tuple(replace(each, count=2) for each in RIG.droppers))
+    assert chains(RIG) == {MAKE: 7}
+    assert chains(double) == {MAKE: 14}
+    assert chains(RIG, PORT) == chains(RIG, STARBOARD) == {MAKE: 3.5}
+    with pytest.raises(ValueError, match="not measured"):
+        chains(RIG.with_(droppers=(Dropper(0, None, 0.01),)))
+    with pytest.raises(ValueError, match="no droppers"):
+        chains(RIG.with_(droppers=()))
+
+
+# Advice ------------------------------------------------------------------
+
+
+def test_a_net_in_the_window_is_left_alone():
+    found = tune(RIG, [level(12)], BOOK)
+    assert found.status == IN_WINDOW
+    assert FOOTROPE_HEIGHT.holds(found.height)
+    assert found.advice == ()
+    # The rule of thumb says 30 in, over the window: both are told, and which counts.
+    assert found.rule_status == TOO_HIGH
+    assert any("length minus shine" in note for note in found.notes)
+
+
+def test_a_low_net_gets_floats_and_headrope():
+    found = tune(RIG, [level(24)], BOOK)
+    assert found.status == TOO_LOW
+    assert kinds(found) == {ADD_FLOATS, LENGTHEN_HEADROPE}
+    for advice in found.advice:
+        assert advice.good
+        assert advice.effect.change > 0
+        assert advice.effect.before == pytest.approx(found.height)
+        assert found.window.holds(advice.effect.after)
+        assert advice.port == pytest.approx(found.port + advice.effect.change)
+        assert "assumption" in advice.effect.basis
+    assert found.advice[0].kind == ADD_FLOATS  # the same effect for less work
+    extra = len(found.advice[0].rig.floats) - len(RIG.floats)
+    pull = extra * float_lift(8 * INCH).likely * chain.GRAVITY / 2
+    condition = Condition(1.5, FRICTION)
+    all_chains = chains(RIG)
+    expected, _ = settle(all_chains, load(all_chains, found.height, condition) + pull, condition)
+    assert found.advice[0].effect.after == pytest.approx(expected)
+
+
+def test_a_high_net_gets_droppers_and_footrope():
+    # Thin droppers at a slow tow reach above the window.
+    found = tune(ROOMY, [level(3, speed=1.2)], BOOK)
+    assert found.status == TOO_HIGH
+    assert kinds(found) == {ADD_DROPPERS, LENGTHEN_FOOTROPE}
+    for advice in found.advice:
+        assert advice.effect.change < 0
+        assert advice.verdict.legal is True
+    longer = next(a for a in found.advice if a.kind == LENGTHEN_FOOTROPE).rig
+    limit = BOOK.requirement("footrope_excess").limit
+    assert longer.footrope.length - longer.headrope.length <= limit + 1e-9
+
+
+def test_no_footrope_past_its_bound():
+    """RIG's footrope is already as much longer as 50 CFR 648.80(a)(9)(ii)(C) allows."""
+    assert kinds(tune(RIG, [level(3, speed=1.2)], BOOK)) == {ADD_DROPPERS}
+
+
+def test_no_headrope_past_the_footrope():
+    """The footrope must stay the longer: 50 CFR 648.80(a)(9)(ii)(C)."""
+    rig = make_rig(BOOK, headrope=Headrope(RIG.footrope.length - 1 * FOOT))
+    assert kinds(tune(rig, [level(24)], BOOK)) == {ADD_FLOATS}
+
+
+@pytest.mark.parametrize(("port", "starboard"), [(8, 22), (22, 8)])
+def test_a_lopsided_net_is_evened_up(port, starboard):
+    shine = {"centre": 14 * INCH, "port corner": port * INCH, "starboard corner": starboard * INCH}
+    found = tune(RIG, [Tow(1.5, shine)], BOOK)
+    assert found.uneven
+    assert found.status == IN_WINDOW
+    assert found.advice[0].kind == MEASURE
+    assert found.advice[0].effect is None
+    evening = [advice for advice in found.advice if advice.kind == EVEN_UP]
+    assert evening
+    low = STARBOARD if starboard > port else PORT
+    for advice in evening:
+        assert abs(advice.port - advice.starboard) < abs(found.difference)
+        assert (advice.effect.change > 0) == (advice.side == low)
+    assert any(f"The {low} side flies" in note for note in found.notes)
+
+
+@pytest.mark.parametrize("shine", [0, 42])
+def test_no_effect_is_predicted_where_the_pull_is_unknown(shine):
+    found = tune(RIG, [level(shine)], BOOK)
+    assert found.advice
+    assert all(advice.effect is None for advice in found.advice)
+    assert any("cannot be told" in note for note in found.notes)
+
+
+def test_no_effect_is_predicted_over_a_sweep():
+    book = rulebook.load("chain-sweep")
+    found = tune(make_rig(book), [level(26)], book)
+    assert found.advice
+    assert all(advice.effect is None for advice in found.advice)
+    assert any("has a sweep" in note for note in found.notes)
+
+
+def test_no_shine_within_reach_of_the_window_cannot_tell():
+    found = tune(RIG, [level(0, speed=2.0)], BOOK)
+    assert found.height < found.window.high
+    assert found.status == CANNOT_TELL
+    assert not found.sure
+
+
+def test_droppers_too_short_for_the_window_are_named():
+    short = RIG.with_(droppers=tuple(replace(each, length=16 * INCH) for each in RIG.droppers))
+    found = tune(short, [level(2)], BOOK)
+    assert found.status == TOO_LOW
+    assert any("hang longer ones" in note for note in found.notes)
+
+
+def test_tows_of_another_rig_count_for_the_trend_and_the_catch_only():
+    old = RIG.with_(floats=RIG.floats[::2])
+    tows = [
+        level(30, rig=old, catch=Catch(900, 80)),
+        level(12, catch=Catch(900, 20)),
+        level(13, catch=Catch(800, 15)),
+    ]
+    found = tune(RIG, tows, BOOK)
+    assert len(found.tows) == 3
+    assert len(found.used) == 2
+    assert found.height == pytest.approx(mean(each.model for each in found.tows[1:]))
+    assert found.bycatch.tows == 3
+    only_old = tune(RIG, tows[:1], BOOK)
+    assert only_old.status == CANNOT_TELL
+    assert only_old.height is None
+    assert only_old.advice == ()
+    assert not only_old.sure
+
+
+def test_many_bottom_animals_over_a_net_that_flies_right_are_remarked_on():
+    catch = [Catch(900, 100), Catch(800, 90), Catch(850, 92)]
+    found = tune(RIG, [level(12, catch=each) for each in catch], BOOK)
+    assert found.bycatch.verdict == "over"
+    assert any("ground fished" in note for note in found.notes)
+
+
+def test_an_unmeasured_dropper_elsewhere_leaves_the_heights():
+    broken = (*RIG.droppers[:-1], replace(RIG.droppers[-1], length=None))
+    found = tune(RIG.with_(droppers=broken), [Tow(1.5, {"centre": 24 * INCH})], BOOK)
+    assert found.status == TOO_LOW
+    assert found.advice
+    assert all(advice.effect is None for advice in found.advice)
+
+
+def test_no_tow_is_refused():
+    with pytest.raises(ValueError, match="No tow"):
+        tune(RIG, [], BOOK)
+
+
+shares = st.fixed_dictionaries(
+    {"centre": st.floats(0, 1)},
+    optional={place: st.floats(0, 1) for place in PLACES if "corner" in place},
+)
+
+
+@given(
+    st.integers(0, 10_000),
+    st.sampled_from(rulebook.gear_names()),
+    st.integers(1, 3),
+    st.sampled_from([1.0, 1.4, 1.8]),
+    shares,
+)
+@settings(deadline=None, max_examples=40)
+def test_no_advice_ever_makes_a_legal_net_fail(seed, name, difficulty, speed, shares):
+    book = rulebook.load(name)
+    rig = sample.legal_rig(random.Random(seed), book, difficulty)
+    shine = {place: share * dropper_at(rig, place).length for place, share in shares.items()}
+    found = tune(rig, [Tow(speed, shine)], book)
+    assert found.verdict.legal is True
+    for advice in found.advice:
+        verdict = judge(advice.rig, book)
+        assert verdict.legal is True
+        assert not verdict.failed_keys
+        assert verdict == advice.verdict
+        if advice.kind in (ADD_FLOATS, LENGTHEN_HEADROPE):
+            assert found.status == TOO_LOW
+            assert advice.effect is None or advice.effect.change > 0
+        if advice.kind in (ADD_DROPPERS, LENGTHEN_FOOTROPE):
+            assert found.status == TOO_HIGH
+            assert advice.effect is None or advice.effect.change < 0
+        assert advice.effect is None or not advice.effect.clear
+
+
+@given(st.integers(0, 10_000), st.floats(0, 1))
+@settings(deadline=None, max_examples=20)
+def test_advice_breaks_nothing_more_on_a_net_that_already_fails(seed, share):
+    rig = sample.legal_rig(random.Random(seed), BOOK, 3)
+    rig = rig.with_(droppers=rig.droppers[1:])  # one wing is left a dropper short
+    present = judge(rig, BOOK).failed_keys
+    assert present
+    found = tune(rig, [Tow(1.4, {"centre": share * dropper_at(rig, "centre").length})], BOOK)
+    for advice in found.advice:
+        assert judge(advice.rig, BOOK).failed_keys <= present
