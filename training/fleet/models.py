@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+from rigs.units import feet_inches
 from training.accounts.models import Role
 
 from .codes import new_code, tidy_code
@@ -85,3 +86,8 @@ class Vessel(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def length_text(self):
+        """The length in feet and inches."""
+        return feet_inches(self.length)

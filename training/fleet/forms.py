@@ -1,0 +1,22 @@
+"""How staff narrow down a list of people."""
+
+from django import forms
+
+from .models import Group
+
+
+class FilterForm(forms.Form):
+    """Which of the people who train to show; everything may be left empty."""
+
+    group = forms.ModelChoiceField(Group.objects.all(), required=False, empty_label="All groups")
+    name = forms.CharField(
+        label="Name or e-mail",
+        required=False,
+        max_length=100,
+        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
+    )
+
+    def chosen(self):
+        """Return (group or None, text); what was not understood counts as left empty."""
+        self.full_clean()
+        return self.cleaned_data.get("group"), self.cleaned_data.get("name", "")
