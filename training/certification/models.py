@@ -119,6 +119,8 @@ class PaperTask(models.Model):
     """
     One task of a paper; made anew from its seed like an exercise's.
 
+    ``focus`` lists the keys of requirements that the task must turn on, so that papers
+    cover the same rules whatever their numbers.
     ``answer`` is the raw answer last saved, null before the first; ``revision`` counts
     the saves. Marks and findings are null until the paper is handed in.
     """
@@ -130,6 +132,7 @@ class PaperTask(models.Model):
     difficulty = models.PositiveSmallIntegerField()
     rulebook_name = models.CharField("rule set", max_length=40)
     rulebook_version = models.CharField("version", max_length=20)
+    focus = models.JSONField(default=list, blank=True)
     answer = models.JSONField(null=True, blank=True)
     revision = models.PositiveIntegerField(default=0)
     saved = models.DateTimeField(null=True, blank=True)
