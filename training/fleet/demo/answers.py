@@ -1,0 +1,102 @@
+"""
+Answers as people of varying skill give them, slips and all.
+
+Each function takes a task, the skill from 0 to 1 of whoever answers, and a
+random.Random; it returns a raw answer, which the kind's own grading then marks. A kind
+of exercise that is not in ``HANDS`` is one that nobody in the demo has tried.
+"""
+
+from rigs.gear import SIDES
+from rigs.judge import judge
+from rigs.rulebook import REGULATION, ROUNDING
+from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+from training.exercises.kinds.pick_chain import CHOICES
+from training.exercises.kinds.space_droppers import SIGN, answer_at
+
+# How much further apart a stretched wing's droppers are: a foot in eight.
+STRETCH = 9 / 8
+OFTEN = 0.35  # how often someone without any skill makes one certain slip
+
+
+def _side_of(places, side):
+    return [at for at in places if at * SIGN[side] > 0]
+
+
+def _forget_the_centre(task, places, rng):
+    return [at for at in places if at != 0]
+
+
+def _forget_a_corner(task, places, rng):
+    corner = task.footrope.corner(rng.choice(SIDES))
+    return [at for at in places if abs(at - corner) > ROUNDING]
+
+
+def _forget_the_outermost(task, places, rng):
+    outermost = rng.choice([min(places), max(places)])
+    return [at for at in places if at != outermost]
+
+
+def _stretch_a_wing(task, places, rng):
+    """Hang one wing's droppers too far apart, and as many as then fit."""
+    side = rng.choice(SIDES)
+    corner, end = task.footrope.corner(side), task.footrope.end(side)
+    stretched = [
+        corner + (at - corner) * STRETCH if abs(at) > abs(corner) else at
+        for at in _side_of(places, side)
+    ]
+    rest = [at for at in places if at * SIGN[side] <= 0]
+    return rest + [at for at in stretched if abs(at) <= abs(end)]
+
+
+def _measure_from_the_centre(task, places, rng):
+    """Count the intervals off from the centre, as if there were no corners."""
+    interval = task.rulebook.requirement("dropper_spacing").limit
+    counted = [0.0]
+    for side in SIDES:
+        fit = int(abs(task.footrope.end(side)) / interval + ROUNDING)
+        counted += [SIGN[side] * interval * step for step in range(1, fit + 1)]
+    return counted
+
+
+SLIPS = (
+    _measure_from_the_centre,
+    _stretch_a_wing,
+    _forget_a_corner,
+    _forget_the_outermost,
+    _forget_the_centre,
+)
+
+
+def space_droppers(task, skill, rng):
+    places = list(task.fewest)
+    for slip in SLIPS:
+        if rng.random() < OFTEN * (1 - skill):
+            # With nothing left on the footrope there would be nothing to hand in.
+            places = slip(task, places, rng) or places
+    return answer_at(places)
+
+
+def pick_chain(task, skill, rng):
+    knows = rng.random() < skill
+    choice = rng.choice([each for each in CHOICES if task.will_do(each) is knows])
+    return {"stock": choice.stock.name, "count": str(choice.count)}
+
+
+def judge_rig(task, skill, rng):
+    ticked = [
+        finding
+        for finding in judge(task.rig, task.rulebook).findings
+        if rng.random() < (0.25 + 0.75 * skill if finding.failed else 0.08 * (1 - skill))
+    ]
+    broken = any(finding.basis == REGULATION for finding in ticked)
+    return {
+        "verdict": NOT_LEGAL if broken else LEGAL,
+        "failing": [finding.key for finding in ticked],
+    }
+
+
+HANDS = {
+    "space-droppers": space_droppers,
+    "pick-chain": pick_chain,
+    "judge-rig": judge_rig,
+}
