@@ -6,7 +6,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
+from training.lessons.loader import all_lessons
+
 from . import handing, kinds
+from .kinds.base import HARDEST
 from .models import Assignment, Attempt
 
 
@@ -15,6 +18,12 @@ def _kind_or_404(slug):
         return kinds.get(slug)
     except KeyError as error:
         raise Http404(f"There is no exercise called {slug}.") from error
+
+
+def _lesson_with(kind, role):
+    """Return the first lesson on the course of ``role`` that has this exercise, None if none."""
+    lessons = (each for each in all_lessons() if kind.slug in each.exercises and each.is_for(role))
+    return next(lessons, None)
 
 
 @never_cache
@@ -56,6 +65,7 @@ def _set(request, kind, assignment, task, form):
             "assignment": assignment,
             "task": task,
             "rulebook": task.rulebook,
+            "hardest": HARDEST,
             "form": form,
             "shown": kind.shown(task),
         },
@@ -80,6 +90,9 @@ def marked(request, pk):
             "rulebook": attempt.assignment.rulebook,
             "own": attempt.assignment.user == request.user,
             "again": handing.remark(attempt),
+            "right": [line for line in attempt.findings if line["right"]],
+            "wrong": [line for line in attempt.findings if not line["right"]],
+            "lesson": _lesson_with(kind, request.user.role),
         },
     )
 

@@ -1,7 +1,8 @@
 """What every kind of exercise is made of."""
 
 import random
-from dataclasses import asdict, dataclass, field
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
 
 from django import forms
 from django.utils.safestring import mark_safe
@@ -90,13 +91,23 @@ class Picture:
 
 @dataclass(frozen=True)
 class Marked:
-    """An answer marked: a mark a requirement, drawings, and remarks that cost nothing."""
+    """
+    An answer marked: a mark a requirement, and remarks that cost nothing.
+
+    ``draw`` returns Pictures; it is called only when they are looked at, since handing
+    in needs none.
+    """
 
     lines: tuple[Line, ...]
     passed: bool
-    pictures: tuple[Picture, ...] = ()
     remarks: tuple[str, ...] = ()
-    table: dict = field(default_factory=dict)
+    table: tuple[dict, ...] = ()
+    draw: Callable = tuple
+
+    @property
+    def pictures(self):
+        """The answer drawn, as Pictures."""
+        return tuple(self.draw())
 
     @property
     def marks(self):

@@ -129,7 +129,7 @@ class JudgeRig(Kind):
         marked = Marked(
             lines=lines,
             passed=False,
-            pictures=(Picture("The rig, with every fault marked", plan_view(task.rig, verdict)),),
+            draw=lambda: (Picture("Every fault that can be drawn", plan_view(task.rig, verdict)),),
             remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
         )
         passed = lines[0].right and marked.marks >= PASS_SHARE * marked.out_of

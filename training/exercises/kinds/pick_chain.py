@@ -177,7 +177,7 @@ class PickChain(Kind):
             lines=tuple(lines),
             passed=passed,
             remarks=tuple(self._remarks(task, choice)) if passed else (),
-            table={"rows": [self._row(task, each, choice) for each in CHOICES]},
+            table=tuple(self._row(task, each, choice) for each in CHOICES),
         )
 
     def _weight_lines(self, task, choice):
@@ -248,6 +248,7 @@ class PickChain(Kind):
             "clause": finding.clause,
             "meets_need": task.meets_need(choice),
             "will_do": task.will_do(choice),
+            "against": str(chain.ONE_HEAVY),
             "geometry": ratios[chain.LINK_GEOMETRY],
             "area": ratios[chain.NOMINAL_AREA],
             "thumb": ratios.get(chain.RULE_OF_THUMB, ""),

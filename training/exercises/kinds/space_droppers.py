@@ -174,7 +174,7 @@ class SpaceDroppers(Kind):
         return Marked(
             lines=tuple(lines),
             passed=passed,
-            pictures=tuple(self._pictures(task, placed)),
+            draw=lambda: self._pictures(task, placed),
             remarks=tuple(self._remarks(task, placed)),
         )
 

@@ -1,0 +1,41 @@
+import pytest
+
+from training.exercises import handing, kinds
+from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+from training.exercises.kinds.pick_chain import CHOICES
+from training.exercises.kinds.space_droppers import answer_at
+
+
+def right_answer(task):
+    """Return the raw answer that gets full marks for ``task``."""
+    if hasattr(task, "rig") and hasattr(task, "verdict"):
+        verdict = task.verdict
+        return {
+            "verdict": LEGAL if verdict.legal else NOT_LEGAL,
+            "failing": sorted(verdict.failed_keys),
+        }
+    if hasattr(task, "will_do"):
+        choice = next(each for each in CHOICES if task.will_do(each))
+        return {"stock": choice.stock.name, "count": str(choice.count)}
+    return answer_at(task.fewest)
+
+
+@pytest.fixture(params=list(kinds.KINDS))
+def kind(request):
+    """Each kind of exercise in turn."""
+    return kinds.get(request.param)
+
+
+@pytest.fixture
+def assignment(user, kind):
+    """The open assignment of ``user`` in ``kind``."""
+    return handing.open_assignment(user, kind)
+
+
+def as_posted(answer):
+    """Return a raw answer as a browser posts it: a box not ticked is not sent at all."""
+    return {
+        name: "on" if value is True else value
+        for name, value in answer.items()
+        if value is not False
+    }
