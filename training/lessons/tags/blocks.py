@@ -29,7 +29,7 @@ def _render(name, **context):
     return render_to_string(f"lessons/blocks/{name}.html", context).strip()
 
 
-@block("limits", captioned=True)
+@block("limits")
 def limits(page, *keys, rules=None, caption):
     """A table of limits, each in deck and metric units with its clause."""
     if not keys:
@@ -38,7 +38,7 @@ def limits(page, *keys, rules=None, caption):
     return _render("limits", requirements=found, caption=caption)
 
 
-@block("compare", captioned=True)
+@block("compare")
 def compare(page, *choices, length, caption):
     """A table of the weights of one dropper's length of each choice of chain."""
     if not choices:
@@ -65,7 +65,7 @@ def compare(page, *choices, length, caption):
     )
 
 
-@block("worked", captioned=True)
+@block("worked")
 def worked(page, what, *, caption, **sizes):
     """A worked example; ``what`` says of what, the rest are its sizes."""
     if what not in _WORKED:

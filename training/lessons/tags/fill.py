@@ -1,12 +1,21 @@
 """Put the answers of a lesson's tags in their place."""
 
 import re
-from html import escape
+
+from django.utils.html import escape
 
 from ..errors import LessonError, TagError
 from .grammar import CAPTION, TAG, answer, read
 
 _BRACES = re.compile(r"\{\{|\}\}")
+
+
+class _StrayBraces(TagError):
+    """Braces without their fellows, at the place ``at`` in the text."""
+
+    def __init__(self, at):
+        super().__init__("a tag is opened or closed here, but not both")
+        self.at = at
 
 
 def fill(text, page, source, keep, first_line=1):
@@ -19,45 +28,46 @@ def fill(text, page, source, keep, first_line=1):
     badly written, or asks for what there is not.
     """
     done = []
-    at = 0
+    at = 0  # the text is done up to here, and points here if what comes next is refused
     try:
         while match := TAG.search(text, at):
-            _check_braces(text[at : match.start()])
+            _check_braces(text, at, match.start())
             done.append(text[at : match.start()])
-            at = match.start()  # where to point if the tag is refused
-            html, at = _answered(text, match, page)
-            done.append(keep(html))
-        _check_braces(text[at:])
+            at = match.start()
+            tag, html, at = _answered(text, match, page)
+            # Markdown takes a block for one only between empty lines.
+            done.append(f"\n\n{keep(html)}\n\n" if tag.block else keep(html))
+        _check_braces(text, at, len(text))
     except TagError as error:
-        line = first_line + text.count("\n", 0, at)
+        line = first_line + text.count("\n", 0, getattr(error, "at", at))
         raise LessonError(source, line, str(error)) from error
     return "".join([*done, text[at:]])
 
 
-def _check_braces(text):
-    if _BRACES.search(text):
-        raise TagError("from here on a tag is opened or closed, but not both")
+def _check_braces(text, start, end):
+    braces = _BRACES.search(text, start, end)
+    if braces:
+        raise _StrayBraces(braces.start())
 
 
 def _answered(text, match, page):
-    """Return the HTML for the tag at ``match``, and where the text goes on behind it."""
+    """Return the tag at ``match``, its HTML, and where the text goes on behind it."""
     tag, positional, named = read(match["body"])
     if not tag.block:
-        return escape(answer(page, tag, positional, named)), match.end()
+        return tag, escape(answer(page, tag, positional, named)), match.end()
     before, after = text[: match.start()], text[match.end() :]
     if (before and not before.endswith("\n")) or (after and not after.startswith("\n")):
         raise TagError(f"the tag “{tag.word}” must stand alone on its line")
-    if not tag.captioned:
-        return answer(page, tag, positional, named), match.end()
     lines = CAPTION.match(text, match.end())
     words = " ".join(line[2:].strip() for line in lines[0].split("\n") if line)
     if not words:
         raise TagError(f"the tag “{tag.word}” needs a caption on the lines below it")
-    return answer(page, tag, positional, named, caption=_caption(words, page)), lines.end()
+    html = answer(page, tag, positional, named, caption=_caption(words, page))
+    return tag, html, lines.end()
 
 
 def _caption(words, page):
-    """Return a caption as HTML, its inline tags answered."""
+    """Return a caption as safe HTML, its inline tags answered."""
 
     def filled(match):
         tag, positional, named = read(match["body"])

@@ -2,8 +2,8 @@
 How a tag is written: ``{{ word argument name=argument "an argument of words" }}``.
 
 The first word says which tag it is. A tag is inline, and gives words within a
-sentence, or a block, and stands alone on its line. A block that is captioned is
-followed by lines that begin with a colon and a space: its caption.
+sentence, or a block, and stands alone on its line. A block is followed by its caption:
+one line or more, each beginning with a colon and a space.
 """
 
 import inspect
@@ -23,14 +23,13 @@ class Tag:
     """
     One tag on the list: ``answer`` is called with a Page and the tag's arguments.
 
-    An inline tag answers in plain text, a block in HTML. A captioned block is given
-    its caption, HTML already, as the keyword ``caption``.
+    An inline tag answers in plain text, a block in HTML. A block is given its caption,
+    HTML already, as the keyword ``caption``.
     """
 
     word: str
     answer: Callable
     block: bool = False
-    captioned: bool = False
 
 
 TAGS = {}
@@ -38,17 +37,17 @@ TAGS = {}
 
 def inline(word):
     """Put the decorated function on the list as the inline tag ``word``."""
-    return _listed(word, block=False, captioned=False)
+    return _listed(word, is_block=False)
 
 
-def block(word, captioned=False):
+def block(word):
     """Put the decorated function on the list as the block tag ``word``."""
-    return _listed(word, block=True, captioned=captioned)
+    return _listed(word, is_block=True)
 
 
-def _listed(word, **kind):
+def _listed(word, is_block):
     def decorator(function):
-        TAGS[word] = Tag(word, function, **kind)
+        TAGS[word] = Tag(word, function, is_block)
         return function
 
     return decorator

@@ -9,7 +9,7 @@ from .grammar import inline
 
 
 @inline("limit")
-def limit(page, key, style="deck", rules=None):
+def limit(page, key, style="deck", *, rules=None):
     """A limit: ``8 ft``; with ``metric``, ``2.44 m``; with ``both``, ``8 ft (2.44 m)``."""
     found = page.requirement(key, rules)
     styles = {
@@ -23,38 +23,38 @@ def limit(page, key, style="deck", rules=None):
 
 
 @inline("allowed")
-def allowed(page, key, rules=None):
+def allowed(page, key, *, rules=None):
     """A limit with its sense: ``at most 3/8 in``."""
     return page.requirement(key, rules).allowed_text
 
 
 @inline("clause")
-def clause(page, key, rules=None):
+def clause(page, key, *, rules=None):
     """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``."""
     return page.requirement(key, rules).clause
 
 
 @inline("title")
-def title(page, key, rules=None):
+def title(page, key, *, rules=None):
     """What the rule is called."""
     return page.requirement(key, rules).title
 
 
 @inline("why")
-def why(page, key, rules=None):
+def why(page, key, *, rules=None):
     """Why the rule is there, as a sentence."""
     return page.requirement(key, rules).why
 
 
 @inline("remedy")
-def remedy(page, key, rules=None):
+def remedy(page, key, *, rules=None):
     """How to mend a breach of the rule, as a sentence."""
     found = page.requirement(key, rules)
     return found.remedy_text.format(allowed=found.limit_text)
 
 
 @inline("known")
-def known(page, key, rules=None):
+def known(page, key, *, rules=None):
     """How well the limit is known."""
     return KNOWN[page.requirement(key, rules).known]
 
@@ -63,7 +63,7 @@ _RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_
 
 
 @inline("rulebook")
-def rulebook(page, part, rules=None):
+def rulebook(page, part, *, rules=None):
     """Something about a whole rule set: its title, summary, citation or notes."""
     if part not in _RULEBOOK_PARTS:
         raise TagError(f"a rule set has no “{part}”: use one of {', '.join(_RULEBOOK_PARTS)}")
@@ -88,7 +88,7 @@ _MASSES = {"air": chain.mass, "sea": chain.mass_in_sea_water}
 
 
 @inline("weight")
-def weight(page, size, length=None, count="1", where="air"):
+def weight(page, size, *, length=None, count="1", where="air"):
     """What chain weighs, a foot of it unless a length is given: ``1.4 lb``."""
     if where not in _MASSES:
         raise TagError(f"chain is weighed in air or sea, not “{where}”")

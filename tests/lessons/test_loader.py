@@ -1,0 +1,168 @@
+"""Lessons read from files: what is taken, what is refused, and when it is read again."""
+
+import os
+import re
+
+import pytest
+
+from rigs import rulebook
+from training.lessons import loader
+from training.lessons.errors import LessonError
+from training.lessons.loader import all_lessons, count_words, parse, typed_measures
+
+from .helpers import BODY_LINE, small, text
+
+
+def refusal(body="Some words.", name="01-small.md", **changes):
+    with pytest.raises(LessonError) as refused:
+        parse(text(body, **changes), name, rulebook.load)
+    return str(refused.value)
+
+
+def test_a_lesson_is_read():
+    lesson = small("Some *words*.", exercises="[judge-rig]", minutes="4")
+    assert (lesson.number, lesson.slug, lesson.minutes) == (1, "small", 4)
+    assert lesson.exercises == ("judge-rig",)
+    assert lesson.rulebook is rulebook.load("no-sweep")
+    assert lesson.body == "<p>Some <em>words</em>.</p>"
+    assert lesson.words == 2
+
+
+@pytest.mark.parametrize("field", ["title", "minutes", "summary", "track", "exercises", "rulebook"])
+def test_every_field_is_needed(field):
+    assert refusal(**{field: None}) == (
+        f"01-small.md, line 1: “{field}” is missing from the front matter"
+    )
+
+
+@pytest.mark.parametrize(
+    ("changes", "line", "words"),
+    [
+        ({"minutes": "2"}, 3, "from 3 to 6"),
+        ({"minutes": "7"}, 3, "from 3 to 6"),
+        ({"minutes": "some"}, 3, "from 3 to 6"),
+        ({"summary": '""'}, 4, "must be some words"),
+        ({"track": "passengers"}, 5, "must be one of"),
+        ({"exercises": "judge-rig"}, 6, "must be a list"),
+        ({"exercises": "[Judge Rig]"}, 6, "no name of a kind"),
+        ({"exercises": "[judge-rig, judge-rig]"}, 6, "twice"),
+        ({"rulebook": "no-such"}, 7, "no rule set called"),
+        ({"author": "somebody"}, 8, "unknown field “author”"),
+        ({"summary": "About 8 ft long."}, 4, "a measure is typed"),
+    ],
+)
+def test_a_wrong_field_is_refused_with_its_line(changes, line, words):
+    message = refusal(**changes)
+    assert message.startswith(f"01-small.md, line {line}: ")
+    assert words in message
+
+
+@pytest.mark.parametrize(
+    ("whole", "words"),
+    [
+        ("Some words.", "must begin with front matter"),
+        ("---\ntitle: x\n", "is not closed"),
+        ("---\n- x\n---\n", "must be names and values"),
+        ("---\ntitle: [\n---\n", "not readable"),
+        ("---\ntitle: x\ntitle: y\n---\n", "stands here twice"),
+    ],
+)
+def test_broken_front_matter_is_refused(whole, words):
+    with pytest.raises(LessonError, match=words):
+        parse(whole, "01-small.md", rulebook.load)
+
+
+@pytest.mark.parametrize("name", ["small.md", "1-small.md", "01-Small.md", "01_small.md"])
+def test_a_file_must_be_named_by_number_and_slug(name):
+    assert "must be called like" in refusal(name=name)
+
+
+def test_a_second_title_is_refused():
+    assert refusal("Words.\n\n# Title").startswith(f"01-small.md, line {BODY_LINE + 2}: ")
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Hang one every 8 ft.",
+        "Hang one every 8ft.",
+        "Hang one every 8 feet.",
+        "A 3/8 in chain.",
+        'A 42" dropper.',
+        "A 42-inch dropper.",
+        "At most 40 fathoms.",
+        "Under 5 percent of it.",
+        "Under 5% of it.",
+        "About 1.4 lb.",
+        "Bars 50 mm apart.",
+        "Some 2.44 m.",
+        "Towed at 3 knots.",
+        "Hang one every eight feet.",
+        "Half a fathom of it.",
+        "At least forty-two inches, or twenty feet.",
+        "Bar of ⅜ in.",
+    ],
+)
+def test_a_typed_measure_is_refused(sentence):
+    message = refusal(f"Words.\n\n{sentence}")
+    assert message.startswith(f"01-small.md, line {BODY_LINE + 2}: a measure is typed")
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Two people and 3 kinds of net.",
+        "See 50 CFR for it.",
+        "Half of them inland.",
+        '{{ worked floats headrope="70 ft" }}\n: An example',
+    ],
+)
+def test_numbers_without_units_and_sizes_in_tags_are_taken(sentence):
+    assert not list(typed_measures(sentence))
+
+
+def test_only_words_that_are_read_count():
+    html = "<p>One two&nbsp;three.</p><svg><text>no no</text></svg><details>no</details> 3/8 in"
+    assert count_words(html) == 5
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "01-first.md").write_text(text("The limit is {{ limit dropper_spacing }}."))
+    (tmp_path / "02-second.md").write_text(text("Second."))
+    return tmp_path
+
+
+def test_lessons_come_in_order(folder):
+    assert [lesson.slug for lesson in all_lessons(folder)] == ["first", "second"]
+
+
+def test_a_file_is_parsed_once_and_again_when_it_changes(folder):
+    before = all_lessons(folder)
+    assert all_lessons(folder)[0] is before[0]
+    path = folder / "01-first.md"
+    path.write_text(text("Other words."))
+    os.utime(path, ns=(0, before[0].number))
+    after = all_lessons(folder)
+    assert after[0].body == "<p>Other words.</p>"
+    assert after[1] is before[1]
+
+
+def test_a_lesson_is_parsed_again_when_another_rule_set_comes_into_force(folder, monkeypatch):
+    before = all_lessons(folder)
+    from .helpers import with_limits
+
+    later = with_limits(dropper_spacing=7 * 0.3048)("no-sweep")
+    monkeypatch.setattr(loader.rulebooks, "in_force", lambda name, day: later)
+    after = all_lessons(folder)
+    assert re.search("8 ft", before[0].body)
+    assert re.search("7 ft", after[0].body)
+
+
+def test_two_lessons_cannot_have_one_number_or_one_slug(folder):
+    (folder / "02-third.md").write_text(text())
+    with pytest.raises(LessonError, match="its number is taken"):
+        all_lessons(folder)
+    (folder / "02-third.md").rename(folder / "03-first.md")
+    with pytest.raises(LessonError, match="its slug is taken"):
+        all_lessons(folder)

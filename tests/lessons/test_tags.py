@@ -1,0 +1,278 @@
+"""Each tag gives what the rule module says, and refuses what it does not know."""
+
+import pytest
+
+from rigs import balance, chain, layout, practice, rulebook, tow
+from rigs.gear import Footrope
+from rigs.units import FATHOM, FOOT, INCH, KNOT, inches, pounds
+from training.lessons.errors import LessonError
+from training.lessons.tags.grammar import TAGS
+
+from .helpers import BODY_LINE, small, with_limits
+
+
+def shown(tag, **options):
+    """Return the HTML that ``tag`` gives within a sentence."""
+    body = small(f"So: {tag}.", **options).body
+    return body.removeprefix("<p>So: ").removesuffix(".</p>")
+
+
+@pytest.mark.parametrize(
+    ("tag", "words"),
+    [
+        ("{{ limit dropper_spacing }}", "8 ft"),
+        ("{{ limit dropper_spacing metric }}", "2.44 m"),
+        ("{{ limit dropper_spacing both }}", "8 ft (2.44 m)"),
+        ("{{ limit dropper_stock }}", "3/8 in"),
+        ("{{ limit dropper_stock rules=chain-sweep }}", "5/16 in"),
+        ("{{limit door_to_wing_end}}", "40 fm"),
+        ("{{ allowed dropper_stock }}", "at most 3/8 in"),
+        ("{{ clause dropper_spacing }}", "50 CFR 648.80(a)(9)(ii)(D)"),
+        ("{{ clause dropper_length rules=grate }}", "50 CFR 648.80(a)(16)(ii)(B)"),
+        ("{{ title no_sweep }}", "No sweep"),
+        ("{{ thumb footrope_height }}", "1 to 2 ft"),
+        ("{{ thumb footrope_height basis }}", "common practice, no source"),
+    ],
+)
+def test_a_tag_says_what_the_rule_module_says(tag, words):
+    # The words are those of the regulation's figures, kept in tests/rigs with their source.
+    assert shown(tag) == words
+
+
+def test_sentences_come_from_the_rule_set():
+    book = rulebook.load("no-sweep")
+    spacing = book.requirement("dropper_spacing")
+    assert shown("{{ why dropper_spacing }}") == spacing.why
+    assert shown("{{ remedy dropper_spacing }}") == spacing.remedy_text.format(allowed="8 ft")
+    assert shown("{{ known dropper_length }}") == "common practice, no source"
+    assert shown("{{ rulebook title }}") == book.title
+    assert shown("{{ rulebook citation rules=grate }}") == rulebook.load("grate").citation
+
+
+def test_weights_come_from_the_links():
+    stock = chain.STOCKS["3/8 in"]
+    assert shown("{{ weight dropper_stock }}") == pounds(chain.mass(stock, FOOT), 2)
+    assert shown('{{ weight "3/8 in" length="42 in" count=2 where=sea }}') == pounds(
+        chain.mass_in_sea_water(stock, 42 * INCH, 2), 2
+    )
+    ratio = chain.compare(chain.TWO_LIGHT, chain.ONE_HEAVY)
+    assert shown('{{ times "2 x 5/16 in" "1 x dropper_stock" }}') == f"{ratio[0].value:.2f}"
+    assert shown('{{ times "2 x 5/16 in" "1 x 3/8 in" "nominal area" }}') == f"{ratio[1].value:.2f}"
+
+
+def test_lift_is_that_of_the_smallest_legal_float():
+    least, _, most = balance.float_lift(8 * INCH)
+    assert shown("{{ lift }}") == f"{pounds(least)[:-3]} to {pounds(most)}"
+    one = chain.mass_in_sea_water(chain.STOCKS["3/8 in"], 42 * INCH)
+    assert shown("{{ holds dropper_stock dropper_length }}") == f"{least / one:.1f}"
+
+
+def test_words_of_a_rule_set_are_escaped():
+    def load(name):
+        from dataclasses import replace
+
+        return replace(rulebook.load(name), title="<b>Rules & regulations</b>")
+
+    assert shown("{{ rulebook title }}", load=load) == (
+        "&lt;b&gt;Rules &amp; regulations&lt;/b&gt;"
+    )
+
+
+def test_a_tag_may_run_over_two_lines():
+    assert shown("{{ limit\ndropper_spacing }}") == "8 ft"
+
+
+# Blocks -----------------------------------------------------------------------
+
+
+def block(tag, caption="What it shows", **options):
+    return small(f"Before.\n\n{tag}\n: {caption}\n\nAfter.", **options).body
+
+
+def test_a_block_stands_between_paragraphs():
+    body = block("{{ limits dropper_spacing }}")
+    assert body.startswith("<p>Before.</p>\n<div")
+    assert body.endswith("</div>\n<p>After.</p>")
+
+
+def test_a_block_needs_no_empty_lines_around_it():
+    body = small("Before.\n{{ figure legs }}\n: Caption\nAfter.").body
+    assert "<p>Before.</p>\n<figure" in body
+    assert "</figure>\n<p>After.</p>" in body
+
+
+def test_a_caption_may_run_over_lines_and_hold_tags():
+    body = block(
+        "{{ limits dropper_spacing }}", "Every {{ limit dropper_spacing }},\n: the crew's & ours"
+    )
+    assert "<caption>Every 8 ft, the crew&#x27;s &amp; ours</caption>" in body
+
+
+def test_a_table_of_limits_has_both_units_and_the_clause():
+    body = block("{{ limits dropper_spacing no_sweep }}")
+    for words in ("one every 8 ft", "2.44 m", "50 CFR 648.80(a)(9)(ii)(D)", "must be so"):
+        assert f"<td>{words}</td>" in body
+
+
+def test_a_comparison_shows_all_three_ratios():
+    body = block('{{ compare "1 x 3/8 in" "1 x 5/16 in" "2 x 5/16 in" length="42 in" }}')
+    for ratio in chain.compare(chain.TWO_LIGHT, chain.ONE_HEAVY):
+        assert f"{ratio.value:.2f} ({ratio.basis})" in body
+    assert pounds(chain.mass(chain.STOCKS["3/8 in"], 42 * INCH), 2) in body
+
+
+@pytest.mark.parametrize(("port", "starboard"), [(19, 19), (16, 24), (7, 8), (23, 24)])
+def test_a_worked_layout_counts_as_the_layout_does(port, starboard):
+    body = block(
+        f'{{{{ worked layout bosom="16 ft" port="{port} ft" starboard="{starboard} ft" }}}}'
+    )
+    rope = Footrope(16 * FOOT, port * FOOT, starboard * FOOT)
+    places = layout.dropper_places(rope, rulebook.load("no-sweep"))
+    assert f"<strong>{len(places)} droppers in all.</strong>" in body
+    assert body.count("port wing,") + body.count("Port wing,") == port // 8 - (port % 8 == 0)
+    assert body.count("right at the wing end") == (port % 8 == 0) + (starboard % 8 == 0)
+
+
+def test_a_worked_layout_changes_with_the_rule_set():
+    tag = '{{ worked layout bosom="16 ft" wing="19 ft" }}'
+    assert "7 droppers in all" in block(tag)
+    closer = block(tag, load=with_limits(dropper_spacing=4 * FOOT))
+    assert "11 droppers in all" in closer
+    assert "4 ft goes into it 4 times" in closer
+
+
+def test_worked_floats_have_both_ends_covered():
+    body = block('{{ worked floats headrope="70 ft" }}')
+    assert "at least 18 gaps" in body
+    assert "<strong>19 floats</strong>" in body
+
+
+def test_worked_ropes_and_wire_are_judged():
+    good = block('{{ worked ropes headrope="62 ft" bosom="20 ft" wing="24 ft" }}')
+    assert "finding-fail" not in good
+    assert good.count("finding-pass") == 2
+    bad = block('{{ worked ropes headrope="46 ft" bosom="20 ft" wing="24 ft" }}')
+    assert "misses by 2 ft" in bad
+    wire = block('{{ worked wire cable="34 fm" top="8 fm" bottom="7 1/2 fm" }}')
+    assert wire.count("finding-fail") == 2
+    assert "misses by 2 fm" in wire
+
+
+def test_worked_height_shows_thumb_and_reckoning_apart():
+    body = block('{{ worked height chain_size=dropper_stock shine="14 in" speed="3 kn" }}')
+    report = tow.height_report(chain.STOCKS["3/8 in"], 1, 42 * INCH, 3 * KNOT, 14 * INCH)
+    assert f"footrope about {inches(report.rule.height, 1)} up" in body
+    assert f"footrope about {inches(report.model.height, 1)} up" in body
+    assert report.rule.height > report.model.height
+
+
+def test_a_worked_sweep_has_its_excess_on_each_side():
+    body = block('{{ worked sweep rules=chain-sweep bosom="20 ft" wing="20 ft" }}')
+    assert "7 ft longer at the least: 67 ft" in body
+    assert "33 ft 6 in to port" in body
+
+
+@pytest.mark.parametrize(
+    "tag",
+    [
+        '{{ figure plan bosom="16 ft" wing="24 ft" }}',
+        '{{ figure plan bosom="16 ft" wing="24 ft" rules=chain-sweep }}',
+        '{{ figure plan bosom="16 ft" wing="24 ft" spoiled=dropper_spacing }}',
+        '{{ figure side bosom="16 ft" port="20 ft" starboard="24 ft" }}',
+        "{{ figure legs }}",
+        '{{ figure dropper shine="12 in" }}',
+    ],
+)
+def test_a_figure_has_a_caption_and_a_text_alternative(tag):
+    body = block(tag)
+    assert "<figcaption>What it shows</figcaption>" in body
+    assert 'role="img" aria-labelledby="figure-1-title" aria-describedby="figure-1-desc"' in body
+    assert '<desc id="figure-1-desc">' in body
+    assert "style=" not in body
+
+
+def test_a_spoilt_figure_marks_what_is_broken():
+    plain = block('{{ figure plan bosom="16 ft" wing="24 ft" }}')
+    spoilt = block('{{ figure plan bosom="16 ft" wing="24 ft" spoiled=dropper_spacing }}')
+    assert "Fault 1" not in plain
+    assert "Fault 1" in spoilt
+
+
+def test_figures_on_one_page_have_ids_of_their_own():
+    body = small("{{ figure legs }}\n: One\n\n{{ figure legs }}\n: Two\n").body
+    assert 'id="figure-1-title"' in body
+    assert 'id="figure-2-title"' in body
+
+
+# Refusals ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("body", "words"),
+    [
+        ("{{ boundary dropper_spacing }}", "unknown tag “boundary”"),
+        ("{{ }}", "nothing in it"),
+        ("{{ limit }}", "does not fit its arguments"),
+        ("{{ limit dropper_spacing metric more }}", "does not fit its arguments"),
+        ("{{ limit dropper_spacing colour=red }}", "does not fit its arguments"),
+        ("{{ limit dropper_spacing rules=grate rules=grate }}", "stands twice"),
+        ("{{ limit = }}", "was not understood"),
+        ("{{ limit no_such_key }}", "no requirement 'no_such_key'"),
+        ("{{ limit sweep_stock }}", "no requirement 'sweep_stock'"),
+        ("{{ limit dropper_spacing furlongs }}", "no way to say a limit"),
+        ("{{ limit dropper_spacing rules=none }}", "no rule set called “none”"),
+        ("{{ rulebook colour }}", "has no “colour”"),
+        ("{{ thumb luck }}", "no rule of thumb “luck”"),
+        ("{{ thumb footrope_height colour }}", "has no “colour”"),
+        ("{{ weight '3/8 in' }}", "does not fit its arguments"),
+        ('{{ weight "7/16 in" }}', "No chain is sold"),
+        ('{{ weight "3/8 in" where=moon }}', "air or sea"),
+        ('{{ weight "3/8 in" count=many }}', "no number of chains"),
+        ("{{ weight no_sweep }}", "is no length"),
+        ('{{ times "3 x 3/8 in" "1 x 3/8 in" }}', "no choice of chain"),
+        ('{{ times "2 x 5/16 in" "1 x 3/8 in" "guess" }}', "no “guess”"),
+        ("Words {{ figure legs }}\n: Caption", "stand alone on its line"),
+        ("{{ figure legs }} words\n: Caption", "stand alone on its line"),
+        ("{{ figure legs }}\n\nNo caption", "needs a caption"),
+        ("{{ figure legs caption=x }}\n: Caption", "goes on the lines below"),
+        ("{{ figure legs }}\n: Caption {{ figure legs }}", "cannot stand in a caption"),
+        ("{{ figure legs }}\n: Caption {{ limit none }}", "no requirement 'none'"),
+        ("{{ figure moon }}\n: Caption", "no drawing “moon”"),
+        ("{{ figure legs wing=x }}\n: Caption", "do not fit the drawing"),
+        ('{{ figure plan bosom="16 ft" }}\n: Caption', "wings' lengths are missing"),
+        ('{{ figure plan bosom="x" wing="8 ft" }}\n: Caption', "no requirement 'x'"),
+        ('{{ figure plan bosom="16 ells" wing="8 ft" }}\n: Caption', "not a unit known"),
+        ('{{ figure plan bosom="16 ft" wing="8 ft" port="8 ft" }}\n: C', "for both sides, or"),
+        ('{{ figure plan bosom="16 ft" wing="8 ft" spoiled=x }}\n: C', "cannot be spoiled"),
+        ('{{ figure dropper shine="9 ft" }}\n: Caption', "part of the dropper"),
+        ("{{ figure dropper count=3 }}\n: Caption", "one chain or two"),
+        ("{{ worked moon }}\n: Caption", "no worked example of “moon”"),
+        ("{{ worked floats }}\n: Caption", "do not fit “floats”"),
+        ('{{ worked height chain_size="3/8 in" shine="9 ft" speed="3 kn" }}\n: C', "longer than"),
+        ('{{ worked height chain_size="3/8 in" shine="9 in" speed="3" }}\n: C', "which unit"),
+        ("{{ limits }}\n: Caption", "say which limits"),
+        ('{{ compare length="42 in" }}\n: Caption', "say which chains"),
+        ("An open {{ limit dropper_spacing", "opened or closed here, but not both"),
+        ("A closed }} one", "opened or closed here, but not both"),
+    ],
+)
+def test_a_bad_tag_is_refused_with_file_and_line(body, words):
+    with pytest.raises(LessonError) as refused:
+        small(f"Fine {{{{ limit dropper_spacing }}}}.\n\n{body}")
+    message = str(refused.value)
+    assert message.startswith(f"01-small.md, line {BODY_LINE + 2}: ")
+    assert words in message
+
+
+def test_every_tag_tells_what_it_gives():
+    assert len(TAGS) >= 10
+    for tag in TAGS.values():
+        assert tag.answer.__doc__
+
+
+def test_the_rule_of_thumb_for_height_says_the_lengths_it_means():
+    # Practitioners' figure: common practice, no source.
+    rule = practice.rule("footrope_height")
+    assert (rule.low, rule.high) == (FOOT, 2 * FOOT)
+    assert rule.holds(FOOT)
+    assert not rule.holds(FATHOM)
