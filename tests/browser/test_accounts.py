@@ -86,7 +86,8 @@ def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
     page.get_by_text("Menu", exact=True).click()
     page.get_by_role("button", name="Sign out").click()
     page.get_by_text("Menu", exact=True).click()
-    assert page.get_by_role("link", name="Sign in", exact=True).is_visible()
+    menu = page.get_by_role("navigation", name="Site")
+    assert menu.get_by_role("link", name="Sign in", exact=True).is_visible()
 
 
 def test_the_keyboard_skips_to_the_page(desk):
@@ -95,3 +96,20 @@ def test_the_keyboard_skips_to_the_page(desk):
     assert desk.evaluate("document.activeElement.className") == "skip-link"
     desk.keyboard.press("Enter")
     assert desk.evaluate("document.activeElement.id") == "content"
+
+
+@pytest.mark.parametrize(
+    "name", ["index", "accounts_user_changelist", "accounts_user_add", "fleet_group_add"]
+)
+def test_the_admin_works_under_the_content_policy(desk, sign_in, staff, name):
+    sign_in(desk, staff)
+    desk.goto(reverse(f"admin:{name}"))
+    assert desk.locator("#content h1").is_visible()
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_shared_error_pages_shut_nobody_out(open_page, axe, width):
+    page = open_page(viewport={"width": width, "height": 740})
+    page.goto("/no/such/page/")
+    axe(page)
+    assert fits(page)
