@@ -6,6 +6,7 @@ each, what to do in which order, what to buy, and what the plan alone cannot men
 """
 
 from .planned import Choices, Placement, chain_options, default_choices, planned_rig
+from .rules import books_for, goals
 from .steps import KINDS, Step
 from .stores import Item, Weights
 from .whole import Plan, plan
@@ -18,8 +19,10 @@ __all__ = [
     "Plan",
     "Step",
     "Weights",
+    "books_for",
     "chain_options",
     "default_choices",
+    "goals",
     "plan",
     "planned_rig",
 ]

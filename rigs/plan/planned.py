@@ -4,7 +4,9 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from .. import chain, layout
-from ..gear import Dropper, Float
+from ..gear import Float
+from ..judge import PASS
+from ..places import off_centre
 from ..rulebook import ROUNDING
 from ..units import INCH
 
@@ -77,11 +79,10 @@ def default_choices(rig, rulebook):
     return Choices(stock, 1, length, size)
 
 
-def _stays(dropper, place, choices):
-    """Return whether ``dropper``, as it hangs now, is the one wanted at ``place``."""
+def _is_made_so(dropper, choices):
+    """Return whether ``dropper`` is known to be bare and of the make chosen."""
     return (
-        abs(dropper.position - place.position) <= TAPE
-        and dropper.bare is True
+        dropper.bare is True
         and dropper.count == choices.count
         and dropper.diameter is not None
         and abs(dropper.diameter - choices.chain) <= TAPE / 2
@@ -90,9 +91,45 @@ def _stays(dropper, place, choices):
     )
 
 
-def placements(rig, rulebook, choices):
-    """Return the Placement of every dropper that ``rulebook`` asks for, port to starboard."""
+def _stays(dropper, place, choices):
+    """Return whether ``dropper``, as it hangs now, is the one wanted at ``place``."""
+    return abs(dropper.position - place.position) <= TAPE and _is_made_so(dropper, choices)
+
+
+def droppers_stay(rig, choices, verdict):
+    """
+    Return whether the droppers of ``rig`` can stay just as they are, extra ones included.
+
+    So they can on a net without a sweep that keeps every rule on droppers, as long as
+    all are of the make chosen: more droppers than required are nobody's fault.
+    """
+    return (
+        rig.sweep is None
+        and bool(rig.droppers)
+        and all(_is_made_so(each, choices) for each in rig.droppers)
+        and not any(
+            finding.key.startswith("dropper_") and finding.outcome != PASS
+            for finding in verdict.findings
+        )
+    )
+
+
+def placements(rig, rulebook, choices, verdict):
+    """
+    Return the Placement of every dropper of the plan, port to starboard.
+
+    One at every place that ``rulebook`` asks for, and whatever else is there and may
+    stay. ``verdict`` is that on the rig as it is.
+    """
     rope = rig.footrope
+    places = list(layout.dropper_places(rope, rulebook))
+    if droppers_stay(rig, choices, verdict):
+        wanted = [place.position for place in places]
+        places += [
+            layout.Place(each.position, off_centre(each.position))
+            for each in rig.droppers
+            if all(abs(each.position - position) > TAPE for position in wanted)
+        ]
     return tuple(
         Placement(
             place.name,
@@ -101,7 +138,7 @@ def placements(rig, rulebook, choices):
             abs(place.position - rope.starboard_corner),
             any(_stays(each, place, choices) for each in rig.droppers or ()),
         )
-        for place in layout.dropper_places(rope, rulebook)
+        for place in sorted(places)
     )
 
 
@@ -118,7 +155,7 @@ def usable_floats(rig, rulebook):
 def floats_stay(rig, verdict):
     """Return whether the floats keep every rule as they are and need no touch."""
     return bool(rig.floats) and all(
-        verdict.finding(key).outcome == "pass" for key in ("float_diameter", "float_spacing")
+        verdict.finding(key).outcome == PASS for key in ("float_diameter", "float_spacing")
     )
 
 
@@ -150,10 +187,9 @@ def planned_rig(rig, rulebook, choices, verdict):
     bottom, since it hangs on droppers alone; the first tow's shine has to prove it.
     Ropes, wires, codend and grate are left as they are.
     """
-    hung = tuple(
-        Dropper(place.position, choices.length, choices.chain, choices.count)
-        for place in layout.dropper_places(rig.footrope, rulebook)
-    )
+    hung = rig.droppers
+    if not droppers_stay(rig, choices, verdict):
+        hung = layout.droppers(rig.footrope, rulebook, choices.length, choices.chain, choices.count)
     floats = rig.floats if floats_stay(rig, verdict) else planned_floats(rig, rulebook, choices)
     return rig.with_(
         sweep=None,

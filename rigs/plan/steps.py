@@ -198,14 +198,15 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
     made = []
     if rig.sweep is not None:
         made.append(_mark_sweep(rig))
-    made.append(_mark_places(rig, rulebook, places))
+    off = coming_off(rig, places)
+    new = sum(not place.stays for place in places)
+    if new or off:
+        made.append(_mark_places(rig, rulebook, places))
     if rig.sweep is not None:
         made.append(_cut_sweep(rig, weights))
-    off = coming_off(rig, places)
     if rig.droppers is None or off:
         made.append(_take_off(rig, off))
     before = tuple(step.key for step in made if step.key != "mark_sweep")
-    new = sum(not place.stays for place in places)
     if new:
         made.append(_hang(choices, new, len(places) - new, before))
     if planned.floats is not None and not floats_stay(rig, verdict):

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from .. import chain
 from ..units import inches
-from .planned import floats_stay, placements, usable_floats
+from .planned import floats_stay, usable_floats
 
 SHACKLES_A_PLACE = 1
 """Shackles to hang the chain or chains of one place (common practice, no source)."""
@@ -95,9 +95,14 @@ def sweep_length(sweep):
     return sweep.port + sweep.starboard
 
 
-def shopping(rig, rulebook, choices, planned, verdict):
-    """Return the Items to buy: chain for the droppers, shackles, floats."""
-    new = sum(not place.stays for place in placements(rig, rulebook, choices))
+def shopping(rig, rulebook, choices, planned, places, verdict):
+    """
+    Return the Items to buy: chain for the droppers, shackles, floats.
+
+    ``planned`` is the rig as it will be, ``places`` its Placements, ``verdict`` that on
+    the rig as it is.
+    """
+    new = sum(not place.stays for place in places)
     items = []
     if new:
         metres = new * choices.count * choices.length
@@ -125,9 +130,8 @@ def shopping(rig, rulebook, choices, planned, verdict):
     return tuple(items)
 
 
-def weights(rig, rulebook, choices):
-    """Return the Weights of chain that come off and go on."""
-    places = placements(rig, rulebook, choices)
+def weights(rig, choices, places):
+    """Return the Weights of chain that come off and go on, ``places`` being the Placements."""
     off_sweep = 0.0
     if rig.sweep is not None:
         off_sweep = chain_mass(rig.sweep.diameter, sweep_length(rig.sweep))

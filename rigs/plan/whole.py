@@ -81,8 +81,8 @@ def plan(present, rulebook, choices, fishery=None, on=None):
     planned = planned_rig(present, rulebook, choices, now)
     after = judge(planned, rulebook, on)
     fishery_after = None if fishery is None else judge(planned, fishery, on)
-    places = placements(present, rulebook, choices)
-    weighed = weights(present, rulebook, choices)
+    places = placements(present, rulebook, choices, now)
+    weighed = weights(present, choices, places)
     verdicts = (after,) if fishery_after is None else (after, fishery_after)
     return Plan(
         rulebook=rulebook,
@@ -105,6 +105,6 @@ def plan(present, rulebook, choices, fishery=None, on=None):
             _of(verdicts, "failed"),
             _of(verdicts, "not_measured"),
         ),
-        shopping=shopping(present, rulebook, choices, planned, now),
+        shopping=shopping(present, rulebook, choices, planned, places, now),
         weights=weighed,
     )

@@ -1,5 +1,7 @@
 """A plan makes a net legal, or says plainly why it cannot."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -216,6 +218,16 @@ def test_droppers_in_place_stay_and_are_not_bought():
     assert [place.stays for place in made.placements].count(False) == 1
     assert made.shopping[0].count == 1
     assert "take_off" not in [step.key for step in made.steps]
+
+
+def test_extra_droppers_on_a_legal_net_stay():
+    rig = make_rig(NO_SWEEP)
+    extra = replace(rig.droppers[0], position=4 * FOOT)
+    hung = tuple(sorted((*rig.droppers, extra), key=lambda each: each.position))
+    made = plan(rig.with_(droppers=hung), NO_SWEEP, default_choices(rig, NO_SWEEP))
+    assert made.planned.droppers == hung
+    assert "4 ft to starboard of the centre" in [place.name for place in made.placements]
+    assert not made.shopping
 
 
 def test_large_floats_stay_and_small_ones_are_replaced():

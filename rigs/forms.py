@@ -1,0 +1,344 @@
+"""The forms for one's own nets, in the words and units of the deck."""
+
+import uuid
+from typing import NamedTuple
+
+from django import forms
+
+from . import plan
+from .entry import MOST_PIECES, NONE, SOME, UNKNOWN
+from .fields import (
+    ChainField,
+    InchesField,
+    LengthField,
+    PlacesField,
+    YesNoField,
+)
+from .gear import DIAMOND, SQUARE
+from .rulebook import ROUNDING
+from .units import feet_inches
+
+
+class Section(NamedTuple):
+    """A part of a form: its heading, what to know before filling it in, its fields."""
+
+    title: str
+    lede: str
+    fields: list
+    always: bool
+
+    @property
+    def is_open(self):
+        """Whether to show the fields without being asked."""
+        return self.always or any(field.errors or _said(field) for field in self.fields)
+
+
+def _said(field):
+    """Return whether a bound field holds more than what it starts with."""
+    value = field.value()
+    choices = getattr(field.field, "choices", None)
+    return value not in ("", None) and not (choices and str(value) == choices[0][0])
+
+
+class DeckForm(forms.Form):
+    """
+    A form whose entries are kept both as typed and in SI.
+
+    ``KEPT_APART`` names the fields that are no entries; ``SECTIONS`` says in which parts
+    the fields are shown, as (title, lede, names, always shown).
+    """
+
+    KEPT_APART = ("key",)
+    SECTIONS = ()
+
+    key = forms.UUIDField(widget=forms.HiddenInput)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["key"].initial = uuid.uuid4
+
+    @property
+    def _entries(self):
+        return [name for name in self.fields if name not in self.KEPT_APART]
+
+    @property
+    def typed(self):
+        """What was typed, by field."""
+        return {name: self[name].data or "" for name in self._entries}
+
+    @property
+    def measures(self):
+        """The same in SI, by field: only what could be read."""
+        cleaned = getattr(self, "cleaned_data", {})
+        return {name: cleaned[name] for name in self._entries if name in cleaned}
+
+    @property
+    def sections(self):
+        """The Sections of the form, in order."""
+        return [
+            Section(title, lede, [self[name] for name in names], always)
+            for title, lede, names, always in self.SECTIONS
+        ]
+
+
+def _goal_choices():
+    return [(book.name, book.title) for book in plan.goals()]
+
+
+def _stocks_to_hang():
+    """Return the Stocks that some rule set without a sweep lets droppers be made of."""
+    stocks = {}
+    for book in plan.goals():
+        if book.has("dropper_stock"):
+            stocks |= {stock.name: stock for stock in plan.chain_options(book)}
+    return list(stocks.values())
+
+
+ONE_OR_TWO = [("1", "One"), ("2", "Two, side by side")]
+
+
+class NetForm(DeckForm):
+    """One's own net as it is now, and what one means to hang on it."""
+
+    KEPT_APART = ("key", "name", "goal")
+    SECTIONS = (
+        (
+            "The net",
+            "Three lengths are enough to start. Write them as on deck: 60 ft, 3 ft 6 in, 12 fm, "
+            "1.07 m.",
+            ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope"),
+            True,
+        ),
+        (
+            "Sweep and droppers now",
+            "What hangs from the footrope today.",
+            (
+                "has_sweep",
+                "sweep_chain",
+                "sweep_length",
+                "droppers",
+                "dropper_spacing",
+                "port_places",
+                "starboard_places",
+                "dropper_length",
+                "dropper_chain",
+                "dropper_count",
+                "dropper_bare",
+            ),
+            False,
+        ),
+        (
+            "Floats now",
+            "They are taken to be spaced evenly along the whole headrope.",
+            ("float_count", "float_size"),
+            False,
+        ),
+        (
+            "Legs and ground cables now",
+            "Both sides are taken to be alike. If they are not, enter the longer and the thicker.",
+            (
+                "top_leg",
+                "bottom_leg",
+                "top_wire",
+                "bottom_wire",
+                "legs_extended",
+                "cable",
+                "cable_wire",
+                "wire_bare",
+            ),
+            False,
+        ),
+        (
+            "Codend and vessel",
+            "Needed for a fishery with a mesh rule.",
+            ("mesh", "mesh_count", "hanging", "vessel_length"),
+            False,
+        ),
+        (
+            "Grate",
+            "Only for the grate fishery.",
+            ("bar_gap", "grate_width", "outlet_width", "grate_stiff", "grate_ahead"),
+            False,
+        ),
+        (
+            "What you will hang",
+            "Leave these open to keep good droppers as they are, or else to hang the heaviest "
+            "chain and the shortest length that the rules allow.",
+            ("plan_chain", "plan_count", "plan_length"),
+            False,
+        ),
+    )
+
+    name = forms.CharField(
+        label="Name of this net",
+        max_length=80,
+        help_text="So that you know it again.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    goal = forms.ChoiceField(label="Convert it for", choices=_goal_choices)
+    bosom = LengthField(
+        label="Bosom",
+        help_text="The footrope from corner to corner, where bottom wing meets belly.",
+    )
+    port_wing = LengthField(
+        label="Wing", positive=False, help_text="The footrope from a corner to its wing end."
+    )
+    starboard_wing = LengthField(
+        label="Starboard wing, if it differs (optional)",
+        positive=False,
+        required=False,
+        help_text="If you fill this in, the one above is the port wing.",
+    )
+    headrope = LengthField(label="Headrope", help_text="Wing end to wing end.")
+
+    has_sweep = YesNoField(
+        label="Is there a sweep?", yes="Yes, a chain sweep", unknown="No answer yet"
+    )
+    sweep_chain = ChainField(label="Chain of the sweep")
+    sweep_length = LengthField(label="Length of the sweep", required=False)
+    droppers = forms.ChoiceField(
+        label="Are there droppers?",
+        choices=[
+            (UNKNOWN, "Not measured yet"),
+            (SOME, "Yes, I can say where"),
+            (NONE, "No, none"),
+        ],
+        required=False,
+    )
+    dropper_spacing = LengthField(
+        label="One every",
+        required=False,
+        help_text="If they hang evenly from the centre out to both wing ends.",
+    )
+    port_places = PlacesField(
+        label="Or list their places to port",
+        required=False,
+        help_text="From the centre out, with commas: 8 ft, 16 ft, 24 ft. The centre itself is 0.",
+    )
+    starboard_places = PlacesField(
+        label="And to starboard", required=False, help_text="In the same way."
+    )
+    dropper_length = InchesField(
+        label="Length of a dropper", required=False, help_text="Inches if you give no unit."
+    )
+    dropper_chain = ChainField(label="Chain of the droppers")
+    dropper_count = forms.TypedChoiceField(
+        label="Chains at each place", choices=ONE_OR_TWO, coerce=int, required=False
+    )
+    dropper_bare = YesNoField(
+        label="Are the droppers bare?",
+        yes="Yes, bare chain",
+        no="No, weights or wrapping on them",
+    )
+
+    float_count = forms.IntegerField(
+        label="How many floats",
+        min_value=0,
+        max_value=MOST_PIECES,
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+    )
+    float_size = InchesField(label="How big across, the smallest of them", required=False)
+
+    top_leg = LengthField(bare="fm", label="Top leg", required=False, help_text="In fathoms.")
+    bottom_leg = LengthField(bare="fm", label="Bottom leg", required=False, help_text="In fathoms.")
+    top_wire = InchesField(label="Wire of the top leg", required=False, help_text="Such as 1/2 in.")
+    bottom_wire = InchesField(label="Wire of the bottom leg", required=False)
+    legs_extended = YesNoField(label="Is there an extension in a leg?")
+    cable = LengthField(bare="fm", label="Ground cable", required=False, help_text="In fathoms.")
+    cable_wire = InchesField(label="Wire of the ground cable", required=False)
+    wire_bare = YesNoField(
+        label="Is all the wire bare?", yes="Yes, all of it", no="No, something is covered"
+    )
+
+    mesh = InchesField(label="Mesh opening in the codend", required=False)
+    mesh_count = forms.IntegerField(
+        label="How many meshes from the terminus have it",
+        min_value=0,
+        max_value=10000,
+        required=False,
+        help_text="Bars, if it is hung square.",
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+    )
+    hanging = forms.ChoiceField(
+        label="How is it hung?", choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")], required=False
+    )
+    vessel_length = LengthField(label="Length of the vessel", required=False)
+
+    bar_gap = InchesField(
+        label="Space between bars", required=False, help_text="You can write 50 mm."
+    )
+    grate_width = InchesField(label="Width of the grate", required=False)
+    outlet_width = InchesField(label="Width of the outlet", required=False)
+    grate_stiff = YesNoField(label="Is the grate rigid or semi-rigid?")
+    grate_ahead = YesNoField(label="Is it forward of the codend?")
+
+    plan_chain = ChainField(
+        label="Chain to hang", stocks=_stocks_to_hang(), unknown="As the rules suggest"
+    )
+    plan_count = forms.TypedChoiceField(
+        label="How many at each place",
+        choices=[("", "As the rules suggest"), *ONE_OR_TWO],
+        coerce=int,
+        empty_value=None,
+        required=False,
+    )
+    plan_length = InchesField(label="Length to hang", required=False)
+
+    def clean(self):
+        cleaned = super().clean()
+        self._check_reach("port_places", cleaned.get("port_wing"))
+        starboard = cleaned.get("starboard_wing")
+        self._check_reach(
+            "starboard_places", cleaned.get("port_wing") if starboard is None else starboard
+        )
+        spacing, bosom = cleaned.get("dropper_spacing"), cleaned.get("bosom")
+        if (
+            spacing
+            and bosom
+            and (bosom + 2 * (cleaned.get("port_wing") or 0)) / spacing > MOST_PIECES
+        ):
+            self.add_error("dropper_spacing", "That makes more droppers than any net carries.")
+        said = [
+            name
+            for name in ("dropper_spacing", "port_places", "starboard_places")
+            if cleaned.get(name)
+        ]
+        if (
+            cleaned.get("droppers") == SOME
+            and not said
+            and not self._failed("dropper_spacing", "port_places", "starboard_places")
+        ):
+            self.add_error("dropper_spacing", "Say how far apart they hang, or list their places.")
+        return cleaned
+
+    def _failed(self, *names):
+        return any(name in self.errors for name in names)
+
+    def _check_reach(self, name, wing):
+        """Refuse places that lie beyond the wing end."""
+        bosom, places = self.cleaned_data.get("bosom"), self.cleaned_data.get(name)
+        if not places or bosom is None or wing is None:
+            return
+        end = bosom / 2 + wing
+        if max(places) > end + ROUNDING:
+            self.add_error(
+                name,
+                f"{feet_inches(max(places))} lies beyond the wing end, which is "
+                f"{feet_inches(end)} from the centre.",
+            )
+
+    @property
+    def has_ropes(self):
+        """Whether enough could be read to draw the net."""
+        return {"bosom", "port_wing", "headrope"} <= getattr(self, "cleaned_data", {}).keys()
+
+
+class NameForm(forms.Form):
+    """A net's name alone."""
+
+    name = forms.CharField(
+        label="Name of this net",
+        max_length=80,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )

@@ -1,0 +1,122 @@
+"""The shine log: write down a tow, read what it says."""
+
+import uuid
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db import transaction
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from . import shine_log, tuning
+from .drawing.heights import heights_view
+from .drawing.trend import trend_view
+from .log_forms import TowForm
+from .models import Tow
+from .views import drawn, own_net
+
+
+def _own_tow(request, pk):
+    """Return the tow ``pk`` of whoever asks; else answer 404."""
+    tows = Tow.objects.filter(net__owner=request.user, net__deleted=None).select_related("net")
+    return get_object_or_404(tows, pk=pk)
+
+
+@login_required
+@require_GET
+def log(request, pk):
+    """Show what a net's tows say, the latest first."""
+    net = own_net(request, pk)
+    found = shine_log.read(net)
+    context = {
+        "net": net,
+        "log": found,
+        "plan": found.plan,
+        "rulebook": found.plan.rulebook,
+        "tuning": found.tuning,
+        "standard": tuning.standard(),
+        "stands_in": tuning.STANDS_IN,
+        "put_aside": net.tows.put_aside().order_by("-deleted")[:5],
+    }
+    if found.tuning is not None:
+        window = found.tuning.window
+        context |= {
+            "latest": found.tuning.tows[-1],
+            "latest_tow": found.tows[-1],
+            "heights": drawn(heights_view(found.tuning.tows[-1], window), "tow-heights"),
+            "trend": drawn(
+                trend_view(found.tuning.tows, window, tuning.standard().limit), "tow-trend"
+            ),
+        }
+    return render(request, "rigs/log.html", context)
+
+
+def _entered(form):
+    return {
+        "day": form.cleaned_data["day"],
+        "typed": form.typed,
+        "measures": form.measures,
+    }
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def tow_new(request, pk):
+    """Write down a tow; the same form sent twice makes one."""
+    net = own_net(request, pk)
+    rig = net.plan().planned
+    if request.method == "GET":
+        start = {"key": uuid.uuid4()}
+        return render(request, "rigs/tow_form.html", {"net": net, "form": _empty(rig, start)})
+    form = TowForm(request.POST, rig=rig)
+    if not form.is_valid():
+        return render(request, "rigs/tow_form.html", {"net": net, "form": form})
+    with transaction.atomic():
+        Tow.objects.get_or_create(
+            net=net,
+            key=form.cleaned_data["key"],
+            defaults=_entered(form) | {"net_was": net.told},
+        )
+    return redirect("rigs:log", net.pk)
+
+
+def _empty(rig, start):
+    return TowForm(rig=rig, initial=start)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def tow_edit(request, pk):
+    """Put a tow's entries right."""
+    tow = _own_tow(request, pk)
+    rig = tow.rig()
+    if request.method == "GET":
+        form = _empty(rig, tow.typed | {"key": tow.key, "day": tow.day})
+        return render(request, "rigs/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
+    form = TowForm(request.POST, rig=rig)
+    if not form.is_valid():
+        return render(request, "rigs/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
+    for name, value in _entered(form).items():
+        setattr(tow, name, value)
+    tow.save()
+    return redirect("rigs:log", tow.net_id)
+
+
+@login_required
+@require_POST
+def tow_delete(request, pk):
+    """Take a tow out of the log, in such a way that it can be put back."""
+    tow = _own_tow(request, pk)
+    tow.put_aside()
+    messages.success(request, "The tow is out of the log. You can put it back below.")
+    return redirect("rigs:log", tow.net_id)
+
+
+@login_required
+@require_POST
+def tow_restore(request, pk):
+    """Put a tow back into the log."""
+    tow = _own_tow(request, pk)
+    tow.put_back()
+    messages.success(request, "The tow is back in the log.")
+    return redirect("rigs:log", tow.net_id)

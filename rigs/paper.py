@@ -1,0 +1,138 @@
+"""
+One sheet of paper to draw on, as PDF or as a picture, with the same calls.
+
+Coordinates and sizes are points (1/72 in), x to the right and y down. Text is placed
+by its top.
+"""
+
+from datetime import UTC, datetime
+from functools import cache
+from io import BytesIO
+
+from fpdf import FPDF
+from PIL import Image, ImageDraw, ImageFont
+
+WIDTH, HEIGHT = 612, 792
+"""US letter paper, in points."""
+
+_FACES = {
+    False: ("LiberationSans-Regular.ttf", "DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf"),
+    True: ("LiberationSans-Bold.ttf", "DejaVuSans-Bold.ttf", "NotoSans-Bold.ttf", "arialbd.ttf"),
+}
+_DOTS = 150 / 72  # pixels to the point: what a home printer shows
+
+
+@cache
+def _face(bold):
+    """Return the path of a typeface on this machine, None if there is none known here."""
+    for name in _FACES[bold]:
+        try:
+            return ImageFont.truetype(name, 10).path
+        except OSError:
+            continue
+    return None
+
+
+@cache
+def _font(pixels, bold):
+    path = _face(bold)
+    return ImageFont.truetype(path, pixels) if path else ImageFont.load_default(pixels)
+
+
+class Picture:
+    """The sheet as a PNG picture."""
+
+    def __init__(self):
+        size = (round(WIDTH * _DOTS), round(HEIGHT * _DOTS))
+        self.image = Image.new("RGB", size, "white")
+        self.pen = ImageDraw.Draw(self.image)
+
+    def width(self, words, size, bold=False):
+        """Return how wide ``words`` are, in points."""
+        return _font(round(size * _DOTS), bold).getlength(words) / _DOTS
+
+    def text(self, x, y, words, size, bold=False, white=False):
+        """Write one line of ``words`` with its top at ``y``."""
+        self.pen.text(
+            (x * _DOTS, (y + size * 0.82) * _DOTS),
+            words,
+            fill="white" if white else "black",
+            font=_font(round(size * _DOTS), bold),
+            anchor="ls",
+        )
+
+    def box(self, x, y, width, height, filled=False):
+        """Draw a rectangle, black all over if ``filled``."""
+        corners = (x * _DOTS, y * _DOTS, (x + width) * _DOTS, (y + height) * _DOTS)
+        self.pen.rectangle(corners, fill="black" if filled else None, outline="black", width=2)
+
+    def line(self, x1, y1, x2, y2):
+        """Draw a thin line."""
+        self.pen.line((x1 * _DOTS, y1 * _DOTS, x2 * _DOTS, y2 * _DOTS), fill="black", width=1)
+
+    def picture(self, png, x, y, width, height):
+        """Put the PNG picture ``png``, bytes, on the sheet."""
+        with Image.open(BytesIO(png)) as image:
+            small = image.convert("RGB").resize(
+                (round(width * _DOTS), round(height * _DOTS)), Image.Resampling.LANCZOS
+            )
+        self.image.paste(small, (round(x * _DOTS), round(y * _DOTS)))
+
+    def data(self):
+        """Return the sheet as bytes."""
+        found = BytesIO()
+        self.image.save(found, "PNG", dpi=(150, 150), optimize=True)
+        return found.getvalue()
+
+
+class Document:
+    """The sheet as a PDF of one page."""
+
+    def __init__(self, title):
+        self.pdf = FPDF(unit="pt", format=(WIDTH, HEIGHT))
+        self.pdf.set_auto_page_break(False)
+        self.pdf.set_title(title)
+        self.pdf.set_lang("en")
+        self.pdf.set_creation_date(datetime.now(UTC))
+        self.family = "helvetica"
+        if _face(False) and _face(True):
+            self.family = "sheet"
+            self.pdf.add_font("sheet", "", _face(False))
+            self.pdf.add_font("sheet", "B", _face(True))
+        self.pdf.add_page()
+
+    def _words(self, words):
+        """Return ``words`` in letters that the typeface has."""
+        if self.family == "helvetica":
+            return words.encode("latin-1", "replace").decode("latin-1")
+        return words
+
+    def width(self, words, size, bold=False):
+        """Return how wide ``words`` are, in points."""
+        self.pdf.set_font(self.family, "B" if bold else "", size)
+        return self.pdf.get_string_width(self._words(words))
+
+    def text(self, x, y, words, size, bold=False, white=False):
+        """Write one line of ``words`` with its top at ``y``."""
+        self.pdf.set_font(self.family, "B" if bold else "", size)
+        self.pdf.set_text_color(255 if white else 0)
+        self.pdf.text(x, y + size * 0.82, self._words(words))
+
+    def box(self, x, y, width, height, filled=False):
+        """Draw a rectangle, black all over if ``filled``."""
+        self.pdf.set_fill_color(0)
+        self.pdf.set_line_width(1)
+        self.pdf.rect(x, y, width, height, style="F" if filled else "D")
+
+    def line(self, x1, y1, x2, y2):
+        """Draw a thin line."""
+        self.pdf.set_line_width(0.5)
+        self.pdf.line(x1, y1, x2, y2)
+
+    def picture(self, png, x, y, width, height):
+        """Put the PNG picture ``png``, bytes, on the sheet."""
+        self.pdf.image(BytesIO(png), x, y, width, height)
+
+    def data(self):
+        """Return the sheet as bytes."""
+        return bytes(self.pdf.output())

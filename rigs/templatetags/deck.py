@@ -1,0 +1,67 @@
+"""Measures in SI printed in the units of the deck."""
+
+from django import template
+
+from rigs import units
+
+register = template.Library()
+
+
+@register.filter
+def feet(metres):
+    """Print a length as feet and inches, to the sixteenth of an inch: ``3 ft 6 in``."""
+    return "0" if not metres else units.feet_inches(metres)
+
+
+@register.filter
+def about_feet(metres):
+    """Print a length as feet and whole inches, as for what is worked out, not measured."""
+    return "0" if not metres else units.feet_inches(metres, 1)
+
+
+@register.filter
+def inches(metres):
+    """Print a small length as inches: ``42 in``."""
+    return units.inches(metres)
+
+
+@register.filter
+def metric(metres):
+    """Print a length the metric way."""
+    return units.metric(metres)
+
+
+@register.filter
+def pounds(kilograms):
+    """Print a mass as whole pounds."""
+    return units.pounds(kilograms, 0)
+
+
+@register.filter
+def kilograms(mass):
+    """Print a mass as whole kilograms."""
+    return f"{mass:.0f} kg"
+
+
+@register.filter
+def knots(speed):
+    """Print a speed in m/s as knots."""
+    return f"{speed / units.KNOT:.1f} kn"
+
+
+@register.filter
+def percent(share):
+    """Print a share as percent with one decimal."""
+    return f"{share * 100:.1f} percent"
+
+
+@register.filter
+def side_of(difference):
+    """Return which side flies lower, from port less starboard in metres."""
+    return "port" if difference < 0 else "starboard"
+
+
+@register.filter
+def size(value):
+    """Return a figure without its sign."""
+    return abs(value)

@@ -1,0 +1,165 @@
+"""Writing tows down and reading what they say."""
+
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from rigs import shine_log
+from rigs.models import Tow
+from rigs.tuning import standard
+from rigs.units import FOOT, INCH, KNOT, POUND
+
+from .conftest import make_net, make_tow, tow_entries
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_tow_is_kept_as_typed_and_in_si(as_user, net):
+    as_user.post(reverse("rigs:tow_new", args=[net.pk]), tow_entries())
+    tow = Tow.objects.get()
+    assert tow.typed["shine_port_corner"] == "14"
+    assert tow.measures["shine_port_corner"] == pytest.approx(14 * INCH)
+    assert tow.measures["speed"] == pytest.approx(2.8 * KNOT)
+    assert tow.catch.target == pytest.approx(900 * POUND)
+    assert tow.catch.share == pytest.approx(30 / 930)
+
+
+def test_the_same_tow_sent_twice_is_one(as_user, net):
+    entries = tow_entries()
+    for _ in range(2):
+        response = as_user.post(reverse("rigs:tow_new", args=[net.pk]), entries)
+        assert response.status_code == 302
+    assert Tow.objects.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("changes", "name", "words"),
+    [
+        ({"speed": "fast"}, "speed", "not understood"),
+        ({"speed": "30 kn"}, "speed", "Nobody tows faster"),
+        ({"shine_centre": "50 in"}, "shine_centre", "At the centre"),
+        ({"day": "2999-01-01"}, "day", "not come yet"),
+        ({"catch_bottom": ""}, "catch_bottom", "0 if there was none"),
+        ({"baskets": "9"}, "bottom_baskets", "both counts"),
+        ({"baskets": "3", "bottom_baskets": "4"}, "bottom_baskets", "more than all"),
+        (
+            {
+                f"shine_{place}": ""
+                for place in (
+                    "centre",
+                    "port_wing",
+                    "port_corner",
+                    "starboard_wing",
+                    "starboard_corner",
+                )
+            },
+            "shine_port_wing",
+            "one place at least",
+        ),
+    ],
+)
+def test_what_cannot_be_is_told_beside_the_field(as_user, net, changes, name, words):
+    response = as_user.post(reverse("rigs:tow_new", args=[net.pk]), tow_entries(**changes))
+    assert response.status_code == 200
+    assert words in " ".join(response.context["form"].errors[name])
+    assert response.context["form"]["shine_port_corner"].value() == tow_entries(**changes).get(
+        "shine_port_corner"
+    )
+    assert not Tow.objects.exists()
+
+
+def test_the_log_shows_heights_sides_and_advice(as_user, net):
+    make_tow(net)
+    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    tuning = shine_log.read(net).tuning
+    assert page.count("<svg") == 2
+    assert "the port side flew" in page
+    assert tuning.uneven
+    assert tuning.advice
+    for advice in tuning.advice:
+        assert advice.text in page
+    assert standard().allowed_text in page
+    assert "3.2 percent" in page  # 30 lb in 930 lb
+
+
+def test_advice_never_breaks_a_rule_that_is_kept(user):
+    net = make_net(user)
+    for shine in ("2 in", "8 in", "20 in", "36 in"):
+        entries = {name: shine for name in tow_entries() if name.startswith("shine_")}
+        make_tow(net, **entries)
+        log = shine_log.read(net)
+        for advice in log.tuning.advice:
+            assert not advice.verdict.failed_keys - log.plan.after.failed_keys
+
+
+def test_a_log_without_tows_asks_for_the_first(as_user, net):
+    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    assert "Write down the first tow" in page
+
+
+def test_a_later_change_of_the_net_leaves_old_heights_alone(user):
+    net = make_net(user)
+    make_tow(net)
+    before = shine_log.read(net).tuning
+    net.measures = net.measures | {"plan_length": 48 * INCH}
+    net.save()
+    net = type(net).objects.get(pk=net.pk)
+    after = shine_log.read(net).tuning
+    assert after.tows[0].model == pytest.approx(before.tows[0].model)
+    assert before.used
+    assert not after.used
+
+
+def test_a_small_net_asks_only_where_it_has_droppers(as_user, user):
+    net = make_net(user, bosom="6 ft", port_wing="4 ft", headrope="10 ft", sweep_length="20 ft")
+    page = as_user.get(reverse("rigs:tow_new", args=[net.pk])).content.decode()
+    assert "shine_centre" in page
+    assert "shine_port_wing" not in page
+
+
+def test_counted_baskets_give_an_exact_interval(as_user, user):
+    net = make_net(user)
+    make_tow(net, baskets="40", bottom_baskets="1")
+    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    assert "By count of baskets" in page
+
+
+def test_changing_deleting_and_putting_back(as_user, net):
+    tow = make_tow(net)
+    page = as_user.get(reverse("rigs:tow_edit", args=[tow.pk])).content.decode()
+    assert 'value="2.8 kn"' in page
+    as_user.post(reverse("rigs:tow_edit", args=[tow.pk]), tow_entries(speed="3 kn"))
+    tow.refresh_from_db()
+    assert tow.measures["speed"] == pytest.approx(3 * KNOT)
+    as_user.post(reverse("rigs:tow_delete", args=[tow.pk]))
+    assert shine_log.read(net).tuning is None
+    as_user.post(reverse("rigs:tow_restore", args=[tow.pk]))
+    assert len(shine_log.read(net).tows) == 1
+
+
+def test_others_find_no_tow(as_staff, net):
+    tow = make_tow(net)
+    assert as_staff.get(reverse("rigs:tow_edit", args=[tow.pk])).status_code == 404
+    for name in ("tow_delete", "tow_restore"):
+        assert as_staff.post(reverse(f"rigs:{name}", args=[tow.pk])).status_code == 404
+    url = reverse("rigs:tow_new", args=[net.pk])
+    assert as_staff.post(url, tow_entries(key=str(uuid.uuid4()))).status_code == 404
+
+
+def test_tows_are_drawn_in_the_order_they_were_made(user):
+    net = make_net(user)
+    today = timezone.localdate()
+    for back in (1, 9, 4):
+        make_tow(net, day=(today - timedelta(days=back)).isoformat())
+    days = [tow.day for tow in shine_log.read(net).tows]
+    assert days == sorted(days)
+
+
+def test_a_height_lies_between_the_bottom_and_the_chain_s_length(user):
+    net = make_net(user)
+    make_tow(net)
+    for place in shine_log.read(net).tuning.tows[0].places:
+        assert 0 <= place.low <= place.model <= place.high <= place.rule + 1e-9 < 3.5 * FOOT
