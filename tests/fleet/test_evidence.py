@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.weightstats import DescrStatsW
@@ -47,8 +47,7 @@ def test_paired_t_of_students_sleep_data():
 @settings(deadline=None)
 @given(differences, st.sampled_from([0.8, 0.95]))
 def test_paired_t_equals_scipy_and_statsmodels(values, confidence):
-    if len(set(values)) == 1:
-        return
+    assume(len(set(values)) > 1)
     ours = paired_t(values, confidence)
     theirs = stats.ttest_1samp(values, 0)
     assert ours.t == pytest.approx(theirs.statistic, **NEAR)

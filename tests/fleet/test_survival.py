@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from lifelines import KaplanMeierFitter
 from lifelines.utils import median_survival_times
@@ -78,8 +78,7 @@ def test_median_equals_lifelines(people):
     curve = kaplan_meier(times, happened)
     # At a half to the last digit the reference's answer hangs on its rounding; the test
     # below says what ours must be there.
-    if any(abs(step.waiting - 0.5) < 1e-9 for step in curve.steps):
-        return
+    assume(all(abs(step.waiting - 0.5) > 1e-9 for step in curve.steps))
     median = the_reference(times, happened, 0.95).median_survival_time_
     assert (np.inf if curve.median is None else curve.median) == median
 
