@@ -6,7 +6,7 @@ from . import marks
 from .netting import weave
 from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Scene, Text
 
-_PANEL = 168
+_PANEL = 176
 _DOOR = 34
 _JOINT = 176
 _WING = 310
@@ -34,7 +34,7 @@ def legs_view(rig, verdict=None):
     if faults:
         shapes, y = marks.fault_key(faults, y + 4)
         parts += shapes
-        words += [f"Fault {number}, {marks.fault_line(finding)}." for number, finding in faults]
+        words += marks.fault_words(faults)
     paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
     return Scene(WIDTH, y, "From door to wing end", " ".join(words), [paper, *parts])
 
@@ -62,7 +62,7 @@ def _panel(rig, side, y):
     net = ((_WING, y - _RISE), (WIDTH - 4, y - 34), (WIDTH - 4, y + 34), (_WING, y + _RISE))
     shapes = [
         Text(marks.EDGE, y - 58, side, "label-strong", LETTER, START),
-        Text(WIDTH - marks.EDGE, y - 44, "wing end", "label-quiet", LETTER, END),
+        Text(WIDTH - marks.EDGE, y - 52, "wing end", "label-quiet", LETTER, END),
         Polygon(net, "netting"),
         *_meshes(y),
         Line(_DOOR, y, _JOINT, y, "cable"),
@@ -86,8 +86,8 @@ def _panel(rig, side, y):
         far = (_WING, y + way * _RISE)
         shapes.append(Line(_JOINT, y, *far, "leg"))
         shapes += _covering(leg.bare_wire, (_JOINT + 10, y + way * 1.6), far)
-        shapes += _named(244, y + way * 40 - 7.5, name)
-        shapes += _named(244, y + way * 40 + 7.5, _wire_text(length, diameter), "label-quiet")
+        shapes += _named(232, y + way * 40 - 7.5, name)
+        shapes += _named(232, y + way * 40 + 7.5, _wire_text(length, diameter), "label-quiet")
         words += f" {name} {_wire_text(length, diameter)};"
     if leg is not None and leg.extended:
         x = (_JOINT + _WING) / 2
@@ -111,7 +111,7 @@ def _whole_length(y, leg, cable):
         Line(_WING, level - 5, _WING, level + 5, "dimension"),
         Text(
             _DOOR + 8,
-            level - 11,
+            level + 12,
             f"door to wing end {length_text(whole)}",
             "label-strong",
             LETTER,
@@ -153,10 +153,10 @@ def _covering(bare, start, end):
 
 # Which part of a side each rule is about, as (x, height over the wires).
 _HEIGHTS = {
-    "ground_gear_bare": (_JOINT, 0),
-    "top_leg_wire": (186, -26),
-    "bottom_leg_wire": (186, 26),
-    "ground_cable_wire": (56, 18),
+    "ground_gear_bare": (150, 37),
+    "top_leg_wire": (166, -24),
+    "bottom_leg_wire": (166, 24),
+    "ground_cable_wire": (46, 18),
     "legs_equal": (_WING - 30, 0),
     "legs_not_extended": (_WING - 52, 0),
     "door_to_wing_end": (_DOOR - 16, 68),
@@ -169,5 +169,5 @@ def _flag(number, key, spot):
         return ()
     x, rise = _HEIGHTS[key]
     if key == "ground_gear_bare" and isinstance(spot, GroundCable):
-        x = 56
+        x = 46
     return marks.badge(number, x, SIDES.index(side) * _PANEL + 74 + rise)

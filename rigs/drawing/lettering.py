@@ -9,6 +9,7 @@ import re
 from typing import NamedTuple
 
 from .scene import END, LETTER, START
+from .styles import STYLES
 
 _NARROW = set("iIjl.,:;'!|()/ ft")
 _WITHIN_MEASURE = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|kn)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)")
@@ -66,7 +67,7 @@ class Box(NamedTuple):
 
 def text_box(text):
     """Return the Box that a Text takes."""
-    width = text_width(text.text, text.size, bold=text.style == "label-strong")
+    width = text_width(text.text, text.size, STYLES[text.style].bold)
     if text.anchor == START:
         left = text.x
     elif text.anchor == END:

@@ -241,10 +241,10 @@ def dropper_words(droppers, ghost, name):
     return words
 
 
-def fault_words(verdict):
+def fault_words(faults):
     """Return a sentence for each numbered fault, with the places it was found at."""
     return [
         f"Fault {number}, {fault_line(finding)}"
         + (f" ({', '.join(finding.places)})." if finding.places else ".")
-        for number, finding in numbered(verdict)
+        for number, finding in faults
     ]

@@ -41,7 +41,7 @@ def _words(rig, verdict, ghost, names):
     words += marks.dropper_words(rig.droppers, ghost and ghost.droppers, names[1])
     if rig.floats:
         words.append(f"{len(rig.floats)} floats on the headrope.")
-    return " ".join(words + marks.fault_words(verdict))
+    return " ".join(words + marks.fault_words(marks.numbered(verdict)))
 
 
 class _Plan:

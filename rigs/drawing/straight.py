@@ -28,8 +28,8 @@ def straight_view(
     Return the Scene of ``footrope`` as a straight line over a scale of feet.
 
     ``droppers`` hang from it; those of ``ghost``, a tuple of Droppers, are drawn as
-    rings, and ``names`` say in the legend what dots and rings stand for. What fails in
-    ``verdict`` is marked and listed. ``width`` is the scene's width in units.
+    rings, and ``names`` say in the legend what dots and rings stand for. What fails on
+    the footrope in ``verdict`` is marked and listed. ``width`` is the scene's width in units.
 
     The scene's data let a script turn places into metres from the centre, port
     negative: metres = (x - origin-x) * metres-per-unit; ``rope-y`` is the rope's
@@ -45,11 +45,16 @@ class _Straight:
     """A straight footrope in the making."""
 
     def __init__(self, footrope, droppers, verdict, ghost, names, width):
-        self.rope, self.droppers, self.verdict = footrope, droppers or (), verdict
+        self.rope, self.droppers = footrope, droppers or ()
         self.ghost, self.names, self.width = ghost, names, width
         self.scale = (width - 2 * _MARGIN) / footrope.length
         self.x0 = _MARGIN - footrope.port_end * self.scale
         self.room = Room(Box(3, 3, width - 3, _SCALE - 4))
+        self.faults = [
+            (number, finding)
+            for number, finding in marks.numbered(verdict)
+            if any(marks.along_footrope(spot, footrope) for spot in finding.spots or (finding.key,))
+        ]
         self.parts, self.flags, self.letters = [], [], []
 
     def x(self, position):
@@ -70,7 +75,7 @@ class _Straight:
         words = [
             marks.footrope_words(rope),
             *marks.dropper_words(self.droppers, self.ghost, self.names[1]),
-            *marks.fault_words(self.verdict),
+            *marks.fault_words(self.faults),
         ]
         paper = Polygon(((0, 0), (self.width, 0), (self.width, y), (0, y)), "paper")
         return Scene(
@@ -133,7 +138,7 @@ class _Straight:
             self.room.take(Box(x - 3, _ROPE - 5, x + 3, _ROPE + _CHAIN))
 
     def _faults(self):
-        for number, finding in marks.numbered(self.verdict):
+        for number, finding in self.faults:
             for spot in finding.spots or (finding.key,):
                 where = marks.along_footrope(spot, self.rope)
                 if where is None:
@@ -213,8 +218,7 @@ class _Straight:
             entries.append((marks.sign_of_corner, "corner"))
             shapes, y = marks.legend(entries, y + 14, self.width)
             self.parts += shapes
-        faults = marks.numbered(self.verdict)
-        if faults:
-            shapes, y = marks.fault_key(faults, y + 8, self.width)
+        if self.faults:
+            shapes, y = marks.fault_key(self.faults, y + 8, self.width)
             self.parts += shapes
         return y + 4

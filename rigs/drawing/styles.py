@@ -85,7 +85,7 @@ STYLES = {
     "arrow-head": Style(fill="quiet"),
     # what is wrong
     "fault": Style(stroke="fault", width=2.2),
-    "fault-stretch": Style(stroke="fault", width=7, dash=(2, 6)),
+    "fault-stretch": Style(stroke="fault", width=7, dash=(0.5, 9)),
     "badge": Style(stroke="paper", fill="fault", width=1.2),
     # life
     "fish": Style(fill="fish"),

@@ -1,0 +1,61 @@
+"""Scenes for the tests of drawings."""
+
+from itertools import combinations
+from random import Random
+
+from rigs import faults, rulebook, sample
+from rigs.drawing.dropper import close_up
+from rigs.drawing.legs import legs_view
+from rigs.drawing.lettering import text_box
+from rigs.drawing.plan import plan_view
+from rigs.drawing.side import side_view
+from rigs.drawing.straight import straight_view
+from rigs.gear import Dropper
+from rigs.judge import judge
+from rigs.units import INCH
+
+BOOK = rulebook.load("no-sweep")
+SWEEP_BOOK = rulebook.load("chain-sweep")
+
+
+def sound_rig(seed=3, book=BOOK, difficulty=2):
+    """Return a rig that keeps every rule."""
+    return sample.legal_rig(Random(seed), book, difficulty)
+
+
+def spoilt_rig(*keys, seed=3, book=BOOK, difficulty=2):
+    """Return a rig spoilt in ``keys``, one after another, each on its own sound part."""
+    rig = sound_rig(seed, book, difficulty)
+    for key in keys:
+        rig = faults.spoil(rig, key, Random(seed), book)
+    return rig
+
+
+def every_scene():
+    """Return one or more scenes of each kind, by a name for the test's report."""
+    rig, swept = sound_rig(), sound_rig(5, SWEEP_BOOK, 3)
+    bad = spoilt_rig("dropper_spacing")
+    verdict = judge(bad, BOOK)
+    names = ("yours", "right places")
+    wires = spoilt_rig("door_to_wing_end")
+    return {
+        "plan": plan_view(rig),
+        "plan with a sweep": plan_view(swept),
+        "plan marked": plan_view(bad, verdict, rig, names),
+        "straight": straight_view(rig.footrope),
+        "straight marked": straight_view(rig.footrope, bad.droppers, verdict, rig.droppers, names),
+        "side": side_view(rig, height=18 * INCH),
+        "side with a sweep": side_view(swept, height=9 * INCH),
+        "close up": close_up(rig.droppers[0], shine=14 * INCH),
+        "close up doubled": close_up(Dropper(0, 42 * INCH, 5 / 16 * INCH, 2, bare=False)),
+        "legs": legs_view(rig),
+        "legs marked": legs_view(wires, judge(wires, BOOK)),
+    }
+
+
+def overlapping(scene):
+    """Return the pairs of lettering in ``scene`` that lie over one another."""
+    boxes = [(text, text_box(text)) for text in scene.texts]
+    return [
+        (a.text, b.text) for (a, box_a), (b, box_b) in combinations(boxes, 2) if box_a.meets(box_b)
+    ]
