@@ -298,6 +298,12 @@ def _notes(rig, used, window, status, rule_status, difference, shown, caught):
     return tuple(notes)
 
 
+_NO_ADVICE = (
+    "No change looked at brings the net nearer to the window within the rules: each does too "
+    "little, too much, or would break one."
+)
+
+
 def _say(status):
     return {IN_WINDOW: "at the right height"}.get(status, status)
 
@@ -342,9 +348,12 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
     status = _hung_status(height, window, at_least)
     rule_status = _hung_status(rule, window, at_least)
     shown = _shown(rig, used)
+    notes = _notes(rig, used, window, status, rule_status, difference, shown, caught)
     sides = by_side if None not in by_side.values() else {}
     advisor = _Advisor(rig, rulebook, on, window, sides, height)
     advice = advisor.ranked(_kinds(rig, shown, rulebook, status, difference))
+    if not advice and status in (TOO_LOW, TOO_HIGH):
+        notes += (_NO_ADVICE,)
     if difference is not None and abs(difference) > EVEN:
         advice = (_measure(advisor), *advice)
     return Tuning(
@@ -363,5 +372,5 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
         bycatch=caught,
         verdict=advisor.present,
         advice=advice,
-        notes=_notes(rig, used, window, status, rule_status, difference, shown, caught),
+        notes=notes,
     )

@@ -309,6 +309,16 @@ def test_no_footrope_past_its_bound():
     assert kinds(tune(RIG, [level(3, speed=1.2)], BOOK)) == {ADD_DROPPERS}
 
 
+def test_a_change_that_would_do_too_much_is_not_advised():
+    """One more 10 in float would lift this net from an inch too low to past the window."""
+    big = RIG.with_(floats=tuple(replace(each, diameter=10 * INCH) for each in RIG.floats))
+    found = tune(big, [level(18)], BOOK)
+    assert found.status == TOO_LOW
+    assert found.advice == ()
+    assert any("No change looked at" in note for note in found.notes)
+    assert not any("No change looked at" in note for note in tune(RIG, [level(18)], BOOK).notes)
+
+
 def test_no_headrope_past_the_footrope():
     """The footrope must stay the longer: 50 CFR 648.80(a)(9)(ii)(C)."""
     rig = make_rig(BOOK, headrope=Headrope(RIG.footrope.length - 1 * FOOT))
