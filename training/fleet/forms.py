@@ -8,7 +8,12 @@ from .models import Group
 class FilterForm(forms.Form):
     """Which of the people who train to show; everything may be left empty."""
 
-    group = forms.ModelChoiceField(Group.objects.all(), required=False, empty_label="All groups")
+    group = forms.ModelChoiceField(
+        Group.objects.all(),
+        required=False,
+        empty_label="All groups",
+        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+    )
     name = forms.CharField(
         label="Name or e-mail",
         required=False,

@@ -92,7 +92,9 @@ def _make_groups():
         )
         for harbour in scenario.HARBOURS
     ]
-    officers = Group.objects.create(name=scenario.OFFICERS_GROUP, role=Role.OFFICER, is_demo=True)
+    officers = Group.objects.create(
+        name=scenario.OFFICERS_GROUP, code=scenario.OFFICERS_CODE, role=Role.OFFICER, is_demo=True
+    )
     # Nobody joins it by a code; it is there to mark its members as invented.
     staff = Group.objects.create(name=scenario.STAFF_GROUP, is_open=False, is_demo=True)
     return {Role.TRAINEE: harbours, Role.OFFICER: [officers], Role.STAFF: [staff]}

@@ -20,6 +20,7 @@ VESSELS = (
 VESSEL_FEET = (38, 84)
 
 OFFICERS_GROUP = "Tern Sound officers"
+OFFICERS_CODE = "CUTTER24"
 STAFF_GROUP = "Tern Sound Fisheries Extension"
 
 TRAINEES, OFFICERS, STAFF = 90, 6, 3
@@ -51,7 +52,7 @@ class Login(NamedTuple):
     email: str
 
 
-DOMAIN = "ternsound.example"
+DOMAIN = "tern.example"
 LOGINS = {
     login.role: login
     for login in (
