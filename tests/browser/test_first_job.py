@@ -1,0 +1,84 @@
+"""A newcomer learns, tries, is marked; a member of staff sees the record. All by touch."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from rigs.units import INCH
+from training.exercises import handing
+from training.exercises.models import Assignment, Attempt
+from training.lessons.loader import all_lessons
+from training.lessons.models import LessonRead
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def tap_rope(page, position):
+    """Tap the drawn footrope at ``position`` metres from its centre, as a finger would."""
+    spot = page.evaluate(
+        """(inches) => {
+            const strip = document.querySelector("[data-board-strip]");
+            const marks = JSON.parse(document.getElementById("board-marks").textContent).marks;
+            const [first, last] = [marks[0].at, marks[marks.length - 1].at];
+            const line = strip.querySelector(".board-line");
+            const [x1, x2, y] = ["x1", "x2", "y1"].map((name) => Number(line.getAttribute(name)));
+            const x = x1 + ((inches - first) * (x2 - x1)) / (last - first);
+            strip.scrollIntoView({ block: "center", behavior: "instant" });
+            strip.scrollTo({ left: x - strip.clientWidth / 2, behavior: "instant" });
+            const box = strip.querySelector("svg").getBoundingClientRect();
+            return { x: box.left + x, y: box.top + y };
+        }""",
+        position / INCH,
+    )
+    page.touchscreen.tap(spot["x"], spot["y"])
+    # A finger lands within an inch or so; the buttons do the rest.
+    picked = page.locator("[data-board-strip] [data-picked]")
+    off = round(position / INCH) - round(float(picked.get_attribute("aria-valuenow")))
+    assert abs(off) <= 3
+    button = page.get_by_role("button", name=f"1 in to {'starboard' if off > 0 else 'port'}")
+    for _ in range(abs(off)):
+        button.tap()
+
+
+def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
+    phone.goto("/")
+    phone.get_by_role("link", name="Sign up").first.tap()
+    phone.get_by_label("Name").fill("Avocet Brand")
+    phone.get_by_label("E-mail").fill("avocet@example.com")
+    phone.get_by_role("textbox", name="Password").fill("mudflat at low water")
+    phone.get_by_label("Group code").fill("tern 42")
+    axe(phone)
+    phone.get_by_role("button", name="Sign up").tap()
+
+    # Home shows one clear next step, and it is the first lesson.
+    first = all_lessons()[0]
+    expect(phone.locator(".next-step")).to_have_count(1)
+    phone.locator(".next-step a.button").tap()
+    expect(phone.get_by_role("heading", level=1)).to_have_text(first.title)
+    phone.get_by_role("button", name="I have read this").tap()
+    expect(phone.get_by_role("button", name="I have read this")).to_have_count(0)
+    assert LessonRead.objects.filter(user__email="avocet@example.com", slug=first.slug).exists()
+
+    phone.goto("/exercises/space-droppers/")
+    assignment = Assignment.objects.get(user__email="avocet@example.com")
+    fewest = handing.task_of(assignment).fewest
+    for position in fewest:
+        tap_rope(phone, position)
+    phone.get_by_role("button", name="Hand in").tap()
+    expect(phone).to_have_url(re.compile(r"/exercises/.*\d+/"))
+    attempt = Attempt.objects.get(assignment=assignment)
+    assert attempt.passed
+    assert attempt.marks == attempt.out_of
+    expect(phone.locator("main")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")
+    expect(phone.locator("main")).to_contain_text("50 CFR 648.80(a)(9)(ii)(D)")
+    axe(phone)
+    width = phone.evaluate("document.documentElement.scrollWidth")
+    assert width <= 360
+
+    sign_in(desk, staff)
+    desk.goto("/fleet/trainees/")
+    desk.get_by_role("link", name="Avocet Brand").click()
+    expect(desk.locator("main")).to_contain_text("Space the droppers")
+    expect(desk.locator("main")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")
+    axe(desk)
