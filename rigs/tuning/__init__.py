@@ -5,18 +5,11 @@ Tuning a net from what its droppers and its catch show.
 says what a change does to the height, ``advice`` puts it together.
 """
 
-from .advice import (
-    CANNOT_TELL,
-    IN_WINDOW,
-    TOO_HIGH,
-    TOO_LOW,
-    Advice,
-    Tuning,
-    tune,
-)
+from .advice import Advice, Tuning, tune
 from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard
 from .log import CENTRE, PLACES, Tow, TowHeights, dropper_at, heights
 from .uplift import Effect
+from .window import CANNOT_TELL, IN_WINDOW, TOO_HIGH, TOO_LOW
 
 __all__ = [
     "CANNOT_TELL",

@@ -8,17 +8,13 @@ from ..judge import Verdict, judge
 from ..practice import FOOTROPE_HEIGHT, RuleOfThumb
 from ..tow import hang, line
 from ..tow.shape import FASTEST
-from ..units import INCH, inches
+from ..units import INCH
 from . import proposals
-from .catch import OVER, Bycatch, bycatch
+from .catch import Bycatch, bycatch
 from .log import TowHeights, heights
+from .remarks import NO_ADVICE, remarks
 from .uplift import Effect
-
-TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "in the window", "too high"
-CANNOT_TELL = "cannot tell"
-
-EVEN = 3 * INCH
-"""Port and starboard that differ by less are even: shine is not read any finer. No source."""
+from .window import CANNOT_TELL, EVEN, TOO_HIGH, TOO_LOW, mean_of, status_of, status_shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,23 +74,12 @@ class Tuning:
         """Whether the whole spread of the model gives the same status."""
         if self.status == CANNOT_TELL:
             return False
-        return _status(self.low, self.window) == _status(self.high, self.window)
+        return status_of(self.low, self.window) == status_of(self.high, self.window)
 
     @property
     def uneven(self):
         """Whether port and starboard differ by more than can be a misreading."""
         return self.difference is not None and abs(self.difference) > EVEN
-
-
-def _status(height, window):
-    if height < window.low:
-        return TOO_LOW
-    return TOO_HIGH if height > window.high else IN_WINDOW
-
-
-def _mean(values):
-    known = [value for value in values if value is not None]
-    return sum(known) / len(known) if known else None
 
 
 def _weighable(rig):
@@ -109,7 +94,7 @@ def _weighable(rig):
 
 
 def _shown(rig, used):
-    speed = _mean(each.tow.speed for each in used)
+    speed = mean_of(each.tow.speed for each in used)
     places = [(each.tow, place) for each in used for place in each.places]
 
     def height(condition, side):
@@ -251,68 +236,6 @@ def _measure(advisor):
     return advisor.advice(proposal, advisor.present)
 
 
-def _reach(used):
-    """Return how far below the footrope the droppers that were read reach, metres."""
-    return _mean(
-        hang(line(chain.stock_for(place.dropper.diameter)), place.dropper.length, tow.speed).height
-        for tow, place in ((each.tow, place) for each in used for place in each.places)
-    )
-
-
-def _notes(rig, used, window, status, rule_status, difference, shown, caught):
-    notes = []
-    reach = _reach(used)
-    if status != rule_status and CANNOT_TELL not in (status, rule_status):
-        notes.append(
-            f"By length minus shine the net flies {_say(rule_status)}, by the chain in the "
-            f"current {_say(status)}. The advice goes by the current: under tow a dropper "
-            "trails, so length minus shine is the most the height can be."
-        )
-    if all(each.at_least for each in used):
-        notes.append(
-            "No dropper showed any shine, so the footrope may fly higher than it is shown here."
-        )
-    if rig.sweep is not None:
-        notes.append(
-            "This net has a sweep. Droppers that end on a sweep do not hang free, so heights "
-            "from their shine are rough and no effect is predicted."
-        )
-    elif not shown.known(None):
-        notes.append(
-            "How hard the net pulls up cannot be told from this shine, so no effect is "
-            "predicted. Make the smallest change and read the shine again."
-        )
-    if status == TOO_LOW and reach < window.low:
-        notes.append(
-            f"At this speed the droppers reach only {inches(reach, 1)} below the footrope, so "
-            "they cannot hold it in the window however hard the net pulls up: hang longer ones."
-        )
-    if difference is not None and abs(difference) > EVEN:
-        side = PORT if difference < 0 else STARBOARD
-        notes.append(f"The {side} side flies {inches(abs(difference), 1)} lower than the other.")
-    if caught is not None and caught.verdict == OVER and status != TOO_LOW:
-        notes.append(
-            "The catch holds more bottom animals than the standard, though the shine does not "
-            "say that the net is low: read the shine again, and look at the ground fished."
-        )
-    return tuple(notes)
-
-
-_NO_ADVICE = (
-    "No change looked at brings the net nearer to the window within the rules: each does too "
-    "little, too much, or would break one."
-)
-
-
-def _say(status):
-    return {IN_WINDOW: "at the right height"}.get(status, status)
-
-
-def _hung_status(height, window, at_least):
-    status = _status(height, window)
-    return CANNOT_TELL if at_least and status != TOO_HIGH else status
-
-
 def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
     """
     Return the Tuning of ``rig`` from ``tows``, judged by ``rulebook`` on the date ``on``.
@@ -340,20 +263,20 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
             advice=(),
             notes=("No tow has been made yet with the net as it is now.",),
         )
-    height = _mean(each.model for each in used)
-    rule = _mean(each.rule for each in used)
-    difference = _mean(each.difference for each in used)
-    by_side = {side: _mean(each.side(side) for each in used) for side in SIDES}
+    height = mean_of(each.model for each in used)
+    rule = mean_of(each.rule for each in used)
+    difference = mean_of(each.difference for each in used)
+    by_side = {side: mean_of(each.side(side) for each in used) for side in SIDES}
     at_least = all(each.at_least for each in used)
-    status = _hung_status(height, window, at_least)
-    rule_status = _hung_status(rule, window, at_least)
+    status = status_shown(height, window, at_least)
+    rule_status = status_shown(rule, window, at_least)
     shown = _shown(rig, used)
-    notes = _notes(rig, used, window, status, rule_status, difference, shown, caught)
+    notes = remarks(rig, used, window, status, rule_status, difference, shown, caught)
     sides = by_side if None not in by_side.values() else {}
     advisor = _Advisor(rig, rulebook, on, window, sides, height)
     advice = advisor.ranked(_kinds(rig, shown, rulebook, status, difference))
     if not advice and status in (TOO_LOW, TOO_HIGH):
-        notes += (_NO_ADVICE,)
+        notes += (NO_ADVICE,)
     if difference is not None and abs(difference) > EVEN:
         advice = (_measure(advisor), *advice)
     return Tuning(
@@ -361,8 +284,8 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
         used=used,
         window=window,
         height=height,
-        low=_mean(each.low for each in used),
-        high=_mean(each.high for each in used),
+        low=mean_of(each.low for each in used),
+        high=mean_of(each.high for each in used),
         rule=rule,
         port=by_side[PORT],
         starboard=by_side[STARBOARD],

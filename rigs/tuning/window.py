@@ -1,0 +1,28 @@
+"""Where a height lies against the height that the trade fishes at."""
+
+from ..units import INCH
+
+TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "in the window", "too high"
+CANNOT_TELL = "cannot tell"
+
+EVEN = 3 * INCH
+"""Port and starboard that differ by less are even: shine is not read any finer. No source."""
+
+
+def status_of(height, window):
+    """Return TOO_LOW, IN_WINDOW or TOO_HIGH for ``height`` in metres."""
+    if height < window.low:
+        return TOO_LOW
+    return TOO_HIGH if height > window.high else IN_WINDOW
+
+
+def status_shown(height, window, at_least):
+    """Return the status, CANNOT_TELL where ``height`` is a least one that is not too high."""
+    status = status_of(height, window)
+    return CANNOT_TELL if at_least and status != TOO_HIGH else status
+
+
+def mean_of(values):
+    """Return the mean of the ``values`` that are not None, None if there are none."""
+    known = [value for value in values if value is not None]
+    return sum(known) / len(known) if known else None
