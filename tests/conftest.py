@@ -17,6 +17,7 @@ for name in ("DEBUG", "ALLOWED_HOSTS", "EMAIL_HOST", "SITE_PROXIES"):
 
 import django  # noqa: E402
 import pytest  # noqa: E402
+from hypothesis import settings as hypothesis_settings  # noqa: E402
 
 django.setup()
 
@@ -25,6 +26,10 @@ from django.test import Client, override_settings  # noqa: E402
 
 from training.accounts.models import Role, User  # noqa: E402
 from training.fleet.models import Group, Membership  # noqa: E402
+
+# How long an example takes says nothing about whether it is right.
+hypothesis_settings.register_profile("untimed", deadline=None)
+hypothesis_settings.load_profile("untimed")
 
 PASSWORD = "sanderling over mud"
 

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from tests.conftest import PASSWORD
 from training.accounts.limits import client_address
+from training.accounts.models import User
 
 pytestmark = pytest.mark.django_db
 
@@ -151,6 +152,24 @@ def test_an_unknown_email_gets_no_mail_and_the_same_page(client, user):
 
 
 def test_a_closed_account_gets_no_link(client, user):
+    user.is_active = False
+    user.save()
+    ask_for_link(client, user.email)
+    assert mail.outbox == []
+
+
+def test_a_person_added_by_staff_gets_a_first_password_by_mail(client, db):
+    person = User.objects.create_user("dunlin@example.com", None, name="Dunlin Marsh")
+    ask_for_link(client, person.email)
+    (message,) = mail.outbox
+    path = re.search(r"http://testserver(/\S+)", message.body)[1]
+    here = client.get(path, follow=True).redirect_chain[-1][0]
+    client.post(here, {"new_password": "phalarope in the rain"})
+    person.refresh_from_db()
+    assert person.check_password("phalarope in the rain")
+
+
+def test_no_link_for_an_account_that_was_closed(client, user):
     user.is_active = False
     user.save()
     ask_for_link(client, user.email)

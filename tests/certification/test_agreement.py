@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats import inter_rater
@@ -66,7 +66,6 @@ square_tables = st.integers(2, 5).flatmap(
 )
 
 
-@settings(deadline=None)
 @given(counts_out_of, st.sampled_from([0.8, 0.9, 0.95, 0.99]))
 def test_wilson_interval_equals_scipy_and_statsmodels(trial, confidence):
     count, of = trial
@@ -77,7 +76,6 @@ def test_wilson_interval_equals_scipy_and_statsmodels(trial, confidence):
     assert ours == pytest.approx(other, **NEAR)
 
 
-@settings(deadline=None)
 @given(counts_out_of, st.sampled_from([0.8, 0.9, 0.95, 0.99]))
 def test_exact_interval_equals_scipy_and_statsmodels(trial, confidence):
     count, of = trial
@@ -88,7 +86,6 @@ def test_exact_interval_equals_scipy_and_statsmodels(trial, confidence):
     assert ours == pytest.approx(other, **NEAR)
 
 
-@settings(deadline=None)
 @given(counts_out_of)
 def test_intervals_hold_the_share_and_stay_within_nought_and_one(trial):
     result = share(*trial)
@@ -130,7 +127,6 @@ def test_cohen_kappa_of_fleiss_cohen_and_everitt():
     assert result.standard_error == pytest.approx(0.054, abs=5e-4)
 
 
-@settings(deadline=None)
 @given(square_tables)
 def test_cohen_kappa_equals_statsmodels(table):
     counts = np.array(table)
@@ -196,7 +192,6 @@ def random_counts(seed, subjects, judges, categories):
     return np.array([rng.multinomial(judges, leaning) for leaning in leanings])
 
 
-@settings(deadline=None)
 @given(st.integers(0, 10**6), st.integers(2, 40), st.integers(2, 9), st.integers(2, 5))
 def test_fleiss_kappa_equals_statsmodels(seed, subjects, judges, categories):
     counts = random_counts(seed, subjects, judges, categories)
@@ -215,7 +210,6 @@ def fleiss_by_weights(counts, weights):
     return (weights @ agreeing - expected) / (1 - expected)
 
 
-@settings(deadline=None)
 @given(st.integers(0, 10**6), st.integers(5, 40), st.integers(2, 9), st.integers(2, 5))
 def test_fleiss_standard_error_is_the_delta_method_over_rigs(seed, subjects, judges, categories):
     # The infinitesimal jackknife, its derivatives taken by a complex step, is the same

@@ -313,7 +313,7 @@ def test_no_byte_of_a_document_can_change():
     assert tried == 2 * len(DOCUMENT)
 
 
-@settings(deadline=None, max_examples=300)
+@settings(max_examples=300)
 @given(st.integers(0, len(TOKEN) - 1), st.characters(codec="utf-8"))
 def test_no_character_of_a_token_can_change(place, character):
     changed = TOKEN[:place] + character + TOKEN[place + 1 :]
@@ -322,7 +322,7 @@ def test_no_character_of_a_token_can_change(place, character):
             read_token(changed, TOKEN_KEYS)
 
 
-@settings(deadline=None, max_examples=300)
+@settings(max_examples=300)
 @given(st.integers(0, len(DOCUMENT) - 1), st.integers(0, 255), st.booleans())
 def test_no_byte_of_a_document_can_become_another_or_go(place, byte, drop):
     changed = DOCUMENT[:place] + (b"" if drop else bytes([byte])) + DOCUMENT[place + 1 :]

@@ -5,7 +5,7 @@ from base64 import b64encode
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ec import SECP256R1, generate_private_key
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from training.certification.badge_keys import (
@@ -115,7 +115,6 @@ def test_base58_vectors(data, text):
     assert from_base58("z" + text) == data
 
 
-@settings(deadline=None)
 @given(st.binary(max_size=80))
 def test_texts_of_bytes_read_back(data):
     assert from_base58(to_base58(data)) == data

@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from training.certification.canonical import canonical, read_strictly
@@ -63,7 +63,6 @@ def test_forms(value, text):
     assert canonical(value) == text.encode()
 
 
-@settings(deadline=None)
 @given(values)
 def test_what_is_written_reads_back_and_is_written_alike(value):
     written = canonical(value)

@@ -90,7 +90,7 @@ def test_alpha_and_feldt_interval_of_shrout_and_fleiss():
     assert high == pytest.approx(0.99, abs=5e-3)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(seeds, candidate_counts, item_counts, st.integers(2, 6))
 def test_alpha_and_interval_equal_the_analysis_of_variance(seed, candidates, items, levels):
     # Hoyt (1941): alpha is 1 - (error mean square / candidates' mean square), which is
@@ -109,7 +109,6 @@ def test_alpha_and_interval_equal_the_analysis_of_variance(seed, candidates, ite
     assert feldt_interval(estimate, candidates, items, 0.9) == pytest.approx(expected, **NEAR)
 
 
-@settings(deadline=None)
 @given(seeds, candidate_counts, item_counts)
 def test_discrimination_equals_scipys_point_biserial(seed, candidates, items):
     marks = marks_of(seed, candidates, items)
@@ -123,7 +122,6 @@ def test_discrimination_equals_scipys_point_biserial(seed, candidates, items):
             assert found[item] == pytest.approx(expected, **NEAR)
 
 
-@settings(deadline=None)
 @given(seeds, candidate_counts, item_counts)
 def test_kr20_is_alpha_for_right_and_wrong_answers(seed, candidates, items):
     marks = marks_of(seed, candidates, items)
@@ -136,7 +134,6 @@ def test_kr20_is_alpha_for_right_and_wrong_answers(seed, candidates, items):
         assert kr20(marks) == pytest.approx(alpha(marks), **NEAR)
 
 
-@settings(deadline=None)
 @given(seeds, st.integers(30, 80), st.integers(2, 6), st.floats(0.05, 0.3))
 def test_alpha_with_missing_cells_equals_pandas_pairwise_covariance(
     seed, candidates, items, missing
@@ -267,7 +264,7 @@ def test_standard_error_of_measurement():
         standard_error_of_measurement([1.0, 2.0], 1.1)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(st.integers(1, 60), st.floats(0.3, 40), st.floats(0.3, 40), st.data())
 def test_failing_probabilities_equal_scipys_beta_binomial_and_quadrature(length, a, b, data):
     needed = data.draw(st.integers(0, length))
@@ -283,7 +280,6 @@ def test_failing_probabilities_equal_scipys_beta_binomial_and_quadrature(length,
     assert twice == pytest.approx(expected, rel=1e-8, abs=1e-9)
 
 
-@settings(deadline=None)
 @given(seeds, st.integers(20, 60), st.integers(4, 12))
 def test_effective_length_with_kr21_is_the_number_of_items(seed, candidates, items):
     # The identity that makes the index Huynh's for right-or-wrong items.

@@ -4,7 +4,7 @@ import statistics
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from training.certification.standard import StandardError, angoff, passes, passing
@@ -30,7 +30,6 @@ def test_angoff_worked_by_hand():
     assert result.unfinished == ()
 
 
-@settings(deadline=None)
 @given(
     st.lists(st.lists(st.integers(0, 100), min_size=4, max_size=4), min_size=2, max_size=9),
     st.lists(st.integers(1, 10), min_size=4, max_size=4),

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import stats
 from statsmodels.stats.weightstats import DescrStatsW
@@ -44,7 +44,6 @@ def test_paired_t_of_students_sleep_data():
     assert result.interval == pytest.approx((0.7001142, 2.4598858), abs=5e-7)
 
 
-@settings(deadline=None)
 @given(differences, st.sampled_from([0.8, 0.95]))
 def test_paired_t_equals_scipy_and_statsmodels(values, confidence):
     assume(len(set(values)) > 1)
@@ -81,7 +80,6 @@ def test_signed_ranks_with_a_tie_and_a_nought():
     assert signed_rank_p(SECOND_DRUG - FIRST_DRUG) == pytest.approx(0.009091, abs=5e-7)
 
 
-@settings(deadline=None)
 @given(st.sets(st.integers(1, 400), min_size=1, max_size=12), st.data())
 def test_signed_ranks_without_ties_equal_full_enumeration(sizes, data):
     signs = data.draw(st.lists(st.booleans(), min_size=len(sizes), max_size=len(sizes)))
@@ -99,7 +97,6 @@ def test_signed_ranks_of_no_differences():
     assert signed_rank_p([0, 0, 0]) is None
 
 
-@settings(deadline=None)
 @given(paired_tows)
 def test_ratio_is_the_paired_t_of_the_logarithms(pairs):
     result = compare(pairs, seed=1, resamples=50)
@@ -113,7 +110,6 @@ def test_ratio_is_the_paired_t_of_the_logarithms(pairs):
     assert result.interval.low <= result.ratio <= result.interval.high
 
 
-@settings(deadline=None)
 @given(paired_tows)
 def test_swapping_the_nets_turns_the_ratio_over(pairs):
     there = compare(pairs, seed=1, resamples=20)

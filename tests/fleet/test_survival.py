@@ -51,7 +51,7 @@ def the_reference(times, happened, confidence):
     return fitter.fit(times, happened)
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(followed, st.sampled_from([0.8, 0.95]))
 def test_curve_equals_lifelines(people, confidence):
     times, happened = map(list, zip(*people, strict=True))
@@ -71,7 +71,7 @@ def test_curve_equals_lifelines(people, confidence):
             assert step.interval == pytest.approx(tuple(limits[at[step.time]]), **NEAR)
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(followed)
 def test_median_equals_lifelines(people):
     times, happened = map(list, zip(*people, strict=True))

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from rigs import chain
@@ -82,7 +82,6 @@ def test_heavier_sizes_weigh_more():
 
 
 @given(stocks, st.floats(0.1, 3), st.integers(1, 4))
-@settings(deadline=None)
 def test_mass_grows_with_length_and_count(stock, length, count):
     one = chain.mass(stock, length)
     assert chain.mass(stock, length, count) == pytest.approx(count * one)
@@ -91,7 +90,6 @@ def test_mass_grows_with_length_and_count(stock, length, count):
 
 
 @given(stocks, st.floats(0.2, 5))
-@settings(deadline=None)
 def test_mass_goes_with_the_square_of_the_scale(stock, scale):
     scaled = replace(
         stock,
@@ -103,7 +101,6 @@ def test_mass_goes_with_the_square_of_the_scale(stock, scale):
 
 
 @given(stocks, st.floats(1.01, 2))
-@settings(deadline=None)
 def test_longer_links_are_lighter_and_wider_ones_heavier(stock, factor):
     longer = replace(stock, pitch=stock.pitch * factor)
     wider = replace(stock, inside_width=stock.inside_width * factor)

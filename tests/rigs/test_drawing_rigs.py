@@ -47,7 +47,7 @@ def data(part):
 
 
 @given(nets, shares, shares)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_distances_along_the_curve_are_true(rope, a, b):
     mouth = Mouth(rope)
     start, end = sorted(rope.port_end + rope.length * (share + 0.5) for share in (a, b))
@@ -58,7 +58,7 @@ def test_distances_along_the_curve_are_true(rope, a, b):
 
 
 @given(nets, st.floats(0.85, 1.1))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_headrope_runs_between_the_wing_ends_at_its_own_length(rope, share):
     mouth = Mouth(rope)
     head = mouth.headrope(rope.length * share)
@@ -79,7 +79,7 @@ def test_headrope_that_cannot_reach_is_still_drawn():
 
 
 @given(nets)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_plan_shows_each_dropper_at_its_true_place(rope):
     rig = rig_on(rope)
     scene = plan_view(rig)
@@ -98,7 +98,7 @@ def test_plan_shows_each_dropper_at_its_true_place(rope):
 
 
 @given(nets, st.sampled_from([BOOK, SWEEP_BOOK]), st.sampled_from([1, 8, 20]))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_no_lettering_overlaps_in_plan(rope, book, shorter):
     rig = rig_on(rope, book, shorter * FOOT)
     assert overlapping(plan_view(rig)) == []
@@ -203,7 +203,7 @@ def test_plan_draws_what_is_known_of_an_unfinished_rig(changes):
 
 
 @given(nets)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_straight_view_gives_scripts_its_scale(rope):
     droppers = layout.droppers(rope, BOOK, 42 * INCH, 3 / 8 * INCH)
     scene = straight_view(rope, droppers)
@@ -220,7 +220,7 @@ def test_straight_view_gives_scripts_its_scale(rope):
 
 
 @given(nets)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_the_scale_counts_feet_from_the_centre(rope):
     scene = straight_view(rope)
     about = {name: float(value) for name, value in scene.data}

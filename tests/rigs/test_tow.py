@@ -65,7 +65,7 @@ def integrate(chain_line, length, speed, shine, friction):
 
 
 @given(lines, lengths, st.floats(0.2, 2.5), st.floats(0.02, 0.98), st.floats(0.05, 1))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_agrees_with_an_independent_integration(chain_line, length, speed, share, friction):
     shine = share * length
     ours = hang(chain_line, length, speed, shine, friction)
@@ -77,7 +77,7 @@ def test_agrees_with_an_independent_integration(chain_line, length, speed, share
 
 
 @given(lines, lengths, st.floats(0.1, 2.5), st.floats(0.05, 0.95))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_forces_on_the_whole_free_part_balance(chain_line, length, speed, share):
     """Pull at the top = pull at touchdown + weight + drag summed over the drawn shape."""
     found = hang(chain_line, length, speed, share * length)
@@ -108,7 +108,6 @@ def test_without_current_the_rule_of_thumb_is_exact(chain_line, length, share, f
 
 
 @given(lines, lengths, shares, st.floats(0.05, 1))
-@settings(deadline=None)
 def test_a_crawl_gives_the_plain_catenary(chain_line, length, share, friction):
     """With drag vanishing the chain is a catenary: height = hypot(a, s) - a, a = pull / weight."""
     shine = share * length
@@ -141,7 +140,6 @@ def test_a_free_chain_hangs_straight_at_the_critical_angle(chain_line, length, s
 
 
 @given(lines, st.floats(0.3, 2.5))
-@settings(deadline=None)
 def test_a_long_chain_tends_to_the_critical_angle(chain_line, speed):
     short, middle, long = (hang(chain_line, 0.3 + free, speed, 0.3) for free in (0.5, 5, 50))
     excess = [found.top_angle - found.critical_angle for found in (short, middle, long)]
@@ -166,7 +164,6 @@ def test_fridmans_balance_for_a_free_line():
 
 
 @given(lines, lengths, st.floats(0.05, 0.95), st.floats(0, 2.5), st.floats(0.01, 0.5))
-@settings(deadline=None)
 def test_height_falls_with_speed(chain_line, length, share, speed, more):
     slow = hang(chain_line, length, speed, share * length)
     fast = hang(chain_line, length, speed + more, share * length)
@@ -174,7 +171,6 @@ def test_height_falls_with_speed(chain_line, length, share, speed, more):
 
 
 @given(lines, lengths, speeds, st.floats(0, 0.95), st.floats(0.001, 0.05))
-@settings(deadline=None)
 def test_height_falls_with_shine(chain_line, length, speed, share, more):
     less = hang(chain_line, length, speed, share * length)
     more = hang(chain_line, length, speed, (share + more) * length)
@@ -182,7 +178,6 @@ def test_height_falls_with_shine(chain_line, length, speed, share, more):
 
 
 @given(lines, lengths, st.floats(0.01, 2.5), st.floats(0.05, 0.95), st.floats(0, 0.9))
-@settings(deadline=None)
 def test_height_falls_with_friction(chain_line, length, speed, share, friction):
     smooth = hang(chain_line, length, speed, share * length, friction)
     rough = hang(chain_line, length, speed, share * length, friction + 0.1)
@@ -191,7 +186,6 @@ def test_height_falls_with_friction(chain_line, length, speed, share, friction):
 
 
 @given(lines, lengths, speeds, shares, frictions)
-@settings(deadline=None)
 def test_nothing_unphysical_comes_out(chain_line, length, speed, share, friction):
     shine = min(length, share * length)
     found = hang(chain_line, length, speed, shine, friction)
@@ -210,7 +204,6 @@ def test_nothing_unphysical_comes_out(chain_line, length, speed, share, friction
 
 
 @given(lengths, speeds, shares, st.integers(2, 4))
-@settings(deadline=None)
 def test_chains_side_by_side_hang_as_one_does(length, speed, share, count):
     one = hang(LINE, length, speed, share * length)
     more = hang(LINE, length, speed, share * length, count=count)
@@ -220,7 +213,7 @@ def test_chains_side_by_side_hang_as_one_does(length, speed, share, count):
 
 
 @given(lines, lengths, st.floats(0.05, 2.5), st.floats(0.02, 0.98), frictions)
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_shine_comes_back_from_the_height(chain_line, length, speed, share, friction):
     shine = share * length
     height = hang(chain_line, length, speed, shine, friction).height
@@ -292,7 +285,6 @@ def test_report_sets_the_rule_beside_the_model():
 
 
 @given(lengths, st.floats(0, 2.5), shares, st.sampled_from([THREE_EIGHTHS, FIVE_SIXTEENTHS]))
-@settings(deadline=None)
 def test_report_spreads_hold_what_lies_in_them(length, speed, share, stock):
     report = height_report(stock, 2, length, speed, share * length)
     rounding = 1e-12

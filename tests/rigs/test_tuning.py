@@ -186,7 +186,7 @@ conditions = st.builds(Condition, st.floats(0, 2.2), st.floats(0.2, 0.8))
 
 
 @given(conditions, st.floats(0, 1), st.floats(0.01, 0.5))
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_a_higher_footrope_carries_more_chain(condition, share, more):
     one = Counter({MAKE: 1})
     top = reach(one, condition)
@@ -196,7 +196,7 @@ def test_a_higher_footrope_carries_more_chain(condition, share, more):
 
 
 @given(conditions, st.floats(0.05, 0.95), st.integers(1, 12))
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_settling_undoes_loading(condition, share, number):
     hung = Counter({MAKE: number, Hung(chain.STOCKS["5/16 in"].size, 1.2): 2})
     height = share * min(reach(Counter([make]), condition) for make in hung)
@@ -216,7 +216,7 @@ def test_effect_in_still_water_by_hand():
 
 
 @given(st.floats(6, 36), st.floats(0.6, 2))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_twice_the_droppers_share_the_pull(shine, speed):
     """Against the hanging chain itself: each dropper then bears half of what it bore."""
     chain_line = line(STOCK)
@@ -424,7 +424,7 @@ shares = st.fixed_dictionaries(
     st.sampled_from([1.0, 1.4, 1.8]),
     shares,
 )
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_no_advice_ever_makes_a_legal_net_fail(seed, name, difficulty, speed, shares):
     book = rulebook.load(name)
     rig = sample.legal_rig(random.Random(seed), book, difficulty)
@@ -446,7 +446,7 @@ def test_no_advice_ever_makes_a_legal_net_fail(seed, name, difficulty, speed, sh
 
 
 @given(st.integers(0, 10_000), st.floats(0, 1))
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 def test_advice_breaks_nothing_more_on_a_net_that_already_fails(seed, share):
     rig = sample.legal_rig(random.Random(seed), BOOK, 3)
     rig = rig.with_(droppers=rig.droppers[1:])  # one wing is left a dropper short

@@ -160,3 +160,8 @@ class AskResetForm(auth_forms.PasswordResetForm):
     """The e-mail to send a link to."""
 
     email = forms.EmailField(label="E-mail", max_length=254, widget=email_input())
+
+    def get_users(self, email):
+        """Return whoever may sign in by ``email``, those without a password yet included."""
+        # Staff add people in the admin; the link is how they come by a first password.
+        return User.objects.filter(email__iexact=email, is_active=True)
