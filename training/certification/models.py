@@ -215,6 +215,40 @@ class Revocation(models.Model):
         return f"{self.certificate} revoked"
 
 
+class Refresher(models.Model):
+    """The holder of a certificate has gone through what changed in its rule sets."""
+
+    certificate = models.ForeignKey(Certificate, models.PROTECT, related_name="refreshers")
+    rulebooks = models.JSONField("rule sets gone through to", default=dict)
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["certificate", "rulebooks"], name="one_refresher_each")
+        ]
+
+    def __str__(self):
+        return f"{self.certificate} refreshed"
+
+
+class Reminder(models.Model):
+    """A mail to the holder of a certificate, ``days`` or fewer before it runs out."""
+
+    certificate = models.ForeignKey(Certificate, models.CASCADE, related_name="reminders")
+    days = models.PositiveSmallIntegerField()
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["certificate", "days"], name="one_reminder_each")
+        ]
+
+    def __str__(self):
+        return f"{self.certificate}, {self.days} days before"
+
+
 class Judgement(models.Model):
     """
     One judge's expected share right on one kind of task, for setting a pass mark.

@@ -1,0 +1,76 @@
+"""Papers already handed in, and rule sets that moved on, for the tests of certificates."""
+
+import uuid
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from rigs import rulebook
+from training.certification.models import Paper, PaperTask, Scheme
+
+HANDED_IN = datetime(2026, 1, 31, 15, 30, tzinfo=UTC)
+
+
+def make_scheme(**changes):
+    """Return a saved scheme, with ``changes`` to its fields."""
+    fields = {
+        "slug": "deck",
+        "title": "Rigging a raised footrope",
+        "track": Scheme.Track.FISHERMAN,
+        "summary": "Hangs droppers where the rules want them, from the right chain.",
+        "rulebooks": ["no-sweep"],
+        "pass_percent": 70,
+        "months_valid": 24,
+    }
+    return Scheme.objects.create(**(fields | changes))
+
+
+def make_paper(user, scheme=None, marks=(8, 7), **changes):
+    """Return a saved, handed-in paper of ``scheme`` with one task of 10 for each of ``marks``."""
+    scheme = scheme or Scheme.objects.filter(slug="deck").first() or make_scheme()
+    fields = {
+        "key": uuid.uuid4(),
+        "seed": 1,
+        "pass_percent": scheme.pass_percent,
+        "handed_in": HANDED_IN,
+        "marks": sum(marks),
+        "out_of": 10 * len(marks),
+        "passed": sum(marks) >= 7 * len(marks),
+    }
+    paper = Paper.objects.create(scheme=scheme, user=user, **(fields | changes))
+    for number, each in enumerate(marks, 1):
+        PaperTask.objects.create(
+            paper=paper,
+            number=number,
+            kind="space-droppers" if number % 2 else "judge-rig",
+            seed=number,
+            difficulty=1,
+            rulebook_name="no-sweep",
+            rulebook_version="1",
+            marks=each,
+            out_of=10,
+            passed=each >= 7,
+        )
+    return paper
+
+
+def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name="no-sweep"):
+    """
+    Put a later version of the rule set ``name`` on the shelf for one test.
+
+    It leaves out the rules in ``drop`` and has the other ``limits`` (key to SI value).
+    """
+    old = rulebook.load(name)
+    new = replace(
+        old,
+        version=version,
+        effective_from=effective_from,
+        requirements=tuple(
+            replace(rule, limit=(limits or {}).get(rule.key, rule.limit))
+            for rule in old.requirements
+            if rule.key not in drop
+        ),
+    )
+    shelf = dict(rulebook._shelf())
+    shelf[name] = [*shelf[name], new]
+    monkeypatch.setattr(rulebook, "_shelf", lambda: shelf)
+    return new

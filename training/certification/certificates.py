@@ -1,0 +1,164 @@
+"""Certificates: issued for a passed paper, taken back with a reason, and whether they count."""
+
+from calendar import monthrange
+from datetime import datetime
+from typing import NamedTuple
+
+from django.db import transaction
+from django.utils import timezone
+
+from .changed_rules import changed_books
+from .models import Certificate, Refresher, Revocation
+
+VALID = "valid"
+EXPIRED = "expired"
+REVOKED = "revoked"
+NEEDS_REFRESHER = "needs a refresher"
+
+
+class CertificateError(ValueError):
+    """What cannot be done to a certificate; the message says why in plain words."""
+
+
+class TakenBack(NamedTuple):
+    """Why and when a certificate was taken back."""
+
+    reason: str
+    made: datetime
+
+
+class Standing(NamedTuple):
+    """
+    Whether a certificate counts on a day.
+
+    ``state`` is VALID, EXPIRED, REVOKED or NEEDS_REFRESHER; a certificate that needs a
+    refresher still counts, for the rules that did not change. ``taken_back`` is set when
+    it is REVOKED, ``changed`` (BookChanges) when it NEEDS_REFRESHER.
+    """
+
+    state: str
+    taken_back: TakenBack | None = None
+    changed: tuple = ()
+
+    @property
+    def counts(self):
+        """Whether a stranger may rely on it."""
+        return self.state in {VALID, NEEDS_REFRESHER}
+
+
+def months_later(moment, months):
+    """
+    Return the same time of day ``months`` after ``moment``, an aware datetime.
+
+    The day of the month is that of the site's time zone, and the last one of a month
+    that is too short.
+    """
+    here = timezone.localtime(moment)
+    years, month = divmod(here.month - 1 + months, 12)
+    year, month = here.year + years, month + 1
+    day = min(here.day, monthrange(year, month)[1])
+    return here.replace(year=year, month=month, day=day)
+
+
+def issue(paper):
+    """
+    Return the certificate of ``paper``, issuing it unless it has been.
+
+    It runs from when the pass was settled: the hand-in, or the correction that turned
+    the paper into a pass. However often and however many at once ask, there is one.
+
+    Raises CertificateError for a paper that is not handed in or not passed.
+    """
+    correction = paper.corrections.last()
+    if paper.handed_in is None:
+        raise CertificateError("This paper has not been handed in.")
+    if not (correction.passed if correction else paper.passed):
+        raise CertificateError("This paper was not passed.")
+    issued = paper.handed_in if paper.passed else correction.made
+    with transaction.atomic():
+        certificate, _ = Certificate.objects.get_or_create(
+            paper=paper,
+            defaults={
+                "holder_name": paper.user.name,
+                "issued": issued,
+                "expires": months_later(issued, paper.scheme.months_valid),
+                "rulebooks": dict(
+                    paper.tasks.order_by("rulebook_name").values_list(
+                        "rulebook_name", "rulebook_version"
+                    )
+                ),
+            },
+        )
+    return certificate
+
+
+def revoke(certificate, reason, by):
+    """
+    Take ``certificate`` back, for a ``reason`` in words, by the staff member ``by``.
+
+    Taking it back again changes nothing: the first reason stands. Returns the
+    Revocation. Raises CertificateError without a reason.
+    """
+    if not reason.strip():
+        raise CertificateError("Say why the certificate is taken back.")
+    revocation, _ = Revocation.objects.get_or_create(
+        certificate=certificate, defaults={"reason": reason.strip(), "by": by}
+    )
+    return revocation
+
+
+def taken_back(certificate):
+    """
+    Return the TakenBack of ``certificate``, or None if it was not taken back.
+
+    It also no longer counts when the paper behind it was corrected to not passed.
+    """
+    revocation = getattr(certificate, "revocation", None)
+    if revocation:
+        return TakenBack(revocation.reason, revocation.made)
+    corrections = list(certificate.paper.corrections.all())
+    if corrections and not corrections[-1].passed:
+        return TakenBack(corrections[-1].reason, corrections[-1].made)
+    return None
+
+
+def learned(certificate):
+    """Return the rule sets, name to version, that the holder has been through so far."""
+    found = dict(certificate.rulebooks)
+    for refresher in certificate.refreshers.all():
+        found |= refresher.rulebooks
+    return found
+
+
+def standing(certificate, now=None):
+    """Return the Standing of ``certificate`` at ``now`` (an aware datetime)."""
+    now = now or timezone.now()
+    if found := taken_back(certificate):
+        return Standing(REVOKED, taken_back=found)
+    if now >= certificate.expires:
+        return Standing(EXPIRED)
+    changed = changed_books(learned(certificate), timezone.localdate(now))
+    return Standing(NEEDS_REFRESHER, changed=changed) if changed else Standing(VALID)
+
+
+def refresh(certificate, now=None):
+    """
+    Keep that the holder went through all that changed for ``certificate`` up to ``now``.
+
+    Returns the Refresher, or None when there was nothing to go through.
+    """
+    found = standing(certificate, now)
+    if found.state != NEEDS_REFRESHER:
+        return None
+    refresher, _ = Refresher.objects.get_or_create(
+        certificate=certificate,
+        rulebooks={book.new.name: book.new.version for book in found.changed},
+    )
+    return refresher
+
+
+def for_standing(certificates):
+    """Return the queryset ``certificates`` with all that ``standing`` asks fetched at once."""
+    return certificates.select_related(
+        "paper__scheme", "paper__user", "revocation"
+    ).prefetch_related("paper__corrections", "refreshers")
