@@ -24,7 +24,7 @@ class DeckField(forms.CharField):
 
     def __init__(self, *, bare, **options):
         self.bare = bare
-        attrs = {"autocomplete": "off", "autocapitalize": "none", "spellcheck": "false"}
+        attrs = {"autocapitalize": "none", "spellcheck": "false"}
         options.setdefault("widget", forms.TextInput(attrs=attrs))
         options.setdefault("max_length", _LONGEST_TEXT)
         super().__init__(**options)

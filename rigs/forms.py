@@ -173,7 +173,6 @@ class NetForm(DeckForm):
         label="Name of this net",
         max_length=80,
         help_text="So that you know it again.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     goal = forms.ChoiceField(label="Convert it for", choices=_goal_choices)
     bosom = LengthField(
@@ -236,7 +235,7 @@ class NetForm(DeckForm):
         min_value=0,
         max_value=MOST_PIECES,
         required=False,
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
     float_size = InchesField(label="How big across, the smallest of them", required=False)
 
@@ -258,7 +257,7 @@ class NetForm(DeckForm):
         max_value=10000,
         required=False,
         help_text="Bars, if it is hung square.",
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
     hanging = forms.ChoiceField(
         label="How is it hung?", choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")], required=False
@@ -340,5 +339,4 @@ class NameForm(forms.Form):
     name = forms.CharField(
         label="Name of this net",
         max_length=80,
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )

@@ -23,7 +23,7 @@ def _count_field(label, **options):
         min_value=0,
         max_value=MOST_BASKETS,
         required=False,
-        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
         **options,
     )
 

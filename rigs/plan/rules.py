@@ -11,10 +11,15 @@ def _without_sweep(book):
 
 
 def goals():
-    """Return the Rulebooks that a net without a sweep can be fitted out for, gear rules first."""
+    """
+    Return the Rulebooks that a net without a sweep can be fitted out for.
+
+    The general one, which others take over, comes first.
+    """
     books = [rulebook.load(name) for name in rulebook.names()]
+    taken_over = {name for book in books for name in book.gear}
     fit = [book for book in books if _without_sweep(book)]
-    return tuple(sorted(fit, key=lambda book: (not book.has("no_sweep"), book.name)))
+    return tuple(sorted(fit, key=lambda book: (book.name not in taken_over, book.title)))
 
 
 def books_for(name, on):
