@@ -151,6 +151,8 @@ class Kind:
     template = ""
     form_class = AnswerForm
     rulebooks = {}
+    # Whether every task turns on all that the kind covers, whatever its focus.
+    covers_all = False
 
     def rng(self, seed, rulebook, difficulty):
         """
@@ -164,8 +166,17 @@ class Kind:
         """Return the name of the rule set for a new task."""
         return random.Random(f"{self.slug}/{seed}").choice(self.rulebooks[difficulty])
 
-    def generate(self, seed, rulebook, difficulty):
-        """Return the Task for ``seed``: the same arguments give the same task for ever."""
+    def covers(self, rulebook, difficulty):
+        """Return the keys of the requirements that a task can be made to turn on."""
+        return ()
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
+        """
+        Return the Task for ``seed``: the same arguments give the same task for ever.
+
+        ``focus`` holds keys of requirements that the task must turn on, each one of
+        what ``covers`` returns; at most one of them unless ``covers_all``.
+        """
         raise NotImplementedError
 
     def form(self, task):
@@ -190,3 +201,28 @@ class Kind:
     def grade(self, task, answer):
         """Return ``answer``, raw, as Marked; raise BadAnswer if it cannot be read."""
         raise NotImplementedError
+
+    def any_answer(self, task):
+        """Return some raw answer to ``task`` that can be read, right or wrong."""
+        raise NotImplementedError
+
+    def unanswered(self, task):
+        """Return no answer at all as Marked: nothing for every line that gives marks."""
+        lines = self.grade(task, self.any_answer(task)).lines
+        lost = (
+            Line(
+                key=line.key,
+                title=line.title,
+                outcome=FAIL,
+                right=False,
+                marks=0,
+                out_of=line.out_of,
+                yours="nothing",
+                clause=line.clause,
+                source=line.source,
+                why=line.why,
+            )
+            for line in lines
+            if line.out_of
+        )
+        return Marked(lines=tuple(lost), passed=False)

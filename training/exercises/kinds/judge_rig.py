@@ -56,7 +56,6 @@ class JudgingForm(AnswerForm):
     )
     failing = forms.MultipleChoiceField(
         label="Which parts fail?",
-        help_text="Tick none if every part is sound. A sound part ticked costs a mark.",
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -92,16 +91,33 @@ class JudgeRig(Kind):
         3: ("no-sweep", "chain-sweep", "grate"),
     }
 
-    def generate(self, seed, rulebook, difficulty):
-        rng = self.rng(seed, rulebook, difficulty)
-        rig = sample.legal_rig(rng, rulebook, difficulty)
-        left = rng.choice(FAULTS[difficulty])
-        keys = [
+    def covers(self, rulebook, difficulty):
+        return tuple(self._spoilable(rulebook, difficulty))
+
+    @staticmethod
+    def _spoilable(rulebook, difficulty, rig=None):
+        return [
             key
             for key in faults.spoilable(rulebook, rig)
             if difficulty > EASIEST or rulebook.requirement(key).basis == REGULATION
         ]
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
+        rng = self.rng(seed, rulebook, difficulty)
+        rig = self._rig(rng, rulebook, difficulty, focus)
+        # Not every rig can be spoilt in every way: one without wing droppers cannot
+        # lose one. Another is drawn then.
+        while focus and not judge(rig, rulebook).failed_keys.issuperset(focus):
+            rig = self._rig(rng, rulebook, difficulty, focus)
+        return JudgingTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig)
+
+    def _rig(self, rng, rulebook, difficulty, focus):
+        """Return a rig with as many faults as the difficulty has, those of ``focus`` first."""
+        rig = sample.legal_rig(rng, rulebook, difficulty)
+        left = max(rng.choice(FAULTS[difficulty]), len(focus))
+        keys = self._spoilable(rulebook, difficulty, rig)
         rng.shuffle(keys)
+        keys.sort(key=lambda key: key not in focus)
         for key in keys:
             if not left:
                 break
@@ -110,13 +126,16 @@ class JudgeRig(Kind):
             except faults.CannotSpoil:
                 continue
             left -= 1
-        return JudgingTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig)
+        return rig
 
     def shown(self, task):
         return {
             "description": describe(task.rig),
             "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
         }
+
+    def any_answer(self, task):
+        return {"verdict": LEGAL, "failing": []}
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

@@ -104,7 +104,12 @@ class PickChain(Kind):
         3: ("no-sweep", "chain-sweep", "grate"),
     }
 
-    def generate(self, seed, rulebook, difficulty):
+    covers_all = True
+
+    def covers(self, rulebook, difficulty):
+        return ("dropper_stock",)
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
         footrope = sample.footrope(rng, rulebook, difficulty)
         length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
@@ -165,12 +170,17 @@ class PickChain(Kind):
             ],
         }
 
+    def any_answer(self, task):
+        return {"stock": CHOICES[0].stock.name, "count": str(CHOICES[0].count)}
+
     def grade(self, task, answer):
         cleaned = self.read(task, answer)
         choice = Choice(chain.STOCKS[cleaned["stock"]], cleaned["count"])
         finding = task.size_finding(choice)
         right = not finding.failed
-        lines = [Line.of(finding, right=right, marks=int(right), out_of=1, yours=str(choice))]
+        # One chain for all places, so that naming each of them would say nothing.
+        said = {"yours": str(choice), "places": ()}
+        lines = [Line.of(finding, right=right, marks=int(right), out_of=1, **said)]
         lines += self._weight_lines(task, choice)
         passed = task.will_do(choice)
         return Marked(

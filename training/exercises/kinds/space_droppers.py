@@ -129,7 +129,12 @@ class SpaceDroppers(Kind):
         3: ("no-sweep", "grate", "chain-sweep"),
     }
 
-    def generate(self, seed, rulebook, difficulty):
+    covers_all = True
+
+    def covers(self, rulebook, difficulty):
+        return KEYS
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
         footrope = sample.footrope(rng, rulebook, difficulty)
         stock = rulebook.requirement("dropper_stock").limit
@@ -164,6 +169,9 @@ class SpaceDroppers(Kind):
                 ],
             },
         }
+
+    def any_answer(self, task):
+        return answer_at([0.0])
 
     def grade(self, task, answer):
         placed = positions(self.read(task, answer))
