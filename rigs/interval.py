@@ -1,23 +1,35 @@
-"""Intervals for a share: exact for counts, by the spread between tows for weights."""
+"""What an estimate carries: its interval; for a share, exact or by the spread between tows."""
 
 from math import isfinite, sqrt
 from typing import NamedTuple
 
+from scipy.special import ndtri
 from scipy.stats import beta, t
 
 CONFIDENCE = 0.95
 
 
 class Interval(NamedTuple):
-    """A share's lower and upper bound, each between 0 and 1."""
+    """The two ends of an interval, in the unit of the estimate it belongs to."""
 
     low: float
     high: float
 
 
-def _check_confidence(confidence):
+def tail(confidence=CONFIDENCE):
+    """
+    Return the probability left out at each end of an interval of ``confidence``.
+
+    Raise ValueError unless 0 < confidence < 1.
+    """
     if not 0 < confidence < 1:
-        raise ValueError("The confidence must lie between 0 and 1.")
+        raise ValueError(f"A confidence lies between 0 and 1, not at {confidence}.")
+    return (1 - confidence) / 2
+
+
+def z_value(confidence=CONFIDENCE):
+    """Return the normal quantile of a two-sided interval of ``confidence``."""
+    return float(ndtri(1 - tail(confidence)))
 
 
 def clopper_pearson(hits, trials, confidence=CONFIDENCE):
@@ -28,16 +40,15 @@ def clopper_pearson(hits, trials, confidence=CONFIDENCE):
     It holds at least ``confidence`` of the time if the trials are independent. Raise
     ValueError unless both are whole numbers with 0 <= hits <= trials and trials > 0.
     """
-    _check_confidence(confidence)
+    end = tail(confidence)
     if hits != int(hits) or trials != int(trials):
         raise ValueError("Only whole things can be counted.")
     if trials < 1:
         raise ValueError("Nothing was counted.")
     if not 0 <= hits <= trials:
         raise ValueError("The part cannot be more than the whole, nor less than nothing.")
-    tail = (1 - confidence) / 2
-    low = 0.0 if hits == 0 else float(beta.ppf(tail, hits, trials - hits + 1))
-    high = 1.0 if hits == trials else float(beta.isf(tail, hits + 1, trials - hits))
+    low = 0.0 if hits == 0 else float(beta.ppf(end, hits, trials - hits + 1))
+    high = 1.0 if hits == trials else float(beta.isf(end, hits + 1, trials - hits))
     return Interval(low, high)
 
 
@@ -54,7 +65,7 @@ def ratio(parts, wholes, confidence=CONFIDENCE):
 
     Raise ValueError for a negative weight, a part above its whole, or no weight at all.
     """
-    _check_confidence(confidence)
+    end = tail(confidence)
     pairs = list(zip(parts, wholes, strict=True))
     for part, whole in pairs:
         if not (isfinite(part) and isfinite(whole)) or part < 0 or part > whole:
@@ -69,5 +80,5 @@ def ratio(parts, wholes, confidence=CONFIDENCE):
     if count < 2 or spread <= (1e-12 * total) ** 2:
         return share, None
     error = sqrt(count / (count - 1) * spread) / total
-    reach = float(t.isf((1 - confidence) / 2, count - 1)) * error
+    reach = float(t.isf(end, count - 1)) * error
     return share, Interval(max(0.0, share - reach), min(1.0, share + reach))

@@ -12,9 +12,9 @@ from training.certification.agreement import (
     calling,
     calling_by_rule,
     category_counts,
+    clopper_pearson,
     cohen_kappa,
     cross_table,
-    exact_interval,
     fleiss_kappa,
     share,
     wilson_interval,
@@ -77,9 +77,9 @@ def test_wilson_interval_equals_scipy_and_statsmodels(trial, confidence):
 
 
 @given(counts_out_of, st.sampled_from([0.8, 0.9, 0.95, 0.99]))
-def test_exact_interval_equals_scipy_and_statsmodels(trial, confidence):
+def test_clopper_pearson_equals_scipy_and_statsmodels(trial, confidence):
     count, of = trial
-    ours = exact_interval(count, of, confidence)
+    ours = clopper_pearson(count, of, confidence)
     theirs = stats.binomtest(count, of).proportion_ci(confidence, method="exact")
     assert ours == pytest.approx((theirs.low, theirs.high), **NEAR)
     other = proportion_confint(count, of, alpha=1 - confidence, method="beta")

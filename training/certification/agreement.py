@@ -10,9 +10,8 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import betaincinv
 
-from training.intervals import CONFIDENCE, Interval, tail, z_value
+from rigs.interval import CONFIDENCE, Interval, clopper_pearson, z_value
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,7 @@ def share(count, of, confidence=CONFIDENCE):
         of,
         count / of,
         wilson_interval(count, of, confidence),
-        exact_interval(count, of, confidence),
+        clopper_pearson(count, of, confidence),
     )
 
 
@@ -62,14 +61,6 @@ def wilson_interval(count, of, confidence=CONFIDENCE):
     # At no and at all successes an end is 0 or 1 exactly; rounding must not pass it.
     low = 0.0 if count == 0 else float(centre - half)
     high = 1.0 if count == of else float(centre + half)
-    return Interval(low, high)
-
-
-def exact_interval(count, of, confidence=CONFIDENCE):
-    """Return Clopper and Pearson's interval for ``count`` out of ``of`` (at least one) trials."""
-    end = tail(confidence)
-    low = 0.0 if count == 0 else float(betaincinv(count, of - count + 1, end))
-    high = 1.0 if count == of else float(betaincinv(count + 1, of - count, 1 - end))
     return Interval(low, high)
 
 

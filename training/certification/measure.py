@@ -21,7 +21,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.special import betaln, fdtri, gammaln
 
-from training.intervals import CONFIDENCE, Interval, tail
+from rigs.interval import CONFIDENCE, Interval, tail
 
 # Common practice: fewer answers say too little about one item.
 ENOUGH_ANSWERS = 20

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from training.intervals import CONFIDENCE, Interval
+from rigs.interval import CONFIDENCE, Interval
 
 from .measure import (
     ENOUGH_ANSWERS,

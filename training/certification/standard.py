@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from training.intervals import CONFIDENCE
+from rigs.interval import CONFIDENCE
 
 from .agreement import Share, share
 

@@ -17,7 +17,7 @@ import numpy as np
 from scipy.special import stdtr, stdtrit
 from scipy.stats import wilcoxon
 
-from training.intervals import CONFIDENCE, Interval, tail
+from rigs.interval import CONFIDENCE, Interval, tail
 
 # Common practice, no source: fewer pairs make a poor argument on a dock.
 ENOUGH_PAIRS = 10

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
-from training.intervals import CONFIDENCE, Interval, z_value
+from rigs.interval import CONFIDENCE, Interval, z_value
 
 
 @dataclass(frozen=True, slots=True)
