@@ -29,19 +29,10 @@ class Scale:
         return [self.step * i for i in range(round(self.most / self.step) + 1)]
 
 
-def frame(scene, scale, window=None):
-    """
-    Draw the side and its heights on ``scene``, and the band of ``window`` if one is given.
-
-    ``window`` is a practice.RuleOfThumb.
-    """
+def frame(scene, scale, window):
+    """Draw the side and its heights on ``scene``, and ``window``, a RuleOfThumb, as a band."""
     left, right = LEFT, scene.width - RIGHT
-    if window is not None:
-        top, bottom = scale.y(window.high), scale.y(window.low)
-        scene.add(
-            Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), "netting"),
-            Text(right - 4, top + 9, f"{window.text}: the trade's aim", "label-quiet", anchor=END),
-        )
+    scene.add(band(left, right, scale.y(window.high), scale.y(window.low)))
     for height in scale.ticks:
         y = scale.y(height)
         scene.add(
@@ -49,6 +40,19 @@ def frame(scene, scale, window=None):
             Text(left - 6, y, feet_inches(height, 1) if height else "0", anchor=END),
         )
     scene.add(Line(left, scale.top, left, scale.bottom, "dimension"))
+
+
+def band(left, right, top, bottom):
+    """Return the band in which the trade wants the footrope."""
+    return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), "netting")
+
+
+def band_key(window):
+    """Return the entry of the key for the band of ``window``."""
+    return (
+        lambda x, y: [band(x - 9, x + 9, y - 6, y + 6)],
+        f"{window.text}: what the trade aims for",
+    )
 
 
 def key_line(scene, y, entries):

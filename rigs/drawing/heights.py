@@ -1,7 +1,7 @@
 """How high the footrope flew at each place where shine was read."""
 
-from ..units import feet_inches
-from .chart import LEFT, RIGHT, Scale, frame, key_line
+from ..units import feet_inches, inches
+from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
 from .marks import diamond
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 
@@ -27,7 +27,7 @@ def heights_view(heights, window):
         f"by length minus shine {feet_inches(each.rule, 1)}"
         for each in places
     )
-    scene = Scene(WIDTH, _BED + 118, "The footrope's height over the bottom", f"{words}.")
+    scene = Scene(WIDTH, _BED + 128, "The footrope's height over the bottom", f"{words}.")
     right = WIDTH - RIGHT
     scene.add(
         Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"),
@@ -51,6 +51,7 @@ def heights_view(heights, window):
         (
             (lambda x, y: [Circle(x, y, _DOT, "dropper")], "chain in the current, with its spread"),
             (lambda x, y: [diamond(x, y, 5, "ghost")], "length minus shine, the rule of thumb"),
+            band_key(window),
         ),
     )
     return scene
@@ -68,7 +69,7 @@ def _place(scene, scale, x, each):
         Text(
             x,
             bottom + 11 if bottom + 20 < scale.bottom else top - 11,
-            feet_inches(each.model, 1),
+            inches(each.model, 1),
             "label-strong",
             halo=True,
         ),

@@ -9,19 +9,19 @@ place's distance along the rope is its distance along the curve.
 from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 SPREAD = radians(62)
 """How far a wing is turned from athwartships, for the look of it only."""
 
 _STEPS = 24
-_HALVINGS = 60
+_HALVINGS = 34
+_DEEPEST = 1e3  # a mouth that lies all but straight cannot be deepened for ever
 
 
 def _run(points):
-    return sum(
-        hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False)
-    )
+    return sum(hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in pairwise(points))
 
 
 @dataclass(frozen=True)
@@ -75,23 +75,33 @@ class Mouth:
 
         A headrope shorter than the footrope lies ahead of it, a longer one behind.
         """
-        flat = self._squashed(0.0)
+        flat = self._drawn_in(0.0)
         if length <= _run(flat):
             # Too short to reach both wing ends: drawn straight, and to its own scale.
             return HeadropeCurve(flat, length)
+        pieces = [
+            (x2 - x1, y2 - y1, (v2 - v1) - (y2 - y1))
+            for ((x1, y1), (x2, y2)), ((_, v1), (_, v2)) in zip(
+                pairwise(flat), pairwise(self.outline), strict=True
+            )
+        ]
+
+        def run(share):
+            return sum(hypot(dx, dy + share * more) for dx, dy, more in pieces)
+
         low, high = 0.0, 1.0
-        while _run(self._squashed(high)) < length:
+        while run(high) < length and high < _DEEPEST:
             high *= 2
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
-            if _run(self._squashed(middle)) < length:
+            if run(middle) < length:
                 low = middle
             else:
                 high = middle
-        return HeadropeCurve(self._squashed(high), length)
+        return HeadropeCurve(self._drawn_in(high), length)
 
-    def _squashed(self, share):
-        """Return the outline drawn in towards the line between the wing ends."""
+    def _drawn_in(self, share):
+        """Return the outline drawn in to ``share`` of its depth behind the wing ends."""
         (x1, y1), (x2, y2) = self.outline[0], self.outline[-1]
         rise = (y2 - y1) / (x2 - x1) if x2 > x1 else 0.0
         return tuple(
@@ -109,7 +119,7 @@ class HeadropeCurve:
     @cached_property
     def _marks(self):
         marks = [0.0]
-        for (x1, y1), (x2, y2) in zip(self.points, self.points[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(self.points):
             marks.append(marks[-1] + hypot(x2 - x1, y2 - y1))
         return marks
 

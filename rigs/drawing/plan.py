@@ -148,9 +148,10 @@ class _Plan:
         """Draw meshes between the bosom and the tail."""
         bosom = self.rig.footrope.bosom
         count = 12
+        upper = [self.on_rope(bosom * (i / count - 0.5)) for i in range(count + 1)]
 
         def knot(i, j):
-            x1, y1 = self.on_rope(bosom * (i / count - 0.5))
+            x1, y1 = upper[i]
             x2 = left[0] + (right[0] - left[0]) * i / count
             return x1 + (x2 - x1) * j / count, y1 + (self.tail - y1) * j / count
 

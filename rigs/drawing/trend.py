@@ -1,7 +1,7 @@
 """Heights and bottom animals tow after tow."""
 
 from ..units import feet_inches
-from .chart import LEFT, RIGHT, Scale, frame, key_line
+from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 
 _TOP, _BOTTOM = 24, 170
@@ -24,7 +24,7 @@ def trend_view(heights, window, limit):
     )
     if share is not None:
         words += f" Bottom animals in the last tow: {share:.1%} of the catch."
-    scene = Scene(WIDTH, _SHARES_BOTTOM + 92, "Heights and catch, tow by tow", words)
+    scene = Scene(WIDTH, _SHARES_BOTTOM + 128, "Heights and catch, tow by tow", words)
     scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"))
     gap = (WIDTH - RIGHT - LEFT) / len(read)
     xs = [LEFT + gap * (i + 0.5) for i in range(len(read))]
@@ -33,10 +33,15 @@ def trend_view(heights, window, limit):
     _numbers(scene, xs)
     key_line(
         scene,
-        _SHARES_BOTTOM + 48,
+        _SHARES_BOTTOM + 50,
         (
             (lambda x, y: [Circle(x, y, _DOT, "dropper")], "by the chain in the current"),
             (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], "by length minus shine"),
+            band_key(window),
+            (
+                lambda x, y: [Line(x - 8, y, x + 8, y, "fault")],
+                f"the bycatch standard, {limit:.0%}",
+            ),
         ),
     )
     return scene
@@ -87,7 +92,6 @@ def _shares(scene, xs, shares, limit):
     scene.add(
         Line(LEFT, _SHARES_BOTTOM, right, _SHARES_BOTTOM, "dimension"),
         Line(LEFT, y(limit), right, y(limit), "fault"),
-        Text(right - 4, y(limit) - 9, "the standard", "label-fault", anchor=END, halo=True),
     )
 
 
@@ -96,5 +100,5 @@ def _numbers(scene, xs):
     every = max(1, -(-len(xs) * 22 // int(WIDTH - RIGHT - LEFT)))
     for i, x in enumerate(xs):
         if i % every == 0:
-            scene.add(Text(x, _SHARES_BOTTOM + 13, str(i + 1)))
-    scene.add(Text(LEFT - 6, _SHARES_BOTTOM + 13, "tow", "label-quiet", anchor=END))
+            scene.add(Text(x, _SHARES_BOTTOM + 17, str(i + 1)))
+    scene.add(Text(LEFT - 6, _SHARES_BOTTOM + 17, "tow", "label-quiet", anchor=END))

@@ -189,6 +189,8 @@ def test_a_sound_rig_carries_no_fault_marks():
         {"headrope": Headrope(None), "floats": None},
         {"footrope": Footrope(0.0, 5.0, 5.0)},
         {"footrope": Footrope(6.0, 0.0, 0.0)},
+        {"footrope": Footrope(0.0, 0.0, 5.0), "headrope": Headrope(9.0)},
+        {"footrope": Footrope(0.0, 0.0, 0.0)},
         {"footrope": Footrope(6.0, 0.0, 12.3)},
     ],
 )
