@@ -2,7 +2,7 @@
 One sheet of paper to draw on, as PDF or as a picture, with the same calls.
 
 Coordinates and sizes are points (1/72 in), x to the right and y down. Text is placed
-by its top.
+by its top. A ``colour`` is a name or #rrggbb.
 """
 
 from datetime import UTC, datetime
@@ -10,10 +10,13 @@ from functools import cache
 from io import BytesIO
 
 from fpdf import FPDF
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw, ImageFont
 
 WIDTH, HEIGHT = 612, 792
 """US letter paper, in points."""
+
+A4_LANDSCAPE = (841.89, 595.28)
+"""A4 paper on its long side, in points."""
 
 _FACES = {
     False: ("LiberationSans-Regular.ttf", "DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf"),
@@ -42,33 +45,34 @@ def _font(pixels, bold):
 class Picture:
     """The sheet as a PNG picture."""
 
-    def __init__(self):
-        size = (round(WIDTH * _DOTS), round(HEIGHT * _DOTS))
-        self.image = Image.new("RGB", size, "white")
+    def __init__(self, size=(WIDTH, HEIGHT)):
+        self.image = Image.new("RGB", tuple(round(side * _DOTS) for side in size), "white")
         self.pen = ImageDraw.Draw(self.image)
 
     def width(self, words, size, bold=False):
         """Return how wide ``words`` are, in points."""
         return _font(round(size * _DOTS), bold).getlength(words) / _DOTS
 
-    def text(self, x, y, words, size, bold=False, white=False):
+    def text(self, x, y, words, size, bold=False, colour="black"):
         """Write one line of ``words`` with its top at ``y``."""
         self.pen.text(
             (x * _DOTS, (y + size * 0.82) * _DOTS),
             words,
-            fill="white" if white else "black",
+            fill=colour,
             font=_font(round(size * _DOTS), bold),
             anchor="ls",
         )
 
-    def box(self, x, y, width, height, filled=False):
-        """Draw a rectangle, black all over if ``filled``."""
+    def box(self, x, y, width, height, filled=False, colour="black", weight=1):
+        """Draw a rectangle, of one colour all over if ``filled``."""
         corners = (x * _DOTS, y * _DOTS, (x + width) * _DOTS, (y + height) * _DOTS)
-        self.pen.rectangle(corners, fill="black" if filled else None, outline="black", width=2)
+        fill = colour if filled else None
+        self.pen.rectangle(corners, fill=fill, outline=colour, width=round(weight * _DOTS))
 
-    def line(self, x1, y1, x2, y2):
-        """Draw a thin line."""
-        self.pen.line((x1 * _DOTS, y1 * _DOTS, x2 * _DOTS, y2 * _DOTS), fill="black", width=1)
+    def line(self, x1, y1, x2, y2, colour="black", weight=0.5):
+        """Draw a line, a thin one if no ``weight`` is given."""
+        ends = (x1 * _DOTS, y1 * _DOTS, x2 * _DOTS, y2 * _DOTS)
+        self.pen.line(ends, fill=colour, width=round(weight * _DOTS))
 
     def picture(self, png, x, y, width, height):
         """Put the PNG picture ``png``, bytes, on the sheet."""
@@ -88,8 +92,8 @@ class Picture:
 class Document:
     """The sheet as a PDF of one page."""
 
-    def __init__(self, title):
-        self.pdf = FPDF(unit="pt", format=(WIDTH, HEIGHT))
+    def __init__(self, title, size=(WIDTH, HEIGHT)):
+        self.pdf = FPDF(unit="pt", format=size)
         self.pdf.set_auto_page_break(False)
         self.pdf.set_title(title)
         self.pdf.set_lang("en")
@@ -112,21 +116,23 @@ class Document:
         self.pdf.set_font(self.family, "B" if bold else "", size)
         return self.pdf.get_string_width(self._words(words))
 
-    def text(self, x, y, words, size, bold=False, white=False):
+    def text(self, x, y, words, size, bold=False, colour="black"):
         """Write one line of ``words`` with its top at ``y``."""
         self.pdf.set_font(self.family, "B" if bold else "", size)
-        self.pdf.set_text_color(255 if white else 0)
+        self.pdf.set_text_color(*ImageColor.getrgb(colour))
         self.pdf.text(x, y + size * 0.82, self._words(words))
 
-    def box(self, x, y, width, height, filled=False):
-        """Draw a rectangle, black all over if ``filled``."""
-        self.pdf.set_fill_color(0)
-        self.pdf.set_line_width(1)
+    def box(self, x, y, width, height, filled=False, colour="black", weight=1):
+        """Draw a rectangle, of one colour all over if ``filled``."""
+        self.pdf.set_fill_color(*ImageColor.getrgb(colour))
+        self.pdf.set_draw_color(*ImageColor.getrgb(colour))
+        self.pdf.set_line_width(weight)
         self.pdf.rect(x, y, width, height, style="F" if filled else "D")
 
-    def line(self, x1, y1, x2, y2):
-        """Draw a thin line."""
-        self.pdf.set_line_width(0.5)
+    def line(self, x1, y1, x2, y2, colour="black", weight=0.5):
+        """Draw a line, a thin one if no ``weight`` is given."""
+        self.pdf.set_draw_color(*ImageColor.getrgb(colour))
+        self.pdf.set_line_width(weight)
         self.pdf.line(x1, y1, x2, y2)
 
     def picture(self, png, x, y, width, height):

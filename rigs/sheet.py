@@ -188,7 +188,7 @@ class _Layout:
         paper.picture(code.getvalue(), at, _MARGIN - 8, _CODE, _CODE)
         strip = _MARGIN + 82
         paper.box(_MARGIN, strip, WIDTH - 2 * _MARGIN, 24, filled=True)
-        paper.text(_MARGIN + 9, strip + 5, self._verdict_words(), 14, True, white=True)
+        paper.text(_MARGIN + 9, strip + 5, self._verdict_words(), 14, True, colour="white")
         return strip + 34
 
     def _verdict_words(self):

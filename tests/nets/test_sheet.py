@@ -31,7 +31,7 @@ class Recorder:
     def width(self, words, size, bold=False):
         return len(words) * size * 0.55
 
-    def text(self, x, y, words, size, bold=False, white=False):
+    def text(self, x, y, words, size, bold=False, colour="black"):
         self.words.append(words.replace("\u00a0", " "))
         self.lowest = max(self.lowest, y + size)
         assert 0 <= x < WIDTH
