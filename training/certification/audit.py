@@ -1,0 +1,99 @@
+"""Marks recomputed and held against those that were given; corrections, which edit nothing."""
+
+from typing import NamedTuple
+
+from django.db import transaction
+
+from training.exercises import handing
+from training.exercises.models import Attempt
+
+from . import certificates, papers
+from .models import Correction, Paper
+
+# What a line's mark rests on; explanations around it may be worded better later.
+TELLING = ("key", "outcome", "right", "marks", "out_of", "yours", "measured_text", "allowed_text")
+AT_A_TIME = 200  # records held in memory
+
+
+class Difference(NamedTuple):
+    """A mark that does not come out as it was given: ``where``, and what differs."""
+
+    where: str
+    what: str
+
+
+def _lines(findings):
+    return [{name: line.get(name) for name in TELLING} for line in findings]
+
+
+def _compare(where, stored, again):
+    """Yield Differences between a ``stored`` attempt or task and Marked ``again``."""
+    for name in ("marks", "out_of", "passed"):
+        was, now = getattr(stored, name), getattr(again, name)
+        if was != now:
+            yield Difference(where, f"{name} was {was}, comes out as {now}")
+    was, now = _lines(stored.findings), _lines(line.as_record() for line in again.lines)
+    for old, new in zip(was, now, strict=False):
+        if old != new:
+            yield Difference(where, f"line {old['key']!r} was {old}, comes out as {new}")
+    if len(was) != len(now):
+        yield Difference(where, f"there were {len(was)} lines, now {len(now)}")
+
+
+def check_attempt(attempt):
+    """Return the Differences of one exercise that was handed in."""
+    return list(_compare(f"attempt {attempt.pk}", attempt, handing.remark(attempt)))
+
+
+def check_paper(paper):
+    """Return the Differences of one paper that was handed in, its tasks and its outcome."""
+    found, differences = [], []
+    for task in paper.tasks.all():
+        again = papers.marked(task)
+        found.append((task, again))
+        differences += _compare(f"paper {paper.pk}, task {task.number}", task, again)
+    again = papers.result(paper, found)
+    for name in ("marks", "out_of", "passed"):
+        was, now = getattr(paper, name), getattr(again, name)
+        if was != now:
+            differences.append(
+                Difference(f"paper {paper.pk}", f"{name} was {was}, comes out as {now}")
+            )
+    return differences
+
+
+def everything():
+    """Return (how many records there are to check, an iterator of each one's Differences)."""
+    attempts = Attempt.objects.order_by("pk").select_related("assignment")
+    handed_in = (
+        Paper.objects.filter(handed_in__isnull=False)
+        .order_by("pk")
+        .select_related("scheme")
+        .prefetch_related("tasks")
+    )
+
+    def check():
+        for attempt in attempts.iterator(chunk_size=AT_A_TIME):
+            yield check_attempt(attempt)
+        for paper in handed_in.iterator(chunk_size=AT_A_TIME):
+            yield check_paper(paper)
+
+    return attempts.count() + handed_in.count(), check()
+
+
+@transaction.atomic
+def correct(paper, passed, reason, by):
+    """
+    Return a new Correction of ``paper``; the paper itself stays as it was marked.
+
+    A correction to passed has the certificate issued. The same correction made twice
+    running, as by a double tap, is kept once.
+    """
+    Paper.objects.select_for_update().get(pk=paper.pk)
+    last = paper.corrections.last()
+    if last and (last.passed, last.reason, last.by) == (passed, reason, by):
+        return last
+    correction = Correction.objects.create(paper=paper, passed=passed, reason=reason, by=by)
+    if passed:
+        certificates.issue(paper)
+    return correction

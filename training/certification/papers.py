@@ -1,0 +1,300 @@
+"""Papers: begun, saved task by task, handed in once, marked."""
+
+import secrets
+from datetime import timedelta
+from itertools import takewhile
+from typing import NamedTuple
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from rigs import rulebook
+from training.accounts.models import Role, User
+from training.exercises import kinds
+from training.exercises.handing import SEEDS
+from training.exercises.kinds.base import BadAnswer
+
+from . import certificates, schemes
+from .models import Paper, PaperTask, Scheme
+
+TRACKS = {Role.TRAINEE: Scheme.Track.FISHERMAN, Role.OFFICER: Scheme.Track.OFFICER}
+
+
+class MayNotBegin(ValueError):
+    """A paper that may not be begun; the message says why, and what would help."""
+
+
+class PaperClosed(ValueError):
+    """A save that came after the paper was handed in or its time was up."""
+
+
+class StaleAnswer(ValueError):
+    """A save by someone who had not seen the answer saved last, from another device."""
+
+
+class Result(NamedTuple):
+    """What a paper as a whole comes to; ``reasons`` are sentences."""
+
+    marks: int
+    out_of: int
+    passed: bool
+    reasons: list[str]
+
+
+def open_to(user):
+    """Return the schemes that ``user`` may sit."""
+    return Scheme.objects.filter(is_open=True, track=TRACKS.get(user.role, ""))
+
+
+def outcome(paper):
+    """Return whether ``paper`` counts as passed: its latest correction, if any, decides."""
+    corrections = list(paper.corrections.all())
+    return corrections[-1].passed if corrections else paper.passed
+
+
+# Beginning ---------------------------------------------------------------
+
+
+def hindrance(user, scheme, now=None):
+    """Return a sentence that says why ``user`` may not begin a paper now; empty if he may."""
+    now = now or timezone.now()
+    if not scheme.is_open:
+        return "This certificate is not open to candidates at present."
+    if TRACKS.get(user.role) != scheme.track:
+        return f"This certificate is for the track “{scheme.get_track_display()}”."
+    past = (
+        Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
+        .order_by("-handed_in", "-pk")
+        .prefetch_related("corrections")
+    )
+    # A pass wipes the slate: whoever renews starts with all attempts again.
+    failed = list(takewhile(lambda paper: not outcome(paper), past))
+    if len(failed) >= scheme.attempts_allowed:
+        return (
+            f"You have used all {scheme.attempts_allowed} attempts. "
+            "Talk to the training staff about what to do next."
+        )
+    if failed:
+        again = failed[0].handed_in + timedelta(days=scheme.waiting_days)
+        if now < again:
+            day = date_format(timezone.localtime(again), "F j, Y, g:i a")
+            return (
+                f"You may try again from {day}. Use the time for the lessons you missed points in."
+            )
+    return ""
+
+
+def begin(user, scheme, key, now=None):
+    """
+    Return the paper of ``user`` begun with ``key``, a UUID, beginning it if need be.
+
+    The same key gives the same paper, and while one is open there is no other, however
+    many ask at once. Raise MayNotBegin if attempts are used up or the wait is not over,
+    or if the scheme has become one that no paper can be made of.
+    """
+    now = now or timezone.now()
+    with transaction.atomic():
+        # Held until the paper is there, so that a second tap waits and then finds it.
+        User.objects.select_for_update().get(pk=user.pk)
+        found = Paper.objects.filter(key=key, user=user).first() or open_paper(user, scheme, now)
+        if found:
+            return found
+        if why := hindrance(user, scheme, now):
+            raise MayNotBegin(why)
+        try:
+            return _make(user, scheme, key, secrets.randbelow(SEEDS), now)
+        except schemes.SchemeError as error:
+            raise MayNotBegin(f"No paper can be made at present. {error}") from error
+
+
+def open_paper(user, scheme, now=None):
+    """Return the paper of ``user`` that can still be worked on, or None."""
+    found = Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=True).first()
+    return None if found is None or close_if_over(found, now) else found
+
+
+def _make(user, scheme, key, seed, now):
+    paper = Paper.objects.create(
+        scheme=scheme,
+        user=user,
+        key=key,
+        seed=seed,
+        pass_percent=scheme.pass_percent,
+        must_pass=scheme.must_pass,
+        begun=now,
+        deadline=now + timedelta(minutes=scheme.minutes) if scheme.minutes else None,
+    )
+    today = timezone.localdate(now)
+    tasks = []
+    for number, (slot, task_seed) in enumerate(schemes.compose(scheme, seed), 1):
+        book = rulebook.in_force(slot.rulebook, today)
+        tasks.append(
+            PaperTask(
+                paper=paper,
+                number=number,
+                kind=slot.kind,
+                seed=task_seed,
+                difficulty=slot.difficulty,
+                rulebook_name=book.name,
+                rulebook_version=book.version,
+                focus=list(slot.focus),
+            )
+        )
+    PaperTask.objects.bulk_create(tasks)
+    return paper
+
+
+# Working on it -----------------------------------------------------------
+
+
+def task_of(paper_task):
+    """Return the exercises' Task of ``paper_task``, made anew from its seed."""
+    return kinds.get(paper_task.kind).generate(
+        paper_task.seed, paper_task.rulebook, paper_task.difficulty, tuple(paper_task.focus)
+    )
+
+
+def trouble(paper_task):
+    """Return why the answer saved last gives no marks, in a sentence; empty if it can be read."""
+    if paper_task.answer is None:
+        return "Not answered yet."
+    form = kinds.get(paper_task.kind).form(task_of(paper_task))(paper_task.answer)
+    return "" if form.is_valid() else " ".join(*form.errors.values())
+
+
+def save(paper_task, answer, revision, now=None):
+    """
+    Save ``answer``, raw, and return the task's new revision; saved means on disk.
+
+    ``revision`` is that of the answer the writer had seen. The same answer sent twice is
+    saved once. Raise StaleAnswer if another device saved since, and PaperClosed if the
+    paper is handed in or its time is up; then it is handed in as it was saved.
+    """
+    with transaction.atomic():
+        paper = Paper.objects.select_for_update().get(pk=paper_task.paper_id)
+        if paper.handed_in is None and not close_if_over(paper, now):
+            return _write(paper_task, answer, revision, now or timezone.now())
+    # Raised out here, or the closing above would be undone.
+    if paper.deadline and paper.handed_in >= paper.deadline:
+        raise PaperClosed(
+            "The time is up. The paper was handed in with what had been saved by then; "
+            "this change came too late."
+        )
+    raise PaperClosed("This paper is handed in already. Nothing can be changed any more.")
+
+
+def _write(paper_task, answer, revision, now):
+    latest = PaperTask.objects.get(pk=paper_task.pk)
+    if latest.answer == answer:
+        return latest.revision
+    if revision != latest.revision:
+        raise StaleAnswer(
+            "This task was saved from another place since you opened it here. "
+            "Look at both; saving again puts this answer in place of that one."
+        )
+    latest.answer, latest.saved, latest.revision = answer, now, latest.revision + 1
+    latest.save(update_fields=["answer", "saved", "revision"])
+    return latest.revision
+
+
+def close_if_over(paper, now=None):
+    """Hand ``paper`` in if its time is up; return whether that was so."""
+    now = now or timezone.now()
+    if paper.handed_in or paper.deadline is None or now < paper.deadline:
+        return False
+    hand_in(paper, now)
+    return True
+
+
+# Marking -----------------------------------------------------------------
+
+
+def marked(paper_task):
+    """
+    Return ``paper_task`` as Marked, from its seed, rule set and raw answer alone.
+
+    An answer that cannot be read counts as none.
+    """
+    kind, task = kinds.get(paper_task.kind), task_of(paper_task)
+    if paper_task.answer is None:
+        return kind.unanswered(task)
+    try:
+        return kind.grade(task, paper_task.answer)
+    except BadAnswer:
+        return kind.unanswered(task)
+
+
+def result(paper, found):
+    """
+    Return the Result of ``paper``; ``found`` are (PaperTask, Marked) of all its tasks.
+
+    It is passed if the marks reach the pass mark and no line about a rule that must be
+    right is wrong in any task.
+    """
+    marks = sum(each.marks for _, each in found)
+    out_of = sum(each.out_of for _, each in found)
+    enough = marks * 100 >= paper.pass_percent * out_of
+    wrong = _wrong(paper.must_pass, found)
+    reasons = []
+    if paper.deadline and paper.handed_in == paper.deadline:
+        reasons.append("The time was up; what had been saved by then was handed in.")
+    reach = "reaches" if enough else "does not reach"
+    reasons.append(
+        f"{marks} of {out_of} marks is {_percent(marks, out_of)} percent, which {reach} "
+        f"the pass mark of {paper.pass_percent} percent."
+    )
+    for key, numbers in wrong.items():
+        title = schemes.title_of(key, paper.scheme.rulebooks)
+        task = "task" if len(numbers) == 1 else "tasks"
+        numbers = ", ".join(map(str, numbers))
+        reasons.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
+    if paper.must_pass and not wrong:
+        reasons.append("Every rule that must be right was right.")
+    return Result(marks, out_of, enough and not wrong, reasons)
+
+
+def _percent(marks, out_of):
+    # Rounded down, so that nobody reads the pass mark where it was missed.
+    return marks * 100 // out_of
+
+
+def _wrong(must_pass, found):
+    """Return the numbers of the tasks in which each rule that must be right was wrong."""
+    wrong = {}
+    for key in must_pass:
+        numbers = [
+            task.number
+            for task, each in found
+            if any(line.key.split(":")[0] == key and not line.right for line in each.lines)
+        ]
+        if numbers:
+            wrong[key] = numbers
+    return wrong
+
+
+@transaction.atomic
+def hand_in(paper, now=None):
+    """
+    Mark ``paper`` and return it; a pass has its certificate issued at once.
+
+    Safe to call twice, at once even: what the first call marked stands.
+    """
+    now = now or timezone.now()
+    # Held until the marks are saved, so that a second hand-in waits and then finds them.
+    held = Paper.objects.select_for_update().select_related("scheme").get(pk=paper.pk)
+    if held.handed_in is None:
+        held.handed_in = min(now, held.deadline) if held.deadline else now
+        found = [(task, marked(task)) for task in held.tasks.all()]
+        for task, each in found:
+            task.marks, task.out_of, task.passed = each.marks, each.out_of, each.passed
+            task.findings = [line.as_record() for line in each.lines]
+        PaperTask.objects.bulk_update(
+            [task for task, _ in found], ["marks", "out_of", "passed", "findings"]
+        )
+        held.marks, held.out_of, held.passed, held.reasons = result(held, found)
+        held.save(update_fields=["handed_in", "marks", "out_of", "passed", "reasons"])
+        if held.passed:
+            certificates.issue(held)
+    paper.refresh_from_db()
+    return paper

@@ -1,0 +1,188 @@
+"""
+What every paper of a scheme holds.
+
+A scheme's blueprint is the same for all its papers: the same kinds, difficulties, rule
+sets and rules tested, task for task. Papers differ in the seeds alone, and so in their
+numbers.
+"""
+
+import random
+from collections import Counter
+from typing import NamedTuple
+
+from rigs import rulebook
+from training.exercises import kinds
+from training.exercises.handing import SEEDS
+
+
+class SchemeError(ValueError):
+    """A scheme from which no fair paper can be made; the message says why in plain words."""
+
+
+class Slot(NamedTuple):
+    """
+    The place of one task in every paper of a scheme.
+
+    ``kind`` is the kind's slug, ``rulebook`` the name of a rule set, ``focus`` the keys
+    of the requirements that must be right and that the task is made to turn on.
+    """
+
+    kind: str
+    difficulty: int
+    rulebook: str
+    focus: tuple[str, ...] = ()
+
+
+class Spec(NamedTuple):
+    """A Slot with the seed that fills it in one paper."""
+
+    slot: Slot
+    seed: int
+
+
+def requirements(names):
+    """Return the gear requirements of the rule sets called ``names``, by key, in order."""
+    found = {}
+    for name in names:
+        for requirement in rulebook.load(name).requirements:
+            if not requirement.of_trip:
+                found.setdefault(requirement.key, requirement)
+    return found
+
+
+def title_of(key, names):
+    """Return what the requirement ``key`` is called in the rule sets; the key if in none."""
+    found = requirements(names).get(key)
+    return found.title if found else key
+
+
+def blueprint(parts, rulebooks, must_pass):
+    """
+    Return the Slots of every paper made of ``parts``, in order.
+
+    ``parts`` have a ``kind``, a ``difficulty`` and a ``count`` each; ``rulebooks`` are
+    the names of the rule sets to draw from, ``must_pass`` keys of requirements. Each of
+    these is given a task that turns on it.
+
+    Raises SchemeError if there are no tasks, if a kind draws from none of the rule sets,
+    or if there is no task left that could turn on a rule that must be right.
+    """
+    places = [
+        (part.kind, part.difficulty, _choices(part, rulebooks), number)
+        for part in parts
+        for number in range(part.count)
+    ]
+    if not places:
+        raise SchemeError("A paper needs at least one task.")
+    slots = [
+        Slot(slug, difficulty, choices[number % len(choices)])
+        for slug, difficulty, choices, number in places
+    ]
+    left = list(must_pass)
+    for index, slot in enumerate(slots):
+        if kinds.get(slot.kind).covers_all:
+            covered = _covered(slot.kind, slot.rulebook, slot.difficulty)
+            slots[index] = slot._replace(focus=tuple(key for key in must_pass if key in covered))
+            left = [key for key in left if key not in covered]
+    for index, key in _shared_out(left, places, rulebooks).items():
+        slug, difficulty, choices, number = places[index]
+        turned = choices[number % len(choices) :] + choices[: number % len(choices)]
+        name = next(name for name in turned if key in _covered(slug, name, difficulty))
+        slots[index] = Slot(slug, difficulty, name, (key,))
+    return tuple(slots)
+
+
+def of_scheme(scheme):
+    """Return the blueprint of a saved ``scheme``; raise SchemeError as ``blueprint`` does."""
+    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass)
+
+
+def compose(scheme, seed):
+    """
+    Return the Specs of one paper of ``scheme``, made from ``seed``.
+
+    The same blueprint and seed give the same paper. Raises SchemeError as ``blueprint``.
+    """
+    rng = random.Random(f"{scheme.slug}/{seed}")
+    return tuple(Spec(slot, rng.randrange(SEEDS)) for slot in of_scheme(scheme))
+
+
+def levels(slots):
+    """Return how many tasks a paper has at each difficulty, easiest first."""
+    return sorted(Counter(slot.difficulty for slot in slots).items())
+
+
+def _choices(part, rulebooks):
+    """Return the names of the rule sets that tasks of ``part`` may be drawn from."""
+    kind = kinds.get(part.kind)
+    found = [name for name in kind.rulebooks[part.difficulty] if name in rulebooks]
+    if not found:
+        titles = ", ".join(rulebook.load(each).title for each in kind.rulebooks[part.difficulty])
+        raise SchemeError(
+            f"“{kind.title}” at level {part.difficulty} is drawn from other rule sets. "
+            f"Add one of these: {titles}."
+        )
+    return found
+
+
+def _covered(slug, name, difficulty):
+    return kinds.get(slug).covers(rulebook.load(name), difficulty)
+
+
+def _shared_out(keys, places, rulebooks):
+    """
+    Return which place turns on which of ``keys``, by the index of the place.
+
+    A place takes one. They are shared out by augmenting paths, so that if there is a way
+    to give each its place, it is found.
+    """
+    able = {
+        key: [
+            index
+            for index, (slug, difficulty, choices, _) in enumerate(places)
+            if not kinds.get(slug).covers_all
+            and any(key in _covered(slug, name, difficulty) for name in choices)
+        ]
+        for key in keys
+    }
+    taken = {}
+
+    def place(key, tried):
+        for index in able[key]:
+            if index in tried:
+                continue
+            tried.add(index)
+            if index not in taken or place(taken[index], tried):
+                taken[index] = key
+                return True
+        return False
+
+    homeless = [key for key in keys if not place(key, set())]
+    if homeless:
+        raise SchemeError(_homeless_text(homeless[0], able, rulebooks))
+    return taken
+
+
+def _homeless_text(key, able, rulebooks):
+    title = title_of(key, rulebooks)
+    if able[key]:
+        return (
+            f"There are not enough tasks: none is left to turn on “{title}”, which must be "
+            "right. Add a task, or ask for fewer rules."
+        )
+    could = [
+        kind.title
+        for kind in kinds.KINDS.values()
+        if any(
+            key in kind.covers(rulebook.load(name), difficulty)
+            for difficulty, names in kind.rulebooks.items()
+            for name in names
+            if name in rulebooks
+        )
+    ]
+    if not could:
+        return f"Under these rule sets no kind of task can turn on “{title}”."
+    return (
+        f"No task of this scheme can turn on “{title}”, which must be right. "
+        f"These kinds can, the harder levels more than the easier: {', '.join(could)}."
+    )
