@@ -267,7 +267,7 @@ class Board {
       "aria-valuemax": this.rope.end,
     });
     group.append(
-      shape("rect", { x: -REACH, y: ROPE - 24, width: 2 * REACH, height: 78, class: "board-touch" }),
+      shape("rect", { x: -REACH, y: ROPE - 16, width: 2 * REACH, height: 66, rx: 6, class: "board-touch" }),
       shape("line", { x1: 0, x2: 0, y1: ROPE, y2: ROPE + 40, class: "board-chain" }),
       shape("circle", { cx: 0, cy: ROPE, r: 11, class: "board-knot" }),
     );

@@ -61,14 +61,12 @@ async function handIn(form) {
   button.disabled = true;
   form.querySelector("[data-keep-trouble]").hidden = true;
   try {
-    const answer = await fetch(form.action, { method: "POST", body: new FormData(form) });
-    if (answer.redirected) {
-      window.location.assign(answer.url);
-      return;
-    }
-    // The same page with what must be mended: sent once more, the plain way, to see it.
-    if (answer.ok) form.submit();
-    else tell(form, `Not handed in: the site answered with an error (${answer.status}). ${KEPT} Load the page again, then hand in.`);
+    const sent = { method: "POST", body: new FormData(form), redirect: "manual" };
+    const answer = await fetch(form.action, sent);
+    // Once it got through it is sent again, the plain way, to see the page that follows:
+    // the marks, what must be mended, or the way to sign in. The site takes both as one.
+    if (answer.ok || answer.type === "opaqueredirect") form.submit();
+    else tell(form, `Not handed in: the site answered with an error (${answer.status}). ${KEPT} Load this page again, then hand in.`);
   } catch {
     tell(form, `Not handed in: no connection. ${KEPT} Try again when you are back in range.`);
   }
