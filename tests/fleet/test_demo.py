@@ -1,16 +1,8 @@
 """The invented fleet: what is in it, and that its marks were earned."""
 
-import os
 import random
-import re
-import signal
-import socket
-import subprocess
-import sys
-import urllib.request
 from collections import Counter
 from datetime import date, datetime
-from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -32,7 +24,6 @@ from training.fleet.models import Group, Membership, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 
-ROOT = Path(__file__).parents[2]
 TODAY = date(2026, 11, 25)
 
 
@@ -219,55 +210,6 @@ class TestAnswers:
             for kind, task in self.tasks(slug)
         ]
         assert not all(passed)
-
-
-def free_port():
-    with socket.socket() as sock:
-        sock.bind(("127.0.0.1", 0))
-        return sock.getsockname()[1]
-
-
-class TestCommand:
-    @pytest.fixture
-    def site(self, tmp_path):
-        """The demo, run as a person runs it: nothing set, on a database of its own."""
-        address = f"127.0.0.1:{free_port()}"
-        kept = {k: v for k, v in os.environ.items() if k not in ("SITE_DEMO", "DEBUG")}
-        process = subprocess.Popen(
-            [sys.executable, "-u", "manage.py", "demo", address],
-            cwd=ROOT,
-            env=kept | {"DATABASE_URL": f"sqlite:///{tmp_path / 'demo.sqlite3'}"},
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-        )
-        yield process, address
-        process.kill()
-        process.stdout.close()
-        process.wait()
-
-    def read_until(self, process, words):
-        """Return what the process prints up to the line that holds ``words``."""
-        told = ""
-        for line in process.stdout:
-            told += line
-            if words in line:
-                return told
-        pytest.fail(f"The demo ended without saying “{words}”:\n{told}")
-
-    def test_sets_up_tells_the_logins_serves_and_stops(self, site):
-        process, address = site
-        told = self.read_until(process, "Quit the server")
-        for login in scenario.LOGINS.values():
-            assert re.search(rf"{login.role} +{re.escape(login.email)}", told)
-        assert scenario.PASSWORD in told
-        assert scenario.group_code(scenario.HARBOURS[0]) in told
-        assert f"http://{address}/" in told
-        with urllib.request.urlopen(f"http://{address}{reverse('accounts:sign_in')}") as page:
-            assert page.status == 200
-        process.send_signal(signal.SIGINT)
-        assert process.wait(30) == 0
-        assert "Traceback" not in process.stdout.read()
 
 
 def test_evenings_are_in_the_sites_own_time(demo):
