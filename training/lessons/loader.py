@@ -195,7 +195,7 @@ def parse(text, name, load):
         book = page.rulebook()
     except ValueError as error:
         raise LessonError(name, book_line, str(error)) from error
-    md = markdown.Markdown(extensions=["sane_lists"], output_format="html")
+    md = markdown.Markdown(extensions=["sane_lists", "smarty"], output_format="html")
     # After white space is made even (30), which keeps the lines, and before HTML (20).
     md.preprocessors.register(_Tags(md, page, name, first_line), "lesson_tags", 25)
     html = md.convert(body)
