@@ -12,7 +12,15 @@ import os
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "training.settings")
 os.environ["SITE_DEMO"] = "1"
 os.environ["SECRET_KEY"] = "for tests only, and for nothing else than tests"
-for name in ("DEBUG", "ALLOWED_HOSTS", "EMAIL_HOST", "SITE_PROXIES"):
+for name in (
+    "DEBUG",
+    "ALLOWED_HOSTS",
+    "EMAIL_HOST",
+    "SITE_PROXIES",
+    "SITE_ADDRESS",
+    "CERTIFICATE_KEY",
+    "CERTIFICATE_OLD_KEYS",
+):
     os.environ.pop(name, None)
 
 import django  # noqa: E402

@@ -7,6 +7,12 @@ The site's settings, read from the environment and safe when nothing is set.
 ``SITE_PROXIES``    how many reverse proxies stand in front of the site; default 0
 ``SITE_DEMO``       1 for the demo on one's own machine: own key, plain HTTP
 ``DEBUG``           1 for tracebacks in the browser, never in public
+``SITE_ADDRESS``    where the site is found, such as https://training.example; it stands in
+                    mails and, for ever, in certificates
+``CERTIFICATE_KEY`` the Ed25519 key, PEM text, that signs certificates; without it they are
+                    not handed out in signed form
+``CERTIFICATE_OLD_KEYS``  public keys that signed before, as the site's own key page had
+                    them (z6Mk...), separated by commas
 ``TIME_ZONE``       the time zone of the dates on the pages
 ``EMAIL_HOST``      the mail server, with ``EMAIL_PORT``, ``EMAIL_HOST_USER``,
                     ``EMAIL_HOST_PASSWORD``; without one, mail goes to the console
@@ -185,6 +191,13 @@ EMAIL_USE_TLS = True
 EMAIL_TIMEOUT = 10
 EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
 DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM", "training@localhost")
+
+# Certificates
+
+SITE_ADDRESS = os.environ.get("SITE_ADDRESS", "").strip().rstrip("/")
+CERTIFICATE_KEY = os.environ.get("CERTIFICATE_KEY", "")
+CERTIFICATE_KEY_FILE = DEMO_DIR / "certificate_key.pem" if SITE_DEMO else None
+CERTIFICATE_OLD_KEYS = words("CERTIFICATE_OLD_KEYS")
 
 # Language and time
 

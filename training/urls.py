@@ -12,6 +12,7 @@ urlpatterns = [
     path("exercises/", include("training.exercises.urls")),
     path("fleet/", include("training.fleet.urls")),
     path("rigs/", include("rigs.urls")),
+    path("", include("training.certification.certificate_urls")),
     path("admin/", admin.site.urls),
 ]
 

@@ -5,10 +5,11 @@ from datetime import datetime
 from typing import NamedTuple
 
 from django.db import transaction
+from django.db.models import OuterRef, Q, Subquery
 from django.utils import timezone
 
 from .changed_rules import changed_books
-from .models import Certificate, Refresher, Revocation
+from .models import Certificate, Correction, Refresher, Revocation
 
 VALID = "valid"
 EXPIRED = "expired"
@@ -120,6 +121,20 @@ def taken_back(certificate):
     if corrections and not corrections[-1].passed:
         return TakenBack(corrections[-1].reason, corrections[-1].made)
     return None
+
+
+def all_taken_back():
+    """Return a queryset of the certificates of which ``taken_back`` says something."""
+    corrections = Correction.objects.filter(paper=OuterRef("paper")).order_by("-made", "-pk")
+    return Certificate.objects.annotate(
+        last_word=Subquery(corrections.values("passed")[:1])
+    ).filter(Q(revocation__isnull=False) | Q(last_word=False))
+
+
+def is_demo(certificate):
+    """Return whether ``certificate`` or its holder was made up for the demo."""
+    paper = certificate.paper
+    return paper.scheme.is_demo or paper.user.memberships.filter(group__is_demo=True).exists()
 
 
 def learned(certificate):

@@ -1,0 +1,201 @@
+"""The figures of a scheme's papers and the judges' pass mark, as staff see them."""
+
+import random
+from datetime import timedelta
+
+import pytest
+
+from training.accounts.models import Role, User
+from training.certification import paper_marks
+from training.certification.measure import ENOUGH_ANSWERS, MeasureError, alpha
+from training.certification.models import Judgement, SchemePart
+from training.certification.standard import StandardError
+
+from .certificate_factory import HANDED_IN, make_paper, make_scheme
+
+FIGURES = "/measure/deck/"
+PASS_MARK = "/measure/deck/pass-mark/"
+
+
+@pytest.fixture
+def scheme(db):
+    scheme = make_scheme()
+    SchemePart.objects.create(scheme=scheme, kind="space-droppers", difficulty=1, count=2)
+    SchemePart.objects.create(scheme=scheme, kind="judge-rig", difficulty=1, count=2)
+    return scheme
+
+
+@pytest.fixture
+def candidates(db):
+    """A function that gives so many new people."""
+
+    def made(count, role=Role.TRAINEE, start=0):
+        return [
+            User.objects.create_user(f"p{number}@example.com", name=f"Person {number}", role=role)
+            for number in range(start, start + count)
+        ]
+
+    return made
+
+
+@pytest.fixture
+def sat(scheme, candidates):
+    """A function that lets so many people of different skill sit a paper of four tasks."""
+
+    def sit(count):
+        rng = random.Random(7)
+        for person in candidates(count):
+            skill = rng.uniform(2, 10)
+            marks = [min(10, max(0, round(skill + rng.gauss(0, 1.5)))) for _ in range(4)]
+            make_paper(person, scheme, marks=marks)
+
+    return sit
+
+
+class TestMarks:
+    def test_an_item_for_each_place(self, scheme, sat):
+        sat(3)
+        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        assert pool.marks.shape == (3, 4)
+        assert pool.missing == 0
+        assert [(item.kind, item.number) for item in pool.items] == [
+            ("space-droppers", 1),
+            ("judge-rig", 1),
+            ("space-droppers", 2),
+            ("judge-rig", 2),
+        ]
+
+    def test_only_first_sittings_count(self, scheme, user):
+        make_paper(user, scheme, marks=(9, 9), handed_in=HANDED_IN + timedelta(days=3))
+        first = make_paper(user, scheme, marks=(2, 2))
+        assert paper_marks.first_sittings(scheme) == [first]
+
+    def test_open_papers_do_not(self, scheme, user):
+        make_paper(user, scheme, marks=(), handed_in=None, passed=None)
+        assert paper_marks.first_sittings(scheme) == []
+        with pytest.raises(MeasureError, match="Nobody"):
+            paper_marks.pool_of([])
+
+    def test_tasks_of_fewer_marks_keep_their_share(self, scheme, candidates):
+        one, other = candidates(2)
+        make_paper(one, scheme, marks=(8,))
+        task = make_paper(other, scheme, marks=(3,)).tasks.get()
+        task.out_of = 4
+        task.save()
+        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        assert pool.marks.ravel().tolist() == [8, 7.5]
+        assert pool.out_of.tolist() == [10]
+
+
+class TestFigures:
+    def test_nobody_yet(self, as_staff, scheme):
+        assert "Nobody has sat this paper yet." in as_staff.get(FIGURES).content.decode()
+
+    def test_small_numbers_are_said(self, as_staff, sat):
+        sat(5)
+        page = as_staff.get(FIGURES).content.decode()
+        assert "Only 5 people have sat it" in page
+        assert "Only 5 answered this one" in page
+
+    def test_one_candidate_defines_nothing(self, as_staff, sat):
+        sat(1)
+        page = as_staff.get(FIGURES).content.decode()
+        assert "Only 1 person has sat it" in page
+        assert "not defined by these marks" in page
+
+    def test_enough(self, as_staff, scheme, sat):
+        sat(ENOUGH_ANSWERS + 5)
+        page = as_staff.get(FIGURES).content.decode()
+        assert "read these figures as hints" not in page
+        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        assert f"{alpha(pool.marks):.2f}" in page
+        assert page.count('data-label="Sorts"') == 4
+
+    def test_staff_only(self, as_user, as_officer, client, scheme):
+        for path in (FIGURES, PASS_MARK, "/measure/"):
+            assert as_user.get(path).status_code == 403
+            assert as_officer.get(path).status_code == 403
+            assert client.get(path).status_code == 302
+
+    def test_all_schemes_are_listed(self, as_staff, scheme):
+        page = as_staff.get("/measure/").content.decode()
+        assert FIGURES in page
+        assert PASS_MARK in page
+
+
+class TestPassMark:
+    def entered(self, scheme, *percents):
+        parts = scheme.parts.all()
+        return {f"part_{part.pk}": each for part, each in zip(parts, percents, strict=True)}
+
+    def test_a_judgement_is_kept(self, as_staff, staff, scheme):
+        as_staff.post(PASS_MARK, self.entered(scheme, "60", "80.5"))
+        shares = paper_marks.judgements_of(scheme)[staff]
+        assert list(shares.values()) == [0.6, 0.805]
+
+    def test_the_same_again_is_not_kept_twice(self, as_staff, scheme):
+        for _ in range(2):
+            as_staff.post(PASS_MARK, self.entered(scheme, "60", "80"))
+        assert Judgement.objects.count() == 2
+
+    def test_a_later_one_stands_and_the_earlier_is_kept(self, as_staff, staff, scheme):
+        as_staff.post(PASS_MARK, self.entered(scheme, "60", "80"))
+        as_staff.post(PASS_MARK, self.entered(scheme, "70", "80"))
+        assert Judgement.objects.count() == 3
+        assert list(paper_marks.judgements_of(scheme)[staff].values()) == [0.7, 0.8]
+
+    def test_wrong_entries_are_said_and_kept(self, as_staff, scheme):
+        response = as_staff.post(PASS_MARK, self.entered(scheme, "130", ""))
+        page = response.content.decode()
+        assert response.status_code == 422
+        assert "more than 100 percent" in page
+        assert "Say what you expect here" in page
+        assert 'value="130"' in page
+        assert not Judgement.objects.exists()
+
+    def test_others_are_hidden_until_one_has_judged(self, as_staff, scheme, candidates):
+        (other,) = candidates(1, Role.STAFF, start=90)
+        paper_marks.judge(scheme, other, dict.fromkeys(scheme.parts.all(), 0.31))
+        assert "31.0 percent" not in as_staff.get(PASS_MARK).content.decode()
+        as_staff.post(PASS_MARK, self.entered(scheme, "60", "60"))
+        assert "31.0 percent" in as_staff.get(PASS_MARK).content.decode()
+
+    def test_mean_spread_and_who_would_pass(self, as_staff, staff, scheme, candidates, user):
+        (other,) = candidates(1, Role.STAFF, start=90)
+        first, second = scheme.parts.all()
+        paper_marks.judge(scheme, other, {first: 0.5, second: 0.7})
+        make_paper(user, scheme, marks=(6, 6))
+        make_paper(candidates(1)[0], scheme, marks=(8, 8))
+        as_staff.post(PASS_MARK, self.entered(scheme, "70", "70"))
+        # Judges at 0.6 and 0.7; mean 0.65, standard deviation 0.1 / sqrt(2).
+        panel = paper_marks.panel(scheme)
+        assert panel.cut == pytest.approx(0.65)
+        assert panel.by_judge[other] == pytest.approx(0.6)
+        assert panel.spread == pytest.approx(0.1 / 2**0.5)
+        page = as_staff.get(PASS_MARK).content.decode()
+        assert "65.0 percent" in page
+        assert "7.1 percent" in page
+        assert "1 of 2, 50.0 percent" in page
+
+    def test_parts_weigh_by_their_marks(self, scheme, staff, user):
+        first, second = scheme.parts.all()
+        paper_marks.judge(scheme, staff, {first: 1.0, second: 0.0})
+        assert paper_marks.panel(scheme).cut == pytest.approx(0.5)
+        task = make_paper(user, scheme, marks=(8, 8)).tasks.get(kind="judge-rig")
+        task.out_of = 30
+        task.save()
+        assert paper_marks.worth_of_parts(scheme) == {first: 20, second: 60}
+        assert paper_marks.panel(scheme).cut == pytest.approx(0.25)
+
+    def test_unfinished_judges_are_left_out_and_named(self, as_staff, scheme, candidates):
+        (other,) = candidates(1, Role.STAFF, start=90)
+        paper_marks.judge(scheme, other, {scheme.parts.first(): 0.5})
+        with pytest.raises(StandardError):
+            paper_marks.panel(scheme)
+        as_staff.post(PASS_MARK, self.entered(scheme, "60", "60"))
+        assert other.name in as_staff.get(PASS_MARK).content.decode()
+
+    def test_a_scheme_without_parts(self, as_staff, db):
+        make_scheme(slug="empty")
+        page = as_staff.get("/measure/empty/pass-mark/").content.decode()
+        assert "nothing to judge" in page

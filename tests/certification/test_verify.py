@@ -1,0 +1,186 @@
+"""What the holder, the staff and strangers see of a certificate, and what they do not."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from rigs import rulebook
+from training.accounts.models import User
+from training.certification import certificates
+from training.certification.codes import in_groups
+from training.certification.models import Certificate, Refresher, Revocation
+from training.fleet.models import Group, Membership
+
+from .certificate_factory import make_paper, make_scheme, move_on
+
+
+@pytest.fixture
+def certificate(user):
+    return certificates.issue(make_paper(user, handed_in=timezone.now()))
+
+
+def address(name, certificate):
+    return reverse(f"certificates:{name}", args=[certificate.code])
+
+
+class TestVerifying:
+    def test_a_stranger_sees_that_it_counts_and_not_who_holds_it(self, client, certificate):
+        page = client.get(address("verify_code", certificate)).content.decode()
+        assert "This certificate counts." in page
+        assert certificate.paper.scheme.title in page
+        assert rulebook.load("no-sweep", "1").title in page
+        assert certificate.holder_name not in page
+        assert certificate.paper.user.email not in page
+
+    def test_the_name_shows_once_the_holder_agrees(self, client, as_user, certificate):
+        as_user.post(address("show_name", certificate), {"show_name": "on"})
+        assert (
+            certificate.holder_name
+            in client.get(address("verify_code", certificate)).content.decode()
+        )
+        as_user.post(address("show_name", certificate), {})
+        assert (
+            certificate.holder_name
+            not in client.get(address("verify_code", certificate)).content.decode()
+        )
+
+    def test_the_code_may_be_typed_in_groups_and_small_letters(self, client, certificate):
+        typed = in_groups(certificate.code).lower().replace("-", " - ")
+        page = client.get(reverse("certificates:verify"), {"code": typed}, follow=True)
+        assert page.redirect_chain[-1][0] == address("verify_code", certificate)
+        assert page.status_code == 200
+
+    def test_an_unknown_code(self, client, certificate):
+        page = client.get(reverse("certificates:verify_code", args=["ABCDEFGHJKLM"]))
+        assert page.status_code == 404
+        assert "No certificate has this code" in page.content.decode()
+        assert 'value="ABCDEFGHJKLM"' in page.content.decode()
+
+    @pytest.mark.parametrize(("code", "said"), [("", "Type the code"), ("ÄÖÜ", "letters")])
+    def test_no_code(self, client, db, code, said):
+        page = client.get(reverse("certificates:verify"), {"code": code}).content.decode()
+        assert said in page
+
+    def test_an_expired_one(self, client, certificate):
+        certificate.expires = timezone.now() - timedelta(days=1)
+        certificate.save()
+        page = client.get(address("verify_code", certificate)).content.decode()
+        assert "It no longer counts." in page
+
+    def test_one_taken_back_does_not_tell_why(self, client, certificate, staff):
+        certificates.revoke(certificate, "Two hands on one phone.", staff)
+        page = client.get(address("verify_code", certificate)).content.decode()
+        assert "It does not count." in page
+        assert "Two hands" not in page
+
+    def test_moved_rules_are_named(self, client, certificate, monkeypatch):
+        move_on(monkeypatch, timezone.localdate(), drop=("legs_equal",))
+        page = client.get(address("verify_code", certificate)).content.decode()
+        assert "not for every rule" in page
+        assert rulebook.load("no-sweep", "1").requirement("legs_equal").title in page
+
+    def test_demo_data_are_marked(self, client, user):
+        scheme = make_scheme(slug="made-up", is_demo=True)
+        certificate = certificates.issue(make_paper(user, scheme))
+        assert "demo data" in client.get(address("verify_code", certificate)).content.decode()
+
+    def test_an_invented_holder_is_marked(self, client, certificate):
+        page = client.get(address("verify_code", certificate)).content.decode()
+        assert "demo data" not in page
+        group = Group.objects.create(name="Made up", code="MADE22UP", is_demo=True)
+        Membership.objects.create(group=group, user=certificate.paper.user)
+        assert "demo data" in client.get(address("verify_code", certificate)).content.decode()
+
+
+class TestHolding:
+    def test_the_list(self, as_user, as_officer, certificate):
+        assert certificate.paper.scheme.title in as_user.get("/certificates/").content.decode()
+        assert "You hold none yet" in as_officer.get("/certificates/").content.decode()
+
+    def test_the_page(self, as_user, certificate):
+        page = as_user.get(address("certificate", certificate)).content.decode()
+        assert in_groups(certificate.code) in page
+        assert address("verify_code", certificate) in page
+        assert "Take it back" not in page
+
+    @pytest.mark.parametrize(
+        ("name", "kind", "start"),
+        [("png", "image/png", b"\x89PNG"), ("pdf", "application/pdf", b"%PDF-")],
+    )
+    def test_the_downloads(self, as_user, certificate, name, kind, start):
+        response = as_user.get(address(name, certificate))
+        assert response["Content-Type"] == kind
+        assert response.content.startswith(start)
+        assert certificate.code in response["Content-Disposition"]
+
+    @pytest.mark.parametrize("name", ["certificate", "png", "pdf", "changes", "badge_token"])
+    def test_it_is_nobody_elses(self, as_officer, client, certificate, name):
+        assert as_officer.get(address(name, certificate)).status_code == 404
+        response = client.get(address(name, certificate))
+        assert response.status_code == 302
+        assert reverse("accounts:sign_in") in response["Location"]
+
+    def test_nobody_else_may_show_the_name(self, as_officer, as_staff, certificate):
+        for other in (as_officer, as_staff):
+            response = other.post(address("show_name", certificate), {"show_name": "on"})
+            assert response.status_code == 404
+        assert not Certificate.objects.get().show_name
+
+    def test_one_taken_back_tells_its_holder_why_and_is_not_printed(
+        self, as_user, certificate, staff
+    ):
+        certificates.revoke(certificate, "Two hands on one phone.", staff)
+        assert "Two hands" in as_user.get(address("certificate", certificate)).content.decode()
+        for name in ("png", "pdf", "badge_token", "badge_document"):
+            assert as_user.get(address(name, certificate)).status_code == 404
+
+
+class TestGoingThroughChanges:
+    def test_only_what_changed_is_shown_old_and_new(self, as_user, certificate, monkeypatch):
+        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        book = move_on(monkeypatch, timezone.localdate(), limits={old.key: old.limit / 2})
+        page = as_user.get(address("changes", certificate)).content.decode()
+        assert old.title in page
+        assert f"Before: {old.allowed_text}" in page
+        assert f"Now: {book.requirement(old.key).allowed_text}" in page
+        assert book.requirement("legs_equal").title not in page
+
+    def test_it_is_kept_once_read(self, as_user, certificate, monkeypatch):
+        move_on(monkeypatch, timezone.localdate(), drop=("legs_equal",))
+        page = as_user.post(address("changes", certificate), {})
+        assert page.status_code == 422
+        assert "Tick this" in page.content.decode()
+        assert not Refresher.objects.exists()
+        for _ in range(2):
+            as_user.post(address("changes", certificate), {"read": "on"})
+        assert Refresher.objects.get().rulebooks == {"no-sweep": "2"}
+        assert certificates.standing(Certificate.objects.get()).state == certificates.VALID
+
+    def test_nothing_to_go_through(self, as_user, certificate):
+        assert "Nothing:" in as_user.get(address("changes", certificate)).content.decode()
+
+
+class TestStaff:
+    def test_the_list_of_all(self, as_staff, as_user, certificate):
+        assert certificate.holder_name in as_staff.get("/certificates/issued/").content.decode()
+        assert as_user.get("/certificates/issued/").status_code == 403
+
+    def test_taking_back(self, as_staff, staff, certificate):
+        as_staff.post(address("revoke", certificate), {"reason": "A wrong key."})
+        assert Revocation.objects.get().by == staff
+        assert certificates.taken_back(Certificate.objects.get()).reason == "A wrong key."
+
+    def test_taking_back_needs_a_reason(self, as_staff, certificate):
+        page = as_staff.post(address("revoke", certificate), {"reason": " "})
+        assert page.status_code == 422
+        assert "Say why" in page.content.decode()
+        assert not Revocation.objects.exists()
+
+    def test_others_may_not_take_back(self, as_user, as_officer, certificate):
+        for other in (as_user, as_officer):
+            response = other.post(address("revoke", certificate), {"reason": "Spite."})
+            assert response.status_code == 403
+        assert User.objects.count() == 2
+        assert not Revocation.objects.exists()

@@ -1,0 +1,27 @@
+from django.urls import path
+
+from . import badge_views, certificate_views, paper_views
+
+app_name = "certificates"
+
+urlpatterns = [
+    path("certificates/", certificate_views.mine, name="mine"),
+    path("certificates/issued/", certificate_views.issued, name="issued"),
+    path("certificates/<slug:code>/", certificate_views.certificate, name="certificate"),
+    path("certificates/<slug:code>/certificate.png", certificate_views.png, name="png"),
+    path("certificates/<slug:code>/certificate.pdf", certificate_views.pdf, name="pdf"),
+    path("certificates/<slug:code>/badge.jwt", badge_views.token, name="badge_token"),
+    path("certificates/<slug:code>/badge.json", badge_views.document, name="badge_document"),
+    path("certificates/<slug:code>/name/", certificate_views.show_name, name="show_name"),
+    path("certificates/<slug:code>/changes/", certificate_views.changes, name="changes"),
+    path("certificates/<slug:code>/revoke/", certificate_views.revoke, name="revoke"),
+    path("verify/", certificate_views.verify, name="verify"),
+    path("verify/<slug:code>/", certificate_views.verify_code, name="verify_code"),
+    path("issuer/", badge_views.issuer, name="issuer"),
+    path("issuer/keys.json", badge_views.keys, name="keys"),
+    path("issuer/keys/<slug:thumbprint>.json", badge_views.key, name="key"),
+    path("issuer/revoked.json", badge_views.revoked, name="revoked"),
+    path("measure/", paper_views.measures, name="measures"),
+    path("measure/<slug:slug>/", paper_views.measure, name="measure"),
+    path("measure/<slug:slug>/pass-mark/", paper_views.angoff, name="angoff"),
+]

@@ -1,0 +1,212 @@
+"""What the holder, the staff and a stranger see of a certificate."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from rigs import rulebook
+from training.accounts.access import staff_required
+from training.fleet.codes import tidy_code
+
+from . import certificate_art, certificates, open_badge
+from .certificate_forms import CodeForm, ReadForm, RevokeForm, ShowNameForm
+from .codes import in_groups
+from .models import Certificate
+
+CERTIFICATES_A_PAGE = 50
+
+
+def books_of(certificate):
+    """Return the Rulebooks that ``certificate`` was issued by, in the versions of its day."""
+    return [rulebook.load(name, version) for name, version in sorted(certificate.rulebooks.items())]
+
+
+def visible(user, code):
+    """Return the certificate ``code`` if ``user`` holds it or is staff; raise Http404 if not."""
+    found = certificates.for_standing(Certificate.objects.all())
+    if not user.is_staff:
+        found = found.filter(paper__user=user)
+    return get_object_or_404(found, code=code)
+
+
+def held(user, code):
+    """Return the certificate ``code`` if ``user`` holds it; raise Http404 if not."""
+    found = certificates.for_standing(Certificate.objects.filter(paper__user=user))
+    return get_object_or_404(found, code=code)
+
+
+def _entry(certificate):
+    return {
+        "certificate": certificate,
+        "code": in_groups(certificate.code),
+        "standing": certificates.standing(certificate),
+        "is_demo": certificates.is_demo(certificate),
+    }
+
+
+@never_cache
+@login_required
+@require_safe
+def mine(request):
+    """List the certificates that the user holds."""
+    found = certificates.for_standing(Certificate.objects.filter(paper__user=request.user))
+    return render(
+        request, "certification/certificates.html", {"entries": [_entry(each) for each in found]}
+    )
+
+
+@never_cache
+@staff_required
+@require_safe
+def issued(request):
+    """List every certificate, for staff."""
+    found = certificates.for_standing(Certificate.objects.all())
+    page = Paginator(found, CERTIFICATES_A_PAGE).get_page(request.GET.get("page"))
+    context = {"page": page, "entries": [_entry(each) for each in page.object_list]}
+    return render(request, "certification/certificates_issued.html", context)
+
+
+def _page(request, certificate, status=200, **forms):
+    context = _entry(certificate) | {
+        "books": books_of(certificate),
+        "is_holder": certificate.paper.user_id == request.user.pk,
+        "is_signed": open_badge.signing_key() is not None,
+        "verify_url": _verify_url(request, certificate),
+        "name_form": ShowNameForm(instance=certificate),
+        "revoke_form": RevokeForm(),
+    }
+    return render(request, "certification/certificate.html", context | forms, status=status)
+
+
+@never_cache
+@login_required
+@require_safe
+def certificate(request, code):
+    """Show a certificate to its holder or to staff."""
+    return _page(request, visible(request.user, code))
+
+
+def _verify_url(request, certificate):
+    path = reverse("certificates:verify_code", args=[certificate.code])
+    return open_badge.site_address(request) + path
+
+
+def _printed(request, code, make, kind, ending):
+    found = visible(request.user, code)
+    if certificates.taken_back(found):
+        raise Http404("This certificate was taken back.")
+    data = make(
+        certificate_art.Printed(
+            holder=found.holder_name,
+            title=found.paper.scheme.title,
+            summary=found.paper.scheme.summary,
+            issued=timezone.localdate(found.issued),
+            expires=timezone.localdate(found.expires),
+            rules=[f"{book.title}, version {book.version}" for book in books_of(found)],
+            code=in_groups(found.code),
+            address=_verify_url(request, found),
+            is_demo=certificates.is_demo(found),
+        )
+    )
+    name = f"certificate-{found.code}.{ending}"
+    return HttpResponse(
+        data,
+        content_type=kind,
+        headers={"Content-Disposition": f'inline; filename="{name}"'},
+    )
+
+
+@never_cache
+@login_required
+@require_safe
+def png(request, code):
+    """Send the certificate as a picture."""
+    return _printed(request, code, certificate_art.as_png, "image/png", "png")
+
+
+@never_cache
+@login_required
+@require_safe
+def pdf(request, code):
+    """Send the certificate as a sheet to print."""
+    return _printed(request, code, certificate_art.as_pdf, "application/pdf", "pdf")
+
+
+@login_required
+@require_POST
+def show_name(request, code):
+    """Let the holder say whether strangers may read the name."""
+    found = held(request.user, code)
+    form = ShowNameForm(request.POST, instance=found)
+    if form.is_valid():
+        form.save()
+        messages.success(
+            request,
+            "Whoever checks your certificate now sees your name."
+            if found.show_name
+            else "Your name is no longer shown to those who check your certificate.",
+        )
+    return redirect("certificates:certificate", found.code)
+
+
+@staff_required
+@require_POST
+def revoke(request, code):
+    """Take a certificate back."""
+    found = visible(request.user, code)
+    form = RevokeForm(request.POST)
+    if not form.is_valid():
+        return _page(request, found, status=422, revoke_form=form)
+    certificates.revoke(found, form.cleaned_data["reason"], request.user)
+    messages.success(request, "The certificate is taken back. The page that checks it says so.")
+    return redirect("certificates:certificate", found.code)
+
+
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def changes(request, code):
+    """Show the holder what changed in the rules since, and keep that it was read."""
+    found = held(request.user, code)
+    form = ReadForm(request.POST if request.method == "POST" else None)
+    if form.is_valid():
+        certificates.refresh(found)
+        messages.success(request, "Kept: you have gone through what changed.")
+        return redirect("certificates:certificate", found.code)
+    context = _entry(found) | {"form": form}
+    return render(
+        request,
+        "certification/certificate_changes.html",
+        context,
+        status=422 if form.errors else 200,
+    )
+
+
+@require_safe
+def verify(request):
+    """Ask for a code; lead to the page that tells about it."""
+    form = CodeForm(request.GET if "code" in request.GET else None)
+    if form.is_valid():
+        return redirect("certificates:verify_code", form.cleaned_data["code"])
+    return render(request, "certification/verify.html", {"form": form})
+
+
+@never_cache
+@require_safe
+def verify_code(request, code):
+    """Tell anybody whether a certificate counts, and no more of its holder than agreed."""
+    found = (
+        certificates.for_standing(Certificate.objects.all()).filter(code=tidy_code(code)).first()
+    )
+    if found is None:
+        form = CodeForm({"code": code})
+        form.add_error("code", "No certificate has this code. Compare it letter by letter.")
+        return render(request, "certification/verify.html", {"form": form}, status=404)
+    context = _entry(found) | {"books": books_of(found)}
+    return render(request, "certification/verify_code.html", context)

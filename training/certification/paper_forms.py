@@ -1,0 +1,33 @@
+"""The form on which a judge says what to expect of a candidate who is only just good enough."""
+
+from django import forms
+
+from .paper_marks import title_of
+
+
+class JudgementForm(forms.Form):
+    """One field a part of a scheme: the share of marks expected, in percent."""
+
+    def __init__(self, *args, parts, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.parts = list(parts)
+        for part in self.parts:
+            tasks = "1 task" if part.count == 1 else f"{part.count} tasks"
+            self.fields[f"part_{part.pk}"] = forms.DecimalField(
+                label=f"{title_of(part.kind)}, level {part.difficulty} ({tasks}), percent",
+                min_value=0,
+                max_value=100,
+                decimal_places=1,
+                widget=forms.NumberInput(attrs={"inputmode": "decimal"}),
+                error_messages={
+                    "required": "Say what you expect here, from 0 to 100.",
+                    "invalid": "This is not a number. Write it like 65.",
+                    "min_value": "A share of marks cannot be less than 0 percent.",
+                    "max_value": "A share of marks cannot be more than 100 percent.",
+                },
+            )
+
+    @property
+    def shares(self):
+        """What was entered, as a dict of part to share from 0 to 1."""
+        return {part: float(self.cleaned_data[f"part_{part.pk}"]) / 100 for part in self.parts}

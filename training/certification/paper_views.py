@@ -1,0 +1,79 @@
+"""Does the paper measure? What staff see of a scheme's figures, and where its pass mark goes."""
+
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from training.accounts.access import staff_required
+
+from . import paper_marks
+from .measure import ENOUGH_ANSWERS, MeasureError
+from .models import Scheme
+from .paper_forms import JudgementForm
+from .paper_report import report
+from .standard import StandardError, passing
+
+
+@never_cache
+@staff_required
+@require_safe
+def measures(request):
+    """List the schemes, with the way to the figures of each."""
+    return render(request, "certification/measures.html", {"schemes": Scheme.objects.all()})
+
+
+@never_cache
+@staff_required
+@require_safe
+def measure(request, slug):
+    """Show what the marks of a scheme's papers say about the paper."""
+    scheme = get_object_or_404(Scheme, slug=slug)
+    context = {"scheme": scheme, "enough": ENOUGH_ANSWERS}
+    try:
+        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+    except MeasureError as error:
+        context["nothing"] = str(error)
+    else:
+        # Seeded by the scheme, so that the same papers show the same interval.
+        context["report"] = report(pool, scheme.pass_percent / 100, seed=scheme.pk)
+    return render(request, "certification/measure.html", context)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def angoff(request, slug):
+    """Let a judge say what to expect of each part, and show where that puts the pass mark."""
+    scheme = get_object_or_404(Scheme, slug=slug)
+    parts = scheme.parts.all()
+    mine = paper_marks.judgements_of(scheme).get(request.user, {})
+    if request.method == "POST":
+        form = JudgementForm(request.POST, parts=parts)
+        if form.is_valid():
+            paper_marks.judge(scheme, request.user, form.shares)
+            messages.success(request, "Your judgement is kept.")
+            return redirect("certificates:angoff", scheme.slug)
+    else:
+        initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}
+        form = JudgementForm(parts=parts, initial=initial)
+    context = {"scheme": scheme, "form": form}
+    # Whoever has not judged yet does not see what others said: he would lean on it.
+    if parts and all(part in mine for part in parts):
+        context |= _panel(scheme)
+    return render(request, "certification/angoff.html", context, status=422 if form.errors else 200)
+
+
+def _panel(scheme):
+    try:
+        found = paper_marks.panel(scheme)
+    except StandardError as error:
+        return {"nothing": str(error)}
+    papers = paper_marks.first_sittings(scheme)
+    shares = [paper.marks / paper.out_of for paper in papers]
+    return {
+        "panel": found,
+        "items": [(paper_marks.title_of(each.item.kind), each) for each in found.items],
+        "would_pass": passing(shares, found.cut),
+        "pass_now": passing(shares, scheme.pass_percent / 100),
+    }
