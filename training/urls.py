@@ -10,6 +10,7 @@ urlpatterns = [
     path("account/", include("training.accounts.urls")),
     path("lessons/", include("training.lessons.urls")),
     path("exercises/", include("training.exercises.urls")),
+    path("papers/", include("training.certification.urls")),
     path("fleet/", include("training.fleet.urls")),
     path("rigs/", include("rigs.urls")),
     path("", include("training.certification.certificate_urls")),

@@ -94,6 +94,8 @@ def begin(user, scheme, key, now=None):
     or if the scheme has become one that no paper can be made of.
     """
     now = now or timezone.now()
+    # Before the transaction, since a refusal in there would undo it.
+    open_paper(user, scheme, now)
     with transaction.atomic():
         # Held until the paper is there, so that a second tap waits and then finds it.
         User.objects.select_for_update().get(pk=user.pk)

@@ -61,6 +61,7 @@ def _set(request, kind, assignment, task, form):
         request,
         kind.template,
         {
+            "layout": "exercises/do.html",
             "kind": kind,
             "assignment": assignment,
             "task": task,

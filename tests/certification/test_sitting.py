@@ -1,0 +1,230 @@
+"""The pages on which a paper is begun, worked on, looked over and handed in."""
+
+import uuid
+
+import pytest
+from django.urls import reverse
+
+from tests.exercises.conftest import as_posted, right_answer
+from training.certification import papers
+from training.certification.models import Paper, PaperTask, Scheme
+
+from .candidates import answer, begin, make_scheme
+
+JSON = {"Accept": "application/json"}
+
+
+@pytest.fixture
+def scheme(db):
+    return make_scheme()
+
+
+@pytest.fixture
+def paper(user, scheme):
+    return begin(user, scheme)
+
+
+def place(task):
+    return reverse("certification:task", args=[task.paper_id, task.number])
+
+
+def post(client, task, answer, revision=0, **extra):
+    return client.post(place(task), {**as_posted(answer), "revision": revision}, **extra)
+
+
+def test_a_paper_is_begun_once_however_often_the_button_is_pressed(as_user, scheme):
+    page = as_user.get(reverse("certification:mine"))
+    key = page.context["entries"][0]["key"]
+    for _ in range(2):
+        as_user.post(reverse("certification:begin", args=[scheme.slug]), {"key": key})
+    assert Paper.objects.count() == 1
+    assert "Go on with your paper" in as_user.get(reverse("certification:mine")).text
+
+
+def test_without_a_key_nothing_is_begun(as_user, scheme):
+    answered = as_user.post(reverse("certification:begin", args=[scheme.slug]), {"key": "x"})
+    assert answered.status_code == 404
+    assert not Paper.objects.exists()
+
+
+def test_who_may_not_begin_is_told_why(as_officer, scheme):
+    place = reverse("certification:begin", args=[scheme.slug])
+    page = as_officer.post(place, {"key": uuid.uuid4()}, follow=True)
+    assert "This certificate is for the track" in page.text
+
+
+def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, paper):
+    page = as_user.get(reverse("certification:review", args=[paper.pk]))
+    assert "4 of 4 tasks still need you" in page.text
+    for task in paper.tasks.all():
+        assert as_user.get(place(task)).status_code == 200
+        page = post(as_user, task, right_answer(papers.task_of(task)), follow=True)
+        assert page.status_code == 200
+    assert "All 4 tasks are answered" in page.text
+    page = as_user.post(reverse("certification:hand_in", args=[paper.pk]), follow=True)
+    assert "Passed." in page.text
+    assert "See the certificate" in page.text
+    assert "<svg" in page.text
+
+
+def test_a_script_is_told_the_revision_once_it_is_saved(as_user, paper):
+    task = paper.tasks.get(number=1)
+    said = post(as_user, task, {"port": "6 ft", "starboard": ""}, headers=JSON)
+    assert said.json()["revision"] == 1
+    task.refresh_from_db()
+    assert task.answer == {"port": "6 ft", "centre": False, "starboard": ""}
+
+
+def test_the_answer_is_there_on_another_device(as_user, paper):
+    task = paper.tasks.get(number=1)
+    post(as_user, task, {"port": "6 ft", "centre": True, "starboard": "7 ft 1 in"})
+    assert "7 ft 1 in" in as_user.get(place(task)).text
+
+
+def test_an_unreadable_answer_is_saved_and_told(as_user, paper):
+    task = paper.tasks.get(number=1)
+    page = post(as_user, task, {"port": "a few", "starboard": ""})
+    assert "Saved, but it would earn nothing as it stands" in page.text
+    assert "invalid-feedback" in page.text
+    review = as_user.get(reverse("certification:review", args=[paper.pk])).text
+    assert "Needs a look" in review
+
+
+@pytest.mark.parametrize("headers", [{}, JSON])
+def test_an_answer_saved_from_another_place_is_not_overwritten(as_user, paper, headers):
+    task = paper.tasks.get(number=1)
+    post(as_user, task, {"port": "6 ft", "starboard": ""})
+    refused = post(as_user, task, {"port": "9 ft", "starboard": ""}, headers=headers)
+    assert refused.status_code == 409
+    assert "saved from another place" in refused.text
+    task.refresh_from_db()
+    assert task.answer["port"] == "6 ft"
+    if not headers:
+        # What was typed is still there, and saving again puts it in place.
+        assert "9 ft" in refused.text
+        assert 'name="revision" value="1"' in refused.text
+
+
+@pytest.mark.parametrize(("headers", "status"), [({}, 302), (JSON, 410)])
+def test_after_the_deadline_a_save_is_refused_with_words(as_user, user, headers, status):
+    paper = begin(user, make_scheme(minutes=5))
+    answer(paper)
+    Paper.objects.filter(pk=paper.pk).update(deadline=paper.begun)
+    task = paper.tasks.get(number=1)
+    refused = post(as_user, task, {"port": "6 ft", "starboard": ""}, task.revision, headers=headers)
+    assert refused.status_code == status
+    page = as_user.get(reverse("certification:paper", args=[paper.pk]))
+    assert "The time was up" in page.text
+    assert "came too late" in page.text
+
+
+def test_a_task_of_a_paper_handed_in_leads_to_the_marks(as_user, paper):
+    papers.hand_in(paper)
+    answered = as_user.get(place(paper.tasks.first()))
+    assert answered.url == reverse("certification:paper", args=[paper.pk])
+
+
+def test_without_a_revision_nothing_is_saved(as_user, paper):
+    task = paper.tasks.get(number=1)
+    assert as_user.post(place(task), {"port": "6 ft"}).status_code == 404
+    assert not PaperTask.objects.filter(revision__gt=0).exists()
+
+
+@pytest.mark.parametrize("name", ["review", "paper"])
+def test_nobody_else_sees_a_paper(as_officer, paper, name):
+    assert as_officer.get(reverse(f"certification:{name}", args=[paper.pk])).status_code == 404
+
+
+def test_nobody_else_saves_or_hands_in(as_officer, paper):
+    task = paper.tasks.get(number=1)
+    assert post(as_officer, task, {"port": "6 ft"}).status_code == 404
+    assert as_officer.post(reverse("certification:hand_in", args=[paper.pk])).status_code == 404
+
+
+# Staff -------------------------------------------------------------------
+
+
+def fields(**changes):
+    return {
+        "title": "Deck ticket",
+        "track": "fisherman",
+        "rulebooks": ["no-sweep"],
+        "must_pass": ["float_spacing"],
+        "pass_percent": 75,
+        "attempts_allowed": 3,
+        "waiting_days": 1,
+        "months_valid": 24,
+        "is_open": "on",
+        "count-judge-rig-1": 2,
+        **changes,
+    }
+
+
+def test_staff_compose_a_scheme(as_staff):
+    page = as_staff.post(reverse("certification:new_scheme"), fields(), follow=True)
+    scheme = Scheme.objects.get()
+    assert scheme.slug == "deck-ticket"
+    assert [(each.kind, each.difficulty, each.count) for each in scheme.parts.all()] == [
+        ("judge-rig", 1, 2)
+    ]
+    assert "2 at level 1" in page.text
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"must_pass": ["float_spacing", "legs_equal", "off_bottom"]}, "not enough tasks"),
+        ({"count-judge-rig-1": "0"}, "at least one task"),
+        ({"count-judge-rig-1": "many"}, "Enter a whole number"),
+        ({"pass_percent": 0}, "greater than or equal to 1"),
+        ({"rulebooks": []}, "required"),
+    ],
+)
+def test_a_scheme_that_will_not_do_is_refused_with_words(as_staff, changes, words):
+    page = as_staff.post(reverse("certification:new_scheme"), fields(**changes))
+    assert page.status_code == 422
+    assert words in page.text
+    assert not Scheme.objects.exists()
+
+
+def test_two_schemes_of_one_name_are_refused(as_staff):
+    as_staff.post(reverse("certification:new_scheme"), fields())
+    page = as_staff.post(reverse("certification:new_scheme"), fields())
+    assert "of this name already" in page.text
+
+
+def test_a_change_holds_for_later_papers_only(as_staff, user, scheme, paper):
+    place = reverse("certification:change_scheme", args=[scheme.slug])
+    assert as_staff.get(place).status_code == 200
+    changes = {"title": scheme.title, "pass_percent": 95, "waiting_days": 0}
+    changes["count-judge-rig-1"] = 1
+    as_staff.post(place, fields(**changes))
+    scheme.refresh_from_db()
+    paper.refresh_from_db()
+    assert (scheme.pass_percent, paper.pass_percent) == (95, 80)
+    assert (scheme.parts.count(), paper.tasks.count()) == (1, 4)
+    papers.hand_in(paper)
+    later = begin(user, scheme)
+    assert (later.pass_percent, later.tasks.count()) == (95, 1)
+
+
+def test_a_correction_needs_a_reason(as_staff, paper):
+    papers.hand_in(paper)
+    place = reverse("certification:correct", args=[paper.pk])
+    assert as_staff.post(place, {"passed": "yes", "reason": ""}).status_code == 422
+    assert not paper.corrections.exists()
+    page = as_staff.post(place, {"passed": "yes", "reason": "Wrong drawing."}, follow=True)
+    assert "counts as passed. Wrong drawing." in page.text
+    assert paper.corrections.get().passed
+
+
+def test_pages_of_the_staff_are_the_staffs(as_user, paper):
+    papers.hand_in(paper)
+    for name, args in [
+        ("schemes", []),
+        ("new_scheme", []),
+        ("scheme", [paper.scheme.slug]),
+        ("change_scheme", [paper.scheme.slug]),
+    ]:
+        assert as_user.get(reverse(f"certification:{name}", args=args)).status_code == 403
+    assert as_user.post(reverse("certification:correct", args=[paper.pk])).status_code == 403

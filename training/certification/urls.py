@@ -1,0 +1,19 @@
+from django.urls import path
+
+from . import scheme_views, views
+
+app_name = "certification"
+
+urlpatterns = [
+    path("", views.mine, name="mine"),
+    path("begin/<slug:slug>/", views.begin, name="begin"),
+    path("<int:pk>/", views.paper, name="paper"),
+    path("<int:pk>/task/<int:number>/", views.task, name="task"),
+    path("<int:pk>/review/", views.review, name="review"),
+    path("<int:pk>/hand-in/", views.hand_in, name="hand_in"),
+    path("<int:pk>/correct/", scheme_views.correct, name="correct"),
+    path("schemes/", scheme_views.schemes, name="schemes"),
+    path("schemes/<slug:slug>/", scheme_views.scheme, name="scheme"),
+    path("schemes/<slug:slug>/change/", scheme_views.change_scheme, name="change_scheme"),
+    path("new-scheme/", scheme_views.new_scheme, name="new_scheme"),
+]
