@@ -1,0 +1,88 @@
+"""Mails to holders whose certificates are about to run out, each sent once."""
+
+from datetime import timedelta
+from typing import NamedTuple
+
+from django.core.mail import send_mail
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone
+
+from . import certificates
+from .models import Certificate, Reminder
+
+DAYS = (60, 14)
+"""How many days before the end a holder is told; common practice, no source."""
+
+
+class Due(NamedTuple):
+    """A Certificate whose holder is to be told, and which of the days it is for."""
+
+    certificate: Certificate
+    days: int
+
+
+def due(days=DAYS, now=None):
+    """
+    Return what is Due at ``now``, soonest to end first.
+
+    A certificate is due once for each of ``days`` before its end, though not for several
+    at once: whoever was not told at 60 days is told at 14 only of these. Not due are
+    those that no longer count, those of people who may not sign in, and those whose
+    holder has a later one of the same scheme.
+    """
+    now = now or timezone.now()
+    ending = Certificate.objects.filter(
+        expires__gt=now,
+        expires__lte=now + timedelta(days=max(days)),
+        paper__user__is_active=True,
+    )
+    found = []
+    for certificate in certificates.for_standing(ending).order_by("expires", "pk"):
+        reached = min(each for each in days if certificate.expires <= now + timedelta(days=each))
+        told = certificate.reminders.filter(days__lte=reached).exists()
+        if not told and not certificates.taken_back(certificate) and not _renewed(certificate):
+            found.append(Due(certificate, reached))
+    return found
+
+
+def _renewed(certificate):
+    paper = certificate.paper
+    later = Certificate.objects.filter(
+        paper__user=paper.user, paper__scheme=paper.scheme, expires__gt=certificate.expires
+    )
+    return any(not certificates.taken_back(each) for each in certificates.for_standing(later))
+
+
+def send(due, address):
+    """
+    Mail the holder of what is ``due``; ``address`` is where the site is found.
+
+    Returns whether a mail went out: of two that ask at once only one sends it. If it
+    cannot be sent the error is raised and the holder counts as not told.
+    """
+    reminder, is_new = Reminder.objects.get_or_create(certificate=due.certificate, days=due.days)
+    if not is_new:
+        return False
+    try:
+        _mail(due.certificate, address)
+    except BaseException:
+        # Also when somebody stops the program: the next run is to try again.
+        reminder.delete()
+        raise
+    return True
+
+
+def _mail(certificate, address):
+    path = reverse("certificates:certificate", args=[certificate.code])
+    context = {
+        "certificate": certificate,
+        "user": certificate.paper.user,
+        "url": f"{address}{path}",
+    }
+    send_mail(
+        f"Your certificate runs out: {certificate.paper.scheme.title}",
+        render_to_string("certification/certificate_reminder.txt", context),
+        None,
+        [certificate.paper.user.email],
+    )
