@@ -172,14 +172,13 @@ class _Layout:
         while paper.width(name, size, True) > room:
             name = f"{name[:-2].rstrip()}…"
         paper.text(_MARGIN, _MARGIN, name, size, True)
-        book = plan.fishery or plan.rulebook
+        books = [book for book in (plan.fishery, plan.rulebook) if book is not None]
+        day = f"{self.sheet.day:%B} {self.sheet.day.day}, {self.sheet.day.year}"
         lines = [
-            f"{book.title}, rules version {book.version}",
-            f"{self.sheet.day:%B} {self.sheet.day.day}, {self.sheet.day.year}. "
-            f"{plan.rulebook.citation}",
-        ]
+            f"{book.title}, rules version {book.version}: {book.citation}" for book in books
+        ] + [f"Printed {day}"]
         for i, words in enumerate(lines):
-            paper.text(_MARGIN, _MARGIN + 36 + 15 * i, words, 10.5)
+            paper.text(_MARGIN, _MARGIN + 34 + 14 * i, words, 10)
         code = BytesIO()
         segno.make(self.sheet.address, error="m", micro=False).save(
             code, kind="png", scale=8, border=2
@@ -223,7 +222,7 @@ class _Layout:
         for place in self.plan.placements:
             side = PORT if place.position < 0 else STARBOARD
             corner = place.from_port_corner if side == PORT else place.from_starboard_corner
-            column.row((_short(place), feet_inches(place.from_centre), feet_inches(corner)), shares)
+            column.row((_short(place), _distance(place.from_centre), _distance(corner)), shares)
 
     def _store(self, column):
         weights = self.plan.weights
@@ -243,6 +242,8 @@ class _Layout:
         column.heading("In this order")
         for number, step in enumerate(self.plan.steps, 1):
             column.say(f"{number}. {step.title}", bold=True, box=True)
+            if step.kind == "set":
+                column.say(step.text)
 
     def _foot(self, left_out):
         y = self.bottom + 8
@@ -264,10 +265,8 @@ def _short(place):
     if place.name == "centre":
         return "Centre"
     side = "Port" if place.position < 0 else "Starb."
-    for end in ("corner", "wing end"):
-        if place.name.endswith(end) and "from" not in place.name:
-            return f"{side} {end}"
-    return f"{side} wing"
+    part = place.short.removeprefix("port ").removeprefix("starboard ")
+    return f"{side} {part}" if part in ("corner", "wing", "wing end") else f"{side} extra"
 
 
 def _item_words(item):

@@ -3,7 +3,7 @@
 from ..units import INCH, feet_inches
 from .scene import END, START, Line, Polygon, Text
 
-LEFT, RIGHT = 58, 14
+LEFT, RIGHT = 64, 14
 _STEPS = (3, 6, 12, 24, 48)  # inches
 _MOST_STEPS = 7
 

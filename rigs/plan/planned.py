@@ -49,6 +49,11 @@ class Placement(NamedTuple):
         """Metres from the centre, whichever the side."""
         return abs(self.position)
 
+    @property
+    def short(self):
+        """The name without the distance, for a table that tells it beside."""
+        return self.name.partition(",")[0]
+
 
 def chain_options(rulebook):
     """Return the Stocks of chain that ``rulebook`` lets droppers be made of, lightest first."""

@@ -149,13 +149,17 @@ def _mend(finding):
     )
 
 
-def _look(finding):
+def _look(unknown):
+    asked = "; ".join(
+        f"{finding.title[0].lower()}{finding.title[1:]} ({finding.allowed_text})"
+        for finding in unknown
+    )
     return Step(
-        f"look_{finding.key}",
+        "look",
         "check",
-        f"Find out: {finding.title[0].lower()}{finding.title[1:]}",
-        f"This was not entered, or not in full. The rule says {finding.allowed_text}.",
-        finding.requirement.why,
+        f"Measure {_many(len(unknown), 'thing')} not known yet",
+        f"Not entered, or not in full, with what the rule says: {asked}.",
+        "What was not measured cannot be judged, and an officer will measure it.",
     )
 
 
@@ -212,7 +216,8 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
     if planned.floats is not None and not floats_stay(rig, verdict):
         made.append(_set_floats(rig, rulebook, planned))
     made += [_mend(finding) for finding in failed]
-    made += [_look(finding) for finding in unknown]
+    if unknown:
+        made.append(_look(unknown))
     made.append(_check(rulebook, places, tuple(step.key for step in made)))
     made.append(_measure())
     return tuple(made)

@@ -1,5 +1,7 @@
 """Measures in SI printed in the units of the deck."""
 
+import re
+
 from django import template
 
 from rigs import units
@@ -7,52 +9,63 @@ from rigs import units
 register = template.Library()
 
 
+def _whole(text):
+    """Return ``text`` with its figures tied to their units, so that no line breaks there."""
+    return re.sub(r"(?<=\d) (?=[a-z])", "\u00a0", text)
+
+
 @register.filter
 def feet(metres):
     """Print a length as feet and inches, to the sixteenth of an inch: ``3 ft 6 in``."""
-    return "0" if not metres else units.feet_inches(metres)
+    return "0" if not metres else _whole(units.feet_inches(metres))
 
 
 @register.filter
 def about_feet(metres):
     """Print a length as feet and whole inches, as for what is worked out, not measured."""
-    return "0" if not metres else units.feet_inches(metres, 1)
+    return "0" if not metres else _whole(units.feet_inches(metres, 1))
 
 
 @register.filter
 def inches(metres):
     """Print a small length as inches: ``42 in``."""
-    return units.inches(metres)
+    return _whole(units.inches(metres))
 
 
 @register.filter
 def metric(metres):
     """Print a length the metric way."""
-    return units.metric(metres)
+    return _whole(units.metric(metres))
 
 
 @register.filter
 def pounds(kilograms):
     """Print a mass as whole pounds."""
-    return units.pounds(kilograms, 0)
+    return _whole(units.pounds(kilograms, 0))
 
 
 @register.filter
 def kilograms(mass):
     """Print a mass as whole kilograms."""
-    return f"{mass:.0f} kg"
+    return f"{mass:.0f}\u00a0kg"
 
 
 @register.filter
 def knots(speed):
     """Print a speed in m/s as knots."""
-    return f"{speed / units.KNOT:.1f} kn"
+    return f"{speed / units.KNOT:.1f}\u00a0kn"
 
 
 @register.filter
-def percent(share):
-    """Print a share as percent with one decimal."""
-    return f"{share * 100:.1f} percent"
+def percent(share, decimals=1):
+    """Print a share as percent with so many decimals."""
+    return f"{share * 100:.{decimals}f} percent"
+
+
+@register.filter
+def level(difference):
+    """Return whether two heights are the same to the inch, as heights are told."""
+    return abs(difference) < units.INCH / 2
 
 
 @register.filter
