@@ -1,0 +1,114 @@
+"""A paper sat in a browser: saved on every change, whatever the connection does."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.certification.candidates import begin, make_scheme
+from tests.exercises.conftest import right_answer
+from training.certification import papers
+from training.certification.models import Certificate, Paper, PaperTask
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+PARTS = (("pick-chain", 1, 1), ("judge-rig", 1, 1))
+
+
+@pytest.fixture
+def paper(user):
+    return begin(user, make_scheme(PARTS, must_pass=["float_spacing"]))
+
+
+@pytest.fixture
+def told():
+    return lambda page: page.locator("[data-sitting-told]")
+
+
+def stock(page, size):
+    return page.get_by_label(f"{size} chain", exact=True)
+
+
+def saved(paper):
+    return PaperTask.objects.get(paper=paper, number=1).answer
+
+
+def test_every_change_is_saved_and_seen_on_another_device(
+    phone, desk, sign_in, user, paper, told, axe
+):
+    for page in (phone, desk):
+        sign_in(page, user)
+    phone.goto(f"/papers/{paper.pk}/task/1/")
+    stock(phone, "5/16 in").check()
+    expect(told(phone)).to_contain_text("Saved at")
+    assert saved(paper)["stock"] == "5/16 in"
+    axe(phone)
+    desk.goto(f"/papers/{paper.pk}/task/1/")
+    expect(stock(desk, "5/16 in")).to_be_checked()
+    # The phone has not seen what the desk saves now, and must not wipe it out.
+    stock(desk, "3/8 in").check()
+    expect(told(desk)).to_contain_text("Saved at")
+    stock(phone, "1/4 in").check()
+    expect(told(phone)).to_contain_text("saved from another place")
+    assert saved(paper)["stock"] == "3/8 in"
+    phone.get_by_role("link", name="Show the answer saved last").tap()
+    expect(stock(phone, "3/8 in")).to_be_checked()
+
+
+def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, user, paper, told):
+    sign_in(phone, user)
+    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.context.set_offline(True)
+    stock(phone, "3/8 in").check()
+    expect(told(phone)).to_contain_text("kept on this device")
+    assert saved(paper) is None
+    phone.context.set_offline(False)
+    expect(told(phone)).to_contain_text("Saved at")
+    assert saved(paper)["stock"] == "3/8 in"
+
+
+def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, user, paper, told):
+    sign_in(phone, user)
+    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.context.set_offline(True)
+    stock(phone, "1/4 in").check()
+    expect(told(phone)).to_contain_text("kept on this device")
+    phone.goto("about:blank")
+    phone.context.set_offline(False)
+    phone.goto(f"/papers/{paper.pk}/task/1/")
+    expect(told(phone)).to_contain_text("Saved at")
+    expect(stock(phone, "1/4 in")).to_be_checked()
+    assert saved(paper)["stock"] == "1/4 in"
+
+
+def test_from_begin_to_certificate(phone, sign_in, user, axe):
+    make_scheme(PARTS, must_pass=["float_spacing"])
+    sign_in(phone, user)
+    phone.goto("/papers/")
+    axe(phone)
+    phone.get_by_role("button", name="Begin a paper").tap()
+    expect(phone.get_by_text("2 of 2 tasks still need you.")).to_be_visible()
+    axe(phone)
+    paper = Paper.objects.get()
+    phone.get_by_role("link", name="Go to task 1").tap()
+    for task in paper.tasks.all():
+        for name, value in right_answer(papers.task_of(task)).items():
+            for each in value if isinstance(value, list) else [value]:
+                phone.locator(f'[name="{name}"][value="{each}"]').check()
+        phone.get_by_role("button", name="Save and go on").tap()
+    expect(phone.get_by_text("All 2 tasks are answered.")).to_be_visible()
+    phone.get_by_role("button", name="Hand in the paper").tap()
+    expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
+    axe(phone)
+    assert Certificate.objects.get().paper == paper
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_staffs_pages(open_page, sign_in, staff, paper, axe, scheme):
+    papers.hand_in(paper)
+    for width in (360, 1280):
+        page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
+        sign_in(page, staff)
+        slug = paper.scheme.slug
+        for path in ("schemes/", "new-scheme/", f"schemes/{slug}/", f"{paper.pk}/"):
+            assert page.goto(f"/papers/{path}").ok
+            axe(page)
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, path
