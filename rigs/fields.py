@@ -45,17 +45,21 @@ class DeckField(forms.CharField):
 
 
 class LengthField(DeckField):
-    """A length; cleans to metres. ``positive`` refuses nought."""
+    """A length; cleans to metres. ``positive`` refuses nought, ``least`` anything shorter."""
 
     read = staticmethod(parse_length)
 
-    def __init__(self, *, bare="ft", positive=True, **options):
-        self.positive = positive
+    def __init__(self, *, bare="ft", positive=True, least=0.0, **options):
+        self.positive, self.least = positive, least
         super().__init__(bare=bare, **options)
 
     def check(self, measure):
         if self.positive and measure <= 0:
             raise forms.ValidationError("This must be more than nothing.")
+        if measure < self.least:
+            raise forms.ValidationError(
+                f"That is {feet_inches(measure)}: shorter than on any net. Check the unit."
+            )
         if measure > LONGEST:
             raise forms.ValidationError(
                 f"That is {feet_inches(measure, 1)}: longer than any net. Check the unit."

@@ -16,7 +16,7 @@ from .fields import (
 )
 from .gear import DIAMOND, SQUARE
 from .rulebook import ROUNDING
-from .units import feet_inches
+from .units import FOOT, feet_inches
 
 
 class Section(NamedTuple):
@@ -176,6 +176,7 @@ class NetForm(DeckForm):
     )
     goal = forms.ChoiceField(label="Convert it for", choices=_goal_choices)
     bosom = LengthField(
+        least=FOOT,
         label="Bosom",
         help_text="The footrope from corner to corner, where bottom wing meets belly.",
     )
@@ -188,7 +189,7 @@ class NetForm(DeckForm):
         required=False,
         help_text="If you fill this in, the one above is the port wing.",
     )
-    headrope = LengthField(label="Headrope", help_text="Wing end to wing end.")
+    headrope = LengthField(least=FOOT, label="Headrope", help_text="Wing end to wing end.")
 
     has_sweep = YesNoField(
         label="Is there a sweep?", yes="Yes, a chain sweep", unknown="No answer yet"

@@ -41,12 +41,10 @@ def log(request, pk):
     if found.tuning is not None:
         window = found.tuning.window
         context |= {
-            "latest": found.tuning.tows[-1],
+            "latest": found.heights[-1],
             "latest_tow": found.tows[-1],
-            "heights": drawn(heights_view(found.tuning.tows[-1], window), "tow-heights"),
-            "trend": drawn(
-                trend_view(found.tuning.tows, window, tuning.standard().limit), "tow-trend"
-            ),
+            "heights": drawn(heights_view(found.heights[-1], window), "tow-heights"),
+            "trend": drawn(trend_view(found.heights, window, tuning.standard().limit), "tow-trend"),
         }
     return render(request, "rigs/log.html", context)
 

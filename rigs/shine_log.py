@@ -10,25 +10,44 @@ from .plan import Plan
 MOST_TOWS = 120
 """The latest tows that are looked at: what an older net did says little about this one."""
 
+RECENT = 10
+"""The latest tows on which advice rests, so that it answers to how the net flies now."""
+
 
 class Log(NamedTuple):
     """
-    A net's tows, oldest first, its Plan, and the tuning.Tuning; None without a tow.
+    A net's tows, oldest first, with the TowHeights of each, and its Plan.
 
-    ``left_out`` is how many older tows are not looked at.
+    ``tuning`` is the tuning.Tuning of the latest tows, None without a tow; ``bycatch``
+    the tuning.Bycatch over all of them, None if no catch was weighed. ``left_out`` is
+    how many older tows are not looked at.
     """
 
     plan: Plan
     tows: list
+    heights: list
     tuning: tuning.Tuning | None
+    bycatch: tuning.Bycatch | None
     left_out: int
 
     @property
     def rows(self):
         """Each tow with its TowHeights, latest first."""
-        if self.tuning is None:
-            return []
-        return list(zip(self.tows, self.tuning.tows, strict=True))[::-1]
+        return list(zip(self.tows, self.heights, strict=True))[::-1]
+
+
+def _read(net, tows):
+    """Return ``tows``, rows of the log, as tuning.Tows, each with the rig it was made with."""
+    rigs = []  # (what the net was, the rig), few of each
+    read = []
+    for tow in tows:
+        tow.net = net
+        rig = next((rig for was, rig in rigs if was == tow.net_was), None)
+        if rig is None:
+            rig = tow.rig()
+            rigs.append((tow.net_was, rig))
+        read.append(tow.read(rig))
+    return read
 
 
 def read(net, on=None):
@@ -37,14 +56,13 @@ def read(net, on=None):
     plan = net.plan(on)
     found = list(net.tows.there())
     tows = found[-MOST_TOWS:]
-    rigs = []  # (what the net was, the rig), few of each
-    read_tows = []
-    for tow in tows:
-        tow.net = net
-        rig = next((rig for was, rig in rigs if was == tow.net_was), None)
-        if rig is None:
-            rig = tow.rig()
-            rigs.append((tow.net_was, rig))
-        read_tows.append(tow.read(rig))
-    tuned = tuning.tune(plan.planned, read_tows, plan.rulebook, on) if tows else None
-    return Log(plan, tows, tuned, len(found) - len(tows))
+    told = _read(net, tows)
+    catches = [tow.catch for tow in told if tow.catch and tow.catch.total]
+    return Log(
+        plan=plan,
+        tows=tows,
+        heights=[tuning.heights(tow, plan.planned) for tow in told],
+        tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, on) if told else None,
+        bycatch=tuning.bycatch(catches) if catches else None,
+        left_out=len(found) - len(tows),
+    )

@@ -55,6 +55,7 @@ def test_two_people_may_make_up_the_same_key(as_user, as_officer):
     [
         ("bosom", "16 furlongs", "not a unit known here"),
         ("bosom", "0", "more than nothing"),
+        ("headrope", "8 in", "shorter than on any net"),
         ("headrope", "3000 ft", "longer than any net"),
         ("dropper_length", "42 kg", "not a unit known here"),
         ("starboard_places", "8 ft, 40 ft", "beyond the wing end"),

@@ -149,6 +149,15 @@ def test_others_find_no_tow(as_staff, net):
     assert as_staff.post(url, tow_entries(key=str(uuid.uuid4()))).status_code == 404
 
 
+def test_advice_rests_on_the_latest_tows_and_the_share_on_all(user):
+    net = make_net(user)
+    for number in range(shine_log.RECENT + 3):
+        make_tow(net, catch_bottom="0" if number else "930 lb")
+    log = shine_log.read(net)
+    assert len(log.heights) == log.bycatch.tows == shine_log.RECENT + 3
+    assert len(log.tuning.tows) == shine_log.RECENT
+
+
 def test_tows_are_drawn_in_the_order_they_were_made(user):
     net = make_net(user)
     today = timezone.localdate()
