@@ -16,13 +16,13 @@ _HALF_WIDTH = 5.2
 _APART = 15
 
 
-def close_up(dropper, shine=None):
+def close_up(dropper, shine=None, reckoned=True):
     """
     Return the Scene of ``dropper`` hung from the footrope, with its measures.
 
     ``shine`` is the length in metres of its bright lower end, None if not looked at.
-    With it, the length less the shine is written in as the rule of thumb for the
-    footrope's height. Lengths are in proportion, links are not counted. Raise
+    With it, and if ``reckoned``, the length less the shine is written in as the rule of
+    thumb for the footrope's height. Lengths are in proportion, links are not counted. Raise
     ValueError if the shine is longer than the dropper or the dropper unmeasured.
     """
     if shine is not None and (dropper.length is None or not 0 <= shine <= dropper.length):
@@ -34,13 +34,14 @@ def close_up(dropper, shine=None):
         parts += _chain(x, bright)
     if dropper.bare is False:
         parts += [Circle(middle, _TOP + _PITCH * at, 9, "weight") for at in (7, 9)]
-    parts += _measures(dropper, shine, _BOTTOM - bright * _LINKS * _PITCH)
+    told = reckoned and shine is not None
+    parts += _measures(dropper, shine, _BOTTOM - bright * _LINKS * _PITCH, told)
     y = _BOTTOM + 28
-    for line in wrap(_thumb(dropper, shine), WIDTH - 2 * marks.EDGE) if shine is not None else ():
+    for line in wrap(_thumb(dropper, shine), WIDTH - 2 * marks.EDGE) if told else ():
         parts.append(Text(marks.EDGE, y, line, "label-quiet", LETTER, START))
         y += marks.ROW - 2
     paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
-    return Scene(WIDTH, y, "One dropper close up", _words(dropper, shine), [paper, *parts])
+    return Scene(WIDTH, y, "One dropper close up", _words(dropper, shine, told), [paper, *parts])
 
 
 def _chain_words(dropper):
@@ -57,7 +58,7 @@ def _thumb(dropper, shine):
     )
 
 
-def _words(dropper, shine):
+def _words(dropper, shine, told):
     words = [f"A dropper of {_chain_words(dropper)} hangs from the footrope."]
     if dropper.length is not None:
         words.append(f"It is {inches(dropper.length)} long.")
@@ -65,6 +66,7 @@ def _words(dropper, shine):
         words.append("It is not bare: weights are threaded on it.")
     if shine is not None:
         words.append(f"The lowest {inches(shine, 2)} is worn bright.")
+    if told:
         words.append(_thumb(dropper, shine))
     return " ".join(words)
 
@@ -111,7 +113,7 @@ def _span(x, top, bottom):
     ]
 
 
-def _measures(dropper, shine, worn_from):
+def _measures(dropper, shine, worn_from, told):
     left, right = WIDTH / 2 - 46, WIDTH / 2 + 46
     shapes = [
         Text(WIDTH - 40, _ROPE - 18, _chain_words(dropper), "label", LETTER, END),
@@ -130,7 +132,7 @@ def _measures(dropper, shine, worn_from):
             Text(right + 10, middle - 8, "shine", "label-quiet", LETTER, START),
             Text(right + 10, middle + 8, inches(shine, 2), "label-strong", LETTER, START),
         ]
-        if worn_from - _TOP > 70:
+        if told and worn_from - _TOP > 70:
             over = (_ROPE + worn_from) / 2
             rest = inches(dropper.length - shine, 2)
             shapes += _span(right, _ROPE + 4, worn_from)

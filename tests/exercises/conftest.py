@@ -1,5 +1,8 @@
 import pytest
 
+from rigs.practice import FOOTROPE_HEIGHT
+from rigs.tuning.way import way
+from rigs.units import inches
 from training.exercises import handing, kinds
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.pick_chain import CHOICES
@@ -17,6 +20,12 @@ def right_answer(task):
     if hasattr(task, "will_do"):
         choice = next(each for each in CHOICES if task.will_do(each))
         return {"stock": choice.stock.name, "count": str(choice.count)}
+    if hasattr(task, "tow"):
+        return {
+            "rule": inches(task.report.rule.height),
+            "height": inches(task.report.model.height),
+            "change": way(task.heights, FOOTROPE_HEIGHT),
+        }
     return answer_at(task.fewest)
 
 

@@ -2,6 +2,7 @@
 
 from .judge_rig import JudgeRig
 from .pick_chain import PickChain
+from .read_shine import ReadShine
 from .space_droppers import SpaceDroppers
 
 KINDS = {
@@ -10,6 +11,7 @@ KINDS = {
         SpaceDroppers(),
         PickChain(),
         JudgeRig(),
+        ReadShine(),
     )
 }
 

@@ -8,9 +8,13 @@ of exercise that is not in ``HANDS`` is one that nobody in the demo has tried.
 
 from rigs.gear import SIDES
 from rigs.judge import judge
+from rigs.practice import FOOTROPE_HEIGHT
 from rigs.rulebook import REGULATION, ROUNDING
+from rigs.tuning.way import way
+from rigs.units import inches
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.pick_chain import CHOICES
+from training.exercises.kinds.read_shine import CHANGES
 from training.exercises.kinds.space_droppers import SIGN, answer_at
 
 # How much further apart a stretched wing's droppers are: a foot in eight.
@@ -95,8 +99,23 @@ def judge_rig(task, skill, rng):
     }
 
 
+def read_shine(task, skill, rng):
+    """Take the rule of thumb for the height under tow, unless skill says otherwise."""
+    report = task.report
+    knows = rng.random() < skill
+    height = report.model.height if knows else report.rule.height
+    wanted = way(task.heights, FOOTROPE_HEIGHT)
+    others = [each for each in CHANGES if each != wanted]
+    return {
+        "rule": inches(report.rule.height),
+        "height": inches(height, 1),
+        "change": wanted if rng.random() < (1 + skill) / 2 else rng.choice(others),
+    }
+
+
 HANDS = {
     "space-droppers": space_droppers,
     "pick-chain": pick_chain,
     "judge-rig": judge_rig,
+    "read-shine": read_shine,
 }
