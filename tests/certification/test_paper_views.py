@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 
+from rigs import rulebook
 from training.accounts.models import Role, User
 from training.certification import paper_marks
 from training.certification.measure import ENOUGH_ANSWERS, MeasureError, alpha
@@ -110,6 +111,15 @@ class TestFigures:
         pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
         assert f"{alpha(pool.marks):.2f}" in page
         assert page.count('data-label="Sorts"') == 4
+
+    def test_tasks_are_told_apart(self, as_staff, scheme, user):
+        paper = make_paper(user, scheme)
+        paper.tasks.filter(number=1).update(focus=["dropper_spacing"])
+        item, other = paper_marks.pool_of([paper]).items
+        book = rulebook.load("no-sweep")
+        assert item.about == f"{book.title}: {book.requirement('dropper_spacing').title}"
+        assert other.about == book.title
+        assert item.about in as_staff.get(FIGURES).content.decode()
 
     def test_staff_only(self, as_user, as_officer, client, scheme):
         for path in (FIGURES, PASS_MARK, "/measure/"):

@@ -9,6 +9,7 @@ from django.utils import timezone
 from rigs import rulebook
 from training.accounts.models import User
 from training.certification import certificates
+from training.certification.changed_rules import NO_RULE
 from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
 from training.fleet.models import Group, Membership
@@ -147,14 +148,28 @@ class TestGoingThroughChanges:
         assert f"Now: {book.requirement(old.key).allowed_text}" in page
         assert book.requirement("legs_equal").title not in page
 
-    def test_it_is_kept_once_read(self, as_user, certificate, monkeypatch):
-        move_on(monkeypatch, timezone.localdate(), drop=("legs_equal",))
-        page = as_user.post(address("changes", certificate), {})
-        assert page.status_code == 422
-        assert "Tick this" in page.content.decode()
+    def test_it_is_kept_once_known(self, as_user, certificate, monkeypatch):
+        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        book = move_on(
+            monkeypatch,
+            timezone.localdate(),
+            drop=("legs_equal",),
+            limits={old.key: old.limit / 2},
+        )
+        known = {
+            "no-sweep_dropper_spacing": book.requirement(old.key).allowed_text,
+            "no-sweep_legs_equal": NO_RULE,
+        }
+        for answer, said in (
+            ({}, "Choose what holds now."),
+            (known | {"no-sweep_dropper_spacing": old.allowed_text}, "That held before."),
+        ):
+            page = as_user.post(address("changes", certificate), answer)
+            assert page.status_code == 422
+            assert said in page.content.decode()
         assert not Refresher.objects.exists()
         for _ in range(2):
-            as_user.post(address("changes", certificate), {"read": "on"})
+            as_user.post(address("changes", certificate), known)
         assert Refresher.objects.get().rulebooks == {"no-sweep": "2"}
         assert certificates.standing(Certificate.objects.get()).state == certificates.VALID
 

@@ -45,10 +45,34 @@ class CodeForm(forms.Form):
         return code
 
 
-class ReadForm(forms.Form):
-    """The holder has read what changed."""
+class ChangesForm(forms.Form):
+    """
+    What holds now, rule by rule, asked of somebody who has just read what changed.
 
-    read = forms.BooleanField(
-        label="I have read each change and know what holds now",
-        error_messages={"required": "Tick this once you have read every change."},
-    )
+    ``changed`` are BookChanges. A rule that reads the same before and now is not asked.
+    """
+
+    def __init__(self, *args, changed, **kwargs):
+        super().__init__(*args, **kwargs)
+        for book in changed:
+            for rule in book.rules:
+                # In order of the words, so that the place does not tell which is new.
+                options = sorted({rule.before, rule.now})
+                if len(options) > 1:
+                    self.fields[f"{book.new.name}_{rule.key}"] = forms.ChoiceField(
+                        label=f"{rule.title}: what holds now?",
+                        choices=[(option, option) for option in options],
+                        widget=forms.RadioSelect,
+                        validators=[_holds(rule)],
+                        error_messages={"required": "Choose what holds now."},
+                    )
+
+
+def _holds(rule):
+    """Return a validator that refuses what held before ``rule`` changed."""
+
+    def check(value):
+        if value != rule.now:
+            raise forms.ValidationError("That held before. Read the change above once more.")
+
+    return check

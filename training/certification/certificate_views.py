@@ -14,8 +14,8 @@ from rigs import rulebook
 from training.accounts.access import staff_required
 from training.fleet.codes import tidy_code
 
-from . import certificate_art, certificates, open_badge
-from .certificate_forms import CodeForm, ReadForm, RevokeForm, ShowNameForm
+from . import certificate_art, certificates, open_badge, reminders
+from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
 from .codes import in_groups
 from .models import Certificate
 
@@ -73,9 +73,11 @@ def issued(request):
 
 
 def _page(request, certificate, status=200, **forms):
+    is_holder = certificate.paper.user_id == request.user.pk
     context = _entry(certificate) | {
         "books": books_of(certificate),
-        "is_holder": certificate.paper.user_id == request.user.pk,
+        "is_holder": is_holder,
+        "renewable": is_holder and reminders.to_renew(certificate),
         "is_signed": open_badge.signing_key() is not None,
         "verify_url": _verify_url(request, certificate),
         "name_form": ShowNameForm(instance=certificate),
@@ -172,9 +174,10 @@ def revoke(request, code):
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def changes(request, code):
-    """Show the holder what changed in the rules since, and keep that it was read."""
+    """Show the holder what changed in the rules since, and keep that he knows it."""
     found = held(request.user, code)
-    form = ReadForm(request.POST if request.method == "POST" else None)
+    changed = certificates.standing(found).changed
+    form = ChangesForm(request.POST if request.method == "POST" else None, changed=changed)
     if form.is_valid():
         certificates.refresh(found)
         messages.success(request, "Kept: you have gone through what changed.")

@@ -6,6 +6,8 @@ from typing import NamedTuple
 from rigs import rulebook
 from rigs.rulebook import Requirement, Rulebook, RulebookError
 
+NO_RULE = "no such rule"
+
 
 class RuleChange(NamedTuple):
     """One rule: ``old`` is None where it is new, ``new`` where it no longer holds."""
@@ -18,6 +20,16 @@ class RuleChange(NamedTuple):
     def title(self):
         """What the rule is about."""
         return (self.new or self.old).title
+
+    @property
+    def before(self):
+        """What was allowed, in the words of the deck."""
+        return self.old.allowed_text if self.old else NO_RULE
+
+    @property
+    def now(self):
+        """What is allowed now, in the words of the deck."""
+        return self.new.allowed_text if self.new else NO_RULE
 
 
 class BookChange(NamedTuple):

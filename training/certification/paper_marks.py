@@ -3,9 +3,10 @@
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
+from rigs import rulebook
 from training.exercises import kinds
 
-from . import measure, standard
+from . import measure, schemes, standard
 from .models import Judgement, Paper, PaperTask
 
 
@@ -22,8 +23,17 @@ class Template(NamedTuple):
     focus: tuple[str, ...]
     number: int
 
-    def __str__(self):
+    @property
+    def title(self):
+        """What kind of task it is."""
         return f"{title_of(self.kind)}, level {self.difficulty}, no. {self.number}"
+
+    @property
+    def about(self):
+        """The rule set it is drawn from, and the rules that it turns on if any."""
+        book = rulebook.load(self.rulebook).title
+        rules = ", ".join(schemes.title_of(key, [self.rulebook]) for key in self.focus)
+        return f"{book}: {rules}" if rules else book
 
 
 def title_of(kind):

@@ -46,6 +46,13 @@ def due(days=DAYS, now=None):
     return found
 
 
+def to_renew(certificate, now=None):
+    """Return whether the holder of ``certificate`` should sit a new paper by now."""
+    now = now or timezone.now()
+    near = certificate.expires <= now + timedelta(days=max(DAYS))
+    return near and not _renewed(certificate)
+
+
 def _renewed(certificate):
     paper = certificate.paper
     later = Certificate.objects.filter(
