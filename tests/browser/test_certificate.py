@@ -1,0 +1,125 @@
+"""From the certificate's page to a stranger's check of it, and the staff's pages about papers."""
+
+import random
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from tests.certification.certificate_factory import make_paper, make_scheme, move_on
+from training.accounts.models import User
+from training.certification import certificates
+from training.certification.changed_rules import NO_RULE
+from training.certification.models import Refresher, Revocation, SchemePart
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def scheme(db):
+    scheme = make_scheme()
+    for kind in ("space-droppers", "judge-rig"):
+        SchemePart.objects.create(scheme=scheme, kind=kind, difficulty=1, count=2)
+    return scheme
+
+
+@pytest.fixture
+def certificate(user, scheme):
+    return certificates.issue(make_paper(user, scheme, handed_in=timezone.now()))
+
+
+def fits(page):
+    """Return whether the page does not scroll sideways."""
+    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def test_a_stranger_checks_what_the_holder_shows(phone, desk, sign_in, user, certificate, axe):
+    sign_in(phone, user)
+    phone.goto("/certificates/")
+    axe(phone)
+    phone.get_by_role("link", name=certificate.paper.scheme.title).tap()
+    expect(phone.get_by_text("This certificate counts.")).to_be_visible()
+    shown = phone.locator("figure img")
+    expect(shown).to_have_js_property("complete", True)
+    assert shown.evaluate("image => image.naturalWidth") > 0
+    axe(phone)
+    assert fits(phone)
+    with phone.expect_download() as download:
+        phone.get_by_role("link", name="PDF").tap()
+    assert download.value.path().read_bytes().startswith(b"%PDF-")
+
+    desk.goto("/verify/")
+    axe(desk)
+    desk.get_by_label("Code on the certificate").fill(certificate.code.lower())
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_text("This certificate counts.")).to_be_visible()
+    expect(desk.get_by_text(user.name)).to_have_count(0)
+    axe(desk)
+
+    phone.get_by_label("Show my name").check()
+    phone.get_by_role("button", name="Save this choice").tap()
+    expect(phone.get_by_role("status")).to_contain_text("now sees your name")
+    desk.reload()
+    expect(desk.get_by_text(user.name)).to_be_visible()
+
+
+def test_the_holder_goes_through_what_changed(phone, sign_in, user, certificate, axe, monkeypatch):
+    sign_in(phone, user)
+    move_on(monkeypatch, timezone.localdate(), drop=("legs_equal",))
+    phone.goto("/certificates/")
+    axe(phone)
+    phone.get_by_role("link", name="See what changed").tap()
+    expect(phone.locator(".finding")).to_have_count(1)
+    axe(phone)
+    assert fits(phone)
+    done = phone.get_by_role("button", name="I know what holds now")
+    done.tap()
+    expect(phone.get_by_text("Choose what holds now.")).to_be_visible()
+    axe(phone)
+    phone.get_by_label(NO_RULE).check()
+    done.tap()
+    expect(phone.get_by_text("This certificate counts. It is valid until")).to_be_visible()
+    assert Refresher.objects.count() == 1
+
+
+def test_staff_take_one_back(desk, phone, sign_in, staff, certificate, axe):
+    sign_in(desk, staff)
+    desk.goto("/certificates/issued/")
+    axe(desk)
+    desk.get_by_role("link", name=certificate.holder_name).click()
+    desk.get_by_role("button", name="Take the certificate back").click()
+    expect(desk.get_by_text("Say why the certificate is taken back.")).to_be_visible()
+    axe(desk)
+    desk.get_by_label("Why it is taken back").fill("A wrong key.")
+    desk.get_by_role("button", name="Take the certificate back").click()
+    expect(desk.get_by_text("It does not count.")).to_be_visible()
+    assert Revocation.objects.get().by == staff
+    phone.goto(f"/verify/{certificate.code}/")
+    expect(phone.get_by_text("It does not count.")).to_be_visible()
+    axe(phone)
+
+
+def test_staff_see_figures_and_set_a_pass_mark(desk, phone, sign_in, staff, scheme, axe):
+    rng = random.Random(3)
+    for number in range(24):
+        person = User.objects.create_user(f"p{number}@example.com", name=f"Person {number}")
+        skill = rng.uniform(2, 10)
+        marks = [min(10, max(0, round(skill + rng.gauss(0, 1.5)))) for _ in range(4)]
+        make_paper(person, scheme, marks=marks)
+    for page in (desk, phone):
+        sign_in(page, staff)
+        page.goto("/measure/")
+        axe(page)
+        page.get_by_role("link", name="Figures").click()
+        expect(page.get_by_text("Reliability, Cronbach’s alpha")).to_be_visible()
+        axe(page)
+        assert fits(page)
+    phone.get_by_role("link", name="Where the pass mark goes").tap()
+    expect(phone.get_by_role("heading", name="Your judgement")).to_be_visible()
+    axe(phone)
+    for entry in phone.get_by_role("spinbutton").all():
+        entry.fill("65")
+    phone.get_by_role("button", name="Keep my judgement").tap()
+    expect(phone.get_by_text("65.0 percent of the marks")).to_be_visible()
+    axe(phone)
+    assert fits(phone)
