@@ -6,6 +6,7 @@ front matter between two lines of three dashes; the rest is Markdown with the ta
 of ``training.lessons.tags``.
 """
 
+import os
 import re
 from dataclasses import dataclass
 from html import unescape
@@ -231,6 +232,16 @@ def _current(path, day):
     return lesson
 
 
+# Folder to (what is in it and the rule sets of its lessons, the lessons): the last answer
+# of all_lessons, which every page asks for.
+_last = {}
+
+
+def _listing(folder):
+    with os.scandir(folder) as entries:
+        return sorted((e.name, e.stat().st_mtime_ns) for e in entries if e.name.endswith(".md"))
+
+
 def all_lessons(folder=FOLDER):
     """
     Return every Lesson in ``folder`` in order, by the rules in force today.
@@ -238,7 +249,19 @@ def all_lessons(folder=FOLDER):
     Raise LessonError for a file that cannot be used, or two of one number or slug.
     """
     day = timezone.localdate()
-    lessons = [_current(path, day) for path in sorted(folder.glob("*.md"))]
+    listing = _listing(folder)
+    if folder in _last:
+        seen, books, lessons = _last[folder]
+        if seen == listing and all(rulebooks.in_force(book.name, day) is book for book in books):
+            return lessons
+    lessons = tuple(_current(folder / name, day) for name, _ in listing)
+    _refuse_twins(lessons)
+    books = {book.name: book for lesson in lessons for book in lesson.books}
+    _last[folder] = (listing, tuple(books.values()), lessons)
+    return lessons
+
+
+def _refuse_twins(lessons):
     for before, after in zip(lessons, lessons[1:], strict=False):
         if before.number == after.number:
             raise LessonError(f"{after.number:02}-{after.slug}.md", 1, "its number is taken")
@@ -246,7 +269,6 @@ def all_lessons(folder=FOLDER):
     for lesson in lessons:
         if slugs.count(lesson.slug) > 1:
             raise LessonError(f"{lesson.number:02}-{lesson.slug}.md", 1, "its slug is taken")
-    return tuple(lessons)
 
 
 def find(slug):
