@@ -201,3 +201,25 @@ def test_the_admin_only_shows_records(model, rf, staff):
     assert not admin.has_add_permission(request)
     assert not admin.has_change_permission(request)
     assert not admin.has_delete_permission(request)
+
+
+def test_what_only_the_task_asks_for_is_not_called_a_rule(as_user, user):
+    kind = kinds.get("pick-chain")
+    assignment = handing.open_assignment(user, kind)
+    hand_in(as_user, kind, assignment)
+    marked_page = as_user.get(reverse("exercises:marked", args=[Attempt.objects.get().pk]))
+    words = text_of(marked_page)
+    assert words.count("the rule says") == 1  # the size of the chain alone is law
+    assert "this task asks for" in words
+
+
+def test_good_practice_is_not_called_law(as_user, user):
+    kind = kinds.get("judge-rig")
+    assignment = handing.open_assignment(user, kind)
+    hand_in(as_user, kind, assignment)
+    attempt = Attempt.objects.get()
+    practice = [line for line in attempt.findings if line["basis"] == "practice"]
+    assert [line["key"] for line in practice] == ["dropper_length"]
+    assert "This is not law." in text_of(
+        as_user.get(reverse("exercises:marked", args=[attempt.pk]))
+    )

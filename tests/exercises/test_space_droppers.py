@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from rigs import rulebook
 from rigs.gear import SIDES
 from rigs.judge import judge
-from rigs.units import FOOT, INCH
+from rigs.units import FOOT, INCH, parse_length
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.space_droppers import KEYS, answer_at
@@ -130,3 +130,27 @@ def test_what_cannot_be_read_is_refused_beside_its_field(typed):
     task = KIND.generate(3, rulebook.load("no-sweep"), 1)
     form = KIND.form(task)({"port": "6 ft", "starboard": typed})
     assert list(form.errors) == ["starboard"]
+
+
+@given(tasks, st.lists(st.integers(-1200, 1200), min_size=1, max_size=12))
+def test_each_corner_tells_how_far_its_nearest_dropper_is(task, inches):
+    rope = task.footrope
+    placed = [at * INCH for at in inches if rope.port_end <= at * INCH <= rope.starboard_end]
+    if not placed:
+        return
+    lines = {line.key: line for line in KIND.grade(task, answer_at(placed)).lines}
+    for side in SIDES:
+        nearest = min(abs(at - rope.corner(side)) for at in placed)
+        line = lines[f"dropper_at_corners:{side}"]
+        assert parse_length(line.measured_text) == pytest.approx(nearest, abs=1e-6)
+        assert line.places == (() if line.right else (f"{side} corner",))
+
+
+@given(tasks)
+def test_each_wing_tells_its_own_widest_gap(task):
+    lines = {line.key: line for line in KIND.grade(task, answer_at([0.0])).lines}
+    for side in SIDES:
+        wing = task.footrope.wing(side)
+        line = lines[f"dropper_spacing:{side}"]
+        assert parse_length(line.measured_text) == pytest.approx(wing, abs=1e-6)
+        assert all(place.startswith(side) for place in line.places)

@@ -34,7 +34,8 @@ class Line:
 
     ``outcome`` is what the rule module found (``pass`` or ``fail``), ``right`` whether
     the trainee was right about it; ``marks`` may be negative where a wrong answer costs.
-    The rest is text for the page, named as in a ``rigs.judge.Finding``.
+    ``basis`` is "regulation" or "practice" as in a rule set, empty where neither asks for
+    it but the task itself. The rest is text for the page, named as in a ``rigs.judge.Finding``.
     """
 
     key: str
@@ -47,6 +48,7 @@ class Line:
     measured_text: str = ""
     allowed_text: str = ""
     margin_text: str = ""
+    basis: str = ""
     clause: str = ""
     source: str = ""
     why: str = ""
@@ -63,6 +65,7 @@ class Line:
             "measured_text": finding.measured_text,
             "allowed_text": finding.allowed_text,
             "margin_text": finding.margin_text,
+            "basis": finding.basis,
             "clause": finding.clause,
             "source": finding.requirement.source,
             "why": finding.requirement.why,

@@ -8,7 +8,8 @@ from rigs import chain, layout, sample, units
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import straight_view
 from rigs.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig
-from rigs.judge import judge
+from rigs.judge import FAIL, PASS, judge
+from rigs.measures import MEASURES
 from rigs.places import off_centre
 from rigs.rulebook import ROUNDING
 from rigs.units import INCH, UnitError, feet_inches
@@ -101,6 +102,32 @@ def positions(cleaned):
     return sorted(found + [0.0] * bool(cleaned["centre"]))
 
 
+def _side_of(spot):
+    """Return the side of a corner ("port corner") or of a stretch of wing."""
+    return spot.partition(" ")[0] if isinstance(spot, str) else spot[0]
+
+
+def _by_side(rig, finding):
+    """
+    Yield (side, Finding) for each side of ``rig``, so that each earns its own mark.
+
+    Readings and the places that fail are the rule module's own, sorted by side.
+    """
+    values, spots = MEASURES[finding.key].read(rig)
+    for side in SIDES:
+        worst = max(v for v, s in zip(values, spots, strict=True) if _side_of(s) == side)
+        failing = tuple(spot for spot in finding.spots if _side_of(spot) == side)
+        yield (
+            side,
+            finding._replace(
+                outcome=FAIL if failing else PASS,
+                measured=worst,
+                margin=finding.requirement.limit - worst,
+                spots=failing,
+            ),
+        )
+
+
 def _whole_inches(position):
     """Return metres as whole inches, on which every mark of a drawn footrope falls."""
     return round(position / INCH)
@@ -175,9 +202,12 @@ class SpaceDroppers(Kind):
 
     def grade(self, task, answer):
         placed = positions(self.read(task, answer))
-        lines = [self._line(task, placed, KEYS[0])]
+        rig = task.rig(placed)
+        verdict = judge(rig, task.rulebook)
+        lines = [self._line(verdict.finding(KEYS[0]))]
         for key in KEYS[1:]:
-            lines += [self._line(task, placed, key, side) for side in SIDES]
+            for side, finding in _by_side(rig, verdict.finding(key)):
+                lines.append(self._line(finding, side))
         passed = all(line.right for line in lines)
         return Marked(
             lines=tuple(lines),
@@ -186,27 +216,14 @@ class SpaceDroppers(Kind):
             remarks=tuple(self._remarks(task, placed)),
         )
 
-    def _line(self, task, placed, key, side=None):
-        """
-        Return the line on requirement ``key``, for one ``side`` alone if it is given.
-
-        For one side alone, the other is hung as it should be before the rule module is
-        asked, so that each wing and each corner earns its own mark.
-        """
-        if side is not None:
-            other = [at for at in task.fewest if at * SIGN[side] < 0]
-            placed = [at for at in placed if at * SIGN[side] >= 0] + other
-        finding = judge(task.rig(placed), task.rulebook).finding(key)
+    @staticmethod
+    def _line(finding, side=None):
+        """Return the line on ``finding``, worth a mark; ``side`` if it is of one side alone."""
         right = not finding.failed
-        title = finding.title if side is None else f"{finding.title}: {side}"
-        return Line.of(
-            finding,
-            key=key if side is None else f"{key}:{side}",
-            title=title,
-            right=right,
-            marks=int(right),
-            out_of=1,
-        )
+        told = {"right": right, "marks": int(right), "out_of": 1}
+        if side is not None:
+            told |= {"key": f"{finding.key}:{side}", "title": f"{finding.title}: {side}"}
+        return Line.of(finding, **told)
 
     def _pictures(self, task, placed):
         """Yield the fewest droppers that will do drawn over the trainee's own."""

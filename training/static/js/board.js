@@ -274,7 +274,9 @@ class Board {
     const dropper = { at, group };
     group.addEventListener("focus", () => this.pick(dropper));
     group.addEventListener("keydown", (event) => this.pressed(event));
-    group.addEventListener("pointerdown", (event) => this.grab(event, dropper));
+    group.addEventListener("pointerdown", (event) => this.grab(event));
+    // The strip scrolls under a finger, and a style alone does not keep it still here.
+    group.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });
     this.svg.append(group);
     this.place(dropper);
     return dropper;
@@ -319,9 +321,20 @@ class Board {
     event.preventDefault();
   }
 
-  grab(event, dropper) {
+  /** Return the dropper closest to where the pointer is: close neighbours overlap. */
+  under(event) {
+    const at = this.at(event.clientX - this.svg.getBoundingClientRect().left);
+    return this.droppers.reduce((best, each) =>
+      Math.abs(each.at - at) < Math.abs(best.at - at) ? each : best,
+    );
+  }
+
+  grab(event) {
     if (event.button) return;
+    const dropper = this.under(event);
     const { group } = dropper;
+    // The browser would give the focus to the one on top.
+    event.preventDefault();
     const hold = this.x(dropper.at) - this.strip.scrollLeft - event.clientX;
     const start = event.clientX;
     const hands = new AbortController();

@@ -1,0 +1,244 @@
+"""Exercises by touch, mouse and keyboard; answers that a lost connection does not lose."""
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from rigs.units import INCH
+from tests.exercises.conftest import right_answer
+from training.exercises import handing, kinds
+from training.exercises.models import Attempt
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+KIND = kinds.get("space-droppers")
+MARKED = "**/exercises/marked/*/"
+
+
+@pytest.fixture
+def task(user):
+    return handing.task_of(handing.open_assignment(user, KIND))
+
+
+def open_board(page, sign_in, user, kind=KIND):
+    sign_in(page, user)
+    page.goto(reverse("exercises:do", args=[kind.slug]))
+
+
+def spot(page, inches):
+    """Bring a place on the rope into view; return where on the screen it is."""
+    return page.evaluate(
+        """(inches) => {
+            const strip = document.querySelector("[data-board-strip]");
+            const marks = JSON.parse(document.getElementById("board-marks").textContent).marks;
+            const [first, last] = [marks[0].at, marks[marks.length - 1].at];
+            const line = strip.querySelector(".board-line");
+            const [x1, x2, y] = ["x1", "x2", "y1"].map((name) => Number(line.getAttribute(name)));
+            const x = x1 + ((inches - first) * (x2 - x1)) / (last - first);
+            strip.scrollIntoView({ block: "center", behavior: "instant" });
+            strip.scrollTo({ left: x - strip.clientWidth / 2, behavior: "instant" });
+            const box = strip.querySelector("svg").getBoundingClientRect();
+            return { x: box.left + x, y: box.top + y };
+        }""",
+        inches,
+    )
+
+
+def tap(page, inches):
+    at = spot(page, inches)
+    page.touchscreen.tap(at["x"], at["y"])
+
+
+def places(page):
+    """Return where the drawn droppers hang, in inches, port to starboard."""
+    droppers = page.locator("[data-board-strip] [role=slider]")
+    return sorted(round(float(each.get_attribute("aria-valuenow"))) for each in droppers.all())
+
+
+def drag(page, start, end):
+    """Drag with one finger from inch ``start`` to inch ``end``, both in view."""
+    at = spot(page, (start + end) / 2)
+    pixels = page.evaluate(
+        """() => {
+            const line = document.querySelector(".board-line");
+            const marks = JSON.parse(document.getElementById("board-marks").textContent).marks;
+            const run = Number(line.getAttribute("x2")) - Number(line.getAttribute("x1"));
+            return run / (marks[marks.length - 1].at - marks[0].at);
+        }"""
+    )
+    half = (end - start) / 2 * pixels
+    touch = page.context.new_cdp_session(page)
+
+    def send(kind, *xs):
+        points = [{"x": x, "y": at["y"]} for x in xs]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    send("touchStart", at["x"] - half)
+    for step in range(1, 9):
+        send("touchMove", at["x"] - half + 2 * half * step / 8)
+    send("touchEnd")
+
+
+def test_a_net_hung_by_touch_is_marked_and_passed(phone, sign_in, user, task, axe):
+    open_board(phone, sign_in, user)
+    wanted = [round(at / INCH) for at in task.fewest]
+    for inches in wanted:
+        tap(phone, inches)
+        # A finger lands within a few inches; the buttons do the rest.
+        now = int(phone.locator("[data-picked]").get_attribute("aria-valuenow"))
+        assert abs(inches - now) <= 3
+        side = "starboard" if inches > now else "port"
+        for _ in range(abs(inches - now)):
+            phone.get_by_role("button", name=f"1 in to {side}").tap()
+    assert places(phone) == wanted
+    axe(phone)
+    phone.get_by_role("button", name="Hand in").tap()
+    phone.wait_for_url(MARKED)
+    attempt = Attempt.objects.get()
+    assert attempt.passed
+    expect(phone.locator(".score")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")
+    assert "yours" in phone.locator(".exercise-figure").first.inner_text()
+    axe(phone)
+
+
+def test_a_finger_drags_a_dropper_to_a_mark_without_hanging_another(phone, sign_in, user, task):
+    open_board(phone, sign_in, user)
+    corner = round(task.footrope.starboard_corner / INCH)
+    tap(phone, corner - 40)
+    (start,) = places(phone)
+    drag(phone, start, corner - 4)
+    assert places(phone) == [corner]
+    expect(phone.locator("[data-board-readout]")).to_contain_text("at the starboard corner")
+
+
+def test_a_mouse_drags_a_dropper_without_hanging_another(desk, sign_in, user, task):
+    open_board(desk, sign_in, user)
+    corner = round(task.footrope.starboard_corner / INCH)
+    at = spot(desk, corner - 40)
+    desk.mouse.click(at["x"], at["y"])
+    at = spot(desk, places(desk)[0])
+    desk.mouse.move(at["x"], at["y"])
+    desk.mouse.down()
+    to = spot(desk, corner)
+    desk.mouse.move(to["x"], to["y"], steps=6)
+    desk.mouse.up()
+    assert places(desk) == [corner]
+
+
+def test_the_keyboard_alone_is_enough(desk, sign_in, user, task):
+    open_board(desk, sign_in, user)
+    desk.get_by_role("button", name="Add a dropper").focus()
+    desk.keyboard.press("Enter")
+    assert places(desk) == [0]
+    for key in ("ArrowRight", "PageUp", "ArrowLeft", "PageUp"):
+        desk.keyboard.press(key)
+    assert places(desk) == [24]
+    desk.keyboard.press("Home")
+    assert places(desk) == [round(task.footrope.port_end / INCH)]
+    desk.keyboard.press("End")
+    assert places(desk) == [round(task.footrope.starboard_end / INCH)]
+    desk.keyboard.press("Delete")
+    assert places(desk) == []
+
+
+def test_board_and_typed_distances_follow_each_other(phone, sign_in, user):
+    open_board(phone, sign_in, user)
+    phone.get_by_text("Type the distances").tap()
+    starboard = phone.get_by_label("To starboard of the centre")
+    starboard.fill("3 ft 6 in\n54 in\nabout 6")
+    phone.get_by_label("A dropper at the very centre").check()
+    assert places(phone) == [0, 42, 54]
+    expect(phone.locator("[data-board-readout]")).to_contain_text("1 typed line is not drawn")
+    tap(phone, 42)
+    phone.get_by_role("button", name="1 ft to port").tap()
+    # What the board cannot read is left for the site to judge.
+    assert starboard.input_value() == "2 ft 6 in\n4 ft 6 in\nabout 6"
+    phone.get_by_role("button", name="Take it off").tap()
+    assert starboard.input_value() == "4 ft 6 in\nabout 6"
+    phone.get_by_role("button", name="Hand in").tap()
+    expect(phone.locator("#div_id_starboard .invalid-feedback")).to_contain_text("about 6")
+    assert starboard.is_visible()
+    assert starboard.input_value().splitlines() == ["4 ft 6 in", "about 6"]
+    assert not Attempt.objects.exists()
+
+
+def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
+    open_board(phone, sign_in, user)
+    tap(phone, 0)
+    tap(phone, 60)
+    hung = places(phone)
+    phone.context.set_offline(True)
+    phone.get_by_role("button", name="Hand in").tap()
+    trouble = phone.locator("[data-keep-trouble]")
+    expect(trouble).to_contain_text("Not handed in: no connection")
+    assert not Attempt.objects.exists()
+    phone.context.set_offline(False)
+
+    phone.reload()
+    assert places(phone) == hung
+    phone.get_by_role("button", name="Hand in").tap()
+    phone.wait_for_url(MARKED)
+    assert Attempt.objects.count() == 1
+    assert phone.evaluate("localStorage.length") == 0
+
+
+def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user):
+    open_board(phone, sign_in, user)
+    tap(phone, 0)
+    phone.route("**/exercises/space-droppers/", lambda route: route.fulfill(status=503))
+    phone.get_by_role("button", name="Hand in").tap()
+    expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not handed in")
+    assert places(phone) == [0]
+    assert not Attempt.objects.exists()
+
+
+def test_a_session_that_ran_out_keeps_the_answer(phone, sign_in, user):
+    open_board(phone, sign_in, user)
+    tap(phone, 0)
+    phone.context.clear_cookies(name="sessionid")
+    phone.get_by_role("button", name="Hand in").tap()
+    phone.wait_for_url("**/account/sign-in/**")
+    sign_in(phone, user)
+    phone.goto(reverse("exercises:do", args=[KIND.slug]))
+    assert places(phone) == [0]
+
+
+@pytest.mark.parametrize("slug", ["pick-chain", "judge-rig"])
+def test_ticks_are_kept_over_a_reload_and_handed_in(phone, sign_in, user, slug, axe):
+    kind = kinds.get(slug)
+    answer = right_answer(handing.task_of(handing.open_assignment(user, kind)))
+    open_board(phone, sign_in, user, kind)
+    for name, given in answer.items():
+        for value in given if isinstance(given, list) else [given]:
+            phone.locator(f"input[name={name}][value='{value}']").check()
+    phone.reload()
+    axe(phone)
+    phone.get_by_role("button", name="Hand in").tap()
+    phone.wait_for_url(MARKED)
+    assert Attempt.objects.get().passed
+    axe(phone)
+
+
+def test_without_scripts_the_distances_are_typed(open_page, sign_in, user, task):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    open_board(page, sign_in, user)
+    assert not page.locator("[data-board]").is_visible()
+    answer = right_answer(task)
+    page.get_by_label("To port of the centre").fill(answer["port"])
+    page.get_by_label("A dropper at the very centre").check()
+    page.get_by_label("To starboard of the centre").fill(answer["starboard"])
+    page.get_by_role("button", name="Hand in").click()
+    page.wait_for_url(MARKED)
+    assert Attempt.objects.get().passed
+
+
+def test_of_two_close_together_the_nearest_is_picked(desk, sign_in, user):
+    open_board(desk, sign_in, user)
+    desk.get_by_text("Type the distances").click()
+    desk.get_by_label("To starboard of the centre").fill("30 in\n36 in")
+    at = spot(desk, 30)
+    desk.mouse.click(at["x"], at["y"])
+    expect(desk.locator("[data-picked]")).to_have_attribute("aria-valuenow", "30")
+    assert places(desk) == [30, 36]
+    desk.keyboard.press("ArrowLeft")
+    assert places(desk) == [29, 36]
