@@ -4,6 +4,7 @@ from rigs.practice import FOOTROPE_HEIGHT
 from rigs.tuning.way import way
 from rigs.units import inches
 from training.exercises import handing, kinds
+from training.exercises.kinds.find_fault import place_of
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.pick_chain import CHOICES
 from training.exercises.kinds.space_droppers import answer_at
@@ -11,6 +12,12 @@ from training.exercises.kinds.space_droppers import answer_at
 
 def right_answer(task):
     """Return the raw answer that gets full marks for ``task``."""
+    if hasattr(task, "options"):
+        return _right_options(task)
+    if hasattr(task, "just_kept"):
+        return {"measure": inches(task.just_kept())}
+    if hasattr(task, "fault"):
+        return {"place": place_of(task.fault)}
     if hasattr(task, "rig") and hasattr(task, "verdict"):
         verdict = task.verdict
         return {
@@ -20,6 +27,8 @@ def right_answer(task):
     if hasattr(task, "will_do"):
         choice = next(each for each in CHOICES if task.will_do(each))
         return {"stock": choice.stock.name, "count": str(choice.count)}
+    if hasattr(task, "jumbled"):
+        return {step.key: str(number) for number, step in enumerate(task.steps, 1)}
     if hasattr(task, "tow"):
         return {
             "rule": inches(task.report.rule.height),
@@ -27,6 +36,14 @@ def right_answer(task):
             "change": way(task.heights, FOOTROPE_HEIGHT),
         }
     return answer_at(task.fewest)
+
+
+def _right_options(task):
+    broken = [each.finding.failed for each in task.options]
+    if hasattr(task, "breaking"):
+        return {"option": str(broken.index(task.breaking))}
+    keys = [each.requirement.key for each in task.options]
+    return {"broken": [key for key, fails in zip(keys, broken, strict=True) if fails]}
 
 
 @pytest.fixture(params=list(kinds.KINDS))

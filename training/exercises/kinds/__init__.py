@@ -1,6 +1,7 @@
 """The kinds of exercise, one line each."""
 
 from .judge_rig import JudgeRig
+from .order_conversion import OrderConversion
 from .pick_chain import PickChain
 from .read_shine import ReadShine
 from .space_droppers import SpaceDroppers
@@ -12,6 +13,7 @@ KINDS = {
         PickChain(),
         JudgeRig(),
         ReadShine(),
+        OrderConversion(),
     )
 }
 

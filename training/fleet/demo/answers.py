@@ -17,6 +17,8 @@ from training.exercises.kinds.pick_chain import CHOICES
 from training.exercises.kinds.read_shine import CHANGES
 from training.exercises.kinds.space_droppers import SIGN, answer_at
 
+from .picks import choose_one, choose_several, enter_measure, find_fault
+
 # How much further apart a stretched wing's droppers are: a foot in eight.
 STRETCH = 9 / 8
 OFTEN = 0.35  # how often someone without any skill makes one certain slip
@@ -113,9 +115,23 @@ def read_shine(task, skill, rng):
     }
 
 
+def order_conversion(task, skill, rng):
+    """Take the steps in their order, some of them too soon."""
+    keys = [step.key for step in task.steps]
+    for at in range(1, len(keys)):
+        if rng.random() < OFTEN * (1 - skill):
+            keys.insert(rng.randrange(at), keys.pop(at))
+    return {key: str(number) for number, key in enumerate(keys, 1)}
+
+
 HANDS = {
     "space-droppers": space_droppers,
     "pick-chain": pick_chain,
     "judge-rig": judge_rig,
     "read-shine": read_shine,
+    "order-conversion": order_conversion,
+    "choose-one": choose_one,
+    "choose-several": choose_several,
+    "enter-measure": enter_measure,
+    "find-fault": find_fault,
 }
