@@ -111,8 +111,7 @@ class YesNoField(forms.TypedChoiceField):
             choices=[("", unknown), ("yes", yes), ("no", no)],
             coerce=_flag,
             empty_value=None,
-            required=False,
-            **options,
+            **{"required": False} | options,
         )
 
 

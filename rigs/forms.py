@@ -104,16 +104,15 @@ class NetForm(DeckForm):
     SECTIONS = (
         (
             "The net",
-            "Three lengths are enough to start. Write them as on deck: 60 ft, 3 ft 6 in, 12 fm, "
+            "This much is enough to start. Write lengths as on deck: 60 ft, 3 ft 6 in, 12 fm, "
             "1.07 m.",
-            ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope"),
+            ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope", "has_sweep"),
             True,
         ),
         (
             "Sweep and droppers now",
             "What hangs from the footrope today.",
             (
-                "has_sweep",
                 "sweep_chain",
                 "sweep_length",
                 "droppers",
@@ -192,7 +191,11 @@ class NetForm(DeckForm):
     headrope = LengthField(least=FOOT, label="Headrope", help_text="Wing end to wing end.")
 
     has_sweep = YesNoField(
-        label="Is there a sweep?", yes="Yes, a chain sweep", unknown="No answer yet"
+        label="Is there a sweep on it now?",
+        yes="Yes, a chain sweep",
+        no="No",
+        unknown="Choose",
+        required=True,
     )
     sweep_chain = ChainField(label="Chain of the sweep")
     sweep_length = LengthField(label="Length of the sweep", required=False)

@@ -93,6 +93,7 @@ def test_an_impatient_thumb_makes_one_net(phone, sign_in, user):
     phone.goto("/rigs/nets/new/")
     for name in ("name", "bosom", "port_wing", "headrope"):
         phone.locator(f"[name={name}]").fill(SWEEP_NET[name])
+    phone.locator("[name=has_sweep]").select_option("yes")
     phone.get_by_role("button", name="Save and see the plan").dblclick()
     expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
     assert Net.objects.count() == 1

@@ -24,11 +24,11 @@ def test_what_was_typed_is_kept_beside_its_measure(as_user):
     assert 'value="8 fm 2 ft"' in page
 
 
-def test_three_lengths_are_enough(as_user):
+def test_three_lengths_and_the_sweep_are_enough(as_user):
     entries = {
         name: text
         for name, text in net_entries().items()
-        if name in ("key", "name", "goal", "bosom", "port_wing", "headrope")
+        if name in ("key", "name", "goal", "bosom", "port_wing", "headrope", "has_sweep")
     }
     response = as_user.post(reverse("rigs:net_new"), entries, follow=True)
     assert response.status_code == 200
@@ -62,6 +62,7 @@ def test_two_people_may_make_up_the_same_key(as_user, as_officer):
         ("dropper_spacing", "", "how far apart"),
         ("dropper_spacing", "1 mm", "more droppers than any net"),
         ("float_count", "-1", "greater than or equal to 0"),
+        ("has_sweep", "", "required"),
         ("goal", "chain-sweep", "not one of the available choices"),
         ("sweep_chain", "9 in", "not one of the available choices"),
     ],
