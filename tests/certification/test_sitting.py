@@ -8,6 +8,7 @@ from django.urls import reverse
 from tests.exercises.conftest import as_posted, right_answer
 from training.certification import papers
 from training.certification.models import Paper, PaperTask, Scheme
+from training.exercises import kinds
 
 from .candidates import answer, begin, make_scheme
 
@@ -65,6 +66,16 @@ def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, paper):
     assert "Passed." in page.text
     assert "See the certificate" in page.text
     assert "<svg" in page.text
+
+
+@pytest.mark.parametrize("slug", kinds.KINDS)
+def test_every_kind_can_be_set_in_a_paper(as_user, user, slug):
+    paper = begin(user, make_scheme([(slug, 1, 1)], must_pass=[]))
+    page = as_user.get(place(paper.tasks.get()))
+    assert "data-sitting=" in page.text
+    answer(paper)
+    assert papers.hand_in(paper).passed
+    assert as_user.get(reverse("certification:paper", args=[paper.pk])).status_code == 200
 
 
 def test_a_script_is_told_the_revision_once_it_is_saved(as_user, paper):

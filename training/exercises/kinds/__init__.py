@@ -1,5 +1,9 @@
 """The kinds of exercise, one line each."""
 
+from .choose_one import ChooseOne
+from .choose_several import ChooseSeveral
+from .enter_measure import EnterMeasure
+from .find_fault import FindFault
 from .judge_rig import JudgeRig
 from .order_conversion import OrderConversion
 from .pick_chain import PickChain
@@ -14,6 +18,10 @@ KINDS = {
         JudgeRig(),
         ReadShine(),
         OrderConversion(),
+        ChooseOne(),
+        ChooseSeveral(),
+        EnterMeasure(),
+        FindFault(),
     )
 }
 
