@@ -128,9 +128,11 @@ class TestStanding:
 
     def test_a_list_takes_few_queries(self, certificate, user, django_assert_num_queries):
         certificates.issue(make_paper(user))
-        with django_assert_num_queries(3):
+        # Certificates, corrections, memberships, their groups, refreshers.
+        with django_assert_num_queries(5):
             found = list(certificates.for_standing(Certificate.objects.all()))
             assert [certificates.standing(each, LATER).state for each in found] == [VALID, VALID]
+            assert not any(map(certificates.is_demo, found))
 
 
 class TestMovedRules:

@@ -71,13 +71,17 @@ class TestToken:
         assert "70 percent" in achievement["criteria"]["narrative"]
         assert achievement["version"] == "no-sweep 1"
 
-    def test_any_changed_letter_is_refused(self, token, key_set):
-        # Every seventh place: each part of the token is hit many times.
-        for place in range(0, len(token), 7):
-            other = "A" if token[place] != "A" else "B"
-            changed = token[:place] + other + token[place + 1 :]
-            with pytest.raises((jwt.PyJWTError, KeyError)):
-                checked(changed, key_set)
+    def test_any_changed_letter_is_refused(self, token, key_set, key):
+        kid = jwt.get_unverified_header(token)["kid"]
+        for place, letter in enumerate(token):
+            changed = token[:place] + ("B" if letter == "A" else "A") + token[place + 1 :]
+            with pytest.raises(BadgeError):
+                read_token(changed, {kid: key.public})
+            # Generic readers overlook the spare bits of the very last letter, which
+            # belong to no byte.
+            if place < len(token) - 1:
+                with pytest.raises((jwt.PyJWTError, KeyError)):
+                    checked(changed, key_set)
 
     def test_another_issuers_key_is_refused(self, token):
         stranger = SigningKey.generate().public

@@ -88,6 +88,22 @@ class TestMarks:
         assert pool.out_of.tolist() == [10]
 
 
+class TestMisses:
+    def test_the_worst_come_first(self, as_staff, scheme, candidates):
+        papers = [make_paper(person, scheme, marks=(5,)) for person in candidates(3)]
+        wrong = [("Spacing", "Size"), ("Spacing",), ()]
+        for paper, titles in zip(papers, wrong, strict=True):
+            paper.tasks.update(
+                findings=[
+                    {"title": title, "right": title not in titles}
+                    for title in ("Size", "Spacing", "Length")
+                ]
+            )
+        (found,) = paper_marks.misses(papers).values()
+        assert found == [("Spacing", 2, 3), ("Size", 1, 3)]
+        assert "Spacing: 2 of 3; Size: 1 of 3" in as_staff.get(FIGURES).content.decode()
+
+
 class TestFigures:
     def test_nobody_yet(self, as_staff, scheme):
         assert "Nobody has sat this paper yet." in as_staff.get(FIGURES).content.decode()

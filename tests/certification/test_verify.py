@@ -16,6 +16,8 @@ from training.fleet.models import Group, Membership
 
 from .certificate_factory import make_paper, make_scheme, move_on
 
+INVENTED = "This certificate and its holder are invented."
+
 
 @pytest.fixture
 def certificate(user):
@@ -85,14 +87,14 @@ class TestVerifying:
     def test_demo_data_are_marked(self, client, user):
         scheme = make_scheme(slug="made-up", is_demo=True)
         certificate = certificates.issue(make_paper(user, scheme))
-        assert "demo data" in client.get(address("verify_code", certificate)).content.decode()
+        assert INVENTED in client.get(address("verify_code", certificate)).content.decode()
 
     def test_an_invented_holder_is_marked(self, client, certificate):
         page = client.get(address("verify_code", certificate)).content.decode()
-        assert "demo data" not in page
+        assert INVENTED not in page
         group = Group.objects.create(name="Made up", code="MADE22UP", is_demo=True)
         Membership.objects.create(group=group, user=certificate.paper.user)
-        assert "demo data" in client.get(address("verify_code", certificate)).content.decode()
+        assert INVENTED in client.get(address("verify_code", certificate)).content.decode()
 
 
 class TestHolding:

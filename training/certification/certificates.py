@@ -134,7 +134,9 @@ def all_taken_back():
 def is_demo(certificate):
     """Return whether ``certificate`` or its holder was made up for the demo."""
     paper = certificate.paper
-    return paper.scheme.is_demo or paper.user.memberships.filter(group__is_demo=True).exists()
+    return paper.scheme.is_demo or any(
+        membership.group.is_demo for membership in paper.user.memberships.all()
+    )
 
 
 def learned(certificate):
@@ -173,7 +175,8 @@ def refresh(certificate, now=None):
 
 
 def for_standing(certificates):
-    """Return the queryset ``certificates`` with all that ``standing`` asks fetched at once."""
-    return certificates.select_related(
-        "paper__scheme", "paper__user", "revocation"
-    ).prefetch_related("paper__corrections", "refreshers")
+    """Return ``certificates``, a queryset, with all that ``standing`` and ``is_demo`` ask."""
+    found = certificates.select_related("paper__scheme", "paper__user", "revocation")
+    return found.prefetch_related(
+        "paper__corrections", "paper__user__memberships__group", "refreshers"
+    )

@@ -9,6 +9,8 @@ from training.exercises import kinds
 from . import measure, schemes, standard
 from .models import Judgement, Paper, PaperTask
 
+MOST_MISSES = 3
+
 
 class Template(NamedTuple):
     """
@@ -66,12 +68,7 @@ def pool_of(papers):
     Raises MeasureError without papers.
     """
     shares, worth = defaultdict(dict), {}
-    alike = Counter()
-    tasks = PaperTask.objects.filter(paper__in=papers, out_of__gt=0).order_by("paper_id", "number")
-    for task in tasks:
-        place = (task.kind, task.difficulty, task.rulebook_name, tuple(task.focus))
-        alike[task.paper_id, place] += 1
-        template = Template(*place, alike[task.paper_id, place])
+    for task, template in _placed(papers):
         shares[task.paper_id][template] = task.marks / task.out_of
         worth[template] = max(task.out_of, worth.get(template, 0))
     marks = [
@@ -79,6 +76,42 @@ def pool_of(papers):
         for row in shares.values()
     ]
     return measure.pool(marks, worth)
+
+
+def _placed(papers):
+    """Yield the marked tasks of ``papers``, each with the Template that it fills."""
+    alike = Counter()
+    tasks = PaperTask.objects.filter(paper__in=papers, out_of__gt=0).order_by("paper_id", "number")
+    for task in tasks:
+        place = (task.kind, task.difficulty, task.rulebook_name, tuple(task.focus))
+        alike[task.paper_id, place] += 1
+        yield task, Template(*place, alike[task.paper_id, place])
+
+
+class Miss(NamedTuple):
+    """A rule or other line of a task, and how many ``of`` so many answers had it wrong."""
+
+    title: str
+    count: int
+    of: int
+
+
+def misses(papers, most=MOST_MISSES):
+    """
+    Return the Misses of each Template that ``papers`` fill, at most so many, worst first.
+
+    The tasks of a template offer other choices in every paper, so that it is by rules,
+    not by choices, that wrong answers can be counted together.
+    """
+    wrong, answers = defaultdict(Counter), Counter()
+    for task, template in _placed(papers):
+        answers[template] += 1
+        missed = {line["title"] for line in task.findings or () if not line["right"]}
+        wrong[template].update(sorted(missed))
+    return {
+        template: [Miss(title, count, of) for title, count in wrong[template].most_common(most)]
+        for template, of in answers.items()
+    }
 
 
 def judgements_of(scheme):

@@ -30,13 +30,16 @@ def measure(request, slug):
     """Show what the marks of a scheme's papers say about the paper."""
     scheme = get_object_or_404(Scheme, slug=slug)
     context = {"scheme": scheme, "enough": ENOUGH_ANSWERS}
+    papers = paper_marks.first_sittings(scheme)
     try:
-        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        pool = paper_marks.pool_of(papers)
     except MeasureError as error:
         context["nothing"] = str(error)
     else:
         # Seeded by the scheme, so that the same papers show the same interval.
-        context["report"] = report(pool, scheme.pass_percent / 100, seed=scheme.pk)
+        found = report(pool, scheme.pass_percent / 100, seed=scheme.pk)
+        misses = paper_marks.misses(papers)
+        context |= {"report": found, "items": [(each, misses[each.item]) for each in found.items]}
     return render(request, "certification/measure.html", context)
 
 
