@@ -1,16 +1,18 @@
 """The figures of a scheme's papers and the judges' pass mark, as staff see them."""
 
 import random
+import uuid
 from datetime import timedelta
 
 import pytest
 
 from rigs import rulebook
 from training.accounts.models import Role, User
-from training.certification import paper_marks
+from training.certification import paper_marks, papers
 from training.certification.measure import ENOUGH_ANSWERS, MeasureError, alpha
 from training.certification.models import Judgement, SchemePart
 from training.certification.standard import StandardError
+from training.exercises import kinds
 
 from .certificate_factory import HANDED_IN, make_paper, make_scheme
 
@@ -90,16 +92,16 @@ class TestMarks:
 
 class TestMisses:
     def test_the_worst_come_first(self, as_staff, scheme, candidates):
-        papers = [make_paper(person, scheme, marks=(5,)) for person in candidates(3)]
+        sat = [make_paper(person, scheme, marks=(5,)) for person in candidates(3)]
         wrong = [("Spacing", "Size"), ("Spacing",), ()]
-        for paper, titles in zip(papers, wrong, strict=True):
+        for paper, titles in zip(sat, wrong, strict=True):
             paper.tasks.update(
                 findings=[
                     {"title": title, "right": title not in titles}
                     for title in ("Size", "Spacing", "Length")
                 ]
             )
-        (found,) = paper_marks.misses(papers).values()
+        (found,) = paper_marks.misses(sat).values()
         assert found == [("Spacing", 2, 3), ("Size", 1, 3)]
         assert "Spacing: 2 of 3; Size: 1 of 3" in as_staff.get(FIGURES).content.decode()
 
@@ -147,6 +149,18 @@ class TestFigures:
         page = as_staff.get("/measure/").content.decode()
         assert FIGURES in page
         assert PASS_MARK in page
+
+
+def test_papers_as_they_are_sat(as_staff, scheme, candidates):
+    for person in candidates(2):
+        paper = papers.begin(person, scheme, uuid.uuid4())
+        first = paper.tasks.first()
+        task = papers.task_of(first)
+        papers.save(first, kinds.get(first.kind).any_answer(task), first.revision)
+        papers.hand_in(paper)
+    page = as_staff.get(FIGURES).content.decode()
+    assert page.count('data-label="Sorts"') == 4
+    assert "2 of 2" in page
 
 
 class TestPassMark:
