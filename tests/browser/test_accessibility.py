@@ -1,0 +1,104 @@
+"""
+Every page of the site under axe-core, on a phone and on a desk, light and dark.
+
+Pages are found by walking the links from each person's home, so that a new page is
+looked at as soon as something leads to it.
+"""
+
+import random
+import re
+from urllib.parse import urlsplit
+
+import pytest
+
+from training.exercises import handing, kinds
+from training.fleet.demo.answers import HANDS
+from training.lessons.loader import all_lessons
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+# Ways out of the site's own pages: files to download and Django's admin.
+NOT_PAGES = re.compile(r"^/admin/|\.(csv|pdf|png|json|ics|xlsx)$")
+# Of many pages of one shape, such as trainees' records, so many are enough.
+OF_A_SHAPE = 2
+# Lessons share a shape but not their drawings: all of them are looked at.
+ALL_OF = re.compile(r"^/lessons/")
+
+
+def shape(path):
+    """Return ``path`` without what tells one record from another."""
+    return re.sub(r"/[0-9a-f]{8}-[0-9a-f-]{27}(?=/|$)|/\d+(?=/|$)", "/n", path)
+
+
+def walk(page, axe, start="/"):
+    """Look at every page that links lead to from ``start``; return their paths."""
+    seen, queue, shapes = set(), [start], {}
+    while queue:
+        path = queue.pop(0)
+        kind = shape(path)
+        if path in seen or (shapes.get(kind, 0) >= OF_A_SHAPE and not ALL_OF.match(path)):
+            continue
+        seen.add(path)
+        shapes[kind] = shapes.get(kind, 0) + 1
+        response = page.goto(path)
+        assert response.status == 200, f"{path} answered {response.status}"
+        axe(page)
+        overflow = page.evaluate(
+            "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        )
+        assert overflow <= 0, f"{path} is {overflow} pixels wider than the screen"
+        for link in page.eval_on_selector_all("a[href]", "all => all.map(a => a.href)"):
+            parts = urlsplit(link)
+            if parts.netloc == urlsplit(page.url).netloc and not NOT_PAGES.search(parts.path):
+                queue.append(parts.path)
+    return seen
+
+
+@pytest.fixture
+def records(user):
+    """A trainee with something to show: a task of each kind handed in, badly, and one open."""
+    for kind in kinds.KINDS.values():
+        assignment = handing.open_assignment(user, kind)
+        answer = HANDS[kind.slug](handing.task_of(assignment), 0.2, random.Random(kind.slug))
+        handing.hand_in(assignment, answer)
+        handing.open_assignment(user, kind)
+    return user
+
+
+def test_pages_of_a_visitor(phone, axe, db):
+    seen = walk(phone, axe)
+    assert "/account/sign-up/" in seen
+    assert len([path for path in seen if path.startswith("/lessons/")]) > len(all_lessons())
+
+
+def test_pages_of_a_trainee(open_page, sign_in, axe, records):
+    page = open_page(
+        viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme="dark"
+    )
+    sign_in(page, records)
+    seen = walk(page, axe)
+    for kind in kinds.KINDS.values():
+        page.goto(f"/exercises/{kind.slug}/")
+        axe(page)
+        attempt = records.assignments.filter(kind=kind.slug, is_open=False).get().attempt
+        page.goto(f"/exercises/marked/{attempt.pk}/")
+        axe(page)
+    assert "/account/" in seen
+
+
+def test_pages_of_an_officer(phone, sign_in, axe, officer):
+    sign_in(phone, officer)
+    assert walk(phone, axe)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_pages_of_staff(open_page, sign_in, axe, staff, records, scheme):
+    page = open_page(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
+    sign_in(page, staff)
+    seen = walk(page, axe)
+    assert f"/fleet/trainees/{records.pk}/" in seen
+
+
+def test_staff_pages_on_a_phone(phone, sign_in, axe, staff, records):
+    sign_in(phone, staff)
+    assert "/fleet/trainees/" in walk(phone, axe)
