@@ -85,13 +85,14 @@ def hindrance(user, scheme, now=None):
     return ""
 
 
-def begin(user, scheme, key, now=None):
+def begin(user, scheme, key, now=None, seed=None):
     """
     Return the paper of ``user`` begun with ``key``, a UUID, beginning it if need be.
 
     The same key gives the same paper, and while one is open there is no other, however
-    many ask at once. Raise MayNotBegin if attempts are used up or the wait is not over,
-    or if the scheme has become one that no paper can be made of.
+    many ask at once. ``seed`` is drawn at random unless given. Raise MayNotBegin if
+    attempts are used up or the wait is not over, or if the scheme has become one that no
+    paper can be made of.
     """
     now = now or timezone.now()
     # Before the transaction, since a refusal in there would undo it.
@@ -105,7 +106,8 @@ def begin(user, scheme, key, now=None):
         if why := hindrance(user, scheme, now):
             raise MayNotBegin(why)
         try:
-            return _make(user, scheme, key, secrets.randbelow(SEEDS), now)
+            seed = secrets.randbelow(SEEDS) if seed is None else seed
+            return _make(user, scheme, key, seed, now)
         except schemes.SchemeError as error:
             raise MayNotBegin(f"No paper can be made at present. {error}") from error
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from rigs.units import FOOT
 from training.accounts.models import Role, User
+from training.certification import demo as certification
 from training.exercises.models import Assignment, Attempt
 from training.fleet.models import Group, Membership, Vessel
 from training.lessons.loader import all_lessons
@@ -65,6 +66,9 @@ def load(today=None, say=lambda line: None):
     LessonRead.objects.bulk_create(records.readings, batch_size=500)
     Assignment.objects.bulk_create(records.assignments, batch_size=500)
     Attempt.objects.bulk_create(records.attempts, batch_size=500)
+    say("  Now they sit for their certificates.")
+    logins = [each for group in users.values() for each in group[:1]]
+    certification.load(users, logins, latest[1], rng)
     return True
 
 

@@ -1,0 +1,112 @@
+"""The demo's schemes, and papers sat by its invented people."""
+
+import uuid
+from datetime import timedelta
+
+from training.accounts.models import Role
+from training.exercises.handing import SEEDS
+from training.fleet.demo.answers import HANDS
+from training.fleet.demo.course import evening
+
+from . import papers
+from .models import Judgement, PaperTask, Scheme, SchemePart
+
+CANDIDATES = 36  # fishermen who sit for their certificate; of the officers all do
+SITTING_WEEKS = timedelta(weeks=5)
+SPREAD = 25  # days over which people come to sit for the first time
+MOST_SITTINGS = 2
+BETWEEN = timedelta(days=3)
+LEARNT_BETWEEN = 0.5  # of what is left to learn
+
+SCHEMES = (
+    (
+        {
+            "slug": "rigging-without-a-sweep",
+            "title": "Rigging without a sweep",
+            "track": Scheme.Track.FISHERMAN,
+            "summary": "Shows that you can rig a raised footrope and see when it is not right.",
+            "rulebooks": ["no-sweep"],
+            "must_pass": ["dropper_spacing", "dropper_bare", "no_sweep"],
+            "pass_percent": 70,
+            "months_valid": 24,
+        },
+        (
+            ("space-droppers", 1, 1),
+            ("pick-chain", 1, 1),
+            ("choose-one", 1, 2),
+            ("enter-measure", 1, 2),
+            ("find-fault", 1, 1),
+            ("choose-several", 1, 1),
+            ("judge-rig", 1, 2),
+        ),
+    ),
+    (
+        {
+            "slug": "judging-raised-footrope-gear",
+            "title": "Judging raised footrope gear",
+            "track": Scheme.Track.OFFICER,
+            "summary": "Shows that you can judge a rig at the quay under each rule set.",
+            "rulebooks": ["no-sweep", "chain-sweep", "grate"],
+            "must_pass": ["no_sweep", "sweep_stock", "float_spacing"],
+            "pass_percent": 75,
+            "minutes": 90,
+            "months_valid": 36,
+        },
+        (
+            ("choose-several", 2, 2),
+            ("enter-measure", 2, 2),
+            ("find-fault", 2, 1),
+            ("judge-rig", 2, 2),
+            ("judge-rig", 3, 2),
+        ),
+    ),
+)
+
+
+def load(users, logins, season_ends, rng):
+    """
+    Make the demo's schemes and sit papers of them in the last weeks of a season.
+
+    ``users`` are the demo's people by role; the trainee among ``logins``, people to
+    sign in as, has not sat yet, the officer has and knows it all.
+    """
+    first_day = season_ends - SITTING_WEEKS
+    fisherman, officer = (_make(fields, parts) for fields, parts in SCHEMES)
+    trainees = [each for each in users[Role.TRAINEE] if each not in logins]
+    for user in rng.sample(trainees, min(CANDIDATES, len(trainees))):
+        _sit(user, fisherman, rng.betavariate(9, 2), first_day, rng)
+    for user in users[Role.OFFICER]:
+        skill = 1 if user in logins else rng.betavariate(12, 2)
+        _sit(user, officer, skill, first_day, rng)
+    Judgement.objects.bulk_create(
+        Judgement(part=part, judge=judge, share=round(rng.uniform(0.55, 0.85), 2))
+        for scheme in (fisherman, officer)
+        for part in scheme.parts.all()
+        for judge in users[Role.STAFF]
+    )
+
+
+def _make(fields, parts):
+    scheme = Scheme.objects.create(**fields, is_demo=True)
+    SchemePart.objects.bulk_create(
+        SchemePart(scheme=scheme, kind=kind, difficulty=difficulty, count=count)
+        for kind, difficulty, count in parts
+    )
+    return scheme
+
+
+def _sit(user, scheme, skill, first_day, rng):
+    """Have ``user`` sit until it works or enough has been tried."""
+    moment = evening(first_day + timedelta(days=rng.randint(0, SPREAD)), rng)
+    for _ in range(MOST_SITTINGS):
+        key = uuid.UUID(int=rng.getrandbits(128))
+        paper = papers.begin(user, scheme, key, moment, seed=rng.randrange(SEEDS))
+        tasks = list(paper.tasks.all())
+        for task in tasks:
+            task.answer = HANDS[task.kind](papers.task_of(task), skill, rng)
+            task.saved, task.revision = moment + timedelta(minutes=3 * task.number), 1
+        PaperTask.objects.bulk_update(tasks, ["answer", "saved", "revision"])
+        if papers.hand_in(paper, moment + timedelta(minutes=rng.randint(35, 55))).passed:
+            return
+        skill += LEARNT_BETWEEN * (1 - skill)
+        moment += BETWEEN
