@@ -7,6 +7,8 @@ Named ``user``, ``officer`` and ``staff`` are people of each role; ``as_user``,
 
 import os
 
+from training.certification.badge_keys import SigningKey
+
 # Plain HTTP, nothing collected, no mail sent: as in the demo, but with a key and a
 # database of the tests' own. Set before Django reads its settings.
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "training.settings")
@@ -18,10 +20,11 @@ for name in (
     "EMAIL_HOST",
     "SITE_PROXIES",
     "SITE_ADDRESS",
-    "CERTIFICATE_KEY",
     "CERTIFICATE_OLD_KEYS",
 ):
     os.environ.pop(name, None)
+# Certificates are signed with a key of this run's; the demo's would be made and kept.
+os.environ["CERTIFICATE_KEY"] = SigningKey.generate().pem()
 
 import django  # noqa: E402
 import pytest  # noqa: E402

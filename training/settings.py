@@ -9,8 +9,9 @@ The site's settings, read from the environment and safe when nothing is set.
 ``DEBUG``           1 for tracebacks in the browser, never in public
 ``SITE_ADDRESS``    where the site is found, such as https://training.example; it stands in
                     mails and, for ever, in certificates
-``CERTIFICATE_KEY`` the Ed25519 key, PEM text, that signs certificates; without it they are
-                    not handed out in signed form
+``CERTIFICATE_KEY`` the Ed25519 key, PEM text, that signs certificates, as made by
+                    ``openssl genpkey -algorithm ed25519``; without it they are not
+                    handed out in signed form
 ``CERTIFICATE_OLD_KEYS``  public keys that signed before, as the site's own key page had
                     them (z6Mk...), separated by commas
 ``TIME_ZONE``       the time zone of the dates on the pages
