@@ -166,8 +166,8 @@ def _exercises(fields, source):
 
 
 def count_words(html):
-    """Return how many words of ``html`` a reader reads; drawings and folded parts aside."""
-    shown = re.sub(r"<(svg|details)\b.*?</\1>", " ", html, flags=re.DOTALL)
+    """Return how many words of ``html`` are read; drawings, folded parts and forms aside."""
+    shown = re.sub(r"<(svg|details|form)\b.*?</\1>", " ", html, flags=re.DOTALL)
     return len(re.findall(r"\w[\w'’./-]*", unescape(re.sub(r"<[^>]+>", " ", shown))))
 
 

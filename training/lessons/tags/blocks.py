@@ -10,6 +10,7 @@ from rigs.judge import judge
 from rigs.places import off_centre
 from rigs.units import fathoms, feet_inches, inches, pounds
 
+from .. import heights, live
 from ..errors import TagError
 from . import examples
 from .grammar import block
@@ -63,6 +64,15 @@ def compare(page, *choices, length, caption):
         sources=sorted({page.choice(text).stock.source for text in choices}),
         caption=caption,
     )
+
+
+@block("live")
+def live_figure(page, what, *, caption, rules=None):
+    """A figure that the reader sets: ``dropper``, one dropper under tow and its height."""
+    if what != "dropper":
+        raise TagError(f"no live figure of “{what}”: use dropper")
+    form = live.LiveForm(page.rulebook(rules))
+    return _render("live", caption=caption, **live.shown(form, page.next_id("live")))
 
 
 @block("worked")
@@ -184,19 +194,9 @@ def _height(page, caption, chain_size, shine, speed, rules=None):
         report = tow.height_report(stock, 1, length, page.speed(speed), page.length(shine))
     except ValueError as error:
         raise TagError(str(error)) from error
-    rows = [
-        {
-            "name": estimate.name,
-            "height": inches(estimate.height, 1),
-            "basis": estimate.basis,
-            "low": None if estimate.low is None else inches(estimate.low, 1),
-            "high": None if estimate.high is None else inches(estimate.high, 1),
-        }
-        for estimate in report.estimates
-    ]
     return _render(
         "height",
-        rows=rows,
+        rows=heights.rows(report),
         length=inches(length),
         shine=inches(page.length(shine)),
         stock=stock.name,

@@ -1,0 +1,97 @@
+"""One dropper under tow: how it trails, and both heights of the footrope over the bottom."""
+
+from ..units import inches
+from . import marks
+from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+
+_TOP, _BED = 40, 232
+_ROPE = 92  # where the footrope is seen end on
+_APART = 4
+
+
+def trailing_view(report, longest):
+    """
+    Return the Scene of the dropper of ``report``, a tow.HeightReport, the stream running right.
+
+    ``longest`` in metres fills the height of the drawing, so that drawings of several
+    droppers can be held against each other.
+    """
+    scale = (_BED - _TOP) / longest
+    rule, model, hang = report.rule, report.model, report.hang
+
+    def y(height):
+        return _BED - height * scale
+
+    foot, below = marks.paragraph(_thought(report), _BED + 34)
+    signs, end = marks.legend(
+        (
+            (_thumb_sign, "length less shine: the rule of thumb"),
+            (_chain_sign, "chain in the current, with its spread"),
+        ),
+        below + 4,
+    )
+    scene = Scene(WIDTH, end, "A dropper under tow", _words(report))
+    scene.add(
+        Polygon(((0, 0), (WIDTH, 0), (WIDTH, end), (0, end)), "paper"),
+        Polygon(((0, _BED), (WIDTH, _BED), (WIDTH, _BED + 14), (0, _BED + 14)), "seabed"),
+        Text(WIDTH - marks.EDGE, 14, "the water runs this way →", "label-quiet", LETTER, END),
+        Line(_ROPE, _BED, _ROPE, y(rule.height), "ghost"),
+        marks.diamond(_ROPE, y(rule.height), 5, "ghost"),
+        Text(
+            _ROPE + 10,
+            y(rule.height) - 10,
+            inches(rule.height, 1),
+            "label-ghost",
+            LETTER,
+            START,
+            halo=True,
+        ),
+    )
+    scene.add(*_chain(hang, y, scale))
+    scene.add(Circle(_ROPE, y(model.height), 6, "corner"))
+    bar = _ROPE - 24
+    scene.add(
+        Line(bar, y(model.low), bar, y(model.high), "dimension"),
+        *(Line(bar - 5, y(h), bar + 5, y(h), "dimension") for h in (model.low, model.high)),
+        Circle(bar, y(model.height), 4, "dropper"),
+        Text(bar - 12, y(model.height), inches(model.height, 1), "label-strong", LETTER, END),
+    )
+    scene.add(*foot, *signs)
+    return scene
+
+
+def _thumb_sign(x, y):
+    return Line(x, y - 6, x, y + 6, "ghost"), marks.diamond(x, y - 6, 4, "ghost")
+
+
+def _chain_sign(x, y):
+    return (Line(x - 4, y - 6, x + 5, y + 6, "dropper-chain"),)
+
+
+def _chain(hang, y, scale):
+    """Return the shapes of the chain, or of both side by side; what lies is drawn worn."""
+    shapes = []
+    for aside in range(hang.count):
+        points = tuple((_ROPE + aft * scale + aside * _APART, y(up)) for aft, up in hang.points)
+        shapes.append(Polyline(points, "dropper-chain"))
+        start = _ROPE + hang.aft * scale + aside * _APART
+        if hang.touches:
+            lies = (start, _BED - 2, start + hang.shine * scale, _BED - 2)
+            shapes += [Line(*lies, "link"), Line(*lies, "shine")]
+    return shapes
+
+
+def _thought(report):
+    if report.at_least:
+        return "No shine: nothing touched, so the footrope may fly higher than either figure."
+    return "The bright part drags on the bottom; the rest trails aft and holds the footrope lower."
+
+
+def _words(report):
+    model, rule = report.model, report.rule
+    return (
+        f"The dropper leaves the footrope at {report.hang.top_degrees:.0f} degrees from the "
+        f"vertical. The footrope flies {inches(model.height, 1)} up by the chain in the current, "
+        f"between {inches(model.low, 1)} and {inches(model.high, 1)}, and {inches(rule.height, 1)} "
+        f"up by length less shine. {_thought(report)}"
+    )

@@ -1,0 +1,112 @@
+"""The live figure and the steps put in order: by touch, by keyboard, and without scripts."""
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from rigs import chain, rulebook, tow
+from rigs.units import INCH, KNOT, inches
+from tests.exercises.conftest import right_answer
+from training.exercises import handing, kinds
+from training.exercises.models import Attempt
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+LESSON = reverse("lessons:detail", args=["shine-and-tuning"])
+ORDER = kinds.get("order-conversion")
+
+
+def model_text(stock, count, length, speed, shine):
+    report = tow.height_report(
+        chain.STOCKS[stock], count, length * INCH, speed * KNOT, shine * INCH
+    )
+    return f"{report.model.name}: footrope about {inches(report.model.height, 1)} up"
+
+
+def test_the_dropper_follows_what_is_set(phone, axe):
+    phone.goto(LESSON)
+    figure = phone.locator("form[data-live]")
+    length = round(rulebook.load("no-sweep").requirement("dropper_length").limit / INCH)
+    words = figure.locator("[data-live-words]")
+    expect(figure.get_by_role("button")).to_be_hidden()
+    expect(figure.locator("output").first).to_have_text("3 kn")
+    # By keyboard: one step of the slider at a time.
+    figure.get_by_label("Towing speed").focus()
+    for _ in range(5):
+        phone.keyboard.press("ArrowLeft")
+    expect(figure.locator("output").first).to_have_text("2.5 kn")
+    expect(words).to_contain_text(model_text("3/8 in", 1, length, 2.5, 14))
+    drawn = figure.locator("svg desc").text_content()
+    figure.get_by_label("Chain").select_option("two 5/16 in")
+    figure.get_by_label("Shine").fill("20")
+    expect(words).to_contain_text(model_text("5/16 in", 2, length, 2.5, 20))
+    assert figure.locator("svg desc").text_content() != drawn
+    axe(phone)
+
+
+def test_a_lost_connection_is_told_and_got_over(phone):
+    phone.goto(LESSON)
+    figure = phone.locator("form[data-live]")
+    trouble = figure.locator("[data-live-trouble]")
+    phone.context.set_offline(True)
+    figure.get_by_label("Shine").fill("20")
+    expect(trouble).to_be_visible()
+    phone.context.set_offline(False)
+    figure.get_by_label("Shine").fill("21")
+    expect(trouble).to_be_hidden()
+    expect(figure.locator("[data-live-words]")).to_contain_text("21 in")
+
+
+def test_without_scripts_a_button_shows_it(open_page):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    page.goto(LESSON)
+    page.get_by_label("Chain").select_option("one 5/16 in")
+    page.get_by_role("button", name="Show it so").click()
+    page.wait_for_url("**/lessons/live/**")
+    expect(page.locator("[data-live-words]")).to_contain_text("one 5/16 in")
+
+
+def move_up(page, title, key=None):
+    button = page.get_by_role("button", name=f"Move “{title}” up")
+    if key:
+        button.focus()
+        page.keyboard.press(key)
+    else:
+        button.tap()
+
+
+@pytest.mark.parametrize("key", [None, "Enter"])
+def test_steps_are_put_in_order_by_touch_and_by_keyboard(phone, sign_in, user, axe, key):
+    task = handing.task_of(handing.open_assignment(user, ORDER))
+    sign_in(phone, user)
+    phone.goto(reverse("exercises:do", args=[ORDER.slug]))
+    shown = [step.key for step in task.shown_steps]
+    for at, step in enumerate(task.steps):
+        for _ in range(shown.index(step.key) - at):
+            move_up(phone, step.title, key)
+        shown.remove(step.key)
+        shown.insert(at, step.key)
+    titles = [step.title for step in task.steps]
+    assert phone.locator("[data-order-step] strong").all_text_contents() == titles
+    phone.reload()  # kept on the device meanwhile
+    assert phone.locator("[data-order-step] strong").all_text_contents() == titles
+    axe(phone)
+    phone.get_by_role("button", name="Hand in").tap()
+    phone.wait_for_url("**/exercises/marked/*/")
+    assert Attempt.objects.get().passed
+
+
+def test_without_scripts_the_steps_are_numbered(open_page, sign_in, user):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    task = handing.task_of(handing.open_assignment(user, ORDER))
+    sign_in(page, user)
+    page.goto(reverse("exercises:do", args=[ORDER.slug]))
+    answer = right_answer(task)
+    for name, number in {**answer, "hang": answer["check"]}.items():
+        page.locator(f"select[name={name}]").select_option(number)
+    page.get_by_role("button", name="Hand in").click()
+    expect(page.locator(".order .invalid-feedback")).to_contain_text("Use each number once")
+    page.locator("select[name=hang]").select_option(answer["hang"])
+    page.get_by_role("button", name="Hand in").click()
+    page.wait_for_url("**/exercises/marked/*/")
+    assert Attempt.objects.get().passed

@@ -1,0 +1,36 @@
+"""The live figure set anew: as a page of its own, or as the part of a page that changes."""
+
+from django.http import Http404, HttpResponseBadRequest
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from rigs import rulebook
+
+from .live import LiveForm, shown
+
+
+def _asked(request, name):
+    if name not in rulebook.gear_names():
+        raise Http404(f"No rule set for gear is called {name}.")
+    book = rulebook.in_force(name, timezone.localdate())
+    return book, LiveForm(book, request.GET or None)
+
+
+@require_safe
+def dropper(request, name):
+    """Show the dropper under the rule set ``name`` as it was set, on a page of its own."""
+    book, form = _asked(request, name)
+    context = {"form": form, "rulebook_name": name, "rulebook": book}
+    if not form.is_bound or form.is_valid():
+        context |= shown(form)
+    return render(request, "lessons/live.html", context)
+
+
+@require_safe
+def dropper_figure(request, name):
+    """Return only the drawing and the figures, for the page that is open already."""
+    _, form = _asked(request, name)
+    if form.is_bound and not form.is_valid():
+        return HttpResponseBadRequest("This cannot be set so.")
+    return render(request, "lessons/live_figure.html", shown(form))
