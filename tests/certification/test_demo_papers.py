@@ -1,0 +1,62 @@
+"""The demo's papers: sat for real, and marked for real."""
+
+import random
+from datetime import date
+from io import StringIO
+
+import pytest
+from django.core.management import call_command
+from django.db import transaction
+
+from training.accounts.models import Role, User
+from training.certification import demo, papers
+from training.certification.models import Certificate, Paper, Scheme
+
+SEASON_ENDS = date(2026, 11, 20)
+
+
+@pytest.fixture
+def users(user, officer, staff):
+    others = [
+        User.objects.create_user(f"hand{number}@example.com", name=f"Hand {number}")
+        for number in range(4)
+    ]
+    return {Role.TRAINEE: [user, *others], Role.OFFICER: [officer], Role.STAFF: [staff]}
+
+
+@pytest.fixture
+def sat(users, user, officer, staff):
+    demo.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
+
+
+def test_everything_is_marked_as_demo_data(sat):
+    assert [scheme.is_demo for scheme in Scheme.objects.all()] == [True, True]
+
+
+def test_who_signs_in_has_something_to_sit_or_to_show(sat, user, officer):
+    assert not user.papers.exists()
+    assert not papers.hindrance(user, papers.open_to(user).get())
+    assert Certificate.objects.filter(paper__user=officer).exists()
+
+
+def test_all_others_have_sat_within_the_season(sat):
+    handed_in = Paper.objects.filter(handed_in__isnull=False)
+    assert handed_in.values("user").distinct().count() == 5
+    assert all(paper.handed_in.date() <= SEASON_ENDS for paper in handed_in)
+    assert not Paper.objects.filter(handed_in__isnull=True).exists()
+
+
+def test_the_marks_come_out_the_same_again(sat):
+    out = StringIO()
+    call_command("remark", stdout=out)
+    assert "come out as they were given" in out.getvalue()
+
+
+def test_the_same_seed_sits_the_same_papers(users, user, officer, staff):
+    told = []
+    for _ in range(2):
+        with transaction.atomic():
+            demo.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
+            told.append(list(Paper.objects.order_by("pk").values_list("key", "seed", "marks")))
+            transaction.set_rollback(True)
+    assert told[0] == told[1] != []
