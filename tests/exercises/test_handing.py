@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 from django.db import IntegrityError, connection, transaction
 from django.db.models import ProtectedError
+from django.urls import reverse
 
 from rigs import rulebook
 from training.exercises import handing, kinds
@@ -145,3 +146,14 @@ def test_handed_in_at_once_there_is_one_attempt(user):
     answer = right_answer(handing.task_of(assignment))
     assert len(set(at_once(lambda: handing.hand_in(assignment, answer).pk))) == 1
     assert Attempt.objects.get().passed
+
+
+def test_staff_see_records_in_the_admin_and_cannot_change_them(as_staff, user):
+    kind = kinds.get("space-droppers")
+    assignment = handing.open_assignment(user, kind)
+    attempt = handing.hand_in(assignment, answer_at(handing.task_of(assignment).fewest))
+    page = as_staff.get(reverse("admin:exercises_attempt_change", args=[attempt.pk]))
+    assert page.status_code == 200
+    assert 'name="_save"' not in page.content.decode()
+    gone = as_staff.post(reverse("admin:exercises_attempt_delete", args=[attempt.pk]))
+    assert gone.status_code == 403

@@ -8,6 +8,8 @@ STAFF_PERMISSIONS = frozenset(
         "accounts.view_user",
         "accounts.add_user",
         "accounts.change_user",
+        "exercises.view_assignment",
+        "exercises.view_attempt",
         "fleet.view_group",
         "fleet.add_group",
         "fleet.change_group",
@@ -20,7 +22,7 @@ STAFF_PERMISSIONS = frozenset(
 
 
 class RoleBackend(BaseBackend):
-    """Gives staff the permissions to maintain people and groups."""
+    """Gives staff the permissions to maintain people and groups, and to see records."""
 
     def get_user_permissions(self, user_obj, obj=None):
         if user_obj.is_active and user_obj.is_authenticated and user_obj.is_staff and obj is None:
