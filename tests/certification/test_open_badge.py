@@ -11,6 +11,8 @@ from datetime import timedelta
 
 import jwt
 import pytest
+from django.core.management import call_command
+from django.core.management.base import SystemCheckError
 from django.urls import reverse
 from django.utils import timezone
 
@@ -18,6 +20,7 @@ from training.certification import certificates, open_badge
 from training.certification.badge import is_held_by
 from training.certification.badge_keys import BadgeError, PublicKey, SigningKey
 from training.certification.badge_proof import read_document, read_token
+from training.certification.checks import certificates_can_be_signed
 from training.certification.models import Certificate, Correction
 
 from .certificate_factory import make_paper
@@ -204,3 +207,14 @@ class TestKeys:
         settings.CERTIFICATE_KEY = "not a key"
         with pytest.raises(BadgeError, match="cannot be read"):
             open_badge.signing_key()
+
+    @pytest.mark.parametrize(
+        ("name", "value"), [("CERTIFICATE_KEY", "not a key"), ("CERTIFICATE_OLD_KEYS", ["z6Mk"])]
+    )
+    def test_the_site_does_not_start_with_a_bad_key(self, settings, name, value):
+        assert certificates_can_be_signed(None) == []
+        setattr(settings, name, value)
+        (error,) = certificates_can_be_signed(None)
+        assert name in error.hint
+        with pytest.raises(SystemCheckError):
+            call_command("check")

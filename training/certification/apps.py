@@ -4,3 +4,6 @@ from django.apps import AppConfig
 class CertificationConfig(AppConfig):
     name = "training.certification"
     verbose_name = "certification"
+
+    def ready(self):
+        from . import checks  # noqa: F401  (registers itself)
