@@ -14,7 +14,8 @@ from training.fleet.models import Group, Membership
 pytestmark = pytest.mark.django_db
 
 
-def test_the_account_page_is_for_its_owner(client, as_user, user, group):
+def test_the_account_page_is_for_its_owner(client, as_user, user, group, settings):
+    settings.SITE_DEMO = False  # the demo marks every page besides
     url = reverse("accounts:account")
     assert client.get(url)["Location"] == f"{reverse('accounts:sign_in')}?next={url}"
     html = as_user.get(url).content.decode()
@@ -23,7 +24,8 @@ def test_the_account_page_is_for_its_owner(client, as_user, user, group):
     assert "demo data" not in html
 
 
-def test_a_demo_group_is_marked(as_user, group):
+def test_a_demo_group_is_marked(as_user, group, settings):
+    settings.SITE_DEMO = False
     Group.objects.update(is_demo=True)
     assert "demo data" in as_user.get(reverse("accounts:account")).content.decode()
 
@@ -186,3 +188,9 @@ def test_groups_with_members_stay(user, group):
     with pytest.raises(ProtectedError):
         group.delete()
     assert Membership.objects.filter(user=user).exists()
+
+
+def test_every_page_of_the_demo_is_marked(client, settings):
+    assert "demo data" in client.get(reverse("home")).content.decode()
+    settings.SITE_DEMO = False
+    assert "demo data" not in client.get(reverse("home")).content.decode()
