@@ -7,7 +7,7 @@ from .plan import chain_options
 from .tow import height_report
 from .units import INCH, KNOT
 
-LONGER = 24
+LONGER = 18
 """How many inches longer than they must be droppers can be tried. No source."""
 
 SPEEDS = (1.0, 4.0)

@@ -11,7 +11,7 @@ from rigs.fields import InchesField
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow.report import MODEL_BASIS, ROUGH, RULE_BASIS, SLIPPERY, SPEED_SPREAD
+from rigs.tow.report import ROUGH, SLIPPERY, SPEED_SPREAD
 from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, low_side, way, ways_within_spread
 from rigs.tuning.window import EVEN
 from rigs.units import INCH, KNOT, inches
@@ -259,7 +259,6 @@ class ReadShine(Kind):
                 f"{inches(task.shine)} of shine; {inches(READING)} either way is right"
             ),
             source=rule.basis,
-            why=RULE_BASIS,
         )
 
     @staticmethod
@@ -283,7 +282,6 @@ class ReadShine(Kind):
                 f"{inches(task.report.rule.height, 2)}, which is the most it can be"
             ),
             source=model.basis,
-            why=MODEL_BASIS,
         )
 
     @staticmethod
@@ -307,9 +305,10 @@ class ReadShine(Kind):
             marks=marks,
             out_of=CHANGE_MARKS,
             yours=_within(CHANGES[said]),
-            measured_text=f"{found}; the trade fishes at {window.text}",
+            measured_text=(
+                f"{found}; the trade fishes at {window.text}. So: {_within(CHANGES[wanted])}"
+            ),
             source=f"height to fish at: {window.basis}",
-            remedy=f"{CHANGES[wanted]}.",
         )
 
     @staticmethod
