@@ -148,7 +148,7 @@ class TestLoading:
         assert counts() == before
 
     def test_tells_how_far_it_has_come(self, demo):
-        assert len(demo) == 3
+        assert len(demo) == 4
 
     def test_is_refused_beside_real_people(self, demo):
         Group.objects.update(is_demo=False)
