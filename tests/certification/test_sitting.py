@@ -239,3 +239,11 @@ def test_pages_of_the_staff_are_the_staffs(as_user, paper):
     ]:
         assert as_user.get(reverse(f"certification:{name}", args=args)).status_code == 403
     assert as_user.post(reverse("certification:correct", args=[paper.pk])).status_code == 403
+
+
+def test_the_marked_page_says_what_was_asked(as_user, user):
+    paper = begin(user, make_scheme([("enter-measure", 1, 1)], must_pass=[]))
+    task = papers.task_of(paper.tasks.get())
+    papers.hand_in(paper)
+    page = as_user.get(reverse("certification:paper", args=[paper.pk]))
+    assert task.question.ask(task.rig) in page.text

@@ -191,6 +191,7 @@ def show_paper(request, found, form, status=200):
         {
             "task": each,
             "title": kinds.get(each.kind).title,
+            "ask": kinds.get(each.kind).shown(papers.task_of(each)).get("ask"),
             "again": papers.marked(each),
             "wrong": [line for line in each.findings if not line["right"]],
             "right": [line for line in each.findings if line["right"]],

@@ -81,7 +81,9 @@ class ChooseOne(Kind):
         )
 
     def shown(self, task):
-        return {"ask": f"{task.requirement.title}, as measured on {len(task.options)} rigs."}
+        odd = "breaks the rule" if task.breaking else "keeps the rule"
+        title, count = task.requirement.title, len(task.options)
+        return {"ask": f"{title}, as measured on {count} rigs. Just one {odd}."}
 
     def any_answer(self, task):
         return {"option": "0"}
