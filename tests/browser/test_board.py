@@ -5,6 +5,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from rigs.units import INCH
+from tests.browser.rope import spot, tap
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
@@ -23,30 +24,6 @@ def task(user):
 def open_board(page, sign_in, user, kind=KIND):
     sign_in(page, user)
     page.goto(reverse("exercises:do", args=[kind.slug]))
-
-
-def spot(page, inches):
-    """Bring a place on the rope into view; return where on the screen it is."""
-    return page.evaluate(
-        """(inches) => {
-            const strip = document.querySelector("[data-board-strip]");
-            const marks = JSON.parse(document.getElementById("board-marks").textContent).marks;
-            const [first, last] = [marks[0].at, marks[marks.length - 1].at];
-            const line = strip.querySelector(".board-line");
-            const [x1, x2, y] = ["x1", "x2", "y1"].map((name) => Number(line.getAttribute(name)));
-            const x = x1 + ((inches - first) * (x2 - x1)) / (last - first);
-            strip.scrollIntoView({ block: "center", behavior: "instant" });
-            strip.scrollTo({ left: x - strip.clientWidth / 2, behavior: "instant" });
-            const box = strip.querySelector("svg").getBoundingClientRect();
-            return { x: box.left + x, y: box.top + y };
-        }""",
-        inches,
-    )
-
-
-def tap(page, inches):
-    at = spot(page, inches)
-    page.touchscreen.tap(at["x"], at["y"])
 
 
 def places(page):

@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from rigs.units import INCH
+from tests.browser.rope import tap
 from training.exercises import handing
 from training.exercises.models import Assignment, Attempt
 from training.lessons.loader import all_lessons
@@ -15,23 +16,8 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def tap_rope(page, position):
-    """Tap the drawn footrope at ``position`` metres from its centre, as a finger would."""
-    spot = page.evaluate(
-        """(inches) => {
-            const strip = document.querySelector("[data-board-strip]");
-            const marks = JSON.parse(document.getElementById("board-marks").textContent).marks;
-            const [first, last] = [marks[0].at, marks[marks.length - 1].at];
-            const line = strip.querySelector(".board-line");
-            const [x1, x2, y] = ["x1", "x2", "y1"].map((name) => Number(line.getAttribute(name)));
-            const x = x1 + ((inches - first) * (x2 - x1)) / (last - first);
-            strip.scrollIntoView({ block: "center", behavior: "instant" });
-            strip.scrollTo({ left: x - strip.clientWidth / 2, behavior: "instant" });
-            const box = strip.querySelector("svg").getBoundingClientRect();
-            return { x: box.left + x, y: box.top + y };
-        }""",
-        position / INCH,
-    )
-    page.touchscreen.tap(spot["x"], spot["y"])
+    """Hang a dropper ``position`` metres from the centre of the drawn footrope."""
+    tap(page, position / INCH)
     # A finger lands within an inch or so; the buttons do the rest.
     picked = page.locator("[data-board-strip] [data-picked]")
     off = round(position / INCH) - round(float(picked.get_attribute("aria-valuenow")))

@@ -226,3 +226,11 @@ def test_the_right_answer_is_right_in_every_task(paper):
     for task in paper.tasks.all():
         task.answer = right_answer(papers.task_of(task))
         assert papers.marked(task).passed
+
+
+def test_every_part_of_an_answer_that_cannot_be_read_is_told(task):
+    task.kind = "space-droppers"
+    task.answer = {"port": "six and a bit", "centre": "on", "starboard": "far out"}
+    told = papers.trouble(task)
+    assert "six and a" in told
+    assert "far out" in told

@@ -164,7 +164,7 @@ def trouble(paper_task):
     if paper_task.answer is None:
         return "Not answered yet."
     form = kinds.get(paper_task.kind).form(task_of(paper_task))(paper_task.answer)
-    return "" if form.is_valid() else " ".join(*form.errors.values())
+    return " ".join(message for errors in form.errors.values() for message in errors)
 
 
 def save(paper_task, answer, revision, now=None):
