@@ -174,10 +174,10 @@ _PRINTERS = {
     "in": units.inches,
     "ft": units.feet_inches,
     "fm": units.fathoms,
-    "mm": lambda m: f"{units._trimmed(m * 1000, 1)} mm",
+    "mm": lambda m: f"{units.trimmed(m * 1000, 1)} mm",
     "lb": lambda kg: f"{kg / units.POUND:,.0f} lb",
     "meshes": lambda n: f"{n:g} meshes",
-    "percent": lambda share: f"{units._trimmed(share * 100, 2)} percent",
+    "percent": lambda share: f"{units.trimmed(share * 100, 2)} percent",
     "flag": lambda flag: "yes" if flag else "no",
     "days": lambda value: (
         f"{value:%B} {value.day}"

@@ -221,27 +221,28 @@ def feet_inches(metres, denominator=16):
 
 def fathoms(metres):
     """Print a length in metres as fathoms, to two decimals at most: ``40 fm``."""
-    return f"{_trimmed(metres / FATHOM, 2)} fm"
+    return f"{trimmed(metres / FATHOM, 2)} fm"
 
 
 def pounds(kilograms, decimals=1):
     """Print a mass in kilograms as pounds: ``3.1 lb``."""
-    return f"{_trimmed(kilograms / POUND, decimals)} lb"
+    return f"{trimmed(kilograms / POUND, decimals)} lb"
 
 
 def metric(metres):
     """Print a length in metres the metric way: ``2.44 m``, ``20.3 cm``, ``6.35 cm``, ``9.5 mm``."""
     size = abs(metres)
     if size >= 1.5:
-        return f"{_trimmed(metres, 2)} m"
+        return f"{trimmed(metres, 2)} m"
     if size >= 0.1:
-        return f"{_trimmed(metres * 100, 1)} cm"
+        return f"{trimmed(metres * 100, 1)} cm"
     if size >= 0.02:
-        return f"{_trimmed(metres * 100, 2)} cm"
-    return f"{_trimmed(metres * 1000, 1)} mm"
+        return f"{trimmed(metres * 100, 2)} cm"
+    return f"{trimmed(metres * 1000, 1)} mm"
 
 
-def _trimmed(value, decimals):
+def trimmed(value, decimals):
+    """Print a number to so many decimals at most, without noughts at the end: ``2.5``."""
     text = f"{value:.{decimals}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

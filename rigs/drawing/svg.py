@@ -3,15 +3,18 @@
 from html import escape
 from secrets import token_hex
 
+from ..units import trimmed
 from .scene import Circle, Line, Polygon, Polyline, Text
+
+DECIMALS = 2
+"""Of a coordinate: finer than any screen shows."""
 
 BASELINE = 0.35
 """How far the baseline lies below the middle of a letter, in letter heights."""
 
 
 def _number(value):
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return trimmed(value, DECIMALS)
 
 
 def _attributes(pairs):
