@@ -1,13 +1,14 @@
-"""The groups in which people train, and the vessels they work on."""
+"""The groups in which people train, and when they meet."""
+
+import uuid
 
 from django.conf import settings
 from django.db import models
+from django.db.models import F, Q
 from django.utils import timezone
 
-from rigs.units import feet_inches
 from training.accounts.models import Role
-
-from .codes import new_code, tidy_code
+from training.fleet.codes import new_code, tidy_code
 
 
 class GroupQuerySet(models.QuerySet):
@@ -69,25 +70,24 @@ class Membership(models.Model):
         return f"{self.user} in {self.group}"
 
 
-class Vessel(models.Model):
-    """A vessel whose crew trains here; ``length`` in metres, over all."""
+class Session(models.Model):
+    """A meeting of a group: a dockside evening, a day at the net shed."""
 
-    name = models.CharField(max_length=100)
-    harbour = models.CharField(max_length=100)
-    length = models.FloatField("length, m")
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    group = models.ForeignKey(Group, models.CASCADE, related_name="sessions")
+    title = models.CharField(max_length=120)
+    place = models.CharField(max_length=120, blank=True)
+    starts = models.DateTimeField(db_index=True)
+    ends = models.DateTimeField()
+    note = models.TextField(blank=True)
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    called_off = models.DateTimeField(null=True, blank=True, editable=False)
+    changed = models.DateTimeField(auto_now=True)
 
     class Meta:
-        ordering = ["harbour", "name"]
+        ordering = ["starts", "pk"]
         constraints = [
-            models.UniqueConstraint(fields=["name", "harbour"], name="one_vessel_of_a_name"),
-            models.CheckConstraint(condition=models.Q(length__gt=0), name="vessel_has_length"),
+            models.CheckConstraint(condition=Q(ends__gt=F("starts")), name="session_takes_time")
         ]
 
     def __str__(self):
-        return self.name
-
-    @property
-    def length_text(self):
-        """The length in feet and inches."""
-        return feet_inches(self.length)
+        return self.title

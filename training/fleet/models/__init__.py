@@ -1,0 +1,33 @@
+"""Groups, vessels, what happened to them, and the sums kept of all that."""
+
+from .adoption import AdoptionEvent, StageWording
+from .comparison import PairedCatch, PairedTows
+from .groups import Group, Membership, Session
+from .privacy import Reach, SharingChoice
+from .tallies import (
+    GroupRuleTally,
+    PersonRuleTally,
+    PersonTally,
+    UptakeTally,
+    VesselState,
+)
+from .vessels import Crew, Vessel
+
+__all__ = [
+    "AdoptionEvent",
+    "Crew",
+    "Group",
+    "GroupRuleTally",
+    "Membership",
+    "PairedCatch",
+    "PairedTows",
+    "PersonRuleTally",
+    "PersonTally",
+    "Reach",
+    "Session",
+    "SharingChoice",
+    "StageWording",
+    "UptakeTally",
+    "Vessel",
+    "VesselState",
+]

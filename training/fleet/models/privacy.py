@@ -1,0 +1,51 @@
+"""Who may see what: staff by harbour, a fisherman's own data as he chose."""
+
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+
+class Reach(models.Model):
+    """A harbour whose vessels and people a member of staff looks after."""
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="reaches")
+    harbour = models.CharField(max_length=100)
+
+    class Meta:
+        ordering = ["harbour"]
+        verbose_name_plural = "reaches"
+        constraints = [models.UniqueConstraint(fields=["user", "harbour"], name="one_reach_each")]
+
+    def __str__(self):
+        return f"{self.user}: {self.harbour}"
+
+
+class SharingChoice(models.Model):
+    """
+    What a person decided about who sees his nets or his catches; the latest one holds.
+
+    Nothing chosen is OWN.
+    """
+
+    class What(models.TextChoices):
+        NETS = "nets", "my nets and their plans"
+        CATCHES = "catches", "my tows and catches"
+
+    class Level(models.TextChoices):
+        OWN = "own", "nobody but me"
+        SUMS = "sums", "counted in sums, without my name"
+        STAFF = "staff", "shown to the outreach staff"
+
+    user = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.CASCADE, related_name="sharing_choices"
+    )
+    what = models.CharField(max_length=10, choices=What)
+    level = models.CharField(max_length=10, choices=Level)
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["made", "pk"]
+        indexes = [models.Index(fields=["user", "what", "-made"], name="sharing_latest")]
+
+    def __str__(self):
+        return f"{self.user}: {self.get_what_display()}, {self.get_level_display()}"

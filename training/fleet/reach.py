@@ -1,0 +1,33 @@
+"""Whose vessels and people a member of staff may see."""
+
+from django.db.models import Q
+
+
+def harbours_of(user):
+    """
+    Return the harbours that ``user`` looks after, as a set, or None for the whole fleet.
+
+    Whoever has been given no harbour has not been held to any.
+    """
+    return set(user.reaches.values_list("harbour", flat=True)) or None
+
+
+def within(queryset, user, field="harbour"):
+    """Return the rows of ``queryset`` whose ``field``, a harbour, ``user`` looks after."""
+    harbours = harbours_of(user)
+    return queryset if harbours is None else queryset.filter(**{f"{field}__in": harbours})
+
+
+def people_within(queryset, user):
+    """
+    Return the people of ``queryset`` whom ``user`` looks after.
+
+    They are in a group of one of the harbours, or fish on a vessel there.
+    """
+    harbours = harbours_of(user)
+    if harbours is None:
+        return queryset
+    near = Q(memberships__group__harbour__in=harbours) | Q(
+        berths__vessel__harbour__in=harbours, berths__until=None
+    )
+    return queryset.filter(pk__in=queryset.model.objects.filter(near).values("pk"))
