@@ -1,5 +1,6 @@
 """A rig put into the words that would be spoken over it on deck."""
 
+from collections import Counter
 from itertools import groupby
 
 from .gear import SIDES, SQUARE
@@ -44,10 +45,14 @@ def _floats(rig):
             where += f" through {off_centre(run[-1].position)}"
         plural = "s" if len(run) > 1 else ""
         yield "Floats", f"{len(run)} float{plural}, {_inches(run[0].diameter)} across, at {where}"
+
+
+def _float_spacing(rig):
+    floats = rig.floats or ()
     gaps = sorted(
         {
             round((b.position - a.position) / INCH * 16)
-            for a, b in zip(rig.floats, rig.floats[1:], strict=False)
+            for a, b in zip(floats, floats[1:], strict=False)
         }
     )
     if gaps:
@@ -55,25 +60,43 @@ def _floats(rig):
         yield "Float spacing", f"{told} from float to float"
 
 
+def _make(dropper, met):
+    """Return a dropper without its place; ``met`` words where it meets the sweep if not square."""
+    text = (
+        f"{_inches(dropper.length)} of {_inches(dropper.diameter)} chain"
+        f"{', doubled' if dropper.count == 2 else ''}, "
+        f"{_yes(dropper.bare, 'bare', 'with weights or wrapping on it')}"
+    )
+    if dropper.sweep_position is None:
+        return text
+    if abs(dropper.sweep_position - dropper.position) < INCH / 32:
+        return f"{text}, hung square to the sweep"
+    return f"{text}, meets the sweep {met(dropper)}"
+
+
+def _none_of(droppers):
+    """Return the words for droppers of which there is nothing to tell, empty if there is."""
+    return "not measured" if droppers is None else "" if droppers else "none"
+
+
 def _droppers(rig):
-    if rig.droppers is None:
-        yield "Droppers", "not measured"
-        return
-    if not rig.droppers:
-        yield "Droppers", "none"
-        return
-    for each in rig.droppers:
-        text = (
-            f"{_inches(each.length)} of {_inches(each.diameter)} chain"
-            f"{', doubled' if each.count == 2 else ''}, "
-            f"{_yes(each.bare, 'bare', 'with weights or wrapping on it')}"
-        )
-        if each.sweep_position is not None:
-            if abs(each.sweep_position - each.position) < INCH / 32:
-                text += ", hung square to the sweep"
-            else:
-                text += f", meets the sweep {off_centre(each.sweep_position)}"
+    if nothing := _none_of(rig.droppers):
+        yield "Droppers", nothing
+    for each in rig.droppers or ():
+        text = _make(each, lambda it: off_centre(it.sweep_position))
         yield f"Dropper at {off_centre(each.position)}", text
+
+
+def _makes_of_droppers(rig):
+    """Yield how many droppers there are of each make, without saying where."""
+    if nothing := _none_of(rig.droppers):
+        yield "Droppers", nothing
+    makes = Counter(
+        _make(each, lambda it: f"{inches(abs(it.sweep_position - it.position))} from square")
+        for each in rig.droppers or ()
+    )
+    for text, count in makes.items():
+        yield "1 dropper" if count == 1 else f"{count} droppers", text
 
 
 def _sweep(sweep):
@@ -85,22 +108,43 @@ def _sweep(sweep):
     )
 
 
+def _under_tow(rope):
+    return _yes(rope.off_bottom, "footrope clear of the bottom", "footrope touches the bottom")
+
+
+def _leg_make(leg):
+    whole = _yes(leg.extended, "an extension in one leg", "no extension")
+    return f"{_yes(leg.bare_wire, 'bare', 'covered')}, {whole}"
+
+
+def _cable_make(cable):
+    return _yes(cable.bare_wire, "bare", "covered with cookies")
+
+
 def _wires(rig, side):
     name = side.capitalize()
     for leg in (leg for leg in rig.legs if leg.side == side):
-        whole = _yes(leg.extended, "an extension in one leg", "no extension")
         yield (
             f"{name} legs",
             f"top {_feet(leg.top_length)} of {_inches(leg.top_diameter)} wire, "
             f"bottom {_feet(leg.bottom_length)} of {_inches(leg.bottom_diameter)} wire, "
-            f"{_yes(leg.bare_wire, 'bare', 'covered')}, {whole}",
+            f"{_leg_make(leg)}",
         )
     for cable in (cable for cable in rig.ground_cables if cable.side == side):
         yield (
             f"{name} ground cable",
             f"{_or_unknown(cable.length, fathoms)} of {_inches(cable.diameter)} wire, "
-            f"{_yes(cable.bare_wire, 'bare', 'covered with cookies')}",
+            f"{_cable_make(cable)}",
         )
+
+
+def _makes_of_wires(rig, side):
+    """Yield what covers the wires of a side or lengthens them, without their sizes."""
+    name = side.capitalize()
+    for leg in (leg for leg in rig.legs if leg.side == side):
+        yield f"{name} legs", _leg_make(leg)
+    for cable in (cable for cable in rig.ground_cables if cable.side == side):
+        yield f"{name} ground cable", _cable_make(cable)
 
 
 def _grate(grate):
@@ -110,6 +154,21 @@ def _grate(grate):
         f"{_inches(grate.width)} wide, outlet {_inches(grate.outlet_width)} wide, "
         f"{_yes(grate.ahead_of_codend, 'forward', 'not forward')} of the codend"
     )
+
+
+def _behind(rig):
+    """Yield what is told of the vessel, the codend and the grate."""
+    if rig.vessel_length is not None:
+        yield "Vessel", f"{feet_inches(rig.vessel_length)} long"
+    if rig.codend is not None:
+        unit = "bars, hung square" if rig.codend.hanging == SQUARE else "meshes"
+        yield (
+            "Codend",
+            f"{_inches(rig.codend.mesh)} mesh over "
+            f"{_or_unknown(rig.codend.counted, str)} {unit} from the terminus",
+        )
+    if rig.grate is not None:
+        yield "Grate", _grate(rig.grate)
 
 
 def describe(rig):
@@ -125,27 +184,29 @@ def describe(rig):
         ("Bosom", f"{feet_inches(rope.bosom)} from corner to corner"),
         ("Port wing", feet_inches(rope.port_wing)),
         ("Starboard wing", feet_inches(rope.starboard_wing)),
-        (
-            "Under tow",
-            _yes(rope.off_bottom, "footrope clear of the bottom", "footrope touches the bottom"),
-        ),
+        ("Under tow", _under_tow(rope)),
+        *_floats(rig),
+        *_float_spacing(rig),
+        *_droppers(rig),
+        ("Sweep", "none" if rig.sweep is None else _sweep(rig.sweep)),
     ]
-    lines += _floats(rig)
-    lines += _droppers(rig)
-    lines.append(("Sweep", "none" if rig.sweep is None else _sweep(rig.sweep)))
     for side in SIDES:
         lines += _wires(rig, side)
-    if rig.vessel_length is not None:
-        lines.append(("Vessel", f"{feet_inches(rig.vessel_length)} long"))
-    if rig.codend is not None:
-        unit = "bars, hung square" if rig.codend.hanging == SQUARE else "meshes"
-        lines.append(
-            (
-                "Codend",
-                f"{_inches(rig.codend.mesh)} mesh over "
-                f"{_or_unknown(rig.codend.counted, str)} {unit} from the terminus",
-            )
-        )
-    if rig.grate is not None:
-        lines.append(("Grate", _grate(rig.grate)))
-    return lines
+    return [*lines, *_behind(rig)]
+
+
+def describe_beside_drawings(rig):
+    """
+    Return the (part, text) lines that the plan of the mouth and the view of the wires leave out.
+
+    With ``drawing.plan.plan_view`` and ``drawing.legs.legs_view`` they tell the whole rig.
+    """
+    lines = [
+        ("Under tow", _under_tow(rig.footrope)),
+        *_floats(rig),
+        *_makes_of_droppers(rig),
+        ("Sweep", "none" if rig.sweep is None else _sweep(rig.sweep)),
+    ]
+    for side in SIDES:
+        lines += _makes_of_wires(rig, side)
+    return [*lines, *_behind(rig)]
