@@ -16,6 +16,7 @@ from training.certification.agreement import (
     cohen_kappa,
     cross_table,
     fleiss_kappa,
+    pooled_kappa,
     share,
     wilson_interval,
 )
@@ -175,6 +176,77 @@ def test_cross_table_refuses_unequal_rounds_and_strange_categories():
         cross_table([True], [True, False], [True, False])
     with pytest.raises(ValueError, match="'maybe'"):
         cross_table(["maybe"], [True], [True, False])
+
+
+def random_tables(seed, rigs, judges, categories=2):
+    """Return one table a rig of what ``judges`` said by the one thing that is so."""
+    rng = np.random.default_rng(seed)
+    tables = np.zeros((rigs, categories, categories), dtype=int)
+    for table in tables:
+        so = rng.integers(categories)
+        table[:, so] = rng.multinomial(judges, rng.dirichlet(np.ones(categories)))
+    return tables
+
+
+def informative(tables):
+    whole = tables.sum(axis=0)
+    n = whole.sum()
+    return (whole.sum(axis=0) * whole.sum(axis=1)).sum() < n * n
+
+
+@given(st.integers(0, 10**6), st.integers(2, 40), st.integers(2, 4))
+def test_pooled_kappa_of_one_judge_is_cohens(seed, rigs, categories):
+    tables = random_tables(seed, rigs, 1, categories)
+    assume(informative(tables))
+    pooled, single = pooled_kappa(tables), cohen_kappa(tables.sum(axis=0))
+    assert pooled.kappa == pytest.approx(single.kappa, **NEAR)
+    expected = single.standard_error**2 * rigs / (rigs - 1)
+    assert pooled.standard_error**2 == pytest.approx(expected, **NEAR)
+    assert pooled.subjects == rigs
+
+
+@given(st.integers(0, 10**6), st.integers(3, 40), st.integers(1, 9), st.integers(2, 4))
+def test_pooled_standard_error_is_the_delta_method_over_rigs(seed, rigs, judges, categories):
+    # As for Fleiss' kappa: derivatives by a complex step, without the formula's algebra.
+    tables = random_tables(seed, rigs, judges, categories)
+    assume(informative(tables))
+
+    def kappa(weights):
+        p = np.tensordot(weights, tables, axes=1)
+        p = p / p.sum()
+        expected = p.sum(axis=1) @ p.sum(axis=0)
+        return (np.trace(p) - expected) / (1 - expected)
+
+    influence = np.empty(rigs)
+    for rig in range(rigs):
+        weights = np.ones(rigs, dtype=complex)
+        weights[rig] += 1e-30j
+        influence[rig] = kappa(weights).imag / 1e-30
+    expected = (influence**2).sum() * rigs / (rigs - 1)
+    assert pooled_kappa(tables).standard_error ** 2 == pytest.approx(expected, **NEAR)
+
+
+def test_the_same_call_by_every_judge_tells_no_more_than_one_of_them():
+    # Nine who say the same of each rig are one judge nine times over.
+    tables = random_tables(4, 30, 1)
+    assert pooled_kappa(9 * tables).interval == pytest.approx(pooled_kappa(tables).interval)
+    assert cohen_kappa(9 * tables.sum(axis=0)).standard_error == pytest.approx(
+        cohen_kappa(tables.sum(axis=0)).standard_error / 3
+    )
+
+
+def test_pooled_kappa_of_edge_cases():
+    alone = pooled_kappa([[[3, 1], [1, 2]]])
+    assert alone.kappa is not None
+    assert (alone.standard_error, alone.interval) == (None, None)
+    same = pooled_kappa([[[3, 0], [0, 0]], [[2, 0], [0, 0]]])
+    assert (same.kappa, same.subjects) == (None, 2)
+    # A rig that nobody called does not count as one.
+    with_gap = pooled_kappa([[[3, 1], [1, 2]], [[0, 0], [0, 0]], [[2, 0], [1, 4]]])
+    assert with_gap == pooled_kappa([[[3, 1], [1, 2]], [[2, 0], [1, 4]]])
+    for tables in ([[1, 2], [3, 4]], [[[1, 2, 3], [4, 5, 6]]], [[[0, 0], [0, 0]]]):
+        with pytest.raises(ValueError, match="table"):
+            pooled_kappa(tables)
 
 
 def test_fleiss_kappa_of_the_psychiatric_diagnoses():

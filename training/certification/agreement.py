@@ -7,7 +7,7 @@ hashable ("legal", "not legal"; a clause; True and False).
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -131,6 +131,38 @@ def cohen_kappa(table, confidence=CONFIDENCE):
     centre = (kappa - expected * (1 - kappa)) ** 2
     variance = (diagonal + off_diagonal - centre) / (subjects * (1 - expected) ** 2)
     return _kappa(kappa, observed, expected, variance, subjects, confidence)
+
+
+def pooled_kappa(tables, confidence=CONFIDENCE):
+    """
+    Return Cohen's Kappa of several judges against one standard, all their calls together.
+
+    ``tables`` is an array of rigs by what was said by what is so: one square table of
+    counts a rig. Calls on one rig are alike, since it is easy or hard for everybody, so
+    the standard error is the linearised one over rigs (the delta method for a function
+    of totals over clusters; Cochran, Sampling Techniques, 1977, from memory). With one
+    call a rig it is that of ``cohen_kappa`` times rigs / (rigs - 1), in its square. With
+    one rig there is no standard error.
+
+    Raises ValueError for tables that are not square or hold no count.
+    """
+    counts = np.asarray(tables, dtype=float)
+    if counts.ndim != 3 or counts.shape[1] != counts.shape[2]:
+        raise ValueError("There is one square table a rig.")
+    whole = cohen_kappa(counts.sum(axis=0), confidence)
+    counts = counts[counts.sum(axis=(1, 2)) > 0]
+    rigs = len(counts)
+    if whole.kappa is None:
+        return replace(whole, subjects=rigs)
+    if rigs == 1:
+        return replace(whole, standard_error=None, interval=None, subjects=rigs)
+    p = counts.sum(axis=0) / counts.sum()
+    rows, columns = p.sum(axis=1), p.sum(axis=0)
+    slope = np.eye(len(p)) - (1 - whole.kappa) * (columns[:, None] + rows[None, :])
+    slope = (slope - (p * slope).sum()) / (1 - whole.expected)
+    influence = (counts * slope).sum(axis=(1, 2)) / counts.sum()
+    variance = (influence**2).sum() * rigs / (rigs - 1)
+    return _kappa(whole.kappa, whole.observed, whole.expected, variance, rigs, confidence)
 
 
 def category_counts(ratings: Iterable[Sequence], categories: Sequence[Hashable]):
