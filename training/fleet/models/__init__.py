@@ -2,6 +2,7 @@
 
 from .adoption import AdoptionEvent, StageWording
 from .comparison import PairedCatch, PairedTows
+from .drafts import ImportDraft
 from .groups import Group, Membership, Session
 from .privacy import Reach, SharingChoice
 from .tallies import (
@@ -18,6 +19,7 @@ __all__ = [
     "Crew",
     "Group",
     "GroupRuleTally",
+    "ImportDraft",
     "Membership",
     "PairedCatch",
     "PairedTows",

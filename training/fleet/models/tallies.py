@@ -20,6 +20,9 @@ class VesselState(models.Model):
     ``first_contact`` is the day of the first of them, ``converted`` the day on which it
     first fished without a sweep, ``went_back`` the day on which it last went back,
     ``since`` the day from which it has been at ``stage``; None where there is none.
+    ``counted`` is what UptakeTally holds of the vessel, so that it can be taken out again:
+    the harbour and size it is counted under, and each of its moves as the day, the stage
+    left (blank for none) and the stage entered.
     """
 
     vessel = models.OneToOneField(Vessel, models.CASCADE, primary_key=True, related_name="standing")
@@ -29,6 +32,7 @@ class VesselState(models.Model):
     converted = models.DateField(null=True)
     went_back = models.DateField(null=True)
     last_event = models.DateField(null=True, db_index=True)
+    counted = models.JSONField(default=dict, editable=False)
 
     def __str__(self):
         return f"{self.vessel}: {self.stage or 'no contact yet'}"
