@@ -9,7 +9,7 @@ limit.
 from calendar import month_name
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import yaml
@@ -40,7 +40,16 @@ KNOWN = {
 
 
 class RulebookError(ValueError):
-    """A rule set that cannot be used; the message names the file and the line."""
+    """
+    A rule set that cannot be used; the message names the file and the line.
+
+    ``line`` and ``reason`` are these two apart, where a text was refused.
+    """
+
+    def __init__(self, message, line=None, reason=""):
+        super().__init__(message)
+        self.line = line
+        self.reason = reason
 
 
 @dataclass(frozen=True)
@@ -263,7 +272,7 @@ class _Reader:
 
     def refuse(self, node, message):
         line = node.start_mark.line + 1 if node is not None else 1
-        raise RulebookError(f"{self.source}, line {line}: {message}")
+        raise RulebookError(f"{self.source}, line {line}: {message}", line, message)
 
     def mapping(self, node, required, optional=()):
         if not isinstance(node, yaml.MappingNode):
@@ -367,7 +376,7 @@ class _Reader:
             text = self.text(item)
             try:
                 name, latitude, longitude = (piece.strip() for piece in text.split(","))
-                corners.append((name, _degrees(latitude), -_degrees(longitude)))
+                corners.append((name, parse_degrees(latitude), -parse_degrees(longitude)))
             except ValueError:
                 self.refuse(item, f"“{text}” is not a corner like RF1, 42 14.05, 70 08.8")
         if len(corners) < 3:
@@ -378,6 +387,13 @@ class _Reader:
             self.season(parts["season"]) if "season" in parts else None,
             self.text(parts["closed_by"]) if "closed_by" in parts else "",
         )
+
+    def remedy(self, node):
+        text = self.text(node)
+        # Whatever else stood in braces would stumble when somebody breaks the rule.
+        if set("{}") & set(text.replace("{allowed}", "")):
+            self.refuse(node, "braces stand for the limit alone: {allowed}")
+        return text
 
     def requirement(self, node, allowance):
         parts = self.mapping(
@@ -390,6 +406,9 @@ class _Reader:
             self.refuse(parts["key"], f"nothing is known here that measures “{key}”")
         measure = MEASURES[key]
         limit, unit = self.limit(key, parts["limit"])
+        test = self.choice(parts["test"], TESTS[measure.dimension], f"a test for {key}")
+        if test == "every" and not limit > 0:
+            self.refuse(parts["limit"], "“every” needs a length of more than nothing")
         over = up_to = None
         if "vessel" in parts:
             vessel = self.mapping(parts["vessel"], (), ("over", "up_to"))
@@ -400,7 +419,7 @@ class _Reader:
         return Requirement(
             key=key,
             title=self.text(parts["title"]),
-            test=self.choice(parts["test"], TESTS[measure.dimension], f"a test for {key}"),
+            test=test,
             limit=limit,
             unit=unit,
             clause=self.text(parts["clause"]),
@@ -409,7 +428,7 @@ class _Reader:
             if "basis" in parts
             else REGULATION,
             why=self.text(parts["why"]),
-            remedy_text=self.text(parts["remedy"]),
+            remedy_text=self.remedy(parts["remedy"]),
             vessel_over=over,
             vessel_up_to=up_to,
             effective_from=self.day(parts["from"]) if "from" in parts else None,
@@ -418,8 +437,12 @@ class _Reader:
         )
 
 
-def _degrees(text):
-    """Return decimal degrees from degrees and decimal minutes: ``42 14.05``."""
+def parse_degrees(text):
+    """
+    Return decimal degrees from degrees and decimal minutes: ``42 14.05``.
+
+    Raise ValueError for anything else.
+    """
     degrees, _, minutes = text.partition(" ")
     part = float(minutes) if minutes else 0.0
     if not 0 <= part < 60:
@@ -493,37 +516,86 @@ def parse(text, source):
     )
 
 
+_sources = []
+
+
+def add_source(source):
+    """
+    Have the shelf hold what ``source()`` returns besides the files.
+
+    That is a tuple of (where from, YAML text) pairs. It is asked at every look-up, so
+    that it must be quick; a text is parsed once for as long as it keeps coming.
+    """
+    if source not in _sources:
+        _sources.append(source)
+
+
+# Kept apart from the shelf, so that a book stays the same object when others join it.
 @cache
-def _shelf():
-    """Return every rule set on file, by name, oldest first."""
+def _read(source, text):
+    return parse(text, source)
+
+
+@cache
+def _on_file():
+    return tuple((path.name, path.read_text("utf-8")) for path in sorted(FOLDER.glob("*.yaml")))
+
+
+@lru_cache(maxsize=4)
+def _sorted(texts):
+    """Return the rule sets in ``texts``, pairs as from a source, by name, oldest first."""
     shelf = {}
-    for path in sorted(FOLDER.glob("*.yaml")):
-        book = parse(path.read_text("utf-8"), path.name)
-        shelf.setdefault(book.name, []).append(book)
+    for source, text in texts:
+        book = _read(source, text)
+        books = shelf.setdefault(book.name, [])
+        if any(each.version == book.version for each in books):
+            raise RulebookError(f"{source}: “{book.name}” has a version “{book.version}” already.")
+        books.append(book)
     for books in shelf.values():
         books.sort(key=lambda book: (book.effective_from, book.version))
     return shelf
 
 
+def _shelf():
+    more = tuple(pair for source in _sources for pair in source())
+    return _sorted(_on_file() + more)
+
+
 def names():
-    """Return the names of the rule sets on file, in alphabetical order."""
+    """Return the names of the rule sets there are, in alphabetical order."""
     return tuple(sorted(_shelf()))
 
 
-def gear_names():
-    """Return the names of the rule sets that lay out a whole rig, droppers and all."""
-    return tuple(name for name in names() if load(name).has("dropper_spacing"))
+def versions(name):
+    """
+    Return every version of the rule set ``name``, by the day it takes effect.
+
+    Raise RulebookError if there is no such rule set.
+    """
+    books = _shelf().get(name)
+    if not books:
+        raise RulebookError(f"There is no rule set called “{name}”.")
+    return tuple(books)
+
+
+def gear_names(on=None):
+    """
+    Return the names of the rule sets that lay out a whole rig, droppers and all.
+
+    They are looked at in the version in force on the date ``on``, or in their latest.
+    """
+    books = in_force_on(on) if on else [load(name) for name in names()]
+    return tuple(book.name for book in books if book.has("dropper_spacing"))
 
 
 def load(name, version=None):
     """
     Return the rule set ``name``, in its latest version unless one is named.
 
-    Raise RulebookError if there is no such rule set or version.
+    The latest may be one that takes effect in days to come: what holds on a day is for
+    ``in_force`` to say. Raise RulebookError if there is no such rule set or version.
     """
-    books = _shelf().get(name)
-    if not books:
-        raise RulebookError(f"There is no rule set called “{name}”.")
+    books = versions(name)
     if version is None:
         return books[-1]
     for book in books:
@@ -539,9 +611,13 @@ def in_force(name, on):
     A later version supersedes an earlier one from its first day. Raise
     RulebookError if none holds on that day.
     """
-    if name not in _shelf():
-        raise RulebookError(f"There is no rule set called “{name}”.")
-    for book in reversed(_shelf()[name]):
+    for book in reversed(versions(name)):
         if book.holds_on(on):
             return book
     raise RulebookError(f"No version of the rule set “{name}” holds on {on.isoformat()}.")
+
+
+def in_force_on(on):
+    """Return the rule sets in force on the date ``on``, by name; others are left out."""
+    held = [[book for book in versions(name) if book.holds_on(on)] for name in names()]
+    return tuple(books[-1] for books in held if books)

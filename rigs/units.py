@@ -181,6 +181,16 @@ def parse_length(text, bare="ft"):
     return _parse(text, _EXACT, bare, "3 ft 6 in, 42 in, 5/16 in, 12 fm or 1.07 m")
 
 
+def exact_lengths():
+    """Return each unit of length as the two whole numbers whose ratio is its metres."""
+    return {name: exact.as_integer_ratio() for name, exact in _EXACT.items()}
+
+
+def length_names():
+    """Return the unit of length that each way of writing one stands for."""
+    return {name: unit for name, unit in _NAMES.items() if unit in _EXACT}
+
+
 def parse_mass(text, bare="lb"):
     """Return the mass in kilograms that ``text`` says; raise UnitError if unclear."""
     return _parse(text, _MASS, bare, "120 lb or 55 kg")
@@ -239,6 +249,24 @@ def metric(metres):
     if size >= 0.02:
         return f"{trimmed(metres * 100, 2)} cm"
     return f"{trimmed(metres * 1000, 1)} mm"
+
+
+def exactly(value, unit):
+    """
+    Print a length in metres or a mass in kilograms in ``unit``, exactly: ``8.5 ft``.
+
+    It has as many decimals as it takes for ``parse_length`` or ``parse_mass`` to read the
+    same number back. Raise ValueError for a number that no such entry stands for.
+    """
+    kinds, read = (_EXACT, parse_length) if unit in _EXACT else (_MASS, parse_mass)
+    size = Fraction(value) / kinds[unit]
+    for decimals in range(30):
+        tenths = round(size * 10**decimals)
+        whole, rest = divmod(tenths, 10**decimals)
+        text = f"{whole}.{rest:0{decimals}} {unit}" if decimals else f"{whole} {unit}"
+        if value >= 0 and read(text, bare=None) == value:
+            return text
+    raise ValueError(f"{value} cannot be written in {unit}.")
 
 
 def trimmed(value, decimals):

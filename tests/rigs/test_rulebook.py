@@ -46,6 +46,8 @@ def test_reads_a_small_rule_set():
         ("limit: 4 ft", "limit: 4 lb", 13, "wrong unit"),
         ("limit: 4 ft", "limit: 4", 13, "wrong unit"),
         ("limit: 4 ft", "limit: four ft", 13, "wrong unit"),
+        ("at most\n    limit: 4 ft", "every\n    limit: 0 ft", 13, "more than nothing"),
+        ("remedy: Add floats.", "remedy: Add {all}.", 17, "braces"),
         ("test: at most", "test: about", 12, "not a test"),
         ("key: float_spacing", "key: hull_colour", 10, "measures “hull_colour”"),
         ("known: memory", "known: hearsay", 15, "not a way of knowing"),
@@ -103,3 +105,65 @@ def test_unknown_names_and_versions():
         rulebook.load("no-sweep", "99")
     with pytest.raises(KeyError):
         rulebook.load("no-sweep").requirement("nothing")
+
+
+LATER = (
+    SMALL.replace('version: "1"', 'version: "2"')
+    .replace("from: 2020-01-01", "from: 2020-10-01")
+    .replace("  to: 2020-12-31\n", "")
+)
+
+
+@pytest.fixture
+def more(monkeypatch):
+    """A list of (where from, text) that the shelf holds besides its files."""
+    pairs = []
+    monkeypatch.setattr(rulebook, "_sources", [])
+    rulebook.add_source(lambda: tuple(pairs))
+    return pairs
+
+
+def test_a_source_adds_to_the_shelf(more):
+    files = rulebook.names()
+    assert "small" not in files
+    more.append(("a drawer", SMALL))
+    assert rulebook.names() == tuple(sorted((*files, "small")))
+    assert rulebook.load("small", "1") == rulebook.parse(SMALL, "small.yaml")
+    more.append(("a drawer", LATER))
+    assert [book.version for book in rulebook.versions("small")] == ["1", "2"]
+    more.clear()
+    assert rulebook.names() == files
+    with pytest.raises(rulebook.RulebookError, match="no rule set called"):
+        rulebook.versions("small")
+
+
+def test_a_later_version_takes_over_from_its_first_day(more):
+    more += [("a drawer", SMALL), ("a drawer", LATER)]
+    assert rulebook.in_force("small", date(2020, 9, 30)).version == "1"
+    assert rulebook.in_force("small", date(2020, 10, 1)).version == "2"
+    assert rulebook.in_force("small", date(2031, 1, 1)).version == "2"
+    names = [book.name for book in rulebook.in_force_on(date(2020, 10, 1))]
+    assert names == list(rulebook.names())
+    assert rulebook.in_force_on(date(1999, 1, 1)) == ()
+
+
+def test_books_stay_the_same_objects_when_others_join(more):
+    more.append(("a drawer", SMALL))
+    before = rulebook.load("small"), rulebook.load("no-sweep")
+    more.append(("a drawer", LATER))
+    assert rulebook.load("small", "1") is before[0]
+    assert rulebook.load("no-sweep") is before[1]
+
+
+def test_a_version_may_not_stand_on_the_shelf_twice(more):
+    more += [("a drawer", SMALL), ("another drawer", SMALL)]
+    with pytest.raises(rulebook.RulebookError, match="another drawer: “small” has a version “1”"):
+        rulebook.names()
+
+
+def test_what_lays_out_a_whole_rig_can_be_asked_for_a_day(more):
+    text = LATER.replace("float_spacing", "dropper_spacing").replace("at most", "every")
+    more += [("a drawer", SMALL), ("a drawer", text)]
+    assert "small" in rulebook.gear_names()
+    assert "small" in rulebook.gear_names(date(2020, 10, 1))
+    assert "small" not in rulebook.gear_names(date(2020, 9, 30))
