@@ -6,10 +6,10 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
+from rigs.rulebook_changes import NO_RULE
 from tests.certification.certificate_factory import make_paper, make_scheme, move_on
 from training.accounts.models import User
 from training.certification import certificates
-from training.certification.changed_rules import NO_RULE
 from training.certification.models import Refresher, Revocation, SchemePart
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -9,6 +9,7 @@ from django.db import connection
 from django.utils import timezone
 
 from rigs import rulebook
+from rigs.rulebook_changes import changed_rules
 from training.certification import certificates
 from training.certification.certificates import (
     EXPIRED,
@@ -17,7 +18,6 @@ from training.certification.certificates import (
     VALID,
     CertificateError,
 )
-from training.certification.changed_rules import changed_rules
 from training.certification.models import Certificate, Correction, Refresher, Revocation
 
 from .certificate_factory import HANDED_IN, make_paper, make_scheme, move_on

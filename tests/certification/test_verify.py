@@ -7,9 +7,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from rigs import rulebook
+from rigs.rulebook_changes import NO_RULE
 from training.accounts.models import User
 from training.certification import certificates
-from training.certification.changed_rules import NO_RULE
 from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
 from training.fleet.models import Group, Membership
