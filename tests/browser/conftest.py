@@ -15,7 +15,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 # Playwright's plain calls run an event loop behind the scenes, in the tests' own
 # thread. Django sees the loop and refuses to touch the database there, lest it hold
@@ -33,6 +33,10 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+# How long to wait for what is bound to come: long, for machines that do much at once.
+PATIENCE = 60_000  # milliseconds
+expect.set_options(timeout=PATIENCE)
 
 SHUT_OUT = {"serious", "critical"}
 
@@ -77,6 +81,7 @@ def open_page(chromium, live_server):
 
     def opened(**options):
         context = chromium.new_context(base_url=live_server.url, **options)
+        context.set_default_timeout(PATIENCE)
         contexts.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: trouble.append(str(error)))

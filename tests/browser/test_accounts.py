@@ -2,6 +2,7 @@
 
 import pytest
 from django.urls import reverse
+from playwright.sync_api import expect
 
 from tests.conftest import PASSWORD
 from training.accounts.models import User
@@ -42,6 +43,7 @@ def test_own_pages_fit_a_phone_and_shut_nobody_out(phone, axe, sign_in, staff, n
     phone.emulate_media(color_scheme=scheme)
     phone.goto(reverse(name))
     phone.get_by_text("Menu", exact=True).tap()
+    expect(phone.locator(".nav-narrow")).to_have_attribute("open", "")
     axe(phone)
     assert fits(phone)
     assert small_targets(phone) == []
@@ -55,14 +57,14 @@ def test_sign_up_on_a_phone_shows_the_mistake_beside_its_field(phone, axe, group
     phone.get_by_role("button", name="Sign up").tap()
 
     code = phone.get_by_label("Group code")
-    assert "No group has this code" in phone.locator("#div_id_code").inner_text()
-    assert code.get_attribute("aria-invalid") == "true"
-    assert phone.get_by_label("Your name").input_value() == "Avocet Reyes"
+    expect(phone.locator("#div_id_code")).to_contain_text("No group has this code")
+    expect(code).to_have_attribute("aria-invalid", "true")
+    expect(phone.get_by_label("Your name")).to_have_value("Avocet Reyes")
     axe(phone)
 
     code.fill("tern 42")
     phone.get_by_role("button", name="Sign up").tap()
-    phone.wait_for_url("**/")
+    expect(phone).to_have_url("/")
     assert User.objects.get(email="avocet@example.com").memberships.get().group == group
 
 
@@ -71,10 +73,10 @@ def test_the_typed_password_can_be_seen(phone):
     password = phone.locator("#id_password")
     password.fill("sand")
     phone.get_by_role("button", name="Show the password").tap()
-    assert password.get_attribute("type") == "text"
+    expect(password).to_have_attribute("type", "text")
     phone.get_by_role("button", name="Hide the password").tap()
-    assert password.get_attribute("type") == "password"
-    assert password.input_value() == "sand"
+    expect(password).to_have_attribute("type", "password")
+    expect(password).to_have_value("sand")
 
 
 def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
@@ -83,19 +85,23 @@ def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
     page.get_by_label("E-mail").fill(user.email.upper())
     page.locator("#id_password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
+    expect(page).to_have_url("/")
     page.get_by_text("Menu", exact=True).click()
     page.get_by_role("button", name="Sign out").click()
-    page.get_by_text("Menu", exact=True).click()
+    # The menu of the page that comes, not of the one that goes, which had no such link.
     menu = page.get_by_role("navigation", name="Site")
-    assert menu.get_by_role("link", name="Sign in", exact=True).is_visible()
+    sign_in = menu.get_by_role("link", name="Sign in", exact=True, include_hidden=True)
+    expect(sign_in).not_to_have_count(0)
+    page.get_by_text("Menu", exact=True).click()
+    expect(menu.get_by_role("link", name="Sign in", exact=True)).to_be_visible()
 
 
 def test_the_keyboard_skips_to_the_page(desk):
     desk.goto(reverse("accounts:sign_in"))
     desk.keyboard.press("Tab")
-    assert desk.evaluate("document.activeElement.className") == "skip-link"
+    expect(desk.locator(".skip-link")).to_be_focused()
     desk.keyboard.press("Enter")
-    assert desk.evaluate("document.activeElement.id") == "content"
+    expect(desk.locator("#content")).to_be_focused()
 
 
 @pytest.mark.parametrize(
@@ -104,7 +110,7 @@ def test_the_keyboard_skips_to_the_page(desk):
 def test_the_admin_works_under_the_content_policy(desk, sign_in, staff, name):
     sign_in(desk, staff)
     desk.goto(reverse(f"admin:{name}"))
-    assert desk.locator("#content h1").is_visible()
+    expect(desk.locator("#content h1")).to_be_visible()
 
 
 @pytest.mark.parametrize("width", [360, 1280])

@@ -1,11 +1,13 @@
 """Exercises by touch, mouse and keyboard; answers that a lost connection does not lose."""
 
+import re
+
 import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
 from rigs.units import INCH
-from tests.browser.rope import spot, tap
+from tests.browser.rope import expect_places, hang, hang_exactly, places, spot, tap
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
@@ -24,12 +26,6 @@ def task(user):
 def open_board(page, sign_in, user, kind=KIND):
     sign_in(page, user)
     page.goto(reverse("exercises:do", args=[kind.slug]))
-
-
-def places(page):
-    """Return where the drawn droppers hang, in inches, port to starboard."""
-    droppers = page.locator("[data-board-strip] [role=slider]")
-    return sorted(round(float(each.get_attribute("aria-valuenow"))) for each in droppers.all())
 
 
 def drag(page, start, end):
@@ -60,31 +56,24 @@ def test_a_net_hung_by_touch_is_marked_and_passed(phone, sign_in, user, task, ax
     open_board(phone, sign_in, user)
     wanted = [round(at / INCH) for at in task.fewest]
     for inches in wanted:
-        tap(phone, inches)
-        # A finger lands within a few inches; the buttons do the rest.
-        now = int(phone.locator("[data-picked]").get_attribute("aria-valuenow"))
-        assert abs(inches - now) <= 3
-        side = "starboard" if inches > now else "port"
-        for _ in range(abs(inches - now)):
-            phone.get_by_role("button", name=f"1 in to {side}").tap()
-    assert places(phone) == wanted
+        hang_exactly(phone, inches)
+    expect_places(phone, wanted)
     axe(phone)
     phone.get_by_role("button", name="Hand in").tap()
     phone.wait_for_url(MARKED)
     attempt = Attempt.objects.get()
     assert attempt.passed
     expect(phone.locator(".score")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")
-    assert "yours" in phone.locator(".exercise-figure").first.inner_text()
+    expect(phone.locator(".exercise-figure").first).to_contain_text("yours")
     axe(phone)
 
 
 def test_a_finger_drags_a_dropper_to_a_mark_without_hanging_another(phone, sign_in, user, task):
     open_board(phone, sign_in, user)
     corner = round(task.footrope.starboard_corner / INCH)
-    tap(phone, corner - 40)
-    (start,) = places(phone)
+    start = hang(phone, corner - 40)
     drag(phone, start, corner - 4)
-    assert places(phone) == [corner]
+    expect_places(phone, [corner])
     expect(phone.locator("[data-board-readout]")).to_contain_text("at the starboard corner")
 
 
@@ -93,29 +82,30 @@ def test_a_mouse_drags_a_dropper_without_hanging_another(desk, sign_in, user, ta
     corner = round(task.footrope.starboard_corner / INCH)
     at = spot(desk, corner - 40)
     desk.mouse.click(at["x"], at["y"])
+    expect(desk.locator("[data-picked]")).to_have_count(1)
     at = spot(desk, places(desk)[0])
     desk.mouse.move(at["x"], at["y"])
     desk.mouse.down()
     to = spot(desk, corner)
     desk.mouse.move(to["x"], to["y"], steps=6)
     desk.mouse.up()
-    assert places(desk) == [corner]
+    expect_places(desk, [corner])
 
 
 def test_the_keyboard_alone_is_enough(desk, sign_in, user, task):
     open_board(desk, sign_in, user)
     desk.get_by_role("button", name="Add a dropper").focus()
     desk.keyboard.press("Enter")
-    assert places(desk) == [0]
+    expect_places(desk, [0])
     for key in ("ArrowRight", "PageUp", "ArrowLeft", "PageUp"):
         desk.keyboard.press(key)
-    assert places(desk) == [24]
+    expect_places(desk, [24])
     desk.keyboard.press("Home")
-    assert places(desk) == [round(task.footrope.port_end / INCH)]
+    expect_places(desk, [round(task.footrope.port_end / INCH)])
     desk.keyboard.press("End")
-    assert places(desk) == [round(task.footrope.starboard_end / INCH)]
+    expect_places(desk, [round(task.footrope.starboard_end / INCH)])
     desk.keyboard.press("Delete")
-    assert places(desk) == []
+    expect_places(desk, [])
 
 
 def test_board_and_typed_distances_follow_each_other(phone, sign_in, user):
@@ -124,26 +114,25 @@ def test_board_and_typed_distances_follow_each_other(phone, sign_in, user):
     starboard = phone.get_by_label("To starboard of the centre")
     starboard.fill("3 ft 6 in\n54 in\nabout 6")
     phone.get_by_label("A dropper at the very centre").check()
-    assert places(phone) == [0, 42, 54]
+    expect_places(phone, [0, 42, 54])
     expect(phone.locator("[data-board-readout]")).to_contain_text("1 typed line is not drawn")
     tap(phone, 42)
+    expect(phone.locator("[data-picked]")).to_have_attribute("aria-valuenow", "42")
     phone.get_by_role("button", name="1 ft to port").tap()
     # What the board cannot read is left for the site to judge.
-    assert starboard.input_value() == "2 ft 6 in\n4 ft 6 in\nabout 6"
+    expect(starboard).to_have_value("2 ft 6 in\n4 ft 6 in\nabout 6")
     phone.get_by_role("button", name="Take it off").tap()
-    assert starboard.input_value() == "4 ft 6 in\nabout 6"
+    expect(starboard).to_have_value("4 ft 6 in\nabout 6")
     phone.get_by_role("button", name="Hand in").tap()
     expect(phone.locator("#div_id_starboard .invalid-feedback")).to_contain_text("about 6")
-    assert starboard.is_visible()
-    assert starboard.input_value().splitlines() == ["4 ft 6 in", "about 6"]
+    expect(starboard).to_be_visible()
+    expect(starboard).to_have_value(re.compile(r"^4 ft 6 in\r?\nabout 6\s*$"))
     assert not Attempt.objects.exists()
 
 
 def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     open_board(phone, sign_in, user)
-    tap(phone, 0)
-    tap(phone, 60)
-    hung = places(phone)
+    hung = [hang(phone, 0), hang(phone, 60)]
     phone.context.set_offline(True)
     phone.get_by_role("button", name="Hand in").tap()
     trouble = phone.locator("[data-keep-trouble]")
@@ -152,7 +141,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     phone.context.set_offline(False)
 
     phone.reload()
-    assert places(phone) == hung
+    expect_places(phone, hung)
     phone.get_by_role("button", name="Hand in").tap()
     phone.wait_for_url(MARKED)
     assert Attempt.objects.count() == 1
@@ -161,23 +150,23 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
 
 def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user):
     open_board(phone, sign_in, user)
-    tap(phone, 0)
+    hung = hang(phone, 0)
     phone.route("**/exercises/space-droppers/", lambda route: route.fulfill(status=503))
     phone.get_by_role("button", name="Hand in").tap()
     expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not handed in")
-    assert places(phone) == [0]
+    expect_places(phone, [hung])
     assert not Attempt.objects.exists()
 
 
 def test_a_session_that_ran_out_keeps_the_answer(phone, sign_in, user):
     open_board(phone, sign_in, user)
-    tap(phone, 0)
+    hung = hang(phone, 0)
     phone.context.clear_cookies(name="sessionid")
     phone.get_by_role("button", name="Hand in").tap()
     phone.wait_for_url("**/account/sign-in/**")
     sign_in(phone, user)
     phone.goto(reverse("exercises:do", args=[KIND.slug]))
-    assert places(phone) == [0]
+    expect_places(phone, [hung])
 
 
 @pytest.mark.parametrize("slug", ["pick-chain", "judge-rig"])
@@ -199,7 +188,7 @@ def test_ticks_are_kept_over_a_reload_and_handed_in(phone, sign_in, user, slug, 
 def test_without_scripts_the_distances_are_typed(open_page, sign_in, user, task):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     open_board(page, sign_in, user)
-    assert not page.locator("[data-board]").is_visible()
+    expect(page.locator("[data-board]")).to_be_hidden()
     answer = right_answer(task)
     page.get_by_label("To port of the centre").fill(answer["port"])
     page.get_by_label("A dropper at the very centre").check()
@@ -216,6 +205,6 @@ def test_of_two_close_together_the_nearest_is_picked(desk, sign_in, user):
     at = spot(desk, 30)
     desk.mouse.click(at["x"], at["y"])
     expect(desk.locator("[data-picked]")).to_have_attribute("aria-valuenow", "30")
-    assert places(desk) == [30, 36]
+    expect_places(desk, [30, 36])
     desk.keyboard.press("ArrowLeft")
-    assert places(desk) == [29, 36]
+    expect_places(desk, [29, 36])

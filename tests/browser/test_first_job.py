@@ -6,25 +6,13 @@ import pytest
 from playwright.sync_api import expect
 
 from rigs.units import INCH
-from tests.browser.rope import tap
+from tests.browser.rope import hang_exactly
 from training.exercises import handing
 from training.exercises.models import Assignment, Attempt
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-def tap_rope(page, position):
-    """Hang a dropper ``position`` metres from the centre of the drawn footrope."""
-    tap(page, position / INCH)
-    # A finger lands within an inch or so; the buttons do the rest.
-    picked = page.locator("[data-board-strip] [data-picked]")
-    off = round(position / INCH) - round(float(picked.get_attribute("aria-valuenow")))
-    assert abs(off) <= 3
-    button = page.get_by_role("button", name=f"1 in to {'starboard' if off > 0 else 'port'}")
-    for _ in range(abs(off)):
-        button.tap()
 
 
 def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
@@ -50,7 +38,7 @@ def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
     assignment = Assignment.objects.get(user__email="avocet@example.com")
     fewest = handing.task_of(assignment).fewest
     for position in fewest:
-        tap_rope(phone, position)
+        hang_exactly(phone, round(position / INCH))
     phone.get_by_role("button", name="Hand in").tap()
     expect(phone).to_have_url(re.compile(r"/exercises/.*\d+/"))
     attempt = Attempt.objects.get(assignment=assignment)

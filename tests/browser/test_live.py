@@ -40,7 +40,7 @@ def test_the_dropper_follows_what_is_set(phone, axe):
     figure.get_by_label("Chain").select_option("two 5/16 in")
     figure.get_by_label("Shine").fill("20")
     expect(words).to_contain_text(model_text("5/16 in", 2, length, 2.5, 20))
-    assert figure.locator("svg desc").text_content() != drawn
+    expect(figure.locator("svg desc")).not_to_have_text(drawn)
     axe(phone)
 
 
@@ -87,9 +87,9 @@ def test_steps_are_put_in_order_by_touch_and_by_keyboard(phone, sign_in, user, a
         shown.remove(step.key)
         shown.insert(at, step.key)
     titles = [step.title for step in task.steps]
-    assert phone.locator("[data-order-step] strong").all_text_contents() == titles
+    expect(phone.locator("[data-order-step] strong")).to_have_text(titles)
     phone.reload()  # kept on the device meanwhile
-    assert phone.locator("[data-order-step] strong").all_text_contents() == titles
+    expect(phone.locator("[data-order-step] strong")).to_have_text(titles)
     axe(phone)
     phone.get_by_role("button", name="Hand in").tap()
     phone.wait_for_url("**/exercises/marked/*/")

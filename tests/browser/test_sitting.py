@@ -1,5 +1,7 @@
 """A paper sat in a browser: saved on every change, whatever the connection does."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
@@ -94,6 +96,7 @@ def test_from_begin_to_certificate(phone, sign_in, user, axe):
             for each in value if isinstance(value, list) else [value]:
                 phone.locator(f'[name="{name}"][value="{each}"]').check()
         phone.get_by_role("button", name="Save and go on").tap()
+        expect(phone).not_to_have_url(re.compile(rf"/task/{task.number}/"))
     expect(phone.get_by_text("All 2 tasks are answered.")).to_be_visible()
     phone.get_by_role("button", name="Hand in the paper").tap()
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
