@@ -26,7 +26,8 @@ LINK_GEOMETRY = "link geometry"
 NOMINAL_AREA = "nominal area"
 RULE_OF_THUMB = "rule of thumb, common practice, no source"
 
-_TOLERANCE = INCH / 64  # a nominal size is named, not measured
+TOLERANCE = INCH / 64
+"""How far a nominal size may be off: it is named, not measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,7 @@ def stock_for(diameter):
     Raise KeyError, with words for the reader, if no such chain is sold.
     """
     for stock in STOCKS.values():
-        if abs(stock.size - diameter) < _TOLERANCE:
+        if abs(stock.size - diameter) < TOLERANCE:
             return stock
     raise KeyError(f"No chain is sold as {diameter / INCH:.3f} in here.")
 

@@ -24,6 +24,7 @@ from .gear import (
 )
 from .plan import Choices, default_choices
 from .rulebook import ROUNDING
+from .units import FOOT
 
 NONE = "none"
 SOME = "some"
@@ -31,6 +32,9 @@ UNKNOWN = "unknown"
 
 MOST_PIECES = 400
 """More droppers or floats than any net carries: a guard against slips of the thumb."""
+
+LONGEST = 1000 * FOOT
+"""Longer than any part of a net: what exceeds it is a slip of the thumb."""
 
 
 def _footrope(entries):

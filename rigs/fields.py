@@ -5,10 +5,8 @@ import re
 from django import forms
 
 from .chain import STOCKS
-from .units import FOOT, INCH, UnitError, feet_inches, parse_length, parse_mass, parse_speed
-
-LONGEST = 1000 * FOOT
-"""Longer than any part of a net: what exceeds it is a slip of the thumb."""
+from .entry import LONGEST
+from .units import INCH, UnitError, feet_inches, parse_length, parse_mass, parse_speed
 
 _LONGEST_TEXT = 200
 

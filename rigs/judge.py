@@ -203,6 +203,11 @@ def _must_be(values, spots, limit, slack):
 
 
 def _every(values, spots, limit, slack):
+    if None in values:
+        taken = _known(values, spots)
+        if not taken:
+            return None, None, (), True
+        return *_every(*zip(*taken, strict=True), limit, slack)[:3], True
     worst = max(values)
     short = limit - ROUNDING  # a full interval at the wing end is one dropper short
     if worst < short:
@@ -262,25 +267,50 @@ def judge(rig, rulebook, on=None, trip=None):
     about a trip are left out without one, and rules about gear if ``rig`` is None.
     Raise ValueError if the whole rule set does not hold on that day.
     """
-    if on is not None and not rulebook.holds_on(on):
-        raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
+    _refuse_another_day(rulebook, on)
     findings = []
     for requirement in rulebook.requirements:
         subject = trip if requirement.of_trip else rig
         if subject is None or (requirement.bounded and not requirement.applies_to(rig, on)):
             continue
-        readings = requirement.read(subject)
-        if readings is None:
-            findings.append(Finding(requirement, NOT_MEASURED, None, None, ()))
-            continue
-        values, spots = readings
-        if not values:
-            outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
-            findings.append(Finding(requirement, outcome, None, None, ()))
-            continue
-        worst, margin, failing, missing = _COMPARE[requirement.test](
-            values, spots, requirement.limit, requirement.slack
-        )
-        outcome = FAIL if failing else NOT_MEASURED if missing else PASS
-        findings.append(Finding(requirement, outcome, worst, margin, failing))
+        findings.append(_finding(requirement, requirement.read(subject)))
     return Verdict(rulebook, on, tuple(findings))
+
+
+def judge_taken(taken, rulebook, on=None):
+    """
+    Return the Verdict on readings taken one by one, a measures.Taken, under ``rulebook``.
+
+    Rules about a trip are left out; a requirement without readings is not measured.
+    ``on`` and ValueError are as for ``judge``.
+    """
+    _refuse_another_day(rulebook, on)
+    return Verdict(
+        rulebook,
+        on,
+        tuple(
+            _finding(requirement, taken.readings.get(requirement.key))
+            for requirement in rulebook.requirements
+            if not requirement.of_trip and requirement.applies_to(taken, on)
+        ),
+    )
+
+
+def _refuse_another_day(rulebook, on):
+    if on is not None and not rulebook.holds_on(on):
+        raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
+
+
+def _finding(requirement, readings):
+    """Return the Finding on ``requirement`` from what its measure returned."""
+    if readings is None:
+        return Finding(requirement, NOT_MEASURED, None, None, ())
+    values, spots = readings
+    if not values:
+        outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
+        return Finding(requirement, outcome, None, None, ())
+    worst, margin, failing, missing = _COMPARE[requirement.test](
+        values, spots, requirement.limit, requirement.slack
+    )
+    outcome = FAIL if failing else NOT_MEASURED if missing else PASS
+    return Finding(requirement, outcome, worst, margin, failing)

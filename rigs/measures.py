@@ -10,6 +10,7 @@ needs the words, since a judge of many rigs mostly does not.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .gear import PORT, SIDES, SQUARE, STARBOARD
 
@@ -30,6 +31,17 @@ class Measure:
     allowance: str = ""
     missing_fails: bool = False
     trip: bool = False
+
+
+class Taken(NamedTuple):
+    """
+    Readings taken one by one, as a check sheet has them, instead of off a whole Rig.
+
+    ``readings`` are what measures return, by requirement's key.
+    """
+
+    readings: dict
+    vessel_length: float | None = None
 
 
 NOTHING = ((), ())

@@ -1,0 +1,153 @@
+"""A sheet judged, and what a phone out of reach of the site needs to judge it alike."""
+
+from typing import NamedTuple
+
+from .. import chain, units
+from ..entry import LONGEST, MOST_PIECES
+from ..judge import judge_taken
+from ..measures import MEASURES, NOTHING, Taken
+from ..places import place_text
+from ..rulebook import ROUNDING
+from .entry import MOST_MESHES
+from .steps import QUESTIONS, READINGS, asked, judged_by, steps
+
+
+def _value(value, measures):
+    """Return a Value's sum, None if an answer to it is missing."""
+    if any(measures.get(name) is None for name in value.names):
+        return None
+    if len(value.terms) == 1 and isinstance(measures[value.names[0]], bool):
+        told = measures[value.names[0]]
+        return not told if value.denied else told
+    total = 0.0
+    for factor, name in value.terms:
+        total += factor * measures[name]
+    return abs(total) if value.size else total
+
+
+def _readings(reading, measures):
+    if reading.needs and measures.get(reading.needs) is None:
+        return None
+    if reading.absent and measures.get(reading.absent) is False:
+        return NOTHING
+    return [_value(each, measures) for each in reading.values], [
+        each.spot for each in reading.values
+    ]
+
+
+def taken(measures):
+    """Return the measures.Taken of what was written down, SI by question's name."""
+    return Taken(
+        {key: _readings(reading, measures) for key, reading in READINGS.items()},
+        measures.get("vessel_length"),
+    )
+
+
+def judged(measures, rulebook, on=None):
+    """Return the judge.Verdict on what was written down, on the date ``on``."""
+    return judge_taken(taken(measures), rulebook, on)
+
+
+class Tally(NamedTuple):
+    """How many clauses the measures lie outside of, within, and how many were not measured."""
+
+    outside: int
+    within: int
+    not_measured: int
+
+    def __str__(self):
+        return f"{self.outside} outside, {self.within} within, {self.not_measured} not measured"
+
+
+def tally(verdict):
+    """Return the Tally of ``verdict``."""
+    return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
+
+
+# What goes to the phone ------------------------------------------------------
+
+
+def _requirement(requirement, reading):
+    return {
+        "key": requirement.key,
+        "title": requirement.title,
+        "test": requirement.test,
+        "limit": requirement.limit,
+        "unit": requirement.unit,
+        "slack": requirement.slack,
+        "allowed": requirement.allowed_text,
+        "limit_text": requirement.limit_text,
+        "clause": requirement.clause,
+        "basis": requirement.basis,
+        "known": requirement.source,
+        "missing_fails": MEASURES[requirement.key].missing_fails,
+        "vessel_over": requirement.vessel_over,
+        "vessel_up_to": requirement.vessel_up_to,
+        "absent": reading.absent,
+        "needs": reading.needs,
+        "values": [
+            {
+                "spot": place_text(each.spot),
+                "last": isinstance(each.spot, tuple) and each.spot[3],
+                "terms": each.terms,
+                "size": each.size,
+                "denied": each.denied,
+            }
+            for each in reading.values
+        ],
+    }
+
+
+def for_the_phone(rulebook, on):
+    """
+    Return ``rulebook`` as it binds on the date ``on``, as plain data for a script.
+
+    With it come the steps, each with the names of its questions and the keys of the
+    requirements that it bears on.
+    """
+    return {
+        "name": rulebook.name,
+        "version": rulebook.version,
+        "title": rulebook.title,
+        "citation": rulebook.citation,
+        "from": rulebook.effective_from.isoformat(),
+        "to": rulebook.effective_to and rulebook.effective_to.isoformat(),
+        "on": on.isoformat(),
+        "requirements": [
+            _requirement(each, READINGS[each.key])
+            for each in asked(rulebook)
+            if each.key in READINGS and _in_force(each, on)
+        ],
+        "steps": [
+            {
+                "slug": step.slug,
+                "title": step.title,
+                "questions": [question.name for question in step.questions],
+                "judges": judged_by(step, rulebook),
+            }
+            for step in steps(rulebook)
+        ],
+    }
+
+
+def _in_force(requirement, on):
+    starts, ends = requirement.effective_from, requirement.effective_to
+    return (starts is None or starts <= on) and (ends is None or on <= ends)
+
+
+def reading_rules():
+    """Return what a script needs to read entries as ``entry`` does and to print lengths."""
+    return {
+        "questions": {
+            name: {"sort": each.sort, "bare": each.bare, "chain": each.chain}
+            for name, each in QUESTIONS.items()
+        },
+        "units": units.exact_lengths(),
+        "unit_names": units.length_names(),
+        "pitches": [[stock.size, stock.pitch] for stock in chain.STOCKS.values()],
+        "stock_tolerance": chain.TOLERANCE,
+        "longest": LONGEST,
+        "most_links": MOST_PIECES,
+        "most_meshes": MOST_MESHES,
+        "rounding": ROUNDING,
+    }

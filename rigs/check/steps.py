@@ -1,0 +1,401 @@
+"""
+The steps of a check, from the port wing end over the centre to the starboard one.
+
+Of many alike the officer writes down the worst: the smallest float, the widest gap, the
+thickest chain. If that one keeps the limit, so do the others. The order and the
+questions are common practice, no source; what they are held against is not known here.
+"""
+
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from .. import sample
+from ..gear import PORT, SIDES, STARBOARD
+from ..units import inches
+
+FLAG = "flag"
+LENGTH = "length"
+COUNT = "count"
+
+LEFT_OVER = (None, None, True)
+"""The stretch of wing beyond the last dropper; where it begins was not noted."""
+BETWEEN = (None, None, False)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """
+    One thing to look at or to measure.
+
+    ``sort`` is FLAG (yes or no), LENGTH or COUNT; ``bare`` the unit of a number written
+    without one; ``picks`` what is often written, for one tap; ``chain`` the question whose
+    answer names the chain, where a length may be counted in links.
+    """
+
+    name: str
+    label: str
+    sort: str = FLAG
+    bare: str = ""
+    help: str = ""
+    picks: tuple[str, ...] = ()
+    chain: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One stop on the walk along the gear, with its Questions."""
+
+    slug: str
+    title: str
+    questions: tuple[Question, ...]
+
+
+class Value(NamedTuple):
+    """
+    One value held against a requirement: answers, each times its factor, added up.
+
+    ``size`` takes the sum without its sign, ``denied`` turns a yes into a no. ``spot`` is
+    where it was taken, as a phrase or as (side, start, end, whether it is the last
+    stretch of a wing).
+    """
+
+    spot: object
+    terms: tuple[tuple[float, str], ...]
+    size: bool = False
+    denied: bool = False
+
+    @property
+    def names(self):
+        return tuple(name for _, name in self.terms)
+
+
+class Reading(NamedTuple):
+    """
+    What is read off a sheet for one requirement.
+
+    If the answer to ``absent`` is no, there is nothing there to measure. Without an
+    answer to ``needs`` nothing can be said.
+    """
+
+    values: tuple[Value, ...]
+    absent: str = ""
+    needs: str = ""
+
+    @property
+    def names(self):
+        """The names of all the questions that bear on it."""
+        told = [name for value in self.values for name in value.names]
+        return frozenset(told) | {name for name in (self.absent, self.needs) if name}
+
+
+_WIRES = tuple(inches(size) for size in sample.wires())
+_CHAINS = tuple(inches(size) for size in sample.chains())
+_FLOATS = tuple(inches(size) for size in sample.float_sizes())
+_RIGHT_THERE = ("0",)
+
+
+def _length(name, label, bare, **options):
+    return Question(name, label, LENGTH, bare, **options)
+
+
+def _wire_step(side):
+    return Step(
+        f"{side}_wire",
+        f"{side.capitalize()} side, from the door to the wing end",
+        (
+            Question(f"{side}_wire_bare", "Is all the wire bare, legs and ground cable?"),
+            Question(f"{side}_extended", "Is there a piece added to a leg?"),
+            _length(f"{side}_cable", "Ground cable, door to legs", "fm"),
+            _length(f"{side}_top_leg", "Top leg", "fm"),
+            _length(f"{side}_bottom_leg", "Bottom leg", "fm"),
+        ),
+    )
+
+
+def _gauge_step(side):
+    return Step(
+        f"{side}_gauge",
+        f"{side.capitalize()} side, how thick the wire is",
+        (
+            _length(f"{side}_cable_wire", "Ground cable", "in", picks=_WIRES),
+            _length(f"{side}_top_wire", "Top leg", "in", picks=_WIRES),
+            _length(f"{side}_bottom_wire", "Bottom leg", "in", picks=_WIRES),
+        ),
+    )
+
+
+def _wing_step(side):
+    return Step(
+        f"{side}_wing",
+        f"{side.capitalize()} wing, from the wing end in",
+        (
+            _length(
+                f"{side}_last",
+                "Wing end to the nearest dropper",
+                "ft",
+                help="Along the footrope. If none hangs on the wing, to the corner.",
+            ),
+            _length(
+                f"{side}_sweep_last",
+                "The same stretch along the sweep",
+                "ft",
+                help="From where that dropper meets the sweep to the wing end.",
+            ),
+            _length(
+                f"{side}_gap",
+                "Widest gap on this wing",
+                "ft",
+                help="From the corner out, the stretch to the wing end included.",
+            ),
+            _length(f"{side}_wing", "Wing end to the corner, along the footrope", "ft"),
+        ),
+    )
+
+
+def _corner_step(side):
+    return Step(
+        f"{side}_corner",
+        f"{side.capitalize()} corner, where bottom wing meets belly",
+        (
+            _length(
+                f"{side}_corner_off",
+                "From the corner to the nearest dropper",
+                "in",
+                help="0 if one hangs right at it.",
+                picks=_RIGHT_THERE,
+            ),
+        ),
+    )
+
+
+_CENTRE = Step(
+    "centre",
+    "Centre of the footrope",
+    (
+        _length(
+            "centre_off",
+            "From the centre to the nearest dropper",
+            "in",
+            help="0 if one hangs right at it.",
+            picks=_RIGHT_THERE,
+        ),
+        _length("bosom", "Bosom, corner to corner", "ft"),
+        Question("off_bottom", "Is the footrope rigged to fly clear of the bottom?"),
+    ),
+)
+_DROPPERS = Step(
+    "droppers",
+    "All the droppers",
+    (
+        Question("droppers", "Do droppers hang from the footrope?"),
+        Question("dropper_bare", "Are they all bare chain?"),
+        _length(
+            "dropper_chain",
+            "Chain of the thickest",
+            "in",
+            help="The size it is sold under.",
+            picks=_CHAINS,
+        ),
+        _length(
+            "dropper_length",
+            "Length of the shortest",
+            "in",
+            help="Along the chain. Links counted are reckoned at the longest link that the "
+            "chain's specification allows, from memory: measure if it is close.",
+            chain="dropper_chain",
+        ),
+        _length(
+            "lean",
+            "The most that a dropper leans",
+            "in",
+            help="How much further from the centre one end is than the other: upper end along "
+            "the footrope, lower end along the sweep. 0 if all hang square.",
+            picks=_RIGHT_THERE,
+        ),
+    ),
+)
+_SWEEP = Step(
+    "sweep",
+    "Sweep",
+    (
+        Question("sweep", "Is there a sweep on the net?"),
+        Question("sweep_bare", "Is it all bare chain?"),
+        Question("sweep_joins", "Do sweep and footrope meet the bottom leg at one point?"),
+        _length("sweep_chain", "Its chain", "in", help="The size it is sold under.", picks=_CHAINS),
+        *(
+            _length(
+                f"{side}_sweep",
+                f"From under the centre to the {side} bottom leg",
+                "ft",
+                chain="sweep_chain",
+            )
+            for side in SIDES
+        ),
+    ),
+)
+_HEADROPE = Step(
+    "headrope",
+    "Headrope and floats",
+    (
+        _length("headrope", "Headrope, wing end to wing end", "ft"),
+        _length("float_size", "Smallest float, across", "in", picks=_FLOATS),
+        _length(
+            "float_gap",
+            "Widest gap between floats",
+            "ft",
+            help="Middle to middle, and from the last float to the wing end.",
+        ),
+    ),
+)
+_CODEND = Step(
+    "codend",
+    "Codend",
+    (
+        _length("vessel_length", "Length of the vessel", "ft"),
+        _length("mesh", "Smallest mesh opening", "in"),
+        Question(
+            "mesh_count",
+            "How many meshes from the terminus have it",
+            COUNT,
+            "meshes",
+            help="If it is hung square, count bars and say so: 200 bars.",
+        ),
+    ),
+)
+_GRATE = Step(
+    "grate",
+    "Grate",
+    (
+        Question("grate_ahead", "Is there a grate forward of the codend?"),
+        Question("grate_stiff", "Is it rigid or semi-rigid?"),
+        _length("bar_gap", "Widest space between bars", "mm"),
+        _length("grate_width", "Width of the grate where it is attached", "in"),
+        _length("outlet_width", "Width of the outlet", "in"),
+    ),
+)
+
+STEPS = (
+    _wire_step(PORT),
+    _gauge_step(PORT),
+    _wing_step(PORT),
+    _corner_step(PORT),
+    _CENTRE,
+    _corner_step(STARBOARD),
+    _wing_step(STARBOARD),
+    _gauge_step(STARBOARD),
+    _wire_step(STARBOARD),
+    _DROPPERS,
+    _SWEEP,
+    _HEADROPE,
+    _CODEND,
+    _GRATE,
+)
+QUESTIONS = {question.name: question for step in STEPS for question in step.questions}
+
+
+def _one(spot, name, **options):
+    return Reading((Value(spot, ((1, name),), **options),))
+
+
+def _sides(what, *terms, spot="{side} {what}", **options):
+    """Return one Value a side; ``{side}`` in a term's name stands for the side."""
+    return tuple(
+        Value(
+            spot.format(side=side, what=what),
+            tuple((factor, name.format(side=side)) for factor, name in terms),
+            **options,
+        )
+        for side in SIDES
+    )
+
+
+_ROPE = ((1, "port_wing"), (1, "bosom"), (1, "starboard_wing"))
+_ROPE_OVER_HEADROPE = Reading((Value("footrope", (*_ROPE, (-1, "headrope"))),))
+_COUNTED = _one("codend", "mesh_count")._replace(needs="vessel_length")
+
+READINGS = {
+    "float_diameter": _one("smallest float", "float_size"),
+    "float_spacing": _one("widest gap between floats", "float_gap"),
+    "ground_gear_bare": Reading(_sides("wire", (1, "{side}_wire_bare"))),
+    "top_leg_wire": Reading(_sides("top leg", (1, "{side}_top_wire"))),
+    "bottom_leg_wire": Reading(_sides("bottom leg", (1, "{side}_bottom_wire"))),
+    "ground_cable_wire": Reading(_sides("ground cable", (1, "{side}_cable_wire"))),
+    "legs_equal": Reading(
+        _sides("legs", (1, "{side}_top_leg"), (-1, "{side}_bottom_leg"), size=True)
+    ),
+    "legs_not_extended": Reading(_sides("legs", (1, "{side}_extended"), denied=True)),
+    "door_to_wing_end": Reading(
+        _sides("cable and top leg", (1, "{side}_cable"), (1, "{side}_top_leg"))
+        + _sides("cable and bottom leg", (1, "{side}_cable"), (1, "{side}_bottom_leg"))
+    ),
+    "footrope_longer": _ROPE_OVER_HEADROPE,
+    "footrope_excess": _ROPE_OVER_HEADROPE,
+    "off_bottom": _one("footrope", "off_bottom"),
+    "no_sweep": _one("sweep", "sweep", denied=True),
+    "dropper_bare": _one("droppers", "dropper_bare")._replace(absent="droppers"),
+    "dropper_stock": _one("thickest dropper", "dropper_chain")._replace(absent="droppers"),
+    "dropper_length": _one("shortest dropper", "dropper_length")._replace(absent="droppers"),
+    "dropper_at_centre": _one("centre", "centre_off")._replace(absent="droppers"),
+    "dropper_at_corners": Reading(_sides("corner", (1, "{side}_corner_off")), absent="droppers"),
+    "dropper_spacing": Reading(
+        tuple(
+            Value((side, *stretch), ((1, f"{side}_{name}"),))
+            for side in SIDES
+            for name, stretch in (("gap", BETWEEN), ("last", LEFT_OVER))
+        )
+    ),
+    "sweep_stock": _one("sweep", "sweep_chain"),
+    "sweep_bare": _one("sweep", "sweep_bare"),
+    "sweep_excess": Reading(
+        (
+            Value(
+                "sweep",
+                (
+                    (1, "port_sweep"),
+                    (1, "starboard_sweep"),
+                    *((-factor, name) for factor, name in _ROPE),
+                ),
+            ),
+        )
+    ),
+    "sweep_excess_each_side": Reading(
+        _sides("side of the sweep", (1, "{side}_sweep"), (-1, "{side}_wing"), (-0.5, "bosom"))
+    ),
+    "sweep_wing_excess": Reading(_sides("wing end", (1, "{side}_sweep_last"), (-1, "{side}_last"))),
+    "sweep_attachment": _one("the one that leans most", "lean")._replace(absent="droppers"),
+    "sweep_joins_leg": _one("bottom leg", "sweep_joins"),
+    "mesh_size": _one("codend", "mesh"),
+    "mesh_count_long": _COUNTED,
+    "mesh_count_short": _COUNTED,
+    "grate_bar_gap": _one("grate", "bar_gap"),
+    "grate_outlet": Reading((Value("outlet", ((1, "outlet_width"), (-1, "grate_width"))),)),
+    "grate_stiff": _one("grate", "grate_stiff"),
+    "grate_position": _one("grate", "grate_ahead"),
+}
+"""What is read off a sheet for each requirement of gear."""
+
+
+def asked(rulebook):
+    """Return the requirements of ``rulebook`` that are read off gear, which a sheet asks for."""
+    return tuple(r for r in rulebook.requirements if not r.of_trip)
+
+
+def steps(rulebook):
+    """Return the Steps of a check under ``rulebook``, with just the Questions it turns on."""
+    needed = frozenset().union(
+        *(READINGS[r.key].names for r in asked(rulebook) if r.key in READINGS)
+    )
+    found = []
+    for step in STEPS:
+        questions = tuple(each for each in step.questions if each.name in needed)
+        if questions:
+            found.append(replace(step, questions=questions))
+    return tuple(found)
+
+
+def judged_by(step, rulebook):
+    """Return the keys of the requirements of ``rulebook`` on which ``step`` bears, in order."""
+    names = {question.name for question in step.questions}
+    return tuple(
+        r.key for r in asked(rulebook) if r.key in READINGS and names & READINGS[r.key].names
+    )

@@ -1,0 +1,206 @@
+"""The check sheet's domain: what is asked, how it is read and how it is judged."""
+
+import random
+from dataclasses import replace
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from rigs import faults, rulebook, sample
+from rigs.chain import STOCKS
+from rigs.check import sheet, written
+from rigs.check.entry import read, read_one
+from rigs.check.steps import QUESTIONS, READINGS, STEPS, asked, judged_by, steps
+from rigs.judge import NOT_MEASURED, judge
+from rigs.measures import MEASURES
+from rigs.units import FOOT, INCH, UnitError
+
+from .rig_factory import gear_books, make_rig
+
+GEAR = [rulebook.load(name) for name in rulebook.gear_names()]
+seeds = st.integers(0, 2**32)
+difficulties = st.sampled_from([1, 2, 3])
+
+
+def outcomes(verdict, book):
+    told = {requirement.key for requirement in asked(book)}
+    return {f.key: f.outcome for f in verdict.findings if f.key in told}
+
+
+class TestSteps:
+    @pytest.mark.parametrize("book", GEAR, ids=lambda book: book.name)
+    def test_every_requirement_of_gear_has_a_step(self, book):
+        judged = {key for step in steps(book) for key in judged_by(step, book)}
+        assert judged == {requirement.key for requirement in asked(book)}
+
+    def test_every_way_of_measuring_gear_is_read_off_the_sheet(self):
+        assert set(READINGS) == {key for key, each in MEASURES.items() if not each.trip}
+
+    def test_readings_ask_only_what_the_steps_ask(self):
+        told = frozenset().union(*(reading.names for reading in READINGS.values()))
+        assert told == set(QUESTIONS)
+        assert len(QUESTIONS) == sum(len(step.questions) for step in STEPS)
+
+    def test_go_from_one_wing_end_over_the_centre_to_the_other(self):
+        order = [step.slug for step in steps(rulebook.load("no-sweep"))]
+        walk = ["port_wing", "port_corner", "centre", "starboard_corner", "starboard_wing"]
+        assert [slug for slug in order if slug in walk] == walk
+
+    def test_leave_out_what_a_rule_set_does_not_turn_on(self):
+        names = {q.name for step in steps(rulebook.load("no-sweep")) for q in step.questions}
+        assert not names & {"sweep_chain", "lean", "mesh", "bar_gap", "vessel_length"}
+
+
+class TestJudging:
+    @given(seeds, gear_books, difficulties)
+    def test_a_legal_rig_is_within_everywhere(self, seed, book, difficulty):
+        rig = sample.legal_rig(random.Random(seed), book, difficulty)
+        measures, unread = read(written.typed(rig))
+        assert not unread
+        verdict = sheet.judged(measures, book)
+        assert verdict.legal is True
+        assert sheet.tally(verdict) == (0, len(asked(book)) - unbound(rig, book), 0)
+
+    @given(seeds, gear_books, difficulties, st.data())
+    def test_every_fault_is_found_and_no_other(self, seed, book, difficulty, data):
+        rng = random.Random(seed)
+        rig = sample.legal_rig(rng, book, difficulty)
+        key = data.draw(st.sampled_from(faults.spoilable(book, rig)))
+        try:
+            spoilt = faults.spoil(rig, key, rng, book, difficulty)
+        except faults.CannotSpoil:
+            assume(False)
+        measures, unread = read(written.typed(spoilt))
+        assert not unread
+        assert sheet.judged(measures, book).failed_keys == {key}
+
+    @given(seeds, gear_books, difficulties, st.data())
+    def test_the_sheet_says_what_the_judge_of_the_rig_says(self, seed, book, difficulty, data):
+        rng = random.Random(seed)
+        rig = sample.legal_rig(rng, book, difficulty)
+        for key in data.draw(st.lists(st.sampled_from(faults.spoilable(book, rig)), max_size=3)):
+            try:
+                rig = faults.spoil(rig, key, rng, book, difficulty)
+            except faults.CannotSpoil:
+                continue
+        told = sheet.judged(written.measures(rig), book)
+        right = judge(rig, book)
+        assert outcomes(told, book) == outcomes(right, book)
+        for finding in told.findings:
+            if finding.margin is not None:
+                assert finding.margin == pytest.approx(right.finding(finding.key).margin, abs=1e-9)
+
+    @pytest.mark.parametrize("book", GEAR, ids=lambda book: book.name)
+    def test_an_empty_sheet_says_nothing(self, book):
+        verdict = sheet.judged({}, book)
+        assert {finding.outcome for finding in verdict.findings} == {NOT_MEASURED}
+        assert verdict.legal is None
+
+    @pytest.mark.parametrize("book", GEAR, ids=lambda book: book.name)
+    def test_leaving_out_any_one_answer_never_finds_a_fault(self, book):
+        measures = written.measures(make_rig(book))
+        for name in measures:
+            left = {key: value for key, value in measures.items() if key != name}
+            verdict = sheet.judged(left, book)
+            assert not verdict.failed
+            # Whoever measured droppers need not say that there are any.
+            if name != "droppers" and name in {q.name for s in steps(book) for q in s.questions}:
+                assert verdict.not_measured
+
+    def test_a_fault_is_found_though_the_rest_was_not_measured(self):
+        book = rulebook.load("no-sweep")
+        limit = book.requirement("dropper_spacing").limit
+        verdict = sheet.judged({"port_gap": limit + INCH}, book)
+        assert verdict.failed_keys == {"dropper_spacing"}
+        assert verdict.finding("dropper_spacing").places == ("port wing, widest gap",)
+
+    def test_a_whole_interval_left_at_the_wing_end_is_a_dropper_short(self):
+        # As for a rig: a wing of a whole number of intervals has a dropper at its end.
+        book = rulebook.load("no-sweep")
+        limit = book.requirement("dropper_spacing").limit
+        told = {f"{side}_{name}": limit for side in ("port", "starboard") for name in ("gap",)}
+        within = told | {"port_last": 0.0, "starboard_last": limit - INCH}
+        assert not sheet.judged(within, book).failed
+        short = sheet.judged(told | {"port_last": limit, "starboard_last": 0.0}, book)
+        assert short.finding("dropper_spacing").places == ("port wing end",)
+
+    def test_without_droppers_centre_and_corners_fail(self):
+        verdict = sheet.judged({"droppers": False}, rulebook.load("no-sweep"))
+        assert verdict.failed_keys == {"dropper_at_centre", "dropper_at_corners"}
+
+    def test_the_mesh_rule_goes_by_the_vessel(self):
+        book = rulebook.load("grate")
+        edge = book.requirement("mesh_count_long").vessel_over
+        count = book.requirement("mesh_count_short").limit
+        small = sheet.judged({"vessel_length": edge, "mesh_count": count}, book)
+        assert "mesh_count_short" in {f.key for f in small.passed}
+        large = sheet.judged({"vessel_length": edge + FOOT, "mesh_count": count}, book)
+        assert large.failed_keys == {"mesh_count_long"}
+
+
+def unbound(rig, book):
+    """Return how many requirements do not bind a vessel of this length."""
+    return sum(not requirement.applies_to(rig, None) for requirement in asked(book))
+
+
+class TestEntries:
+    @pytest.mark.parametrize(
+        ("name", "text", "value"),
+        [
+            ("port_gap", "7 ft 6 in", 7.5 * FOOT),
+            ("port_gap", "8", 8 * FOOT),
+            ("dropper_length", "42", 42 * INCH),
+            ("dropper_length", "3' 6\"", 42 * INCH),
+            ("dropper_chain", "5/16", 5 / 16 * INCH),
+            ("bar_gap", "50", 0.05),
+            ("bar_gap", "1 7/8 in", 15 / 8 * INCH),
+            ("mesh_count", "100", 100),
+            ("mesh_count", "200 bars", 100),
+            ("mesh_count", "75 Meshes", 75),
+            ("sweep", "No", False),
+            ("sweep", "", None),
+            ("port_gap", "  ", None),
+        ],
+    )
+    def test_read_what_is_written_on_deck(self, name, text, value):
+        assert read_one(name, text, {}) == pytest.approx(value)
+
+    def test_links_are_counted_by_the_pitch_of_their_chain(self):
+        # NACM Grade 30 proof coil, 3/8 in: inside length 1.38 in, from memory.
+        told = {"dropper_chain": "3/8", "dropper_length": "34 links"}
+        measures, unread = read(told)
+        assert not unread
+        assert measures["dropper_length"] == pytest.approx(34 * 1.38 * INCH)
+        assert read_one("dropper_length", "1 link of 5/16 in", told) == STOCKS["5/16 in"].pitch
+
+    @pytest.mark.parametrize(
+        ("name", "text", "words"),
+        [
+            ("port_gap", "8 furlongs", "not a unit known here"),
+            ("port_gap", "34 links", "not a unit known here"),
+            ("port_gap", "3000 ft", "longer than any net"),
+            ("dropper_length", "34 links", "Say the size of the chain first"),
+            ("dropper_length", "34 links of 7/16", "No chain is sold"),
+            ("dropper_length", "9999 links of 3/8", "more than any dropper"),
+            ("mesh_count", "many", "Write it like 100"),
+            ("mesh_count", "20000", "more than any codend"),
+            ("sweep", "perhaps", "neither yes nor no"),
+        ],
+    )
+    def test_what_cannot_be_read_is_told(self, name, text, words):
+        with pytest.raises(UnitError, match=words):
+            read_one(name, text, {})
+        measures, unread = read({name: text, "bosom": "16 ft", "nobody asks": "this"})
+        assert measures == {"bosom": 16 * FOOT}
+        assert words in unread[name]
+
+
+@given(seeds, gear_books)
+def test_bars_stand_for_half_as_many_meshes(seed, book):
+    rig = sample.legal_rig(random.Random(seed), book)
+    assume(rig.codend is not None)
+    square = replace(rig.codend, counted=2 * rig.codend.counted + 1, hanging="square")
+    told = written.typed(replace(rig, codend=square))
+    assert told["mesh_count"] == f"{square.counted} bars"
+    assert read(told)[0]["mesh_count"] == square.counted / 2
