@@ -33,6 +33,13 @@ PALETTE = {
     "flatfish": "#9c7f4d",
     "crab": "#b4533b",
     "faint": "#c4d3dd",
+    "band-1": "#0a5a7d",
+    "band-2": "#3f86a5",
+    "band-3": "#76a9c0",
+    "band-4": "#a3c5d5",
+    "band-5": "#c6dbe5",
+    "band-6": "#dfebf1",
+    "band-7": "#e3bba8",
 }
 
 
@@ -75,14 +82,24 @@ STYLES = {
     "sweep": Style(stroke="sweep", width=2.6, dash=(2.5, 3.5)),
     "leg": Style(stroke="steel", width=2),
     "cable": Style(stroke="steel", width=3),
+    "gauged": Style(fill="steel"),
     "door": Style(stroke="steel", fill="faint", width=2),
     # another rig drawn along with this one
     "ghost": Style(stroke="ghost", width=2.2),
+    "measured": Style(stroke="ghost", width=1.6),
     # measuring
     "dimension": Style(stroke="quiet", width=1),
     "scale": Style(stroke="quiet", width=1),
     "arrow": Style(stroke="quiet", width=2),
     "arrow-head": Style(fill="quiet"),
+    # the sea chart
+    "area-open": Style(fill="faint"),
+    "area-side": Style(stroke="rope", width=2),
+    "area-shut": Style(stroke="rope", width=1.4, dash=(5, 4)),
+    "shore": Style(stroke="bed-edge", width=3, dash=(1, 5)),
+    "graticule": Style(stroke="twine", width=0.9),
+    "position": Style(stroke="fault", width=2.4),
+    "nearest": Style(stroke="fault", width=1.4, dash=(2, 3)),
     # what is wrong
     "fault": Style(stroke="fault", width=2.2),
     "fault-stretch": Style(stroke="fault", width=7, dash=(0.5, 9)),
@@ -93,6 +110,19 @@ STYLES = {
     "crab": Style(stroke="crab", fill="crab", width=1.6),
     "limb": Style(stroke="crab", width=1.6),
     "eye": Style(fill="paper"),
+    # graphs
+    "band-1": Style(stroke="quiet", fill="band-1", width=0.8),
+    "band-2": Style(stroke="quiet", fill="band-2", width=0.8),
+    "band-3": Style(stroke="quiet", fill="band-3", width=0.8),
+    "band-4": Style(stroke="quiet", fill="band-4", width=0.8),
+    "band-5": Style(stroke="quiet", fill="band-5", width=0.8),
+    "band-6": Style(stroke="quiet", fill="band-6", width=0.8),
+    "band-7": Style(stroke="quiet", fill="band-7", width=0.8),
+    "hatch": Style(stroke="quiet", width=0.9),
+    "interval": Style(stroke="steel", width=2),
+    "curve": Style(stroke="rope", width=2.6),
+    "curve-band": Style(fill="band-5"),
+    "curve-median": Style(stroke="head", width=1.8, dash=(4, 3)),
     # lettering
     "label": Style(fill="ink"),
     "label-strong": Style(fill="ink", bold=True),

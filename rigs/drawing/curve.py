@@ -1,0 +1,114 @@
+"""How long until it happens: the share to whom it has, as a rising curve with its band."""
+
+from typing import NamedTuple
+
+from .graph import (
+    EDGE,
+    LEFT,
+    RIGHT,
+    SMALL,
+    Axis,
+    blank,
+    foot,
+    key,
+    key_height,
+    side,
+    whole_ticks,
+)
+from .lettering import text_width
+from .scene import END, START, WIDTH, Line, Polygon, Polyline, Text
+
+_TOP, _BOTTOM = 34, 216
+
+
+class Point(NamedTuple):
+    """
+    From ``time`` on the share ``happened``, between ``low`` and ``high``.
+
+    The two ends are None where there is no interval.
+    """
+
+    time: float
+    happened: float
+    low: float | None
+    high: float | None
+
+
+def curve_view(title, description, points, most, waiting, event, median=None, unit="months"):
+    """
+    Return the Scene of ``points``, in the order of their times, from nought to ``most``.
+
+    Times are in ``unit``; ``event`` says what has happened by then. ``waiting`` is a
+    function of a time to how many were still followed just before it; it is asked at the
+    marks along the foot and may return words. ``median`` is marked if there is one. Raise
+    ValueError for no time at all.
+    """
+    ticks = whole_ticks(most, 5)
+    across = Axis(0, ticks[-1], LEFT, WIDTH - RIGHT)
+    up = Axis(0, 1, _BOTTOM, _TOP)
+    entries = [
+        (_line_sign, f"{event} by then"),
+        (_band_sign, "where the true share is likely to lie"),
+    ]
+    if median is not None:
+        entries.append((_median_sign, "by here, half of them"))
+    scene = blank(title, description, _BOTTOM + 76 + key_height(entries) + EDGE)
+    scene.add(Text(EDGE, 14, "of 100 vessels", "label-strong", anchor=START))
+    side(scene, up, [0, 0.25, 0.5, 0.75, 1], lambda share: f"{share * 100:.0f}")
+    _bands(scene, across, up, points, most)
+    scene.add(Polyline(_steps(across, up, points, most), "curve"))
+    if median is not None:
+        x = across.at(median)
+        scene.add(Line(x, up.at(0.5), x, _BOTTOM, "curve-median"))
+    scene.add(Line(LEFT, _BOTTOM, WIDTH - RIGHT, _BOTTOM, "dimension"))
+    foot(scene, [(across.at(tick), str(tick)) for tick in ticks], _BOTTOM + 15, WIDTH)
+    scene.add(Text(WIDTH - EDGE, 14, f"{unit} from first contact", size=SMALL, anchor=END))
+    _still_followed(scene, across, ticks, waiting)
+    key(scene, _BOTTOM + 76, entries)
+    return scene
+
+
+def _steps(across, up, points, most):
+    """Return the corners of the curve, level between its points and on to ``most``."""
+    corners = [(across.at(0), up.at(0))]
+    for point in points:
+        x = across.at(point.time)
+        corners += [(x, corners[-1][1]), (x, up.at(point.happened))]
+    return (*corners, (across.at(most), corners[-1][1]))
+
+
+def _bands(scene, across, up, points, most):
+    """Draw the interval of each level stretch that has one."""
+    ends = [point.time for point in points[1:]] + [most]
+    for point, end in zip(points, ends, strict=False):
+        if point.low is not None and end > point.time:
+            left, right = across.at(point.time), across.at(end)
+            top, bottom = up.at(point.high), up.at(point.low)
+            corners = ((left, top), (right, top), (right, bottom), (left, bottom))
+            scene.add(Polygon(corners, "curve-band"))
+
+
+def _still_followed(scene, across, ticks, waiting):
+    """Write how many were still followed under the marks along the foot."""
+    scene.add(Text(EDGE, _BOTTOM + 34, "still followed:", "label-quiet", SMALL, START))
+    y, last = _BOTTOM + 50, 0.0
+    for tick in ticks:
+        words = str(waiting(tick))
+        half = text_width(words, SMALL) / 2
+        x = min(max(across.at(tick), half + 2), WIDTH - half - 2)
+        if x - half > last:
+            scene.add(Text(x, y, words, "label-quiet", SMALL))
+            last = x + half + 6
+
+
+def _line_sign(x, y):
+    return [Line(x - 9, y, x + 9, y, "curve")]
+
+
+def _band_sign(x, y):
+    corners = ((x - 9, y - 6.5), (x + 9, y - 6.5), (x + 9, y + 6.5), (x - 9, y + 6.5))
+    return [Polygon(corners, "curve-band")]
+
+
+def _median_sign(x, y):
+    return [Line(x, y - 8, x, y + 8, "curve-median")]

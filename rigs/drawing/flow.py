@@ -1,0 +1,67 @@
+"""How many came and how many left, month by month: up and down from one line."""
+
+from .graph import (
+    EDGE,
+    LEFT,
+    RIGHT,
+    Axis,
+    blank,
+    box,
+    foot,
+    hatch,
+    key,
+    key_height,
+    side,
+    whole_ticks,
+)
+from .scene import START, WIDTH, Line, Text
+
+_TOP, _BOTTOM = 34, 216
+
+
+def flow_view(title, description, months, came, left, words=("came", "left")):
+    """
+    Return the Scene of ``came`` and ``left``, counts for each of ``months``, their names.
+
+    Those who came are drawn upwards in one surface, those who left downwards, hatched.
+    ``words`` say in the key what the two are. Raise ValueError without months.
+    """
+    if not months:
+        raise ValueError("There is no month to draw.")
+    entries = [
+        (_came_sign, f"up: {words[0]}, {sum(came)} in all"),
+        (_left_sign, f"down: {words[1]}, {sum(left)} in all"),
+    ]
+    scene = blank(title, description, _BOTTOM + 42 + key_height(entries) + EDGE)
+    up, down = whole_ticks(max([*came, 1]), 3), whole_ticks(max([*left, 1]), 3)
+    # One step on both sides, so that equal columns are equally long.
+    step = max(up[1], down[1])
+    high = step * -(-max([*came, 1]) // step)
+    low = -step * -(-max([*left, 1]) // step)
+    axis = Axis(low, high, _BOTTOM, _TOP)
+    right = WIDTH - RIGHT
+    scene.add(Text(EDGE, 14, "vessels a month", "label-strong", anchor=START))
+    side(scene, axis, range(low, high + 1, step), lambda tick: str(abs(tick)), right)
+    wide = (right - LEFT) / len(months)
+    nought = axis.at(0)
+    for i, (ups, downs) in enumerate(zip(came, left, strict=True)):
+        start, end = LEFT + wide * (i + 0.12), LEFT + wide * (i + 0.88)
+        if ups:
+            scene.add(box(start, axis.at(ups), end, nought, "band-1"))
+        if downs:
+            scene.add(box(start, nought, end, axis.at(-downs), "band-7"))
+            scene.add(*hatch(start, nought, end, axis.at(-downs)))
+    scene.add(Line(LEFT, nought, right, nought, "dimension"))
+    places = [(LEFT + wide * (i + 0.5), month) for i, month in enumerate(months)]
+    foot(scene, places, _BOTTOM + 16, right - LEFT)
+    key(scene, _BOTTOM + 42, entries)
+    return scene
+
+
+def _came_sign(x, y):
+    return [box(x - 9, y - 6.5, x + 9, y + 6.5, "band-1")]
+
+
+def _left_sign(x, y):
+    corners = (x - 9, y - 6.5, x + 9, y + 6.5)
+    return [box(*corners, "band-7"), *hatch(*corners)]
