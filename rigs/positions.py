@@ -1,0 +1,173 @@
+"""
+Positions as people write them, read into decimal degrees.
+
+Degrees and decimal minutes are the way of the wheelhouse; degrees with minutes and
+seconds, and decimal degrees, are read too. ``str`` of a Position prints it back.
+"""
+
+import re
+
+from .trip import Position
+from .units import UnitError
+
+EXAMPLE = "42 14.05 N 70 08.8 W"
+
+_LONGEST_ENTRY = 80
+_LATITUDE, _LONGITUDE = ("N", "S"), ("E", "W")
+_WORDS = {
+    _LATITUDE: ("latitude", "north or south", 90),
+    _LONGITUDE: ("longitude", "east or west", 180),
+}
+_PARTS = (("minutes", "a degree"), ("seconds", "a minute"))
+_MARKS = ("°", "'", '"')
+_PLAIN = str.maketrans(
+    {"′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "º": "°", "˚": "°", "−": "-"}
+)
+_TOKEN = re.compile(r"\s*(?:(?P<number>[-+]?(?:\d+\.?\d*|\.\d+))|(?P<sign>[NSEW°'\",;/]))")
+
+
+class PositionError(UnitError):
+    """A position that could not be read; the message is meant for its writer."""
+
+
+def parse_position(text, bare="NW"):
+    """
+    Return the Position that ``text`` says.
+
+    ``42 14.05 N 70 08.8 W``, ``42°14.05', 70°08.8'``, ``N42-14.05 W070-08.8``,
+    ``42 14 03 N 70 08 48 W`` and ``42.23417, -70.14667`` are understood, the latitude
+    first unless letters say otherwise. ``bare`` are the letters taken for a latitude and
+    a longitude without letter or sign; pass None to insist on one.
+
+    Raise PositionError, saying what was not understood, for anything else.
+    """
+    entry = _plain(text)
+    halves = _halves(_tokens(entry, text), text)
+    (one, first), (other, second) = (_read(half, text) for half in halves)
+    for letters, name in ((_LATITUDE, "latitude"), (_LONGITUDE, "longitude")):
+        if one in letters and other in letters:
+            raise _refusal(f"“{text.strip()}” gives the {name} twice.")
+    if one in _LONGITUDE or other in _LATITUDE:
+        one, first, other, second = other, second, one, first
+    return Position(
+        _signed(one, first, _LATITUDE, bare and bare[0]),
+        _signed(other, second, _LONGITUDE, bare and bare[1]),
+    )
+
+
+def _refusal(words):
+    return PositionError(f"{words} Write it like {EXAMPLE}.")
+
+
+def _plain(text):
+    """Return ``text`` in capitals, its signs and dashes made alike."""
+    if not text.strip():
+        raise _refusal("Nothing was entered.")
+    if len(text) > _LONGEST_ENTRY:
+        raise _refusal("That entry is too long to read.")
+    entry = text.translate(_PLAIN).replace("''", '"').upper()
+    entry = re.sub(r"\b(?:LAT|LONG?)(?:ITUDE)?\b[.:]?", " ", entry)
+    entry = re.sub(r"\b([NSEW])(?:ORTH|OUTH|AST|EST)\b", r"\1", entry)
+    # A dash right between figures parts degrees from minutes; one between spaces parts
+    # latitude from longitude. Any other is a sign.
+    entry = re.sub(r"(?<=[\d°'])[-–](?=\d)", " ", entry)
+    return re.sub(r"\s[-–]\s", " , ", entry)
+
+
+def _tokens(entry, text):
+    """Return the numbers, letters and marks of ``entry`` in order."""
+    tokens, at = [], 0
+    entry = entry.rstrip()
+    while at < len(entry):
+        match = _TOKEN.match(entry, at)
+        if not match:
+            raise _refusal(f"“{entry[at:].strip()}” in “{text.strip()}” was not understood.")
+        tokens.append(match["number"] or match["sign"])
+        at = match.end()
+    return tokens
+
+
+def _is_number(token):
+    return token[-1].isdigit() or token[-1] == "."
+
+
+def _halves(tokens, text):
+    """Return the tokens of the first and of the second coordinate."""
+    parting = [i for i, token in enumerate(tokens) if token in ",;/"]
+    letters = [i for i, token in enumerate(tokens) if token in "NSEW"]
+    numbers = [i for i, token in enumerate(tokens) if _is_number(token)]
+    signed = [i for i in numbers[1:] if tokens[i][0] in "-+"]
+    degrees = [i for i, token in enumerate(tokens) if token == "°"]
+    if len(parting) > 1:
+        raise _refusal(f"“{text.strip()}” has more than one comma.")
+    if parting:
+        halves = tokens[: parting[0]], tokens[parting[0] + 1 :]
+    elif letters and letters[0] == 0 and len(letters) > 1:
+        halves = tokens[: letters[1]], tokens[letters[1] :]
+    elif letters and letters[0] > 0:
+        halves = tokens[: letters[0] + 1], tokens[letters[0] + 1 :]
+    elif signed:
+        halves = tokens[: signed[0]], tokens[signed[0] :]
+    elif len(degrees) == 2:
+        halves = tokens[: degrees[1] - 1], tokens[degrees[1] - 1 :]
+    elif len(numbers) in (2, 4, 6) and not letters:
+        second = numbers[len(numbers) // 2]
+        halves = tokens[:second], tokens[second:]
+    elif len(numbers) < 2:
+        halves = tokens, []
+    else:
+        raise _refusal(
+            f"“{text.strip()}” does not show where the latitude ends. Put a comma there."
+        )
+    for half in halves:
+        if not any(map(_is_number, half)):
+            raise _refusal(f"“{text.strip()}” is one half of a position: give both.")
+    return halves
+
+
+def _read(tokens, text):
+    """Return (letter or "", signed degrees) of one coordinate; a sign is a letter of its own."""
+    letters = [token for token in tokens if token in "NSEW"]
+    numbers = [token for token in tokens if _is_number(token)]
+    if len(letters) > 1 or (letters and letters[0] not in (tokens[0], tokens[-1])):
+        raise _refusal(f"The letters in “{text.strip()}” are not where they were looked for.")
+    if len(numbers) > 3:
+        raise _refusal(f"“{text.strip()}” has more figures than degrees, minutes and seconds.")
+    if any(number[0] in "-+" for number in numbers[1:]):
+        raise _refusal(f"“{text.strip()}” has a sign where none was looked for.")
+    if letters and numbers[0][0] in "-+":
+        raise _refusal(f"“{text.strip()}” has a sign and a letter: one is enough.")
+    _check_marks(tokens, text)
+    if any("." in number for number in numbers[:-1]):
+        raise _refusal(f"Only the last figure of a half can have decimals in “{text.strip()}”.")
+    values = [float(number.lstrip("+-")) for number in numbers]
+    for value, (name, whole) in zip(values[1:], _PARTS, strict=False):
+        if value >= 60:
+            raise _refusal(f"{value:g} {name} in “{text.strip()}” is too many: {whole} has 60.")
+    degrees = sum(value / 60**i for i, value in enumerate(values))
+    sign = numbers[0][0] if numbers[0][0] in "-+" else ""
+    return (letters[0] if letters else sign), degrees
+
+
+def _check_marks(tokens, text):
+    """Refuse a mark that does not belong to the figure before it."""
+    count = 0
+    for before, token in zip(["", *tokens], tokens, strict=False):
+        count += _is_number(token)
+        if token in _MARKS and (
+            not before or not _is_number(before) or _MARKS.index(token) != count - 1
+        ):
+            raise _refusal(f"The {token} in “{text.strip()}” stands where it makes no sense.")
+
+
+def _signed(letter, degrees, letters, bare):
+    """Return ``degrees`` with its sign, north and east positive; ``letters`` says which it is."""
+    name, question, most = _WORDS[letters]
+    if letter in ("+", "-"):
+        letter = letters[letter == "-"]
+    letter = letter or bare
+    if not letter:
+        raise _refusal(f"Is the {name} {question}?")
+    if degrees > most:
+        raise _refusal(f"A {name} of {degrees:g} degrees is more than there are.")
+    return degrees if letter in ("N", "E") else -degrees
