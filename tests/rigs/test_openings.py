@@ -1,0 +1,149 @@
+"""One answer a fishery: its own rules and those for gear, with what is not known left open."""
+
+from datetime import date
+
+import pytest
+
+from rigs import openings, rulebook
+from rigs.gear import SQUARE, Codend, Sweep
+from rigs.trip import Position, Trip
+from rigs.units import FOOT, INCH, POUND
+
+from .rig_factory import make_rig
+
+NO_SWEEP = rulebook.load("no-sweep")
+WHITING = rulebook.load("whiting")
+GRATE = rulebook.load("grate")
+OCTOBER = date(2025, 10, 1)
+EAST = Position(42.0, -69.75)
+FULL = Trip(OCTOBER, EAST, True, ("silver hake", "squid"), 900 * POUND, 10.0, 1000.0)
+CODEND = Codend(2.5 * INCH, 100)
+
+
+def test_the_fisheries_are_those_with_an_area():
+    assert [book.name for book in openings.fisheries()] == [
+        "grate",
+        "small-mesh-1",
+        "small-mesh-2",
+        "whiting",
+    ]
+    assert openings.fisheries(OCTOBER) == openings.fisheries()
+    assert {book.name for book in openings.gear_books()} == {"no-sweep", "chain-sweep"}
+
+
+def test_a_day_before_the_rule_sets_is_refused():
+    with pytest.raises(rulebook.RulebookError, match="1999-10-01"):
+        openings.answers(Trip(date(1999, 10, 1)))
+
+
+def test_species_are_those_of_the_rule_sets():
+    """(a)(15): hake of three kinds, and incidentally six more."""
+    assert len(openings.species()) == 9
+    assert set(openings.species()) == set(WHITING.requirement("kept_species").limit)
+
+
+def test_all_known_and_all_inside():
+    rig = make_rig(NO_SWEEP)
+    found = openings.answer(WHITING, FULL, rig, codend=CODEND, vessel_length=70 * FOOT)
+    assert (found.failed, found.unknown) == ((), ())
+    assert found.rulebook is WHITING
+    assert found.gear.rulebook is NO_SWEEP
+    assert [part.standing.inside for part in found.parts] == [True, True]
+    assert found.on_the_line == ()
+
+
+def test_nothing_but_the_day_leaves_everything_else_open():
+    found = openings.answer(WHITING, Trip(OCTOBER))
+    assert found.failed == ()
+    inside = {f.key for verdict in found.verdicts for f in verdict.passed}
+    assert inside == {"season"}
+    gear = {f.key for f in found.gear.not_measured}
+    assert gear == {requirement.key for requirement in NO_SWEEP.requirements}
+    assert [part.standing for part in found.parts] == [None, None]
+
+
+@pytest.mark.parametrize("book", openings.fisheries(), ids=lambda book: book.name)
+def test_a_rig_not_measured_breaks_no_rule_on_gear_and_keeps_none(book):
+    found = openings.answer(book, Trip(OCTOBER))
+    for verdict in found.verdicts:
+        for finding in verdict.findings:
+            if not finding.requirement.of_trip:
+                assert finding.outcome == "not measured", finding.key
+                assert finding.measured_text == "not measured"
+
+
+def test_mesh_and_vessel_can_be_told_without_a_rig():
+    square = Codend(2.25 * INCH, 90, SQUARE)
+    found = openings.answer(WHITING, Trip(OCTOBER), codend=square, vessel_length=60 * FOOT)
+    # (a)(15): mesh of 2.5 in; 50 meshes, or 100 bars of square mesh, up to 60 ft of vessel.
+    assert {f.key for f in found.failed} == {"mesh_size", "mesh_count_short"}
+    more = openings.answer(WHITING, Trip(OCTOBER), codend=CODEND, vessel_length=60.1 * FOOT)
+    assert {f.key for f in more.fishery.passed} >= {"mesh_size", "mesh_count_long"}
+
+
+def test_what_is_told_counts_before_the_rigs_own():
+    rig = make_rig(NO_SWEEP).with_(codend=Codend(2 * INCH, 100), vessel_length=70 * FOOT)
+    assert {f.key for f in openings.answer(WHITING, FULL, rig).failed} == {"mesh_size"}
+    assert openings.answer(WHITING, FULL, rig, codend=CODEND).failed == ()
+
+
+def test_the_gear_rules_go_by_the_sweep_unless_they_are_named():
+    rig = make_rig(NO_SWEEP)
+    swept = rig.with_(sweep=Sweep(None, None, None))
+    named = [
+        openings.answer(WHITING, FULL, each, gear).gear.rulebook.name
+        for each, gear in (
+            (rig, None),
+            (swept, None),
+            (rig, "chain-sweep"),
+            (swept, "no-sweep"),
+            (None, None),
+            (None, "chain-sweep"),
+        )
+    ]
+    assert named == [
+        "no-sweep",
+        "chain-sweep",
+        "chain-sweep",
+        "no-sweep",
+        "no-sweep",
+        "chain-sweep",
+    ]
+    failed = openings.answer(WHITING, FULL, swept, "no-sweep").failed
+    assert "no_sweep" in {f.key for f in failed}
+
+
+def test_a_fishery_with_gear_rules_of_its_own_takes_no_others():
+    assert openings.answer(GRATE, FULL, make_rig(NO_SWEEP), "chain-sweep").gear is None
+
+
+def test_each_thing_outside_is_a_finding_with_its_clause():
+    trip = Trip(date(2025, 8, 1), Position(41, -69.75), False, ("lobster",), None, 60.0, 1000.0)
+    found = openings.answer(WHITING, trip)
+    assert {f.key: f.clause for f in found.failed} == {
+        "letter_aboard": "50 CFR 648.80(a)(15)",
+        "season": "50 CFR 648.80(a)(15)",
+        "area": "50 CFR 648.80(a)(15)",
+        "kept_species": "50 CFR 648.80(a)(15)",
+        "bycatch_share": "50 CFR 648.80(a)(8)(i)",
+    }
+
+
+def test_all_fisheries_at_once_the_least_outside_first():
+    found = openings.answers(FULL)
+    assert found[0].rulebook.name == "whiting"
+    assert len(found) == 4
+    counts = [(len(each.failed), len(each.unknown)) for each in found]
+    assert counts == sorted(counts)
+    assert [each.rulebook.name for each in openings.answers(FULL, "grate")] == ["grate"]
+
+
+def test_on_the_line_of_what_is_open():
+    """The side from RF9 to RF1 is the edge of the eastern part alone."""
+    areas = WHITING.requirement("area").limit
+    (_, south, west), (_, north, east) = areas[1].corners[-1], areas[1].corners[0]
+    place = Position((south + north) / 2, (west + east) / 2)
+    early = openings.answer(WHITING, Trip(date(2025, 11, 20), place))
+    late = openings.answer(WHITING, Trip(date(2025, 11, 21), place))
+    assert early.on_the_line == ()
+    assert [each.side.names for each in late.on_the_line] == [("RF9", "RF1")]
