@@ -4,6 +4,7 @@ import uuid
 from typing import NamedTuple
 
 from django import forms
+from django.utils import timezone
 
 from . import plan
 from .entry import MOST_PIECES, NONE, SOME, UNKNOWN
@@ -82,13 +83,13 @@ class DeckForm(forms.Form):
 
 
 def _goal_choices():
-    return [(book.name, book.title) for book in plan.goals()]
+    return [(book.name, book.title) for book in plan.goals(timezone.localdate())]
 
 
 def _stocks_to_hang():
     """Return the Stocks that some rule set without a sweep lets droppers be made of."""
     stocks = {}
-    for book in plan.goals():
+    for book in plan.goals(timezone.localdate()):
         if book.has("dropper_stock"):
             stocks |= {stock.name: stock for stock in plan.chain_options(book)}
     return list(stocks.values())

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from . import shine_log, tuning
@@ -27,14 +28,15 @@ def _own_tow(request, pk):
 def log(request, pk):
     """Show what a net's tows say, the latest first."""
     net = own_net(request, pk)
-    found = shine_log.read(net)
+    today = timezone.localdate()
+    found, standard = shine_log.read(net, today), tuning.standard(today)
     context = {
         "net": net,
         "log": found,
         "plan": found.plan,
         "rulebook": found.plan.rulebook,
         "tuning": found.tuning,
-        "standard": tuning.standard(),
+        "standard": standard,
         "stands_in": tuning.STANDS_IN,
         "put_aside": net.tows.put_aside().order_by("-deleted")[:5],
     }
@@ -44,7 +46,7 @@ def log(request, pk):
             "latest": found.heights[-1],
             "latest_tow": found.tows[-1],
             "heights": drawn(heights_view(found.heights[-1], window), "tow-heights"),
-            "trend": drawn(trend_view(found.heights, window, tuning.standard().limit), "tow-trend"),
+            "trend": drawn(trend_view(found.heights, window, standard.limit), "tow-trend"),
         }
     return render(request, "rigs/log.html", context)
 

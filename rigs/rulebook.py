@@ -584,8 +584,7 @@ def gear_names(on=None):
 
     They are looked at in the version in force on the date ``on``, or in their latest.
     """
-    books = in_force_on(on) if on else [load(name) for name in names()]
-    return tuple(book.name for book in books if book.has("dropper_spacing"))
+    return tuple(book.name for book in everything(on) if book.has("dropper_spacing"))
 
 
 def load(name, version=None):
@@ -617,7 +616,13 @@ def in_force(name, on):
     raise RulebookError(f"No version of the rule set “{name}” holds on {on.isoformat()}.")
 
 
-def in_force_on(on):
-    """Return the rule sets in force on the date ``on``, by name; others are left out."""
+def everything(on=None):
+    """
+    Return the rule sets in force on the date ``on``, by name; others are left out.
+
+    Without a date it is each rule set in its latest version.
+    """
+    if on is None:
+        return tuple(load(name) for name in names())
     held = [[book for book in versions(name) if book.holds_on(on)] for name in names()]
     return tuple(books[-1] for books in held if books)

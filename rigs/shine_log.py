@@ -63,6 +63,6 @@ def read(net, on=None):
         tows=tows,
         heights=[tuning.heights(tow, plan.planned) for tow in told],
         tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, on) if told else None,
-        bycatch=tuning.bycatch(catches) if catches else None,
+        bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,
         left_out=len(found) - len(tows),
     )

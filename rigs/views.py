@@ -60,8 +60,9 @@ def _preview(form):
     if not form.has_ropes:
         return {"missing": True}
     present = entry.rig(form.measures)
-    goal = form.cleaned_data.get("goal") or plan.goals()[0].name
-    book, _ = plan.books_for(goal, timezone.localdate())
+    today = timezone.localdate()
+    goal = form.cleaned_data.get("goal") or plan.goals(today)[0].name
+    book, _ = plan.books_for(goal, today)
     verdict = judge(present, book)
     return {
         "drawing": drawn(plan_view(present, verdict), "net-preview"),

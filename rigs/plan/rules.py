@@ -3,22 +3,22 @@
 from .. import rulebook
 
 
-def _without_sweep(book):
-    """Return the name of the rule set without a sweep that ``book`` is or takes over."""
-    if book.has("no_sweep"):
-        return book.name
-    return next((name for name in book.gear if rulebook.load(name).has("no_sweep")), None)
+def _without_sweep(book, books):
+    """Return the name of the one of ``books`` without a sweep that ``book`` is or takes over."""
+    names = (book.name, *book.gear)
+    return next((each.name for each in books if each.name in names and each.has("no_sweep")), None)
 
 
-def goals():
+def goals(on=None):
     """
     Return the Rulebooks that a net without a sweep can be fitted out for.
 
-    The general one, which others take over, comes first.
+    They are those in force on the date ``on``, or the latest there are. The general one,
+    which others take over, comes first.
     """
-    books = [rulebook.load(name) for name in rulebook.names()]
+    books = rulebook.everything(on)
     taken_over = {name for book in books for name in book.gear}
-    fit = [book for book in books if _without_sweep(book)]
+    fit = [book for book in books if _without_sweep(book, books)]
     return tuple(sorted(fit, key=lambda book: (book.name not in taken_over, book.title)))
 
 
@@ -30,7 +30,7 @@ def books_for(name, on):
     not one of ``goals``.
     """
     book = rulebook.in_force(name, on)
-    gear = _without_sweep(book)
+    gear = _without_sweep(book, rulebook.everything(on))
     if gear is None:
         raise rulebook.RulebookError(f"“{book.title}” is not fished without a sweep.")
     if gear == name:

@@ -10,7 +10,7 @@ from ..tow import hang, line
 from ..tow.shape import FASTEST
 from ..units import INCH
 from . import proposals
-from .catch import Bycatch, bycatch
+from .catch import Bycatch, bycatch, standard
 from .log import TowHeights, heights
 from .remarks import NO_ADVICE, remarks
 from .uplift import Effect
@@ -248,7 +248,7 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
     if not read:
         raise ValueError("No tow was written down.")
     catches = [each.tow.catch for each in read if each.tow.catch and each.tow.catch.total > 0]
-    caught = bycatch(catches) if catches else None
+    caught = bycatch(catches, standard(on)) if catches else None
     used = tuple(each for each in read if each.tow.rig is None or each.tow.rig == rig)
     if not used:
         return Tuning(

@@ -69,9 +69,14 @@ class Bycatch:
     confidence: float
 
 
-def standard():
-    """Return the requirement that sets the bycatch standard, 50 CFR 648.80(a)(8)(i)."""
-    return rulebook.load("whiting").requirement("bycatch_share")
+def standard(on=None):
+    """
+    Return the requirement that sets the bycatch standard, 50 CFR 648.80(a)(8)(i).
+
+    It is that in force on the date ``on``, or the latest there is.
+    """
+    book = rulebook.in_force("whiting", on) if on else rulebook.load("whiting")
+    return book.requirement("bycatch_share")
 
 
 STANDS_IN = (

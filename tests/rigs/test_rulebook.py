@@ -142,9 +142,9 @@ def test_a_later_version_takes_over_from_its_first_day(more):
     assert rulebook.in_force("small", date(2020, 9, 30)).version == "1"
     assert rulebook.in_force("small", date(2020, 10, 1)).version == "2"
     assert rulebook.in_force("small", date(2031, 1, 1)).version == "2"
-    names = [book.name for book in rulebook.in_force_on(date(2020, 10, 1))]
+    names = [book.name for book in rulebook.everything(date(2020, 10, 1))]
     assert names == list(rulebook.names())
-    assert rulebook.in_force_on(date(1999, 1, 1)) == ()
+    assert rulebook.everything(date(1999, 1, 1)) == ()
 
 
 def test_books_stay_the_same_objects_when_others_join(more):

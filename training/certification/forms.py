@@ -2,6 +2,7 @@
 
 from django import forms
 from django.db import transaction
+from django.utils import timezone
 from django.utils.text import slugify
 
 from rigs import rulebook
@@ -57,9 +58,9 @@ class SchemeForm(forms.ModelForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        names = rulebook.gear_names()
+        names = rulebook.gear_names(timezone.localdate())
         self.fields["track"].choices = Scheme.Track.choices
-        self.fields["rulebooks"].choices = [(each, rulebook.load(each).title) for each in names]
+        self.fields["rulebooks"].choices = [(each, schemes.book_of(each).title) for each in names]
         self.fields["must_pass"].choices = [
             (key, each.title) for key, each in schemes.requirements(names).items()
         ]

@@ -3,7 +3,6 @@
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
-from rigs import rulebook
 from training.exercises import kinds
 
 from . import measure, schemes, standard
@@ -33,7 +32,7 @@ class Template(NamedTuple):
     @property
     def about(self):
         """The rule set it is drawn from, and the rules that it turns on if any."""
-        book = rulebook.load(self.rulebook).title
+        book = schemes.book_of(self.rulebook).title
         rules = ", ".join(schemes.title_of(key, [self.rulebook]) for key in self.focus)
         return f"{book}: {rules}" if rules else book
 

@@ -131,7 +131,7 @@ def _make(user, scheme, key, seed, now):
     )
     today = timezone.localdate(now)
     tasks = []
-    for number, (slot, task_seed) in enumerate(schemes.compose(scheme, seed), 1):
+    for number, (slot, task_seed) in enumerate(schemes.compose(scheme, seed, today), 1):
         book = rulebook.in_force(slot.rulebook, today)
         tasks.append(
             PaperTask(

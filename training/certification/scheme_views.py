@@ -7,7 +7,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from rigs import rulebook
 from training.accounts.access import staff_required
 from training.exercises import kinds
 
@@ -62,7 +61,7 @@ def _rows(slots, names):
             "number": number,
             "title": kinds.get(slot.kind).title,
             "difficulty": slot.difficulty,
-            "rulebook": rulebook.load(slot.rulebook).title,
+            "rulebook": blueprints.book_of(slot.rulebook).title,
             "focus": [blueprints.title_of(key, names) for key in slot.focus],
         }
 

@@ -10,6 +10,8 @@ import random
 from collections import Counter
 from typing import NamedTuple
 
+from django.utils import timezone
+
 from rigs import rulebook
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
@@ -40,29 +42,45 @@ class Spec(NamedTuple):
     seed: int
 
 
+def book_of(name):
+    """Return the rule set ``name`` as it is today; the last that was, if it was ended."""
+    try:
+        return rulebook.in_force(name, timezone.localdate())
+    except rulebook.RulebookError:
+        return rulebook.load(name)
+
+
 def requirements(names):
-    """Return the gear requirements of the rule sets called ``names``, by key, in order."""
+    """Return the gear requirements of the rule sets ``names`` as today, by key, in order."""
     found = {}
     for name in names:
-        for requirement in rulebook.load(name).requirements:
+        for requirement in book_of(name).requirements:
             if not requirement.of_trip:
                 found.setdefault(requirement.key, requirement)
     return found
 
 
 def title_of(key, names):
-    """Return what the requirement ``key`` is called in the rule sets; the key if in none."""
+    """
+    Return what the requirement ``key`` is called in the rule sets; the key if in none.
+
+    One that no longer holds, as in an old paper, is called what it was called last.
+    """
     found = requirements(names).get(key)
+    if found is None:
+        books = [book for name in names for book in reversed(rulebook.versions(name))]
+        found = next((book.requirement(key) for book in books if book.has(key)), None)
     return found.title if found else key
 
 
-def blueprint(parts, rulebooks, must_pass):
+def blueprint(parts, rulebooks, must_pass, on=None):
     """
     Return the Slots of every paper made of ``parts``, in order.
 
     ``parts`` have a ``kind``, a ``difficulty`` and a ``count`` each; ``rulebooks`` are
     the names of the rule sets to draw from, ``must_pass`` keys of requirements. Each of
-    these is given a task that turns on it.
+    these is given a task that turns on it, by the rules in force on the date ``on``, or
+    today.
 
     Raises SchemeError if there are no tasks, if a kind draws from none of the rule sets,
     or if there is no task left that could turn on a rule that must be right.
@@ -74,6 +92,7 @@ def blueprint(parts, rulebooks, must_pass):
     ]
     if not places:
         raise SchemeError("A paper needs at least one task.")
+    on = on or timezone.localdate()
     slots = [
         Slot(slug, difficulty, choices[number % len(choices)])
         for slug, difficulty, choices, number in places
@@ -81,30 +100,34 @@ def blueprint(parts, rulebooks, must_pass):
     left = list(must_pass)
     for index, slot in enumerate(slots):
         if kinds.get(slot.kind).covers_all:
-            covered = _covered(slot.kind, slot.rulebook, slot.difficulty)
+            covered = _covered(slot.kind, slot.rulebook, slot.difficulty, on)
             slots[index] = slot._replace(focus=tuple(key for key in must_pass if key in covered))
             left = [key for key in left if key not in covered]
-    for index, key in _shared_out(left, places, rulebooks).items():
+    for index, key in _shared_out(left, places, rulebooks, on).items():
         slug, difficulty, choices, number = places[index]
         turned = choices[number % len(choices) :] + choices[: number % len(choices)]
-        name = next(name for name in turned if key in _covered(slug, name, difficulty))
+        name = next(name for name in turned if key in _covered(slug, name, difficulty, on))
         slots[index] = Slot(slug, difficulty, name, (key,))
     return tuple(slots)
 
 
-def of_scheme(scheme):
-    """Return the blueprint of a saved ``scheme``; raise SchemeError as ``blueprint`` does."""
-    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass)
-
-
-def compose(scheme, seed):
+def of_scheme(scheme, on=None):
     """
-    Return the Specs of one paper of ``scheme``, made from ``seed``.
+    Return the blueprint of a saved ``scheme`` by the rules of the date ``on``, or today's.
+
+    Raises SchemeError as ``blueprint`` does.
+    """
+    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass, on)
+
+
+def compose(scheme, seed, on=None):
+    """
+    Return the Specs of one paper of ``scheme``, made from ``seed`` on the date ``on``, or today.
 
     The same blueprint and seed give the same paper. Raises SchemeError as ``blueprint``.
     """
     rng = random.Random(f"{scheme.slug}/{seed}")
-    return tuple(Spec(slot, rng.randrange(SEEDS)) for slot in of_scheme(scheme))
+    return tuple(Spec(slot, rng.randrange(SEEDS)) for slot in of_scheme(scheme, on))
 
 
 def levels(slots):
@@ -117,7 +140,8 @@ def _choices(part, rulebooks):
     kind = kinds.get(part.kind)
     found = [name for name in kind.rulebooks[part.difficulty] if name in rulebooks]
     if not found:
-        titles = ", ".join(rulebook.load(each).title for each in kind.rulebooks[part.difficulty])
+        names = kind.rulebooks[part.difficulty]
+        titles = ", ".join(book_of(each).title for each in names)
         raise SchemeError(
             f"“{kind.title}” at level {part.difficulty} is drawn from other rule sets. "
             f"Add one of these: {titles}."
@@ -125,11 +149,15 @@ def _choices(part, rulebooks):
     return found
 
 
-def _covered(slug, name, difficulty):
-    return kinds.get(slug).covers(rulebook.load(name), difficulty)
+def _covered(slug, name, difficulty, on):
+    try:
+        book = rulebook.in_force(name, on)
+    except rulebook.RulebookError:
+        return ()
+    return kinds.get(slug).covers(book, difficulty)
 
 
-def _shared_out(keys, places, rulebooks):
+def _shared_out(keys, places, rulebooks, on):
     """
     Return which place turns on which of ``keys``, by the index of the place.
 
@@ -141,7 +169,7 @@ def _shared_out(keys, places, rulebooks):
             index
             for index, (slug, difficulty, choices, _) in enumerate(places)
             if not kinds.get(slug).covers_all
-            and any(key in _covered(slug, name, difficulty) for name in choices)
+            and any(key in _covered(slug, name, difficulty, on) for name in choices)
         ]
         for key in keys
     }
@@ -159,11 +187,11 @@ def _shared_out(keys, places, rulebooks):
 
     homeless = [key for key in keys if not place(key, set())]
     if homeless:
-        raise SchemeError(_homeless_text(homeless[0], able, rulebooks))
+        raise SchemeError(_homeless_text(homeless[0], able, rulebooks, on))
     return taken
 
 
-def _homeless_text(key, able, rulebooks):
+def _homeless_text(key, able, rulebooks, on):
     title = title_of(key, rulebooks)
     if able[key]:
         return (
@@ -174,7 +202,7 @@ def _homeless_text(key, able, rulebooks):
         kind.title
         for kind in kinds.KINDS.values()
         if any(
-            key in kind.covers(rulebook.load(name), difficulty)
+            key in _covered(kind.slug, name, difficulty, on)
             for difficulty, names in kind.rulebooks.items()
             for name in names
             if name in rulebooks

@@ -11,9 +11,10 @@ from .live import LiveForm, shown
 
 
 def _asked(request, name):
-    if name not in rulebook.gear_names():
+    today = timezone.localdate()
+    if name not in rulebook.gear_names(today):
         raise Http404(f"No rule set for gear is called {name}.")
-    book = rulebook.in_force(name, timezone.localdate())
+    book = rulebook.in_force(name, today)
     return book, LiveForm(book, request.GET or None)
 
 

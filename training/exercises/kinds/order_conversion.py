@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs import faults, plan, rulebook, sample
+from rigs import faults, plan, sample
 from rigs.describe import describe
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.plan import order
+from rigs.rulebook import in_force
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 
@@ -95,7 +96,7 @@ class OrderConversion(Kind):
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        rig = self._net(rng, difficulty)
+        rig = self._net(rng, rulebook, difficulty)
         steps = _steps(rig, rulebook)
         keys = [step.key for step in steps]
         jumbled = keys[:]
@@ -110,9 +111,14 @@ class OrderConversion(Kind):
         )
 
     @staticmethod
-    def _net(rng, difficulty):
-        """Return a net with a sweep, sound but for what its difficulty spoils."""
-        book = rulebook.load(NOW)
+    def _net(rng, goal, difficulty):
+        """
+        Return a net with a sweep, sound but for what its difficulty spoils.
+
+        Sound by the rules of the day from which ``goal``, the task's rule set, holds: no
+        version that comes later can change the net, so that the task stays the same.
+        """
+        book = in_force(NOW, goal.effective_from)
         rig = sample.legal_rig(rng, book, difficulty)
         for key in SPOILT[difficulty]:
             rig = faults.spoil(rig, key, rng, book, difficulty)
