@@ -2,5 +2,5 @@
 Drawings of a rig: one description of a scene, and renderers that show it.
 
 ``scene`` holds the shapes, ``svg`` and ``png`` show them; ``plan``, ``straight``,
-``side``, ``dropper`` and ``legs`` each make one kind of scene.
+``side``, ``dropper``, ``legs`` and ``area`` each make one kind of scene.
 """

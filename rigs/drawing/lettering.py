@@ -14,12 +14,21 @@ from .styles import STYLES
 _NARROW = set("iIjl.,:;'!|()/ ft")
 _WITHIN_MEASURE = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|kn)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)")
 _BROAD = set("mwMW@%—")
+_CAPITALS = set("CDGHNOQU")
+
+
+def _ems(character):
+    """Return an upper estimate of the width of ``character`` in letter sizes."""
+    if character in _NARROW:
+        return 0.4
+    if character in _BROAD:
+        return 0.95
+    return 0.75 if character in _CAPITALS else 0.63
 
 
 def text_width(text, size=LETTER, bold=False):
     """Return an upper estimate of the width of ``text`` in drawing units."""
-    ems = sum(0.4 if c in _NARROW else 0.95 if c in _BROAD else 0.63 for c in text)
-    return ems * size * (1.08 if bold else 1)
+    return sum(map(_ems, text)) * size * (1.08 if bold else 1)
 
 
 def wrap(text, width, size=LETTER):

@@ -1,9 +1,11 @@
 """Scenes for the tests of drawings."""
 
+from datetime import date
 from itertools import combinations
 from random import Random
 
-from rigs import faults, rulebook, sample
+from rigs import faults, openings, rulebook, sample
+from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view
 from rigs.drawing.lettering import text_box
@@ -12,6 +14,7 @@ from rigs.drawing.side import side_view
 from rigs.drawing.straight import straight_view
 from rigs.gear import Dropper
 from rigs.judge import judge
+from rigs.trip import Position, Trip
 from rigs.units import INCH
 
 BOOK = rulebook.load("no-sweep")
@@ -50,7 +53,15 @@ def every_scene():
         "close up doubled": close_up(Dropper(0, 42 * INCH, 5 / 16 * INCH, 2, bare=False)),
         "legs": legs_view(rig),
         "legs marked": legs_view(wires, judge(wires, BOOK)),
+        "sea chart": sea_chart("whiting", date(2025, 11, 25), Position(42.0, -69.75)),
+        "sea chart by the shore": sea_chart("grate", date(2025, 8, 1)),
     }
+
+
+def sea_chart(name, day, position=None):
+    """Return the chart of the areas of the rule set ``name`` on ``day``."""
+    answer = openings.answer(rulebook.load(name), Trip(day, position))
+    return area_view(answer.parts, position)
 
 
 def overlapping(scene):
