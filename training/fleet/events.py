@@ -1,0 +1,81 @@
+"""
+Recording what happened to vessels, and correcting or withdrawing it.
+
+Saving an event brings the sums up to date (see ``vessel_receivers``), here in one transaction.
+"""
+
+from django.db import IntegrityError, transaction
+
+from .models import AdoptionEvent
+from .stages import Known
+
+
+class AlreadyCorrected(ValueError):
+    """Somebody else corrected or withdrew the event first."""
+
+
+@transaction.atomic
+def record(vessel, stage, day, *, key, by=None, known=Known.HAND, note=""):
+    """
+    Return the event that ``vessel`` reached ``stage`` on ``day``, recorded once per ``key``.
+
+    ``by`` is who recorded it, None for the site itself.
+    """
+    event, _ = AdoptionEvent.objects.get_or_create(
+        key=key,
+        defaults={
+            "vessel": vessel,
+            "stage": stage,
+            "day": day,
+            "by": by,
+            "known": known,
+            "note": note,
+        },
+    )
+    return event
+
+
+def correct(event, *, key, by, stage=None, day=None, known=None, note=""):
+    """
+    Return the event that stands for ``event`` from now on; what is None stays as it was.
+
+    Recorded once per ``key``. Raise AlreadyCorrected if another one stands for it.
+    """
+    told = {
+        "stage": stage or event.stage,
+        "day": day or event.day,
+        "known": known or event.known,
+        "note": note,
+    }
+    return _follow(event, key, by, told)
+
+
+def withdraw(event, *, key, by, note=""):
+    """
+    Return the withdrawal of ``event``, recorded once per ``key``.
+
+    Raise AlreadyCorrected if something else took its place.
+    """
+    told = {"stage": event.stage, "day": event.day, "known": event.known, "note": note}
+    return _follow(event, key, by, told, is_withdrawal=True)
+
+
+def _follow(event, key, by, told, is_withdrawal=False):
+    try:
+        with transaction.atomic():
+            later, _ = AdoptionEvent.objects.get_or_create(
+                key=key,
+                defaults={
+                    "vessel_id": event.vessel_id,
+                    "corrects": event,
+                    "by": by,
+                    "is_withdrawal": is_withdrawal,
+                    **told,
+                },
+            )
+    except IntegrityError as error:
+        # The database lets one event alone correct another, whoever was first.
+        raise AlreadyCorrected("This event was corrected already. Look at it as it is now.") from (
+            error
+        )
+    return later

@@ -1,0 +1,204 @@
+"""
+Where each vessel stands and how many came to each stage, kept up with the events.
+
+``VesselState.counted`` holds what of a vessel is in ``UptakeTally``. A change takes that
+out and puts in the new, in the transaction of the change; so the sums need no recount,
+and yet can be made from nothing.
+"""
+
+from collections import Counter, defaultdict
+from datetime import date
+from typing import NamedTuple
+
+from django.db import connection, transaction
+
+from .folding import Happening, fold
+from .models import AdoptionEvent, UptakeTally, Vessel, VesselState
+from .sizes import size_of
+
+CHUNK = 500  # vessels at a time: long lists of numbers are more than a query takes
+FOLDED = ("stage", "since", "first_contact", "converted", "went_back", "last_event")
+EVENT = ("vessel", "pk", "stage", "day", "recorded", "corrects", "is_withdrawal")
+
+
+class Cell(NamedTuple):
+    """What tells one row of UptakeTally from another; ``month`` is its first day."""
+
+    harbour: str
+    size: str
+    month: date
+    stage: str
+
+
+def chunks(numbers):
+    """Yield ``numbers``, a list, in lists of at most CHUNK."""
+    for start in range(0, len(numbers), CHUNK):
+        yield numbers[start : start + CHUNK]
+
+
+def standings(vessel_pks):
+    """Return what the events of each of a chunk of vessels come to, Standing by vessel."""
+    events = AdoptionEvent.objects.filter(vessel__in=vessel_pks).order_by()
+    by_vessel = defaultdict(list)
+    for vessel, *told in events.values_list(*EVENT):
+        by_vessel[vessel].append(Happening(*told))
+    return {pk: fold(by_vessel[pk]) for pk in vessel_pks}
+
+
+def _state(vessel, found):
+    """Return the VesselState of ``vessel`` at the Standing ``found``, not saved."""
+    counted = {}
+    if found.moves:
+        counted = {
+            "harbour": vessel.harbour,
+            "size": size_of(vessel.length).key,
+            "moves": [[move.day.isoformat(), move.left, str(move.entered)] for move in found.moves],
+        }
+    told = {name: getattr(found, name) for name in FOLDED}
+    return VesselState(vessel_id=vessel.pk, counted=counted, **told)
+
+
+def _entries(counted):
+    """Return what ``counted`` adds to the tallies: numbers by (Cell, name of the column)."""
+    entries = Counter()
+    for day, left, entered in counted.get("moves", ()):
+        month = date.fromisoformat(day).replace(day=1)
+        place = counted["harbour"], counted["size"], month
+        entries[Cell(*place, entered), "entered"] += 1
+        if left:
+            entries[Cell(*place, left), "left"] += 1
+    return entries
+
+
+def _same(state, other):
+    return all(getattr(state, name) == getattr(other, name) for name in (*FOLDED, "counted"))
+
+
+@transaction.atomic
+def refresh(vessel_pks):
+    """
+    Bring the states of the vessels and the tallies up to date with their events.
+
+    To be called in the transaction that changed the events, the harbour or the length.
+    """
+    changes = Counter()
+    for some in chunks(sorted(set(vessel_pks))):
+        _refresh_states(some, changes)
+    _add({key: number for key, number in changes.items() if number})
+
+
+def _refresh_states(vessel_pks, changes):
+    """Save the states of a chunk of vessels, and note in ``changes`` what they now count for."""
+    # The lock keeps two changes of one vessel from each missing the other's event.
+    vessels = Vessel.objects.select_for_update().filter(pk__in=vessel_pks).order_by("pk")
+    vessels = list(vessels.only("pk", "harbour", "length"))
+    found = standings([vessel.pk for vessel in vessels])
+    old = VesselState.objects.in_bulk([vessel.pk for vessel in vessels])
+    changed = []
+    for vessel in vessels:
+        state, before = _state(vessel, found[vessel.pk]), old.get(vessel.pk)
+        if before is None or not _same(state, before):
+            changed.append(state)
+            changes.subtract(_entries(before.counted if before else {}))
+            changes.update(_entries(state.counted))
+    VesselState.objects.bulk_create(
+        changed,
+        update_conflicts=True,
+        unique_fields=["vessel"],
+        update_fields=[*FOLDED, "counted"],
+    )
+
+
+def _add(changes):
+    """Add ``changes``, numbers by (Cell, column), to the tallies."""
+    if not changes:
+        return
+    cells = sorted({cell for cell, _ in changes})
+    UptakeTally.objects.bulk_create(
+        (UptakeTally(**cell._asdict()) for cell in cells), ignore_conflicts=True
+    )
+    tallies = UptakeTally.objects.select_for_update().filter(
+        harbour__in={cell.harbour for cell in cells}, month__in={cell.month for cell in cells}
+    )
+    touched = []
+    for tally in tallies.order_by(*Cell._fields):
+        cell = _cell(tally)
+        entered, left = changes.get((cell, "entered"), 0), changes.get((cell, "left"), 0)
+        if entered or left:
+            tally.entered += entered
+            tally.left += left
+            touched.append(tally)
+    UptakeTally.objects.bulk_update(touched, ["entered", "left"])
+
+
+def _cell(tally):
+    return Cell(*(getattr(tally, name) for name in Cell._fields))
+
+
+def rebuild(say=lambda line: None):
+    """
+    Make all states and tallies anew from the events; ``say`` gets lines of progress.
+
+    States are saved chunk by chunk and the tallies at one stroke at the end, so that it
+    can be stopped at any time and leaves what agrees with the events.
+    """
+    vessel_pks = list(Vessel.objects.order_by("pk").values_list("pk", flat=True))
+    done = 0
+    for some in chunks(vessel_pks):
+        refresh(some)
+        done += len(some)
+        say(f"  {done} of {len(vessel_pks)} vessels looked at.")
+    with transaction.atomic():
+        _hold_tallies()
+        entries = Counter()
+        for counted in VesselState.objects.values_list("counted", flat=True).iterator():
+            entries.update(_entries(counted))
+        UptakeTally.objects.all().delete()
+        UptakeTally.objects.bulk_create(_tallies(entries))
+
+
+def _hold_tallies():
+    """Keep others from changing the tallies until the transaction is over."""
+    # SQLite lets one transaction write at a time anyhow.
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute(f"LOCK TABLE {UptakeTally._meta.db_table} IN SHARE ROW EXCLUSIVE MODE")
+
+
+def _tallies(entries):
+    """Return ``entries``, numbers by (Cell, column), as UptakeTally rows."""
+    return [
+        UptakeTally(**cell._asdict(), entered=entries[cell, "entered"], left=entries[cell, "left"])
+        for cell in sorted({cell for cell, _ in entries})
+    ]
+
+
+@transaction.atomic
+def check():
+    """
+    Count everything again, and return what is kept otherwise, as lines of text.
+
+    Nothing is changed. States are named first, then tallies.
+    """
+    different, entries = [], Counter()
+    for some in chunks(list(Vessel.objects.order_by("pk").values_list("pk", flat=True))):
+        found, kept = standings(some), VesselState.objects.in_bulk(some)
+        for vessel in Vessel.objects.filter(pk__in=some).order_by("pk"):
+            state = _state(vessel, found[vessel.pk])
+            entries.update(_entries(state.counted))
+            if vessel.pk not in kept or not _same(state, kept[vessel.pk]):
+                different.append(f"{vessel.name}, {vessel.harbour}: not kept as its events say")
+    kept = {
+        _cell(tally): (tally.entered, tally.left)
+        for tally in UptakeTally.objects.all()
+        if tally.entered or tally.left
+    }
+    counted = {_cell(tally): (tally.entered, tally.left) for tally in _tallies(entries)}
+    for cell in sorted(kept.keys() | counted.keys()):
+        there, should = kept.get(cell, (0, 0)), counted.get(cell, (0, 0))
+        if there != should:
+            different.append(
+                f"{cell.harbour}, {cell.size}, {cell.month:%Y-%m}, {cell.stage}: "
+                f"{there[0]} in and {there[1]} out kept, {should[0]} and {should[1]} counted"
+            )
+    return different
