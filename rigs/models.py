@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from . import entry, plan, tuning
+from .rulebook import RulebookError
 
 SHINE = {place: f"shine_{place.replace(' ', '_')}" for place in tuning.PLACES}
 """The entry that holds the shine at each place."""
@@ -149,12 +150,26 @@ class Tow(Kept):
             told.get("baskets"),
         )
 
+    @property
+    def rules_day(self):
+        """The day whose rules the net kept: the tow's, or today where none are so old."""
+        try:
+            plan.books_for(self.net_was["goal"], self.day)
+        except RulebookError:
+            return timezone.localdate()
+        return self.day
+
+    @property
+    def made_with(self):
+        """What its rig follows from: the net as it was and the rule sets of the day."""
+        return self.net_was, plan.books_for(self.net_was["goal"], self.rules_day)
+
     def rig(self):
-        """Return the rig that was towed: the net of that day, converted."""
-        if self.net_was == self.net.told:
-            return self.net.plan().planned
-        then = Net(goal=self.net_was["goal"], measures=self.net_was["measures"])
-        return then.plan().planned
+        """Return the rig that was towed: the net of that day, converted by that day's rules."""
+        net = self.net
+        if self.net_was != net.told:
+            net = Net(goal=self.net_was["goal"], measures=self.net_was["measures"])
+        return net.plan(self.rules_day).planned
 
     def read(self, rig):
         """Return this tow as a tuning.Tow."""

@@ -38,14 +38,15 @@ class Log(NamedTuple):
 
 def _read(net, tows):
     """Return ``tows``, rows of the log, as tuning.Tows, each with the rig it was made with."""
-    rigs = []  # (what the net was, the rig), few of each
+    rigs = []  # (what it follows from, the rig), few of each
     read = []
     for tow in tows:
         tow.net = net
-        rig = next((rig for was, rig in rigs if was == tow.net_was), None)
+        made_with = tow.made_with
+        rig = next((rig for known, rig in rigs if known == made_with), None)
         if rig is None:
             rig = tow.rig()
-            rigs.append((tow.net_was, rig))
+            rigs.append((made_with, rig))
         read.append(tow.read(rig))
     return read
 

@@ -11,6 +11,7 @@ from rigs import shine_log
 from rigs.models import Tow
 from rigs.tuning import standard
 from rigs.units import FOOT, INCH, KNOT, POUND
+from tests.certification.certificate_factory import move_on
 
 from .conftest import make_net, make_tow, tow_entries
 
@@ -93,6 +94,26 @@ def test_advice_never_breaks_a_rule_that_is_kept(user):
         log = shine_log.read(net)
         for advice in log.tuning.advice:
             assert not advice.verdict.failed_keys - log.plan.after.failed_keys
+
+
+def test_a_tow_is_read_with_the_net_as_the_rules_of_its_day_wanted_it(net, monkeypatch):
+    today = timezone.localdate()
+    tows = [
+        make_tow(net, day=str(today - timedelta(days=back)), key=str(uuid.uuid4()))
+        for back in (2, 1, 0)
+    ]
+    before = [tow.rig() for tow in tows]
+    move_on(monkeypatch, today - timedelta(days=1), limits={"dropper_spacing": 5 * FOOT})
+    after = [tow.rig() for tow in tows]
+    assert after[0] == before[0]
+    assert len(after[1].droppers) > len(before[1].droppers)
+    assert after[1] == after[2] == net.plan().planned
+    assert [each.tow.rig for each in shine_log.read(net).heights] == after
+
+
+def test_a_tow_older_than_all_rules_is_read_by_those_of_today(net):
+    tow = make_tow(net, day="1999-05-04")
+    assert tow.rig() == net.plan().planned
 
 
 def test_a_log_without_tows_asks_for_the_first(as_user, net):
