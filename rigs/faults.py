@@ -243,11 +243,12 @@ def spoilable(rulebook, rig=None):
     )
 
 
-def spoil(rig, key, rng, rulebook, difficulty=1):
+def spoil(rig, key, rng, rulebook, difficulty=1, suits=None):
     """
     Return ``rig`` changed so that it newly fails requirement ``key`` and nothing else.
 
-    Raise CannotSpoil if none of many tries at random does so, as when a rig has no
+    ``suits``, if given, is asked of each rig that would do, and may turn it down. Raise
+    CannotSpoil if none of many tries at random does so, as when a rig has no
     wing droppers to take away.
     """
     before = judge(rig, rulebook).failed_keys
@@ -260,6 +261,27 @@ def spoil(rig, key, rng, rulebook, difficulty=1):
                 spoilt = _SPOILERS[key](rig, requirement, rng)
         except (ValueError, IndexError) as error:
             raise CannotSpoil(key) from error
-        if judge(spoilt, rulebook).failed_keys == before | {key}:
+        fails_just_that = judge(spoilt, rulebook).failed_keys == before | {key}
+        if fails_just_that and (suits is None or suits(spoilt)):
             return spoilt
     raise CannotSpoil(key)
+
+
+def spoil_many(rig, keys, rng, rulebook, difficulty=1, suits=None):
+    """
+    Return ``rig`` changed so that it newly fails each of ``keys`` and nothing else.
+
+    No fault hides another or undoes it. ``suits`` is as for ``spoil``. Raise CannotSpoil
+    if none of several tries does so, as when the keys gainsay each other.
+    """
+    # A new headrope comes with new floats, which would undo what was done to the old.
+    ordered = sorted(keys, key=lambda key: key not in _REHUNG)
+    for _ in range(5):
+        try:
+            spoilt = rig
+            for key in ordered:
+                spoilt = spoil(spoilt, key, rng, rulebook, difficulty, suits)
+        except CannotSpoil:
+            continue
+        return spoilt
+    raise CannotSpoil(", ".join(ordered))

@@ -1,0 +1,183 @@
+"""Floats, chain and wire much enlarged, one beside another."""
+
+from math import ceil
+
+from ...gear import SIDES
+from ...units import INCH, inches
+from ..lettering import Box
+from ..scene import START, Circle, Line, Polygon, Text
+from .sheet import START_X, Sheet, without
+
+_TOP = 16
+_APART = 8  # between two chains side by side
+_TAPE = 28
+_LINE = 14
+
+
+class Cells(Sheet):
+    """
+    Sizes across, each in a cell of its own over a piece of tape.
+
+    A subclass says how many ``columns`` there are, how wide (``across``) and ``high`` what
+    is drawn in a cell, how long its tape (``taped_to``, metres), and how many lines of
+    ``words`` stand under it; and what goes into the cells.
+    """
+
+    columns = 3
+    across = 112
+    high = 62
+    taped_to = INCH
+    lines = 1
+
+    def cells(self):
+        """Yield (name, lines of words, part of the rig, size in metres, how many)."""
+        raise NotImplementedError
+
+    def shape(self, left, top, size):
+        """Return something ``size`` units across, its left edge at ``left``."""
+        raise NotImplementedError
+
+    def body(self):
+        cells = list(self.cells())
+        row_high = self.high + _TAPE + self.lines * _LINE + 10
+        for index, cell in enumerate(cells):
+            row, column = divmod(index, self.columns)
+            self._cell(START_X + column * self.across, _TOP + row * row_high, *cell)
+        return _TOP + ceil(len(cells) / self.columns) * row_high
+
+    def _cell(self, left, top, name, words, spot, size, count):
+        foot = top + self.high
+        self.parts.append(Line(left, top - 4, left, foot, "dimension"))
+        at = left
+        for number in range(count):
+            end = at + size * self.scale
+            self.parts.append(self.shape(at, top, size * self.scale))
+            edge = f"{name}, second chain" if number else name
+            self.point(at, f"left of {edge}")
+            self.point(end, f"right of {edge}")
+            at = end + _APART
+        self.take(spot, Box(left - 5, top - 6, at - _APART + 5, foot - 2))
+        self.parts += self.taped(left, foot, self.taped_to * self.scale)
+        for number, line in enumerate(words):
+            y = foot + _TAPE + 6 + number * _LINE
+            self.letter(Text(left, y, line, "label-quiet", 12, START))
+
+    def tape_below(self, y):
+        # Each cell has a tape of its own.
+        return [Text(START_X, y, self.tape, "label-quiet", 12, START)], y + 20
+
+    def number(self, count):
+        return inches(count * self.tick).removesuffix(" in")
+
+
+class Floats(Cells):
+    """How large each float is."""
+
+    name = "floats"
+    title = "Every float, side by side"
+    keys = ("float_diameter",)
+    scale = 4 / INCH
+    under = 4
+    tick = INCH
+    numbered = 6
+    tape = "the small tapes count inches"
+    bar = (12 * INCH, "1 ft")
+    columns = 5
+    across = 66
+    high = 48
+    taped_to = 12 * INCH
+
+    @classmethod
+    def hidden(cls, rig):
+        return without(rig, "floats", diameter=None)
+
+    def words(self):
+        return f"{len(self.rig.floats)} floats, numbered from port."
+
+    def cells(self):
+        for number, each in enumerate(self.rig.floats, 1):
+            yield f"float {number}", (str(number),), each, each.diameter, 1
+
+    def shape(self, left, top, size):
+        # The line round it lies within its size.
+        return Circle(left + size / 2, top + self.high - 2 - size / 2, size / 2 - 0.5, "float")
+
+
+class Chain(Cells):
+    """How thick the chain of each dropper is."""
+
+    name = "chain"
+    title = "The chain of every dropper, much enlarged"
+    keys = ("dropper_stock",)
+    scale = 80 / INCH
+    under = 32
+    tick = INCH / 16
+    numbered = 4
+    tape = "the small tapes count sixteenths of an inch"
+    bar = (INCH, "1 in")
+    high = 34
+    taped_to = INCH / 2
+
+    @classmethod
+    def hidden(cls, rig):
+        return without(rig, "droppers", diameter=None)
+
+    def words(self):
+        return (
+            f"The straight side of a link from each of {len(self.rig.droppers)} droppers, "
+            "numbered from port; two where two chains hang."
+        )
+
+    def cells(self):
+        for number, each in enumerate(self.rig.droppers, 1):
+            name = f"dropper {number}"
+            yield name, (name,), each, each.diameter, each.count
+
+    def shape(self, left, top, size):
+        foot = top + self.high - 2
+        return Polygon(
+            ((left, top), (left + size, top), (left + size, foot), (left, foot)), "gauged"
+        )
+
+
+class Wires(Cells):
+    """How thick legs and ground cables are."""
+
+    name = "wires"
+    title = "Legs and ground cables cut across, much enlarged"
+    keys = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire")
+    scale = 64 / INCH
+    under = 32
+    tick = INCH / 16
+    numbered = 8
+    tape = "the small tapes count sixteenths of an inch"
+    bar = (INCH, "1 in")
+    high = 70
+    taped_to = INCH
+    lines = 2
+
+    @classmethod
+    def hidden(cls, rig):
+        rig = without(rig, "legs", top_diameter=None, bottom_diameter=None)
+        return without(rig, "ground_cables", diameter=None)
+
+    def words(self):
+        return "Top leg, bottom leg and ground cable of either side, seen end on."
+
+    def cells(self):
+        for side in SIDES:
+            leg = next(each for each in self.rig.legs if each.side == side)
+            cable = next(each for each in self.rig.ground_cables if each.side == side)
+            for key, name, part, size in (
+                ("top_leg_wire", "top leg", leg, leg.top_diameter),
+                ("bottom_leg_wire", "bottom leg", leg, leg.bottom_diameter),
+                ("ground_cable_wire", "ground cable", cable, cable.diameter),
+            ):
+                yield f"{side} {name}", (side, name), (key, part), size, 1
+
+    def box_of(self, spot, key):
+        # One leg has two wires, of which only one may be too thick.
+        return super().box_of((key, spot), key)
+
+    def shape(self, left, top, size):
+        return Circle(left + size / 2, top + self.high - 2 - size / 2, size / 2, "gauged")

@@ -1,0 +1,117 @@
+"""Headrope and footrope laid out straight side by side."""
+
+from ...gear import SIDES
+from ...units import FOOT, INCH
+from .. import marks
+from ..lettering import Box
+from ..scene import END, LETTER, MIDDLE, START, Circle, Line, Text
+from .sheet import START_X, Sheet
+
+_NUMBERS, _HEAD = 36, 54
+_NAMES, _FOOT = 92, 114
+_HUNG = 18
+_FLOAT, _KNOT = 3.6, 2.4
+
+
+class Ropes(Sheet):
+    """
+    Where floats sit and droppers hang, and how much longer one rope is than the other.
+
+    Their port ends are level. Floats and droppers are mere marks here.
+    """
+
+    name = "ropes"
+    title = "Headrope and footrope, laid out straight"
+    keys = (
+        "float_spacing",
+        "footrope_longer",
+        "footrope_excess",
+        "dropper_at_centre",
+        "dropper_at_corners",
+        "dropper_spacing",
+    )
+    scale = 1 / INCH
+    zooms = (1, 2, 4)
+    under = 4
+    tick = FOOT
+    numbered = 5
+    tape = "feet from the port end"
+    bar = (10 * FOOT, "10 ft")
+
+    def longest(self):
+        return max(self.rig.footrope.length, self.rig.headrope.length)
+
+    def words(self):
+        return (
+            "The headrope and the footrope side by side, their port ends level. "
+            f"{len(self.rig.floats)} floats and {len(self.rig.droppers)} droppers, numbered "
+            "from port. Sizes of floats and droppers are not drawn here."
+        )
+
+    def body(self):
+        self.parts.append(Line(START_X, _HEAD - 12, START_X, _FOOT + 8, "wing-end"))
+        self._headrope()
+        self._footrope()
+        return _FOOT + _HUNG + 20
+
+    def _headrope(self):
+        end = self.x(self.rig.headrope.length)
+        self.letter(Text(START_X, 14, "headrope", "label-strong", LETTER, START))
+        self.parts += [
+            Line(START_X, _HEAD, end, _HEAD, "headrope"),
+            Line(end, _HEAD - 10, end, _HEAD + 10, "wing-end"),
+        ]
+        self.point(START_X, "port end")
+        self.point(end, "headrope's starboard end")
+        for number, each in enumerate(self.rig.floats, 1):
+            x = self.along_headrope(each.position)
+            self.parts.append(Circle(x, _HEAD, _FLOAT, "float"))
+            self.letter(Text(x, _NUMBERS, str(number), "label-quiet", 12))
+            self.point(x, f"float {number}")
+
+    def _footrope(self):
+        rope = self.rig.footrope
+        end = self.x(rope.length)
+        self.letter(Text(START_X, _NAMES - 20, "footrope", "label-strong", LETTER, START))
+        self.parts += [
+            Line(START_X, _FOOT, end, _FOOT, "footrope"),
+            Line(end, _FOOT - 10, end, _FOOT + 10, "wing-end"),
+        ]
+        places = [("centre", 0.0), *((f"{side} corner", rope.corner(side)) for side in SIDES)]
+        for name, at in places:
+            x = self.along_footrope(at)
+            self.parts.append(Line(x, _NAMES + 8, x, _FOOT, "arrow"))
+            self.letter(Text(x, _NAMES, name, "label", LETTER, MIDDLE))
+            self.point(x, name)
+        self.letter(Text(end, _NAMES, "starboard end", "label", LETTER, END))
+        self.point(end, "footrope's starboard end")
+        for number, each in enumerate(self.rig.droppers, 1):
+            x = self.along_footrope(each.position)
+            self.parts += [
+                Line(x, _FOOT, x, _FOOT + _HUNG, "dropper-chain"),
+                Circle(x, _FOOT, _KNOT, "dropper"),
+            ]
+            self.letter(Text(x, _FOOT + _HUNG + 10, str(number), "label-quiet", 12))
+            self.point(x, f"dropper {number}")
+
+    def along_footrope(self, position):
+        """Return the x of a place in metres from the footrope's centre."""
+        return self.x(position - self.rig.footrope.port_end)
+
+    def along_headrope(self, position):
+        """Return the x of a place in metres from the headrope's centre."""
+        return self.x(position + self.rig.headrope.length / 2)
+
+    def box_of(self, spot, key):
+        if spot == "footrope":
+            ends = sorted((self.x(self.rig.headrope.length), self.x(self.rig.footrope.length)))
+            return Box(ends[0] - 5, _HEAD - 14, ends[1] + 5, _FOOT + 14)
+        on_foot = marks.along_footrope(spot, self.rig.footrope)
+        if on_foot:
+            left, right = map(self.along_footrope, on_foot)
+            return Box(left - 6, _FOOT - 16, right + 6, _FOOT + _HUNG + 2)
+        on_head = marks.along_headrope(spot, self.rig.headrope.length)
+        if on_head:
+            left, right = map(self.along_headrope, on_head)
+            return Box(left - 6, _HEAD - 9, right + 6, _HEAD + 9)
+        return None

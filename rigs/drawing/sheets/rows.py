@@ -1,0 +1,140 @@
+"""Chains and wires laid side by side, each from the same line."""
+
+from ...gear import SIDES
+from ...units import FATHOM, FOOT, INCH
+from ..lettering import Box
+from ..scene import END, START, Line, Text
+from .sheet import START_X, Sheet, without
+
+
+class Rows(Sheet):
+    """Lengths one under another; a subclass names them in ``lines``."""
+
+    row = 22
+    style = "cable"
+
+    def lines(self):
+        """Yield (name, part of the rig or name of the place, lengths in metres end to end)."""
+        raise NotImplementedError
+
+    def longest(self):
+        return max(sum(lengths) for _, _, lengths in self.lines())
+
+    def body(self):
+        y = self.top
+        for name, spot, lengths in self.lines():
+            self._line(name, spot, lengths, y)
+            y += self.row
+        foot = y - self.row + 12
+        self.parts.insert(0, Line(START_X, self.top - 10, START_X, foot, "wing-end"))
+        self.point(START_X, self.from_)
+        return foot + 2
+
+    def _line(self, name, spot, lengths, y):
+        at = 0.0
+        for length in lengths:
+            self.parts.append(Line(self.x(at), y, self.x(at + length), y, self.style))
+            at += length
+            self.parts.append(Line(self.x(at), y - 6, self.x(at), y + 6, "wing-end"))
+        self.named(name, y)
+        end = self.x(at)
+        self.point(end, f"end of {name}")
+        box = Box(START_X - 3, y - 9, end + 5, y + 9)
+        seen = next((each for part, each in self.spans if part == spot), None)
+        if seen is None:
+            self.take(spot, box)
+        else:  # one part, two wires: both are framed together
+            self.spans = [(part, each) for part, each in self.spans if part != spot]
+            self.take(spot, Box(seen.left, seen.top, max(seen.right, box.right), box.bottom))
+
+    def named(self, name, y):
+        """Write the name of a line that lies at ``y``."""
+        self.letter(Text(START_X + 8, y - 13, name, "label-quiet", 12, START))
+
+
+class Droppers(Rows):
+    """How long each dropper is, from the footrope to its free end."""
+
+    name = "droppers"
+    title = "Every dropper laid out, footrope to the left"
+    keys = ("dropper_length",)
+    scale = 5 / INCH
+    under = 4
+    tick = INCH
+    numbered = 6
+    tape = "inches from the footrope"
+    bar = (12 * INCH, "1 ft")
+    top = 20
+    style = "dropper-chain"
+    from_ = "footrope"
+
+    @classmethod
+    def hidden(cls, rig):
+        return without(rig, "droppers", length=None)
+
+    def words(self):
+        return f"{len(self.rig.droppers)} droppers one under another, numbered from port."
+
+    def lines(self):
+        for number, each in enumerate(self.rig.droppers, 1):
+            yield f"dropper {number}", each, (each.length,)
+
+    def named(self, name, y):
+        number = name.rpartition(" ")[2]
+        self.letter(Text(START_X - 6, y, number, "label-quiet", 12, END))
+
+
+class Legs(Rows):
+    """Whether the two legs of each side are of one length."""
+
+    name = "legs"
+    title = "The legs laid side by side, one end level"
+    keys = ("legs_equal",)
+    scale = 1 / INCH
+    zooms = (1, 2, 4)
+    under = 4
+    row = 34
+    tick = FOOT
+    numbered = 5
+    tape = "feet from the ground cable"
+    bar = (10 * FOOT, "10 ft")
+    top = 32
+    style = "leg"
+    from_ = "joint with the ground cable"
+
+    def words(self):
+        return "Top and bottom leg of either side, one under another from the ground cable on."
+
+    def lines(self):
+        for leg in self.rig.legs:
+            yield f"{leg.side} top leg", leg, (leg.top_length,)
+            yield f"{leg.side} bottom leg", leg, (leg.bottom_length,)
+
+
+class Doors(Rows):
+    """How far it is from the door to the wing end."""
+
+    name = "doors"
+    title = "From door to wing end"
+    keys = ("door_to_wing_end",)
+    scale = 7 / FATHOM
+    zooms = (1, 2, 4)
+    under = 1
+    in_fathoms = True
+    row = 40
+    tick = FATHOM
+    numbered = 5
+    tape = "fathoms from the door"
+    bar = (10 * FATHOM, "10 fathoms")
+    top = 34
+    from_ = "door"
+
+    def words(self):
+        return "On either side the ground cable from the door, and the longer leg after it."
+
+    def lines(self):
+        for side in SIDES:
+            cable = next(each for each in self.rig.ground_cables if each.side == side)
+            leg = next(each for each in self.rig.legs if each.side == side)
+            lengths = (cable.length, max(leg.top_length, leg.bottom_length))
+            yield f"{side} ground cable and leg", f"{side} side", lengths

@@ -1,0 +1,243 @@
+"""
+What all sheets share: a tape, a scale bar, marks of what fails, measurements laid over.
+
+Lengths to be measured run along x. A sheet is shown at a pixel of the screen to the
+unit, or enlarged by one of its ``zooms``.
+"""
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from ...units import feet_inches, inches
+from .. import marks
+from ..lettering import Box, Room, text_width
+from ..scene import LETTER, MIDDLE, START, WIDTH, Line, Polygon, Scene, Text
+
+START_X = 24
+"""Where the lengths on a sheet begin, in units from its left edge."""
+
+FINEST = 4
+"""Pixels that can be told with the measuring tool on a small screen, two for each of its ends."""
+
+
+_NAMED = 3  # of the things that end at one place
+
+
+class Point(NamedTuple):
+    """A place along a sheet that something begins or ends at: units, and what it is."""
+
+    x: float
+    name: str
+
+
+class Measurement(NamedTuple):
+    """A length that somebody measured on a sheet: its name, and from where to where, units."""
+
+    name: str
+    start: float
+    end: float
+
+
+def _listed(names):
+    """Return the first of ``names`` in one phrase, and how many more there are."""
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    return ", ".join(names[:_NAMED]) + more
+
+
+def without(rig, part, **changes):
+    """Return ``rig`` with ``changes`` made to each of its parts called ``part``."""
+    return rig.with_(**{part: tuple(replace(each, **changes) for each in getattr(rig, part))})
+
+
+class Sheet:
+    """
+    One drawing to scale of a rig.
+
+    A subclass says which requirements it shows (``keys``), how many units make a metre
+    (``scale``), how far it can be enlarged (``zooms``), the tape drawn along it (``tick``
+    metres between marks, a number at every ``numbered`` of them, ``tape`` what the numbers
+    are) and the length of its scale bar in metres and words (``bar``). ``under`` is into
+    how many parts of an inch the tool reads. It draws its own part in ``body``.
+    """
+
+    name = ""
+    title = ""
+    keys = ()
+    scale = 1.0
+    zooms = (1, 2)
+    under = 16
+    in_fathoms = False
+    tick = 1.0
+    numbered = 1
+    tape = ""
+    bar = (1.0, "")
+
+    def __init__(self, rig):
+        self.rig = rig
+        self.parts, self.letters, self.flags = [], [], []
+        self.spans = []  # (a part of the rig or a name, its Box)
+        self.ends = {}  # names of what begins or ends there, by x
+        self.width = max(WIDTH, self.x(self.longest()) + START_X)
+        self.room = Room(Box(3, 3, self.width - 3, 4000))
+        self.bottom = self.body()
+
+    @classmethod
+    def metres_per_unit(cls):
+        return 1 / cls.scale
+
+    @classmethod
+    def resolution(cls):
+        """Return the metres that can be told with the tool, at its greatest enlargement."""
+        return FINEST / cls.zooms[-1] / cls.scale
+
+    @classmethod
+    def room_needed(cls):
+        """Return the metres by which what is shown must miss a limit, to be told for sure."""
+        return 2 * cls.resolution()
+
+    @classmethod
+    def hidden(cls, rig):
+        """Return ``rig`` without what only this sheet shows."""
+        return rig
+
+    @classmethod
+    def say(cls, metres):
+        """Return a length as it is read off this sheet."""
+        return (feet_inches if metres >= 0.3 else inches)(metres, cls.under)
+
+    def x(self, metres):
+        """Return the x of a place so many metres from where lengths begin."""
+        return START_X + metres * self.scale
+
+    def longest(self):
+        """Return the greatest length on the sheet in metres."""
+        return 0.0
+
+    def body(self):
+        """Draw what is to be measured; return the y of its lower edge."""
+        raise NotImplementedError
+
+    def words(self):
+        """Return what is drawn in a few words, without any measure."""
+        raise NotImplementedError
+
+    @property
+    def points(self):
+        """The Points on the sheet from left to right, each x once."""
+        return tuple(Point(x, _listed(names)) for x, names in sorted(self.ends.items()))
+
+    # for subclasses
+
+    def point(self, x, name):
+        """Note that something called ``name`` begins or ends at ``x``."""
+        names = self.ends.setdefault(round(x, 3), [])
+        if name not in names:
+            names.append(name)
+
+    def letter(self, *choices):
+        """Set the first of ``choices`` that finds room."""
+        text = self.room.place(choices)
+        if text is not None:
+            self.letters.append(text)
+
+    def take(self, spot, box):
+        """Note that ``spot``, a part of the rig, is drawn within ``box``."""
+        self.spans.append((spot, box))
+
+    def box_of(self, spot, key):
+        """Return the Box that a ``spot`` failing ``key`` is drawn in, None if it is not here."""
+        return next((box for part, box in self.spans if part == spot), None)
+
+    # the scene
+
+    def scene(self, verdict=None, measurements=()):
+        """
+        Return the Scene of the sheet.
+
+        What fails of its ``keys`` in ``verdict`` is framed and listed; ``measurements`` are
+        laid over it with their lengths. Its data give ``metres-per-unit``.
+        """
+        faults = [each for each in marks.numbered(verdict) if each[1].key in self.keys]
+        shapes = [*self.parts, *self.letters]
+        for number, finding in faults:
+            for spot in finding.spots or (finding.key,):
+                shapes += self._framed(number, self.box_of(spot, finding.key))
+        more, y = self._below()
+        shapes += more
+        more, y = self._laid_over(measurements, y)
+        shapes += more
+        if faults:
+            more, y = marks.fault_key(faults, y + 12, WIDTH)
+            shapes += more
+        paper = Polygon(((0, 0), (self.width, 0), (self.width, y), (0, y)), "paper")
+        words = [self.words(), "Drawn to scale; lengths are left for you to measure."]
+        return Scene(
+            self.width,
+            y,
+            self.title,
+            " ".join(words + marks.fault_words(faults)),
+            [paper, *shapes],
+            (("metres-per-unit", f"{self.metres_per_unit():.8f}"),),
+        )
+
+    def _framed(self, number, box):
+        """Return the frame round what fails, with its number beside it."""
+        if box is None:
+            return ()
+        left, top, right, bottom = box
+        corners = ((left, top), (right, top), (right, bottom), (left, bottom))
+        x = min(right, self.width - marks.BADGE)
+        return (Polygon(corners, "fault"), *marks.badge(number, x, top))
+
+    def _below(self):
+        """Return the tape and the scale bar under the drawing, and where they end."""
+        shapes, y = self.tape_below(self.bottom + 8)
+        length, words = self.bar
+        end = self.x(length)
+        shapes += [
+            Line(START_X, y, end, y, "arrow"),
+            Line(START_X, y - 5, START_X, y + 5, "arrow"),
+            Line(end, y - 5, end, y + 5, "arrow"),
+            Text(end + 8, y, f"this long is {words}", "label-strong", LETTER, START),
+        ]
+        return shapes, y + 16
+
+    def tape_below(self, y):
+        """Return the tape along the whole sheet at height ``y``, and where it ends."""
+        shapes = self.taped(START_X, y, self.width - 2 * START_X)
+        return [*shapes, Text(START_X, y + 34, self.tape, "label-quiet", 12, START)], y + 54
+
+    def taped(self, x, y, length):
+        """Return a tape ``length`` units long that begins at (x, y)."""
+        shapes = [Line(x, y, x + length, y, "scale")]
+        step = self.tick * self.scale
+        for count in range(int(length / step + 1e-6) + 1):
+            numbered = count % self.numbered == 0
+            at = x + count * step
+            shapes.append(Line(at, y, at, y + (10 if numbered else 5), "scale"))
+            if numbered and count:
+                shapes.append(Text(at, y + 19, self.number(count), "label", 12))
+        return shapes
+
+    def number(self, count):
+        """Return what is written at the tape's mark ``count``."""
+        return str(count)
+
+    def _laid_over(self, measurements, y):
+        """Return the measurements, each in a row of its own under the drawing, and its end."""
+        shapes = []
+        for number, each in enumerate(measurements, 1):
+            y += 18
+            start, end = sorted((each.start, each.end))
+            for x in (start, end):
+                shapes.append(Line(x, 4, x, y + 5, "measured"))
+            shapes.append(Line(start, y, end, y, "measured"))
+            words = f"{number}: {self.say((end - start) / self.scale)}"
+            wide = text_width(words, LETTER, bold=True)
+            x = min(max((start + end) / 2, wide / 2 + 4), self.width - wide / 2 - 4)
+            y += 14
+            shapes.append(Text(x, y, words, "label-ghost", LETTER, MIDDLE, True))
+        for number, each in enumerate(measurements, 1):
+            more, y = marks.paragraph(f"{number}: {each.name}", y + 18 if number == 1 else y, WIDTH)
+            shapes += more
+        return shapes, y
