@@ -8,6 +8,7 @@ from training.lessons.views import home
 urlpatterns = [
     path("", home, name="home"),
     path("account/", include("training.accounts.urls")),
+    path("account/data/", include("training.privacy.urls")),
     path("lessons/", include("training.lessons.urls")),
     path("exercises/", include("training.exercises.urls")),
     path("papers/", include("training.certification.urls")),

@@ -23,6 +23,11 @@ class Scheme(models.Model):
         FISHERMAN = "fisherman", "fisherman"
         OFFICER = "officer", "officer"
 
+    class AfterErasure(models.TextChoices):
+        NAMELESS = "nameless", "stays valid without a name"
+        KEEP = "keep", "keeps the name until it runs out"
+        TAKE_BACK = "take back", "is taken back"
+
     slug = models.SlugField(unique=True)
     title = models.CharField(max_length=120)
     track = models.CharField(max_length=10, choices=Track)
@@ -39,6 +44,12 @@ class Scheme(models.Model):
     minutes = models.PositiveSmallIntegerField("time limit, minutes", null=True, blank=True)
     months_valid = models.PositiveSmallIntegerField(
         "months valid", default=24, validators=[MinValueValidator(1)]
+    )
+    after_erasure = models.CharField(
+        "when its holder has himself erased, a certificate",
+        max_length=10,
+        choices=AfterErasure,
+        default=AfterErasure.NAMELESS,
     )
     is_open = models.BooleanField("open to candidates", default=True)
     is_demo = models.BooleanField("demo data", default=False, editable=False)

@@ -1,0 +1,225 @@
+"""Who sees what, taking everything away, and being erased."""
+
+import csv
+import io
+import json
+import uuid
+import zipfile
+from datetime import timedelta
+
+import pytest
+from axes.models import AccessAttempt
+from django.apps import apps
+from django.core.management import call_command
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from rigs.models import Net
+from tests.certification.certificate_factory import make_paper, make_scheme
+from tests.conftest import PASSWORD
+from tests.nets.conftest import make_net, make_tow
+from training.accounts.models import User
+from training.certification import certificates
+from training.certification.models import Certificate, Paper, PaperTask, Scheme
+from training.exercises import handing, kinds
+from training.exercises.models import Assignment, Attempt
+from training.fleet import sharing
+from training.fleet.models import (
+    Crew,
+    Membership,
+    PairedCatch,
+    PairedTows,
+    SharingChoice,
+    Vessel,
+)
+from training.lessons.models import LessonRead
+from training.privacy import erasure, owned
+from training.privacy.takeout import collect
+
+pytestmark = pytest.mark.django_db
+
+DATA, ERASE = reverse("privacy:data"), reverse("privacy:erase")
+
+
+@pytest.fixture
+def full(user):
+    """A trainee with one of everything."""
+    net = make_net(user)
+    make_tow(net)
+    LessonRead.objects.note(user, "why-fish-part")
+    assignment = handing.open_assignment(user, kinds.get("pick-chain"))
+    handing.hand_in(assignment, kinds.get("pick-chain").any_answer(handing.task_of(assignment)))
+    handing.open_assignment(user, kinds.get("pick-chain"))
+    vessel = Vessel.objects.create(name="Sanderling", harbour="Kettle Harbor", length=15)
+    Crew.objects.create(vessel=vessel, user=user)
+    pair = PairedTows.objects.create(
+        key=uuid.uuid4(), owner=user, vessel=vessel, day=timezone.localdate()
+    )
+    PairedCatch.objects.create(pair=pair, group="flatfish", without_sweep=4, with_sweep=30)
+    sharing.choose(user, sharing.What.NETS, sharing.Level.SUMS)
+    make_paper(user, make_scheme(), passed=False)
+    return user
+
+
+def certified(user, wish):
+    scheme = make_scheme()
+    Scheme.objects.filter(pk=scheme.pk).update(after_erasure=wish)
+    return certificates.issue(make_paper(user, scheme, handed_in=timezone.now()))
+
+
+# Sharing
+
+
+def test_nothing_chosen_is_shared_with_nobody(user):
+    assert sharing.level_of(user, sharing.What.CATCHES) == sharing.Level.OWN
+    assert not sharing.sharers(sharing.What.CATCHES, sharing.Level.values[1:]).exists()
+
+
+def test_the_latest_choice_holds_and_earlier_ones_are_kept(as_user, user):
+    for level in ("staff", "staff", "own", "sums"):
+        as_user.post(DATA, {"nets": level, "catches": "own"})
+    assert list(user.sharing_choices.values_list("what", "level")) == [
+        ("nets", "staff"),
+        ("nets", "own"),
+        ("nets", "sums"),
+    ]
+    assert list(sharing.sharers(sharing.What.NETS, ["sums", "staff"])) == [user]
+    assert not sharing.sharers(sharing.What.NETS, ["staff"]).exists()
+    assert 'value="sums"' in as_user.get(DATA).content.decode()
+
+
+def test_a_choice_that_is_none_is_refused_beside_its_field(as_user, user):
+    page = as_user.post(DATA, {"nets": "everybody", "catches": "own"})
+    assert list(page.context["form"].errors) == ["nets"]
+    assert not SharingChoice.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["data", "take_out", "erase"])
+def test_strangers_are_sent_to_sign_in(client, name):
+    assert client.get(reverse(f"privacy:{name}")).status_code == 302
+
+
+# Taking out
+
+
+def test_the_file_holds_every_row_that_is_the_persons(as_user, full, officer):
+    make_net(officer)
+    pack = zipfile.ZipFile(io.BytesIO(as_user.get(reverse("privacy:take_out")).content))
+    told = json.loads(pack.read("all.json"))
+    assert told["account"][0]["e-mail"] == full.email
+    assert "password" not in told["account"][0]
+    assert [net["name"] for net in told["nets"]] == [full.nets.get().name]
+    assert len(told["tows"]) == 1
+    assert len(told["attempts"]) == 1
+    assert len(told["assignments"]) == 2
+    assert told["paired catches"][0]["with the sweep, kg"] == 30
+    assert told["memberships"][0]["user"] == "you"
+    rows = list(csv.DictReader(io.StringIO(pack.read("tables/nets.csv").decode("utf-8-sig"))))
+    assert rows[0]["name"] == full.nets.get().name
+    assert "READ ME.txt" in pack.namelist()
+    assert officer.name not in pack.read("all.json").decode()
+
+
+def test_other_people_are_not_named_in_it(user, staff):
+    certificate = certified(user, "keep")
+    certificates.revoke(certificate, "A wrong key.", staff)
+    tables, _ = collect(user)
+    assert tables["revocations"][0]["by"] == "somebody else"
+    assert staff.name not in str(tables)
+
+
+def test_whatever_points_at_a_person_is_taken_out_or_left_out_for_a_reason():
+    """A new model that hangs on people shows up in the file without a line of code."""
+    assert {
+        apps.get_model(label)._meta.label for label in owned.LEFT_OUT | set(erasure.KEPT)
+    } == owned.LEFT_OUT | set(erasure.KEPT)
+
+
+# Being erased
+
+
+def test_it_asks_for_the_password_and_for_being_sure(as_user, full):
+    wrong = as_user.post(ERASE, {"password": "wrong", "sure": "on"})
+    assert list(wrong.context["form"].errors) == ["password"]
+    unsure = as_user.post(ERASE, {"password": PASSWORD})
+    assert list(unsure.context["form"].errors) == ["sure"]
+    full.refresh_from_db()
+    assert full.name == "Wren Tolliver"
+    assert Net.objects.exists()
+
+
+def test_nothing_that_names_the_person_is_left(as_user, full):
+    email, name = full.email, full.name
+    AccessAttempt.objects.create(username=email, ip_address="127.0.0.1", failures_since_start=1)
+    as_user.post(ERASE, {"password": PASSWORD, "sure": "on"})
+    for model in (
+        Net,
+        Attempt,
+        Assignment,
+        LessonRead,
+        Membership,
+        Crew,
+        PairedTows,
+        SharingChoice,
+        Paper,
+        AccessAttempt,
+    ):
+        assert not model.objects.exists(), model
+    assert Vessel.objects.exists()
+    stub = User.objects.get(pk=full.pk)
+    assert not stub.is_active
+    for model in apps.get_models():
+        for row in model._base_manager.values():
+            assert name not in str(row), model
+            assert email not in str(row), model
+    assert not Client().login(username=email, password=PASSWORD)
+    assert as_user.get(reverse("accounts:account")).status_code == 302
+
+
+def test_erasing_twice_erases_once(full):
+    first = erasure.erase(full)
+    assert erasure.erase(full).pk == first.pk
+    assert User.objects.get(pk=full.pk).email.endswith("@erased.invalid")
+
+
+def test_others_keep_what_is_theirs(full, officer):
+    net = make_net(officer)
+    make_paper(officer, make_scheme())
+    erasure.erase(full)
+    assert Net.objects.get() == net
+    assert Paper.objects.get().user == officer
+
+
+@pytest.mark.parametrize(
+    ("wish", "name", "state"),
+    [
+        ("nameless", erasure.NAME, certificates.VALID),
+        ("keep", "Wren Tolliver", certificates.VALID),
+        ("take back", erasure.NAME, certificates.REVOKED),
+    ],
+)
+def test_a_certificate_is_handled_as_its_scheme_says(as_user, user, wish, name, state):
+    certificate = certified(user, wish)
+    tasks = PaperTask.objects.filter(paper=certificate.paper).count()
+    page = as_user.get(ERASE).content.decode()
+    assert certificate.paper.scheme.get_after_erasure_display() in page
+    as_user.post(ERASE, {"password": PASSWORD, "sure": "on"})
+    found = Certificate.objects.get()
+    assert found.holder_name == name
+    assert certificates.standing(found).state == state
+    assert PaperTask.objects.filter(paper=found.paper).count() == tasks
+    verify = Client().get(reverse("certificates:verify_code", args=[found.code]))
+    assert verify.status_code == 200
+
+
+def test_a_name_that_was_kept_goes_when_the_certificate_runs_out(user, capsys):
+    certificate = certified(user, "keep")
+    erasure.erase(user)
+    call_command("forget_expired")
+    assert Certificate.objects.get().holder_name == "Wren Tolliver"
+    Certificate.objects.update(expires=timezone.now() - timedelta(days=1))
+    call_command("forget_expired")
+    certificate.refresh_from_db()
+    assert certificate.holder_name == erasure.NAME
+    assert "1 names" in capsys.readouterr().out

@@ -1,0 +1,60 @@
+"""What a person decides about the data that are his."""
+
+from django import forms
+
+from training.accounts.forms import password_input
+from training.fleet import sharing
+from training.fleet.models import SharingChoice
+
+
+class SharingForm(forms.Form):
+    """Who sees one's nets, and who one's catches."""
+
+    nets = forms.ChoiceField(
+        label="My nets and their plans",
+        choices=SharingChoice.Level.choices,
+        widget=forms.RadioSelect,
+        help_text="The staff see which vessels have planned a net, and what trips people up.",
+    )
+    catches = forms.ChoiceField(
+        label="My tows and catches",
+        choices=SharingChoice.Level.choices,
+        widget=forms.RadioSelect,
+        help_text="Catches with and without a sweep, summed over the fleet, show what it costs.",
+    )
+
+    def __init__(self, user, *args, **kwargs):
+        self.user = user
+        super().__init__(*args, **kwargs)
+        for what in SharingChoice.What:
+            self.fields[what].initial = sharing.level_of(user, what)
+
+    def save(self):
+        """Keep what was chosen."""
+        for what in SharingChoice.What:
+            sharing.choose(self.user, what, self.cleaned_data[what])
+
+
+class EraseForm(forms.Form):
+    """Whoever is to be erased shows that it is he who asks."""
+
+    password = forms.CharField(
+        label="Your password",
+        strip=False,
+        max_length=128,
+        widget=password_input("current-password"),
+    )
+    sure = forms.BooleanField(
+        label="I know that this cannot be undone",
+        error_messages={"required": "Tick this if you want to go on."},
+    )
+
+    def __init__(self, user, *args, **kwargs):
+        self.user = user
+        super().__init__(*args, **kwargs)
+
+    def clean_password(self):
+        password = self.cleaned_data["password"]
+        if not self.user.check_password(password):
+            raise forms.ValidationError("That is not your password. Nothing was erased.")
+        return password

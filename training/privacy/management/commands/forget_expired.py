@@ -1,0 +1,13 @@
+from django.core.management.base import BaseCommand
+
+from training.privacy.erasure import forget_expired
+
+
+class Command(BaseCommand):
+    help = (
+        "Takes the names of erased people off certificates that kept them and have run out. "
+        "Run it every day."
+    )
+
+    def handle(self, **options):
+        self.stdout.write(f"{forget_expired()} names taken off.")

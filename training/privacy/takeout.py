@@ -1,0 +1,103 @@
+"""Everything the site holds about a person, as one file to take away."""
+
+import csv
+import io
+import json
+import zipfile
+
+from django.core.serializers.json import DjangoJSONEncoder
+from django.db.models import FileField
+from django.utils import timezone
+
+from training.accounts.models import User
+from training.fleet.spreadsheet import safe_cell
+
+from .owned import owned
+
+# Of no use to anybody but somebody who wants to sign in as the person.
+SECRETS = {"password"}
+EXPLAINED = """\
+This is everything that the training site holds about {name}, as of {moment}.
+
+all.json       everything in one file, for programs
+tables/*.csv   the same as tables, for a spreadsheet: one file for each sort of record
+files/         the pictures, if there are any
+
+Lengths are in metres and weights in kilograms; what you typed stands beside them as you
+typed it. Times are in universal time (UTC). Where a record says "somebody else", another
+person is meant, whose name is not yours to have.
+"""
+
+
+def _value(field, row, person):
+    """Return what ``row`` has in ``field``, without telling who other people are."""
+    value = field.value_from_object(row)
+    if field.remote_field and field.remote_field.model is User and value is not None:
+        return "you" if value == person.pk else "somebody else"
+    if isinstance(field, FileField):
+        return value.name
+    return value
+
+
+def _record(row, person):
+    """Return one row as a dict of its fields' names."""
+    return {
+        str(field.verbose_name): _value(field, row, person)
+        for field in row._meta.concrete_fields
+        if field.name not in SECRETS
+    }
+
+
+def _files(row):
+    """Return the files that belong to ``row``."""
+    fields = [field for field in row._meta.concrete_fields if isinstance(field, FileField)]
+    return [file for field in fields if (file := field.value_from_object(row))]
+
+
+def collect(person):
+    """
+    Return what is held about ``person``, and the files with it.
+
+    The first is a dict of the plural names of models to lists of records, each a dict of
+    field to value.
+    """
+    tables, files = {"account": [_record(person, person)]}, []
+    for model, pks in owned(person):
+        rows = model._base_manager.filter(pk__in=pks).order_by("pk")
+        records = tables.setdefault(str(model._meta.verbose_name_plural), [])
+        for row in rows:
+            records.append(_record(row, person))
+            files += _files(row)
+    return tables, files
+
+
+def _csv(records):
+    """Return ``records``, all of one model, as the text of a CSV file."""
+    file = io.StringIO()
+    writer = csv.writer(file)
+    writer.writerow(records[0])
+    for record in records:
+        cells = (
+            json.dumps(value, ensure_ascii=False) if isinstance(value, (dict, list)) else value
+            for value in record.values()
+        )
+        writer.writerow([safe_cell(cell) for cell in cells])
+    # Without the mark, spreadsheets take the accents in names for something else.
+    return "\ufeff" + file.getvalue()
+
+
+def archive(person):
+    """Return a ZIP file, as bytes, with all that is held about ``person``."""
+    tables, files = collect(person)
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
+        moment = f"{timezone.now():%Y-%m-%d %H:%M} UTC"
+        pack.writestr("READ ME.txt", EXPLAINED.format(name=person.name, moment=moment))
+        text = json.dumps(tables, cls=DjangoJSONEncoder, ensure_ascii=False, indent=2)
+        pack.writestr("all.json", text)
+        for name, records in tables.items():
+            pack.writestr(f"tables/{name.replace(' ', '-')}.csv", _csv(records))
+        for file in files:
+            with file.open("rb") as picture:
+                pack.writestr(f"files/{file.name.rpartition('/')[2]}", picture.read())
+    return held.getvalue()

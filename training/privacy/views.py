@@ -1,0 +1,58 @@
+"""A person's own data: who sees them, taking them away, having them erased."""
+
+from django.contrib import messages
+from django.contrib.auth import logout
+from django.contrib.auth.decorators import login_required
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods, require_safe
+
+from .erasure import certificates_of, erase
+from .forms import EraseForm, SharingForm
+from .takeout import archive
+
+
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def data(request):
+    """Show who sees a person's data, and take a change of it."""
+    form = SharingForm(request.user, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Your choice is saved. It holds from now on.")
+        return redirect("privacy:data")
+    return render(request, "privacy/data.html", {"form": form})
+
+
+@never_cache
+@login_required
+@require_safe
+def take_out(request):
+    """Download everything that is held about the person who asks."""
+    return HttpResponse(
+        archive(request.user),
+        content_type="application/zip",
+        headers={
+            "Content-Disposition": f'attachment; filename="my-data-{timezone.localdate()}.zip"'
+        },
+    )
+
+
+@never_cache
+@sensitive_post_parameters("password")
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def erase_me(request):
+    """Erase the person who asks, after his password."""
+    form = EraseForm(request.user, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        erase(request.user)
+        logout(request)
+        messages.success(request, "You are erased. Nothing here names you any more.")
+        return redirect("home")
+    context = {"form": form, "certificates": certificates_of(request.user)}
+    return render(request, "privacy/erase.html", context, status=422 if form.errors else 200)
