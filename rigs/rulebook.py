@@ -7,6 +7,8 @@ limit.
 """
 
 from calendar import month_name
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
 from functools import cache, lru_cache
@@ -530,6 +532,23 @@ def add_source(source):
         _sources.append(source)
 
 
+_tried = ContextVar("tried", default=())
+
+
+@contextmanager
+def trying(source, text):
+    """
+    Have the shelf hold one more YAML ``text`` inside a ``with`` block, and only for it.
+
+    So it can be tried out before it is on the shelf; other threads see nothing of it.
+    """
+    token = _tried.set((*_tried.get(), (source, text)))
+    try:
+        yield
+    finally:
+        _tried.reset(token)
+
+
 # Kept apart from the shelf, so that a book stays the same object when others join it.
 @cache
 def _read(source, text):
@@ -558,7 +577,7 @@ def _sorted(texts):
 
 def _shelf():
     more = tuple(pair for source in _sources for pair in source())
-    return _sorted(_on_file() + more)
+    return _sorted(_on_file() + more + _tried.get())
 
 
 def names():

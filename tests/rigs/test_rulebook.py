@@ -1,3 +1,4 @@
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 
 import pytest
@@ -159,6 +160,15 @@ def test_a_version_may_not_stand_on_the_shelf_twice(more):
     more += [("a drawer", SMALL), ("another drawer", SMALL)]
     with pytest.raises(rulebook.RulebookError, match="another drawer: “small” has a version “1”"):
         rulebook.names()
+
+
+def test_a_text_can_be_tried_before_it_is_on_the_shelf(more):
+    more.append(("a drawer", SMALL))
+    with rulebook.trying("a draft", LATER):
+        assert rulebook.in_force("small", date(2020, 10, 1)).version == "2"
+        with ThreadPoolExecutor() as other:
+            assert other.submit(rulebook.load, "small").result().version == "1"
+    assert rulebook.load("small").version == "1"
 
 
 def test_what_lays_out_a_whole_rig_can_be_asked_for_a_day(more):

@@ -1,0 +1,47 @@
+"""What a new version of a rule set would change for one rig."""
+
+from typing import NamedTuple
+
+from .judge import FAIL, NOT_MEASURED, PASS, judge
+
+
+class Effect(NamedTuple):
+    """
+    The keys of rules that come out otherwise.
+
+    ``breaks`` were not broken before, ``keeps`` were and are no more, their rule being
+    kept or gone; of ``untold`` it can no longer be said, since nobody measured it.
+    """
+
+    breaks: frozenset
+    keeps: frozenset
+    untold: frozenset
+
+
+def _outcomes(rig, book, day):
+    return {finding.key: finding.outcome for finding in judge(rig, book, day).findings}
+
+
+def effect(rig, old, new):
+    """
+    Return the Effect on ``rig`` of the Rulebook ``new``, which takes over from ``old``.
+
+    Both are asked for the first day of ``new``: what a rule's own dates would have
+    changed that day anyway is no effect of the new version. Raise ValueError if ``old``
+    would not have held on that day.
+    """
+    day = new.effective_from
+    before, after = _outcomes(rig, old, day), _outcomes(rig, new, day)
+    return Effect(
+        breaks=frozenset(
+            key for key, told in after.items() if told == FAIL and before.get(key) != FAIL
+        ),
+        keeps=frozenset(
+            key for key, told in before.items() if told == FAIL and after.get(key, PASS) == PASS
+        ),
+        untold=frozenset(
+            key
+            for key, told in after.items()
+            if told == NOT_MEASURED and before.get(key) != NOT_MEASURED
+        ),
+    )
