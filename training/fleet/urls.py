@@ -1,10 +1,16 @@
 from django.urls import path
 
-from . import views
+from . import uptake_views, views
 
 app_name = "fleet"
 
 urlpatterns = [
+    path("uptake/", uptake_views.uptake, name="uptake"),
+    path("uptake/<slug:key>.csv", uptake_views.uptake_csv, name="uptake_csv"),
+    path("uptake/<slug:key>.png", uptake_views.uptake_png, name="uptake_png"),
+    path("conversion/", uptake_views.waiting, name="waiting"),
+    path("conversion/<slug:key>.csv", uptake_views.waiting_csv, name="waiting_csv"),
+    path("conversion/<slug:key>.png", uptake_views.waiting_png, name="waiting_png"),
     path("trainees/", views.trainees, name="trainees"),
     path("trainees.csv", views.trainees_csv, name="trainees_csv"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),

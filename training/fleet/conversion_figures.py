@@ -1,0 +1,118 @@
+"""The charts of how long it takes to convert, with their tables and sentences."""
+
+from rigs.drawing.curve import Point, curve_view
+
+from .conversion import curve_of, in_months, still_followed
+from .figures import Figure
+from .plain import MONTH, counted, months
+
+MOST_CURVES = 8
+"""As many groups as are drawn side by side."""
+
+
+def points(curve):
+    """Return the steps of a survival.Curve as Points of a rising curve, in months."""
+    return [
+        Point(
+            in_months(step.time),
+            step.happened,
+            None if step.interval is None else 1 - step.interval.high,
+            None if step.interval is None else 1 - step.interval.low,
+        )
+        for step in curve.steps
+    ]
+
+
+def median_words(curve):
+    """Return one sentence on how long it takes until half have converted."""
+    if curve.median is None:
+        return "Fewer than half have converted within the time they were followed."
+    low, high = curve.median_interval
+    sentence = f"Half of the vessels converted within {months(curve.median)} of first contact"
+    if low is None:
+        return f"{sentence}."
+    if high is None:
+        return f"{sentence}; likely more than {months(low)}, with no sure upper end yet."
+    return f"{sentence}; likely between {months(low)} and {months(high)}."
+
+
+def figure(followed, name="", key="conversion", most=None):
+    """
+    Return the Figure of the time to conversion of the Followed, at least one.
+
+    ``most`` is how many days the drawing reaches, so that several can be compared.
+    """
+    curve = curve_of(followed)
+    most = in_months(max(most or curve.steps[-1].time, MONTH))
+    done = sum(each.converted for each in followed)
+    where = f", {name}" if name else ""
+    return Figure(
+        key,
+        name or "From first contact to fishing without a sweep",
+        curve_view(
+            f"Time from first contact to fishing without a sweep{where}",
+            f"{counted(len(followed), 'vessel')} followed, {done} converted. {median_words(curve)}",
+            points(curve),
+            most,
+            lambda time: still_followed(followed, time * MONTH),
+            "fishing without a sweep",
+            in_months(curve.median),
+        ),
+        (
+            "days since first contact",
+            "followed",
+            "converted then",
+            "last seen then",
+            "share converted",
+            "low end",
+            "high end",
+        ),
+        [_row(step) for step in curve.steps],
+        median_words(curve),
+    )
+
+
+def _row(step):
+    ends = (None, None)
+    if step.interval is not None:
+        ends = (round(1 - step.interval.high, 3), round(1 - step.interval.low, 3))
+    return (
+        step.time,
+        step.at_risk,
+        step.events,
+        step.censored,
+        round(step.happened, 3),
+        *ends,
+    )
+
+
+def side_by_side(found, names):
+    """
+    Return a Figure for each of the first MOST_CURVES groups, all with one time scale.
+
+    ``found`` is a dict of lists of Followed, ``names`` what each key is called.
+    """
+    most = max((each.days for followed in found.values() for each in followed), default=0)
+    return [
+        figure(followed, names.get(key, key), f"conversion-{number}", most)
+        for number, (key, followed) in enumerate(list(found.items())[:MOST_CURVES], 1)
+    ]
+
+
+def compared_rows(found, names):
+    """Return a row for each group: name, followed, converted, median and its interval."""
+    rows = []
+    for key, followed in found.items():
+        curve = curve_of(followed)
+        rows.append(
+            (
+                names.get(key, key),
+                len(followed),
+                sum(each.converted for each in followed),
+                *(
+                    None if days is None else round(in_months(days), 1)
+                    for days in (curve.median, *curve.median_interval)
+                ),
+            )
+        )
+    return rows
