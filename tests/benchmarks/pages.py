@@ -24,6 +24,7 @@ from training.urls import urlpatterns as site
 
 ROUNDS = 60
 QUERIES = 10  # aim
+HAND_IN_QUERIES = 14  # aim; the sums that staff read are kept as well
 LESSON_RATIO = 2  # aim
 HAND_IN_RATIO = 4  # aim
 
@@ -48,11 +49,11 @@ def _queries(call):
     return len(queries)
 
 
-def _report(name, times, bare_times, queries, aim):
+def _report(name, times, bare_times, queries, aim, most=QUERIES):
     own = statistics.median(times)
     ratio = own / statistics.median(bare_times)
     print(
-        f"  {name:28} {queries:3d} queries (aim: {QUERIES})  median {own * 1000:6.2f} ms  "
+        f"  {name:28} {queries:3d} queries (aim: {most})  median {own * 1000:6.2f} ms  "
         f"{ratio:5.2f} times a bare view (aim: {aim})"
     )
 
@@ -105,7 +106,8 @@ def _measure():
     for page in shown:
         queries = _queries(lambda page=page: client.get(page))
         _report(page[:28], times[page], bare_times, queries, LESSON_RATIO)
-    _report("hand-in", hand_in_times, bare_times, _queries(hand_in()), HAND_IN_RATIO)
+    queries = _queries(hand_in())
+    _report("hand-in", hand_in_times, bare_times, queries, HAND_IN_RATIO, HAND_IN_QUERIES)
 
 
 def run():

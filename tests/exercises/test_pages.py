@@ -17,6 +17,8 @@ from training.exercises.models import Assignment, Attempt
 from .conftest import as_posted, right_answer
 
 MOST_QUERIES = 10
+# A hand-in besides keeps the sums that staff read, in three queries, five for a pass.
+MOST_FOR_HANDING_IN = 14
 
 
 def do(kind):
@@ -184,7 +186,7 @@ def test_a_failed_answer_names_clause_measure_and_remedy(as_user, user):
 
 @pytest.mark.parametrize("path", ["hand in", "marked"])
 def test_few_queries(as_user, kind, assignment, path, django_assert_max_num_queries):
-    with django_assert_max_num_queries(MOST_QUERIES):
+    with django_assert_max_num_queries(MOST_FOR_HANDING_IN):
         response = hand_in(as_user, kind, assignment)
     if path == "marked":
         with django_assert_max_num_queries(MOST_QUERIES):

@@ -6,4 +6,4 @@ class FleetConfig(AppConfig):
     label = "fleet"
 
     def ready(self):
-        from . import vessel_receivers  # noqa: F401  (registers itself)
+        from . import sum_receivers, vessel_receivers  # noqa: F401  (register themselves)

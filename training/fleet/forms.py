@@ -9,7 +9,7 @@ class FilterForm(forms.Form):
     """Which of the people who train to show; everything may be left empty."""
 
     group = forms.ModelChoiceField(
-        Group.objects.all(),
+        Group.objects.none(),
         required=False,
         empty_label="All groups",
         error_messages={"invalid_choice": "There is no such group any more. Choose another."},
@@ -20,6 +20,11 @@ class FilterForm(forms.Form):
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
     )
+
+    def __init__(self, data, groups):
+        """``groups`` is a queryset of those to choose from."""
+        super().__init__(data)
+        self.fields["group"].queryset = groups
 
     def chosen(self):
         """Return (group or None, text); what was not understood counts as left empty."""

@@ -1,6 +1,5 @@
 """Which rules people get wrong."""
 
-from collections import Counter
 from typing import NamedTuple
 
 from rigs import rulebook
@@ -29,27 +28,37 @@ def missed_keys(findings):
     return {_rule_of(line) for line in findings if not line["right"]}
 
 
-def missed_rules(attempts, most=None):
+def rules_put(findings, rules):
     """
-    Return the MissedRules of a queryset of ``attempts``, the most missed first.
+    Return {key: whether it was missed} of the rules that one attempt put to the test.
 
-    An attempt counts once for a rule, however many of its places were wrong. Lines that
-    no rule set knows, such as the need for weight in an exercise, are left out. ``most``
-    is how many to return, None for all that were ever missed.
+    A rule counts once, however many of its places were wrong. Lines that ``rules``, the
+    attempt's rule set, does not know, such as the need for weight, are left out.
     """
-    asked, missed, wording = Counter(), Counter(), {}
-    rows = attempts.values_list(
-        "findings", "assignment__rulebook_name", "assignment__rulebook_version"
-    )
-    # In the order they were made, so that the latest wording of a rule is the one kept.
-    for findings, name, version in rows.order_by("pk").iterator(chunk_size=500):
-        rules = rulebook.load(name, version)
-        wrong = missed_keys(findings)
-        for key in {_rule_of(line) for line in findings}:
-            if rules.has(key):
-                wording[key] = rules.requirement(key)
-                asked[key] += 1
-                missed[key] += key in wrong
-    found = [MissedRule(wording[key], missed[key], asked[key]) for key in asked if missed[key]]
-    found.sort(key=lambda rule: (-rule.missed, rule.asked, rule.requirement.title))
-    return found[:most]
+    wrong = missed_keys(findings)
+    return {key: key in wrong for key in map(_rule_of, findings) if rules.has(key)}
+
+
+def requirement_called(key):
+    """
+    Return the requirement called ``key``, in the latest wording of a rule set that has it.
+
+    Raise KeyError if there is none in any.
+    """
+    for name in rulebook.names():
+        for book in reversed(rulebook.versions(name)):
+            if book.has(key):
+                return book.requirement(key)
+    raise KeyError(f"No rule set has a requirement {key!r}.")
+
+
+def missed_rules(tallies, most):
+    """
+    Return the ``most`` MissedRules with most misses, of a queryset of rule ``tallies``.
+
+    These are the PersonRuleTally of one person or the GroupRuleTally of one group.
+    """
+    found = tallies.filter(missed__gt=0).order_by("-missed", "asked", "rule")[:most]
+    return [
+        MissedRule(requirement_called(tally.rule), tally.missed, tally.asked) for tally in found
+    ]

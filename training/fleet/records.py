@@ -10,6 +10,8 @@ from training.lessons.progress import LessonState
 
 from .missed import missed_keys
 
+ATTEMPTS_AT_ONCE = 200  # read together for a download
+
 
 class ReadLesson(NamedTuple):
     """Where a person stands with a lesson; ``read_at`` is None if it is not read yet."""

@@ -16,7 +16,7 @@ TRAINEES = (
     "lessons in all",
     "attempts",
     "attempts passed",
-    "last handed in",
+    "last active",
     "demo data",
 )
 ATTEMPTS = (
@@ -48,11 +48,11 @@ def trainees(rows):
             row.person.get_role_display(),
             "; ".join(group.name for group in row.groups),
             _when(row.person.joined),
-            row.progress.done,
-            row.progress.total,
-            row.attempts,
-            row.passed,
-            _when(row.last),
+            row.tally.lessons_done,
+            row.lessons,
+            row.tally.attempts,
+            row.tally.passed,
+            _when(row.tally.last),
             row.is_demo,
         )
 

@@ -1,4 +1,4 @@
-"""What staff see of those who train."""
+"""What staff see of those who train; each of them what lies in his harbours."""
 
 from django.core.paginator import Paginator
 from django.db.models import Count
@@ -7,21 +7,27 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.accounts.access import staff_required
-from training.exercises.models import Attempt
-from training.lessons.progress import progress_for, progress_for_many
+from training.lessons.progress import progress_for
 
 from . import tables
 from .forms import FilterForm
 from .groups import joining_path, picture_of_link
 from .missed import missed_rules
 from .models import Group, Vessel
-from .records import attempts_of, entry, lessons_of
-from .spreadsheet import csv_response
-from .trainees import groups_of, people, rows
+from .reach import people_within, within
+from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of
+from .streaming import csv_stream
+from .trainees import groups_of, people, rows, size_of_group
 
 PEOPLE_A_PAGE = 50
 ATTEMPTS_A_PAGE = 20
+GROUPS_A_PAGE = 60
 MOST_MISSED = 5
+MOST_VESSELS = 40
+
+
+def _filter(request):
+    return FilterForm(request.GET, within(Group.objects.all(), request.user))
 
 
 @never_cache
@@ -29,17 +35,18 @@ MOST_MISSED = 5
 @require_safe
 def trainees(request):
     """List those who train, with how far they have come."""
-    form = FilterForm(request.GET)
+    form = _filter(request)
     chosen, text = form.chosen()
-    page = Paginator(people(chosen, text), PEOPLE_A_PAGE).get_page(request.GET.get("page"))
-    found = rows(page.object_list)
+    found = people_within(people(chosen, text), request.user)
+    page = Paginator(found, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
+    shown = list(rows(page.object_list))
     context = {
         "form": form,
         "chosen": chosen,
         "narrowed": chosen is not None or bool(text),
         "page": page,
-        "rows": found,
-        "any_demo": any(row.is_demo for row in found),
+        "rows": shown,
+        "any_demo": any(row.is_demo for row in shown),
     }
     return render(request, "fleet/trainees.html", context)
 
@@ -49,8 +56,8 @@ def trainees(request):
 @require_safe
 def trainees_csv(request):
     """Download the list, narrowed down as the page is, but all of it."""
-    found = people(*FilterForm(request.GET).chosen())
-    return csv_response("trainees.csv", tables.TRAINEES, tables.trainees(rows(found)))
+    found = people_within(people(*_filter(request).chosen()), request.user)
+    return csv_stream("trainees.csv", tables.TRAINEES, tables.trainees(rows(found)))
 
 
 @never_cache
@@ -58,10 +65,10 @@ def trainees_csv(request):
 @require_safe
 def trainee(request, pk):
     """Show one person's whole record."""
-    person = get_object_or_404(people().prefetch_related("memberships__group"), pk=pk)
+    within_reach = people_within(people(), request.user)
+    person = get_object_or_404(within_reach.prefetch_related("memberships__group"), pk=pk)
     progress = progress_for(person)
-    handed_in = attempts_of(person)
-    page = Paginator(handed_in, ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(attempts_of(person), ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
     groups = groups_of(person)
     context = {
         "person": person,
@@ -69,7 +76,7 @@ def trainee(request, pk):
         "is_demo": any(each.is_demo for each in groups),
         "progress": progress,
         "lessons": lessons_of(person, progress),
-        "missed": missed_rules(handed_in, MOST_MISSED),
+        "missed": missed_rules(person.rule_tallies.all(), MOST_MISSED),
         "page": page,
         "entries": [entry(attempt) for attempt in page.object_list],
     }
@@ -81,10 +88,9 @@ def trainee(request, pk):
 @require_safe
 def attempts_csv(request, pk):
     """Download everything that one person has handed in."""
-    person = get_object_or_404(people(), pk=pk)
-    return csv_response(
-        f"attempts-{person.pk}.csv", tables.ATTEMPTS, tables.attempts(attempts_of(person))
-    )
+    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    handed_in = attempts_of(person).iterator(chunk_size=ATTEMPTS_AT_ONCE)
+    return csv_stream(f"attempts-{person.pk}.csv", tables.ATTEMPTS, tables.attempts(handed_in))
 
 
 @never_cache
@@ -92,8 +98,10 @@ def attempts_csv(request, pk):
 @require_safe
 def groups(request):
     """List the groups."""
-    found = Group.objects.annotate(members=Count("memberships"))
-    return render(request, "fleet/groups.html", {"groups": found})
+    found = within(Group.objects.all(), request.user)
+    page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
+    page.object_list = page.object_list.annotate(members=Count("memberships"))
+    return render(request, "fleet/groups.html", {"groups": page.object_list, "page": page})
 
 
 @never_cache
@@ -101,18 +109,18 @@ def groups(request):
 @require_safe
 def group(request, pk):
     """Show how people join a group, and how the group as a whole is doing."""
-    found = get_object_or_404(Group, pk=pk)
+    found = get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
     link = request.build_absolute_uri(joining_path(found))
-    progress = progress_for_many(people(found)).values()
+    vessels = Vessel.objects.none()
+    if found.harbour:
+        vessels = Vessel.objects.filter(harbour=found.harbour)
     context = {
         "group": found,
         "link": link,
         "picture": picture_of_link(link),
-        "members": len(progress),
-        "finished": sum(each.complete for each in progress),
-        "missed": missed_rules(
-            Attempt.objects.filter(assignment__user__memberships__group=found), MOST_MISSED
-        ),
-        "vessels": Vessel.objects.filter(harbour=found.harbour) if found.harbour else [],
+        "size": size_of_group(found),
+        "missed": missed_rules(found.rule_tallies.all(), MOST_MISSED),
+        "vessels": vessels[:MOST_VESSELS],
+        "more_vessels": max(0, vessels.count() - MOST_VESSELS),
     }
     return render(request, "fleet/group.html", context)

@@ -1,0 +1,47 @@
+from itertools import chain
+
+from django.core.management.base import BaseCommand, CommandError
+
+from training.fleet import sums, uptake
+
+
+class Command(BaseCommand):
+    help = (
+        "Counts the sums that staff pages read anew from the records, or only compares them. "
+        "Needed after a restore, after lessons came or went, and after people, attempts or "
+        "events were put in by other ways than the site."
+    )
+
+    def add_arguments(self, parser):
+        parser.add_argument(
+            "--check",
+            action="store_true",
+            help="count, compare and change nothing; ends with status 1 if anything differs",
+        )
+
+    def handle(self, *args, check, **options):
+        try:
+            if check:
+                self._check()
+            else:
+                self._rebuild()
+        except KeyboardInterrupt:
+            raise CommandError(
+                "Stopped. What was counted so far stands, and the rest is as it was."
+            ) from None
+
+    def _rebuild(self):
+        self.stdout.write("People and groups ...")
+        sums.rebuild(say=self.stdout.write)
+        self.stdout.write("Vessels ...")
+        uptake.rebuild(say=self.stdout.write)
+        self.stdout.write("All sums have been counted anew.")
+
+    def _check(self):
+        number = 0
+        for sentence in chain(sums.differences(say=self.stdout.write), uptake.check()):
+            self.stdout.write(sentence)
+            number += 1
+        if number:
+            raise CommandError(f"{number} differences. Run this without --check to mend them.")
+        self.stdout.write("All sums are as a full recount has them.")
