@@ -29,7 +29,31 @@ def password_input(autocomplete, keep=False):
     return forms.PasswordInput(attrs=attrs, render_value=keep)
 
 
-class SignUpForm(forms.Form):
+class CodeForm(forms.Form):
+    """The code of a group to join; once it is valid, ``group`` is that group."""
+
+    code = forms.CharField(
+        label="Group code",
+        max_length=40,
+        help_text="From whoever runs your training. Capitals and spaces make no difference.",
+        widget=forms.TextInput(
+            attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
+        ),
+    )
+
+    group = None
+
+    def clean_code(self):
+        code = self.cleaned_data["code"]
+        self.group = Group.objects.with_code(code)
+        if self.group is None:
+            raise forms.ValidationError(
+                "No group has this code. Check it against the one you were given, or ask for it."
+            )
+        return code
+
+
+class SignUpForm(CodeForm):
     """One page, four fields; the code says which group the person joins."""
 
     name = forms.CharField(
@@ -45,28 +69,10 @@ class SignUpForm(forms.Form):
         # phone does not have to type it twice.
         widget=password_input("new-password", keep=True),
     )
-    code = forms.CharField(
-        label="Group code",
-        max_length=40,
-        help_text="From whoever runs your training. Capitals and spaces make no difference.",
-        widget=forms.TextInput(
-            attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
-        ),
-    )
-
-    group = None
+    field_order = ["name", "email", "password", "code"]
 
     def clean_email(self):
         return self.cleaned_data["email"].lower()
-
-    def clean_code(self):
-        code = self.cleaned_data["code"]
-        self.group = Group.objects.with_code(code)
-        if self.group is None:
-            raise forms.ValidationError(
-                "No group has this code. Check it against the one you were given, or ask for it."
-            )
-        return code
 
     def clean(self):
         cleaned = super().clean()

@@ -4,7 +4,7 @@ from django.db import IntegrityError, transaction
 
 from training.fleet.models import Membership
 
-from .models import User
+from .models import Role, User
 
 
 class EmailTaken(Exception):
@@ -25,3 +25,16 @@ def join(name, email, password, group):
     except IntegrityError as error:
         raise EmailTaken from error
     return user
+
+
+@transaction.atomic
+def join_too(user, group):
+    """
+    Have ``user``, who has an account, be a member of ``group`` too; twice is once.
+
+    A trainee becomes an officer by the code of an officers' group; nobody loses a role.
+    """
+    Membership.objects.get_or_create(group=group, user=user)
+    if user.role == Role.TRAINEE and group.role == Role.OFFICER:
+        user.role = Role.OFFICER
+        user.save(update_fields=["role"])

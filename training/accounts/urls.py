@@ -7,6 +7,7 @@ app_name = "accounts"
 urlpatterns = [
     path("", views.account, name="account"),
     path("sign-up/", views.sign_up, name="sign_up"),
+    path("join/", views.join_group, name="join"),
     path("sign-in/", views.SignIn.as_view(), name="sign_in"),
     path("sign-out/", views.SignOut.as_view(), name="sign_out"),
     path("password/", views.ChangePassword.as_view(), name="password"),

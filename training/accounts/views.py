@@ -7,21 +7,24 @@ from django.contrib.auth import authenticate, login
 from django.contrib.auth import views as auth_views
 from django.contrib.auth.decorators import login_required
 from django.shortcuts import redirect, render
-from django.urls import reverse_lazy
+from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from training.fleet.meetings.upcoming import sessions_to_come
+
 from .forms import (
     AskResetForm,
     ChangePasswordForm,
+    CodeForm,
     NameForm,
     SetPasswordForm,
     SignInForm,
     SignUpForm,
 )
-from .joining import EmailTaken, join
+from .joining import EmailTaken, join, join_too
 
 
 @never_cache
@@ -31,7 +34,9 @@ def sign_up(request):
     """Make an account in the group whose code is given, and sign in."""
     if request.method != "POST":
         if request.user.is_authenticated:
-            return redirect("home")
+            # The picture that leads here is for those with an account as well.
+            code = request.GET.get("code")
+            return redirect(reverse("accounts:join", query={"code": code}) if code else "home")
         form = SignUpForm(initial={"code": request.GET.get("code", "")})
         return render(request, "accounts/sign_up.html", {"form": form})
     form = SignUpForm(request.POST)
@@ -80,8 +85,25 @@ def account(request):
         form.save()
         messages.success(request, "Your name is saved.")
         return redirect("accounts:account")
-    memberships = request.user.memberships.select_related("group")
-    return render(request, "accounts/account.html", {"form": form, "memberships": memberships})
+    context = {
+        "form": form,
+        "memberships": request.user.memberships.select_related("group"),
+        "sessions": sessions_to_come(request.user),
+    }
+    return render(request, "accounts/account.html", context)
+
+
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def join_group(request):
+    """Have a person with an account join a group too."""
+    form = CodeForm(request.POST or None, initial={"code": request.GET.get("code", "")})
+    if request.method == "POST" and form.is_valid():
+        join_too(request.user, form.group)
+        messages.success(request, f"You are in {form.group}.")
+        return redirect("home")
+    return render(request, "accounts/join.html", {"form": form})
 
 
 @method_decorator(login_required, name="dispatch")

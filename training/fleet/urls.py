@@ -1,6 +1,7 @@
 from django.urls import path
 
 from . import uptake_views, views
+from .meetings import views as meeting_views
 
 app_name = "fleet"
 
@@ -17,4 +18,11 @@ urlpatterns = [
     path("trainees/<int:pk>/attempts.csv", views.attempts_csv, name="attempts_csv"),
     path("groups/", views.groups, name="groups"),
     path("groups/<int:pk>/", views.group, name="group"),
+    path("groups/<int:pk>/live/", meeting_views.live, name="group_live"),
+    path("groups/<int:pk>/sessions/new/", meeting_views.new_session, name="new_session"),
+    path("groups/<slug:code>.ics", meeting_views.group_calendar, name="group_calendar"),
+    path("sessions/", meeting_views.sessions, name="sessions"),
+    path("sessions/<int:pk>/", meeting_views.change_session, name="change_session"),
+    path("sessions/<int:pk>/call-off/", meeting_views.call_off, name="call_off"),
+    path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
 ]

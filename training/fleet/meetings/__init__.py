@@ -1,0 +1,1 @@
+"""Groups that meet: sessions, their calendar, and watching people join."""
