@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from . import rulebook as rulebooks
 from .gear import Footrope, Headrope, Rig
-from .judge import NOT_MEASURED, Finding, Verdict, judge
+from .judge import FAIL, NOT_MEASURED, PASS, Finding, Verdict, judge
 from .rulebook import Area, Rulebook
 from .waters import Standing, standing
 
@@ -27,6 +27,30 @@ class Part(NamedTuple):
     area: Area
     is_open: bool
     standing: Standing | None
+
+
+class Group(NamedTuple):
+    """Findings that are read together, in the order of their rule sets."""
+
+    findings: tuple[Finding, ...]
+
+    def _of(self, outcome):
+        return tuple(finding for finding in self.findings if finding.outcome == outcome)
+
+    @property
+    def failed(self):
+        """Findings outside what their clause allows."""
+        return self._of(FAIL)
+
+    @property
+    def unknown(self):
+        """Findings on what is not known or not measured."""
+        return self._of(NOT_MEASURED)
+
+    @property
+    def passed(self):
+        """Findings inside what their clause allows."""
+        return self._of(PASS)
 
 
 class Answer(NamedTuple):
@@ -52,14 +76,28 @@ class Answer(NamedTuple):
         return (self.fishery,) if self.gear is None else (self.fishery, self.gear)
 
     @property
+    def _findings(self):
+        return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
+
+    @property
+    def trip(self):
+        """The Group of findings on where, when, letter and catch."""
+        return Group(tuple(f for f in self._findings if f.requirement.of_trip))
+
+    @property
+    def rig(self):
+        """The Group of findings on the gear, the codend's mesh included."""
+        return Group(tuple(f for f in self._findings if not f.requirement.of_trip))
+
+    @property
     def failed(self):
-        """Findings outside what their clause allows."""
-        return tuple(finding for verdict in self.verdicts for finding in verdict.failed)
+        """All findings outside what their clause allows."""
+        return Group(self._findings).failed
 
     @property
     def unknown(self):
-        """Findings on what is not known or not measured."""
-        return tuple(finding for verdict in self.verdicts for finding in verdict.not_measured)
+        """All findings on what is not known or not measured."""
+        return Group(self._findings).unknown
 
     @property
     def on_the_line(self):
@@ -73,29 +111,23 @@ class Answer(NamedTuple):
 
 def fisheries(on=None):
     """
-    Return the Rulebooks with an area and a season, in force on the date ``on``.
+    Return the Rulebooks that have an area, in force on the date ``on``.
 
-    The latest of each if ``on`` is None. Raise RulebookError if one has no version that
-    holds on that day.
+    Without a date it is each in its latest version.
     """
-    named = [name for name in rulebooks.names() if rulebooks.load(name).has("area")]
-    return tuple(
-        rulebooks.load(name) if on is None else rulebooks.in_force(name, on) for name in named
-    )
+    return tuple(book for book in rulebooks.everything(on) if book.has("area"))
 
 
 def gear_books(on=None):
     """Return the Rulebooks for gear that some fishery takes over, as ``fisheries`` does."""
-    named = dict.fromkeys(name for book in fisheries(on) for name in book.gear)
-    return tuple(
-        rulebooks.load(name) if on is None else rulebooks.in_force(name, on) for name in named
-    )
+    taken_over = {name for book in fisheries(on) for name in book.gear}
+    return tuple(book for book in rulebooks.everything(on) if book.name in taken_over)
 
 
-def species():
+def species(on=None):
     """Return the names of all animals that some fishery says may be kept."""
     limits = [
-        book.requirement("kept_species").limit for book in fisheries() if book.has("kept_species")
+        book.requirement("kept_species").limit for book in fisheries(on) if book.has("kept_species")
     ]
     return tuple(dict.fromkeys(name for limit in limits for name in limit))
 
@@ -121,13 +153,14 @@ def _judge_rig(rig, book, trip, codend, vessel_length):
 
 def _gear_book(book, rig, gear, on):
     """Return the Rulebook for gear to judge by besides ``book``, None if it needs none."""
-    if not book.gear:
-        return None
-    if gear in book.gear:
-        return rulebooks.in_force(gear, on)
-    candidates = [rulebooks.in_force(name, on) for name in book.gear]
+    candidates = [each for each in gear_books(on) if each.name in book.gear]
     has_sweep = rig is not None and rig.sweep is not None
-    return next((each for each in candidates if each.has("no_sweep") != has_sweep), candidates[0])
+    # False sorts first: what was named, or else what fits the sweep, or its absence.
+    return min(
+        candidates,
+        default=None,
+        key=lambda each: (each.name != gear, each.has("no_sweep") == has_sweep),
+    )
 
 
 def answer(book: Rulebook, trip, rig=None, gear=None, codend=None, vessel_length=None):
@@ -137,7 +170,7 @@ def answer(book: Rulebook, trip, rig=None, gear=None, codend=None, vessel_length
     ``rig`` is None if it was not measured. ``gear`` names the rule set for gear to go
     by; if it is None, that goes by whether the rig has a sweep. ``codend`` and
     ``vessel_length`` in metres, if given, count before those of the rig. Raise
-    RulebookError if a rule set has no version that holds on the day.
+    ValueError if the rule set does not hold on the day.
     """
     gear_book = _gear_book(book, rig, gear, trip.day)
     in_season = any(season.open_on(trip.day) for season in book.requirement("season").limit)

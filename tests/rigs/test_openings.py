@@ -31,9 +31,11 @@ def test_the_fisheries_are_those_with_an_area():
     assert {book.name for book in openings.gear_books()} == {"no-sweep", "chain-sweep"}
 
 
-def test_a_day_before_the_rule_sets_is_refused():
-    with pytest.raises(rulebook.RulebookError, match="1999-10-01"):
-        openings.answers(Trip(date(1999, 10, 1)))
+def test_on_a_day_before_the_rule_sets_there_is_none():
+    early = Trip(date(1999, 10, 1))
+    assert openings.fisheries(early.day) == openings.answers(early) == ()
+    with pytest.raises(ValueError, match="does not hold on 1999-10-01"):
+        openings.answer(WHITING, early)
 
 
 def test_species_are_those_of_the_rule_sets():
@@ -70,6 +72,18 @@ def test_a_rig_not_measured_breaks_no_rule_on_gear_and_keeps_none(book):
             if not finding.requirement.of_trip:
                 assert finding.outcome == "not measured", finding.key
                 assert finding.measured_text == "not measured"
+
+
+def test_findings_are_grouped_by_what_they_are_about():
+    found = openings.answer(GRATE, FULL)
+    trip = {f.key for f in found.trip.findings}
+    assert trip == {"season", "area", "hake_weight", "bycatch_share"}
+    assert {"mesh_size", "no_sweep", "grate_stiff"} <= {f.key for f in found.rig.findings}
+    assert len(found.trip.findings) + len(found.rig.findings) == len(GRATE.requirements)
+    for group in (found.trip, found.rig):
+        sorted_out = group.failed + group.unknown + group.passed
+        assert {f.key for f in sorted_out} == {f.key for f in group.findings}
+        assert len(sorted_out) == len(group.findings)
 
 
 def test_mesh_and_vessel_can_be_told_without_a_rig():
