@@ -108,6 +108,8 @@ def test_staff_make_an_officer(as_staff, user):
     inline = {
         "memberships-TOTAL_FORMS": "0",
         "memberships-INITIAL_FORMS": "0",
+        "reaches-TOTAL_FORMS": "0",
+        "reaches-INITIAL_FORMS": "0",
     }
     form = {"name": user.name, "email": user.email, "role": "officer", "is_active": "on"}
     response = as_staff.post(url, form | inline | {"is_superuser": "on"})
@@ -126,6 +128,8 @@ def test_staff_add_a_person_who_then_sets_a_password(as_staff, group):
         "memberships-TOTAL_FORMS": "1",
         "memberships-INITIAL_FORMS": "0",
         "memberships-0-group": str(group.pk),
+        "reaches-TOTAL_FORMS": "0",
+        "reaches-INITIAL_FORMS": "0",
     }
     assert as_staff.get(url).status_code == 200
     assert as_staff.post(url, form).status_code == 302

@@ -4,9 +4,10 @@ from django import forms
 from django.contrib import admin
 from django.contrib.auth.models import Group as PermissionGroup
 
-from training.fleet.models import Membership
+from training.fleet.models import Membership, Reach
+from training.fleet.reach import harbours_of, people_within
 
-from .models import User
+from .models import Role, User
 
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
@@ -34,6 +35,14 @@ class MembershipInline(admin.TabularInline):
     autocomplete_fields = ["group"]
 
 
+class ReachInline(admin.TabularInline):
+    """The harbours that a member of staff is held to; none means the whole fleet."""
+
+    model = Reach
+    extra = 0
+    verbose_name_plural = "looks after (none means the whole fleet)"
+
+
 @admin.register(User)
 class UserAdmin(admin.ModelAdmin):
     list_display = ["name", "email", "role", "is_active", "joined"]
@@ -41,7 +50,16 @@ class UserAdmin(admin.ModelAdmin):
     search_fields = ["name", "email"]
     fields = ["name", "email", "role", "is_active", "joined", "last_login"]
     readonly_fields = ["joined", "last_login"]
-    inlines = [MembershipInline]
+    inlines = [MembershipInline, ReachInline]
+
+    def get_queryset(self, request):
+        return people_within(super().get_queryset(request), request.user)
+
+    def formfield_for_choice_field(self, db_field, request, **kwargs):
+        # Or staff held to a harbour could make themselves a helper who is held to none.
+        if db_field.name == "role" and harbours_of(request.user) is not None:
+            kwargs["choices"] = [choice for choice in Role.choices if choice[0] != Role.STAFF]
+        return super().formfield_for_choice_field(db_field, request, **kwargs)
 
     def get_form(self, request, obj=None, change=False, **kwargs):
         if not change:
@@ -52,7 +70,9 @@ class UserAdmin(admin.ModelAdmin):
         return super().get_fields(request, obj) if obj else AddUserForm.Meta.fields
 
     def has_change_permission(self, request, obj=None):
-        # Or staff could take over the one account that may do everything.
+        # Or staff could take over an account that may do more than their own.
         if obj is not None and obj.is_superuser and not request.user.is_superuser:
+            return False
+        if obj is not None and obj.is_staff and harbours_of(request.user) is not None:
             return False
         return super().has_change_permission(request, obj)

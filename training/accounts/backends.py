@@ -2,14 +2,14 @@
 
 from django.contrib.auth.backends import BaseBackend
 
+from training.fleet.reach import harbours_of
+
 # People are never deleted, so that their records stay: see User.is_active.
 STAFF_PERMISSIONS = frozenset(
     {
         "accounts.view_user",
         "accounts.add_user",
         "accounts.change_user",
-        "exercises.view_assignment",
-        "exercises.view_attempt",
         "fleet.view_group",
         "fleet.add_group",
         "fleet.change_group",
@@ -19,15 +19,30 @@ STAFF_PERMISSIONS = frozenset(
         "fleet.delete_membership",
     }
 )
+# Everybody's records, and who looks after what: for staff who are held to no harbour.
+WHOLE_FLEET_PERMISSIONS = frozenset(
+    {
+        "exercises.view_assignment",
+        "exercises.view_attempt",
+        "fleet.view_reach",
+        "fleet.add_reach",
+        "fleet.change_reach",
+        "fleet.delete_reach",
+    }
+)
 
 
 class RoleBackend(BaseBackend):
     """Gives staff the permissions to maintain people and groups, and to see records."""
 
     def get_user_permissions(self, user_obj, obj=None):
-        if user_obj.is_active and user_obj.is_authenticated and user_obj.is_staff and obj is None:
-            return set(STAFF_PERMISSIONS)
-        return set()
+        if not (user_obj.is_active and user_obj.is_authenticated and user_obj.is_staff):
+            return set()
+        if obj is not None:
+            return set()
+        if harbours_of(user_obj) is None:
+            return STAFF_PERMISSIONS | WHOLE_FLEET_PERMISSIONS
+        return set(STAFF_PERMISSIONS)
 
     def has_module_perms(self, user_obj, app_label):
         """Return whether ``user_obj`` may do anything in the app ``app_label``."""

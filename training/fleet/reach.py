@@ -7,9 +7,12 @@ def harbours_of(user):
     """
     Return the harbours that ``user`` looks after, as a set, or None for the whole fleet.
 
-    Whoever has been given no harbour has not been held to any.
+    Whoever has been given no harbour has not been held to any. Asked once for each
+    ``user`` at hand, that is once a request.
     """
-    return set(user.reaches.values_list("harbour", flat=True)) or None
+    if not hasattr(user, "_harbours"):
+        user._harbours = set(user.reaches.values_list("harbour", flat=True)) or None
+    return user._harbours
 
 
 def within(queryset, user, field="harbour"):
