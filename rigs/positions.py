@@ -110,6 +110,8 @@ def _halves(tokens, text):
         halves = tokens[: signed[0]], tokens[signed[0] :]
     elif len(degrees) == 2:
         halves = tokens[: degrees[1] - 1], tokens[degrees[1] - 1 :]
+    elif len(numbers) == 2 and "." not in tokens[0] and float(tokens[numbers[1]]) < 60:
+        halves = tokens, []  # degrees and minutes of a latitude alone
     elif len(numbers) in (2, 4, 6) and not letters:
         second = numbers[len(numbers) // 2]
         halves = tokens[:second], tokens[second:]

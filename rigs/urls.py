@@ -1,10 +1,12 @@
 from django.urls import path
 
-from . import log_views, views
+from . import log_views, trip_views, views
 
 app_name = "rigs"
 
 urlpatterns = [
+    path("trip/", trip_views.trip, name="trip"),
+    path("trip/<slug:name>.png", trip_views.trip_chart, name="trip_chart"),
     path("nets/", views.nets, name="nets"),
     path("nets/new/", views.net_new, name="net_new"),
     path("nets/preview/", views.net_preview, name="net_preview"),

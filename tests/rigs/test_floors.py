@@ -18,6 +18,8 @@ WITH_DJANGO = {
     "models",
     "shine_log",
     "templatetags",
+    "trip_forms",
+    "trip_views",
     "urls",
     "views",
 }

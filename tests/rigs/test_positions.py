@@ -53,7 +53,7 @@ def test_ways_to_write_one_position(text):
         ("+42.5 +70.25", 42.5, 70.25),
         ("42 30 S, 170 15 E", -42.5, 170.25),
         ("-70.25, 42.5 N", 42.5, -70.25),
-        ("0 0", 0.0, 0.0),
+        ("0, 0", 0.0, 0.0),
         ("90 N 180 E", 90.0, 180.0),
     ],
 )
@@ -108,6 +108,7 @@ def test_what_the_page_prints_is_read_back(latitude, longitude):
         ("off the point", "was not understood"),
         ("42 14.05 N 70 08.8 W approx", "“APPROX” in “42 14.05 N 70 08.8 W approx”"),
         ("42 14.05 N", "one half of a position"),
+        ("42 14.05", "one half of a position"),
         ("42 14.05,", "one half of a position"),
         ("N W", "one half of a position"),
         ("42 60 N 70 08 W", "60 minutes in “42 60 N 70 08 W” is too many: a degree has 60"),

@@ -1,0 +1,290 @@
+"""Asking whether a vessel may fish here: the form, the answer in careful words, the chart."""
+
+import re
+from html import unescape
+from io import BytesIO
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from PIL import Image
+
+from rigs import openings, rulebook
+from rigs.models import Net
+from rigs.rulebook import everything
+from rigs.trip import Position
+from rigs.units import FOOT, INCH, POUND
+from tests.nets.conftest import make_net
+
+pytestmark = pytest.mark.django_db
+
+TRIP = reverse("rigs:trip")
+CHART = reverse("rigs:trip_chart", args=["whiting"])
+EAST = "42 00 N 69 45 W"
+NOTHING_OUTSIDE = "Nothing that was told is outside what the clauses allow."
+
+# 50 CFR 648.80(a)(15), read in an older snapshot: all that a whiting trip needs.
+FULL = {
+    "fishery": "whiting",
+    "day": "2025-10-01",
+    "position": EAST,
+    "letter": "yes",
+    "catch": "ticked",
+    "kept": ["silver hake", "squid"],
+    "hake": "900",
+    "regulated": "10 lb",
+    "caught": "1000 lb",
+    "mesh": "2 1/2",
+    "mesh_count": "100",
+    "vessel_length": "70 ft",
+}
+
+
+def entries(**changes):
+    """Return what a browser posts, changed as told."""
+    return {"fishery": "whiting", "day": "2025-10-01"} | changes
+
+
+def text(response):
+    """Return what a page says, its white space made even."""
+    html = re.sub(r"<(svg|script)\b.*?</\1>", " ", response.content.decode(), flags=re.DOTALL)
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
+
+
+def answer_of(response):
+    (shown,) = response.context["shown"]
+    return shown["answer"]
+
+
+@pytest.mark.parametrize("url", [TRIP, CHART])
+def test_it_takes_a_person(client, url):
+    response = client.post(url, entries())
+    assert response.status_code == 302
+    assert response.url.startswith(reverse("accounts:sign_in"))
+
+
+@pytest.mark.parametrize("name", ["as_user", "as_officer", "as_staff"])
+def test_everyone_may_ask(request, name):
+    response = request.getfixturevalue(name).get(TRIP)
+    assert response.status_code == 200
+    assert f'href="{TRIP}" aria-current="true"' in response.content.decode()
+    assert "Before you rely on this" in text(response)
+
+
+def test_it_takes_a_token(user):
+    strict = Client(enforce_csrf_checks=True)
+    strict.force_login(user)
+    assert strict.post(TRIP, entries()).status_code == 403
+
+
+def test_a_position_is_not_read_from_the_address(as_user):
+    """Addresses are logged and remembered; where somebody fishes is his own business."""
+    response = as_user.get(TRIP, entries(position=EAST))
+    assert response.context["shown"] == []
+    assert EAST not in response.content.decode()
+
+
+def test_the_day_is_today_unless_it_is_changed(as_user):
+    form = as_user.get(TRIP).context["form"]
+    assert form["day"].value() == form.fields["day"].initial()
+
+
+def test_the_choices_are_the_rule_sets(as_user):
+    form = as_user.get(TRIP).context["form"]
+    names = [name for name, _ in form["fishery"].field.choices]
+    assert names == ["", *(book.name for book in openings.fisheries())]
+    assert [name for name, _ in form["kept"].field.choices] == list(openings.species())
+    assert {name for name, _ in form["gear"].field.choices} == {"", "no-sweep", "chain-sweep"}
+
+
+def test_only_the_day_is_needed(as_user):
+    page = as_user.post(TRIP, entries())
+    assert NOTHING_OUTSIDE in text(page)
+    unknown = len(answer_of(page).unknown)
+    assert f"Not known: {unknown}." in text(page)
+    assert "No position was given" in page.content.decode()
+
+
+def test_what_was_told_reaches_the_judge(as_user):
+    page = as_user.post(TRIP, FULL)
+    answer = answer_of(page)
+    found = {f.key: f for verdict in answer.verdicts for f in verdict.findings}
+    assert found["area"].measured == Position(42.0, -69.75)
+    assert found["mesh_size"].measured == pytest.approx(2.5 * INCH)
+    assert found["kept_species"].measured == "silver hake, squid"
+    assert found["bycatch_share"].measured == pytest.approx(0.01)
+    assert found["letter_aboard"].measured is True
+    assert {f.key for f in answer.trip.unknown} == set()
+    assert "mesh_count_short" not in found
+    asked = page.context["form"].question
+    assert asked["trip"].hake == pytest.approx(900 * POUND)
+    assert asked["vessel_length"] == pytest.approx(70 * FOOT)
+
+
+def test_outside_is_told_with_clause_measure_limit_and_remedy(as_user):
+    page = as_user.post(TRIP, FULL | {"position": "41 00 N 69 45 W", "regulated": "60 lb"})
+    assert "Outside what the clauses allow on 2 points." in text(page)
+    assert "Found 6 percent; the clause says less than 5 percent: misses by 1 percent." in text(
+        page
+    )
+    assert "50 CFR 648.80(a)(8)(i)" in text(page)
+    assert "To put it right: Fish inside the lines that are open on the day." in text(page)
+
+
+@pytest.mark.parametrize("changes", [{}, {"position": "41 N 70 W"}, {"day": "2025-02-01"}])
+def test_no_conclusion_in_law_is_drawn(as_user, changes):
+    page = text(as_user.post(TRIP, FULL | {"fishery": ""} | changes))
+    assert not re.search(
+        r"\b(?:illegal|legal|unlawful|violat\w+|guilty|offen[cs]e)\b(?! advice)", page
+    )
+    assert "It does not say what follows from that in law." in page
+    assert "This is training, not legal advice." in page
+
+
+def test_the_version_and_date_of_each_rule_set_are_told(as_user):
+    page = text(as_user.post(TRIP, FULL))
+    for book in everything():
+        if book.name in ("whiting", "no-sweep"):
+            assert f"Judged by {book.title}, version {book.version}, used here from" in page
+    assert rulebook.load("whiting").citation in page
+
+
+def test_any_fishery_is_all_of_them_the_best_first(as_user):
+    page = as_user.post(TRIP, FULL | {"fishery": ""})
+    shown = [each["answer"].rulebook.name for each in page.context["shown"]]
+    assert shown[0] == "whiting"
+    assert sorted(shown) == [book.name for book in openings.fisheries()]
+    assert page.content.decode().count("<svg") == 4
+
+
+def test_nothing_on_board_is_not_the_same_as_not_known(as_user):
+    empty = answer_of(as_user.post(TRIP, entries(catch="nothing")))
+    silent = answer_of(as_user.post(TRIP, entries()))
+    assert empty.fishery.finding("kept_species").outcome == "pass"
+    assert silent.fishery.finding("kept_species").outcome == "not measured"
+
+
+def test_other_kinds_can_be_named(as_user):
+    page = as_user.post(TRIP, entries(kept=["scup"], kept_besides="lobster, , Cod "))
+    finding = answer_of(page).fishery.finding("kept_species")
+    assert finding.places == ("lobster", "Cod")
+
+
+# Nets ---------------------------------------------------------------------------
+
+
+def test_one_of_my_nets_is_judged_by_the_rules_that_fit_its_sweep(as_user, user):
+    net = make_net(user, mesh="2 in", mesh_count="100", vessel_length="70 ft")
+    answer = answer_of(as_user.post(TRIP, entries(net=net.pk)))
+    assert answer.gear.rulebook.name == "chain-sweep"
+    assert "mesh_size" in {f.key for f in answer.failed}
+    told = answer_of(as_user.post(TRIP, entries(net=net.pk, gear="no-sweep", mesh="3")))
+    assert told.gear.rulebook.name == "no-sweep"
+    assert "mesh_size" not in {f.key for f in told.failed}
+
+
+def test_somebody_elses_net_and_a_deleted_one_are_not_offered(as_user, user, officer):
+    theirs, gone = make_net(officer), make_net(user)
+    gone.put_aside()
+    for net in (theirs, gone):
+        page = as_user.post(TRIP, entries(net=net.pk))
+        assert page.context["shown"] == []
+        assert page.context["form"].errors["net"]
+
+
+# Slips ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "words"),
+    [
+        ("position", "42 61 N 70 08 W", "61 minutes"),
+        ("position", "42 14.05", "one half of a position"),
+        ("day", "", "required"),
+        ("day", "yesterday", "valid date"),
+        ("day", "1999-10-01", "None of the rule sets here holds on that day"),
+        ("fishery", "lobster", "not one of the available choices"),
+        ("vessel_length", "70 furlongs", "not a unit known here"),
+        ("mesh", "2.5 lb", "not a unit known here"),
+        ("mesh_count", "-1", "greater than or equal to 0"),
+        ("hake", "some", "was not understood"),
+        ("kept", ["lobster"], "not one of the available choices"),
+        ("net", "9999", "not one of the available choices"),
+    ],
+)
+def test_what_cannot_be_read_is_told_beside_the_field(as_user, name, typed, words):
+    page = as_user.post(TRIP, FULL | {name: typed})
+    form = page.context["form"]
+    assert page.status_code == 200
+    assert page.context["shown"] == []
+    assert words in " ".join(form.errors[name])
+    assert f'id="id_{name}_error"' in page.content.decode()
+    assert form["letter"].value() == "yes"
+    assert form[name].value() == typed
+
+
+@pytest.mark.parametrize(
+    ("changes", "name", "words"),
+    [
+        ({"catch": "nothing"}, "catch", "nothing is kept, but something is named"),
+        ({"kept": []}, "kept", "Tick what is kept"),
+        ({"regulated": "2000 lb"}, "regulated", "more than the whole catch"),
+    ],
+)
+def test_what_does_not_go_together_is_told(as_user, changes, name, words):
+    form = as_user.post(TRIP, FULL | changes).context["form"]
+    assert words in " ".join(form.errors[name])
+
+
+# The chart ------------------------------------------------------------------------
+
+
+def test_a_position_on_the_line_is_said_to_be_unsure(as_user):
+    name, latitude, longitude = rulebook.load("whiting").requirement("area").limit[0].corners[4]
+    page = text(as_user.post(TRIP, entries(position=f"{latitude:.12f}, {longitude:.12f}")))
+    assert "On the line. The position lies within 0.05 nautical miles" in page
+    assert name in page
+    assert "counted as inside here, but ask before you rely on it" in page
+
+
+def test_every_corner_is_in_the_table(as_user):
+    page = as_user.post(TRIP, entries()).content.decode()
+    for area in rulebook.load("whiting").requirement("area").limit:
+        for name, latitude, longitude in area.corners:
+            row = f'<th scope="row">{name}</th><td>{Position(latitude, longitude)}</td>'
+            assert row in page
+
+
+def test_where_the_shore_closes_it_is_said_what_is_not_known(as_user):
+    page = text(as_user.post(TRIP, entries(fishery="grate")))
+    assert "The area is closed by the shoreline, between the last corner and the first" in page
+
+
+def test_the_chart_as_a_picture(as_user):
+    response = as_user.post(CHART, FULL)
+    assert response["Content-Type"] == "image/png"
+    assert response["Content-Disposition"] == 'attachment; filename="whiting-chart.png"'
+    assert Image.open(BytesIO(response.content)).size[0] == 1200
+
+
+def test_a_picture_of_what_cannot_be_read_shows_the_form(as_user):
+    response = as_user.post(CHART, FULL | {"position": "somewhere"})
+    assert "was not understood" in text(response)
+
+
+def test_there_is_no_picture_of_an_unknown_fishery(as_user):
+    assert as_user.post(reverse("rigs:trip_chart", args=["lobster"]), FULL).status_code == 404
+
+
+def test_a_picture_takes_a_post(as_user):
+    assert as_user.get(CHART).status_code == 405
+
+
+def test_nothing_asked_is_kept_and_few_questions_are_put_to_the_database(
+    as_user, user, django_assert_max_num_queries
+):
+    net = make_net(user)
+    before = Net.objects.values().get()
+    with django_assert_max_num_queries(6):
+        as_user.post(TRIP, FULL | {"fishery": "", "net": net.pk})
+    assert Net.objects.values().get() == before
