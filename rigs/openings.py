@@ -132,6 +132,19 @@ def species(on=None):
     return tuple(dict.fromkeys(name for limit in limits for name in limit))
 
 
+def parts(book, day, position=None):
+    """Return the Parts of the waters of the fishery ``book`` on ``day``, a date."""
+    in_season = any(season.open_on(day) for season in book.requirement("season").limit)
+    return tuple(
+        Part(
+            area,
+            in_season and (area.season is None or area.season.open_on(day)),
+            None if position is None else standing(position, area),
+        )
+        for area in book.requirement("area").limit
+    )
+
+
 def _judge_rig(rig, book, trip, codend, vessel_length):
     """Return the Verdict on ``rig``, None for one not measured, and on the trip."""
     told = _UNMEASURED if rig is None else rig
@@ -173,19 +186,10 @@ def answer(book: Rulebook, trip, rig=None, gear=None, codend=None, vessel_length
     ValueError if the rule set does not hold on the day.
     """
     gear_book = _gear_book(book, rig, gear, trip.day)
-    in_season = any(season.open_on(trip.day) for season in book.requirement("season").limit)
-    parts = tuple(
-        Part(
-            area,
-            in_season and (area.season is None or area.season.open_on(trip.day)),
-            None if trip.position is None else standing(trip.position, area),
-        )
-        for area in book.requirement("area").limit
-    )
     return Answer(
         _judge_rig(rig, book, trip, codend, vessel_length),
         gear_book and _judge_rig(rig, gear_book, trip, codend, vessel_length),
-        parts,
+        parts(book, trip.day, trip.position),
     )
 
 

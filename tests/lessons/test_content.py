@@ -37,6 +37,11 @@ def test_there_are_the_lessons_that_were_promised():
         "converting-step-by-step",
         "what-an-officer-checks",
         "measuring-alike",
+        "from-wing-end-to-centre",
+        "taking-each-measure",
+        "what-goes-on-the-sheet",
+        "being-fair",
+        "where-when-and-what-is-kept",
     ]
 
 

@@ -1,6 +1,9 @@
 """Each tag gives what the rule module says, and refuses what it does not know."""
 
+import re
+
 import pytest
+from django.urls import reverse
 
 from rigs import balance, chain, layout, practice, rulebook, tow
 from rigs.gear import Footrope
@@ -30,6 +33,9 @@ def shown(tag, **options):
         ("{{ clause dropper_spacing }}", "50 CFR 648.80(a)(9)(ii)(D)"),
         ("{{ clause dropper_length rules=grate }}", "50 CFR 648.80(a)(16)(ii)(B)"),
         ("{{ title no_sweep }}", "No sweep"),
+        ("{{ limit season rules=whiting }}", "September 1 to December 31"),
+        ("{{ allowed hake_weight rules=grate }}", "at most 7,500 lb"),
+        ("{{ near_line }}", "0.05 nautical miles"),
         ("{{ thumb footrope_height }}", "1 to 2 ft"),
         ("{{ thumb footrope_height basis }}", "common practice, no source"),
     ],
@@ -182,6 +188,8 @@ def test_a_worked_sweep_has_its_excess_on_each_side():
         '{{ figure side bosom="16 ft" port="20 ft" starboard="24 ft" }}',
         "{{ figure legs }}",
         '{{ figure dropper shine="12 in" }}',
+        "{{ figure area rules=grate }}",
+        '{{ figure area rules=whiting day=11-25 position="42 05 N 70 25 W" }}',
     ],
 )
 def test_a_figure_has_a_caption_and_a_text_alternative(tag):
@@ -197,6 +205,33 @@ def test_a_spoilt_figure_marks_what_is_broken():
     spoilt = block('{{ figure plan bosom="16 ft" wing="24 ft" spoiled=dropper_spacing }}')
     assert "Fault 1" not in plain
     assert "Fault 1" in spoilt
+
+
+def test_a_table_of_seasons_tells_days_and_waters():
+    """50 CFR 648.80(a)(15) and (a)(9)(i), read in an older snapshot."""
+    body = block("{{ seasons whiting small-mesh-2 }}")
+    assert "September 1 to November 20: the whole area<br>" in body
+    assert "November 21 to December 31: the eastern part<" in body
+    assert "<td>January 1 to June 30</td>" in body
+    assert "50 CFR 648.80(a)(9)(i)" in body
+
+
+@pytest.mark.parametrize(
+    ("day", "filled", "dashed"),
+    [("first", 1, 1), ("last", 1, 1), ("after", 1, 1), ("08-31", 0, 2)],
+)
+def test_an_area_is_drawn_as_it_is_on_the_day(day, filled, dashed):
+    body = block(f"{{{{ figure area rules=whiting day={day} }}}}")
+    assert body.count('<polygon points="') - body.count('class="area-open"') == 2  # ground
+    assert body.count('class="area-open"') == filled + bool(filled)  # with its key
+    assert len(re.findall(r'<polyline [^>]*class="area-shut"', body)) == dashed
+    west_is_open = "Area: the whole area, open on the day." in body
+    assert west_is_open == (day in ("first", "last"))
+
+
+def test_a_way_to_a_page_is_a_link():
+    body = block("{{ page trip }}", "Ask & see")
+    assert f'<a class="button button-quiet" href="{reverse("rigs:trip")}">Ask &amp; see</a>' in body
 
 
 def test_figures_on_one_page_have_ids_of_their_own():
@@ -247,6 +282,12 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ('{{ figure plan bosom="16 ft" wing="8 ft" spoiled=x }}\n: C', "cannot be spoiled"),
         ('{{ figure dropper shine="9 ft" }}\n: Caption', "part of the dropper"),
         ("{{ figure dropper count=3 }}\n: Caption", "one chain or two"),
+        ("{{ figure area }}\n: Caption", "no requirement 'area'"),
+        ("{{ figure area rules=grate day=13-01 }}\n: Caption", "no day like 11-25"),
+        ('{{ figure area rules=grate position="here" }}\n: Caption', "was not understood"),
+        ("{{ seasons }}\n: Caption", "say the seasons of which"),
+        ("{{ seasons no-sweep }}\n: Caption", "no requirement 'season'"),
+        ("{{ page moon }}\n: Caption", "there is no page “moon”"),
         ("{{ worked moon }}\n: Caption", "no worked example of “moon”"),
         ("{{ worked floats }}\n: Caption", "do not fit “floats”"),
         ('{{ worked height chain_size="3/8 in" shine="9 ft" speed="3 kn" }}\n: C', "longer than"),

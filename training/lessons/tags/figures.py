@@ -1,18 +1,21 @@
 """The tag that draws: a scene of the rule module's drawings, as SVG with a caption."""
 
 import random
+from datetime import date, timedelta
 
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
 
-from rigs import faults
+from rigs import faults, openings
 from rigs.drawing import svg
+from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
 from rigs.gear import Dropper
 from rigs.judge import judge
+from rigs.positions import PositionError, parse_position
 
 from ..errors import TagError
 from . import examples
@@ -92,3 +95,31 @@ def _dropper(page, size="dropper_stock", length="dropper_length", shine=None, co
         return close_up(dropper, None if shine is None else page.length(shine))
     except ValueError as error:
         raise TagError(str(error)) from error
+
+
+def _day(text, season):
+    """Return the date in a leap year that ``text`` names: ``11-25``, or by ``season``."""
+    first, last = date(2000, *season.first), date(2000, *season.last)
+    named = {"first": first, "last": last, "after": last + timedelta(days=1)}
+    try:
+        return named.get(text) or date.fromisoformat(f"2000-{text}")
+    except ValueError as error:
+        raise TagError(f"“{text}” is no day like 11-25, first, last or after") from error
+
+
+@_view("area")
+def _area(page, rules=None, day="first", position=None):
+    """
+    A fishery's waters on a sea chart.
+
+    ``day`` is a day of the year, or the ``first`` or the ``last`` on which the first area
+    named is open, or the one ``after`` that.
+    """
+    (area, *_) = page.requirement("area", rules).limit
+    (season, *_) = page.requirement("season", rules).limit
+    try:
+        place = None if position is None else parse_position(position)
+    except PositionError as error:
+        raise TagError(str(error)) from error
+    on = _day(day, area.season or season)
+    return area_view(openings.parts(page.rulebook(rules), on, place), place)
