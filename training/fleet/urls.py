@@ -2,6 +2,8 @@ from django.urls import path
 
 from . import uptake_views, views
 from .meetings import views as meeting_views
+from .tows import staff_views as evidence_views
+from .tows import views as pair_views
 
 app_name = "fleet"
 
@@ -12,6 +14,17 @@ urlpatterns = [
     path("conversion/", uptake_views.waiting, name="waiting"),
     path("conversion/<slug:key>.csv", uptake_views.waiting_csv, name="waiting_csv"),
     path("conversion/<slug:key>.png", uptake_views.waiting_png, name="waiting_png"),
+    path("evidence/", evidence_views.evidence, name="evidence"),
+    path("evidence/ratios.csv", evidence_views.evidence_csv, name="evidence_csv"),
+    path("evidence/ratios.png", evidence_views.evidence_png, name="evidence_png"),
+    path("evidence/pairs.csv", evidence_views.pairs_csv, name="pairs_csv"),
+    path("evidence/enter/", evidence_views.pair_owner, name="pair_owner"),
+    path("evidence/enter/<int:pk>/", evidence_views.pair_for, name="pair_for"),
+    path("tows/", pair_views.pairs, name="pairs"),
+    path("tows/new/", pair_views.pair_new, name="pair_new"),
+    path("tows/<int:pk>/", pair_views.pair_edit, name="pair_edit"),
+    path("tows/<int:pk>/delete/", pair_views.pair_delete, name="pair_delete"),
+    path("tows/<int:pk>/put-back/", pair_views.pair_restore, name="pair_restore"),
     path("trainees/", views.trainees, name="trainees"),
     path("trainees.csv", views.trainees_csv, name="trainees_csv"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),
