@@ -9,6 +9,11 @@ from django.http import HttpResponse
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
+def _could_run(text):
+    """Return whether ``text`` is taken for a formula, or would be with its apostrophe gone."""
+    return text.lstrip("'").lstrip(" ").startswith(FORMULA_STARTS)
+
+
 def safe_cell(value):
     """
     Return ``value`` as a cell that a spreadsheet shows and never runs.
@@ -23,7 +28,12 @@ def safe_cell(value):
     if isinstance(value, (int, float)):
         return value
     text = str(value)
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA_STARTS) else text
+    return f"'{text}" if _could_run(text) else text
+
+
+def as_written(cell):
+    """Return the text that ``safe_cell`` made the text ``cell`` of."""
+    return cell[1:] if cell.startswith("'") and _could_run(cell[1:]) else cell
 
 
 def csv_response(filename, header, rows):
