@@ -83,11 +83,9 @@ STYLES = {
     "leg": Style(stroke="steel", width=2),
     "cable": Style(stroke="steel", width=3),
     "gauged": Style(fill="steel"),
-    "gauged": Style(fill="steel"),
     "door": Style(stroke="steel", fill="faint", width=2),
     # another rig drawn along with this one
     "ghost": Style(stroke="ghost", width=2.2),
-    "measured": Style(stroke="ghost", width=1.6),
     "measured": Style(stroke="ghost", width=1.6),
     # measuring
     "dimension": Style(stroke="quiet", width=1),

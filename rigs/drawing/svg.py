@@ -70,17 +70,20 @@ def _element(part):
     return f'{start} class="{names}"{_data(part.data)}{end}'
 
 
-def render(scene, identifier=None):
+def render(scene, identifier=None, sized=False):
     """
     Return ``scene`` as one SVG element, safe to put into a page as it is.
 
     ``identifier`` must be unique on the page; a random one is made if it is None.
+    A ``sized`` one is shown at a pixel to the unit, others as large as the page has room.
     """
     key = identifier or f"drawing-{token_hex(4)}"
-    size = f"0 0 {_number(scene.width)} {_number(scene.height)}"
+    wide, high = _number(scene.width), _number(scene.height)
+    size = f' width="{wide}" height="{high}"' if sized else ""
     return "\n".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" viewBox="{size}"'
+            '<svg xmlns="http://www.w3.org/2000/svg" class="drawing"'
+            f' viewBox="0 0 {wide} {high}"{size}'
             f' role="img" aria-labelledby="{key}-title" aria-describedby="{key}-desc"'
             f"{_data(scene.data)}>",
             f'<title id="{key}-title">{escape(scene.title)}</title>',

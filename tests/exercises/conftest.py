@@ -2,10 +2,11 @@ import pytest
 
 from rigs.practice import FOOTROPE_HEIGHT
 from rigs.tuning.way import way
-from rigs.units import inches
+from rigs.units import feet_inches, inches
 from training.exercises import handing, kinds
 from training.exercises.kinds.find_fault import place_of
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+from training.exercises.kinds.measure_drawing import breaking
 from training.exercises.kinds.pick_chain import CHOICES
 from training.exercises.kinds.space_droppers import answer_at
 
@@ -16,6 +17,8 @@ def right_answer(task):
         return _right_options(task)
     if hasattr(task, "just_kept"):
         return {"measure": inches(task.just_kept())}
+    if hasattr(task, "oddities"):
+        return measured_answer(task)
     if hasattr(task, "fault"):
         return {"place": place_of(task.fault)}
     if hasattr(task, "rig") and hasattr(task, "verdict"):
@@ -36,6 +39,17 @@ def right_answer(task):
             "change": way(task.heights, FOOTROPE_HEIGHT),
         }
     return answer_at(task.fewest)
+
+
+def measured_answer(task):
+    """Return what a careful hand says of drawings: each rule, and how much what fails measures."""
+    said = {f"said_{key}": task.truth(key) for key in task.keys}
+    sizes = {
+        f"size_{finding.key}": feet_inches(breaking(task.rig, finding)[0], 64)
+        for finding in task.verdict.failed
+        if finding.spots
+    }
+    return said | sizes
 
 
 def _right_options(task):

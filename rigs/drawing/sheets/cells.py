@@ -112,7 +112,7 @@ class Chain(Cells):
     scale = 80 / INCH
     under = 32
     tick = INCH / 16
-    numbered = 4
+    numbered = 8
     tape = "the small tapes count sixteenths of an inch"
     bar = (INCH, "1 in")
     high = 34

@@ -22,6 +22,7 @@ class Ropes(Sheet):
 
     name = "ropes"
     title = "Headrope and footrope, laid out straight"
+    note = "Floats and droppers are only marked here, not drawn to size."
     keys = (
         "float_spacing",
         "footrope_longer",
@@ -45,7 +46,7 @@ class Ropes(Sheet):
         return (
             "The headrope and the footrope side by side, their port ends level. "
             f"{len(self.rig.floats)} floats and {len(self.rig.droppers)} droppers, numbered "
-            "from port. Sizes of floats and droppers are not drawn here."
+            "from port."
         )
 
     def body(self):

@@ -10,6 +10,7 @@ from .sheet import START_X, Sheet, without
 class Rows(Sheet):
     """Lengths one under another; a subclass names them in ``lines``."""
 
+    note = "Only lengths are to scale here, not how thick anything is."
     row = 22
     style = "cable"
 

@@ -6,9 +6,10 @@ unit, or enlarged by one of its ``zooms``.
 """
 
 from dataclasses import replace
+from math import ceil
 from typing import NamedTuple
 
-from ...units import feet_inches, inches
+from ...units import INCH, feet_inches, inches
 from .. import marks
 from ..lettering import Box, Room, text_width
 from ..scene import LETTER, MIDDLE, START, WIDTH, Line, Polygon, Scene, Text
@@ -53,7 +54,8 @@ class Sheet:
     """
     One drawing to scale of a rig.
 
-    A subclass says which requirements it shows (``keys``), how many units make a metre
+    A subclass says which requirements it shows (``keys``), what must not be read off it
+    (``note``), how many units make a metre
     (``scale``), how far it can be enlarged (``zooms``), the tape drawn along it (``tick``
     metres between marks, a number at every ``numbered`` of them, ``tape`` what the numbers
     are) and the length of its scale bar in metres and words (``bar``). ``under`` is into
@@ -62,6 +64,7 @@ class Sheet:
 
     name = ""
     title = ""
+    note = ""
     keys = ()
     scale = 1.0
     zooms = (1, 2)
@@ -87,8 +90,9 @@ class Sheet:
 
     @classmethod
     def resolution(cls):
-        """Return the metres that can be told with the tool, at its greatest enlargement."""
-        return FINEST / cls.zooms[-1] / cls.scale
+        """Return the metres that the tool tells, enlarging most, in whole parts of an inch."""
+        told = FINEST / cls.zooms[-1] / cls.scale
+        return ceil(told / INCH * cls.under - 1e-6) / cls.under * INCH
 
     @classmethod
     def room_needed(cls):
@@ -170,12 +174,12 @@ class Sheet:
             more, y = marks.fault_key(faults, y + 12, WIDTH)
             shapes += more
         paper = Polygon(((0, 0), (self.width, 0), (self.width, y), (0, y)), "paper")
-        words = [self.words(), "Drawn to scale; lengths are left for you to measure."]
+        words = [self.words(), self.note, "Drawn to scale; lengths are left for you to measure."]
         return Scene(
             self.width,
             y,
             self.title,
-            " ".join(words + marks.fault_words(faults)),
+            " ".join([*filter(None, words)] + marks.fault_words(faults)),
             [paper, *shapes],
             (("metres-per-unit", f"{self.metres_per_unit():.8f}"),),
         )

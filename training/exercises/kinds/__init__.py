@@ -5,6 +5,7 @@ from .choose_several import ChooseSeveral
 from .enter_measure import EnterMeasure
 from .find_fault import FindFault
 from .judge_rig import JudgeRig
+from .measure_drawing import MeasureDrawing
 from .order_conversion import OrderConversion
 from .pick_chain import PickChain
 from .read_shine import ReadShine
@@ -22,6 +23,7 @@ KINDS = {
         ChooseSeveral(),
         EnterMeasure(),
         FindFault(),
+        MeasureDrawing(),
     )
 }
 

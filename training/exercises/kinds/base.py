@@ -8,6 +8,7 @@ from django import forms
 from django.utils.safestring import mark_safe
 
 from rigs.drawing import svg
+from rigs.drawing.scene import WIDTH
 from rigs.judge import FAIL, PASS
 from rigs.rulebook import Rulebook
 
@@ -87,9 +88,19 @@ class Picture:
     scene: object
 
     @property
+    def is_wide(self):
+        """Whether the drawing is made to be scrolled along, not to fit a page."""
+        return self.scene.width > WIDTH
+
+    @property
     def svg(self):
         """The drawing as SVG, which escapes its own words."""
         return mark_safe(svg.render(self.scene))  # noqa: S308
+
+    @property
+    def to_scale(self):
+        """The drawing as SVG at a pixel to the unit, however wide the page."""
+        return mark_safe(svg.render(self.scene, sized=True))  # noqa: S308
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,10 @@ from rigs.judge import judge
 from rigs.practice import FOOTROPE_HEIGHT
 from rigs.rulebook import REGULATION, ROUNDING
 from rigs.tuning.way import way
-from rigs.units import inches
+from rigs.units import feet_inches, inches
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+from training.exercises.kinds.measure_drawing import breaking
+from training.exercises.kinds.measure_form import OUTSIDE, UNTOLD, WITHIN
 from training.exercises.kinds.pick_chain import CHOICES
 from training.exercises.kinds.read_shine import CHANGES
 from training.exercises.kinds.space_droppers import SIGN, answer_at
@@ -124,6 +126,18 @@ def order_conversion(task, skill, rng):
     return {key: str(number) for number, key in enumerate(keys, 1)}
 
 
+def measure_drawing(task, skill, rng):
+    """Go by the look of a thing instead of measuring it, unless skill says otherwise."""
+    said = {}
+    for finding in task.verdict.findings:
+        truth = task.truth(finding.key)
+        knows = rng.random() < skill
+        said[f"said_{finding.key}"] = truth if knows else rng.choice([WITHIN, OUTSIDE, UNTOLD])
+        if finding.failed and finding.spots and knows:
+            said[f"size_{finding.key}"] = feet_inches(breaking(task.rig, finding)[0], 64)
+    return said
+
+
 HANDS = {
     "space-droppers": space_droppers,
     "pick-chain": pick_chain,
@@ -134,4 +148,5 @@ HANDS = {
     "choose-several": choose_several,
     "enter-measure": enter_measure,
     "find-fault": find_fault,
+    "measure-drawing": measure_drawing,
 }

@@ -31,3 +31,18 @@ export function printInches(inches) {
   if (!feet) return `${rest} in`;
   return rest ? `${feet} ft ${rest} in` : `${feet} ft`;
 }
+
+/** Return inches to the nearest 1/under, as the site prints them: "6 ft 6 1/4 in", "5/16 in". */
+export function printMeasure(inches, under) {
+  const ticks = Math.round(inches * under);
+  const feet = Math.floor(ticks / (12 * under));
+  const rest = ticks - feet * 12 * under;
+  const whole = Math.floor(rest / under);
+  let over = rest - whole * under;
+  let below = under;
+  while (over && over % 2 === 0) [over, below] = [over / 2, below / 2];
+  const words = [whole || !(over || feet) ? `${whole}` : "", over ? `${over}/${below}` : ""];
+  const small = words.filter(Boolean).join(" ");
+  if (!feet) return `${small} in`;
+  return rest ? `${feet} ft ${small} in` : `${feet} ft`;
+}

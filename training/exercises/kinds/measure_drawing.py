@@ -1,0 +1,232 @@
+"""Find faults by measuring drawings that are true to scale."""
+
+from dataclasses import dataclass, replace
+
+from rigs import faults
+from rigs.clearance import roomy_rig, stands_clear
+from rigs.drawing.sheets import SHEETS, room
+from rigs.gear import Rig
+from rigs.judge import FAIL, NOT_MEASURED, PASS, judge
+from rigs.measures import MEASURES
+from rigs.red_herrings import RED_HERRINGS, with_red_herrings
+from rigs.rulebook import ROUNDING
+
+from ..typed_measurements import read_measurements
+from .base import HARDEST, Kind, Line, Marked, Picture, Task
+from .measure_form import OUTSIDE, UNTOLD, WITHIN, WORDS, MeasuringForm
+
+TRUTH = {PASS: WITHIN, FAIL: OUTSIDE, NOT_MEASURED: UNTOLD}
+
+# By difficulty: what may be drawn, how many sheets beside the ropes are, how many faults
+# and red herrings there may be, and how many rules are asked that cannot be told.
+SHEETS_OF = {1: ("droppers", "floats"), 2: ("droppers", "floats", "chain", "legs")}
+SHEETS_OF[HARDEST] = tuple(name for name in SHEETS if name != "ropes")
+MORE_SHEETS = {1: 1, 2: 2, 3: 3}
+FAULTS = {1: (0, 1, 1), 2: (0, 1, 1, 2), 3: (0, 1, 2, 3)}
+ODDITIES = {1: (0, 1), 2: (1, 2), 3: (2, 3)}
+NOT_DRAWN = {1: (0, 1), 2: (0, 1), 3: (1, 2)}
+
+# Beginners are not asked these of the ropes.
+LATER = ("footrope_longer", "footrope_excess")
+
+# Where a rule is asked that nothing drawn can tell: one would look for it there.
+ASKED_AT = {
+    "float_diameter": "ropes",
+    "dropper_length": "ropes",
+    "dropper_stock": "droppers",
+    "top_leg_wire": "legs",
+    "bottom_leg_wire": "legs",
+    "ground_cable_wire": "doors",
+}
+
+PASS_SHARE = 0.8
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeasuringTask(Task):
+    """
+    A rig as far as it is drawn: what no sheet shows is not measured.
+
+    ``sheets`` are names of what is drawn, ``asked`` pairs of a sheet's name and the key of
+    a requirement asked beside it, ``oddities`` names of red herrings.
+    """
+
+    rig: Rig
+    sheets: tuple[str, ...]
+    asked: tuple[tuple[str, str], ...]
+    oddities: tuple[str, ...]
+
+    @property
+    def keys(self):
+        """The keys asked about, in the order of the page."""
+        return tuple(key for _, key in self.asked)
+
+    @property
+    def verdict(self):
+        """The rule module's Verdict on what is drawn, of what is asked."""
+        verdict = judge(self.rig, self.rulebook)
+        return verdict._replace(findings=tuple(verdict.finding(key) for key in self.keys))
+
+    def drawn(self, name):
+        """Return the Sheet called ``name`` of this rig."""
+        return SHEETS[name](self.rig)
+
+    def truth(self, key):
+        """Return what is right to say of the requirement ``key``."""
+        return TRUTH[self.verdict.finding(key).outcome]
+
+
+def breaking(rig, finding):
+    """Return the readings in metres that break the rule of ``finding``, as lengths."""
+    values, spots = MEASURES[finding.key].read(rig)
+    return [abs(v) for v, spot in zip(values, spots, strict=True) if spot in finding.spots]
+
+
+def _keys_of(name, rulebook, difficulty):
+    return [
+        key
+        for key in SHEETS[name].keys
+        if rulebook.has(key) and (difficulty > 1 or key not in LATER)
+    ]
+
+
+class MeasureDrawing(Kind):
+    """A rig drawn to scale; the trainee measures and says which rules it keeps."""
+
+    slug = "measure-drawing"
+    title = "Measure the drawing"
+    summary = "Drawings to scale and a measuring tool: which rules are kept, which are not?"
+    template = "exercises/measure_drawing.html"
+    form_class = MeasuringForm
+    rulebooks = {
+        1: ("no-sweep",),
+        2: ("no-sweep", "chain-sweep"),
+        3: ("no-sweep", "chain-sweep", "grate"),
+    }
+
+    def covers(self, rulebook, difficulty):
+        names = ("ropes", *SHEETS_OF[difficulty])
+        return tuple(key for name in names for key in _keys_of(name, rulebook, difficulty))
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
+        rng = self.rng(seed, rulebook, difficulty)
+        while True:
+            try:
+                return self._task(rng, seed, rulebook, difficulty, focus)
+            except faults.CannotSpoil:
+                continue
+
+    def _task(self, rng, seed, rulebook, difficulty, focus):
+        names = self._sheets(rng, difficulty, focus)
+        keys = [key for name in names for key in _keys_of(name, rulebook, difficulty)]
+        rig, oddities = self._rig(rng, rulebook, difficulty, focus, keys)
+        for name, sheet in SHEETS.items():
+            if name not in names:
+                rig = sheet.hidden(rig)
+        return MeasuringTask(
+            seed=seed,
+            rulebook=rulebook,
+            difficulty=difficulty,
+            rig=rig,
+            sheets=names,
+            asked=self._asked(rng, rulebook, difficulty, names),
+            oddities=oddities,
+        )
+
+    def _sheets(self, rng, difficulty, focus):
+        """Return the names of the sheets drawn, that of ``focus`` among them."""
+        wanted = {name for name in SHEETS if set(focus) & set(SHEETS[name].keys)} - {"ropes"}
+        others = rng.sample(SHEETS_OF[difficulty], MORE_SHEETS[difficulty])
+        others = sorted(others, key=lambda name: name not in wanted)
+        chosen = {"ropes", *wanted, *others[: MORE_SHEETS[difficulty] - len(wanted)]}
+        return tuple(name for name in SHEETS if name in chosen)
+
+    def _rig(self, rng, rulebook, difficulty, focus, keys):
+        """Return a rig with faults in some of ``keys``, and the names of what is merely odd."""
+        clear = room(keys)
+
+        def suits(rig):
+            return stands_clear(rig, rulebook, clear)
+
+        rest = [key for key in keys if key not in focus]
+        count = max(rng.choice(FAULTS[difficulty]), len(focus))
+        wrong = [*focus, *rng.sample(rest, count - len(focus))]
+        rig = roomy_rig(rng, rulebook, clear, difficulty)
+        rig = faults.spoil_many(rig, wrong, rng, rulebook, difficulty, suits)
+        odd = [name for name, each in RED_HERRINGS.items() if each.key in keys]
+        odd = rng.sample(odd, min(rng.choice(ODDITIES[difficulty]), len(odd)))
+        return with_red_herrings(rig, odd, rng, rulebook, suits)
+
+    def _asked(self, rng, rulebook, difficulty, names):
+        """Return the rules asked beside each sheet, some of which cannot be told."""
+        drawn = {key: name for name in names for key in _keys_of(name, rulebook, difficulty)}
+        left = [key for key, at in ASKED_AT.items() if key not in drawn and at in names]
+        count = min(rng.choice(NOT_DRAWN[difficulty]), len(left))
+        asked = drawn | {key: ASKED_AT[key] for key in rng.sample(left, count)}
+        order = [each.key for each in rulebook.requirements]
+        return tuple(
+            sorted(
+                ((name, key) for key, name in asked.items()),
+                key=lambda pair: (names.index(pair[0]), order.index(pair[1])),
+            )
+        )
+
+    def any_answer(self, task):
+        return {f"said_{key}": WITHIN for key in task.keys}
+
+    def grade(self, task, answer):
+        cleaned = self.read(task, answer)
+        verdict = task.verdict
+        rules = [self._rule_line(each, cleaned[f"said_{each.key}"]) for each in verdict.findings]
+        sizes = [self._size_line(task, each, cleaned) for each in verdict.failed if each.spots]
+        wrong = [key for key in task.keys if cleaned[f"said_{key}"] != task.truth(key)]
+        enough = len(task.keys) - len(wrong) >= PASS_SHARE * len(task.keys)
+        # A fault missed, or one seen where there is none, is worse than a wrong “cannot be told”.
+        fair = not any(OUTSIDE in (cleaned[f"said_{key}"], task.truth(key)) for key in wrong)
+        return Marked(
+            lines=(*rules, *sizes),
+            passed=enough and fair,
+            remarks=tuple(
+                f"Odd, but no fault. {RED_HERRINGS[name].words}" for name in task.oddities
+            ),
+            draw=lambda: self._pictures(task, verdict, cleaned["measurements"]),
+        )
+
+    def _rule_line(self, finding, said):
+        right = said == TRUTH[finding.outcome]
+        line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=WORDS[said])
+        if finding.outcome != NOT_MEASURED:
+            return line
+        told = "not on these drawings, so that nobody can tell from them"
+        return replace(line, measured_text=told, allowed_text="", margin_text="")
+
+    def _size_line(self, task, finding, cleaned):
+        """Return the line about how far off it is, of what fails and could be measured."""
+        sheet = next(each for each in SHEETS.values() if finding.key in each.keys)
+        near = sheet.resolution()
+        said = cleaned[f"size_{finding.key}"]
+        broken = breaking(task.rig, finding)
+        right = said is not None and any(abs(v - said) <= near + ROUNDING for v in broken)
+        return Line(
+            # Not a line about the rule: whoever found the fault knows the rule.
+            key=f"size:{finding.key}",
+            title=f"{finding.title}: how much it measures",
+            outcome=FAIL,
+            right=right,
+            marks=int(right),
+            out_of=1,
+            yours="nothing" if said is None else sheet.say(said),
+            measured_text=" or ".join(dict.fromkeys(sheet.say(value) for value in broken)),
+            allowed_text=f"a measure within {sheet.say(near)} of that",
+            source="this is how finely the tool measures on a small screen",
+            places=finding.places,
+        )
+
+    def _pictures(self, task, verdict, text):
+        return tuple(
+            Picture(
+                SHEETS[name].title,
+                task.drawn(name).scene(verdict, read_measurements(text, name)),
+            )
+            for name in task.sheets
+        )

@@ -1,0 +1,155 @@
+"""The answer to drawings that are measured: what is said of each rule, and what was measured."""
+
+from typing import NamedTuple
+
+from django import forms
+
+from rigs import units
+from rigs.rulebook import REGULATION
+from rigs.units import FATHOM, UnitError
+
+from .base import EASIEST, AnswerForm, Picture
+
+WITHIN, OUTSIDE, UNTOLD = "within", "outside", "untold"
+WORDS = {
+    WITHIN: "within what is allowed",
+    OUTSIDE: "outside what is allowed",
+    UNTOLD: "cannot be told from the drawing",
+}
+CHOICES = [(WITHIN, "Within"), (OUTSIDE, "Outside"), (UNTOLD, "Cannot be told")]
+
+# Where to put the ends of the tool, for each rule.
+HOW = {
+    "float_diameter": "Measure each float across.",
+    "float_spacing": "Measure from float to float, and from the last ones to the rope's ends.",
+    "footrope_longer": "Hold the starboard ends of the two ropes against each other.",
+    "footrope_excess": "Measure between the starboard ends of the two ropes.",
+    "dropper_at_centre": "Measure from the centre to the nearest dropper.",
+    "dropper_at_corners": "Measure from each corner to the nearest dropper.",
+    "dropper_spacing": "Measure along each wing: corner, dropper, dropper, wing end.",
+    "dropper_length": "Measure each dropper from the footrope to its end.",
+    "dropper_stock": "Measure each chain across, one chain at a time.",
+    "legs_equal": "Measure between the ends of the two legs of one side.",
+    "top_leg_wire": "Measure each top leg across.",
+    "bottom_leg_wire": "Measure each bottom leg across.",
+    "ground_cable_wire": "Measure each ground cable across.",
+    "door_to_wing_end": "Measure from the door to the far end of the leg.",
+}
+
+
+class Question(NamedTuple):
+    """One rule asked: its Requirement, what is told of it, and its two fields."""
+
+    requirement: object
+    allowed: str
+    is_practice: bool
+    how: str
+    said: object
+    size: object
+
+
+class Section(NamedTuple):
+    """One sheet with what is asked beside it; ``tool`` is what the measuring tool must know."""
+
+    number: int
+    sheet: object
+    picture: Picture
+    tool: dict
+    questions: tuple[Question, ...]
+
+    @property
+    def tool_id(self):
+        return f"measure-{self.sheet.name}"
+
+    @property
+    def resolution_text(self):
+        """How finely the tool measures on a small screen, enlarged as far as it goes."""
+        return self.sheet.say(self.sheet.resolution())
+
+
+class MeasuringForm(AnswerForm):
+    """For each rule asked one of three answers, and how much it measures if it is broken."""
+
+    measurements = forms.CharField(
+        label="Your measurements",
+        required=False,
+        max_length=6000,
+        help_text="If you like: one on each line. They are kept with your answer.",
+        widget=forms.Textarea(attrs={"rows": 4, "autocomplete": "off", "spellcheck": "false"}),
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        for key in self.task.keys:
+            title = self.task.rulebook.requirement(key).title
+            self.fields[f"said_{key}"] = forms.ChoiceField(
+                label=title,
+                choices=CHOICES,
+                widget=forms.RadioSelect,
+                error_messages={"required": "Choose one of the three."},
+            )
+            self.fields[f"size_{key}"] = forms.CharField(
+                label="How much does it measure?",
+                required=False,
+                max_length=40,
+                widget=forms.TextInput(
+                    attrs={
+                        "class": "form-control",
+                        "autocomplete": "off",
+                        "spellcheck": "false",
+                        "aria-describedby": f"size_{key}_told",
+                    }
+                ),
+            )
+
+    def clean(self):
+        cleaned = super().clean()
+        for key in self.task.keys:
+            name = f"size_{key}"
+            text = cleaned.get(name, "")
+            cleaned[name] = None
+            if text.strip() and cleaned.get(f"said_{key}") == OUTSIDE:
+                try:
+                    cleaned[name] = units.parse_length(text, bare=None)
+                except UnitError as error:
+                    self.add_error(name, str(error))
+        return cleaned
+
+    @property
+    def sections(self):
+        """The sheets drawn, as Sections."""
+        for number, name in enumerate(self.task.sheets, 1):
+            sheet = self.task.drawn(name)
+            keys = [key for at, key in self.task.asked if at == name]
+            yield Section(
+                number=number,
+                sheet=sheet,
+                picture=Picture(sheet.title, sheet.scene()),
+                tool=tool_of(sheet),
+                questions=tuple(map(self._question, keys)),
+            )
+
+    def _question(self, key):
+        requirement = self.task.rulebook.requirement(key)
+        # Where the limit is nought, the title says it all.
+        tells = self.task.difficulty == EASIEST and requirement.limit != 0
+        return Question(
+            requirement=requirement,
+            allowed=requirement.allowed_text if tells else "",
+            is_practice=requirement.basis != REGULATION,
+            how=HOW[key],
+            said=self[f"said_{key}"],
+            size=self[f"size_{key}"],
+        )
+
+
+def tool_of(sheet):
+    """Return what the measuring tool must know of ``sheet``, as plain values."""
+    return {
+        "sheet": sheet.name,
+        "metresPerUnit": sheet.metres_per_unit(),
+        "metresPerFathom": FATHOM if sheet.in_fathoms else None,
+        "under": sheet.under,
+        "zooms": sheet.zooms,
+        "points": [[round(x, 2), name] for x, name in sheet.points],
+    }
