@@ -1,13 +1,17 @@
 from django.urls import path
 
-from . import uptake_views, views
+from . import check_table, uptake_views, views
 from .meetings import views as meeting_views
+from .register import views as register_views
 from .tows import staff_views as evidence_views
 from .tows import views as pair_views
+from .vessels import event_views
+from .vessels import views as vessel_views
 
 app_name = "fleet"
 
 urlpatterns = [
+    path("checks.csv", check_table.checks_csv, name="checks_csv"),
     path("uptake/", uptake_views.uptake, name="uptake"),
     path("uptake/<slug:key>.csv", uptake_views.uptake_csv, name="uptake_csv"),
     path("uptake/<slug:key>.png", uptake_views.uptake_png, name="uptake_png"),
@@ -25,6 +29,23 @@ urlpatterns = [
     path("tows/<int:pk>/", pair_views.pair_edit, name="pair_edit"),
     path("tows/<int:pk>/delete/", pair_views.pair_delete, name="pair_delete"),
     path("tows/<int:pk>/put-back/", pair_views.pair_restore, name="pair_restore"),
+    path("vessels/", vessel_views.vessels, name="vessels"),
+    path("vessels.csv", vessel_views.vessels_csv, name="vessels_csv"),
+    path("vessels.xlsx", vessel_views.vessels_xlsx, name="vessels_xlsx"),
+    path("vessels/new/", vessel_views.vessel_new, name="vessel_new"),
+    path("vessels/import/", register_views.import_register, name="import_register"),
+    path("vessels/import/<uuid:key>/", register_views.import_draft, name="import_draft"),
+    path(
+        "vessels/import/<uuid:key>/confirm/", register_views.import_confirm, name="import_confirm"
+    ),
+    path("vessels/<int:pk>/", vessel_views.vessel, name="vessel"),
+    path("vessels/<int:pk>/change/", vessel_views.vessel_edit, name="vessel_edit"),
+    path("vessels/<int:pk>/crew/new/", vessel_views.crew_new, name="crew_new"),
+    path("crew/<int:pk>/end/", vessel_views.crew_end, name="crew_end"),
+    path("vessels/<int:pk>/events/new/", event_views.event_new, name="event_new"),
+    path("events/<int:pk>/correct/", event_views.event_correct, name="event_correct"),
+    path("events/<int:pk>/withdraw/", event_views.event_withdraw, name="event_withdraw"),
+    path("stages/", event_views.stages, name="stages"),
     path("trainees/", views.trainees, name="trainees"),
     path("trainees.csv", views.trainees_csv, name="trainees_csv"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),

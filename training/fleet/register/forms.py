@@ -1,0 +1,24 @@
+"""The form for a register to import."""
+
+import uuid
+
+from django import forms
+
+
+class UploadForm(forms.Form):
+    """A file; ``key`` makes the form sent twice read it once."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput)
+    file = forms.FileField(
+        label="The register, as a CSV or XLSX file",
+        max_length=200,
+        widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.xlsx"}),
+        error_messages={
+            "required": "Choose the file first.",
+            "empty": "There is nothing in the file.",
+        },
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["key"].initial = uuid.uuid4
