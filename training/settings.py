@@ -91,6 +91,7 @@ INSTALLED_APPS = [
     "training.exercises",
     "training.certification",
     "training.privacy",
+    "training.calibration",
     "rigs",
 ]
 

@@ -12,6 +12,7 @@ urlpatterns = [
     path("lessons/", include("training.lessons.urls")),
     path("exercises/", include("training.exercises.urls")),
     path("papers/", include("training.certification.urls")),
+    path("calibration/", include("training.calibration.urls")),
     path("fleet/", include("training.fleet.urls")),
     path("rigs/", include("rigs.urls")),
     path("", include("training.certification.certificate_urls")),

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from rigs.units import FOOT
 from training.accounts.models import Role, User
+from training.calibration import demo as calibration
 from training.certification import demo as certification
 from training.exercises.models import Assignment, Attempt
 from training.fleet.models import Group, Membership, Vessel
@@ -69,6 +70,7 @@ def load(today=None, say=lambda line: None):
     say("  Now they sit for their certificates.")
     logins = [each for group in users.values() for each in group[:1]]
     certification.load(users, logins, latest[1], rng)
+    calibration.load(users[Role.OFFICER], latest[1])
     return True
 
 

@@ -1,0 +1,172 @@
+"""Practice on just those rules that were called otherwise than by the rule module."""
+
+import random
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from rigs import rulebook
+from training.calibration import practice
+from training.calibration.making import rigs_of
+from training.calibration.models import PracticeRig, Turn
+from training.exercises.kinds.base import BadAnswer
+from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+
+from .round_factory import UNSURE, judge_all, make_round, truth
+
+BLIND = ["float_diameter"]
+
+
+@pytest.fixture
+def departed(turn):
+    """A turn handed in by who does not see small floats and thinks all legs unequal."""
+    return judge_all(turn, lambda rig: truth(rig, miss=BLIND, claim=["legs_equal"]))
+
+
+def fresh(turn):
+    """Return ``turn`` as it stands in the database."""
+    return Turn.objects.get(pk=turn.pk)
+
+
+def answer(rig, miss=()):
+    """Return the raw answer to a practice rig by who is right but for the rules in ``miss``."""
+    verdict = practice.task_of(rig).verdict
+    failing = set(verdict.failed_keys) ^ set(miss)
+    law = {each.key for each in verdict.rulebook.requirements if each.basis == "regulation"}
+    return {"verdict": NOT_LEGAL if failing & law else LEGAL, "failing": sorted(failing)}
+
+
+def practise(turn, miss=()):
+    """Do the open rig of ``turn``, and return it."""
+    rig = practice.open_rig(fresh(turn))
+    return practice.hand_in(rig, answer(rig, miss))
+
+
+def standing(turn, key):
+    return next(each for each in practice.standings(fresh(turn)) if each.requirement.key == key)
+
+
+class TestDepartures:
+    def test_are_what_was_called_wrong(self, departed):
+        for number, wrong in practice.departures(departed).items():
+            rig = rigs_of(departed.round)[number - 1]
+            for key, claimed in wrong.items():
+                assert key in ("float_diameter", "legs_equal")
+                assert rig.verdict.finding(key).failed is not claimed
+
+    def test_count_over_and_under_apart(self, departed):
+        rigs = rigs_of(departed.round)
+        small, equal = standing(departed, "float_diameter"), standing(departed, "legs_equal")
+        failing = sum("float_diameter" in rig.verdict.failed_keys for rig in rigs)
+        sound = sum("legs_equal" not in rig.verdict.failed_keys for rig in rigs)
+        assert (small.over, small.under) == (0, failing)
+        assert (equal.over, equal.under) == (sound, 0)
+        assert len(practice.standings(departed)) == 2
+
+    def test_leave_out_what_could_not_be_told(self, turn):
+        judge_all(turn, lambda rig: (UNSURE, []))
+        assert practice.departures(turn) == {}
+
+    def test_there_are_none_of_who_is_right(self, turn):
+        judge_all(turn)
+        assert practice.standings(turn) == []
+        assert practice.open_rig(turn) is None
+
+
+class TestRigs:
+    def test_one_is_open_however_often_it_is_asked_for(self, departed):
+        first = practice.open_rig(fresh(departed))
+        assert practice.open_rig(fresh(departed)) == first
+        assert PracticeRig.objects.count() == 1
+
+    def test_are_made_for_rules_of_the_list_and_break_or_keep_them(self, departed):
+        for _ in range(12):
+            # Always wrong on another rule, so that the list never empties.
+            rig = practise(departed, miss=["float_diameter", "legs_equal"])
+            assert rig.rule in ("float_diameter", "legs_equal")
+            finding = practice.task_of(rig).verdict.finding(rig.rule)
+            assert finding.failed is bool(rig.focus)
+
+    def test_go_by_the_rounds_rule_set(self, departed):
+        rig = practice.open_rig(fresh(departed))
+        assert practice.task_of(rig).rulebook == departed.round.rulebook
+
+    def test_rules_that_cannot_be_broken_alone_are_practised_on_sound_rigs(self, officer):
+        turn = make_round([officer], name="chain-sweep").turns.get()
+        judge_all(turn, lambda rig: truth(rig, claim=["sweep_excess"]))
+        for _ in range(practice.RIGHT_RUNNING):
+            assert practise(turn).focus == []
+        assert standing(turn, "sweep_excess").holds
+
+    @settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @given(st.integers(0, 10**6))
+    def test_calling_all_the_same_never_holds_the_line(self, seed):
+        """Of any rigs running as many as must be right, one is broken and one sound."""
+        book = rulebook.load("no-sweep")
+        draw = random.Random(seed).randrange
+        done = []
+        for _ in range(3 * practice.RIGHT_RUNNING):
+            done.append(PracticeRig(**practice._next_rig(book, ["legs_equal"], done, draw)))
+        sorts = [bool(each.focus) for each in done]
+        for start in range(len(sorts) - practice.RIGHT_RUNNING + 1):
+            assert len(set(sorts[start : start + practice.RIGHT_RUNNING])) == 2
+
+
+class TestHoldingTheLine:
+    def test_takes_so_many_right_running(self, departed):
+        done = 0
+        while practice.open_rig(fresh(departed)):
+            practise(departed)
+            done += 1
+        assert done == 2 * practice.RIGHT_RUNNING
+        assert all(each.holds for each in practice.standings(fresh(departed)))
+
+    def test_a_wrong_call_starts_anew(self, departed):
+        rig = practise(departed)
+        assert standing(departed, rig.rule).running == 1
+        practise(departed, miss=[rig.rule])
+        found = standing(departed, rig.rule)
+        assert (found.running, found.missed) == (0, 1)
+
+    def test_a_wrong_call_after_holding_brings_the_rule_back(self, departed):
+        key = "float_diameter"
+        while not standing(departed, key).holds:
+            practise(departed, miss=["legs_equal"])  # so that something is left to practise
+        practise(departed, miss=[key])
+        assert not standing(departed, key).holds
+
+    def test_a_rule_called_wrong_in_practice_joins_the_list(self, departed):
+        practise(departed, miss=["ground_gear_bare"])
+        found = standing(departed, "ground_gear_bare")
+        assert (found.over, found.under, found.missed, found.running) == (0, 0, 1, 0)
+
+    def test_a_right_call_on_a_rig_made_for_another_rule_does_not_count(self, departed):
+        rig = practise(departed)
+        other = ({"float_diameter", "legs_equal"} - {rig.rule}).pop()
+        assert standing(departed, other).running == 0
+
+
+class TestHandingIn:
+    def test_the_first_answer_stands(self, departed):
+        rig = practice.open_rig(fresh(departed))
+        right, wrong = answer(rig), answer(rig, miss=["float_diameter"])
+        practice.hand_in(rig, right)
+        practice.hand_in(rig, wrong)
+        rig.refresh_from_db()
+        assert rig.answer == right
+        assert all(rig.calls.values())
+        assert practice.marked(rig).passed
+
+    def test_what_cannot_be_read_is_not_kept(self, departed):
+        rig = practice.open_rig(fresh(departed))
+        with pytest.raises(BadAnswer):
+            practice.hand_in(rig, {"verdict": "perhaps"})
+        rig.refresh_from_db()
+        assert rig.handed_in is None
+
+    def test_every_rule_of_the_rig_counts(self, departed):
+        rig = practise(departed, miss=["top_leg_wire"])
+        binding = {each.key for each in practice.task_of(rig).requirements}
+        assert set(rig.calls) == binding
+        assert [key for key, right in rig.calls.items() if not right] == ["top_leg_wire"]

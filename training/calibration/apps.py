@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CalibrationConfig(AppConfig):
+    name = "training.calibration"
+    verbose_name = "calibration"

@@ -1,0 +1,187 @@
+"""The forms of a round: what officers say of a rig, and what staff set up."""
+
+import secrets
+
+from django import forms
+from django.db import transaction
+from django.utils import timezone
+
+from rigs import rulebook
+from rigs.rulebook import REGULATION
+from training.accounts.models import Role, User
+from training.exercises.handing import SEEDS
+
+from .making import FEWEST_RIGS, MOST_RIGS
+from .models import Call, Round, Turn
+
+
+class CallForm(forms.Form):
+    """An officer's verdict on one rig, and the rules it fails."""
+
+    verdict = forms.ChoiceField(
+        label="Does this rig pass?",
+        choices=[
+            (Call.Verdict.PASSES, "It passes"),
+            (Call.Verdict.FAILS, "It does not pass"),
+            (Call.Verdict.UNSURE, "I cannot tell"),
+        ],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Say whether it passes, or that you cannot tell."},
+    )
+    failing = forms.MultipleChoiceField(
+        label="Which rules does it fail?",
+        help_text="None if it passes.",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+    def __init__(self, *args, rig, **kwargs):
+        super().__init__(*args, **kwargs)
+        self._law = {each.key for each in rig.requirements if each.basis == REGULATION}
+        self.fields["failing"].choices = [
+            (each.key, each.title if each.key in self._law else _practice(each))
+            for each in rig.requirements
+        ]
+
+    def clean(self):
+        cleaned = super().clean()
+        verdict, failing = cleaned.get("verdict"), set(cleaned.get("failing", ()))
+        if verdict == Call.Verdict.PASSES and failing & self._law:
+            self.add_error(
+                "verdict", "You ticked a rule that it fails. One is enough for it not to pass."
+            )
+        if verdict == Call.Verdict.FAILS and not failing & self._law and not self.errors:
+            self.add_error("failing", "Tick every rule that it fails, or say that you cannot tell.")
+        if verdict == Call.Verdict.UNSURE and failing:
+            self.add_error(
+                "verdict",
+                "You ticked a rule that it fails, so you can tell. Untick it if you are not sure.",
+            )
+        return cleaned
+
+
+def _practice(requirement):
+    return f"{requirement.title} (good practice: a rig passes without it)"
+
+
+class OfficersField(forms.ModelMultipleChoiceField):
+    """Officers to choose, by name."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def label_from_instance(self, person):
+        return f"{person.name}, {person.email}"
+
+
+def _officers():
+    return User.objects.filter(role=Role.OFFICER, is_active=True)
+
+
+class RoundForm(forms.ModelForm):
+    """A new round: its rigs, and who is to judge them."""
+
+    rulebook_name = forms.ChoiceField(
+        label="Rule set",
+        help_text="The version in force today is kept with the round.",
+        widget=forms.RadioSelect,
+    )
+    seed = forms.IntegerField(
+        label="Seed (optional)",
+        help_text="The same number makes the same rigs. Left empty, one is drawn.",
+        min_value=0,
+        max_value=SEEDS - 1,
+        required=False,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    )
+    officers = OfficersField(
+        label="Officers who judge",
+        queryset=User.objects.none(),
+        error_messages={"required": "Choose at least one officer."},
+    )
+    key = forms.UUIDField(widget=forms.HiddenInput)
+
+    class Meta:
+        model = Round
+        fields = ["title", "rulebook_name", "count", "drawn_percent", "due", "seed"]
+        labels = {
+            "count": "How many rigs",
+            "drawn_percent": "Drawn instead of described, percent",
+            "due": "To be handed in by (optional)",
+        }
+        help_texts = {
+            "count": f"{FEWEST_RIGS} to {MOST_RIGS}. With few, not every rule comes to be broken.",
+            "due": "Officers are told. It closes nothing: you do, when you see fit.",
+        }
+        widgets = {
+            "count": forms.NumberInput(attrs={"inputmode": "numeric"}),
+            "drawn_percent": forms.NumberInput(attrs={"inputmode": "numeric"}),
+            "due": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        }
+
+    field_order = ["title", "rulebook_name", "count", "drawn_percent", "officers", "due", "seed"]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["officers"].queryset = _officers()
+        self.fields["rulebook_name"].choices = [
+            (name, rulebook.load(name).title) for name in rulebook.gear_names()
+        ]
+
+    def clean_rulebook_name(self):
+        name = self.cleaned_data["rulebook_name"]
+        try:
+            self._book = rulebook.in_force(name, timezone.localdate())
+        except rulebook.RulebookError as error:
+            raise forms.ValidationError(str(error)) from error
+        return name
+
+    @transaction.atomic
+    def save(self):
+        """Return the round, set up once for its key, with a turn for each officer."""
+        values = {name: self.cleaned_data[name] for name in self.Meta.fields}
+        values["rulebook_version"] = self._book.version
+        if values["seed"] is None:
+            values["seed"] = secrets.randbelow(SEEDS)
+        round_, made = Round.objects.get_or_create(
+            key=self.cleaned_data["key"],
+            defaults={**values, "rulebook_version": self._book.version},
+        )
+        if made:
+            add_officers(round_, self.cleaned_data["officers"])
+        return round_
+
+
+class ChangeForm(forms.ModelForm):
+    """What can still be changed about a round: never its rigs."""
+
+    officers = OfficersField(
+        label="Add officers (optional)", queryset=User.objects.none(), required=False
+    )
+
+    class Meta:
+        model = Round
+        fields = ["title", "due"]
+        labels = {"due": RoundForm.Meta.labels["due"]}
+        widgets = {"due": RoundForm.Meta.widgets["due"]}
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        others = _officers().exclude(turns__round=self.instance)
+        if others.exists():
+            self.fields["officers"].queryset = others
+        else:
+            del self.fields["officers"]
+
+    @transaction.atomic
+    def save(self):
+        """Save the round and add the officers; those who take part already stay."""
+        round_ = super().save()
+        add_officers(round_, self.cleaned_data.get("officers", ()))
+        return round_
+
+
+def add_officers(round_, officers):
+    """Give each of ``officers`` a turn in ``round_``, unless there is one already."""
+    Turn.objects.bulk_create(
+        [Turn(round=round_, officer=officer) for officer in officers], ignore_conflicts=True
+    )

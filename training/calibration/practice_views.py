@@ -1,0 +1,95 @@
+"""Practice after a round: one rig at a time, until no rule is left on the list."""
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from training.accounts.access import officer_required
+
+from . import practice
+from .models import PracticeRig, Turn
+
+
+def _turn_or_404(request, pk):
+    return get_object_or_404(
+        Turn.objects.select_related("round").prefetch_related("calls", "practice"),
+        pk=pk,
+        officer=request.user,
+        handed_in__isnull=False,
+    )
+
+
+@never_cache
+@officer_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def practise(request, pk):
+    """Show the open rig to practise on; take in the answer."""
+    turn = _turn_or_404(request, pk)
+    if request.method == "POST":
+        return _hand_in(request, turn)
+    found = practice.open_rig(turn)
+    if found is None:
+        return redirect("calibration:result", pk)
+    return _ask(request, turn, found, practice.KIND.form(practice.task_of(found))())
+
+
+def _hand_in(request, turn):
+    pk = request.POST.get("rig", "")
+    if not pk.isdecimal():
+        raise Http404("An answer must say which rig it belongs to.")
+    found = get_object_or_404(PracticeRig, pk=pk, turn=turn)
+    # The button pressed twice: the first answer stands.
+    if found.handed_in is None:
+        form = practice.KIND.form(practice.task_of(found))(request.POST)
+        if not form.is_valid():
+            return _ask(request, turn, found, form)
+        practice.hand_in(found, form.raw())
+    return redirect("calibration:practised", found.pk)
+
+
+def _ask(request, turn, found, form):
+    task = practice.task_of(found)
+    standings = practice.standings(turn)
+    context = {
+        "layout": "calibration/practice.html",
+        "kind": practice.KIND,
+        "turn": turn,
+        "practice_rig": found,
+        "standings": [each for each in standings if not each.holds],
+        "needed": practice.RIGHT_RUNNING,
+        "task": task,
+        "rulebook": task.rulebook,
+        "form": form,
+        "shown": practice.KIND.shown(task),
+    }
+    return render(request, practice.KIND.template, context)
+
+
+@never_cache
+@officer_required
+@require_safe
+def practised(request, pk):
+    """Show a rig practised on, marked, to the officer and to staff."""
+    found = PracticeRig.objects.select_related("turn__round", "turn__officer")
+    if not request.user.is_staff:
+        found = found.filter(turn__officer=request.user)
+    found = get_object_or_404(found, pk=pk, handed_in__isnull=False)
+    turn = found.turn
+    marked = practice.marked(found)
+    standings = practice.standings(turn)
+    context = {
+        "turn": turn,
+        "practice_rig": found,
+        "own": turn.officer == request.user,
+        "standings": standings,
+        "left": [each for each in standings if not each.holds],
+        "called_right": found.calls[found.rule],
+        "this": next(each for each in standings if each.requirement.key == found.rule),
+        "needed": practice.RIGHT_RUNNING,
+        "marked": marked,
+        "wrong": [line for line in marked.lines if not line.right],
+        "right": [line for line in marked.lines if line.right],
+        "rulebook": turn.round.rulebook,
+    }
+    return render(request, "calibration/practised.html", context)

@@ -1,0 +1,23 @@
+"""A rig of a round as it is put before people."""
+
+from rigs.describe import describe, describe_beside_drawings
+from rigs.drawing.legs import legs_view
+from rigs.drawing.plan import plan_view
+from training.exercises.kinds.base import Picture
+
+
+def shown(rig, verdict=None):
+    """
+    Return what a template needs to show ``rig``, a RoundRig, as a dict.
+
+    A drawn rig has pictures, and in words only what they leave out. With ``verdict``
+    what fails is marked on them, and a described rig has pictures too.
+    """
+    pictures = ()
+    if rig.drawn or verdict:
+        pictures = (
+            Picture("The net's mouth from above", plan_view(rig.rig, verdict)),
+            Picture("From door to wing end", legs_view(rig.rig, verdict)),
+        )
+    lines = describe_beside_drawings(rig.rig) if rig.drawn else describe(rig.rig)
+    return {"pictures": pictures, "lines": lines, "drawn": rig.drawn}

@@ -1,0 +1,125 @@
+"""What staff do with rounds: set them up, watch them, close them, read the figures."""
+
+import uuid
+
+from django.contrib import messages
+from django.db.models import Count
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.accounts.access import staff_required
+from training.fleet.spreadsheet import csv_response
+
+from . import tables
+from .forms import ChangeForm, RoundForm
+from .making import rigs_of
+from .models import Round
+from .report import figures_of, turns_handed_in
+
+
+def list_rounds(request):
+    """Render all rounds with how many have handed in, for staff."""
+    found = Round.objects.annotate(
+        officers=Count("turns"), handed_in=Count("turns__handed_in")
+    ).order_by("-created", "-pk")
+    return render(request, "calibration/all_rounds.html", {"rounds": found})
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def new_round(request):
+    """Set up a round."""
+    form = RoundForm(request.POST or None, initial={"key": uuid.uuid4(), "count": 24})
+    if request.method == "POST" and form.is_valid():
+        round_ = form.save()
+        messages.success(request, "The round is set up. Its officers find it on their own page.")
+        return redirect("calibration:round", round_.pk)
+    context = {"form": form, "round": None}
+    return render(
+        request, "calibration/round_form.html", context, status=422 if form.errors else 200
+    )
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def change_round(request, pk):
+    """Change the title or the day, or add officers; the rigs stay as they are."""
+    round_ = get_object_or_404(Round, pk=pk)
+    form = ChangeForm(request.POST or None, instance=round_)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "The round is changed.")
+        return redirect("calibration:round", pk)
+    context = {"form": form, "round": get_object_or_404(Round, pk=pk)}
+    return render(
+        request, "calibration/round_form.html", context, status=422 if form.errors else 200
+    )
+
+
+@never_cache
+@staff_required
+@require_safe
+def show_round(request, pk):
+    """Show how far a round has come."""
+    round_ = get_object_or_404(Round, pk=pk)
+    turns = round_.turns.select_related("officer").annotate(judged=Count("calls"))
+    context = {
+        "round": round_,
+        "rulebook": round_.rulebook,
+        "turns": turns,
+        "handed_in": sum(turn.handed_in is not None for turn in turns),
+    }
+    return render(request, "calibration/round.html", context)
+
+
+@require_POST
+@staff_required
+def close(request, pk):
+    """Close a round, or open it again; doing the same twice changes nothing."""
+    round_ = get_object_or_404(Round, pk=pk)
+    if request.POST.get("closed") == "yes":
+        Round.objects.filter(pk=pk, closed=None).update(closed=timezone.now())
+        messages.success(request, "The round is closed. Nothing more is taken in.")
+    else:
+        Round.objects.filter(pk=pk).update(closed=None)
+        messages.success(request, "The round is open again.")
+    return redirect("calibration:round", round_.pk)
+
+
+@never_cache
+@staff_required
+@require_safe
+def report(request, pk):
+    """Show how the officers who handed in agree with the rule module and with each other."""
+    round_ = get_object_or_404(Round, pk=pk)
+    turns = turns_handed_in(round_)
+    figures = figures_of(round_, turns)
+    context = {"round": round_, "rulebook": round_.rulebook, "figures": figures, "turns": turns}
+    if figures:
+        context["grid"] = tables.grid(figures)
+    return render(request, "calibration/report.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def judgements_csv(request, pk):
+    """Download every call handed in, one line a rig and officer."""
+    round_ = get_object_or_404(Round, pk=pk)
+    rows = tables.judgements(rigs_of(round_), turns_handed_in(round_))
+    return csv_response(f"round-{round_.pk}-judgements.csv", tables.JUDGEMENTS, rows)
+
+
+@never_cache
+@staff_required
+@require_safe
+def summary_csv(request, pk):
+    """Download the figures, one line an officer, a rule and a pair."""
+    round_ = get_object_or_404(Round, pk=pk)
+    figures = figures_of(round_, turns_handed_in(round_))
+    rows = tables.summary(figures) if figures else ()
+    return csv_response(f"round-{round_.pk}-figures.csv", tables.SUMMARY, rows)

@@ -1,0 +1,155 @@
+"""A round's calls and figures as rows, for pages and for tables to download."""
+
+from .figures import UNSURE, interval_of, so
+
+DECIMALS = 4
+
+JUDGEMENTS = (
+    "officer",
+    "e-mail",
+    "rig",
+    "shown",
+    "verdict",
+    "verdict by the rule set",
+    "verdict right",
+    "rules said to fail",
+    "rules that fail",
+    "said to fail but sound",
+    "failing but let pass",
+    "saved",
+)
+
+SUMMARY = (
+    "of",
+    "name",
+    "second officer",
+    "calls",
+    "share right",
+    "from",
+    "to",
+    "kappa",
+    "kappa from",
+    "kappa to",
+    "sound parts",
+    "said to fail",
+    "failing parts",
+    "let pass",
+    "kappa among officers",
+    "among from",
+    "among to",
+)
+
+
+def judgements(rigs, turns):
+    """Yield a row for each rig and turn handed in, as in JUDGEMENTS."""
+    for turn in turns:
+        calls = {call.number: call for call in turn.calls.all()}
+        for rig in rigs:
+            yield _judgement(turn, rig, calls[rig.number])
+
+
+def _judgement(turn, rig, call):
+    claimed, failed = set(call.failing), rig.verdict.failed_keys
+    titles = {each.key: each.title for each in rig.requirements}
+    is_open = call.verdict == UNSURE
+
+    def named(keys):
+        return "; ".join(title for key, title in titles.items() if key in keys)
+
+    return (
+        turn.officer.name,
+        turn.officer.email,
+        rig.number,
+        "drawn" if rig.drawn else "described",
+        call.get_verdict_display(),
+        so(rig).label,
+        call.verdict == so(rig),
+        named(claimed),
+        named(failed),
+        "" if is_open else named(claimed - failed),
+        "" if is_open else named(failed - claimed),
+        call.saved.isoformat(),
+    )
+
+
+def _figure(value):
+    return None if value is None else round(value, DECIMALS)
+
+
+def _ends(interval):
+    return (None, None) if interval is None else tuple(map(_figure, interval))
+
+
+def _kappa(kappa):
+    if kappa is None:
+        return None, None, None
+    return _figure(kappa.kappa), *_ends(interval_of(kappa))
+
+
+def _calling(calling):
+    return calling.over.of, calling.over.count, calling.under.of, calling.under.count
+
+
+def summary(figures):
+    """Yield rows as in SUMMARY: of everybody, of each officer, each rule and each pair."""
+    yield (
+        "everybody's verdicts",
+        "",
+        "",
+        figures.right.of,
+        _figure(figures.right.share),
+        *_ends(figures.right_interval),
+        *_kappa(figures.kappa),
+        *_calling(figures.calling),
+        *_kappa(figures.among),
+    )
+    for each in figures.by_officer:
+        yield (
+            "an officer's verdicts",
+            each.officer.officer.name,
+            "",
+            each.right.of,
+            _figure(each.right.share),
+            *_ends(each.right.wilson),
+            *_kappa(each.kappa),
+            *_calling(each.calling),
+            *_kappa(None),
+        )
+    for each in figures.by_rule:
+        yield (
+            "everybody's calls on a rule",
+            each.requirement.title,
+            "",
+            each.calling.agreed.of,
+            _figure(each.calling.agreed.share),
+            *_ends(each.interval),
+            *_kappa(each.kappa),
+            *_calling(each.calling),
+            *_kappa(each.among),
+        )
+    for each in figures.pairs:
+        yield (
+            "two officers' verdicts",
+            each.first.officer.name,
+            each.second.officer.name,
+            each.agreed.of,
+            _figure(each.agreed.share),
+            *_ends(each.agreed.wilson),
+            *_kappa(each.kappa),
+            *(None,) * 4,
+            *_kappa(None),
+        )
+
+
+def grid(figures):
+    """
+    Return how every two officers agree, as (officer, cells) in the order of the officers.
+
+    A cell is a PairFigures, None where an officer would meet himself.
+    """
+    found = {}
+    for each in figures.pairs:
+        found[each.first, each.second] = found[each.second, each.first] = each
+    return [
+        (one, [found.get((one, other)) for other in figures.officers]) for one in figures.officers
+    ]

@@ -1,0 +1,13 @@
+"""Figures of agreement on pages."""
+
+from django import template
+
+from training.calibration.figures import interval_of
+
+register = template.Library()
+
+
+@register.filter
+def interval(kappa):
+    """Return the Interval of a Kappa, None where it tells nothing."""
+    return interval_of(kappa)

@@ -1,0 +1,22 @@
+from django.urls import path
+
+from . import practice_views, staff_views, views
+
+app_name = "calibration"
+
+urlpatterns = [
+    path("", views.rounds, name="rounds"),
+    path("new/", staff_views.new_round, name="new_round"),
+    path("<int:pk>/", staff_views.show_round, name="round"),
+    path("<int:pk>/change/", staff_views.change_round, name="change_round"),
+    path("<int:pk>/close/", staff_views.close, name="close"),
+    path("<int:pk>/report/", staff_views.report, name="report"),
+    path("<int:pk>/judgements.csv", staff_views.judgements_csv, name="judgements_csv"),
+    path("<int:pk>/figures.csv", staff_views.summary_csv, name="summary_csv"),
+    path("turn/<int:pk>/", views.turn, name="turn"),
+    path("turn/<int:pk>/rig/<int:place>/", views.rig, name="rig"),
+    path("turn/<int:pk>/hand-in/", views.hand_in, name="hand_in"),
+    path("turn/<int:pk>/result/", views.show_result, name="result"),
+    path("turn/<int:pk>/practice/", practice_views.practise, name="practise"),
+    path("practice/<int:pk>/", practice_views.practised, name="practised"),
+]

@@ -1,0 +1,177 @@
+"""What officers do in a round: judge rig by rig, look it over, hand it in."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.accounts.access import officer_required
+
+from . import practice, turns
+from .forms import CallForm
+from .models import Turn
+from .result import judged, result
+from .showing import shown
+from .staff_views import list_rounds
+
+
+@never_cache
+@officer_required
+@require_safe
+def rounds(request):
+    """List the rounds: an officer's own, or all of them for staff."""
+    if request.user.is_staff:
+        return list_rounds(request)
+    found = (
+        Turn.objects.filter(officer=request.user)
+        .select_related("round")
+        .prefetch_related("calls", "practice")
+        .order_by("-round__created", "-pk")
+    )
+    rows = [
+        {
+            "turn": turn,
+            "judged": len(turn.calls.all()),
+            "is_open": turns.is_open(turn),
+            "left": [each for each in practice.standings(turn) if not each.holds]
+            if turn.handed_in
+            else [],
+        }
+        for turn in found
+    ]
+    return render(request, "calibration/rounds.html", {"rows": rows})
+
+
+def _own(request, pk):
+    return get_object_or_404(Turn.objects.select_related("round"), pk=pk, officer=request.user)
+
+
+def _to_be_read(request, pk):
+    """Return the user's own turn, or anybody's for staff."""
+    found = Turn.objects.select_related("round", "officer")
+    if not request.user.is_staff:
+        found = found.filter(officer=request.user)
+    return get_object_or_404(found, pk=pk)
+
+
+@never_cache
+@officer_required
+@require_safe
+def turn(request, pk):
+    """Show which rigs are judged, and what handing in means."""
+    found = _own(request, pk)
+    if found.handed_in:
+        return redirect("calibration:result", pk)
+    entries = turns.entries(found)
+    context = {
+        "turn": found,
+        "round": found.round,
+        "entries": entries,
+        "left": sum(each.call is None for each in entries),
+        "next": turns.next_open(entries),
+        "is_open": turns.is_open(found),
+    }
+    return render(request, "calibration/turn.html", context)
+
+
+def _entry(entries, place):
+    try:
+        return next(each for each in entries if each.place == place)
+    except StopIteration:
+        raise Http404(f"There is no rig {place} in this round.") from None
+
+
+@never_cache
+@officer_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def rig(request, pk, place):
+    """Show one rig to be judged and save what is said of it; once handed in, what is true of it."""
+    if request.method == "POST":
+        return _save(request, _own(request, pk), place)
+    found = _to_be_read(request, pk)
+    entries = turns.entries(found)
+    entry = _entry(entries, place)
+    if found.handed_in:
+        context = {
+            "turn": found,
+            "round": found.round,
+            "entry": entry,
+            "lines": judged(entry),
+            "shown": shown(entry.shown, entry.shown.verdict),
+            "own": found.officer == request.user,
+        }
+        return render(request, "calibration/judged.html", context)
+    if found.officer != request.user:
+        raise Http404("This round is still being judged.")
+    if not turns.is_open(found):
+        return redirect("calibration:turn", pk)
+    initial = entry.call and {"verdict": entry.call.verdict, "failing": entry.call.failing}
+    return _ask(request, found, entries, entry, CallForm(initial=initial, rig=entry.shown))
+
+
+def _save(request, found, place):
+    entries = turns.entries(found)
+    entry = _entry(entries, place)
+    revision = request.POST.get("revision", "")
+    if not revision.isdecimal():
+        raise Http404("A judgement must say which one it follows.")
+    form = CallForm(request.POST, rig=entry.shown)
+    if not form.is_valid():
+        return _ask(request, found, entries, entry, form)
+    try:
+        turns.save(found, entry.shown.number, revision=int(revision), **form.cleaned_data)
+    except turns.TurnClosed as error:
+        messages.error(request, str(error))
+        return redirect("calibration:turn", pk=found.pk)
+    except turns.StaleCall as error:
+        entries = turns.entries(_own(request, found.pk))
+        return _ask(request, found, entries, _entry(entries, place), form, problem=str(error))
+    onward = turns.next_open([each for each in entries if each.place != place], after=place)
+    if onward is None:
+        return redirect("calibration:turn", found.pk)
+    return redirect("calibration:rig", found.pk, onward.place)
+
+
+def _ask(request, found, entries, entry, form, problem=""):
+    context = {
+        "turn": found,
+        "round": found.round,
+        "entry": entry,
+        "count": len(entries),
+        "saved": [each for each in entries if each.call and each.place != entry.place],
+        "before": entry.place - 1,
+        "after": entry.place + 1 if entry.place < len(entries) else 0,
+        "form": form,
+        "problem": problem,
+        "rulebook": found.round.rulebook,
+        "shown": shown(entry.shown),
+    }
+    return render(request, "calibration/rig.html", context)
+
+
+@require_POST
+@officer_required
+def hand_in(request, pk):
+    """Hand the turn in, once."""
+    found = _own(request, pk)
+    try:
+        turns.hand_in(found)
+    except (turns.NotFinished, turns.TurnClosed) as error:
+        messages.error(request, str(error))
+        return redirect("calibration:turn", pk)
+    return redirect("calibration:result", pk)
+
+
+@never_cache
+@officer_required
+@require_safe
+def show_result(request, pk):
+    """Show how an officer's turn stands to the rule module: to the officer, and to staff."""
+    found = _to_be_read(request, pk)
+    if found.handed_in is None:
+        if found.officer != request.user:
+            raise Http404("This round is still being judged.")
+        return redirect("calibration:turn", pk)
+    context = {"own": found.officer == request.user, **result(found)}
+    return render(request, "calibration/result.html", context)
