@@ -7,3 +7,4 @@ class FleetConfig(AppConfig):
 
     def ready(self):
         from . import sum_receivers, vessel_receivers  # noqa: F401  (register themselves)
+        from .tows import lesson  # noqa: F401  (registers itself)

@@ -6,6 +6,7 @@ from django.http import Http404
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from . import standing
 from .loader import all_lessons, find
 from .models import LessonRead
 from .progress import progress_for
@@ -52,6 +53,7 @@ def detail(request, slug):
         "lessons/detail.html",
         {
             "lesson": lesson,
+            "body": standing.filled(lesson.body),
             "state": progress.of(slug) if progress else None,
             "progress": progress,
             "following": after[0] if after else None,

@@ -52,6 +52,7 @@ def evidence(request):
     context = {
         "evidence": found,
         "basis": words.basis(found),
+        "needed": words.NEEDED,
         "told": figures.told(found),
         "figure": figures.ratios(found) if found.enough else None,
         "few": [BY_KEY[key].name_within for key in found.few],

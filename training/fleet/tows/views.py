@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.fleet.models import PairedTows
 from training.fleet.sharing import What, level_of
 
-from . import figures, keeping, pooled
+from . import figures, keeping, pooled, words
 from .forms import PairForm
 
 
@@ -39,6 +39,7 @@ def pairs(request):
         "put_aside": keeping.put_aside_of(request.user),
         "level": level_of(request.user, What.CATCHES),
         "evidence": evidence,
+        "needed": words.NEEDED,
         "told": figures.told(evidence),
         "figure": figures.ratios(evidence) if evidence.enough else None,
     }

@@ -1,11 +1,19 @@
 """What the paired tows say, in plain sentences."""
 
+from training.fleet.evidence import ENOUGH_PAIRS
 from training.fleet.plain import counted
+from training.fleet.suppression import SMALLEST
 
 from .species import BY_KEY
 
 # Common practice: what chance alone does one time in twenty is no news.
 SURE = 0.05
+
+NEEDED = (
+    f"It takes at least {ENOUGH_PAIRS} pairs of one group of species that their owners let "
+    f"into sums, by more than {SMALLEST} owners and as many vessels, so that nobody can be "
+    "told from them."
+)
 
 METHOD = (
     "Each pair is two tows alike in all but the sweep: one vessel, one ground, one day. For "

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from django.template.loader import render_to_string
+from django.utils.safestring import mark_safe
 
 from rigs import chain, layout, tow
 from rigs.gear import SIDES
@@ -10,7 +11,7 @@ from rigs.judge import judge
 from rigs.places import off_centre
 from rigs.units import fathoms, feet_inches, inches, pounds
 
-from .. import heights, live
+from .. import heights, live, standing
 from ..errors import TagError
 from . import examples
 from .grammar import block
@@ -73,6 +74,15 @@ def live_figure(page, what, *, caption, rules=None):
         raise TagError(f"no live figure of “{what}”: use dropper")
     form = live.LiveForm(page.rulebook(rules))
     return _render("live", caption=caption, **live.shown(form, page.next_id("live")))
+
+
+@block("standing")
+def standing_figure(page, what, *, caption):
+    """What holds at the moment the lesson is shown: ``fleet-catches``, the fleet's paired tows."""
+    if what not in standing.PLACES:
+        known = ", ".join(sorted(standing.PLACES))
+        raise TagError(f"nothing stands under “{what}”: use one of {known}")
+    return _render("standing", mark=mark_safe(standing.mark(what)), caption=caption)
 
 
 @block("worked")
