@@ -6,7 +6,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from . import entry, plan, tuning
+from .check_models import CheckPhoto, CheckRevision, CheckSheet
 from .rulebook import RulebookError
+
+__all__ = ["CheckPhoto", "CheckRevision", "CheckSheet", "Net", "Tow"]
 
 SHINE = {place: f"shine_{place.replace(' ', '_')}" for place in tuning.PLACES}
 """The entry that holds the shine at each place."""

@@ -5,7 +5,6 @@ Big type, few words: what goes where, what to do in which order, what to bring. 
 code in the corner leads back to the page, where everything is said in full.
 """
 
-import re
 from datetime import date
 from functools import cached_property
 from io import BytesIO
@@ -14,6 +13,7 @@ from typing import NamedTuple
 import segno
 from PIL import Image
 
+from .column import Column, Measured
 from .drawing import png
 from .drawing.plan import plan_view
 from .gear import PORT, STARBOARD
@@ -34,9 +34,6 @@ CAUTIONS = (
     "Rig at the quay or with the way off, winches braked, nobody in the bight or under the "
     "lift. Chain under load kills.",
 )
-
-
-_UNIT = re.compile(r"(\d) (ft|in|lb|m|fm)\b")  # a figure and its unit stay on one line
 
 
 class Sheet(NamedTuple):
@@ -60,74 +57,6 @@ def as_png(sheet):
     paper = Picture()
     _Layout(sheet, paper).draw()
     return paper.data()
-
-
-class _Measured:
-    """Stands in for a paper to find out whether everything fits on it."""
-
-    def __init__(self, paper):
-        self.width = paper.width
-
-    def text(self, *args, **options):
-        """Write nothing."""
-
-    box = line = text
-
-
-class _Column:
-    """Text set from the top of a column down, as far as there is room."""
-
-    def __init__(self, paper, x, y, width, bottom, size):
-        self.paper, self.x, self.y = paper, x, y
-        self.width, self.bottom, self.size = width, bottom, size
-        self.left_out = 0
-
-    def _wrapped(self, words, indent, bold):
-        lines = [""]
-        for word in _UNIT.sub("\\1\u00a0\\2", words).split(" "):
-            longer = f"{lines[-1]} {word}".strip()
-            if lines[-1] and self.paper.width(longer, self.size, bold) > self.width - indent:
-                lines.append(word)
-            else:
-                lines[-1] = longer
-        return lines
-
-    def _take(self, height):
-        """Return the y of a piece so high, or None if there is no room for it."""
-        if self.left_out or self.y + height > self.bottom:
-            self.left_out += 1
-            return None
-        y, self.y = self.y, self.y + height
-        return y
-
-    def heading(self, words):
-        y = self._take(self.size * 1.9)
-        if y is not None:
-            self.paper.text(self.x, y + self.size * 0.45, words, self.size * 1.1, True)
-            self.paper.line(self.x, y + self.size * 1.75, self.x + self.width, y + self.size * 1.75)
-
-    def say(self, words, bold=False, box=False):
-        """Write ``words``, with a box to tick before them if ``box``."""
-        indent = self.size * 1.6 if box else 0
-        lines = self._wrapped(words, indent, bold)
-        y = self._take(len(lines) * self.size * 1.2 + self.size * 0.3)
-        if y is None:
-            return
-        if box:
-            self.paper.box(self.x, y + self.size * 0.2, self.size * 0.95, self.size * 0.95)
-        for i, line in enumerate(lines):
-            self.paper.text(
-                self.x + indent, y + self.size * (0.25 + 1.2 * i), line, self.size, bold
-            )
-
-    def row(self, cells, shares, bold=False):
-        """Write ``cells`` side by side, each starting at its share of the width."""
-        y = self._take(self.size * 1.45)
-        if y is None:
-            return
-        for cell, share in zip(cells, shares, strict=True):
-            self.paper.text(self.x + share * self.width, y + self.size * 0.3, cell, self.size, bold)
-        self.paper.line(self.x, y + self.size * 1.42, self.x + self.width, y + self.size * 1.42)
 
 
 class _Layout:
@@ -154,7 +83,7 @@ class _Layout:
         self._foot(left_out)
 
     def _fits(self, size, top):
-        return not any(self._body(_Measured(self.paper), size, top))
+        return not any(self._body(Measured(self.paper), size, top))
 
     def _picture_size(self, size):
         """Return the drawing's width and height: smaller where the text needs the room."""
@@ -202,8 +131,8 @@ class _Layout:
     def _body(self, paper, size, top):
         """Set both columns on ``paper``; return how much each had to leave out."""
         under = top + self._picture_size(size)[1] + 4
-        left = _Column(paper, _MARGIN, under, self.column, self.bottom, size)
-        right = _Column(
+        left = Column(paper, _MARGIN, under, self.column, self.bottom, size)
+        right = Column(
             paper, _MARGIN + self.column + _GUTTER, top - 4, self.column, self.bottom, size
         )
         self._places(right)
@@ -248,7 +177,7 @@ class _Layout:
     def _foot(self, left_out):
         y = self.bottom + 8
         self.paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
-        column = _Column(self.paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 11)
+        column = Column(self.paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 11)
         if left_out:
             column.say("There was no room for all of it: the rest is on the page.", bold=True)
         for words in CAUTIONS:

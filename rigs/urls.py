@@ -1,4 +1,4 @@
-from django.urls import path
+from django.urls import include, path
 
 from . import log_views, trip_views, views
 
@@ -23,4 +23,5 @@ urlpatterns = [
     path("tows/<int:pk>/", log_views.tow_edit, name="tow_edit"),
     path("tows/<int:pk>/delete/", log_views.tow_delete, name="tow_delete"),
     path("tows/<int:pk>/put-back/", log_views.tow_restore, name="tow_restore"),
+    path("checks/", include("rigs.check_urls")),
 ]

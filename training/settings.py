@@ -226,6 +226,10 @@ STORAGES = {
     },
 }
 
+# What people send: photos of check sheets. Served by views alone, to those who may see them.
+
+MEDIA_ROOT = (DEMO_DIR if SITE_DEMO else BASE_DIR) / "media"
+
 # Security
 
 SECURE_SSL_REDIRECT = not LOCAL

@@ -4,10 +4,10 @@ from typing import NamedTuple
 
 from .. import chain, units
 from ..entry import LONGEST, MOST_PIECES
-from ..judge import judge_taken
+from ..judge import FAIL, NOT_MEASURED, PASS, judge_taken
 from ..measures import MEASURES, NOTHING, Taken
 from ..places import place_text
-from ..rulebook import ROUNDING
+from ..rulebook import REGULATION, ROUNDING
 from .entry import MOST_MESHES
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
@@ -64,6 +64,37 @@ def tally(verdict):
     return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
 
 
+OUTSIDE, WITHIN = "outside", "within"
+MARKS = {FAIL: OUTSIDE, PASS: WITHIN, NOT_MEASURED: NOT_MEASURED}
+"""What a sheet calls each outcome: what was measured against a clause, and no more."""
+
+
+def words(finding):
+    """
+    Return ``finding`` as what was measured against what the clause allows.
+
+    It says nothing of guilt or of law: that is for others, with the whole case before them.
+    """
+    rule = "the clause" if finding.basis == REGULATION else "practice"
+    if finding.requirement.test == "must be":
+        if finding.outcome == NOT_MEASURED:
+            return f"Not looked at, or not all over; {rule} asks that it be so."
+        if finding.measured is None:
+            return "None is there."
+        if finding.outcome == PASS:
+            return f"Seen to be so, as {rule} asks."
+        return f"Seen not to be so; {rule} asks for it."
+    allows = f"{rule} allows {finding.allowed_text}"
+    if finding.measured is None:
+        if finding.outcome == NOT_MEASURED:
+            return f"Not measured; {allows}."
+        return "None is there." if finding.outcome == PASS else f"None is there; {allows}."
+    if finding.outcome == NOT_MEASURED:
+        nearest = finding.requirement.say(finding.measured)
+        return f"Not all of it measured; the nearest so far {nearest}, {allows}."
+    return f"Measured {finding.measured_text}; {allows}: {finding.margin_text}."
+
+
 # What goes to the phone ------------------------------------------------------
 
 
@@ -78,11 +109,13 @@ def _requirement(requirement, reading):
         "allowed": requirement.allowed_text,
         "limit_text": requirement.limit_text,
         "clause": requirement.clause,
-        "basis": requirement.basis,
         "known": requirement.source,
         "missing_fails": MEASURES[requirement.key].missing_fails,
+        "from": _iso(requirement.effective_from),
+        "to": _iso(requirement.effective_to),
         "vessel_over": requirement.vessel_over,
         "vessel_up_to": requirement.vessel_up_to,
+        "rule": "the clause" if requirement.basis == REGULATION else "practice",
         "absent": reading.absent,
         "needs": reading.needs,
         "values": [
@@ -98,9 +131,13 @@ def _requirement(requirement, reading):
     }
 
 
-def for_the_phone(rulebook, on):
+def _iso(day):
+    return day and day.isoformat()
+
+
+def for_the_phone(rulebook):
     """
-    Return ``rulebook`` as it binds on the date ``on``, as plain data for a script.
+    Return ``rulebook`` as plain data for a script.
 
     With it come the steps, each with the names of its questions and the keys of the
     requirements that it bears on.
@@ -110,13 +147,12 @@ def for_the_phone(rulebook, on):
         "version": rulebook.version,
         "title": rulebook.title,
         "citation": rulebook.citation,
-        "from": rulebook.effective_from.isoformat(),
-        "to": rulebook.effective_to and rulebook.effective_to.isoformat(),
-        "on": on.isoformat(),
+        "from": _iso(rulebook.effective_from),
+        "to": _iso(rulebook.effective_to),
         "requirements": [
             _requirement(each, READINGS[each.key])
             for each in asked(rulebook)
-            if each.key in READINGS and _in_force(each, on)
+            if each.key in READINGS
         ],
         "steps": [
             {
@@ -128,11 +164,6 @@ def for_the_phone(rulebook, on):
             for step in steps(rulebook)
         ],
     }
-
-
-def _in_force(requirement, on):
-    starts, ends = requirement.effective_from, requirement.effective_to
-    return (starts is None or starts <= on) and (ends is None or on <= ends)
 
 
 def reading_rules():

@@ -17,6 +17,14 @@ FLAG = "flag"
 LENGTH = "length"
 COUNT = "count"
 
+_KEYS = {
+    "fm": ("fm", "ft", "in"),
+    "ft": ("ft", "in", "1/4", "1/2", "3/4"),
+    "in": ("ft", "in", "1/4", "1/2", "3/4"),
+    "mm": ("mm", "in", "/"),
+    "meshes": ("bars",),
+}
+
 LEFT_OVER = (None, None, True)
 """The stretch of wing beyond the last dropper; where it begins was not noted."""
 BETWEEN = (None, None, False)
@@ -39,6 +47,12 @@ class Question:
     help: str = ""
     picks: tuple[str, ...] = ()
     chain: str = ""
+
+    @property
+    def keys(self):
+        """What a keypad lacks for writing an answer: units and parts of an inch."""
+        keys = ("in", "/") if len(self.picks) > 1 else _KEYS.get(self.bare, ())
+        return (*keys, "links") if self.chain else keys
 
 
 @dataclass(frozen=True, slots=True)

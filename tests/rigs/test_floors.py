@@ -10,6 +10,14 @@ import rigs
 # The other half of the package: saved nets, and their pages.
 WITH_DJANGO = {
     "apps",
+    "check_access",
+    "check_forms",
+    "check_keeping",
+    "check_models",
+    "check_phone_views",
+    "check_photos",
+    "check_urls",
+    "check_views",
     "fields",
     "forms",
     "log_forms",

@@ -1,0 +1,205 @@
+"""The forms of a check sheet, on the phone's page and without any script alike."""
+
+import uuid
+from typing import NamedTuple
+
+from django import forms
+from django.utils import timezone
+
+from . import rulebook
+from .check.entry import NO, YES, read
+from .check.steps import FLAG, QUESTIONS, Question, steps
+
+LONGEST_ENTRY = 60
+LONGEST_NOTES = 4000
+UNMEASURED = "Not measured"
+
+
+def _book_choices():
+    books = (rulebook.load(name) for name in rulebook.gear_names())
+    return [(book.name, book.title) for book in books]
+
+
+def _field(question):
+    if question.sort == FLAG:
+        return forms.ChoiceField(
+            label=question.label,
+            choices=[(YES, "Yes"), (NO, "No"), ("", UNMEASURED)],
+            widget=forms.RadioSelect,
+            required=False,
+            help_text=question.help,
+        )
+    attrs = {
+        "class": "form-control",
+        "autocapitalize": "none",
+        "autocomplete": "off",
+        "spellcheck": "false",
+        "inputmode": "decimal",
+        "placeholder": UNMEASURED.lower(),
+    }
+    return forms.CharField(
+        label=question.label,
+        max_length=LONGEST_ENTRY,
+        widget=forms.TextInput(attrs=attrs),
+        required=False,
+        help_text=question.help,
+    )
+
+
+class Asked(NamedTuple):
+    """A Question with its field on a form."""
+
+    question: Question
+    field: forms.BoundField
+
+
+class QuestionsForm(forms.Form):
+    """
+    Answers to ``questions``; ``typed`` are all the answers the sheet had before.
+
+    An answer may turn on another: a length in links on the size of its chain.
+    """
+
+    def __init__(self, *args, questions, typed=None, **kwargs):
+        self.questions, self.before = questions, typed or {}
+        kwargs.setdefault("initial", {}).update(self.before)
+        super().__init__(*args, **kwargs)
+        for question in questions:
+            self.fields[question.name] = _field(question)
+
+    @property
+    def asked(self):
+        """The Asked, in their order."""
+        return [Asked(question, self[question.name]) for question in self.questions]
+
+    @property
+    def typed(self):
+        """All the answers of the sheet as typed, with those of this form in their place."""
+        told = {each.name: self.cleaned_data.get(each.name, "") for each in self.questions}
+        return {name: text for name, text in (self.before | told).items() if text}
+
+    def clean(self):
+        cleaned = super().clean()
+        _, unread = read(self.typed)
+        for question in self.questions:
+            if question.name in unread:
+                self.add_error(question.name, unread[question.name])
+        return cleaned
+
+
+class HeadForm(forms.Form):
+    """Whose rig was checked, where and when, and by which rule set."""
+
+    rulebook_name = forms.ChoiceField(label="Check it by", choices=_book_choices)
+    vessel_name = forms.CharField(label="Vessel", max_length=80)
+    harbour = forms.CharField(label="Harbour", max_length=80)
+    position = forms.CharField(
+        label="Position, if at sea (optional)",
+        max_length=80,
+        required=False,
+        help_text="As the plotter shows it.",
+    )
+    day = forms.DateField(
+        label="Day of the check",
+        initial=timezone.localdate,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+    )
+
+    def clean_day(self):
+        day = self.cleaned_data["day"]
+        if day > timezone.localdate():
+            raise forms.ValidationError("That day has not come yet.")
+        return day
+
+    def clean(self):
+        cleaned = super().clean()
+        if {"day", "rulebook_name"} <= cleaned.keys():
+            try:
+                rulebook.in_force(cleaned["rulebook_name"], cleaned["day"])
+            except rulebook.RulebookError as error:
+                self.add_error("day", str(error))
+        return cleaned
+
+
+class StartForm(HeadForm):
+    """A new sheet; ``key`` makes the same form sent twice one sheet."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+
+
+class NotesForm(forms.Form):
+    """What else there is to say, and a photo."""
+
+    notes = forms.CharField(
+        label="Notes (optional)",
+        max_length=LONGEST_NOTES,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+    )
+    photo = forms.FileField(
+        label="Add a photo (optional)",
+        required=False,
+        widget=forms.ClearableFileInput(attrs={"accept": "image/*"}),
+        help_text="Made smaller, and freed of the place that the camera wrote into it.",
+    )
+    photo_key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+
+
+class CorrectionForm(HeadForm, QuestionsForm):
+    """A sheet that was handed in, put right, with the reason why."""
+
+    notes = forms.CharField(
+        label="Notes (optional)",
+        max_length=LONGEST_NOTES,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+    )
+    reason = forms.CharField(
+        label="Why it is corrected",
+        max_length=300,
+        help_text="The sheet as it was handed in stays in its history.",
+    )
+
+    def __init__(self, *args, sheet, **kwargs):
+        questions = tuple(q for step in steps(sheet.rulebook) for q in step.questions)
+        super().__init__(*args, questions=questions, typed=sheet.typed, **kwargs)
+
+    @property
+    def head(self):
+        """The fields about the check as a whole."""
+        return [self[name] for name in HeadForm.base_fields]
+
+
+class SaveForm(StartForm):
+    """One save as a phone sends it, but for the answers."""
+
+    user = forms.IntegerField()
+    device = forms.UUIDField()
+    number = forms.IntegerField(min_value=1, max_value=2**31 - 1)
+    notes = forms.CharField(max_length=LONGEST_NOTES, required=False)
+    hands_in = forms.BooleanField(required=False)
+
+    MOST_PHOTOS = 20
+
+    def _listed(self, name, kind):
+        value = self.data.get(name)
+        if not isinstance(value, kind):
+            raise forms.ValidationError("These cannot be taken in.")
+        return value
+
+    def clean(self):
+        cleaned = super().clean()
+        typed = self._listed("typed", dict)
+        cleaned["typed"] = {
+            name: typed[name][:LONGEST_ENTRY]
+            for name in QUESTIONS
+            if isinstance(typed.get(name), str) and typed[name]
+        }
+        try:
+            keys = [uuid.UUID(key) for key in self._listed("photo_keys", list)]
+        except (ValueError, AttributeError, TypeError) as error:
+            raise forms.ValidationError("These photos cannot be taken in.") from error
+        if len(keys) > self.MOST_PHOTOS:
+            raise forms.ValidationError(f"A sheet holds {self.MOST_PHOTOS} photos at most.")
+        cleaned["photo_keys"] = [str(key) for key in keys]
+        return cleaned

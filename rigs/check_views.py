@@ -1,0 +1,227 @@
+"""Check sheets in plain pages: list, show, fill in step by step, hand in, correct, print."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db import transaction
+from django.http import FileResponse, Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.text import slugify
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from . import check_keeping, check_photos, rulebook
+from .check import paper
+from .check.sheet import MARKS, words
+from .check.steps import steps
+from .check_access import officer_required, own_sheet, seen_sheet
+from .check_forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
+from .models import CheckPhoto, CheckSheet
+
+SHEETS_A_PAGE = 30
+NOTES = "notes"
+"""The last step: notes and photos."""
+
+
+@never_cache
+@officer_required
+@require_safe
+def checks(request):
+    """List the check sheets that whoever asks may see."""
+    found = CheckSheet.objects.seen_by(request.user).select_related("officer")
+    page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
+    books = [rulebook.load(name) for name in rulebook.gear_names()]
+    return render(request, "rigs/checks.html", {"page": page, "books": books})
+
+
+def told(verdict):
+    """Return the findings of ``verdict`` as a sheet shows them, what lies outside first."""
+    groups = (verdict.failed, verdict.not_measured, verdict.passed)
+    return [
+        {"finding": each, "mark": MARKS[each.outcome], "words": words(each)}
+        for group in groups
+        for each in group
+    ]
+
+
+@never_cache
+@officer_required
+@require_safe
+def check(request, key):
+    """Show a sheet: what was measured against what the clauses allow, and its history."""
+    sheet = seen_sheet(request, key)
+    verdict = sheet.verdict
+    context = {
+        "sheet": sheet,
+        "is_own": sheet.officer_id == request.user.pk,
+        "rulebook": sheet.rulebook,
+        "findings": told(verdict),
+        "unread": len(sheet.unread),
+        "history": sheet.revisions.order_by("-received", "-pk"),
+        "first_step": steps(sheet.rulebook)[0].slug,
+    }
+    return render(request, "rigs/check.html", context)
+
+
+@never_cache
+@officer_required
+@require_http_methods(["GET", "POST"])
+def check_new(request):
+    """Start a sheet; the same form sent twice makes one."""
+    form = StartForm(request.POST or None)
+    if not form.is_valid():
+        return render(request, "rigs/check_new.html", {"form": form})
+    content = {name: form.cleaned_data.get(name, "") for name in check_keeping.CONTENT}
+    content |= {"typed": {}, "photo_keys": []}
+    try:
+        sheet = check_keeping.keep(
+            request.user, form.cleaned_data["key"], check_keeping.SITE, 1, content
+        )
+    except check_keeping.NotTheirs as error:
+        raise Http404 from error
+    return redirect("rigs:check_step", sheet.key, steps(sheet.rulebook)[0].slug)
+
+
+def _open_sheet(request, key):
+    sheet = own_sheet(request, key)
+    if sheet.finished:
+        raise Http404("A sheet that was handed in is corrected, not filled in.")
+    return sheet
+
+
+def _around(walk, slug):
+    """Return (step before, step after) ``slug`` in ``walk``; None beyond the ends."""
+    if slug not in walk:
+        raise Http404("No such step.")
+    at = walk.index(slug)
+    return (walk[at - 1] if at else None), (walk[at + 1] if at + 1 < len(walk) else None)
+
+
+@never_cache
+@officer_required
+@require_http_methods(["GET", "POST"])
+def check_step(request, key, slug):
+    """Fill in one step, or the notes at the end; saving leads on to the next."""
+    sheet = _open_sheet(request, key)
+    found = steps(sheet.rulebook)
+    walk = [step.slug for step in found] + [NOTES]
+    before, after = _around(walk, slug)
+    context = {
+        "sheet": sheet,
+        "rulebook": sheet.rulebook,
+        "before": before,
+        "number": walk.index(slug) + 1,
+        "of": len(walk),
+    }
+    if slug == NOTES:
+        return _notes(request, sheet, context)
+    step = found[walk.index(slug)]
+    form = QuestionsForm(request.POST or None, questions=step.questions, typed=sheet.typed)
+    if request.method == "POST" and form.is_valid():
+        check_keeping.change(sheet, typed=form.typed)
+        return redirect("rigs:check_step", sheet.key, after)
+    return render(request, "rigs/check_step.html", context | {"step": step, "form": form})
+
+
+def _notes(request, sheet, context):
+    form = NotesForm(request.POST or None, request.FILES or None, initial={"notes": sheet.notes})
+    if request.method == "POST" and form.is_valid():
+        photo = form.cleaned_data["photo"]
+        keys = list(sheet.photo_keys)
+        try:
+            if photo:
+                key = form.cleaned_data["photo_key"]
+                check_keeping.add_photo(sheet, key, check_photos.fit(photo))
+                keys += [str(key)] if str(key) not in keys else []
+        except (check_photos.PhotoError, check_keeping.NotTheirs) as error:
+            form.add_error("photo", str(error) or "That photo belongs to another sheet.")
+        else:
+            notes = form.cleaned_data["notes"]
+            check_keeping.change(sheet, notes=notes, photo_keys=keys)
+            return redirect(sheet)
+    return render(request, "rigs/check_notes.html", context | {"form": form})
+
+
+@officer_required
+@require_POST
+def check_hand_in(request, key):
+    """Hand a sheet in: from then on it is corrected, not changed."""
+    sheet = own_sheet(request, key)
+    if sheet.unread:
+        messages.error(request, "Not handed in: some of it cannot be read. Mend it first.")
+    elif not sheet.finished:
+        check_keeping.change(sheet, hands_in=True)
+        messages.success(request, "Handed in.")
+    return redirect(sheet)
+
+
+@never_cache
+@officer_required
+@require_http_methods(["GET", "POST"])
+def check_correct(request, key):
+    """Correct a sheet that was handed in, with the reason why."""
+    sheet = own_sheet(request, key)
+    if not sheet.finished:
+        return redirect(sheet)
+    start = check_keeping.content_of(sheet)
+    form = CorrectionForm(request.POST or None, sheet=sheet, initial=start)
+    if request.method == "POST" and form.is_valid():
+        names = ("rulebook_name", "vessel_name", "harbour", "position", "day", "notes")
+        changes = {name: form.cleaned_data[name] for name in names}
+        with transaction.atomic():
+            check_keeping.change(
+                sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes
+            )
+        messages.success(request, "Corrected. What was handed in is in the history.")
+        return redirect(sheet)
+    return render(request, "rigs/check_correct.html", {"sheet": sheet, "form": form})
+
+
+@never_cache
+@officer_required
+@require_safe
+def check_photo(request, key):
+    """Send a photo to those who may see its sheet."""
+    seen = CheckSheet.objects.seen_by(request.user)
+    photo = get_object_or_404(CheckPhoto, key=key, sheet__in=seen)
+    return FileResponse(photo.image.open(), content_type="image/jpeg")
+
+
+def _pdf(data, name):
+    return HttpResponse(
+        data,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'attachment; filename="{slugify(name)}.pdf"'},
+    )
+
+
+@never_cache
+@officer_required
+@require_safe
+def check_pdf(request, key):
+    """Print a sheet on one page."""
+    sheet = seen_sheet(request, key)
+    found = paper.Filled(
+        vessel=sheet.vessel_name,
+        place=", ".join(part for part in (sheet.harbour, sheet.position) if part),
+        day=sheet.day,
+        officer=str(sheet.officer),
+        handed_in=sheet.finished and timezone.localtime(sheet.finished),
+        verdict=sheet.verdict,
+        notes=sheet.notes,
+        photos=len(sheet.shown_photos),
+    )
+    return _pdf(paper.filled(found), f"check {sheet.vessel_name} {sheet.day.isoformat()}")
+
+
+@officer_required
+@require_safe
+def check_blank(request, name):
+    """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
+    try:
+        book = rulebook.in_force(name, timezone.localdate())
+    except rulebook.RulebookError as error:
+        raise Http404(str(error)) from error
+    if name not in rulebook.gear_names():
+        raise Http404("Not a rule set for gear.")
+    return _pdf(paper.blank(book), f"blank check {name}")

@@ -1,0 +1,48 @@
+import random
+import uuid
+from datetime import date
+
+import pytest
+
+from rigs import check_keeping, rulebook, sample
+from rigs.check import written
+
+DAY = date(2026, 11, 24)
+
+
+def typed_rig(name="no-sweep", **changes):
+    """Return what an officer would write about a legal rig, changed as told."""
+    book = rulebook.load(name)
+    return written.typed(sample.legal_rig(random.Random(4), book)) | changes
+
+
+def content(**changes):
+    """Return the content of a save, changed as told."""
+    return {
+        "vessel_name": "Sanderling",
+        "harbour": "Kettle Harbor",
+        "position": "",
+        "day": DAY,
+        "rulebook_name": "no-sweep",
+        "typed": typed_rig(),
+        "notes": "",
+        "photo_keys": [],
+    } | changes
+
+
+def make_check(officer, hands_in=False, **changes):
+    """Return a sheet of ``officer`` as saved once."""
+    told = content(**changes)
+    return check_keeping.keep(officer, uuid.uuid4(), check_keeping.SITE, 1, told, hands_in)
+
+
+@pytest.fixture(autouse=True)
+def media(settings, tmp_path):
+    """Keep photos out of the way of any others."""
+    settings.MEDIA_ROOT = tmp_path / "media"
+    return settings.MEDIA_ROOT
+
+
+@pytest.fixture
+def check(officer):
+    return make_check(officer)

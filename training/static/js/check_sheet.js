@@ -1,0 +1,266 @@
+/*
+ * One sheet on the screen, a step at a time: every entry is kept on the phone as it is made,
+ * and what it comes to stands below.
+ */
+
+import { inForce, judge, NOT_MEASURED, OUTSIDE, tally, WITHIN } from "./check_judge.js";
+import { shrink, thumb } from "./check_photos.js";
+import { addPhoto, changeSheet, isUnsent, photosOf } from "./check_store.js";
+import { readAll } from "./check_units.js";
+
+const NOTES = "notes";
+const LOOKS = { [OUTSIDE]: "fail", [WITHIN]: "pass", [NOT_MEASURED]: "unknown" };
+const ORDER = [OUTSIDE, NOT_MEASURED, WITHIN];
+const MOST_PHOTOS = 20;
+const PAUSE = 3000; // milliseconds without an entry before it is sent
+
+function element(name, text, look = "") {
+  const made = document.createElement(name);
+  made.textContent = text;
+  if (look) made.className = look;
+  return made;
+}
+
+function findingItem(finding) {
+  const item = element("li", "", `finding finding-${LOOKS[finding.mark]}`);
+  const title = element("p", "", "finding-title");
+  const mark = finding.mark[0].toUpperCase() + finding.mark.slice(1);
+  title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
+  item.append(title, element("p", finding.words));
+  if (finding.places.length) item.append(element("p", `Where: ${finding.places.join("; ")}.`));
+  item.append(element("p", `${finding.clause} (${finding.known})`, "finding-clause"));
+  return item;
+}
+
+export class SheetView {
+  /** `rules` came with the page; `sender` sends; `go(step)` leads to a step of this sheet. */
+  constructor(root, rules, sender, go) {
+    Object.assign(this, { rules, sender, go });
+    this.view = root.querySelector("[data-view=sheet]");
+    this.form = this.view.querySelector("[data-sheet]");
+    this.sheet = null;
+    this.timer = 0;
+    this.listen();
+  }
+
+  part(name) {
+    return this.view.querySelector(`[data-${name}]`);
+  }
+
+  listen() {
+    for (const keys of this.view.querySelectorAll("[data-keys]")) {
+      keys.hidden = false;
+      keys.addEventListener("click", (event) => this.pressed(event.target));
+    }
+    this.form.addEventListener("input", (event) => this.entered(event.target));
+    this.form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.move(1);
+    });
+    this.part("before").addEventListener("click", () => this.move(-1));
+    this.part("hand-in").addEventListener("click", () => this.handIn());
+    this.view.querySelector("#photo").addEventListener("change", (event) => this.photo(event.target));
+  }
+
+  get book() {
+    const { rulebook_name: name, day } = this.sheet.content;
+    return inForce(this.rules.books, name, day);
+  }
+
+  /** The steps of this sheet, by the rule set of its day, or of any day if none is known. */
+  get walk() {
+    const name = this.sheet.content.rulebook_name;
+    const book = this.book ?? this.rules.books.find((each) => each.name === name);
+    return [...(book?.steps ?? []), { slug: NOTES, questions: [], judges: [] }];
+  }
+
+  // What is shown
+
+  /** Show `sheet` at the step `slug`, the first if it has none such. */
+  show(sheet, slug) {
+    const isOther = sheet.key !== this.sheet?.key;
+    this.sheet = sheet;
+    const fixed = sheet.handsIn || sheet.finished;
+    const at = Math.max(0, this.walk.findIndex((step) => step.slug === (fixed ? NOTES : slug)));
+    this.step = this.walk[at];
+    if (isOther) this.showPhotos();
+    this.fill();
+    for (const each of this.view.querySelectorAll("[data-step]")) {
+      each.hidden = each.dataset.step !== this.step.slug;
+    }
+    for (const each of this.form.elements) each.disabled = fixed;
+    this.part("vessel").textContent = sheet.content.vessel_name;
+    this.part("where").textContent = fixed ? "Handed in" : `Step ${at + 1} of ${this.walk.length}`;
+    this.part("before").hidden = fixed || at === 0;
+    this.part("after").hidden = fixed || at === this.walk.length - 1;
+    this.part("photos").hidden = fixed;
+    this.showOutcome();
+    this.showSaved();
+  }
+
+  focus() {
+    this.view.querySelector(`[data-step="${this.step.slug}"] h1`).focus();
+    window.scrollTo(0, 0);
+  }
+
+  fill() {
+    const { typed, notes } = this.sheet.content;
+    for (const question of this.view.querySelectorAll("[data-question]")) {
+      const name = question.dataset.question;
+      question.hidden = !this.step.questions.includes(name);
+      for (const field of question.querySelectorAll("input")) {
+        if (field.type === "radio") field.checked = field.value === (typed[name] ?? "");
+        else if (field !== document.activeElement) field.value = typed[name] ?? "";
+      }
+    }
+    const field = this.form.elements.notes;
+    if (field !== document.activeElement) field.value = notes;
+  }
+
+  showOutcome() {
+    const { measures, unread } = readAll(this.sheet.content.typed, this.rules.reading);
+    for (const question of this.view.querySelectorAll("[data-question]")) {
+      this.showError(question, unread[question.dataset.question] ?? "");
+    }
+    const { book } = this;
+    for (const each of this.view.querySelectorAll("[data-book]")) {
+      each.hidden = each.dataset.book !== `${book?.name} ${book?.version}`;
+    }
+    this.part("no-rules").hidden = Boolean(book);
+    const findings = book ? judge(measures, book, this.sheet.content.day, this.rules.reading) : [];
+    this.part("tally").textContent = book ? tally(findings) : "";
+    const here = findings.filter((each) => this.step.judges.includes(each.key));
+    this.part("findings").replaceChildren(...here.map(findingItem));
+    const sorted = ORDER.flatMap((mark) => findings.filter((each) => each.mark === mark));
+    this.part("findings-all").replaceChildren(...sorted.map(findingItem));
+    this.part("all-findings").open ||= this.step.slug === NOTES;
+    this.unread = Object.keys(unread);
+  }
+
+  showError(question, words) {
+    const error = question.querySelector("[data-error]");
+    error.textContent = words;
+    error.hidden = !words;
+    const field = question.querySelector("input:not([type=radio])");
+    if (!field) return;
+    field.classList.toggle("is-invalid", Boolean(words));
+    field.setAttribute("aria-invalid", String(Boolean(words)));
+    if (words) field.setAttribute("aria-errormessage", error.id);
+    else field.removeAttribute("aria-errormessage");
+  }
+
+  showSaved() {
+    const { sheet } = this;
+    const done = sheet.handsIn ? "Handed in" : "Saved on this phone";
+    let told = isUnsent(sheet) ? `${done}. Not sent yet.` : `${done} and sent.`;
+    if (sheet.finished && !isUnsent(sheet)) told = "Handed in. The site has it.";
+    this.part("saved").textContent = sheet.problem ? `${told} ${sheet.problem}` : told;
+  }
+
+  async showPhotos() {
+    const { key } = this.sheet;
+    const items = [];
+    for (const photo of await photosOf(key)) {
+      const item = document.createElement("li");
+      item.append(await thumb(photo.blob, `Photo ${items.length + 1}`));
+      items.push(item);
+    }
+    if (this.sheet.key === key) this.part("thumbs").replaceChildren(...items);
+  }
+
+  // What is entered
+
+  pressed(key) {
+    if (key.dataset.pick === undefined && key.dataset.key === undefined) return;
+    const field = key.closest("[data-question]").querySelector("input");
+    if (key.dataset.pick !== undefined) field.value = key.dataset.pick;
+    else if (key.dataset.key === "/") field.value = `${field.value.trim()}/`;
+    else field.value = `${field.value.trim()} ${key.dataset.key} `.trimStart();
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  entered(field) {
+    if (field.type === "file") return;
+    const value = field.value.trim();
+    this.change(({ content }) => {
+      if (field.name === "notes") content.notes = field.value;
+      else if (value) content.typed[field.name] = value;
+      else delete content.typed[field.name];
+    });
+  }
+
+  /** Have `change` change the sheet and number the save; keep it, show what it comes to. */
+  async change(change) {
+    const { key } = this.sheet;
+    this.part("saved").textContent = "Saving …";
+    let kept;
+    try {
+      kept = await changeSheet(key, (sheet) => {
+        // What was handed in, or taken in from elsewhere as such, is fixed.
+        if (sheet.handsIn || sheet.finished) return;
+        change(sheet);
+        sheet.revision = Math.max(sheet.revision, sheet.seen) + 1;
+        sheet.changed = Date.now();
+        sheet.problem = "";
+      });
+    } catch {
+      this.part("saved").textContent = "Not saved: this phone has no room left. Write it on paper.";
+      return;
+    }
+    if (kept && this.sheet.key === key) {
+      this.sheet = kept;
+      this.showOutcome();
+      this.showSaved();
+    }
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.sender.send(), PAUSE);
+  }
+
+  move(by) {
+    const at = this.walk.findIndex((step) => step.slug === this.step.slug);
+    const to = this.walk[at + by];
+    if (to) this.go(to.slug);
+    this.sender.send();
+  }
+
+  async handIn() {
+    const told = this.part("unread");
+    told.hidden = !this.unread.length;
+    if (this.unread.length) {
+      const steps = [...new Set(this.unread.map((name) => this.titleOf(name)))];
+      told.textContent = `Not handed in: an entry cannot be read. Look at: ${steps.join("; ")}.`;
+      return;
+    }
+    await this.change((sheet) => {
+      sheet.handsIn = true;
+    });
+    this.show(this.sheet, NOTES);
+    this.sender.send();
+  }
+
+  titleOf(name) {
+    return this.walk.find((step) => step.questions.includes(name))?.title ?? "";
+  }
+
+  async photo(field) {
+    const [file] = field.files;
+    const told = this.part("photo-error");
+    told.hidden = true;
+    if (!file) return;
+    const { key: sheet } = this.sheet;
+    const key = crypto.randomUUID();
+    try {
+      if (this.sheet.content.photo_keys.length >= MOST_PHOTOS) throw new Error("full");
+      await addPhoto({ key, sheet, blob: await shrink(file) });
+      await this.change((each) => {
+        each.content.photo_keys.push(key);
+        each.photosHere.push(key);
+      });
+    } catch {
+      told.textContent = `That photo was not kept. It must be a picture, and a sheet holds ${MOST_PHOTOS} at most.`;
+      told.hidden = false;
+    }
+    field.value = "";
+    this.showPhotos();
+  }
+}
