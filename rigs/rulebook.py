@@ -532,6 +532,12 @@ def add_source(source):
         _sources.append(source)
 
 
+def remove_source(source):
+    """Have the shelf no longer hold what ``source()`` returns."""
+    if source in _sources:
+        _sources.remove(source)
+
+
 _tried = ContextVar("tried", default=())
 
 

@@ -20,6 +20,7 @@ for name in (
     "EMAIL_HOST",
     "SITE_PROXIES",
     "SITE_ADDRESS",
+    "XAPI_ENDPOINT",
     "CERTIFICATE_OLD_KEYS",
 ):
     os.environ.pop(name, None)
@@ -35,14 +36,20 @@ django.setup()
 from django.db import connection  # noqa: E402
 from django.test import Client, override_settings  # noqa: E402
 
+from rigs import rulebook  # noqa: E402
 from training.accounts.models import Role, User  # noqa: E402
 from training.fleet.models import Group, Membership  # noqa: E402
+from training.rulesets import shelf  # noqa: E402
 
 # How long an example takes says nothing about whether it is right.
 hypothesis_settings.register_profile("untimed", deadline=None)
 hypothesis_settings.load_profile("untimed")
 
 PASSWORD = "sanderling over mud"
+
+# Most tests of the rule module have no database, and ask for rule sets while they are
+# collected. The database's own are on the shelf for the tests that have it.
+rulebook.remove_source(shelf.approved)
 
 
 @pytest.fixture(scope="session")
@@ -64,6 +71,20 @@ def quick_passwords():
     """Hash passwords fast: the real way is slow on purpose, and tests make many."""
     with override_settings(PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"]):
         yield
+
+
+@pytest.fixture(autouse=True)
+def approved_rule_sets(request):
+    """Have the shelf hold what the database of this very test has approved, if it has one."""
+    with_database = {"db", "transactional_db", "live_server"} & set(request.fixturenames)
+    if not with_database and not request.node.get_closest_marker("django_db"):
+        yield
+        return
+    shelf.forget()
+    rulebook.add_source(shelf.approved)
+    yield
+    rulebook.remove_source(shelf.approved)
+    shelf.forget()
 
 
 @pytest.fixture

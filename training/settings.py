@@ -90,6 +90,7 @@ INSTALLED_APPS = [
     "training.lessons",
     "training.exercises",
     "training.certification",
+    "training.rulesets",
     "training.privacy",
     "training.calibration",
     "rigs",

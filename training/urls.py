@@ -13,6 +13,7 @@ urlpatterns = [
     path("exercises/", include("training.exercises.urls")),
     path("papers/", include("training.certification.urls")),
     path("calibration/", include("training.calibration.urls")),
+    path("rule-sets/", include("training.rulesets.urls")),
     path("fleet/", include("training.fleet.urls")),
     path("rigs/", include("rigs.urls")),
     path("", include("training.certification.certificate_urls")),

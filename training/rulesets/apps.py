@@ -1,0 +1,14 @@
+from django.apps import AppConfig
+
+from rigs import rulebook
+
+
+class RuleSetsConfig(AppConfig):
+    name = "training.rulesets"
+    label = "rulesets"
+    verbose_name = "Rule sets"
+
+    def ready(self):
+        from . import shelf
+
+        rulebook.add_source(shelf.approved)

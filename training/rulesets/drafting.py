@@ -1,0 +1,231 @@
+"""A version's way from a draft to what everybody is judged by, and the guards along it."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from rigs import rulebook
+from rigs.rulebook import RulebookError
+from rigs.rulebook_changes import rule_differences
+from rigs.rulebook_text import write
+
+from . import impact, shelf
+from .models import SentBack, Version, Withdrawal, earliest_day
+
+FIRST_DAY = timedelta(days=30)  # ahead, unless the drafter says otherwise
+
+
+class DraftError(ValueError):
+    """What cannot be done to a version; the message says why in plain words."""
+
+
+def _next_version(name):
+    """Return a version that no file, no draft and nothing withdrawn has had."""
+    taken = {book.version for book in rulebook.versions(name)}
+    taken |= set(Version.objects.filter(name=name).values_list("version", flat=True))
+    return str(max((int(each) for each in taken if each.isdecimal()), default=0) + 1)
+
+
+@transaction.atomic
+def start(name, key, by, now=None):
+    """
+    Return the draft of the rule set ``name`` begun with ``key``, a UUID, beginning it if need be.
+
+    It starts as the latest version there is, which it will take over from, with what that
+    shares with others written out. Raise RulebookError if there is no such rule set.
+    """
+    found = Version.objects.filter(key=key, drafted_by=by).first()
+    if found:
+        return found
+    latest = rulebook.load(name)
+    first = max(timezone.localdate(now), latest.effective_from) + FIRST_DAY
+    book = replace(latest, version=_next_version(name), effective_from=first, effective_to=None)
+    return Version.objects.create(
+        key=key,
+        name=name,
+        version=book.version,
+        text=write(book),
+        effective_from=first,
+        drafted_by=by,
+    )
+
+
+@transaction.atomic
+def change(version, book, reason, by):
+    """
+    Keep ``book``, a Rulebook, as the new text of the draft ``version``.
+
+    Raise DraftError unless ``by`` is its drafter and it has not been submitted.
+    """
+    held = _own_draft(version, by)
+    if (book.name, book.version) != (held.name, held.version):
+        raise DraftError("A draft keeps the name and the version it was begun with.")
+    held.text, held.effective_from, held.reason = write(book), book.effective_from, reason
+    held.save()
+    return held
+
+
+def _held(version):
+    """Return ``version`` as it is on disk, with all of its rule set held till the end."""
+    # All of them, so that of two that are approved at once each sees the other.
+    rows = Version.objects.select_for_update().filter(name=version.name)
+    found = {each.pk: each for each in rows}
+    if version.pk not in found:
+        raise DraftError("This draft has been thrown away.")
+    return found[version.pk]
+
+
+def _own_draft(version, by):
+    held = _held(version)
+    if held.drafted_by_id != by.pk:
+        raise DraftError("Only the person who drafted it may change it. Begin a draft of your own.")
+    if not held.is_draft:
+        raise DraftError("It is submitted and cannot be changed unless it is sent back.")
+    return held
+
+
+def _not_ready(version, now):
+    """Yield sentences that say what is wrong with the text or its date."""
+    try:
+        book = version.book
+    except RulebookError as error:
+        yield f"The text can no longer be read: {error}"
+        return
+    earliest = earliest_day(now)
+    if version.effective_from < earliest:
+        yield (
+            "It would take effect too soon for every part of the site to hear of it. "
+            f"The first day can be {date_format(earliest, 'F j, Y')} or later."
+        )
+    others = [each for each in rulebook.versions(version.name) if each.version != version.version]
+    latest = others[-1]
+    if version.effective_from <= latest.effective_from:
+        yield (
+            f"Version {latest.version} takes effect on "
+            f"{date_format(latest.effective_from, 'F j, Y')}, so this one must come later."
+        )
+    elif not rule_differences(impact.taken_over(version), book):
+        yield "No rule differs from those it would take over from."
+
+
+def submit_hindrances(version, now=None):
+    """Return sentences that say why the draft ``version`` cannot be submitted; none if it can."""
+    found = list(_not_ready(version, now))
+    if not version.reason:
+        found.append("Say why the rules are changed.")
+    return found
+
+
+def hindrances(version, by, now=None):
+    """Return sentences that say why ``by`` cannot approve ``version`` now; none if it can be."""
+    if version.is_approved:
+        return ["It is approved already."]
+    found = list(_not_ready(version, now))
+    if version.is_draft:
+        found.append("It has not been submitted.")
+    if by.pk == version.drafted_by_id:
+        found.append("You drafted it, so a second person has to approve it.")
+    counted = impact.of_text(version)
+    if counted is None or counted.finished is None:
+        found.append("What it would change has not been counted for this text.")
+    elif counted.troubles:
+        found.append("Parts of the site could not work by it; see what was found below.")
+    return found
+
+
+@transaction.atomic
+def submit(version, by, now=None):
+    """
+    Hand the draft ``version`` to a second person; its text is fixed from now on.
+
+    Safe to call twice. Raise DraftError unless ``by`` drafted it and it is ready.
+    """
+    held = _held(version)
+    if held.drafted_by_id == by.pk and held.waits:
+        return held
+    held = _own_draft(version, by)
+    if found := submit_hindrances(held, now):
+        raise DraftError(" ".join(found))
+    held.submitted_at = now or timezone.now()
+    held.save()
+    return held
+
+
+@transaction.atomic
+def send_back(version, by, reason):
+    """
+    Give ``version`` back to its drafter with a ``reason``, instead of approving it.
+
+    The drafter may do so too, to work on it again. Raise DraftError without a reason, or
+    if it is not waiting for approval.
+    """
+    held = _held(version)
+    if not held.waits:
+        raise DraftError("It is not waiting for approval.")
+    if not reason.strip():
+        raise DraftError("Say what has to be looked at again.")
+    SentBack.objects.create(version=held, by=by, reason=reason.strip())
+    held.submitted_at = None
+    held.save()
+    return held
+
+
+@transaction.atomic
+def approve(version, by, now=None):
+    """
+    Make ``version`` what everybody is judged by from its first day on.
+
+    Safe to call twice by the same person. Raise DraftError if anything stands in the way.
+    """
+    held = _held(version)
+    if held.is_approved and held.approved_by_id == by.pk:
+        return held
+    # As it is on disk, for the dates of others approved in the meantime.
+    shelf.forget()
+    if found := hindrances(held, by, now):
+        raise DraftError(" ".join(found))
+    held.approved_by, held.approved_at = by, now or timezone.now()
+    held.save()
+    transaction.on_commit(shelf.forget)
+    return held
+
+
+def may_withdraw(version, now=None):
+    """Return whether ``version`` is approved and its first day far enough away."""
+    return (
+        version.is_approved
+        and not version.is_withdrawn
+        and version.effective_from >= earliest_day(now)
+    )
+
+
+@transaction.atomic
+def withdraw(version, by, reason, now=None):
+    """
+    Take the approved ``version`` back before its first day, for a ``reason`` in words.
+
+    It stays on record and nothing is ever judged by it. The first withdrawal stands.
+    Raise DraftError without a reason, or once it is too late.
+    """
+    held = _held(version)
+    if held.is_withdrawn:
+        return held.withdrawal
+    if not reason.strip():
+        raise DraftError("Say why it is withdrawn.")
+    if not may_withdraw(held, now):
+        raise DraftError(
+            "It is in force or about to be, so that people are judged by it. "
+            "Draft a newer version instead."
+        )
+    made = Withdrawal.objects.create(version=held, by=by, reason=reason.strip())
+    transaction.on_commit(shelf.forget)
+    return made
+
+
+@transaction.atomic
+def throw_away(version, by):
+    """Delete the draft ``version``; raise DraftError unless ``by`` drafted it and may change it."""
+    _own_draft(version, by).delete()

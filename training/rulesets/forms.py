@@ -1,0 +1,273 @@
+"""The editor of a draft: the rule set as a whole, and a card for each rule."""
+
+from django import forms
+
+from rigs import rulebook
+from rigs.measures import MEASURES
+from rigs.rulebook import KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
+from rigs.rulebook_text import dump, entries, part_at, requirement_entries
+
+from .typed import LIST_HELP, as_typed, read_typed, read_vessel, typed_vessel
+
+BASES = [(REGULATION, "regulation"), (PRACTICE, "good practice: breaks no law")]
+
+
+def known_rules():
+    """Return a requirement that shows what each measure is for, by key: the latest of any."""
+    found = {}
+    for book in rulebook.everything():
+        for requirement in book.requirements:
+            found.setdefault(requirement.key, requirement)
+    return found
+
+
+def _area(rows):
+    return forms.Textarea(attrs={"rows": rows})
+
+
+class HeadForm(forms.Form):
+    """What is told of the rule set as a whole."""
+
+    use_required_attribute = False
+
+    reason = forms.CharField(
+        label="Why the rules are changed",
+        help_text="For the second person, and for whoever asks later. Name the source.",
+        required=False,
+        widget=_area(3),
+    )
+    effective_from = forms.CharField(
+        label="Takes effect on",
+        help_text="The first day that people are judged by it, such as 2027-01-31.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    title = forms.CharField(max_length=120)
+    summary = forms.CharField(widget=_area(3))
+    citation = forms.CharField(
+        help_text="Where it is published. Without one a rule set is refused.", max_length=200
+    )
+    effective_note = forms.CharField(
+        label="Note on the dates (optional)", required=False, widget=_area(3)
+    )
+    allowance_length = forms.CharField(
+        label="Measuring allowance on lengths (optional)",
+        help_text="In favour of the net, with its unit, such as 1/2 in.",
+        required=False,
+    )
+    allowance_diameter = forms.CharField(
+        label="Measuring allowance on chain, wire and floats (optional)", required=False
+    )
+    allowance_note = forms.CharField(
+        label="Note on the allowance (optional)", required=False, widget=_area(2)
+    )
+    gear = forms.MultipleChoiceField(
+        label="Takes over the gear rules of (optional)",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["gear"].choices = [
+            (book.name, book.title) for book in rulebook.everything() if book.has("dropper_spacing")
+        ]
+
+    @staticmethod
+    def typed(book, reason):
+        """Return the values of the fields for ``book``, a Rulebook."""
+        made = entries(book)
+        allowances = made.get("allowances", {})
+        return made | {
+            "reason": reason,
+            "effective_from": made["effective"]["from"],
+            "allowance_length": allowances.get("length", ""),
+            "allowance_diameter": allowances.get("diameter", ""),
+        }
+
+    def entries(self):
+        """Return the entries of a rule set without rules; what was left out is not in them."""
+        told = {name: value for name, value in self.cleaned_data.items() if value}
+        made = {
+            name: told[name]
+            for name in ("title", "summary", "citation", "effective_note", "allowance_note", "gear")
+            if name in told
+        }
+        if "effective_from" in told:
+            made["effective"] = {"from": told["effective_from"]}
+        allowances = {
+            name: told[f"allowance_{name}"]
+            for name in ("length", "diameter")
+            if f"allowance_{name}" in told
+        }
+        return made | ({"allowances": allowances} if allowances else {})
+
+    def show(self, error, path):
+        """Put a RulebookError beside the field that ``path`` leads to."""
+        name = {("effective", "from"): "effective_from"}.get(path[:2], path[0] if path else None)
+        if name == "allowances":
+            name = f"allowance_{path[1]}"
+        self.add_error(name if name in self.fields else None, error.reason)
+
+
+class RuleForm(forms.Form):
+    """One rule: what it allows, where it stands, why, and how to mend what breaks it."""
+
+    use_required_attribute = False
+
+    title = forms.CharField(max_length=120)
+    test = forms.ChoiceField(label="How it is compared")
+    limit = forms.CharField(widget=forms.TextInput(attrs={"autocomplete": "off"}))
+    clause = forms.CharField(max_length=200)
+    known = forms.ChoiceField(label="How it is known")
+    basis = forms.ChoiceField(choices=BASES)
+    vessel = forms.CharField(
+        label="Holds for vessels (optional)",
+        help_text="Such as “over 60 ft” or “up to 60 ft”. Leave it empty for all.",
+        required=False,
+    )
+    why = forms.CharField(label="Why it is there", widget=_area(2))
+    remedy = forms.CharField(
+        label="How to mend a rig that breaks it",
+        help_text="{allowed} stands for the limit.",
+        widget=_area(2),
+    )
+    remove = forms.BooleanField(label="Take this rule out", required=False)
+
+    def __init__(self, key, *args, **kwargs):
+        self.key, self.dimension = key, MEASURES[key].dimension
+        super().__init__(*args, prefix=key, **kwargs)
+        self.fields["test"].choices = [(test, test) for test in TESTS[self.dimension]]
+        self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
+        self.fields["from"] = forms.CharField(label="From (optional)", required=False)
+        self.fields["to"] = forms.CharField(label="To (optional)", required=False)
+        limit = self.fields["limit"]
+        if self.dimension == "flag":
+            del self.fields["limit"]
+        elif self.dimension in LIST_HELP:
+            limit.widget, limit.help_text = _area(6), LIST_HELP[self.dimension]
+            limit.strip = False
+        else:
+            limit.help_text = "A number with its unit, such as 8 ft, 42 in, 5/16 in or 40 fm."
+
+    @staticmethod
+    def typed(requirement):
+        """Return the values of the fields for ``requirement``."""
+        made = requirement_entries(requirement)
+        return (
+            {"basis": REGULATION}
+            | made
+            | {
+                "limit": as_typed(requirement.key, made["limit"]),
+                "vessel": typed_vessel(made.get("vessel")),
+            }
+        )
+
+    def full_clean(self):
+        super().full_clean()
+        if self.is_bound and self.cleaned_data.get("remove"):
+            self._errors.clear()
+
+    @property
+    def is_removed(self):
+        """Whether the rule is to be taken out; the form must be bound."""
+        return bool(self.cleaned_data.get("remove"))
+
+    def entries(self):
+        """Return the entries of the rule; what was left out is not in them."""
+        told = {name: value for name, value in self.cleaned_data.items() if value}
+        made = {name: told[name] for name in _AS_THEY_ARE if name in told}
+        made |= {"key": self.key, "limit": read_typed(self.key, told.get("limit", ""))}
+        if "vessel" in told:
+            made["vessel"] = read_vessel(told["vessel"])
+        return made
+
+    def show(self, error, path):
+        """Put a RulebookError beside the field that ``path`` leads to."""
+        name = path[0] if path else None
+        self.add_error(name if name in self.fields else None, error.reason)
+
+
+_AS_THEY_ARE = ("title", "test", "clause", "known", "basis", "from", "to", "why", "remedy")
+
+
+class Editor:
+    """
+    The whole of a draft as forms; ``data`` is what was posted, None to begin with.
+
+    The rule module reads what was typed, part by part, so that all that it refuses is
+    shown at once, each beside its field.
+    """
+
+    def __init__(self, version, data=None):
+        self.version, self.data, self.old = version, data, version.book
+        if data is None:
+            self.head = HeadForm(initial=HeadForm.typed(self.old, version.reason))
+            self.rules = [
+                RuleForm(rule.key, initial=RuleForm.typed(rule)) for rule in self.old.requirements
+            ]
+            return
+        keys = dict.fromkeys(key for key in data.getlist("keys") if key in MEASURES)
+        self.head = HeadForm(data)
+        self.rules = [RuleForm(key, data) for key in keys]
+
+    @property
+    def lacking(self):
+        """The measures that no rule is made of yet, as (key, what they are for)."""
+        have = {rule.key for rule in self.rules}
+        return [(key, rule.title) for key, rule in known_rules().items() if key not in have]
+
+    def add(self, key):
+        """Add an empty card for the rule ``key``, all that was typed kept and not judged yet."""
+        self.head = HeadForm(initial=_raw(self.head))
+        self.rules = [RuleForm(rule.key, initial=_raw(rule)) for rule in self.rules]
+        if key in dict(self.lacking):
+            # Words can be taken over from another rule set; limit and clause must be looked up.
+            other = RuleForm.typed(known_rules()[key])
+            told = {name: other[name] for name in ("title", "test", "why", "remedy")}
+            self.rules.append(RuleForm(key, initial=told))
+            self.rules[-1].is_new = True
+
+    def is_valid(self):
+        """Return whether the rule module takes what was typed; else the forms say what is wrong."""
+        forms_ = [self.head, *self.rules]
+        for form in forms_:
+            form.is_valid()
+        fixed = entries(self.old) | {"requirements": []}
+        if not self.head.errors:
+            _try({"name": "", "version": ""} | self._top() | {"requirements": []}, self.head, 0)
+        for rule in self.rules:
+            if not rule.errors and not rule.is_removed:
+                _try(fixed | {"requirements": [rule.entries()]}, rule, 2)
+        if not any(form.errors for form in forms_) and all(rule.is_removed for rule in self.rules):
+            self.head.add_error(None, "A rule set needs a rule at least.")
+        return not any(form.errors for form in forms_)
+
+    def _top(self):
+        return {"name": self.old.name, "version": self.old.version} | self.head.entries()
+
+    @property
+    def book(self):
+        """The Rulebook as typed; the editor must be valid."""
+        kept = [rule.entries() for rule in self.rules if not rule.is_removed]
+        return rulebook.parse(dump(self._top() | {"requirements": kept}), str(self.version))
+
+    @property
+    def reason(self):
+        return self.head.cleaned_data["reason"]
+
+
+def _raw(form):
+    """Return what was typed into a bound ``form``, field by field."""
+    return {
+        name: field.widget.value_from_datadict(form.data, {}, form.add_prefix(name))
+        for name, field in form.fields.items()
+    }
+
+
+def _try(made, form, depth):
+    """Have the rule module read ``made``; what it refuses goes beside a field of ``form``."""
+    text = dump(made)
+    try:
+        rulebook.parse(text, "typed")
+    except RulebookError as error:
+        form.show(error, part_at(text, error.line)[depth:])

@@ -1,0 +1,89 @@
+"""What a page says about a version: where it stands, what differs, what it would change."""
+
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from rigs import rulebook
+from rigs.rulebook_changes import changed_rules, head_differences, rule_differences
+
+from . import impact
+from .models import Version
+
+
+class Row(NamedTuple):
+    """One version in the list: ``row`` is the Version it was drafted as, None if on file."""
+
+    version: str
+    effective_from: object
+    standing: str
+    row: Version | None
+
+
+def _standing(effective_from, is_now, today):
+    if is_now:
+        return "in force"
+    return "to come" if effective_from > today else "replaced by a later one"
+
+
+def shelf(today=None):
+    """Return (Rulebook in force or latest, its Rows) for each rule set, latest version first."""
+    today = today or timezone.localdate()
+    drafted = {}
+    for each in Version.objects.select_related("drafted_by", "approved_by", "withdrawal"):
+        drafted.setdefault(each.name, []).append(each)
+    now = {book.name: book for book in rulebook.everything(today)}
+    found = []
+    for name in rulebook.names():
+        rows = []
+        known = {each.version: each for each in drafted.get(name, ())}
+        current = now.get(name)
+        for book in rulebook.versions(name):
+            standing = _standing(book.effective_from, book is current, today)
+            rows.append(
+                Row(book.version, book.effective_from, standing, known.pop(book.version, None))
+            )
+        rows += [Row(e.version, e.effective_from, e.standing, e) for e in known.values()]
+        rows.sort(key=lambda row: (row.effective_from, row.version), reverse=True)
+        found.append((current or rulebook.load(name), rows))
+    return found
+
+
+class Differences(NamedTuple):
+    """All that differs between ``old``, which is taken over from, and ``new``."""
+
+    old: object
+    new: object
+    head: tuple
+    rules: tuple
+
+
+def differences(version):
+    """Return the Differences of ``version`` from what it takes over from."""
+    old, new = impact.taken_over(version), version.book
+    return Differences(old, new, head_differences(old, new), rule_differences(old, new))
+
+
+class Counted(NamedTuple):
+    """What comes of one rule: its change and the counts of nets and tasks."""
+
+    change: object
+    as_is: dict
+    planned: dict
+    tasks: int
+
+
+NONE = {"breaks": 0, "keeps": 0, "untold": 0}
+
+
+def counted_rules(old, new, counted):
+    """
+    Return what the Impact ``counted`` found for each rule that changed or came out otherwise.
+    """
+    changes = {change.key: change for change in changed_rules(old, new)}
+    as_is, planned = (counted.found[state]["rules"] for state in (impact.AS_IS, impact.PLANNED))
+    tasks = counted.found["tasks"]["rules"]
+    return [
+        Counted(change, as_is.get(key, NONE), planned.get(key, NONE), tasks.get(key, 0))
+        for key, change in changes.items()
+    ]

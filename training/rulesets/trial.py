@@ -1,0 +1,161 @@
+"""
+A rule set tried out on all that goes by it, before anybody is judged by it.
+
+Lessons, exercises, papers and plans each need some of its rules. A version that takes
+one of them out, or sets a limit that no rig could keep, would stop them on its first day.
+"""
+
+import random
+from copy import copy
+from datetime import timedelta
+
+from rigs import plan, rulebook, sample, tuning
+from training.certification import schemes
+from training.certification.models import Scheme
+from training.exercises import kinds
+from training.lessons import loader
+
+SEEDS = range(3)  # tasks of each sort that are tried
+MOST_DRAWS = 200_000  # random numbers; a task that can be made takes some hundreds
+
+LESSONS, SCHEMES, NETS, CATCH = "lessons", "schemes", "nets", "catch"
+
+
+class NeverDone(Exception):
+    """A task was drawn over and over again and none would do."""
+
+
+class _Patience(random.Random):
+    """Random numbers, the same as ever, that run out."""
+
+    left = MOST_DRAWS
+
+    def _spend(self):
+        self.left -= 1
+        if self.left < 0:
+            raise NeverDone("no task comes about, however often it is drawn")
+
+    def random(self):
+        self._spend()
+        return super().random()
+
+    def getrandbits(self, bits):
+        self._spend()
+        return super().getrandbits(bits)
+
+
+def _rng_of(slug):
+    """Return what makes the random numbers of the kind ``slug``, as ``Kind.rng`` does."""
+
+    def rng(seed, book, difficulty):
+        return _Patience(f"{slug}/{seed}/{book.name}/{book.version}/{difficulty}")
+
+    return rng
+
+
+def parts(book):
+    """Return the parts of the site that go by ``book``: what ``troubles`` takes one by one."""
+    found = [LESSONS, SCHEMES]
+    found += [
+        slug
+        for slug, kind in kinds.KINDS.items()
+        if any(book.name in names for names in kind.rulebooks.values())
+    ]
+    return [*found, NETS, CATCH]
+
+
+def troubles(part, book, text):
+    """
+    Return what does not work in one of ``parts`` from the first day of ``book``, as sentences.
+
+    ``text`` is that of ``book``; it is on the shelf while it is tried.
+    """
+    tries = {LESSONS: _lessons, SCHEMES: _schemes, NETS: _nets, CATCH: _catch}
+    with rulebook.trying("the draft", text):
+        if part in tries:
+            return list(tries[part](book))
+        return list(_exercises(kinds.get(part), book))
+
+
+def _lessons(book):
+    day = book.effective_from
+    for path in sorted(loader.FOLDER.glob("*.md")):
+        try:
+            loader.parse(
+                path.read_text("utf-8"), path.name, lambda name: rulebook.in_force(name, day)
+            )
+        # A lesson says what it lacks; its drawings stumble over the rule that they draw.
+        except Exception as error:
+            yield f"The lesson in {path.name} cannot be shown: {_words(error)}."
+
+
+def _schemes(book):
+    for scheme in Scheme.objects.filter(is_open=True).prefetch_related("parts"):
+        if book.name not in scheme.rulebooks:
+            continue
+        try:
+            schemes.of_scheme(scheme)
+        except schemes.SchemeError:
+            continue  # no paper can be made of it as it is
+        try:
+            schemes.of_scheme(scheme, book.effective_from)
+        except schemes.SchemeError as error:
+            yield f"No paper of “{scheme.title}” can be made: {error}"
+
+
+def _tasks(kind, difficulty, book):
+    """Yield the (seed, focus) of the tasks to try."""
+    for seed in SEEDS:
+        yield seed, ()
+    for key in kind.covers(book, difficulty):
+        yield SEEDS[0], (key,)
+
+
+def _exercises(kind, book):
+    trial = copy(kind)
+    trial.rng = _rng_of(kind.slug)
+    for difficulty, names in kind.rulebooks.items():
+        if book.name not in names:
+            continue
+        try:
+            for seed, focus in _tasks(trial, difficulty, book):
+                task = trial.generate(seed, book, difficulty, focus)
+                trial.shown(task)
+                trial.form(task)()
+                trial.grade(task, trial.any_answer(task))
+        # Whatever it is that a kind stumbles over, it must not do so before a trainee.
+        except Exception as error:
+            yield (
+                f"The exercise “{kind.title}” cannot be set at level {difficulty}: {_words(error)}."
+            )
+
+
+def _words(error):
+    """Return what went wrong, short; a KeyError tells only the name that was looked for."""
+    text = " ".join(str(part) for part in error.args)
+    return text if " " in text else f"{type(error).__name__} {text}".strip()
+
+
+def _nets(book):
+    day = book.effective_from
+    goals = {goal.name: goal for goal in plan.goals(day)}
+    for was in plan.goals(day - timedelta(days=1)):
+        if was.name not in goals and book.name in (was.name, *was.gear):
+            yield f"Nets can no longer be planned for “{was.title}”."
+    with_sweep = rulebook.in_force("chain-sweep", day)
+    for name, goal in goals.items():
+        try:
+            gear, fishery = plan.books_for(name, day)
+            if book.name not in {"chain-sweep", gear.name, fishery and fishery.name}:
+                continue
+            rig = sample.legal_rig(_Patience(name), with_sweep)
+            plan.plan(rig, gear, plan.default_choices(rig, gear), fishery, day)
+        except Exception as error:  # as with the exercises
+            yield f"A net cannot be planned for “{goal.title}”: {_words(error)}."
+
+
+def _catch(book):
+    try:
+        tuning.standard(book.effective_from)
+    except KeyError as error:
+        yield f"The shine log has no standard for the catch: {_words(error)}."

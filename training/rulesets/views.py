@@ -1,0 +1,172 @@
+"""What staff do with rule sets: draft a version, count what it would change, approve it."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from rigs.rulebook import RulebookError
+from training.accounts.access import staff_required
+
+from . import drafting, impact, report
+from .drafting import DraftError
+from .forms import Editor
+from .models import Version, earliest_day
+
+
+def _found(pk):
+    people = Version.objects.select_related("drafted_by", "approved_by", "withdrawal__by")
+    return get_object_or_404(people, pk=pk)
+
+
+@never_cache
+@staff_required
+@require_safe
+def shelf(request):
+    """List the rule sets with their versions."""
+    context = {"shelf": report.shelf(), "key": uuid.uuid4()}
+    return render(request, "rulesets/shelf.html", context)
+
+
+@require_POST
+@staff_required
+def start(request, name):
+    """Begin a draft of a later version of the rule set ``name``."""
+    try:
+        draft = drafting.start(name, uuid.UUID(request.POST.get("key", "")), request.user)
+    except (ValueError, RulebookError) as error:
+        raise Http404(str(error)) from error
+    return redirect("rulesets:edit", draft.pk)
+
+
+@never_cache
+@staff_required
+@require_safe
+def version(request, pk):
+    """Show a version: what differs, what it would change, and what can be done with it."""
+    found = _found(pk)
+    context = {
+        "version": found,
+        "is_own": found.drafted_by_id == request.user.pk,
+        "sent_back": found.sent_back.select_related("by"),
+        "hindrances": drafting.hindrances(found, request.user),
+        "may_withdraw": drafting.may_withdraw(found),
+    }
+    try:
+        told = report.differences(found)
+        context |= {"differences": told, "rulebook": told.new}
+        counted = impact.of_text(found) or found.impacts.filter(finished__isnull=False).last()
+        if counted:
+            context |= {
+                "impact": counted,
+                "is_of_text": counted == impact.of_text(found),
+                "rules": report.counted_rules(told.old, told.new, counted),
+                "as_is": counted.found[impact.AS_IS],
+                "planned": counted.found[impact.PLANNED],
+            }
+    except RulebookError as error:
+        context["unreadable"] = str(error)
+    if found.is_draft:
+        context["submit_hindrances"] = drafting.submit_hindrances(found)
+    return render(request, "rulesets/version.html", context)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def edit(request, pk):
+    """Change a draft; what the rule module refuses is told beside its field."""
+    found = _found(pk)
+    if found.drafted_by_id != request.user.pk or not found.is_draft:
+        messages.error(request, "Only its drafter can change it, and only until it is submitted.")
+        return redirect(found)
+    editor = Editor(found, request.POST if request.method == "POST" else None)
+    status = 200
+    if "add" in request.POST:
+        editor.add(request.POST.get("measure", ""))
+    elif request.method == "POST":
+        if editor.is_valid():
+            try:
+                drafting.change(found, editor.book, editor.reason, request.user)
+            except DraftError as error:
+                messages.error(request, str(error))
+                return redirect("rulesets:shelf")
+            messages.success(request, "The draft is saved.")
+            return redirect(found)
+        status = 422
+    context = {
+        "version": found,
+        "editor": editor,
+        "earliest": earliest_day(),
+        "refused": status == 422,
+    }
+    return render(request, "rulesets/edit.html", context, status=status)
+
+
+@require_POST
+@staff_required
+def count(request, pk):
+    """Carry on counting what a version would change, for a moment."""
+    found = _found(pk)
+    try:
+        counted = impact.of_text(found)
+        if counted is None or (counted.finished and "anew" in request.POST):
+            counted = impact.begin(found)
+        if counted.todo:
+            impact.carry_on(counted)
+    except RulebookError as error:
+        messages.error(request, f"It cannot be counted: {error}")
+    return redirect(f"{found.get_absolute_url()}#impact")
+
+
+def _send_back(found, request):
+    drafting.send_back(found, request.user, request.POST.get("reason", ""))
+    return "It is sent back and can be changed again."
+
+
+def _submit(found, request):
+    drafting.submit(found, request.user)
+    return "It is submitted. A second person has to approve it."
+
+
+def _approve(found, request):
+    drafting.approve(found, request.user)
+    return "It is approved and takes effect on its first day."
+
+
+def _withdraw(found, request):
+    drafting.withdraw(found, request.user, request.POST.get("reason", ""))
+    return "It is withdrawn. Nothing will be judged by it."
+
+
+def _throw_away(found, request):
+    drafting.throw_away(found, request.user)
+    return "The draft is thrown away."
+
+
+ACTS = {
+    "submit": _submit,
+    "send-back": _send_back,
+    "approve": _approve,
+    "withdraw": _withdraw,
+    "throw-away": _throw_away,
+}
+
+
+@require_POST
+@staff_required
+def act(request, pk, what):
+    """Do one of ``ACTS`` with a version, or say why it cannot be done."""
+    found = _found(pk)
+    if what not in ACTS:
+        raise Http404(f"Nothing called {what} can be done with a version.")
+    try:
+        messages.success(request, ACTS[what](found, request))
+    except DraftError as error:
+        messages.error(request, str(error))
+    if Version.objects.filter(pk=pk).exists():
+        return redirect(found)
+    return redirect("rulesets:shelf")
