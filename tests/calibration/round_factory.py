@@ -1,5 +1,7 @@
 """Rounds judged on purpose in one way or another, for tests."""
 
+from django.utils import timezone
+
 from rigs import rulebook
 from training.accounts.models import Role, User
 from training.calibration import turns
@@ -24,13 +26,13 @@ def make_round(officers, name="no-sweep", count=20, seed=7, **fields):
     return round_
 
 
-def make_officers(count):
-    """Return ``count`` new officers."""
+def make_officers(count, start=1):
+    """Return ``count`` new officers, numbered from ``start``."""
     return [
         User.objects.create_user(
             f"officer{number}@example.com", name=f"Officer {number}", role=Role.OFFICER
         )
-        for number in range(1, count + 1)
+        for number in range(start, start + count)
     ]
 
 
@@ -53,3 +55,14 @@ def judge_all(turn, said=truth, hand_in=True):
         verdict, failing = said(rig)
         turns.save(turn, rig.number, verdict, failing, revision=seen.get(rig.number, 0))
     return turns.hand_in(turn) if hand_in else turn
+
+
+def judge_at_once(round_, said=truth):
+    """Put in what ``said`` gives for every rig and officer of ``round_``, all handed in."""
+    rigs = [(rig.number, *said(rig)) for rig in rigs_of(round_)]
+    Call.objects.bulk_create(
+        Call(turn=turn, number=number, verdict=verdict, failing=failing)
+        for turn in round_.turns.all()
+        for number, verdict, failing in rigs
+    )
+    round_.turns.update(handed_in=timezone.now())
