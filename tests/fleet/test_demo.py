@@ -16,11 +16,12 @@ from training.exercises import kinds
 from training.exercises.handing import remark
 from training.exercises.kinds.base import EASIEST, HARDEST
 from training.exercises.models import Assignment, Attempt
+from training.fleet import sums
 from training.fleet.demo import scenario
 from training.fleet.demo.answers import HANDS
 from training.fleet.demo.course import Learner, Records, take_lessons
 from training.fleet.demo.load import RealPeople, load, seasons
-from training.fleet.models import Group, Membership, Vessel
+from training.fleet.models import Group, Membership, PersonTally, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 
@@ -102,6 +103,10 @@ class TestScenario:
 
 
 class TestRecords:
+    def test_every_sum_is_what_a_recount_gives(self, demo):
+        assert list(sums.differences()) == []
+        assert PersonTally.objects.filter(step="certified").exists()
+
     def test_every_mark_is_what_the_grading_gives(self, demo):
         attempts = Attempt.objects.select_related("assignment")
         assert len(attempts) > 400

@@ -2,6 +2,8 @@
 
 from django import forms
 
+from training.accounts.models import Role
+
 from .models import Group
 
 
@@ -30,3 +32,28 @@ class FilterForm(forms.Form):
         """Return (group or None, text); what was not understood counts as left empty."""
         self.full_clean()
         return self.cleaned_data.get("group"), self.cleaned_data.get("name", "")
+
+
+class WayForm(forms.Form):
+    """Whose way to show; everything may be left empty."""
+
+    TRACKS = [(role.value, role.label + "s") for role in (Role.TRAINEE, Role.OFFICER)]
+
+    role = forms.ChoiceField(label="Way of", choices=TRACKS, required=False)
+    group = forms.ModelChoiceField(
+        Group.objects.none(),
+        required=False,
+        empty_label="All groups",
+        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+    )
+
+    def __init__(self, data, groups):
+        """``groups`` is a queryset of those to choose from."""
+        super().__init__(data)
+        self.fields["group"].queryset = groups
+
+    def chosen(self):
+        """Return (group or None, role); what was not understood counts as left empty."""
+        self.full_clean()
+        role = self.cleaned_data.get("role") or Role.TRAINEE
+        return self.cleaned_data.get("group"), role

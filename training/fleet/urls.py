@@ -1,6 +1,7 @@
 from django.urls import path
 
-from . import check_table, uptake_views, views
+from . import check_table, sum_views, uptake_views, views
+from .calls import views as call_views
 from .meetings import views as meeting_views
 from .register import views as register_views
 from .tows import staff_views as evidence_views
@@ -59,4 +60,11 @@ urlpatterns = [
     path("sessions/<int:pk>/", meeting_views.change_session, name="change_session"),
     path("sessions/<int:pk>/call-off/", meeting_views.call_off, name="call_off"),
     path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
+    path("rules/", sum_views.rules, name="rules"),
+    path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
+    path("way/", sum_views.way, name="way"),
+    path("calls/", call_views.calls, name="calls"),
+    path("calls.csv", call_views.calls_csv, name="calls_csv"),
+    path("calls/<slug:reason>/", call_views.calls_for, name="calls_for"),
+    path("calls/<slug:reason>/<int:pk>/called/", call_views.called, name="called"),
 ]

@@ -13,6 +13,7 @@ from training.accounts.models import Role, User
 from training.calibration import demo as calibration
 from training.certification import demo as certification
 from training.exercises.models import Assignment, Attempt
+from training.fleet import sums
 from training.fleet.models import Group, Membership, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
@@ -71,6 +72,8 @@ def load(today=None, say=lambda line: None):
     logins = [each for group in users.values() for each in group[:1]]
     certification.load(users, logins, latest[1], rng)
     calibration.load(users[Role.OFFICER], latest[1])
+    # Most of it was put in by bulk, which no sum has noticed.
+    sums.rebuild()
     return True
 
 

@@ -1,6 +1,7 @@
 """Groups, vessels, what happened to them, and the sums kept of all that."""
 
 from .adoption import AdoptionEvent, StageWording
+from .calls import CallNote
 from .comparison import PairedCatch, PairedTows
 from .drafts import ImportDraft
 from .groups import Group, Membership, Session
@@ -16,6 +17,7 @@ from .vessels import Crew, Vessel
 
 __all__ = [
     "AdoptionEvent",
+    "CallNote",
     "Crew",
     "Group",
     "GroupRuleTally",

@@ -1,0 +1,1 @@
+"""Who needs a call this week, and why."""
