@@ -14,6 +14,9 @@ The site's settings, read from the environment and safe when nothing is set.
                     handed out in signed form
 ``CERTIFICATE_OLD_KEYS``  public keys that signed before, as the site's own key page had
                     them (z6Mk...), separated by commas
+``XAPI_ENDPOINT``   the record store that the learning record is sent to by
+                    ``manage.py xapi_push``, such as https://records.example/xapi, with
+                    ``XAPI_USER`` and ``XAPI_PASSWORD``; nothing is sent without
 ``TIME_ZONE``       the time zone of the dates on the pages
 ``EMAIL_HOST``      the mail server, with ``EMAIL_PORT``, ``EMAIL_HOST_USER``,
                     ``EMAIL_HOST_PASSWORD``; without one, mail goes to the console
@@ -92,6 +95,7 @@ INSTALLED_APPS = [
     "training.certification",
     "training.rulesets",
     "training.privacy",
+    "training.interchange",
     "training.calibration",
     "rigs",
 ]
@@ -203,6 +207,12 @@ SITE_ADDRESS = os.environ.get("SITE_ADDRESS", "").strip().rstrip("/")
 CERTIFICATE_KEY = os.environ.get("CERTIFICATE_KEY", "")
 CERTIFICATE_KEY_FILE = DEMO_DIR / "certificate_key.pem" if SITE_DEMO else None
 CERTIFICATE_OLD_KEYS = words("CERTIFICATE_OLD_KEYS")
+
+# The record store
+
+XAPI_ENDPOINT = os.environ.get("XAPI_ENDPOINT", "").strip()
+XAPI_USER = os.environ.get("XAPI_USER", "")
+XAPI_PASSWORD = os.environ.get("XAPI_PASSWORD", "")
 
 # Language and time
 

@@ -15,6 +15,7 @@ urlpatterns = [
     path("calibration/", include("training.calibration.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("fleet/", include("training.fleet.urls")),
+    path("fleet/record/", include("training.interchange.urls")),
     path("rigs/", include("rigs.urls")),
     path("", include("training.certification.certificate_urls")),
     path("admin/", admin.site.urls),

@@ -3,7 +3,9 @@
 import pytest
 from django.urls import reverse
 
+from tests.certification.certificate_factory import make_paper, make_scheme
 from training.accounts.models import Role, User
+from training.certification import certificates
 from training.fleet.models import Crew, Group, Membership, Reach, Vessel
 from training.fleet.reach import harbours_of, people_within, within
 
@@ -108,3 +110,18 @@ def test_staff_who_are_held_to_nothing_say_who_looks_after_what(as_staff, elsewh
     }
     assert as_staff.post(url, form).status_code == 302
     assert harbours_of(User.objects.get(pk=other.pk)) == {"Eastlight"}
+
+
+def test_papers_and_certificates_of_other_harbours_are_not_shown(as_staff, held, user, elsewhere):
+    scheme = make_scheme()
+    ours, theirs = make_paper(user, scheme), make_paper(elsewhere, scheme)
+    codes = [certificates.issue(each).code for each in (ours, theirs)]
+    issued = as_staff.get(reverse("certificates:issued")).content.decode()
+    assert user.name in issued
+    assert elsewhere.name not in issued
+    page = as_staff.get(reverse("certification:scheme", args=[scheme.slug])).content.decode()
+    assert user.name in page
+    assert elsewhere.name not in page
+    pages = [reverse("certificates:certificate", args=[code]) for code in codes]
+    assert [as_staff.get(page).status_code for page in pages] == [200, 404]
+    assert as_staff.get(reverse("certification:paper", args=[theirs.pk])).status_code == 404

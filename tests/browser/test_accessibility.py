@@ -18,7 +18,7 @@ from training.lessons.loader import all_lessons
 pytestmark = pytest.mark.django_db(transaction=True)
 
 # Ways out of the site's own pages: files to download and Django's admin.
-NOT_PAGES = re.compile(r"^/admin/|\.(csv|pdf|png|json|ics|xlsx)$")
+NOT_PAGES = re.compile(r"^/admin/|\.(csv|pdf|png|json|ics|xlsx|zip)$")
 # Of many pages of one shape, such as trainees' records, so many are enough.
 OF_A_SHAPE = 2
 # Lessons share a shape but not their drawings: all of them are looked at.

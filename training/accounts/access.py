@@ -5,6 +5,8 @@ from functools import wraps
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 
+from training.fleet.reach import harbours_of
+
 
 def _required(test):
     def decorator(view):
@@ -22,3 +24,5 @@ def _required(test):
 # Each sends whoever is not signed in to the sign-in page, and refuses others.
 staff_required = _required(lambda user: user.is_staff)
 officer_required = _required(lambda user: user.is_officer or user.is_staff)
+# What is of everybody at once, for staff who are held to no harbour.
+whole_fleet_required = _required(lambda user: user.is_staff and harbours_of(user) is None)

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from rigs import rulebook
 from training.accounts.access import staff_required
 from training.fleet.codes import tidy_code
+from training.fleet.reach import those_of_people_within
 
 from . import certificate_art, certificates, open_badge, reminders
 from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
@@ -30,7 +31,9 @@ def books_of(certificate):
 def visible(user, code):
     """Return the certificate ``code`` if ``user`` holds it or is staff; raise Http404 if not."""
     found = certificates.for_standing(Certificate.objects.all())
-    if not user.is_staff:
+    if user.is_staff:
+        found = those_of_people_within(found, user, "paper__user")
+    else:
         found = found.filter(paper__user=user)
     return get_object_or_404(found, code=code)
 
@@ -67,6 +70,7 @@ def mine(request):
 def issued(request):
     """List every certificate, for staff."""
     found = certificates.for_standing(Certificate.objects.all())
+    found = those_of_people_within(found, request.user, "paper__user")
     page = Paginator(found, CERTIFICATES_A_PAGE).get_page(request.GET.get("page"))
     context = {"page": page, "entries": [_entry(each) for each in page.object_list]}
     return render(request, "certification/certificates_issued.html", context)

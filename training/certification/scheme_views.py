@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from training.accounts.access import staff_required
 from training.exercises import kinds
+from training.fleet.reach import those_of_people_within
 
 from . import audit, papers
 from . import schemes as blueprints
@@ -82,6 +83,7 @@ def scheme(request, slug):
         .select_related("user")
         .prefetch_related("corrections")
     )
+    handed_in = those_of_people_within(handed_in, request.user, "user")
     page = Paginator(handed_in, PAPERS_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "scheme": found,
@@ -99,7 +101,9 @@ def scheme(request, slug):
 def correct(request, pk):
     """Add a correction to a paper; the paper itself is not touched."""
     found = get_object_or_404(
-        Paper.objects.select_related("scheme", "user", "certificate"),
+        those_of_people_within(
+            Paper.objects.select_related("scheme", "user", "certificate"), request.user, "user"
+        ),
         pk=pk,
         handed_in__isnull=False,
     )

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from training.exercises import kinds
 from training.exercises.kinds.base import HARDEST
+from training.fleet.reach import those_of_people_within
 
 from . import papers, schemes
 from .forms import CorrectionForm
@@ -174,7 +175,9 @@ def hand_in(request, pk):
 def paper(request, pk):
     """Show a paper marked, to whoever sat it and to staff."""
     found = Paper.objects.select_related("scheme", "user", "certificate")
-    if not request.user.is_staff:
+    if request.user.is_staff:
+        found = those_of_people_within(found, request.user, "user")
+    else:
         found = found.filter(user=request.user)
     found = get_object_or_404(found, pk=pk)
     papers.close_if_over(found)

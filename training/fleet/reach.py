@@ -1,5 +1,6 @@
 """Whose vessels and people a member of staff may see."""
 
+from django.contrib.auth import get_user_model
 from django.db.models import Q
 
 
@@ -34,3 +35,15 @@ def people_within(queryset, user):
         berths__vessel__harbour__in=harbours, berths__until=None
     )
     return queryset.filter(pk__in=queryset.model.objects.filter(near).values("pk"))
+
+
+def those_of_people_within(queryset, user, field):
+    """
+    Return the rows of ``queryset`` whose ``field``, a person, ``user`` looks after.
+
+    What is the user's own is among them.
+    """
+    if harbours_of(user) is None:
+        return queryset
+    people = people_within(get_user_model().objects.all(), user)
+    return queryset.filter(Q(**{f"{field}__in": people.values("pk")}) | Q(**{field: user}))

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class InterchangeConfig(AppConfig):
+    name = "training.interchange"
+    label = "interchange"
