@@ -242,6 +242,9 @@ def test_what_is_measured_is_kept_put_in_handed_in_and_marked(phone, sign_in, us
     (line,) = read_measurements(attempt.answer["measurements"], "ropes")
     assert reading in line.name
     expect(phone.locator(".exercise-figure .measured").first).to_be_attached()
+    ropes = phone.locator(".scroll-along svg").first
+    shown = ropes.evaluate("svg => [svg.clientWidth, svg.viewBox.baseVal.width]")
+    assert shown[0] == pytest.approx(shown[1], abs=1)  # not made to fit, but scrolled along
     assert phone.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     axe(phone)
 

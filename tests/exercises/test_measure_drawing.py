@@ -105,6 +105,7 @@ def test_a_rule_told_wrong_loses_its_mark_and_a_fault_the_pass(task, data):
     assert marked.marks == marked.out_of - 1 - (truth == OUTSIDE)
     if OUTSIDE in (said, truth):
         assert not marked.passed
+        assert "never a pass" in marked.remarks[0]
 
 
 @given(tasks)

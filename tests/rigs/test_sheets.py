@@ -296,6 +296,16 @@ def test_lettering_is_clear_of_other_lettering(name):
     assert overlapping(SCENES[name]) == []
 
 
+@given(seeds, books, levels, sets_of_keys)
+def test_every_place_on_the_footrope_is_named(seed, book, difficulty, keys):
+    rig = spoilt(seed, book, keys - {"footrope_excess"}, difficulty)
+    said = [text.text for text in SHEETS["ropes"](rig).scene().texts]
+    assert said.count("corner") == 2
+    assert said.count("centre") == said.count("wing end") == 1
+    for number in range(1, len(rig.droppers) + 1):
+        assert str(number) in said
+
+
 @pytest.mark.parametrize("name", SHEETS)
 def test_a_sheet_says_no_measure_and_tells_no_fault(name):
     book = rulebook.load("no-sweep")

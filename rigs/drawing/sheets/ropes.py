@@ -78,13 +78,10 @@ class Ropes(Sheet):
             Line(START_X, _FOOT, end, _FOOT, "footrope"),
             Line(end, _FOOT - 10, end, _FOOT + 10, "wing-end"),
         ]
-        places = [("centre", 0.0), *((f"{side} corner", rope.corner(side)) for side in SIDES)]
-        for name, at in places:
-            x = self.along_footrope(at)
-            self.parts.append(Line(x, _NAMES + 8, x, _FOOT, "arrow"))
-            self.letter(Text(x, _NAMES, name, "label", LETTER, MIDDLE))
-            self.point(x, name)
-        self.letter(Text(end, _NAMES, "starboard end", "label", LETTER, END))
+        self._named("centre", "centre", 0.0)
+        for side in SIDES:
+            self._named(f"{side} corner", "corner", rope.corner(side))
+        self.letter(Text(end, _NAMES, "wing end", "label", LETTER, END))
         self.point(end, "footrope's starboard end")
         for number, each in enumerate(self.rig.droppers, 1):
             x = self.along_footrope(each.position)
@@ -94,6 +91,13 @@ class Ropes(Sheet):
             ]
             self.letter(Text(x, _FOOT + _HUNG + 10, str(number), "label-quiet", 12))
             self.point(x, f"dropper {number}")
+
+    def _named(self, name, words, position):
+        """Mark a place on the footrope from above; droppers hang below."""
+        x = self.along_footrope(position)
+        self.parts.append(Line(x, _NAMES + 8, x, _FOOT, "arrow"))
+        self.letter(Text(x, _NAMES, words, "label", LETTER, MIDDLE))
+        self.point(x, name)
 
     def along_footrope(self, position):
         """Return the x of a place in metres from the footrope's centre."""

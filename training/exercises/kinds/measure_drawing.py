@@ -186,11 +186,16 @@ class MeasureDrawing(Kind):
         return Marked(
             lines=(*rules, *sizes),
             passed=enough and fair,
-            remarks=tuple(
-                f"Odd, but no fault. {RED_HERRINGS[name].words}" for name in task.oddities
-            ),
+            remarks=tuple(self._remarks(task, fair)),
             draw=lambda: self._pictures(task, verdict, cleaned["measurements"]),
         )
+
+    def _remarks(self, task, fair):
+        """Yield why there was no pass where marks do not tell, and what was merely odd."""
+        if not fair:
+            yield "A fault missed, or one called where there is none, is never a pass."
+        for name in task.oddities:
+            yield f"Odd, but no fault. {RED_HERRINGS[name].words}"
 
     def _rule_line(self, finding, said):
         right = said == TRUTH[finding.outcome]
