@@ -19,7 +19,8 @@ from training.fleet.wording import stage_words
 
 pytestmark = pytest.mark.django_db
 
-PAGES = ["vessels", "vessels_csv", "vessels_xlsx", "vessel_new", "import_register", "stages"]
+PAGES = ["vessels", "vessels_csv", "vessels_xlsx", "vessel_new", "import_register"]
+PAGES += ["stages", "unmatched_sheets"]
 VESSEL_PAGES = ["vessel", "vessel_edit", "crew_new", "event_new"]
 EVENT_PAGES = ["event_correct", "event_withdraw"]
 
@@ -386,3 +387,43 @@ class TestExport:
         content = text(as_staff.get(at("vessels_csv"), {"harbour": "Eastlight"}))
         assert "Teal" in content
         assert "Sanderling" not in content
+
+
+class TestOwnVessel:
+    def test_a_trainee_says_on_which_one(self, as_user, user, vessel):
+        for _ in range(2):
+            form = {"vessel": "sanderling", "part": "captain"}
+            assert as_user.post(at("own_vessels"), form).status_code == 302
+        berth = Crew.objects.get()
+        assert (berth.vessel, berth.user, berth.part) == (vessel, user, "captain")
+        assert vessel.standing.stage == Stage.TRAINING
+        assert "Sanderling" in text(as_user.get(at("own_vessels")))
+        as_user.post(at("own_vessel_leave", berth.pk))
+        berth.refresh_from_db()
+        assert berth.until == timezone.localdate()
+
+    @pytest.mark.parametrize("typed", ["TS 1041", "Sanderling, Kettle Harbor"])
+    def test_by_its_number_or_its_place(self, as_user, vessel, typed):
+        make_vessel(harbour="Eastlight")
+        as_user.post(at("own_vessels"), {"vessel": typed, "part": "crew"})
+        assert Crew.objects.get().vessel == vessel
+
+    def test_is_asked_which_one_if_there_are_two(self, as_user, vessel):
+        make_vessel(harbour="Eastlight")
+        content = text(as_user.post(at("own_vessels"), {"vessel": "Sanderling", "part": "crew"}))
+        assert "Sanderling, Eastlight" in content
+        assert not Crew.objects.exists()
+
+    def test_is_told_if_there_is_none(self, as_user):
+        content = text(as_user.post(at("own_vessels"), {"vessel": "Teal", "part": "crew"}))
+        assert "No vessel that fishes is registered here" in content
+
+    def test_nobody_leaves_for_another(self, as_officer, user, vessel):
+        berth = Crew.objects.create(vessel=vessel, user=user)
+        assert as_officer.post(at("own_vessel_leave", berth.pk)).status_code == 404
+
+    def test_is_for_those_signed_in(self, client):
+        assert client.get(at("own_vessels")).url.startswith(reverse("accounts:sign_in"))
+
+    def test_the_account_leads_there(self, as_user):
+        assert at("own_vessels") in text(as_user.get(reverse("accounts:account")))

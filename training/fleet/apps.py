@@ -7,4 +7,5 @@ class FleetConfig(AppConfig):
 
     def ready(self):
         from . import sum_receivers, vessel_receivers  # noqa: F401  (register themselves)
+        from .deriving import receivers  # noqa: F401  (registers itself)
         from .tows import lesson  # noqa: F401  (registers itself)

@@ -4,9 +4,10 @@ from . import check_table, sum_views, uptake_views, views
 from .calls import views as call_views
 from .meetings import views as meeting_views
 from .register import views as register_views
+from .season import views as season_views
 from .tows import staff_views as evidence_views
 from .tows import views as pair_views
-from .vessels import event_views
+from .vessels import event_views, own_views, unmatched_views
 from .vessels import views as vessel_views
 
 app_name = "fleet"
@@ -25,6 +26,8 @@ urlpatterns = [
     path("evidence/pairs.csv", evidence_views.pairs_csv, name="pairs_csv"),
     path("evidence/enter/", evidence_views.pair_owner, name="pair_owner"),
     path("evidence/enter/<int:pk>/", evidence_views.pair_for, name="pair_for"),
+    path("report/", season_views.report, name="report"),
+    path("report.pdf", season_views.report_pdf, name="report_pdf"),
     path("tows/", pair_views.pairs, name="pairs"),
     path("tows/new/", pair_views.pair_new, name="pair_new"),
     path("tows/<int:pk>/", pair_views.pair_edit, name="pair_edit"),
@@ -46,6 +49,9 @@ urlpatterns = [
     path("vessels/<int:pk>/events/new/", event_views.event_new, name="event_new"),
     path("events/<int:pk>/correct/", event_views.event_correct, name="event_correct"),
     path("events/<int:pk>/withdraw/", event_views.event_withdraw, name="event_withdraw"),
+    path("my-vessel/", own_views.own_vessels, name="own_vessels"),
+    path("my-vessel/<int:pk>/leave/", own_views.own_vessel_leave, name="own_vessel_leave"),
+    path("checks/unmatched/", unmatched_views.unmatched_sheets, name="unmatched_sheets"),
     path("stages/", event_views.stages, name="stages"),
     path("trainees/", views.trainees, name="trainees"),
     path("trainees.csv", views.trainees_csv, name="trainees_csv"),

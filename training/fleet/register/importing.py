@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from training.fleet import uptake
+from training.fleet.deriving import derive
 from training.fleet.folding import Happening
 from training.fleet.models import AdoptionEvent, ImportDraft, Vessel
 from training.fleet.reach import harbours_of
@@ -134,8 +135,10 @@ def _write(draft, register, outcomes):
     AdoptionEvent.objects.bulk_create(
         (_event(draft, vessel, outcome) for vessel, outcome in happened), batch_size=BATCH
     )
-    touched = [*added, *changed, *(vessel for vessel, _ in happened)]
-    uptake.refresh([vessel.pk for vessel in touched])
+    touched = [vessel.pk for vessel in (*added, *changed, *(each for each, _ in happened))]
+    uptake.refresh(touched)
+    for some in uptake.chunks(touched):
+        derive(some)
 
 
 def _event(draft, vessel, outcome):
