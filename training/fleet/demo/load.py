@@ -18,7 +18,7 @@ from training.fleet.models import Group, Membership, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 
-from . import scenario
+from . import adoption, scenario, tows
 from .course import Learner, Records, refresh, take_lessons
 
 # When people in the demo train: before and during the months in which they fish.
@@ -71,6 +71,8 @@ def load(today=None, say=lambda line: None):
     say("  Now they sit for their certificates.")
     logins = [each for group in users.values() for each in group[:1]]
     certification.load(users, logins, latest[1], rng)
+    adoption.load(users, (before, latest))
+    tows.load(users[Role.TRAINEE], latest)
     calibration.load(users[Role.OFFICER], latest[1])
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
