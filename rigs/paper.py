@@ -90,7 +90,7 @@ class Picture:
 
 
 class Document:
-    """The sheet as a PDF of one page."""
+    """The sheet as a PDF of one page, or of more if asked for."""
 
     def __init__(self, title, size=(WIDTH, HEIGHT)):
         self.pdf = FPDF(unit="pt", format=size)
@@ -103,6 +103,10 @@ class Document:
             self.family = "sheet"
             self.pdf.add_font("sheet", "", _face(False))
             self.pdf.add_font("sheet", "B", _face(True))
+        self.pdf.add_page()
+
+    def new_page(self):
+        """Go on with another page of the same size."""
         self.pdf.add_page()
 
     def _words(self, words):

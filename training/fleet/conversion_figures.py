@@ -1,10 +1,13 @@
 """The charts of how long it takes to convert, with their tables and sentences."""
 
+from dataclasses import replace
+
 from rigs.drawing.curve import Point, curve_view
 
 from .conversion import curve_of, in_months, still_followed
 from .figures import Figure
 from .plain import MONTH, counted, months
+from .suppression import SMALLEST, shown
 
 MOST_CURVES = 8
 """As many groups as are drawn side by side."""
@@ -116,3 +119,51 @@ def compared_rows(found, names):
             )
         )
     return rows
+
+
+def yearly(followed):
+    """
+    Return the Figure of the time to conversion for reports, in quarters of a year.
+
+    Read at whole quarters alone, and only as long as enough are followed, so that no step
+    of it is one vessel's.
+    """
+    curve = curve_of(followed)
+    quarter = 3 * MONTH
+    read, at = [], quarter
+    while still_followed(followed, at) >= SMALLEST:
+        step = [each for each in curve.steps if each.time <= at]
+        if step:
+            read.append(replace(step[-1], time=at))
+        at += quarter
+    drawn = points(replace(curve, steps=tuple(read)))
+    most = in_months(at - quarter) or 3
+    median = curve.median if curve.median is not None and curve.median < at - quarter else None
+    words = median_words(curve) if median is not None else median_words(replace(curve, median=None))
+    return Figure(
+        "report-conversion",
+        "From first contact to fishing without a sweep",
+        curve_view(
+            "Share of vessels that fish without a sweep, by the time since first contact",
+            words,
+            drawn,
+            most,
+            lambda time: _told(still_followed(followed, time * MONTH)),
+            "fishing without a sweep",
+            in_months(median),
+        ),
+        ("months since first contact", "share converted", "low end", "high end"),
+        [
+            (
+                round(point.time),
+                f"{point.happened:.0%}",
+                *(None if end is None else f"{end:.0%}" for end in (point.low, point.high)),
+            )
+            for point in drawn
+        ],
+        words,
+    )
+
+
+def _told(count):
+    return "few" if shown(count) is None else count

@@ -5,6 +5,7 @@ from .calls import CallNote
 from .comparison import PairedCatch, PairedTows
 from .drafts import ImportDraft
 from .groups import Group, Membership, Session
+from .mailings import SeasonMail
 from .privacy import Reach, SharingChoice
 from .tallies import (
     GroupRuleTally,
@@ -28,6 +29,7 @@ __all__ = [
     "PersonRuleTally",
     "PersonTally",
     "Reach",
+    "SeasonMail",
     "Session",
     "SharingChoice",
     "StageWording",

@@ -1,0 +1,36 @@
+"""Which days a season has: those of the fishery in which no sweep is allowed."""
+
+from datetime import date
+from typing import NamedTuple
+
+from rigs import rulebook
+
+FISHERY = "grate"
+
+
+class Season(NamedTuple):
+    """The season of a year, ``first`` and ``last`` day included."""
+
+    year: int
+    first: date
+    last: date
+
+    @property
+    def title(self):
+        return f"Season {self.year}"
+
+
+def season(year):
+    """Return the Season of ``year``; raise ValueError for a year that no calendar has."""
+    spans = rulebook.load(FISHERY).requirement("season").limit
+    return Season(
+        year,
+        date(year, *min(span.first for span in spans)),
+        date(year, *max(span.last for span in spans)),
+    )
+
+
+def latest(today):
+    """Return the latest Season that had begun by ``today``."""
+    found = season(today.year)
+    return found if found.first <= today else season(today.year - 1)
