@@ -15,6 +15,7 @@ SEED = 4021
 RIGS = 24
 SPREAD = timedelta(days=9)
 PRACTISED = 6  # rigs that the officer to sign in as has practised on
+SKILL = 0.95  # with which that one practises
 BEGUN = 4  # rigs judged of the round that is open
 
 # What each invented officer does not see, and what each takes for a fault that is none.
@@ -108,5 +109,5 @@ def _practise(turn, moment, rng):
         found = practice.open_rig(Turn.objects.get(pk=turn.pk), draw=rng.randrange)
         made = moment + timedelta(minutes=3 * number)
         PracticeRig.objects.filter(pk=found.pk).update(made=made)
-        answer = HANDS[practice.KIND.slug](practice.task_of(found), 0.8, rng)
+        answer = HANDS[practice.KIND.slug](practice.task_of(found), SKILL, rng)
         practice.hand_in(found, answer, made + timedelta(minutes=2))
