@@ -190,8 +190,8 @@ class Sheet:
             return ()
         left, top, right, bottom = box
         corners = ((left, top), (right, top), (right, bottom), (left, bottom))
-        x = min(right, self.width - marks.BADGE)
-        return (Polygon(corners, "fault"), *marks.badge(number, x, top))
+        x = min(right + marks.BADGE, self.width - marks.BADGE)
+        return (Polygon(corners, "fault"), *marks.badge(number, x, top + marks.BADGE))
 
     def _below(self):
         """Return the tape and the scale bar under the drawing, and where they end."""
