@@ -5,8 +5,6 @@ from functools import wraps
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 
-from training.fleet.reach import harbours_of
-
 
 def _required(test):
     def decorator(view):
@@ -25,4 +23,4 @@ def _required(test):
 staff_required = _required(lambda user: user.is_staff)
 officer_required = _required(lambda user: user.is_officer or user.is_staff)
 # What is of everybody at once, for staff who are held to no harbour.
-whole_fleet_required = _required(lambda user: user.is_staff and harbours_of(user) is None)
+whole_fleet_required = _required(lambda user: user.sees_whole_fleet)

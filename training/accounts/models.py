@@ -5,6 +5,8 @@ from django.contrib.auth.models import PermissionsMixin
 from django.db import models
 from django.utils import timezone
 
+from training.fleet.reach import harbours_of
+
 from .fields import LowercaseEmailField
 
 
@@ -76,6 +78,11 @@ class User(AbstractBaseUser, PermissionsMixin):
     def is_staff(self):
         """Whether the person looks after others' training; opens the admin too."""
         return self.role == Role.STAFF or self.is_superuser
+
+    @property
+    def sees_whole_fleet(self):
+        """Whether the person is on the staff and held to no harbour."""
+        return self.is_staff and harbours_of(self) is None
 
     @property
     def is_officer(self):
