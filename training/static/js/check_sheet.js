@@ -145,8 +145,10 @@ export class SheetView {
     if (!field) return;
     field.classList.toggle("is-invalid", Boolean(words));
     field.setAttribute("aria-invalid", String(Boolean(words)));
-    if (words) field.setAttribute("aria-errormessage", error.id);
-    else field.removeAttribute("aria-errormessage");
+    const help = question.querySelector(".form-text");
+    const told = [words && error.id, help?.id].filter(Boolean).join(" ");
+    if (told) field.setAttribute("aria-describedby", told);
+    else field.removeAttribute("aria-describedby");
   }
 
   showSaved() {

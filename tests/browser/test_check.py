@@ -1,0 +1,289 @@
+"""A check sheet at the rail: no signal, lost replies, impatient thumbs, a shared phone."""
+
+from io import BytesIO
+
+import pytest
+from PIL import Image
+from playwright.sync_api import expect
+
+from rigs import rulebook
+from rigs.check.steps import steps
+from rigs.models import CheckPhoto, CheckRevision, CheckSheet
+from tests.checks.conftest import make_check, typed_rig
+from tests.conftest import PASSWORD
+from training.accounts.models import Role, User
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+PHONE = "/rigs/checks/phone/"
+
+
+@pytest.fixture(autouse=True)
+def media(settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path / "media"
+
+
+def fits(page):
+    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def ready(page):
+    """Open the page and wait until it would open without a connection."""
+    page.goto(PHONE)
+    expect(page.get_by_role("heading", name="Start a check")).to_be_visible()
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    page.wait_for_function("caches.has('check sheet page')")
+
+
+def start(page, vessel="Sanderling"):
+    page.get_by_label("Check it by").select_option("no-sweep")
+    page.locator("[name=vessel_name]").fill(vessel)
+    page.get_by_label("Harbour").fill("Kettle Harbor")
+    page.get_by_role("button", name="Start", exact=True).tap()
+    expect(page.locator("[data-where]")).to_contain_text("Step 1 of")
+
+
+def saved(page):
+    return page.locator("[data-saved]")
+
+
+def fill_all(page, typed):
+    """Answer every question, step by step."""
+    for step in steps(rulebook.load("no-sweep")):
+        shown = page.locator(f"[data-step={step.slug}]")
+        expect(shown).to_be_visible()
+        for question in step.questions:
+            if question.name not in typed:
+                continue
+            asked = shown.locator(f"[data-question={question.name}]")
+            if question.sort == "flag":
+                label = "Yes" if typed[question.name] == "yes" else "No"
+                asked.get_by_label(label, exact=True).check()
+            else:
+                asked.locator("input").fill(typed[question.name])
+            expect(saved(page)).to_contain_text("Saved on this phone")
+        page.get_by_role("button", name="Save, next").tap()
+    expect(page.get_by_role("heading", name="Notes and handing in")).to_be_visible()
+
+    return rulebook.load("no-sweep")
+
+
+def test_filled_without_signal_it_arrives_once_when_there_is_some(phone, sign_in, officer):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.set_offline(True)
+    phone.reload()
+    start(phone)
+    asked = {
+        question.name for step in steps(rulebook.load("no-sweep")) for question in step.questions
+    }
+    told = typed_rig(sweep="yes")
+    typed = {name: text for name, text in told.items() if name in asked}
+    fill_all(phone, typed)
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 within, 0 not measured")
+    phone.get_by_label("Notes (optional)").fill("Wind north-east.")
+    expect(saved(phone)).to_contain_text("Not sent yet")
+    # The page comes up again without a connection, with all that was written.
+    phone.reload()
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 within, 0 not measured")
+    expect(phone.get_by_label("Notes (optional)")).to_have_value("Wind north-east.")
+    phone.get_by_role("button", name="Hand in").dblclick()
+    expect(saved(phone)).to_contain_text("Handed in. Not sent yet.")
+    assert not CheckSheet.objects.exists()
+    phone.context.set_offline(False)
+    expect(saved(phone)).to_have_text("Handed in. The site has it.")
+    sheet = CheckSheet.objects.get()
+    assert sheet.officer == officer
+    assert sheet.typed == typed
+    assert sheet.notes == "Wind north-east."
+    assert sheet.finished
+    assert (sheet.outside, sheet.passed) == (1, False)
+    assert CheckRevision.objects.count() == 1
+
+
+def test_a_lost_reply_makes_no_second_sheet(phone, sign_in, officer):
+    sign_in(phone, officer)
+    ready(phone)
+    lost = []
+
+    def lose(route):
+        # The site takes it in, and its answer never comes back; twice over.
+        if len(lost) < 2:
+            lost.append(route.fetch().status)
+            route.abort()
+        else:
+            route.continue_()
+
+    phone.route("**/rigs/checks/send/", lose)
+    start(phone)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.", timeout=30000)
+    assert lost == [200, 200]
+    assert CheckSheet.objects.count() == CheckRevision.objects.count() == 1
+
+
+def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.locator("[name=vessel_name]").fill("Dunlin")
+    phone.get_by_label("Harbour").fill("Eastlight")
+    phone.get_by_role("button", name="Start", exact=True).dblclick()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    phone.get_by_role("link", name="All on this phone").tap()
+    expect(phone.locator("[data-list] li")).to_have_count(1)
+    assert CheckSheet.objects.count() == 1
+
+
+def test_a_photo_goes_with_the_sheet(phone, sign_in, officer, tmp_path):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.set_offline(True)
+    start(phone)
+    data = BytesIO()
+    Image.new("RGB", (2400, 1200), "teal").save(data, "JPEG")
+    file = {"name": "IMG.jpg", "mimeType": "image/jpeg", "buffer": data.getvalue()}
+    phone.locator("#photo").set_input_files(file)
+    expect(phone.get_by_role("img", name="Photo 1")).to_be_visible()
+    expect(saved(phone)).to_contain_text("Not sent yet")
+    phone.context.set_offline(False)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.", timeout=30000)
+    photo = CheckPhoto.objects.get()
+    assert Image.open(photo.image.open()).size == (1600, 800)
+    assert photo.sheet.shown_photos == [photo]
+
+
+def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, officer, live_server):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.clear_cookies()
+    start(phone)
+    expect(phone.get_by_text("You are signed out")).to_be_visible()
+    expect(saved(phone)).to_contain_text("Not sent yet")
+    assert not CheckSheet.objects.exists()
+    # Somebody else on the same phone neither sees it nor sends it.
+    other = User.objects.create_user("o@example.com", PASSWORD, name="Other", role=Role.OFFICER)
+    sign_in(phone, other)
+    phone.goto("/rigs/checks/")
+    expect(phone.get_by_text("not sent yet")).to_be_hidden()
+    phone.goto(PHONE)
+    expect(phone.get_by_role("heading", name="Start a check")).to_be_visible()
+    expect(phone.locator("[data-kept]")).to_be_hidden()
+    assert not CheckSheet.objects.exists()
+    phone.context.clear_cookies()
+    sign_in(phone, officer)
+    phone.goto("/rigs/checks/")
+    expect(phone.get_by_text("1 sheet on this phone is not sent yet.")).to_be_visible()
+    phone.get_by_role("link", name="See them").tap()
+    expect(phone.get_by_text("All of it is sent.")).to_be_visible()
+    assert CheckSheet.objects.get().officer == officer
+
+
+def test_a_page_left_open_sends_nothing_under_another_name(phone, sign_in, officer, staff):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.clear_cookies()
+    sign_in(phone, staff)
+    phone.evaluate("fetch('/rigs/checks/phone/').then(() => true)")
+    start(phone)
+    expect(saved(phone)).to_contain_text("written under another account")
+    assert not CheckSheet.objects.exists()
+
+
+def test_signing_out_leaves_the_page_to_nobody(phone, sign_in, officer):
+    sign_in(phone, officer)
+    ready(phone)
+    start(phone)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    phone.goto("/rigs/checks/")
+    phone.get_by_text("Menu", exact=True).tap()
+    phone.get_by_role("button", name="Sign out").locator("visible=true").tap()
+    expect(phone.get_by_text("Sign in").first).to_be_attached()
+    phone.wait_for_url("**/")
+    assert phone.evaluate("caches.has('check sheet page')") is False
+
+
+def test_a_sheet_begun_elsewhere_is_carried_on_here(phone, sign_in, officer):
+    sheet = make_check(officer, typed={"bosom": "16 ft"})
+    sign_in(phone, officer)
+    phone.goto(f"{PHONE}#{sheet.key}/centre")
+    field = phone.get_by_label("Bosom, corner to corner", exact=True)
+    expect(field).to_have_value("16 ft")
+    field.fill("18 ft")
+    phone.get_by_role("button", name="Save, next").tap()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    sheet.refresh_from_db()
+    assert sheet.typed["bosom"] == "18 ft"
+    assert sheet.revisions.count() == 2
+
+
+def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
+    sheet = make_check(officer, typed={})
+    sign_in(phone, officer)
+    phone.goto(f"{PHONE}#{sheet.key}/port_wing")
+    gap = phone.locator("[data-question=port_gap]")
+    field = gap.locator("input")
+    field.fill("7")
+    for key in ("ft", "1/2", "in"):
+        gap.get_by_role("button", name=key, exact=True).tap()
+    expect(field).to_have_value("7 ft 1/2 in ")
+    finding = phone.locator("[data-findings] .finding", has_text="Droppers along the wings")
+    expect(finding).to_contain_text("the nearest so far 7 ft 1/2 in")
+    field.fill("8 furlongs")
+    expect(gap.get_by_text("not a unit known here")).to_be_visible()
+    expect(field).to_have_attribute("aria-invalid", "true")
+    gap.get_by_role("button", name="Not measured").tap()
+    expect(field).to_have_value("")
+    expect(finding).to_contain_text("Not measured; the clause allows")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, width):
+    page = open_page(viewport={"width": width, "height": 740}, color_scheme=scheme)
+    sign_in(page, officer)
+    sheet = make_check(officer, typed=typed_rig(sweep="yes", port_gap="8 furlongs", bosom=""))
+    done = make_check(officer, hands_in=True)
+    for path in (
+        "/rigs/checks/",
+        "/rigs/checks/new/",
+        sheet.get_absolute_url(),
+        f"{sheet.get_absolute_url()}step/port_wing/",
+        f"{sheet.get_absolute_url()}step/notes/",
+        f"{done.get_absolute_url()}correct/",
+        PHONE,
+    ):
+        assert page.goto(path).ok
+        axe(page)
+        assert fits(page), path
+    for step in ("port_wing", "port_gauge", "droppers", "notes"):
+        page.goto(f"{PHONE}#{sheet.key}/{step}")
+        expect(page.locator(f"[data-step={step}]")).to_be_visible()
+        axe(page)
+        assert fits(page), step
+
+
+def test_by_keyboard_alone(desk, sign_in, officer):
+    sheet = make_check(officer, typed={})
+    sign_in(desk, officer)
+    desk.goto(f"{PHONE}#{sheet.key}/centre")
+    desk.get_by_label("From the centre to the nearest dropper", exact=True).focus()
+    desk.keyboard.type("0")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("[data-step=starboard_corner] h1")).to_be_focused()
+    desk.keyboard.press("Tab")
+    desk.keyboard.type("3 in")
+    expect(desk.locator("[data-tally]")).to_contain_text("1 outside, 1 within")
+
+
+def test_without_scripts_there_is_another_way(open_page, sign_in, officer):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    sign_in(page, officer)
+    page.goto(PHONE)
+    page.get_by_role("link", name="Fill in the sheet page by page").click()
+    page.locator("[name=vessel_name]").fill("Petrel")
+    page.get_by_label("Harbour").fill("Marrow Point")
+    page.get_by_role("button", name="Start").click()
+    page.wait_for_url("**/step/port_wire/")
+    page.get_by_label("Yes", exact=True).first.check()
+    page.get_by_role("button", name="Save, next").click()
+    page.wait_for_url("**/step/port_gauge/")
+    assert CheckSheet.objects.get().typed == {"port_wire_bare": "yes"}
