@@ -1,0 +1,67 @@
+"""Importing a register on a desk, and recording on a phone what was heard on the dock."""
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from tests.fleet.events_factory import happen, make_vessel
+from training.fleet.models import AdoptionEvent, Vessel
+from training.fleet.stages import Stage
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+REGISTER = """name,harbour,length,registration number,owner
+Sanderling,Kettle Harbor,52 ft 6 in,TS 1041,Ida Fenwright
+Teal,Eastlight,44 ft,TS 1042,Ivo Larkham
+Skua,Eastlight,long,TS 1043,
+"""
+
+
+def fits(page):
+    """Fail if ``page`` has to be pushed sideways to be read."""
+    assert page.evaluate(
+        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
+    )
+
+
+def test_a_register_is_looked_at_and_imported(desk, sign_in, staff, axe, tmp_path):
+    make_vessel()
+    file = tmp_path / "register.csv"
+    file.write_text(REGISTER)
+    sign_in(desk, staff)
+    desk.goto(reverse("fleet:vessels"))
+    desk.get_by_role("link", name="Import a register").click()
+    expect(desk.get_by_role("heading", name="Import a register")).to_be_visible()
+    axe(desk)
+    desk.get_by_label("The register, as a CSV or XLSX file").set_input_files(file)
+    desk.get_by_role("button", name="See what it would do").click()
+    confirm = desk.get_by_role("button", name="Import these 2 rows")
+    expect(confirm).to_be_visible()
+    expect(desk.get_by_text("Nothing is written yet.")).to_be_visible()
+    expect(desk.get_by_text("“long” was not understood")).to_be_visible()
+    axe(desk)
+    confirm.click()
+    expect(desk.get_by_role("heading", name="What was imported")).to_be_visible()
+    assert set(Vessel.objects.values_list("name", flat=True)) == {"Sanderling", "Teal"}
+
+
+def test_what_happened_is_recorded_on_a_phone(phone, sign_in, staff, axe):
+    vessel = make_vessel(owner="Ida Fenwright", registration="TS 1041")
+    happen(vessel, Stage.TOLD, "2026-07-01", by=staff, note="On the dock.")
+    sign_in(phone, staff)
+    phone.goto(reverse("fleet:vessels"))
+    fits(phone)
+    axe(phone)
+    phone.get_by_role("link", name="Sanderling").tap()
+    phone.get_by_role("link", name="Record what happened").tap()
+    expect(phone.get_by_role("heading", name="Record what happened")).to_be_visible()
+    fits(phone)
+    axe(phone)
+    phone.get_by_label("fishing without a sweep").check()
+    phone.get_by_label("Note (optional)").fill("Says she tows easier.")
+    phone.get_by_role("button", name="Record it").tap()
+    expect(phone.get_by_text("It is recorded.")).to_be_visible()
+    expect(phone.get_by_text("Says she tows easier.")).to_be_visible()
+    fits(phone)
+    axe(phone)
+    assert AdoptionEvent.objects.filter(stage=Stage.CONVERTED, by=staff).count() == 1
