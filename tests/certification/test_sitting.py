@@ -165,6 +165,7 @@ def fields(**changes):
         "attempts_allowed": 3,
         "waiting_days": 1,
         "months_valid": 24,
+        "after_erasure": "nameless",
         "is_open": "on",
         "count-judge-rig-1": 2,
         **changes,

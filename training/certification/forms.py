@@ -47,6 +47,7 @@ class SchemeForm(forms.ModelForm):
             "waiting_days",
             "minutes",
             "months_valid",
+            "after_erasure",
             "is_open",
         ]
         widgets = {"summary": forms.Textarea(attrs={"rows": 3}), "track": forms.RadioSelect}
