@@ -1,5 +1,11 @@
-"""Run every benchmark: ``python -m tests.benchmarks``."""
+"""
+Run benchmarks: ``python -m tests.benchmarks``, all of them or those that are named.
 
+``fleet`` takes the sizes of the fleets to make, in percent of the largest, and a folder
+in which to keep them for the next time.
+"""
+
+import argparse
 import os
 
 import django
@@ -10,6 +16,18 @@ os.environ["SECRET_KEY"] = "for benchmarks only, and for nothing else than bench
 django.setup()
 
 from . import judging, pages  # noqa: E402
+from .fleet import timing  # noqa: E402
 
-judging.run()
-pages.run()
+parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
+parser.add_argument("part", nargs="*", choices=["judging", "pages", "fleet", []])
+parser.add_argument("--share", nargs="+", type=int, default=timing.SHARES, metavar="PERCENT")
+parser.add_argument("--folder", help="where fleets are kept; thrown away if left out")
+chosen = parser.parse_args()
+
+parts = {
+    "judging": judging.run,
+    "pages": pages.run,
+    "fleet": lambda: timing.run(chosen.share, chosen.folder),
+}
+for name in chosen.part or parts:
+    parts[name]()

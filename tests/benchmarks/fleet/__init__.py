@@ -1,0 +1,1 @@
+"""Staff pages over generated fleets, from a hundredth of the largest one up to all of it."""

@@ -1,0 +1,294 @@
+"""Making a fleet of any size: the same for the same share of the largest one."""
+
+import random
+import uuid
+from datetime import timedelta
+
+from django.db import connection
+from django.utils import timezone
+
+from rigs.units import FOOT
+from training.accounts.models import Role, User
+from training.certification.models import Certificate, Paper, Scheme
+from training.exercises.models import Assignment, Attempt
+from training.fleet import sums, uptake
+from training.fleet.demo import scenario
+from training.fleet.models import AdoptionEvent, Crew, Group, Membership, Session, Vessel
+from training.fleet.stages import Known, Stage
+from training.fleet.way import course_of
+from training.lessons.models import LessonRead
+
+from . import answers
+from .rows import bare_file, put
+
+# All of it, which is 100 percent.
+VESSELS, PEOPLE, ATTEMPTS = 10_000, 50_000, 2_000_000
+
+SEED = 648_80
+CREW_OF_A_GROUP = 100
+HARBOURS = 40
+OFFICERS = 1 / 20
+YEARS = 2
+
+
+class Fleet:
+    """``percent`` of the largest fleet, to be put into the database in use."""
+
+    def __init__(self, percent, say):
+        self.say = say
+        self.rng = random.Random(SEED)
+        self.vessels, self.people, self.attempts = (
+            number * percent // 100 for number in (VESSELS, PEOPLE, ATTEMPTS)
+        )
+        self.groups = max(1, self.people // CREW_OF_A_GROUP)
+        self.harbours = [
+            f"{scenario.HARBOURS[number % 4]} {number // 4 + 1}"
+            for number in range(min(HARBOURS, self.groups))
+        ]
+        self.now = timezone.now()
+        # One by one, since working a moment out for the database is what takes long.
+        self.moments = [
+            self._moment(self.now - timedelta(minutes=minute))
+            for minute in range(0, YEARS * 365 * 24 * 60, 60)
+        ]
+        # How lately each person was here, and so how much of the two years lies behind.
+        self.left_off = [self._ago() for _ in range(self.people)]
+
+    def _moment(self, moment):
+        return connection.ops.adapt_datetimefield_value(moment)
+
+    def _ago(self):
+        """Return a number of hours, most of them few."""
+        return int(len(self.moments) * self.rng.random() ** 3)
+
+    def _before(self, person):
+        """Return a moment before ``person``, counted from 0, was here last."""
+        last = self.left_off[person]
+        return self.moments[last + int((len(self.moments) - last) * self.rng.random())]
+
+    def _role(self, person):
+        return Role.OFFICER if person % int(1 / OFFICERS) == 0 else Role.TRAINEE
+
+    def make(self):
+        """Put everything in, and count the sums."""
+        with bare_file():
+            for part in (
+                self._groups,
+                self._people,
+                self._readings,
+                self._practice,
+                self._papers,
+                self._fleet,
+            ):
+                part()
+        self.say("    Counting the sums ...")
+        sums.rebuild(self.say)
+        uptake.rebuild(lambda line: None)
+
+    def _groups(self):
+        Group.objects.bulk_create(
+            Group(
+                name=f"Crews {number + 1}",
+                code=f"CREWS{number + 1:05}",
+                harbour=self.harbours[number % len(self.harbours)],
+                is_demo=True,
+            )
+            for number in range(self.groups)
+        )
+        Session.objects.bulk_create(
+            Session(
+                group_id=number + 1,
+                title="Dockside evening",
+                starts=self.now + timedelta(days=number % 60),
+                ends=self.now + timedelta(days=number % 60, hours=2),
+            )
+            for number in range(self.groups)
+        )
+
+    def _people(self):
+        names = scenario.names(self.rng, 2000)
+        joined = self.moments[-1]
+        put(
+            User,
+            ("id", "email", "name", "role", "password", "is_active", "is_superuser", "joined"),
+            (
+                (
+                    number + 1,
+                    f"hand{number}@{scenario.DOMAIN}",
+                    f"{names[number % len(names)]} {number // len(names) or ''}".strip(),
+                    self._role(number),
+                    "!",
+                    True,
+                    False,
+                    joined,
+                )
+                for number in range(self.people)
+            ),
+            self.say,
+            self.people,
+        )
+        put(
+            Membership,
+            ("group", "user", "joined"),
+            (
+                (number % self.groups + 1, number + 1, self.moments[self.left_off[number]])
+                for number in range(self.people)
+            ),
+            self.say,
+            self.people,
+        )
+
+    def _readings(self):
+        courses = {role: course_of(role) for role in (Role.TRAINEE, Role.OFFICER)}
+
+        def rows():
+            for person in range(self.people):
+                course = courses[self._role(person)]
+                for lesson in course[: self.rng.randint(0, len(course))]:
+                    yield person + 1, lesson.slug, self._before(person)
+
+        put(LessonRead, ("user", "slug", "read_at"), rows(), self.say, self.people * 5)
+
+    def _practice(self):
+        stock = answers.stock(SEED)
+        taught = sorted({kind for kind, _ in stock})
+        each = self.attempts // self.people
+        skills = [self.rng.betavariate(4, 2) for _ in range(self.people)]
+        # Drawn twice from one seed, so that the attempts find their own assignments.
+        seed = self.rng.random()
+
+        def drawn():
+            rng = random.Random(seed)
+            for number in range(self.people * each):
+                person = number // each
+                passed = rng.random() < skills[person]
+                marked = rng.choice(stock[rng.choice(taught), passed])
+                last = self.left_off[person]
+                hours = last + int((len(self.moments) - last) * rng.random())
+                yield number + 1, person + 1, marked, self.moments[hours]
+
+        total = self.people * each
+        put(
+            Assignment,
+            (
+                "id",
+                "user",
+                "kind",
+                "seed",
+                "difficulty",
+                "rulebook_name",
+                "rulebook_version",
+                "created",
+                "is_open",
+            ),
+            ((pk, user, *marked[:5], moment, False) for pk, user, marked, moment in drawn()),
+            self.say,
+            total,
+        )
+        put(
+            Attempt,
+            (
+                "id",
+                "assignment",
+                "answer",
+                "marks",
+                "out_of",
+                "passed",
+                "findings",
+                "remarks",
+                "handed_in",
+            ),
+            ((pk, pk, *marked[5:], moment) for pk, _, marked, moment in drawn()),
+            self.say,
+            total,
+        )
+
+    def _papers(self):
+        """Have four in ten sit, and most of them pass."""
+        schemes = {
+            role: Scheme.objects.create(
+                slug=track,
+                title=f"For the {track}",
+                track=track,
+                rulebooks=["no-sweep"],
+                pass_percent=70,
+                is_demo=True,
+            )
+            for role, track in (
+                (Role.TRAINEE, Scheme.Track.FISHERMAN),
+                (Role.OFFICER, Scheme.Track.OFFICER),
+            )
+        }
+        papers, certificates = [], []
+        for person in range(self.people):
+            if self.rng.random() > 0.4:
+                continue
+            at = self.now - timedelta(hours=self.left_off[person], minutes=1)
+            passed = self.rng.random() < 0.7
+            paper = Paper(
+                pk=len(papers) + 1,
+                scheme=schemes[self._role(person)],
+                user_id=person + 1,
+                key=uuid.UUID(int=self.rng.getrandbits(128)),
+                seed=1,
+                pass_percent=70,
+                begun=at - timedelta(hours=1),
+                handed_in=at,
+                marks=8 if passed else 4,
+                out_of=10,
+                passed=passed,
+            )
+            papers.append(paper)
+            if passed:
+                certificates.append(
+                    Certificate(
+                        paper=paper,
+                        code=f"BENCH{paper.pk:07}",
+                        holder_name="Hand",
+                        issued=at,
+                        expires=at + timedelta(days=730),
+                        rulebooks={"no-sweep": "1"},
+                    )
+                )
+        Paper.objects.bulk_create(papers, batch_size=5000)
+        Certificate.objects.bulk_create(certificates, batch_size=5000)
+
+    def _fleet(self):
+        today = timezone.localdate()
+        Vessel.objects.bulk_create(
+            (
+                Vessel(
+                    pk=number + 1,
+                    name=f"{scenario.VESSELS[number % 40]} {number // 40 + 1}",
+                    harbour=self.harbours[number % len(self.harbours)],
+                    length=self.rng.randint(*scenario.VESSEL_FEET) * FOOT,
+                    is_demo=True,
+                )
+                for number in range(self.vessels)
+            ),
+            batch_size=5000,
+        )
+        Crew.objects.bulk_create(
+            (
+                Crew(vessel_id=person % self.vessels + 1, user_id=person + 1, since=today)
+                for person in range(0, self.people, 2)
+            ),
+            batch_size=5000,
+        )
+        AdoptionEvent.objects.bulk_create(self._events(today), batch_size=5000)
+
+    def _events(self, today):
+        stages = list(Stage)
+        for vessel in range(1, self.vessels + 1):
+            day = today - timedelta(days=self.rng.randint(30, YEARS * 365))
+            for stage in stages[: self.rng.randint(0, len(stages))]:
+                yield AdoptionEvent(
+                    vessel_id=vessel,
+                    stage=stage,
+                    day=day,
+                    known=Known.HAND,
+                    key=f"benchmark:{vessel}:{stage}",
+                )
+                day += timedelta(days=self.rng.randint(1, 120))
+                if day > today:
+                    break
