@@ -5,13 +5,13 @@ import uuid
 
 import pytest
 
-from rigs import check_keeping, rulebook
+from rigs import check_demo, check_keeping, rulebook
 from rigs.check_keeping import keep
 from rigs.models import CheckRevision, CheckSheet
 from tests.conftest import PASSWORD
 from training.accounts.models import Role, User
 
-from .conftest import content, make_check, typed_rig
+from .conftest import DAY, content, make_check, typed_rig
 
 pytestmark = pytest.mark.django_db
 
@@ -99,3 +99,13 @@ def test_a_fault_is_outside(officer):
     sheet = make_check(officer, typed=typed_rig(sweep="yes"))
     assert (sheet.passed, sheet.outside) == (False, 1)
     assert str(sheet.tally).startswith("1 outside")
+
+
+def test_the_demo_has_sheets_handed_in_and_judged(officer):
+    vessels = [("Sanderling", "Kettle Harbor"), ("Dovekie", "Gannet Cove")]
+    check_demo.load([officer], vessels, DAY, random.Random(3), each=2)
+    sheets = list(CheckSheet.objects.all())
+    assert len(sheets) == 2
+    for sheet in sheets:
+        assert sheet.finished.date() == DAY
+        assert sheet.passed is sheet.verdict.legal

@@ -11,6 +11,7 @@ import rigs
 WITH_DJANGO = {
     "apps",
     "check_access",
+    "check_demo",
     "check_forms",
     "check_keeping",
     "check_models",

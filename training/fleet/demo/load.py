@@ -8,6 +8,7 @@ from django.contrib.auth.hashers import make_password
 from django.db import transaction
 from django.utils import timezone
 
+from rigs import check_demo
 from rigs.units import FOOT
 from training.accounts.models import Role, User
 from training.calibration import demo as calibration
@@ -74,6 +75,8 @@ def load(today=None, say=lambda line: None):
     adoption.load(users, (before, latest))
     tows.load(users[Role.TRAINEE], latest)
     calibration.load(users[Role.OFFICER], latest[1])
+    aboard = list(Vessel.objects.values_list("name", "harbour"))
+    check_demo.load(users[Role.OFFICER], aboard, latest[1], random.Random(scenario.SEED))
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
     return True
