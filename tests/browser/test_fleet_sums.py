@@ -1,0 +1,82 @@
+"""The table of missed rules and the list of calls, on a phone and on a desk."""
+
+import random
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from training.accounts.models import User
+from training.exercises import handing, kinds
+from training.fleet.calls.numbers import QUIET_DAYS
+from training.fleet.demo.answers import HANDS
+from training.fleet.models import CallNote, Group, Membership, PersonTally
+from training.fleet.suppression import SMALLEST
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def crews(db):
+    """Enough people for a fair figure, in more groups than a phone is wide."""
+    rng = random.Random(4)
+    groups = [
+        Group.objects.create(name=f"{name} crews", harbour=name)
+        for name in ("Kettle Harbor", "Marrow Point", "Gannet Cove", "Eastlight")
+    ]
+    for number in range(SMALLEST * len(groups) - 2):
+        person = User.objects.create_user(f"h{number}@example.com", None, name=f"Hand {number}")
+        Membership.objects.create(group=groups[number % len(groups)], user=person)
+        assignment = handing.open_assignment(person, kinds.get("judge-rig"))
+        answer = HANDS["judge-rig"](handing.task_of(assignment), rng.random(), rng)
+        handing.hand_in(assignment, answer)
+    return groups
+
+
+def no_wider_than_the_screen(page):
+    assert (
+        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        <= 0
+    )
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+def test_rules_missed(open_page, sign_in, axe, staff, crews, scheme, width):
+    page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
+    sign_in(page, staff)
+    page.goto("/fleet/rules/")
+    axe(page)
+    no_wider_than_the_screen(page)
+    page.get_by_role("link", name="Show how sure the figures are").click()
+    expect(page.get_by_text("exact 95 percent interval")).to_be_visible()
+    axe(page)
+    page.locator(".heat td a").first.click()
+    expect(page.locator("h1")).not_to_have_text("Rules missed")
+    axe(page)
+    page.goto("/fleet/way/")
+    axe(page)
+    no_wider_than_the_screen(page)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_call_noted_on_a_phone(open_page, sign_in, axe, staff, user, scheme):
+    PersonTally.objects.update_or_create(
+        user=user,
+        defaults={"last": timezone.now() - timedelta(days=QUIET_DAYS), "step": "read:x"},
+    )
+    page = open_page(
+        viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme=scheme
+    )
+    sign_in(page, staff)
+    page.goto("/fleet/calls/")
+    axe(page)
+    no_wider_than_the_screen(page)
+    page.locator("summary", has_text="Called").tap()
+    page.get_by_label("What was said").fill("At sea till Friday")
+    axe(page)
+    page.get_by_role("button", name="Note the call").tap()
+    expect(page.get_by_text(f"{user.name} was called")).to_be_visible()
+    expect(page.get_by_text("Nobody needs a call at present.")).to_be_visible()
+    assert CallNote.objects.get().note == "At sea till Friday"
