@@ -11,8 +11,10 @@ from rigs import rulebook
 from rigs.judge import FAIL, judge
 from rigs.models import Net
 from rigs.units import FOOT, INCH
+from tests.calibration.round_factory import judge_all, make_officers, make_round
 from tests.exercises.conftest import right_answer
 from tests.nets.conftest import make_net
+from training.calibration.making import rigs_of
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.rulesets import impact, trial
@@ -130,6 +132,21 @@ def test_a_task_comes_out_otherwise_if_its_full_marks_are_lost(staff, tasks):
         differs = was.failed_keys != now.failed_keys
         assert bool(changed_truths("judge-rig", task, draft.book)) == differs
         assert differs  # no dropper of a drawn rig is so long
+
+
+def test_the_rigs_of_officers_rounds_are_tasks_too(staff):
+    officers = make_officers(2)
+    judged, _ = make_round(officers), make_round(officers, seed=8)
+    for turn in judged.turns.all():
+        judge_all(turn)
+    draft = make_draft(staff, limits=TIGHT)
+    rules = Counter()
+    for each in rigs_of(judged):
+        rules.update(each.verdict.failed_keys ^ judge(each.rig, draft.book).failed_keys)
+    found = count(draft).found["tasks"]
+    assert found["of"] == found["looked_at"] == judged.count
+    assert found["rules"] == rules
+    assert rules
 
 
 def test_of_many_tasks_a_stated_number_is_drawn(staff, tasks, monkeypatch):

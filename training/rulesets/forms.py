@@ -138,8 +138,12 @@ class RuleForm(forms.Form):
         super().__init__(*args, prefix=key, **kwargs)
         self.fields["test"].choices = [(test, test) for test in TESTS[self.dimension]]
         self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
-        self.fields["from"] = forms.CharField(label="From (optional)", required=False)
-        self.fields["to"] = forms.CharField(label="To (optional)", required=False)
+        # Names that Python keeps for itself.
+        for name, label in (("from", "Only from (optional)"), ("to", "Only to (optional)")):
+            self.fields[name] = forms.CharField(
+                label=label, help_text="A date such as 2027-01-31.", required=False
+            )
+        self.order_fields(_ORDER)
         limit = self.fields["limit"]
         if self.dimension == "flag":
             del self.fields["limit"]
@@ -187,6 +191,10 @@ class RuleForm(forms.Form):
         self.add_error(name if name in self.fields else None, error.reason)
 
 
+_ORDER = (
+    *("title", "test", "limit", "clause", "known", "basis", "vessel", "from", "to"),
+    *("why", "remedy", "remove"),
+)
 _AS_THEY_ARE = ("title", "test", "clause", "known", "basis", "from", "to", "why", "remedy")
 
 

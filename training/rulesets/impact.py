@@ -2,9 +2,10 @@
 What a draft would change, counted before it takes effect.
 
 Three things are looked at: whether all parts of the site can work by it (``trial``),
-what every saved net would newly break or keep, and of how many past tasks the truth
-would have been another. It is counted bit by bit: what is left to look at and what came
-of the rest are kept together, so that it can be stopped at any moment and carried on.
+what every saved net would newly break or keep, and of how many past tasks, those of
+exercises, papers and officers' rounds, the truth would have been another. It is counted
+bit by bit: what is left to look at and what came of the rest are kept together, so that
+it can be stopped at any moment and carried on.
 
 Nobody is named: what is kept are counts.
 """
@@ -22,8 +23,11 @@ from django.utils import timezone
 
 from rigs import rulebook
 from rigs.effect import effect
+from rigs.judge import judge
 from rigs.models import Net
 from rigs.rulebook import Rulebook, RulebookError
+from training.calibration.making import rigs_of
+from training.calibration.models import Round
 from training.certification import papers
 from training.certification.models import PaperTask
 from training.exercises import handing
@@ -39,7 +43,7 @@ A_REQUEST = 2.0
 """Seconds after which a page answers, to be asked to carry on."""
 
 # What there is to look at, as the first of a pair in ``Impact.todo``.
-PART, NET, EXERCISE, PAPER = "part", "net", "exercise", "paper"
+PART, NET, EXERCISE, PAPER, ROUND = "part", "net", "exercise", "paper", "round"
 AS_IS, PLANNED = "as_is", "planned"
 
 
@@ -108,16 +112,22 @@ def _nothing():
 
 
 def _past_tasks(name):
-    """Return (sort, key) of each task handed in by the rule set ``name``, whatever its version."""
+    """Return [sort, key] of each task handed in by the rule set ``name``, whatever its version."""
     exercises = Assignment.objects.filter(
         rulebook_name=name, kind__in=TRUTHS, attempt__isnull=False
     ).order_by("pk")
     sat = PaperTask.objects.filter(
         rulebook_name=name, kind__in=TRUTHS, paper__handed_in__isnull=False
     ).order_by("pk")
+    rounds = Round.objects.filter(rulebook_name=name, turns__handed_in__isnull=False)
     return [
         *([EXERCISE, pk] for pk in exercises.values_list("pk", flat=True)),
         *([PAPER, pk] for pk in sat.values_list("pk", flat=True)),
+        *(
+            [ROUND, [each.pk, place]]
+            for each in rounds.order_by("pk").distinct()
+            for place in range(each.count)
+        ),
     ]
 
 
@@ -204,16 +214,22 @@ def _count(told, found):
 
 def _look_at_exercise(pk, books, found):
     assignment = Assignment.objects.get(pk=pk)
-    _look_at_task(assignment.kind, handing.task_of(assignment), books, found)
+    task = handing.task_of(assignment)
+    _count_task(changed_truths(assignment.kind, task, books.new), found)
 
 
 def _look_at_paper_task(pk, books, found):
     task = PaperTask.objects.get(pk=pk)
-    _look_at_task(task.kind, papers.task_of(task), books, found)
+    _count_task(changed_truths(task.kind, papers.task_of(task), books.new), found)
 
 
-def _look_at_task(kind, task, books, found):
-    keys = changed_truths(kind, task, books.new)
+def _look_at_round_rig(key, books, found):
+    pk, place = key
+    each = rigs_of(Round.objects.get(pk=pk))[place]
+    _count_task(each.verdict.failed_keys ^ judge(each.rig, books.new).failed_keys, found)
+
+
+def _count_task(keys, found):
     found = found["tasks"]
     found["looked_at"] += 1
     found["changed"] += bool(keys)
@@ -225,4 +241,5 @@ _LOOK = {
     NET: _look_at_net,
     EXERCISE: _look_at_exercise,
     PAPER: _look_at_paper_task,
+    ROUND: _look_at_round_rig,
 }

@@ -56,6 +56,7 @@ def _of_chain(task, book):
 TRUTHS = {
     "judge-rig": _of_rig,
     "find-fault": _of_rig,
+    "measure-drawing": _of_rig,
     "choose-one": _of_options,
     "choose-several": _of_options,
     "enter-measure": _of_measure,
