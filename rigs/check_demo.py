@@ -32,7 +32,7 @@ def load(officers, vessels, day, rng, each=3):
     """
     for officer in officers:
         for name, harbour in rng.sample(vessels, each):
-            book = rulebook.in_force(rng.choice(rulebook.gear_names()), day)
+            book = rng.choice(rulebook.gear_books(day))
             content = {
                 "vessel_name": name,
                 "harbour": harbour,

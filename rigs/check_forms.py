@@ -16,7 +16,7 @@ UNMEASURED = "Not measured"
 
 
 def _book_choices():
-    books = (rulebook.load(name) for name in rulebook.gear_names())
+    books = rulebook.gear_books(timezone.localdate())
     return [(book.name, book.title) for book in books]
 
 

@@ -30,7 +30,7 @@ def checks(request):
     """List the check sheets that whoever asks may see."""
     found = CheckSheet.objects.seen_by(request.user).select_related("officer")
     page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
-    books = [rulebook.load(name) for name in rulebook.gear_names()]
+    books = rulebook.gear_books(timezone.localdate())
     return render(request, "rigs/checks.html", {"page": page, "books": books})
 
 
@@ -222,6 +222,6 @@ def check_blank(request, name):
         book = rulebook.in_force(name, timezone.localdate())
     except rulebook.RulebookError as error:
         raise Http404(str(error)) from error
-    if name not in rulebook.gear_names():
+    if name not in rulebook.gear_names(timezone.localdate()):
         raise Http404("Not a rule set for gear.")
     return _pdf(paper.blank(book), f"blank check {name}")

@@ -603,13 +603,18 @@ def versions(name):
     return tuple(books)
 
 
-def gear_names(on=None):
+def gear_books(on=None):
     """
-    Return the names of the rule sets that lay out a whole rig, droppers and all.
+    Return the rule sets that lay out a whole rig, droppers and all.
 
-    They are looked at in the version in force on the date ``on``, or in their latest.
+    They are in the version in force on the date ``on``, or in their latest.
     """
-    return tuple(book.name for book in everything(on) if book.has("dropper_spacing"))
+    return tuple(book for book in everything(on) if book.has("dropper_spacing"))
+
+
+def gear_names(on=None):
+    """Return the names of ``gear_books``."""
+    return tuple(book.name for book in gear_books(on))
 
 
 def load(name, version=None):

@@ -124,7 +124,7 @@ class RoundForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.fields["officers"].queryset = _officers()
         self.fields["rulebook_name"].choices = [
-            (name, rulebook.load(name).title) for name in rulebook.gear_names()
+            (book.name, book.title) for book in rulebook.gear_books(timezone.localdate())
         ]
 
     def clean_rulebook_name(self):

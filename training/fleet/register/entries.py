@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
+from django.utils import timezone
+
 from rigs import rulebook
 from rigs.units import FOOT, UnitError, feet_inches, parse_length
 from training.fleet.models import Vessel
@@ -52,7 +54,7 @@ class Reader:
             for name in (stage.value, stage.label, words[stage]):
                 self.stages[name.casefold()] = stage.value
         self.words = words
-        books = [rulebook.load(name) for name in rulebook.gear_names()]
+        books = rulebook.gear_books(timezone.localdate())
         self.gear_titles = {book.name: book.title for book in books}
         self.gears = {title.casefold(): name for name, title in self.gear_titles.items()}
         self.gears |= {name.casefold(): name for name in self.gear_titles}

@@ -1,5 +1,7 @@
 """The register as a table that can be imported again."""
 
+from django.utils import timezone
+
 from rigs import rulebook
 from training.fleet.wording import stage_words
 
@@ -15,7 +17,7 @@ def rows(vessels):
     Lengths are written as on deck, days as in ISO 8601.
     """
     words = stage_words()
-    gears = {name: rulebook.load(name).title for name in rulebook.gear_names()}
+    gears = {book.name: book.title for book in rulebook.gear_books(timezone.localdate())}
     for vessel in vessels.select_related("standing").iterator(chunk_size=2000):
         standing = getattr(vessel, "standing", None)
         yield (

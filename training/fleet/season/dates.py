@@ -20,9 +20,15 @@ class Season(NamedTuple):
         return f"Season {self.year}"
 
 
+def _book(year):
+    """Return the rule set that the season of ``year`` went or goes by."""
+    begun = [book for book in rulebook.versions(FISHERY) if book.effective_from.year <= year]
+    return begun[-1] if begun else rulebook.versions(FISHERY)[0]
+
+
 def season(year):
     """Return the Season of ``year``; raise ValueError for a year that no calendar has."""
-    spans = rulebook.load(FISHERY).requirement("season").limit
+    spans = _book(year).requirement("season").limit
     return Season(
         year,
         date(year, *min(span.first for span in spans)),
