@@ -7,12 +7,11 @@ to call first, with what ``why`` needs to say so.
 
 from datetime import timedelta
 
-from django.db.models import Exists, OuterRef, Q, Subquery
+from django.db.models import Exists, F, Min, OuterRef, Q, Subquery
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from training.certification.certificates import all_taken_back
-from training.certification.models import Certificate, Paper, Scheme
+from training.certification.models import Certificate, Correction, Paper, Scheme
 from training.fleet.missed import requirement_called
 from training.fleet.models import AdoptionEvent, PersonRuleTally, Vessel
 from training.fleet.stages import Stage
@@ -20,6 +19,10 @@ from training.fleet.trainees import people
 from training.fleet.way import CERTIFIED
 
 from . import numbers
+
+# Added to a scheme's number, it keeps SQLite from looking through all papers of the
+# scheme, which are many, for those of one person, which are few.
+PLAIN = 0
 
 
 def _day(moment):
@@ -65,15 +68,14 @@ class NotChecked(Reason):
     title = "Fishing without a sweep, rig not checked"
 
     def found(self, now):
-        checked = AdoptionEvent.objects.standing().filter(
-            vessel=OuterRef("pk"), stage=Stage.CHECKED
-        )
+        # Looked up once, and not vessel by vessel.
+        checked = AdoptionEvent.objects.standing().filter(stage=Stage.CHECKED).values("vessel")
         vessels = Vessel.objects.filter(
             standing__stage=Stage.CONVERTED,
             standing__since__lte=_today(now, numbers.CHECK_DAYS),
             standing__since__gte=_today(now, numbers.GIVEN_UP_DAYS),
         )
-        return vessels.exclude(Exists(checked)).order_by("-standing__since", "pk")
+        return vessels.exclude(pk__in=checked).order_by("-standing__since", "pk")
 
     def why(self, called):
         return f"Without a sweep since {_day(called.standing.since)}, and no check of the rig yet."
@@ -113,16 +115,19 @@ class RunsOut(Reason):
 
     def found(self, now):
         soon = now + timedelta(days=numbers.EXPIRY_DAYS)
-        counts = Certificate.objects.exclude(pk__in=all_taken_back().values("pk"))
-        later = counts.filter(
+        corrections = Correction.objects.filter(paper=OuterRef("paper")).order_by("-made", "-pk")
+        counts = Certificate.objects.filter(revocation=None).annotate(
+            last_word=Subquery(corrections.values("passed")[:1])
+        )
+        counts = counts.filter(Q(last_word=None) | Q(last_word=True))
+        later = counts.alias(same=F("paper__scheme") + PLAIN).filter(
             paper__user=OuterRef("paper__user"),
-            paper__scheme=OuterRef("paper__scheme"),
+            same=OuterRef("paper__scheme"),
             expires__gt=OuterRef("expires"),
         )
         ending = counts.filter(expires__gt=now, expires__lte=soon).exclude(Exists(later))
-        first = ending.filter(paper__user=OuterRef("pk")).order_by("expires").values("expires")[:1]
-        found = people().filter(pk__in=ending.values("paper__user"))
-        return found.annotate(ends=Subquery(first)).order_by("ends", "pk")
+        found = people().filter(papers__certificate__in=ending.values("pk"))
+        return found.annotate(ends=Min("papers__certificate__expires")).order_by("ends", "pk")
 
     def why(self, called):
         return f"The certificate runs out on {_day(called.ends)}, and there is no newer one."
@@ -134,8 +139,8 @@ class MayRetry(Reason):
 
     def found(self, now):
         since = now - timedelta(days=numbers.RETRY_DAYS)
-        later = Paper.objects.filter(
-            user=OuterRef("user"), scheme=OuterRef("scheme"), begun__gt=OuterRef("begun")
+        later = Paper.objects.alias(same=F("scheme") + PLAIN).filter(
+            user=OuterRef("user"), same=OuterRef("scheme"), begun__gt=OuterRef("begun")
         )
         waited = Q(pk=None)  # nobody, where there is no scheme
         for pk, days in Scheme.objects.values_list("pk", "waiting_days"):
@@ -143,9 +148,8 @@ class MayRetry(Reason):
         missed = Paper.objects.filter(
             waited, handed_in__gte=since, passed=False, corrections=None
         ).exclude(Exists(later))
-        when = missed.filter(user=OuterRef("pk")).order_by("handed_in").values("handed_in")[:1]
-        found = people().filter(pk__in=missed.values("user"))
-        return found.annotate(sat=Subquery(when)).order_by("sat", "pk")
+        found = people().filter(papers__in=missed.values("pk"))
+        return found.annotate(sat=Min("papers__handed_in")).order_by("sat", "pk")
 
     def why(self, called):
         return f"Did not pass the paper of {_day(called.sat)}; the wait is over, and nothing begun."
