@@ -223,3 +223,16 @@ def test_a_name_that_was_kept_goes_when_the_certificate_runs_out(user, capsys):
     certificate.refresh_from_db()
     assert certificate.holder_name == erasure.NAME
     assert "1 names" in capsys.readouterr().out
+
+
+def test_the_sums_are_right_when_somebody_is_gone(full, group):
+    other = User.objects.create_user("kit@example.com", PASSWORD, name="Kit Larkham")
+    Membership.objects.create(group=group, user=other)
+    kind = kinds.get("judge-rig")
+    for person in (full, other):
+        assignment = handing.open_assignment(person, kind)
+        handing.hand_in(assignment, kind.any_answer(handing.task_of(assignment)))
+    erasure.erase(full)
+    call_command("sums", check=True)  # raises if anything differs from a full recount
+    assert group.rule_tallies.filter(people=1).exists()
+    assert not group.rule_tallies.filter(people=2).exists()

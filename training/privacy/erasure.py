@@ -21,7 +21,7 @@ from django.utils import timezone
 from training.accounts.models import User
 from training.certification.certificates import revoke
 from training.certification.models import Certificate, Paper, Scheme
-from training.fleet.models import PersonRuleTally, PersonTally
+from training.fleet import sums
 
 from .models import Erasure
 from .owned import Rows, owned
@@ -58,6 +58,7 @@ def erase(person):
     ):
         _settle(certificate, person)
     _delete(person)
+    sums.recount([person.pk])
     _forget_traces(person)
     _make_nameless(person)
     return erasure
@@ -81,8 +82,6 @@ def _take_name_off(certificate):
 
 def _delete(person):
     """Delete what is the person's own, last what others hang on."""
-    # The group's sums are made of the member's, so those go after the membership.
-    person.memberships.all().delete()
     rows = [each for each in owned(person) if each.model is not Erasure]
     kept = set(_kept(person, rows))
     left = [
@@ -96,8 +95,6 @@ def _delete(person):
         if len(held) == len(left):
             raise RuntimeError(f"{held} are held by rows that stay.")
         left = held
-    PersonRuleTally.objects.filter(user=person).delete()
-    PersonTally.objects.filter(user=person).delete()
 
 
 def _gone(rows):
