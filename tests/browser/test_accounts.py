@@ -4,16 +4,12 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from tests.conftest import PASSWORD
 from training.accounts.models import User
 
 OPEN_PAGES = ["home", "accounts:sign_up", "accounts:sign_in", "accounts:reset"]
 OWN_PAGES = ["accounts:account", "accounts:password"]
-
-
-def fits(page):
-    """Return whether nothing makes ``page`` scroll sideways."""
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def small_targets(page):

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from tests.calibration.round_factory import judge_all, make_officers, make_round, truth
 from training.calibration import demo, turns
 from training.calibration.models import Call, Round
@@ -15,12 +16,6 @@ pytestmark = pytest.mark.django_db(transaction=True)
 @pytest.fixture
 def turn(officer):
     return make_round([officer, *make_officers(3)]).turns.get(officer=officer)
-
-
-def fits(page):
-    return page.evaluate(
-        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
-    )
 
 
 def number(page, place):

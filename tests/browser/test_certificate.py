@@ -7,6 +7,7 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from rigs.rulebook_changes import NO_RULE
+from tests.browser.looks import fits
 from tests.certification.certificate_factory import make_paper, make_scheme, move_on
 from training.accounts.models import User
 from training.certification import certificates
@@ -26,11 +27,6 @@ def scheme(db):
 @pytest.fixture
 def certificate(user, scheme):
     return certificates.issue(make_paper(user, scheme, handed_in=timezone.now()))
-
-
-def fits(page):
-    """Return whether the page does not scroll sideways."""
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def test_a_stranger_checks_what_the_holder_shows(phone, desk, sign_in, user, certificate, axe):

@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 from rigs import rulebook
 from rigs.check.steps import steps
 from rigs.models import CheckPhoto, CheckRevision, CheckSheet
+from tests.browser.looks import fits
 from tests.checks.conftest import make_check, typed_rig
 from tests.conftest import PASSWORD
 from training.accounts.models import Role, User
@@ -21,10 +22,6 @@ PHONE = "/rigs/checks/phone/"
 @pytest.fixture(autouse=True)
 def media(settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path / "media"
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def ready(page):

@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from tests.fleet.test_uptake_pages import made_up_fleet
 from tests.fleet.tows_factory import make_fleet
 from training.fleet.models import PairedTows
@@ -17,10 +18,6 @@ PAGES = ("uptake", "conversion", "evidence", "report", "tows")
 def fleet(db):
     made_up_fleet(5, 30)
     make_fleet(Level.STAFF, first=100)
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def look_at_all(page, axe):

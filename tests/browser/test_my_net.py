@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from rigs.models import Net, Tow
+from tests.browser.looks import fits
 from tests.nets.conftest import SWEEP_NET, TOW, make_net, make_tow
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -19,11 +20,6 @@ SELECTS = {
     "legs_extended",
     "wire_bare",
 }
-
-
-def fits(page):
-    """Return whether the page is no wider than its screen."""
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def fill_net(page, entries):

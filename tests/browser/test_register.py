@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from tests.fleet.events_factory import happen, make_vessel
 from training.fleet.models import AdoptionEvent, Vessel
 from training.fleet.stages import Stage
@@ -15,13 +16,6 @@ Sanderling,Kettle Harbor,52 ft 6 in,TS 1041,Ida Fenwright
 Teal,Eastlight,44 ft,TS 1042,Ivo Larkham
 Skua,Eastlight,long,TS 1043,
 """
-
-
-def fits(page):
-    """Fail if ``page`` has to be pushed sideways to be read."""
-    assert page.evaluate(
-        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
-    )
 
 
 def test_a_register_is_looked_at_and_imported(desk, sign_in, staff, axe, tmp_path):
@@ -50,18 +44,18 @@ def test_what_happened_is_recorded_on_a_phone(phone, sign_in, staff, axe):
     happen(vessel, Stage.TOLD, "2026-07-01", by=staff, note="On the dock.")
     sign_in(phone, staff)
     phone.goto(reverse("fleet:vessels"))
-    fits(phone)
+    assert fits(phone)
     axe(phone)
     phone.get_by_role("link", name="Sanderling").tap()
     phone.get_by_role("link", name="Record what happened").tap()
     expect(phone.get_by_role("heading", name="Record what happened")).to_be_visible()
-    fits(phone)
+    assert fits(phone)
     axe(phone)
     phone.get_by_label("fishing without a sweep").check()
     phone.get_by_label("Note (optional)").fill("Says she tows easier.")
     phone.get_by_role("button", name="Record it").tap()
     expect(phone.get_by_text("It is recorded.")).to_be_visible()
     expect(phone.get_by_text("Says she tows easier.")).to_be_visible()
-    fits(phone)
+    assert fits(phone)
     axe(phone)
     assert AdoptionEvent.objects.filter(stage=Stage.CONVERTED, by=staff).count() == 1

@@ -5,18 +5,11 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from training.accounts.models import Role, User
 from training.rulesets.models import Version
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-def fits(page):
-    """Fail if ``page`` is wider than its screen."""
-    wide = page.evaluate(
-        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-    )
-    assert wide <= 0, f"{page.url} is {wide} pixels wider than the screen"
 
 
 def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
@@ -67,14 +60,14 @@ def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
     sign_in(phone, second)
     phone.goto(Version.objects.get().get_absolute_url())
     axe(phone)
-    fits(phone)
+    assert fits(phone)
     phone.get_by_role("button", name=re.compile("^Approve for")).tap()
     expect(phone.get_by_text("It is approved")).to_be_visible()
     expect(phone.get_by_text("Approved by Perrin Holt")).to_be_visible()
     axe(phone)
     phone.goto("/rule-sets/")
     expect(phone.get_by_text("approved by Perrin Holt")).to_be_visible()
-    fits(phone)
+    assert fits(phone)
     approved = Version.objects.get()
     assert (approved.drafted_by, approved.approved_by) == (staff, second)
 
@@ -86,10 +79,10 @@ def test_the_editor_on_a_phone(phone, sign_in, axe, staff):
     phone.wait_for_url("**/edit/")
     phone.locator("details.rule-card summary").last.tap()
     expect(phone.locator("details.rule-card").last).to_have_attribute("open", "")
-    fits(phone)
+    assert fits(phone)
     phone.get_by_label("What is measured").select_option(label="Sweep chain size")
     phone.get_by_role("button", name="Add a card for it").tap()
     added = phone.locator("details", has=phone.locator("#id_sweep_stock-limit"))
     expect(added).to_have_attribute("open", "")
-    fits(phone)
+    assert fits(phone)
     axe(phone)

@@ -5,16 +5,12 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from tests.nets.conftest import make_net
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 ASK = "See what the rules say"
-
-
-def fits(page):
-    """Return whether the page is no wider than its screen."""
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
