@@ -45,6 +45,27 @@ def test_a_tag_says_what_the_rule_module_says(tag, words):
     assert shown(tag) == words
 
 
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        ("series", "20"),
+        ("lacings", "5 meshes"),
+        ("thick", "2.3 mm"),
+        ("taper", "2 cm in 8 cm"),
+        ("turn", "120 mm (4.72 in)"),
+        ("light", "5 kg (11.02 lb)"),
+        ("heavy", "8 kg (17.64 lb)"),
+        ("strap", "3 in (7.6 cm)"),
+        ("measured", "50 CFR 648.80(f)(2)"),
+        ("top", "50 CFR 648.80(g)(1)"),
+        ("blocked", "50 CFR 648.80(g)(2)"),
+    ],
+)
+def test_how_mesh_is_measured_is_said_as_the_regulation_prints_it(part, words):
+    """50 CFR 648.80(f)(2), (g)(1) and (g)(2), read in the 2015 edition."""
+    assert shown(f"{{{{ mesh {part} }}}}") == words
+
+
 def test_sentences_come_from_the_rule_set():
     book = rulebook.load("no-sweep")
     spacing = book.requirement("dropper_spacing")
@@ -258,6 +279,7 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ("{{ limit dropper_spacing furlongs }}", "no way to say a limit"),
         ("{{ limit dropper_spacing rules=none }}", "no rule set called “none”"),
         ("{{ rulebook colour }}", "has no “colour”"),
+        ("{{ mesh holes }}", "nothing is known of “holes”"),
         ("{{ thumb luck }}", "no rule of thumb “luck”"),
         ("{{ thumb footrope_height colour }}", "has no “colour”"),
         ("{{ weight '3/8 in' }}", "does not fit its arguments"),

@@ -1,11 +1,11 @@
 """
 The tags of a lesson: words in double braces that stand for figures of the rule module.
 
-``grammar`` reads them, ``inline``, ``blocks``, ``figures`` and ``waters`` say what each
-stands for, ``page`` is what they may ask, and ``fill`` puts their answers in their place.
+``grammar`` reads them, ``inline``, ``blocks``, ``figures``, ``mesh`` and ``waters`` say what
+each stands for, ``page`` is what they may ask, and ``fill`` puts their answers in their place.
 """
 
-from . import blocks, figures, inline, waters  # noqa: F401  (each puts its tags on the list)
+from . import blocks, figures, inline, mesh, waters  # noqa: F401  (each puts its tags on the list)
 from .fill import fill
 from .page import Page
 
