@@ -6,11 +6,12 @@ by its top. A ``colour`` is a name or #rrggbb.
 """
 
 from datetime import UTC, datetime
-from functools import cache
 from io import BytesIO
 
 from fpdf import FPDF
-from PIL import Image, ImageColor, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw
+
+from . import typeface
 
 WIDTH, HEIGHT = 612, 792
 """US letter paper, in points."""
@@ -18,28 +19,8 @@ WIDTH, HEIGHT = 612, 792
 A4_LANDSCAPE = (841.89, 595.28)
 """A4 paper on its long side, in points."""
 
-_FACES = {
-    False: ("LiberationSans-Regular.ttf", "DejaVuSans.ttf", "NotoSans-Regular.ttf", "arial.ttf"),
-    True: ("LiberationSans-Bold.ttf", "DejaVuSans-Bold.ttf", "NotoSans-Bold.ttf", "arialbd.ttf"),
-}
+_FAMILY = "print"
 _DOTS = 150 / 72  # pixels to the point: what a home printer shows
-
-
-@cache
-def _face(bold):
-    """Return the path of a typeface on this machine, None if there is none known here."""
-    for name in _FACES[bold]:
-        try:
-            return ImageFont.truetype(name, 10).path
-        except OSError:
-            continue
-    return None
-
-
-@cache
-def _font(pixels, bold):
-    path = _face(bold)
-    return ImageFont.truetype(path, pixels) if path else ImageFont.load_default(pixels)
 
 
 class Picture:
@@ -51,15 +32,16 @@ class Picture:
 
     def width(self, words, size, bold=False):
         """Return how wide ``words`` are, in points."""
-        return _font(round(size * _DOTS), bold).getlength(words) / _DOTS
+        font = typeface.font(round(size * _DOTS), bold)
+        return font.getlength(typeface.printable(words)) / _DOTS
 
     def text(self, x, y, words, size, bold=False, colour="black"):
         """Write one line of ``words`` with its top at ``y``."""
         self.pen.text(
             (x * _DOTS, (y + size * 0.82) * _DOTS),
-            words,
+            typeface.printable(words),
             fill=colour,
-            font=_font(round(size * _DOTS), bold),
+            font=typeface.font(round(size * _DOTS), bold),
             anchor="ls",
         )
 
@@ -98,33 +80,24 @@ class Document:
         self.pdf.set_title(title)
         self.pdf.set_lang("en")
         self.pdf.set_creation_date(datetime.now(UTC))
-        self.family = "helvetica"
-        if _face(False) and _face(True):
-            self.family = "sheet"
-            self.pdf.add_font("sheet", "", _face(False))
-            self.pdf.add_font("sheet", "B", _face(True))
+        for style in ("", "B"):
+            self.pdf.add_font(_FAMILY, style, typeface.path(bold=style == "B"))
         self.pdf.add_page()
 
     def new_page(self):
         """Go on with another page of the same size."""
         self.pdf.add_page()
 
-    def _words(self, words):
-        """Return ``words`` in letters that the typeface has."""
-        if self.family == "helvetica":
-            return words.encode("latin-1", "replace").decode("latin-1")
-        return words
-
     def width(self, words, size, bold=False):
         """Return how wide ``words`` are, in points."""
-        self.pdf.set_font(self.family, "B" if bold else "", size)
-        return self.pdf.get_string_width(self._words(words))
+        self.pdf.set_font(_FAMILY, "B" if bold else "", size)
+        return self.pdf.get_string_width(typeface.printable(words))
 
     def text(self, x, y, words, size, bold=False, colour="black"):
         """Write one line of ``words`` with its top at ``y``."""
-        self.pdf.set_font(self.family, "B" if bold else "", size)
+        self.pdf.set_font(_FAMILY, "B" if bold else "", size)
         self.pdf.set_text_color(*ImageColor.getrgb(colour))
-        self.pdf.text(x, y + size * 0.82, self._words(words))
+        self.pdf.text(x, y + size * 0.82, typeface.printable(words))
 
     def box(self, x, y, width, height, filled=False, colour="black", weight=1):
         """Draw a rectangle, of one colour all over if ``filled``."""

@@ -1,11 +1,11 @@
 """A scene as a PNG picture for print and for sending on."""
 
-from functools import cache
 from io import BytesIO
 from math import ceil, hypot
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw
 
+from .. import typeface
 from .scene import END, START, Circle, Line, Polygon, Polyline, Text
 from .styles import PALETTE, STYLES
 from .svg import BASELINE
@@ -13,22 +13,8 @@ from .svg import BASELINE
 OVERSAMPLING = 2
 """Everything is drawn so many times too large and shrunk, which smooths its edges."""
 
-_FACES = {
-    False: ("NotoSans-Regular.ttf", "LiberationSans-Regular.ttf", "DejaVuSans.ttf", "arial.ttf"),
-    True: ("NotoSans-Bold.ttf", "LiberationSans-Bold.ttf", "DejaVuSans-Bold.ttf", "arialbd.ttf"),
-}
 _ANCHORS = {START: "ls", END: "rs"}
 _HALO = 0.22  # of the letter's size
-
-
-@cache
-def _font(size, bold):
-    for name in _FACES[bold]:
-        try:
-            return ImageFont.truetype(name, size)
-        except OSError:
-            continue
-    return ImageFont.load_default(size)
 
 
 def _dashes(points, dash):
@@ -111,9 +97,9 @@ class _Pen:
     def _text(self, part, fill, bold):
         self.canvas.text(
             (part.x * self.scale, (part.y + BASELINE * part.size) * self.scale),
-            part.text,
+            typeface.printable(part.text),
             fill=fill,
-            font=_font(part.size * self.scale, bold),
+            font=typeface.font(part.size * self.scale, bold),
             anchor=_ANCHORS.get(part.anchor, "ms"),
             stroke_width=part.size * self.scale * _HALO if part.halo else 0,
             stroke_fill=PALETTE["paper"],

@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
+from rigs import typeface
 from rigs.drawing import png, svg
 from rigs.drawing.lettering import Box, Room, text_box, text_width, wrap
 from rigs.drawing.scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
@@ -102,17 +103,6 @@ def test_picture_refuses_a_width_that_is_none(width):
         png.render(SCENES["plan"], width)
 
 
-def test_picture_falls_back_to_pillows_own_letters(monkeypatch):
-    monkeypatch.setattr(png, "_FACES", {False: ("no such face.ttf",), True: ("none.ttf",)})
-    png._font.cache_clear()
-    try:
-        scene = Scene(100, 100, "t", "d", [Text(50, 50, "corner")])
-        picture = Image.open(BytesIO(png.render(scene, 200)))
-    finally:
-        png._font.cache_clear()
-    assert len(picture.getcolors(1 << 20)) > 5
-
-
 def test_letters_are_readable_on_a_narrow_phone(scene):
     assert scene.width == WIDTH
     sizes = [text.size * NARROW / scene.width for text in scene.texts]
@@ -194,7 +184,7 @@ def test_colours_stand_out(scheme, front, back, ratio):
 def test_room_kept_for_lettering_is_enough(scene_name):
     for text in SCENES[scene_name].texts:
         bold = STYLES[text.style].bold
-        drawn = png._font(text.size * 4, bold).getlength(text.text) / 4
+        drawn = typeface.font(text.size * 4, bold).getlength(text.text) / 4
         assert text_width(text.text, text.size, bold) >= drawn * 0.97
 
 

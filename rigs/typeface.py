@@ -1,0 +1,67 @@
+"""
+The typeface of prints and pictures: Open Sans, out of the Python requirements.
+
+No font of the machine is ever asked for, so a page has the same words in the same
+places wherever it is made.
+"""
+
+import unicodedata
+from functools import cache
+
+from fontTools.ttLib import TTFont
+from PIL import ImageFont
+from ttf_opensans import OPENSANS_BOLD, OPENSANS_REGULAR
+
+UNKNOWN = "?"
+"""Printed for a letter that the typeface lacks and that has no plainer form."""
+
+_SILENT = {"Cc", "Cf", "Cs", "Mn", "Me"}
+"""Sorts of character that leave no gap where they are missing: controls and loose accents."""
+
+
+def path(bold=False):
+    """Return the path of the typeface's file, as text."""
+    return str((OPENSANS_BOLD if bold else OPENSANS_REGULAR).path)
+
+
+@cache
+def font(pixels, bold=False):
+    """
+    Return the typeface ``pixels`` high, to draw with on a picture.
+
+    Letters are set one after another by the typeface's own widths: Pillow's other way
+    of setting them asks for a library that some machines have and some have not.
+    """
+    return ImageFont.truetype(path(bold), pixels, layout_engine=ImageFont.Layout.BASIC)
+
+
+@cache
+def _letters():
+    """Return the code points of all letters that both weights have."""
+    found = []
+    for bold in (False, True):
+        with TTFont(path(bold), lazy=True) as face:
+            found.append(frozenset(face.getBestCmap()))
+    return found[0] & found[1]
+
+
+@cache
+def _printed(letter):
+    if ord(letter) in _letters():
+        return letter
+    if letter.isspace():
+        return " "
+    plain = "".join(c for c in unicodedata.normalize("NFKD", letter) if ord(c) in _letters())
+    if plain:
+        return plain
+    return "" if unicodedata.category(letter) in _SILENT else UNKNOWN
+
+
+def printable(words):
+    """
+    Return ``words`` in letters that the typeface has.
+
+    It has those of Latin, Greek and Cyrillic script. Any other is printed in its plainer
+    form if there is one, such as "2" for a "2" in a ring, and else as ``UNKNOWN``.
+    """
+    return "".join(map(_printed, unicodedata.normalize("NFC", words)))
