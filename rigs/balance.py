@@ -333,9 +333,9 @@ def cut_sweep(rig, rulebook, on=None):
     now = _dropper_weight(cut)
     make_up = []
     if now:
-        kept = judge(cut, rulebook, on).failed_keys
+        kept = judge(cut, rulebook, on).missed_keys
         for text, pieces, changed in _ways(cut, off, rulebook):
-            if judge(changed, rulebook, on).failed_keys - kept:
+            if judge(changed, rulebook, on).missed_keys - kept:
                 continue
             added = _dropper_weight(changed) - now
             make_up.append(MakeUp(text, pieces, added, added >= off - ROUNDING, changed))

@@ -35,10 +35,14 @@ def checks(request):
 
 
 def told(verdict):
-    """Return the findings of ``verdict`` as a sheet shows them, what lies outside first."""
-    groups = (verdict.failed, verdict.not_measured, verdict.passed)
+    """Return the findings of ``verdict`` as a sheet shows them: outside first, customs last."""
+    groups = (verdict.failed, verdict.not_measured, verdict.passed, verdict.customs)
     return [
-        {"finding": each, "mark": MARKS[each.outcome], "words": words(each)}
+        {
+            "finding": each,
+            "mark": "by custom" if each.by_custom else MARKS[each.outcome],
+            "words": words(each),
+        }
         for group in groups
         for each in group
     ]

@@ -51,7 +51,7 @@ def roomy_rig(rng, rulebook, room, difficulty=1):
     """
     while True:
         rig = _eased(sample.legal_rig(rng, rulebook, difficulty), rng, rulebook, difficulty)
-        if not judge(rig, rulebook).failed and stands_clear(rig, rulebook, room):
+        if not judge(rig, rulebook).missed_keys and stands_clear(rig, rulebook, room):
             return rig
 
 

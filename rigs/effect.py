@@ -10,7 +10,8 @@ class Effect(NamedTuple):
     The keys of rules that come out otherwise.
 
     ``breaks`` were not broken before, ``keeps`` were and are no more, their rule being
-    kept or gone; of ``untold`` it can no longer be said, since nobody measured it.
+    kept or gone; of ``untold`` it can no longer be said, since nobody measured it. What
+    is done by custom is no rule, and is left out.
     """
 
     breaks: frozenset
@@ -19,7 +20,7 @@ class Effect(NamedTuple):
 
 
 def _outcomes(rig, book, day):
-    return {finding.key: finding.outcome for finding in judge(rig, book, day).findings}
+    return {finding.key: finding.outcome for finding in judge(rig, book, day).regulation}
 
 
 def effect(rig, old, new):

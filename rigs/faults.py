@@ -230,16 +230,20 @@ _REHUNG = {"footrope_longer": _long_headrope, "footrope_excess": _short_headrope
 # too short at that wing end and may be in all, so none of the three breaks alone.
 
 
-def spoilable(rulebook, rig=None):
+def spoilable(rulebook, rig=None, customs=False):
     """
     Return the keys of the requirements of ``rulebook`` that can be broken singly.
 
-    With a ``rig``, leave out those that do not bind a vessel of its length.
+    With a ``rig``, leave out those that do not bind a vessel of its length. What is done
+    by custom is left out, unless ``customs`` asks for it: nobody breaks a rule by doing
+    otherwise.
     """
     return tuple(
         r.key
         for r in rulebook.requirements
-        if (r.key in _SPOILERS or r.key in _REHUNG) and (rig is None or r.applies_to(rig, None))
+        if (r.key in _SPOILERS or r.key in _REHUNG)
+        and (customs or not r.by_custom)
+        and (rig is None or r.applies_to(rig, None))
     )
 
 
@@ -251,7 +255,7 @@ def spoil(rig, key, rng, rulebook, difficulty=1, suits=None):
     CannotSpoil if none of many tries at random does so, as when a rig has no
     wing droppers to take away.
     """
-    before = judge(rig, rulebook).failed_keys
+    before = judge(rig, rulebook).missed_keys
     requirement = rulebook.requirement(key)
     for _ in range(40):
         try:
@@ -261,7 +265,7 @@ def spoil(rig, key, rng, rulebook, difficulty=1, suits=None):
                 spoilt = _SPOILERS[key](rig, requirement, rng)
         except (ValueError, IndexError) as error:
             raise CannotSpoil(key) from error
-        fails_just_that = judge(spoilt, rulebook).failed_keys == before | {key}
+        fails_just_that = judge(spoilt, rulebook).missed_keys == before | {key}
         if fails_just_that and (suits is None or suits(spoilt)):
             return spoilt
     raise CannotSpoil(key)

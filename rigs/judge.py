@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from .measures import MEASURES
 from .places import place_text
-from .rulebook import REGULATION, ROUNDING, Requirement, Rulebook
+from .rulebook import ROUNDING, Requirement, Rulebook
 from .waters import lies_in
 
 PASS = "pass"
@@ -49,6 +49,11 @@ class Finding(NamedTuple):
     @property
     def basis(self):
         return self.requirement.basis
+
+    @property
+    def by_custom(self):
+        """Whether it is the trade that asks for it and no clause."""
+        return self.requirement.by_custom
 
     @property
     def failed(self):
@@ -105,7 +110,12 @@ class Finding(NamedTuple):
 
 
 class Verdict(NamedTuple):
-    """Every finding on one rig under one rule set, in the rule set's order."""
+    """
+    Every finding on one rig under one rule set, in the rule set's order.
+
+    What is broken, met or not measured is told of the regulation alone: a custom of
+    the trade has no clause, and whoever does otherwise breaks nothing.
+    """
 
     rulebook: Rulebook
     on: date | None
@@ -113,30 +123,48 @@ class Verdict(NamedTuple):
 
     @property
     def legal(self):
-        """
-        True, False, or None where something the regulation limits was not measured.
-
-        Practice without a clause in the regulation does not make a rig illegal.
-        """
-        told = [f.outcome for f in self.findings if f.requirement.basis == REGULATION]
+        """True, False, or None where something the regulation limits was not measured."""
+        told = [f.outcome for f in self.findings if not f.by_custom]
         if FAIL in told:
             return False
         return None if NOT_MEASURED in told else True
 
     @property
+    def regulation(self):
+        """The findings on what a clause asks for."""
+        return tuple(f for f in self.findings if not f.by_custom)
+
+    @property
     def failed(self):
-        return tuple(f for f in self.findings if f.outcome == FAIL)
+        return tuple(f for f in self.findings if f.outcome == FAIL and not f.by_custom)
 
     @property
     def passed(self):
-        return tuple(f for f in self.findings if f.outcome == PASS)
+        return tuple(f for f in self.findings if f.outcome == PASS and not f.by_custom)
 
     @property
     def not_measured(self):
-        return tuple(f for f in self.findings if f.outcome == NOT_MEASURED)
+        return tuple(f for f in self.findings if f.outcome == NOT_MEASURED and not f.by_custom)
 
     @property
     def failed_keys(self):
+        return frozenset(
+            f.requirement.key for f in self.findings if f.outcome == FAIL and not f.by_custom
+        )
+
+    @property
+    def customs(self):
+        """The findings on what is done by custom, with no clause that asks for it."""
+        return tuple(f for f in self.findings if f.by_custom)
+
+    @property
+    def off_custom(self):
+        """Those of ``customs`` that are known not to be as is the custom."""
+        return tuple(f for f in self.findings if f.outcome == FAIL and f.by_custom)
+
+    @property
+    def missed_keys(self):
+        """The keys of all that is missed, custom included: for whoever makes rigs."""
         return frozenset(f.requirement.key for f in self.findings if f.outcome == FAIL)
 
     def finding(self, key):

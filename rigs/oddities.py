@@ -127,6 +127,6 @@ def make_odd(rig, rng, rulebook, name=None):
         odd = ODDITIES[name](rig, rng)
     except ValueError as error:  # there is no lighter chain, or no larger float
         raise CannotSpoil(name) from error
-    if judge(odd, rulebook).failed_keys != judge(rig, rulebook).failed_keys:
+    if judge(odd, rulebook).missed_keys != judge(rig, rulebook).missed_keys:
         raise CannotSpoil(name)
     return odd

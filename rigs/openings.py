@@ -35,7 +35,7 @@ class Group(NamedTuple):
     findings: tuple[Finding, ...]
 
     def _of(self, outcome):
-        return tuple(finding for finding in self.findings if finding.outcome == outcome)
+        return tuple(f for f in self.findings if f.outcome == outcome and not f.by_custom)
 
     @property
     def failed(self):

@@ -148,4 +148,4 @@ def _tried(rig, name, rng, rulebook):
         odd = RED_HERRINGS[name].make(rig, rng)
     except (CannotSpoil, ValueError):  # ValueError: no size is lighter, or none larger
         return None
-    return odd if judge(odd, rulebook).failed_keys == judge(rig, rulebook).failed_keys else None
+    return odd if judge(odd, rulebook).missed_keys == judge(rig, rulebook).missed_keys else None

@@ -89,6 +89,7 @@ class Requirement:
     """
     One limit of a rule set.
 
+    ``basis`` is REGULATION, or PRACTICE for what is done by custom: that has no ``clause``.
     ``limit`` is SI for lengths and masses, a number for counts and shares, True
     for what must be so, a tuple for seasons, areas and names.
     """
@@ -113,6 +114,7 @@ class Requirement:
         # Looked up once, since a judge asks for them at every requirement.
         object.__setattr__(self, "read", MEASURES[self.key].read)
         object.__setattr__(self, "of_trip", MEASURES[self.key].trip)
+        object.__setattr__(self, "by_custom", self.basis == PRACTICE)
         bounds = (self.vessel_over, self.vessel_up_to, self.effective_from, self.effective_to)
         object.__setattr__(self, "bounded", any(bound is not None for bound in bounds))
 
@@ -397,11 +399,23 @@ class _Reader:
             self.refuse(node, "braces stand for the limit alone: {allowed}")
         return text
 
+    def basis(self, node, parts):
+        """Return (basis, clause): the regulation's has a clause, a custom of the trade none."""
+        basis = REGULATION
+        if "basis" in parts:
+            basis = self.choice(parts["basis"], (REGULATION, PRACTICE), "a basis")
+        clause = self.text(parts["clause"]) if "clause" in parts else ""
+        if basis == REGULATION and not clause:
+            self.refuse(node, "“clause” is missing")
+        if basis == PRACTICE and clause:
+            self.refuse(parts["clause"], "what is done by custom has no clause: leave it out")
+        return basis, clause
+
     def requirement(self, node, allowance):
         parts = self.mapping(
             node,
-            ("key", "title", "test", "limit", "clause", "known", "why", "remedy"),
-            ("basis", "vessel", "from", "to"),
+            ("key", "title", "test", "limit", "known", "why", "remedy"),
+            ("clause", "basis", "vessel", "from", "to"),
         )
         key = self.text(parts["key"])
         if key not in MEASURES:
@@ -418,17 +432,16 @@ class _Reader:
             up_to = self.length(vessel["up_to"]) if "up_to" in vessel else None
             if (over is None) == (up_to is None):
                 self.refuse(parts["vessel"], "give either “over” or “up_to” for the vessel")
+        basis, clause = self.basis(node, parts)
         return Requirement(
             key=key,
             title=self.text(parts["title"]),
             test=test,
             limit=limit,
             unit=unit,
-            clause=self.text(parts["clause"]),
+            clause=clause,
             known=self.choice(parts["known"], tuple(KNOWN), "a way of knowing"),
-            basis=self.choice(parts["basis"], (REGULATION, PRACTICE), "a basis")
-            if "basis" in parts
-            else REGULATION,
+            basis=basis,
             why=self.text(parts["why"]),
             remedy_text=self.remedy(parts["remedy"]),
             vessel_over=over,

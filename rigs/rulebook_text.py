@@ -11,7 +11,7 @@ import yaml
 
 from . import units
 from .measures import MEASURES
-from .rulebook import REGULATION, parse_degrees
+from .rulebook import parse_degrees
 
 WIDTH = 88  # columns that a text is folded at
 
@@ -107,11 +107,12 @@ def requirement_entries(requirement):
         "title": requirement.title,
         "test": requirement.test,
         "limit": limit_entry(requirement),
-        "clause": requirement.clause,
-        "known": requirement.known,
     }
-    if requirement.basis != REGULATION:
+    if requirement.by_custom:
         made["basis"] = requirement.basis
+    else:
+        made["clause"] = requirement.clause
+    made["known"] = requirement.known
     for name, bound in (("over", requirement.vessel_over), ("up_to", requirement.vessel_up_to)):
         if bound is not None:
             made["vessel"] = {name: _length(bound, "ft", units.feet_inches)}

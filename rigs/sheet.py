@@ -120,7 +120,7 @@ class _Layout:
         return strip + 34
 
     def _verdict_words(self):
-        broken = sum(f in self.plan.failed for f in self.plan.obstacles)
+        broken = len(self.plan.failed)
         if self.plan.legal:
             return "Rigged like this, it keeps every rule it was held against"
         if broken:

@@ -107,14 +107,16 @@ def filled(sheet):
             ("Outside the clause", verdict.failed),
             ("Not measured", verdict.not_measured),
             ("Within the clause", verdict.passed),
+            ("By custom, with no clause", verdict.customs),
         )
         for title, findings in groups:
             if findings:
                 flow.put("heading", f"{title}: {len(findings)}")
             for finding in findings:
                 where = f" Where: {'; '.join(finding.places)}." if finding.places else ""
-                flow.put("say", f"{finding.title} ({MARKS[finding.outcome]})", bold=True)
-                flow.put("say", f"{words(finding)}{where} {finding.clause}")
+                mark = "by custom" if finding.by_custom else MARKS[finding.outcome]
+                flow.put("say", f"{finding.title} ({mark})", bold=True)
+                flow.put("say", f"{words(finding)}{where} {finding.clause}".rstrip())
         if sheet.notes:
             flow.put("heading", "Notes")
             for line in sheet.notes.splitlines():

@@ -7,7 +7,7 @@ from ..entry import LONGEST, MOST_PIECES
 from ..judge import FAIL, NOT_MEASURED, PASS, judge_taken
 from ..measures import MEASURES, NOTHING, Taken
 from ..places import place_text
-from ..rulebook import REGULATION, ROUNDING
+from ..rulebook import ROUNDING
 from .entry import MOST_MESHES
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
@@ -49,7 +49,11 @@ def judged(measures, rulebook, on=None):
 
 
 class Tally(NamedTuple):
-    """How many clauses the measures lie outside of, within, and how many were not measured."""
+    """
+    How many clauses the measures lie outside of, within, and how many were not measured.
+
+    What is done by custom has no clause and is not counted.
+    """
 
     outside: int
     within: int
@@ -75,7 +79,7 @@ def words(finding):
 
     It says nothing of guilt or of law: that is for others, with the whole case before them.
     """
-    rule = "the clause" if finding.basis == REGULATION else "practice"
+    rule = "practice" if finding.by_custom else "the clause"
     if finding.requirement.test == "must be":
         if finding.outcome == NOT_MEASURED:
             return f"Not looked at, or not all over; {rule} asks that it be so."
@@ -115,7 +119,8 @@ def _requirement(requirement, reading):
         "to": _iso(requirement.effective_to),
         "vessel_over": requirement.vessel_over,
         "vessel_up_to": requirement.vessel_up_to,
-        "rule": "the clause" if requirement.basis == REGULATION else "practice",
+        "rule": "practice" if requirement.by_custom else "the clause",
+        "by_custom": requirement.by_custom,
         "absent": reading.absent,
         "needs": reading.needs,
         "values": [

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from ..gear import Rig
 from ..judge import Finding, Verdict, judge
-from ..rulebook import REGULATION, Rulebook
+from ..rulebook import Rulebook
 from .planned import Choices, Placement, placements, planned_rig
 from .steps import Step, steps
 from .stores import Item, Weights, shopping, weights
@@ -60,7 +60,12 @@ class Plan:
     @property
     def obstacles(self):
         """The broken and unknown findings that keep the planned rig from being legal."""
-        return tuple(f for f in self.failed + self.unknown if f.basis == REGULATION)
+        return self.failed + self.unknown
+
+    @property
+    def off_custom(self):
+        """Findings on what the planned rig does otherwise than is the custom; none is broken."""
+        return _of(self.verdicts, "off_custom")
 
 
 def _of(verdicts, which) -> tuple[Finding, ...]:

@@ -143,8 +143,8 @@ class _Advisor:
         self.aim = (window.low + quarter, window.high - quarter)
 
     def keeps_the_rules(self, verdict):
-        """Whether nothing fails that did not before, and what was legal still is."""
-        if verdict.failed_keys - self.present.failed_keys:
+        """Whether nothing is missed that was not before, custom included, nor less is legal."""
+        if verdict.missed_keys - self.present.missed_keys:
             return False
         return verdict.legal is True or self.present.legal is not True
 

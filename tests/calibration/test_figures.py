@@ -188,7 +188,7 @@ def test_a_rig_that_could_not_be_told_leaves_its_rules_open():
 
     figures = Figures(RIGS, {"one": calls(said), "two": calls(truth)})
     one, two = figures.by_officer
-    parts = len(RIGS[0].verdict.findings)
+    parts = len(RIGS[0].verdict.regulation)
     assert two.calling.agreed.of - one.calling.agreed.of == parts
     assert one.calling.agreed.share == 1
     assert (one.right.count, one.unsure) == (len(RIGS) - 1, 1)

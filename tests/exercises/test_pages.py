@@ -215,13 +215,12 @@ def test_what_only_the_task_asks_for_is_not_called_a_rule(as_user, user):
     assert "this task asks for" in words
 
 
-def test_good_practice_is_not_called_law(as_user, user):
+def test_custom_is_not_asked_as_if_it_were_law(as_user, user):
     kind = kinds.get("judge-rig")
     assignment = handing.open_assignment(user, kind)
     hand_in(as_user, kind, assignment)
     attempt = Attempt.objects.get()
-    practice = [line for line in attempt.findings if line["basis"] == "practice"]
-    assert [line["key"] for line in practice] == ["dropper_length"]
-    assert "This is not law." in text_of(
-        as_user.get(reverse("exercises:marked", args=[attempt.pk]))
-    )
+    told = {line["key"]: line["basis"] for line in attempt.findings}
+    assert told.pop("verdict") == ""
+    assert set(told.values()) == {"regulation"}
+    assert "dropper_length" not in told

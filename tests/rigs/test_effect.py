@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from rigs import rulebook
 from rigs.effect import effect
 from rigs.judge import FAIL, judge
+from rigs.rulebook import REGULATION
 from rigs.units import FOOT, INCH
 
 from .rig_factory import gear_books, make_rig
@@ -40,11 +41,22 @@ def test_a_tighter_limit_breaks_what_just_kept_the_old_one():
 
 
 def test_a_wider_limit_keeps_what_broke_the_old_one():
-    rig = make_rig(rulebook.load("no-sweep"))
+    old = rulebook.load("grate")  # where the length of a dropper is law
+    rig = make_rig(old)
     rig = replace(rig, droppers=tuple(replace(each, length=40 * INCH) for each in rig.droppers))
-    found = effect(rig, OLD, later(OLD, dropper_length=36 * INCH))
+    found = effect(rig, old, later(old, dropper_length=36 * INCH))
     assert found.keeps == {"dropper_length"}
-    assert effect(rig, OLD, later(OLD, drop=("dropper_length",))).keeps == {"dropper_length"}
+    assert effect(rig, old, later(old, drop=("dropper_length",))).keeps == {"dropper_length"}
+
+
+def test_a_custom_that_becomes_law_breaks_what_did_otherwise():
+    rig = make_rig(OLD)
+    rig = replace(rig, droppers=tuple(replace(each, length=40 * INCH) for each in rig.droppers))
+    law = replace(OLD.requirement("dropper_length"), basis=REGULATION)
+    rules = tuple(law if rule.key == law.key else rule for rule in OLD.requirements)
+    new = replace(OLD, version="2", effective_from=DAY, requirements=rules)
+    assert effect(rig, OLD, new).breaks == {"dropper_length"}
+    assert effect(rig, OLD, later(OLD, dropper_length=41 * INCH)) == effect(rig, OLD, later(OLD))
 
 
 def test_a_new_rule_that_nobody_measured_is_untold():
@@ -73,7 +85,7 @@ def test_it_is_what_two_judgements_say(book, spacing, length, hung):
     new = later(book, dropper_spacing=spacing * FOOT, dropper_length=length * INCH)
     rig = make_rig(book)
     rig = replace(rig, droppers=tuple(replace(d, length=hung * 4 * INCH) for d in rig.droppers))
-    before = {f.key for f in judge(rig, book).findings if f.outcome == FAIL}
-    after = {f.key for f in judge(rig, new).findings if f.outcome == FAIL}
+    before = {f.key for f in judge(rig, book).regulation if f.outcome == FAIL}
+    after = {f.key for f in judge(rig, new).regulation if f.outcome == FAIL}
     found = effect(rig, book, new)
     assert (found.breaks, found.keeps) == (after - before, before - after)

@@ -43,6 +43,7 @@ def test_reads_a_small_rule_set():
         ("citation: 50 CFR 648.80\n", "", 1, "“citation” is missing"),
         ("citation: 50 CFR 648.80\n", "citation:\n", 1, "“citation” is missing"),
         ("    clause: 50 CFR 648.80(a)(9)(ii)(A)\n", "", 10, "“clause” is missing"),
+        ("    known: memory", "    basis: practice\n    known: trade", 14, "custom has no clause"),
         ("    why:", "    wherefore:", 16, "unknown key “wherefore”"),
         ("limit: 4 ft", "limit: 4 lb", 13, "wrong unit"),
         ("limit: 4 ft", "limit: 4", 13, "wrong unit"),
@@ -73,7 +74,10 @@ def test_every_limit_on_file_has_its_clause_and_source():
         book = rulebook.load(name)
         assert book.effective_from
         for requirement in book.requirements:
-            assert requirement.clause.startswith("50 CFR 648.80(a)(")
+            if requirement.by_custom:
+                assert (requirement.clause, requirement.known) == ("", "trade")
+            else:
+                assert requirement.clause.startswith("50 CFR 648.80(a)(")
             assert requirement.source
             assert requirement.why
             assert requirement.remedy_text

@@ -4,7 +4,6 @@ import random
 from datetime import timedelta
 
 from rigs import rulebook
-from rigs.rulebook import REGULATION
 from training.fleet.demo.answers import HANDS
 from training.fleet.demo.course import evening
 
@@ -91,15 +90,14 @@ def _said(rig, habits, rng):
         return Call.Verdict.UNSURE, []
     misses, claims = habits
     failing = set()
-    for finding in rig.verdict.findings:
+    for finding in rig.verdict.regulation:
         if finding.failed:
             slips = MISSES if finding.key in misses else SLIPS_UNDER
         else:
             slips = CLAIMS if finding.key in claims else SLIPS_OVER
         if finding.failed is (rng.random() >= slips):
             failing.add(finding.key)
-    law = {each.key for each in rig.requirements if each.basis == REGULATION}
-    verdict = Call.Verdict.FAILS if failing & law else Call.Verdict.PASSES
+    verdict = Call.Verdict.FAILS if failing else Call.Verdict.PASSES
     return verdict, sorted(failing)
 
 

@@ -124,7 +124,7 @@ class Figures:
             call = self.said[officer][rig.number]
             if call.verdict == UNSURE:
                 continue
-            for finding in rig.verdict.findings:
+            for finding in rig.verdict.regulation:
                 yield finding.key, rig.number, finding.key in call.failing, finding.failed
 
     # against the rule module
@@ -193,7 +193,7 @@ class Figures:
         return self._rules([officer])
 
     def _rules(self, officers):
-        binding = {finding.key for rig in self.rigs for finding in rig.verdict.findings}
+        binding = {finding.key for rig in self.rigs for finding in rig.verdict.regulation}
         calls = {key: {} for key in binding}
         for officer in officers:
             for key, number, claimed, fails in self.calls(officer):
@@ -225,7 +225,7 @@ class Figures:
         ratings = [
             [self._claim(officer, rig, key) for officer in self.officers]
             for rig in self.rigs
-            if any(finding.key == key for finding in rig.verdict.findings)
+            if any(finding.key == key for finding in rig.verdict.regulation)
         ]
         counts, _ = category_counts(ratings, CALLS)
         return fleiss_kappa(counts) if len(counts) else None

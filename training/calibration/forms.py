@@ -7,7 +7,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from rigs import rulebook
-from rigs.rulebook import REGULATION
 from training.accounts.models import Role, User
 from training.exercises.handing import SEEDS
 
@@ -37,20 +36,16 @@ class CallForm(forms.Form):
 
     def __init__(self, *args, rig, **kwargs):
         super().__init__(*args, **kwargs)
-        self._law = {each.key for each in rig.requirements if each.basis == REGULATION}
-        self.fields["failing"].choices = [
-            (each.key, each.title if each.key in self._law else _practice(each))
-            for each in rig.requirements
-        ]
+        self.fields["failing"].choices = [(each.key, each.title) for each in rig.requirements]
 
     def clean(self):
         cleaned = super().clean()
-        verdict, failing = cleaned.get("verdict"), set(cleaned.get("failing", ()))
-        if verdict == Call.Verdict.PASSES and failing & self._law:
+        verdict, failing = cleaned.get("verdict"), cleaned.get("failing")
+        if verdict == Call.Verdict.PASSES and failing:
             self.add_error(
                 "verdict", "You ticked a rule that it fails. One is enough for it not to pass."
             )
-        if verdict == Call.Verdict.FAILS and not failing & self._law and not self.errors:
+        if verdict == Call.Verdict.FAILS and not failing and not self.errors:
             self.add_error("failing", "Tick every rule that it fails, or say that you cannot tell.")
         if verdict == Call.Verdict.UNSURE and failing:
             self.add_error(
@@ -58,10 +53,6 @@ class CallForm(forms.Form):
                 "You ticked a rule that it fails, so you can tell. Untick it if you are not sure.",
             )
         return cleaned
-
-
-def _practice(requirement):
-    return f"{requirement.title} (good practice: a rig passes without it)"
 
 
 class OfficersField(forms.ModelMultipleChoiceField):

@@ -38,8 +38,8 @@ class RoundRig:
 
     @property
     def requirements(self):
-        """The requirements that bind this rig, in the rule set's order."""
-        return tuple(finding.requirement for finding in self.verdict.findings)
+        """The requirements of a clause that bind this rig, in the rule set's order."""
+        return tuple(finding.requirement for finding in self.verdict.regulation)
 
 
 def rigs_of(round_):
@@ -53,10 +53,11 @@ def make(seed, rulebook, count, drawn_percent):
     Return ``count`` RoundRigs as a tuple: the same arguments give the same for ever.
 
     The rules that can be broken singly come up as faults in turn, so that no two differ
-    by more than one or two in how often they are broken.
+    by more than one or two in how often they are broken. So does what is done by custom:
+    a rig that does otherwise looks wrong and breaks nothing.
     """
     rng = random.Random(f"round/{seed}/{rulebook.name}/{rulebook.version}/{count}/{drawn_percent}")
-    deck = _Deck(faults.spoilable(rulebook), rng)
+    deck = _Deck(faults.spoilable(rulebook, customs=True), rng)
     shown = _shuffled([place < round(count * drawn_percent / 100) for place in range(count)], rng)
     made = []
     for number, (faulty, drawn) in enumerate(zip(_plan(count, rng), shown, strict=True), 1):
@@ -129,7 +130,8 @@ def _first_spoilt(key, drawn, rng, rulebook):
 
 def _spoilt(rig, key, drawn, rng, rulebook):
     """Return ``rig`` with the fault ``key`` too, None where that cannot be."""
-    if key not in faults.spoilable(rulebook, rig) or judge(rig, rulebook).finding(key).failed:
+    may_be = faults.spoilable(rulebook, rig, customs=True)
+    if key not in may_be or judge(rig, rulebook).finding(key).failed:
         return None
     try:
         spoilt = faults.spoil(rig, key, rng, rulebook, HARDEST)

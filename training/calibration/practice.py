@@ -74,7 +74,7 @@ def departures(turn):
         call = calls[rig.number]
         if call.verdict == Call.Verdict.UNSURE:
             continue
-        said = {finding.key: finding.key in call.failing for finding in rig.verdict.findings}
+        said = {finding.key: finding.key in call.failing for finding in rig.verdict.regulation}
         failed = rig.verdict.failed_keys
         wrong = {key: claimed for key, claimed in said.items() if claimed is not (key in failed)}
         if wrong:

@@ -30,7 +30,7 @@ def judged(entry):
             out_of=0,
             yours=_yours(call, finding),
         )
-        for finding in verdict.findings
+        for finding in verdict.regulation
     ]
     truth = so(entry.shown)
     first = Line(

@@ -33,10 +33,12 @@ def rules_put(findings, rules):
     Return {key: whether it was missed} of the rules that one attempt put to the test.
 
     A rule counts once, however many of its places were wrong. Lines that ``rules``, the
-    attempt's rule set, does not know, such as the need for weight, are left out.
+    attempt's rule set, does not know, such as the need for weight, are left out, and so
+    is what is done by custom, which is no rule.
     """
     wrong = missed_keys(findings)
-    return {key: key in wrong for key in map(_rule_of, findings) if rules.has(key)}
+    asked = {each.key for each in rules.requirements if not each.by_custom}
+    return {key: key in wrong for key in map(_rule_of, findings) if key in asked}
 
 
 def requirement_called(key):

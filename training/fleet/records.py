@@ -8,7 +8,7 @@ from training.exercises import kinds
 from training.exercises.models import Attempt
 from training.lessons.progress import LessonState
 
-from .missed import missed_keys
+from .missed import rules_put
 
 ATTEMPTS_AT_ONCE = 200  # read together for a download
 
@@ -63,8 +63,8 @@ def _answer_text(value):
 
 def entry(attempt):
     """Return the Entry of one ``attempt``."""
-    wrong = missed_keys(attempt.findings)
-    requirements = attempt.assignment.rulebook.requirements
-    missed = [requirement for requirement in requirements if requirement.key in wrong]
+    rules = attempt.assignment.rulebook
+    put = rules_put(attempt.findings, rules)
+    missed = [requirement for requirement in rules.requirements if put.get(requirement.key)]
     answer = [(name, _answer_text(value)) for name, value in attempt.answer.items()]
     return Entry(attempt, kind_title(attempt.assignment.kind), missed, answer)

@@ -9,7 +9,7 @@ from rigs.rulebook_text import dump, entries, part_at, requirement_entries
 
 from .typed import LIST_HELP, as_typed, read_typed, read_vessel, typed_vessel
 
-BASES = [(REGULATION, "regulation"), (PRACTICE, "good practice: breaks no law")]
+BASES = [(REGULATION, "regulation"), (PRACTICE, "by custom: no clause asks for it")]
 
 
 def known_rules():
@@ -117,7 +117,9 @@ class RuleForm(forms.Form):
     title = forms.CharField(max_length=120)
     test = forms.ChoiceField(label="How it is compared")
     limit = forms.CharField(widget=forms.TextInput(attrs={"autocomplete": "off"}))
-    clause = forms.CharField(max_length=200)
+    clause = forms.CharField(
+        max_length=200, help_text="None for what is done by custom.", required=False
+    )
     known = forms.ChoiceField(label="How it is known")
     basis = forms.ChoiceField(choices=BASES)
     vessel = forms.CharField(
@@ -165,6 +167,12 @@ class RuleForm(forms.Form):
                 "vessel": typed_vessel(made.get("vessel")),
             }
         )
+
+    def clean_basis(self):
+        basis = self.cleaned_data["basis"]
+        if basis == REGULATION and not self.cleaned_data.get("clause"):
+            self.add_error("clause", self.fields["title"].error_messages["required"])
+        return basis
 
     def full_clean(self):
         super().full_clean()

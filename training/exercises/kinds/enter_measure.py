@@ -178,7 +178,11 @@ class EnterMeasure(Kind):
 
     def covers(self, rulebook, difficulty):
         return tuple(
-            key for key in QUESTIONS if rulebook.has(key) and (difficulty > 1 or key in FIRST)
+            key
+            for key in QUESTIONS
+            if rulebook.has(key)
+            and not rulebook.requirement(key).by_custom
+            and (difficulty > 1 or key in FIRST)
         )
 
     def generate(self, seed, rulebook, difficulty, focus=()):

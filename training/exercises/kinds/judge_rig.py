@@ -9,7 +9,6 @@ from rigs.describe import describe
 from rigs.drawing.plan import plan_view
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS, judge
-from rigs.rulebook import REGULATION
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
@@ -41,7 +40,7 @@ class JudgingTask(Task):
         return tuple(
             each
             for each in self.rulebook.requirements
-            if not each.of_trip and each.applies_to(self.rig, None)
+            if not (each.of_trip or each.by_custom) and each.applies_to(self.rig, None)
         )
 
 
@@ -72,8 +71,6 @@ class JudgingForm(AnswerForm):
         # Where the limit is a mere yes or nought, the title says it all.
         if self.task.difficulty == EASIEST and requirement.limit not in (True, 0):
             label += f" ({requirement.allowed_text})"
-        if requirement.basis != REGULATION:
-            label += " (good practice: does not make a rig illegal)"
         return label
 
 
@@ -92,15 +89,7 @@ class JudgeRig(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return tuple(self._spoilable(rulebook, difficulty))
-
-    @staticmethod
-    def _spoilable(rulebook, difficulty, rig=None):
-        return [
-            key
-            for key in faults.spoilable(rulebook, rig)
-            if difficulty > EASIEST or rulebook.requirement(key).basis == REGULATION
-        ]
+        return faults.spoilable(rulebook)
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
@@ -115,7 +104,7 @@ class JudgeRig(Kind):
         """Return a rig with as many faults as the difficulty has, those of ``focus`` first."""
         rig = sample.legal_rig(rng, rulebook, difficulty)
         left = max(rng.choice(FAULTS[difficulty]), len(focus))
-        keys = self._spoilable(rulebook, difficulty, rig)
+        keys = list(faults.spoilable(rulebook, rig))
         rng.shuffle(keys)
         keys.sort(key=lambda key: key not in focus)
         for key in keys:
@@ -143,13 +132,13 @@ class JudgeRig(Kind):
         ticked = set(cleaned["failing"])
         lines = (
             self._verdict_line(verdict, cleaned["verdict"]),
-            *(self._part_line(finding, finding.key in ticked) for finding in verdict.findings),
+            *(self._part_line(finding, finding.key in ticked) for finding in verdict.regulation),
         )
         marked = Marked(
             lines=lines,
             passed=False,
             draw=lambda: (Picture("Every fault that can be drawn", plan_view(task.rig, verdict)),),
-            remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
+            remarks=tuple(self._remarks(cleaned["verdict"], ticked)),
         )
         passed = lines[0].right and marked.marks >= PASS_SHARE * marked.out_of
         return replace(marked, passed=passed)
@@ -178,13 +167,12 @@ class JudgeRig(Kind):
             finding, right=right, marks=marks, out_of=out_of, yours="fails" if ticked else "sound"
         )
 
-    def _remarks(self, task, said, ticked):
+    def _remarks(self, said, ticked):
         """Yield a word where the answer contradicts itself."""
-        broken = any(task.rulebook.requirement(key).basis == REGULATION for key in ticked)
-        if broken and said == LEGAL:
+        if ticked and said == LEGAL:
             yield (
                 "You ticked a part as failing, yet called the rig legal. "
                 "One broken rule is enough to make it illegal."
             )
-        if not broken and said == NOT_LEGAL:
+        if not ticked and said == NOT_LEGAL:
             yield "You called the rig not legal, yet ticked no part that breaks a rule."

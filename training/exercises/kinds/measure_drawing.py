@@ -82,11 +82,15 @@ def breaking(rig, finding):
     return [abs(v) for v, spot in zip(values, spots, strict=True) if spot in finding.spots]
 
 
+def _is_law(key, rulebook):
+    return rulebook.has(key) and not rulebook.requirement(key).by_custom
+
+
 def _keys_of(name, rulebook, difficulty):
     return [
         key
         for key in SHEETS[name].keys
-        if rulebook.has(key) and (difficulty > 1 or key not in LATER)
+        if _is_law(key, rulebook) and (difficulty > 1 or key not in LATER)
     ]
 
 
@@ -160,7 +164,11 @@ class MeasureDrawing(Kind):
     def _asked(self, rng, rulebook, difficulty, names):
         """Return the rules asked beside each sheet, some of which cannot be told."""
         drawn = {key: name for name in names for key in _keys_of(name, rulebook, difficulty)}
-        left = [key for key, at in ASKED_AT.items() if key not in drawn and at in names]
+        left = [
+            key
+            for key, at in ASKED_AT.items()
+            if key not in drawn and at in names and _is_law(key, rulebook)
+        ]
         count = min(rng.choice(NOT_DRAWN[difficulty]), len(left))
         asked = drawn | {key: ASKED_AT[key] for key in rng.sample(left, count)}
         order = [each.key for each in rulebook.requirements]

@@ -5,7 +5,6 @@ from typing import NamedTuple
 from django import forms
 
 from rigs import units
-from rigs.rulebook import REGULATION
 from rigs.units import FATHOM, UnitError
 
 from .base import EASIEST, AnswerForm, Picture
@@ -42,7 +41,6 @@ class Question(NamedTuple):
 
     requirement: object
     allowed: str
-    is_practice: bool
     how: str
     said: object
     size: object
@@ -136,7 +134,6 @@ class MeasuringForm(AnswerForm):
         return Question(
             requirement=requirement,
             allowed=requirement.allowed_text if tells else "",
-            is_practice=requirement.basis != REGULATION,
             how=HOW[key],
             said=self[f"said_{key}"],
             size=self[f"size_{key}"],

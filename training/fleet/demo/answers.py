@@ -7,9 +7,8 @@ of exercise that is not in ``HANDS`` is one that nobody in the demo has tried.
 """
 
 from rigs.gear import SIDES
-from rigs.judge import judge
 from rigs.practice import FOOTROPE_HEIGHT
-from rigs.rulebook import REGULATION, ROUNDING
+from rigs.rulebook import ROUNDING
 from rigs.tuning.way import way
 from rigs.units import feet_inches, inches
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
@@ -93,12 +92,11 @@ def pick_chain(task, skill, rng):
 def judge_rig(task, skill, rng):
     ticked = [
         finding
-        for finding in judge(task.rig, task.rulebook).findings
+        for finding in task.verdict.regulation
         if rng.random() < (0.25 + 0.75 * skill if finding.failed else 0.08 * (1 - skill))
     ]
-    broken = any(finding.basis == REGULATION for finding in ticked)
     return {
-        "verdict": NOT_LEGAL if broken else LEGAL,
+        "verdict": NOT_LEGAL if ticked else LEGAL,
         "failing": [finding.key for finding in ticked],
     }
 

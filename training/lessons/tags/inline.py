@@ -31,7 +31,10 @@ def allowed(page, key, *, rules=None):
 @inline("clause")
 def clause(page, key, *, rules=None):
     """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``."""
-    return page.requirement(key, rules).clause
+    requirement = page.requirement(key, rules)
+    if requirement.by_custom:
+        raise TagError(f"“{key}” has no clause: it is done by custom")
+    return requirement.clause
 
 
 @inline("title")
