@@ -5,6 +5,43 @@ import re
 _UNIT = re.compile(r"(\d) (ft|in|lb|m|fm)\b")  # a figure and its unit stay on one line
 
 
+def shortened(paper, words, size, room, bold=False):
+    """Return ``words``, with an ellipsis for what does not fit into ``room`` points."""
+    if paper.width(words, size, bold) <= room:
+        return words
+    while words and paper.width(f"{words}…", size, bold) > room:
+        words = words[:-1].rstrip()
+    return f"{words}…"
+
+
+def _pieces(paper, word, size, room, bold):
+    """Yield ``word`` in pieces no wider than ``room``: whole, unless it is wider by itself."""
+    while len(word) > 1 and paper.width(word, size, bold) > room:
+        end = len(word) - 1
+        while end > 1 and paper.width(word[:end], size, bold) > room:
+            end -= 1
+        yield word[:end]
+        word = word[end:]
+    yield word
+
+
+def lines(paper, words, size, room, bold=False):
+    """
+    Return ``words`` as lines no wider than ``room`` points, broken between words.
+
+    A figure and its unit stay together; only a word wider than a line is broken itself.
+    """
+    found = [""]
+    for word in _UNIT.sub("\\1\u00a0\\2", words).split(" "):
+        for piece in _pieces(paper, word, size, room, bold):
+            longer = f"{found[-1]} {piece}".strip()
+            if found[-1] and paper.width(longer, size, bold) > room:
+                found.append(piece)
+            else:
+                found[-1] = longer
+    return found
+
+
 class Measured:
     """Stands in for a paper to find out whether everything fits on it."""
 
@@ -25,15 +62,8 @@ class Column:
         self.width, self.bottom, self.size = width, bottom, size
         self.left_out = 0
 
-    def _wrapped(self, words, indent, bold):
-        lines = [""]
-        for word in _UNIT.sub("\\1\u00a0\\2", words).split(" "):
-            longer = f"{lines[-1]} {word}".strip()
-            if lines[-1] and self.paper.width(longer, self.size, bold) > self.width - indent:
-                lines.append(word)
-            else:
-                lines[-1] = longer
-        return lines
+    def _lines(self, words, indent, bold=False):
+        return lines(self.paper, words, self.size, self.width - indent, bold)
 
     def _take(self, height):
         """Return the y of a piece so high, or None if there is no room for it."""
@@ -52,13 +82,13 @@ class Column:
     def say(self, words, bold=False, box=False):
         """Write ``words``, with a box to tick before them if ``box``."""
         indent = self.size * 1.6 if box else 0
-        lines = self._wrapped(words, indent, bold)
-        y = self._take(len(lines) * self.size * 1.2 + self.size * 0.3)
+        set_out = self._lines(words, indent, bold)
+        y = self._take(len(set_out) * self.size * 1.2 + self.size * 0.3)
         if y is None:
             return
         if box:
             self.paper.box(self.x, y + self.size * 0.2, self.size * 0.95, self.size * 0.95)
-        for i, line in enumerate(lines):
+        for i, line in enumerate(set_out):
             self.paper.text(
                 self.x + indent, y + self.size * (0.25 + 1.2 * i), line, self.size, bold
             )
@@ -68,18 +98,22 @@ class Column:
         y = self._take(self.size * 1.45)
         if y is None:
             return
-        for cell, share in zip(cells, shares, strict=True):
-            self.paper.text(self.x + share * self.width, y + self.size * 0.3, cell, self.size, bold)
+        ends = (*shares[1:], 1)
+        for cell, share, end in zip(cells, shares, ends, strict=True):
+            room = (end - share) * self.width - self.size * 0.3
+            words = shortened(self.paper, cell, self.size, room, bold)
+            at = self.x + share * self.width
+            self.paper.text(at, y + self.size * 0.3, words, self.size, bold)
         self.paper.line(self.x, y + self.size * 1.42, self.x + self.width, y + self.size * 1.42)
 
     def blank(self, label, answer, share):
         """Write ``label`` and leave ``share`` of the width to write on, ``answer`` below it."""
         room = self.width * share
-        lines = self._wrapped(label, room + self.size, False)
-        y = self._take(max(len(lines) * 1.2, 1.9) * self.size + self.size * 0.5)
+        set_out = self._lines(label, room + self.size)
+        y = self._take(max(len(set_out) * 1.2, 1.9) * self.size + self.size * 0.5)
         if y is None:
             return
-        for i, line in enumerate(lines):
+        for i, line in enumerate(set_out):
             self.paper.text(self.x, y + self.size * (0.3 + 1.2 * i), line, self.size)
         start = self.x + self.width - room
         self.paper.line(start, y + self.size * 1.4, self.x + self.width, y + self.size * 1.4)

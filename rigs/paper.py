@@ -16,8 +16,8 @@ from . import typeface
 WIDTH, HEIGHT = 612, 792
 """US letter paper, in points."""
 
-A4_LANDSCAPE = (841.89, 595.28)
-"""A4 paper on its long side, in points."""
+LANDSCAPE = (HEIGHT, WIDTH)
+"""The same on its long side."""
 
 _FAMILY = "print"
 _DOTS = 150 / 72  # pixels to the point: what a home printer shows
@@ -35,15 +35,14 @@ class Picture:
         font = typeface.font(round(size * _DOTS), bold)
         return font.getlength(typeface.printable(words)) / _DOTS
 
-    def text(self, x, y, words, size, bold=False, colour="black"):
-        """Write one line of ``words`` with its top at ``y``."""
-        self.pen.text(
-            (x * _DOTS, (y + size * 0.82) * _DOTS),
-            typeface.printable(words),
-            fill=colour,
-            font=typeface.font(round(size * _DOTS), bold),
-            anchor="ls",
-        )
+    def text(self, x, y, words, size, bold=False, colour="black", apart=0):
+        """Write one line of ``words`` with its top at ``y``, its letters ``apart`` points more."""
+        font = typeface.font(round(size * _DOTS), bold)
+        words = typeface.printable(words)
+        for piece in words if apart else (words,):
+            at = (x * _DOTS, (y + size * 0.82) * _DOTS)
+            self.pen.text(at, piece, fill=colour, font=font, anchor="ls")
+            x += font.getlength(piece) / _DOTS + apart
 
     def box(self, x, y, width, height, filled=False, colour="black", weight=1):
         """Draw a rectangle, of one colour all over if ``filled``."""
@@ -93,11 +92,13 @@ class Document:
         self.pdf.set_font(_FAMILY, "B" if bold else "", size)
         return self.pdf.get_string_width(typeface.printable(words))
 
-    def text(self, x, y, words, size, bold=False, colour="black"):
-        """Write one line of ``words`` with its top at ``y``."""
+    def text(self, x, y, words, size, bold=False, colour="black", apart=0):
+        """Write one line of ``words`` with its top at ``y``, its letters ``apart`` points more."""
         self.pdf.set_font(_FAMILY, "B" if bold else "", size)
         self.pdf.set_text_color(*ImageColor.getrgb(colour))
+        self.pdf.set_char_spacing(apart)
         self.pdf.text(x, y + size * 0.82, typeface.printable(words))
+        self.pdf.set_char_spacing(0)
 
     def box(self, x, y, width, height, filled=False, colour="black", weight=1):
         """Draw a rectangle, of one colour all over if ``filled``."""

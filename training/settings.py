@@ -9,6 +9,8 @@ The site's settings, read from the environment and safe when nothing is set.
 ``DEBUG``           1 for tracebacks in the browser, never in public
 ``SITE_ADDRESS``    where the site is found, such as https://training.example; it stands in
                     mails and, for ever, in certificates
+``OFFICE_NAME``     the name of the office that runs the site; certificates say that it
+                    issued them
 ``CERTIFICATE_KEY`` the Ed25519 key, PEM text, that signs certificates, as made by
                     ``openssl genpkey -algorithm ed25519``; without it they are not
                     handed out in signed form
@@ -203,6 +205,9 @@ DEFAULT_FROM_EMAIL = os.environ.get("MAIL_FROM", "training@localhost")
 
 # Certificates
 
+OFFICE_NAME = os.environ.get("OFFICE_NAME", "").strip()
+if SITE_DEMO and not OFFICE_NAME:
+    OFFICE_NAME = "Tern Sound Fisheries Extension"
 SITE_ADDRESS = os.environ.get("SITE_ADDRESS", "").strip().rstrip("/")
 CERTIFICATE_KEY = os.environ.get("CERTIFICATE_KEY", "")
 CERTIFICATE_KEY_FILE = DEMO_DIR / "certificate_key.pem" if SITE_DEMO else None

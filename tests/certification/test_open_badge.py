@@ -137,6 +137,12 @@ class TestDocument:
 
 
 class TestPublished:
+    def test_the_office_is_the_issuer(self, client, db, settings):
+        settings.OFFICE_NAME = "An Office"
+        assert client.get("/issuer/").json()["name"] == "An Office"
+        settings.OFFICE_NAME = ""
+        assert client.get("/issuer/").json()["name"] == "training.example"
+
     def test_anybody_may_read_it_from_anywhere(self, client, db):
         for name in ("issuer", "keys", "revoked"):
             response = client.get(reverse(f"certificates:{name}"))

@@ -1,7 +1,7 @@
 """
-A certificate to hang on the wall of the wheelhouse: one A4 sheet on its long side.
+A certificate to hang on the wall of the wheelhouse: one sheet on its long side.
 
-The code in the corner leads to the page where anybody can check that it still counts.
+The code in the corner leads to the page where anybody can check that it is valid.
 """
 
 from collections.abc import Sequence
@@ -12,31 +12,38 @@ from typing import NamedTuple
 
 import segno
 
-from rigs.paper import A4_LANDSCAPE, Document, Picture
+from rigs.column import lines, shortened
+from rigs.paper import LANDSCAPE, Document, Picture
 
-_WIDTH, _HEIGHT = A4_LANDSCAPE
+_WIDTH, _HEIGHT = LANDSCAPE
 _INK, _SOFT, _ACCENT, _WARN = "#16252d", "#4b5b64", "#0b5565", "#8a3b00"
-_EDGE = 62  # of the text, from the edge of the sheet
+_EDGE = 58  # of the text, from the edge of the sheet
+_ROOM = _WIDTH - 2 * _EDGE
 _CODE = 104
+_APART = 4.5  # points between the letters of the heading
+_GAP = 26  # points between two facts side by side
 
+HEADING = "TRAINING CERTIFICATE"
+NATURE = "This is a training certificate, not a license. It was not issued by a fisheries agency."
 CAUTION = (
-    "Training, not legal advice: the regulation in force, the permit and the officer on the spot "
-    "decide."
+    "Training, not legal advice: the regulation in force, the permit and the local officer decide."
 )
-DEMO = "DEMO DATA: this person and this paper are invented"
+DEMO = "DEMO DATA: this person and this exam are invented"
 
 
 class Printed(NamedTuple):
     """
-    What stands on a certificate.
+    What is on a certificate.
 
-    ``rules`` are the titles and versions of the rule sets, a line each; ``code`` is as a
-    person types it and ``address`` the page that checks it.
+    ``issuer`` is the name of the office that issued it; ``rules`` are the titles and
+    versions of the rule sets, a line each; ``code`` is as a person types it and
+    ``address`` the page that checks it.
     """
 
     holder: str
     title: str
     summary: str
+    issuer: str
     issued: date
     expires: date
     rules: Sequence[str]
@@ -47,12 +54,12 @@ class Printed(NamedTuple):
 
 def as_pdf(printed):
     """Return ``printed`` as the bytes of a PDF of one page."""
-    return _drawn(Document(f"{printed.title}: {printed.holder}", A4_LANDSCAPE), printed)
+    return _drawn(Document(f"{printed.title}: {printed.holder}", LANDSCAPE), printed)
 
 
 def as_png(printed):
     """Return ``printed`` as the bytes of a PNG picture."""
-    return _drawn(Picture(A4_LANDSCAPE), printed)
+    return _drawn(Picture(LANDSCAPE), printed)
 
 
 def _drawn(paper, printed):
@@ -72,7 +79,7 @@ def _frame(paper):
 
 def _footrope(paper):
     """Draw a footrope with its droppers across the head, as an ornament and to no scale."""
-    half, top, steps = 250, 58, 60
+    half, top, steps = 250, 52, 60
 
     def sag(x):
         return 26 * (cosh(1.6) - cosh(1.6 * x / half)) / (cosh(1.6) - 1)
@@ -90,75 +97,105 @@ def _footrope(paper):
         paper.box(middle + x - 1.5, y + 17, 3, 3, filled=True, colour=_ACCENT)
 
 
-def _centred(paper, y, words, size, bold=False, colour=_INK):
-    """Write ``words`` in the middle of the sheet, smaller if they are too long for it."""
-    room = _WIDTH - 2 * _EDGE
-    while size > 8 and paper.width(words, size, bold) > room:
+def _fitting(paper, words, size, least, room, bold=False):
+    """Return the size, ``least`` at the smallest, at which ``words`` fit into ``room``."""
+    while size > least and paper.width(words, size, bold) > room:
         size -= 0.5
-    while paper.width(words, size, bold) > room:
-        words = f"{words[:-2].rstrip()}…"
-    paper.text((_WIDTH - paper.width(words, size, bold)) / 2, y, words, size, bold, colour=colour)
+    return size
 
 
-def _wrapped(paper, words, size, room):
-    lines = [""]
-    for word in words.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and paper.width(longer, size) > room:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines
+def _centered(paper, y, words, size, bold=False, colour=_INK, apart=0):
+    width = paper.width(words, size, bold) + apart * (len(words) - 1)
+    paper.text((_WIDTH - width) / 2, y, words, size, bold, colour=colour, apart=apart)
 
 
-def _evenly(paper, words, size, room):
-    """Return the lines of ``words``, narrowed until one more would be needed."""
-    lines = _wrapped(paper, words, size, room)
-    while room > 200 and len(narrower := _wrapped(paper, words, size, room - 10)) == len(lines):
-        lines, room = narrower, room - 10
-    return lines
+def _block(paper, y, height, words, size, bold=False, colour=_INK, most=2):
+    """
+    Write ``words`` in the middle of the sheet, in the middle of ``height`` points from ``y``.
+
+    They are made smaller until they take no more than ``most`` lines and the height; what
+    then still finds no room is left out.
+    """
+
+    def set_out():
+        return lines(paper, words, size, _ROOM, bold)
+
+    while size > 9 and (len(set_out()) > most or len(set_out()) * size * 1.25 > height):
+        size -= 0.5
+    written = set_out()
+    if len(written) > most:
+        written = [
+            *written[: most - 1],
+            shortened(paper, f"{written[most - 1]}…", size, _ROOM, bold),
+        ]
+    top = y + (height - len(written) * size * 1.25) / 2
+    for number, line in enumerate(written):
+        _centered(paper, top + number * size * 1.25, line, size, bold, colour)
 
 
 def _middle(paper, printed):
-    _centred(paper, 122, "C E R T I F I C A T E", 13, True, _ACCENT)
-    _centred(paper, 146, printed.title, 30, True, _INK)
-    _centred(paper, 204, "is held by", 13, colour=_SOFT)
-    _centred(paper, 226, printed.holder, 38, True, _ACCENT)
-    paper.line(_WIDTH / 2 - 190, 277, _WIDTH / 2 + 190, 277, _ACCENT, weight=0.75)
-    _centred(paper, 288, "who passed the paper for it, judged rule by rule", 13, colour=_SOFT)
-    lines = _evenly(paper, printed.summary, 12.5, _WIDTH - 2 * _EDGE - 120)
-    if len(lines) > 3:
-        lines = [*lines[:2], f"{lines[2]} …"]
-    for number, line in enumerate(lines):
-        _centred(paper, 314 + 17 * number, line, 12.5)
+    _centered(paper, 112, HEADING, 13, True, _ACCENT, apart=_APART)
+    _block(paper, 132, 58, printed.title, 30, True)
+    _centered(paper, 194, "awarded to", 13, colour=_SOFT)
+    _block(paper, 212, 58, printed.holder, 38, True, _ACCENT)
+    paper.line(_WIDTH / 2 - 190, 274, _WIDTH / 2 + 190, 274, _ACCENT, weight=0.75)
+    _centered(paper, 282, "for passing the exam, graded rule by rule", 13, colour=_SOFT)
+    _block(paper, 302, 48, printed.summary, 12.5, most=3)
     if printed.is_demo:
-        _centred(paper, 371, DEMO, 13, True, _WARN)
+        _centered(paper, 354, DEMO, 12, True, _WARN)
+    _block(paper, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
+    _centered(paper, 395, NATURE, 10.5, colour=_SOFT)
+
+
+def _side_by_side(paper, top, facts, room):
+    """Write ``facts``, (heading, words) pairs, beside each other, smaller if need be."""
+    size = 15
+
+    def widths():
+        return [
+            max(paper.width(heading, 10.5), paper.width(words, size, True))
+            for heading, words in facts
+        ]
+
+    while size > 8 and sum(widths()) + _GAP * (len(facts) - 1) > room:
+        size -= 0.5
+    x = _EDGE
+    for (heading, words), width in zip(facts, widths(), strict=True):
+        paper.text(x, top, heading, 10.5, colour=_SOFT)
+        paper.text(x, top + 15, words, size, True, colour=_INK)
+        x += width + _GAP
 
 
 def _facts(paper, printed):
-    top = 402
+    top, room = 424, _ROOM - _CODE - 20
     paper.line(_EDGE, top - 8, _WIDTH - _EDGE, top - 8, _SOFT)
-    for x, heading, words in (
-        (_EDGE, "Issued", _day(printed.issued)),
-        (_EDGE + 165, "Valid until", _day(printed.expires)),
-        (_EDGE + 330, "Code", printed.code),
-    ):
-        paper.text(x, top, heading, 10.5, colour=_SOFT)
-        paper.text(x, top + 15, words, 15, True, colour=_INK)
-    paper.text(_EDGE, top + 46, "By the rules of", 10.5, colour=_SOFT)
-    lines = list(printed.rules)
-    if len(lines) > 4:
-        lines = [*lines[:3], f"and {len(lines) - 3} more, named on the page below"]
-    for number, line in enumerate(lines):
-        paper.text(_EDGE, top + 61 + 14 * number, line, 11, colour=_INK)
-    right = _WIDTH - _EDGE - _CODE
+    _side_by_side(
+        paper,
+        top,
+        (
+            ("Issued", _day(printed.issued)),
+            ("Valid until", _day(printed.expires)),
+            ("Code", printed.code),
+        ),
+        room,
+    )
+    paper.text(_EDGE, top + 43, "Rules used", 10.5, colour=_SOFT)
+    rules = list(printed.rules)
+    if len(rules) > 4:
+        rules = [*rules[:3], f"and {len(rules) - 3} more, named on the page below"]
+    for number, line in enumerate(rules):
+        size = _fitting(paper, line, 10.5, 8, room)
+        words = shortened(paper, line, size, room)
+        paper.text(_EDGE, top + 57 + 13 * number, words, size, colour=_INK)
     picture = BytesIO()
     segno.make(printed.address, error="m", micro=False).save(
         picture, kind="png", scale=8, border=2, dark=_INK
     )
-    paper.picture(picture.getvalue(), right, top, _CODE, _CODE)
+    paper.picture(picture.getvalue(), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
     foot = _HEIGHT - 70
-    paper.text(_EDGE, foot, f"Does it still count? {printed.address}", 10, True, colour=_INK)
+    check = f"Check that it is valid: {printed.address}"
+    size = _fitting(paper, check, 10, 6, _ROOM, bold=True)
+    paper.text(_EDGE, foot, check, size, True, colour=_INK)
     paper.text(_EDGE, foot + 15, CAUTION, 10, colour=_SOFT)
 
 

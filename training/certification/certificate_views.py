@@ -112,6 +112,7 @@ def _printed(request, code, make, kind, ending):
             holder=found.holder_name,
             title=found.paper.scheme.title,
             summary=found.paper.scheme.summary,
+            issuer=open_badge.office(open_badge.site_address(request)),
             issued=timezone.localdate(found.issued),
             expires=timezone.localdate(found.expires),
             rules=[f"{book.title}, version {book.version}" for book in books_of(found)],

@@ -7,6 +7,7 @@ badge is called by the address of its verify page, the site by that of its issue
 
 import os
 from functools import lru_cache
+from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.urls import reverse
@@ -18,7 +19,6 @@ from .certificates import all_taken_back
 
 TOKEN_TYPE = "application/vc+jwt"
 DOCUMENT_TYPE = "application/vc+ld+json"
-NAME = "Raised Footrope"
 # What anybody can read; why exactly is between the holder and the staff.
 TAKEN_BACK = "Taken back by the issuer."
 
@@ -64,6 +64,11 @@ def public_keys():
     return ([key.public] if key else []) + old
 
 
+def office(address):
+    """Return who issues the certificates of the site at ``address``: the office, or its host."""
+    return settings.OFFICE_NAME or urlsplit(address).netloc
+
+
 def issuer_id(address):
     """Return what the site at ``address`` is called in its badges."""
     return address + reverse("certificates:issuer")
@@ -76,7 +81,7 @@ def key_id(address, key):
 
 def issuer(address):
     """Return the Issuer that the site at ``address`` is."""
-    return Issuer(issuer_id(address), NAME, f"{address}/")
+    return Issuer(issuer_id(address), office(address), f"{address}/")
 
 
 def issuer_page(address):

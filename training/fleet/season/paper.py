@@ -1,5 +1,6 @@
 """A season report set on sheets of paper, as PDF."""
 
+from rigs.column import lines
 from rigs.drawing import png
 from rigs.paper import HEIGHT, WIDTH, Document
 
@@ -36,19 +37,9 @@ class Flow:
             self.y = _MARGIN
             self._foot()
 
-    def _wrapped(self, words, size, bold, width):
-        lines = [""]
-        for word in words.split(" "):
-            longer = f"{lines[-1]} {word}".strip()
-            if lines[-1] and self.paper.width(longer, size, bold) > width:
-                lines.append(word)
-            else:
-                lines[-1] = longer
-        return lines
-
     def say(self, words, size=_SIZE, bold=False, after=5):
         """Write ``words`` as a paragraph."""
-        for line in self._wrapped(words, size, bold, _WIDE):
+        for line in lines(self.paper, words, size, _WIDE, bold):
             self.need(size * 1.35)
             self.paper.text(_MARGIN, self.y, line, size, bold)
             self.y += size * 1.35
@@ -73,13 +64,13 @@ class Flow:
         starts = [0, *(wide * (i + 2) for i in range(len(header) - 1))]
         for number, row in enumerate([header, *rows]):
             cells = ["not known" if cell is None else str(cell) for cell in row]
-            lines = [
-                self._wrapped(cell, _SMALL, number == 0, (wide if i else 2 * wide) - 6)
+            set_out = [
+                lines(self.paper, cell, _SMALL, (wide if i else 2 * wide) - 6, number == 0)
                 for i, cell in enumerate(cells)
             ]
-            height = max(map(len, lines)) * _SMALL * 1.3 + 5
+            height = max(map(len, set_out)) * _SMALL * 1.3 + 5
             self.need(height)
-            for start, cell in zip(starts, lines, strict=True):
+            for start, cell in zip(starts, set_out, strict=True):
                 for i, line in enumerate(cell):
                     at = self.y + 2 + i * _SMALL * 1.3
                     self.paper.text(_MARGIN + start, at, line, _SMALL, number == 0)
