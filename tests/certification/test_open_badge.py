@@ -141,7 +141,7 @@ class TestPublished:
         settings.OFFICE_NAME = "An Office"
         assert client.get("/issuer/").json()["name"] == "An Office"
         settings.OFFICE_NAME = ""
-        assert client.get("/issuer/").json()["name"] == "training.example"
+        assert client.get("/issuer/").json()["name"] == "testserver"
 
     def test_anybody_may_read_it_from_anywhere(self, client, db):
         for name in ("issuer", "keys", "revoked"):
