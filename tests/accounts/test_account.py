@@ -182,7 +182,7 @@ def test_closing_an_account_takes_its_permissions(staff):
 
 
 def test_a_user_needs_an_email():
-    with pytest.raises(ValueError, match="e-mail"):
+    with pytest.raises(ValueError, match="email"):
         User.objects.create_user("")
 
 

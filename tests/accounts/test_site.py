@@ -156,14 +156,14 @@ def test_a_fault_gets_a_kind_page(user):
     client.force_login(user)
     page = client.get("/fall-over/")
     assert page.status_code == 500
-    assert "Something broke on our side" in page.content.decode()
+    assert "Something went wrong on our side" in page.content.decode()
 
 
 @pytest.mark.django_db
 def test_an_address_that_leads_nowhere_gets_a_kind_page(client):
     page = client.get("/no/such/page/")
     assert page.status_code == 404
-    assert "nothing at this address" in page.content.decode()
+    assert "Page not found" in page.content.decode()
 
 
 @pytest.mark.django_db
@@ -171,7 +171,7 @@ def test_a_refused_person_gets_a_kind_page(as_staff, user):
     url = f"/admin/accounts/user/{user.pk}/delete/"
     page = as_staff.get(url)
     assert page.status_code == 403
-    assert "This page is for others" in page.content.decode()
+    assert "You cannot open this page" in page.content.decode()
 
 
 @pytest.mark.django_db
@@ -179,4 +179,4 @@ def test_a_stale_form_gets_a_kind_page(user):
     client = Client(enforce_csrf_checks=True)
     page = client.post("/account/sign-in/", {"username": user.email})
     assert page.status_code == 403
-    assert "Send it again" in page.content.decode()
+    assert "Please send it again" in page.content.decode()

@@ -48,7 +48,7 @@ def test_own_pages_fit_a_phone_and_shut_nobody_out(phone, axe, sign_in, staff, n
 def test_sign_up_on_a_phone_shows_the_mistake_beside_its_field(phone, axe, group):
     phone.goto(reverse("accounts:sign_up") + "?code=tern-43")
     phone.get_by_label("Your name").fill("Avocet Reyes")
-    phone.get_by_label("E-mail").fill("avocet@example.com")
+    phone.get_by_label("Email").fill("avocet@example.com")
     phone.locator("#id_password").fill(PASSWORD)
     phone.get_by_role("button", name="Sign up").tap()
 
@@ -78,7 +78,7 @@ def test_the_typed_password_can_be_seen(phone):
 def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     page.goto(reverse("accounts:sign_in"))
-    page.get_by_label("E-mail").fill(user.email.upper())
+    page.get_by_label("Email").fill(user.email.upper())
     page.locator("#id_password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
     expect(page).to_have_url("/")

@@ -19,7 +19,7 @@ def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
     phone.goto("/")
     phone.get_by_role("link", name="Sign up").first.tap()
     phone.get_by_label("Name").fill("Avocet Brand")
-    phone.get_by_label("E-mail").fill("avocet@example.com")
+    phone.get_by_label("Email").fill("avocet@example.com")
     phone.get_by_role("textbox", name="Password").fill("mudflat at low water")
     phone.get_by_label("Group code").fill("tern 42")
     axe(phone)

@@ -107,7 +107,7 @@ def test_the_file_holds_every_row_that_is_the_persons(as_user, full, officer):
     make_net(officer)
     pack = zipfile.ZipFile(io.BytesIO(as_user.get(reverse("privacy:take_out")).content))
     told = json.loads(pack.read("all.json"))
-    assert told["account"][0]["e-mail"] == full.email
+    assert told["account"][0]["email"] == full.email
     assert "password" not in told["account"][0]
     assert [net["name"] for net in told["nets"]] == [full.nets.get().name]
     assert len(told["tows"]) == 1
@@ -175,6 +175,19 @@ def test_nothing_that_names_the_person_is_left(as_user, full):
             assert email not in str(row), model
     assert not stub.check_password(PASSWORD)
     assert as_user.get(reverse("accounts:account")).status_code == 302
+
+
+def test_what_may_still_name_the_person_is_said_before_and_after(as_user, full):
+    """An owner in the register is what the register says: only staff change it."""
+    Vessel.objects.update(owner=full.name)
+    before = as_user.get(ERASE).content.decode()
+    assert "What stays, and may name you" in before
+    assert "owner or captain" in before
+    after = as_user.post(ERASE, {"password": PASSWORD, "sure": "on"}, follow=True)
+    assert Vessel.objects.get().owner == "Wren Tolliver"
+    said = after.content.decode()
+    assert "Your account is deleted." in said
+    assert "may still name you" in said.replace("\n", " ")
 
 
 def test_erasing_twice_erases_once(full):

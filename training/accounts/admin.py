@@ -12,9 +12,9 @@ from .models import Role, User
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
 admin.site.unregister(PermissionGroup)
-admin.site.site_header = "Raised footrope training: records"
+admin.site.site_header = "Raised Footrope admin"
 admin.site.site_title = "Raised footrope training"
-admin.site.index_title = "People and groups"
+admin.site.index_title = "Accounts and groups"
 
 
 class AddUserForm(forms.ModelForm):
@@ -40,7 +40,7 @@ class ReachInline(admin.TabularInline):
 
     model = Reach
     extra = 0
-    verbose_name_plural = "looks after (none means the whole fleet)"
+    verbose_name_plural = "harbors (blank = whole fleet)"
 
 
 @admin.register(User)

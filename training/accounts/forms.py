@@ -35,7 +35,7 @@ class CodeForm(forms.Form):
     code = forms.CharField(
         label="Group code",
         max_length=40,
-        help_text="From whoever runs your training. Capitals and spaces make no difference.",
+        help_text="From the person who runs your training. Capitals and spaces do not matter.",
         widget=forms.TextInput(
             attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
         ),
@@ -48,7 +48,7 @@ class CodeForm(forms.Form):
         self.group = Group.objects.with_code(code)
         if self.group is None:
             raise forms.ValidationError(
-                "No group has this code. Check it against the one you were given, or ask for it."
+                "No group has this code. Check the code you were given, or ask for it again."
             )
         return code
 
@@ -59,7 +59,7 @@ class SignUpForm(CodeForm):
     name = forms.CharField(
         label="Your name", max_length=150, widget=forms.TextInput(attrs={"autocomplete": "name"})
     )
-    email = forms.EmailField(label="E-mail", widget=email_input())
+    email = forms.EmailField(label="Email", widget=email_input())
     password = forms.CharField(
         label="Password",
         strip=False,
@@ -86,17 +86,17 @@ class SignUpForm(CodeForm):
 
 
 class SignInForm(auth_forms.AuthenticationForm):
-    """E-mail and password."""
+    """Email and password."""
 
     error_messages = {
-        "invalid_login": "That e-mail and password do not go together. Check both and try again.",
-        "inactive": "This account is closed. Ask whoever runs your training.",
+        "invalid_login": "Wrong email or password. Check both and try again.",
+        "inactive": "This account is closed. Ask the person who runs your training.",
     }
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         email = self.fields["username"]
-        email.label = "E-mail"
+        email.label = "Email"
         email.widget.input_type = "email"
         email.widget.attrs.update(autocomplete="email", spellcheck="false")
         # The cursor would start past the heading and the way round the menu.
@@ -148,7 +148,7 @@ class ChangePasswordForm(SetPasswordForm):
     """The same, for a person who shows that they know the old one."""
 
     old_password = forms.CharField(
-        label="Password now",
+        label="Current password",
         strip=False,
         max_length=128,
         widget=password_input("current-password"),
@@ -158,14 +158,14 @@ class ChangePasswordForm(SetPasswordForm):
     def clean_old_password(self):
         password = self.cleaned_data["old_password"]
         if not self.user.check_password(password):
-            raise forms.ValidationError("That is not your password now. Try again.")
+            raise forms.ValidationError("That is not your current password. Try again.")
         return password
 
 
 class AskResetForm(auth_forms.PasswordResetForm):
-    """The e-mail to send a link to."""
+    """The email to send a link to."""
 
-    email = forms.EmailField(label="E-mail", max_length=254, widget=email_input())
+    email = forms.EmailField(label="Email", max_length=254, widget=email_input())
 
     def get_users(self, email):
         """Return whoever may sign in by ``email``, those without a password yet included."""

@@ -19,7 +19,7 @@ class Role(models.TextChoices):
 
 
 class UserManager(BaseUserManager):
-    """Makes users who sign in by e-mail."""
+    """Makes users who sign in by email."""
 
     use_in_migrations = True
 
@@ -27,10 +27,10 @@ class UserManager(BaseUserManager):
         """
         Return a new, saved user; without a password it cannot sign in yet.
 
-        Raise ValueError without an e-mail address.
+        Raise ValueError without an email address.
         """
         if not email:
-            raise ValueError("A user needs an e-mail address.")
+            raise ValueError("A user needs an email address.")
         user = self.model(email=email, **fields)
         user.set_password(password)
         user.save(using=self._db)
@@ -46,13 +46,13 @@ class UserManager(BaseUserManager):
 class User(AbstractBaseUser, PermissionsMixin):
     """A trainee, an officer or a member of staff."""
 
-    email = LowercaseEmailField("e-mail", unique=True)
+    email = LowercaseEmailField("email", unique=True)
     name = models.CharField(max_length=150)
     role = models.CharField(max_length=10, choices=Role, default=Role.TRAINEE)
     is_active = models.BooleanField(
         "may sign in",
         default=True,
-        help_text="Take this away instead of deleting a person: records are kept.",
+        help_text="Uncheck this instead of deleting a person. The record stays.",
     )
     joined = models.DateTimeField(default=timezone.now, editable=False)
 

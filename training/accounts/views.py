@@ -59,7 +59,7 @@ def _join_or_recognise(request, form):
     if user is None:
         form.add_error(
             "email",
-            "There is an account with this e-mail already. Sign in, or ask for a new password.",
+            "This email already has an account. Sign in, or ask for a new password.",
         )
     return user
 

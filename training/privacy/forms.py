@@ -46,7 +46,7 @@ class EraseForm(forms.Form):
     )
     sure = forms.BooleanField(
         label="I know that this cannot be undone",
-        error_messages={"required": "Tick this if you want to go on."},
+        error_messages={"required": "Check this box to delete your account."},
     )
 
     def __init__(self, user, *args, **kwargs):
@@ -56,5 +56,5 @@ class EraseForm(forms.Form):
     def clean_password(self):
         password = self.cleaned_data["password"]
         if not self.user.check_password(password):
-            raise forms.ValidationError("That is not your password. Nothing was erased.")
+            raise forms.ValidationError("Wrong password. Nothing was deleted. Try again.")
         return password

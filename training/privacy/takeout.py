@@ -17,15 +17,15 @@ from .owned import owned
 # Of no use to anybody but somebody who wants to sign in as the person.
 SECRETS = {"password"}
 EXPLAINED = """\
-This is everything that the training site holds about {name}, as of {moment}.
+This is what the training site has about {name}, as of {moment}.
 
 all.json       everything in one file, for programs
 tables/*.csv   the same as tables, for a spreadsheet: one file for each sort of record
 files/         the pictures, if there are any
 
-Lengths are in metres and weights in kilograms; what you typed stands beside them as you
-typed it. Times are in universal time (UTC). Where a record says "somebody else", another
-person is meant, whose name is not yours to have.
+Lengths are in meters. Weights are in kilograms. What you typed is beside them.
+Times are in universal time (UTC).
+"Somebody else" is another person, whose name we do not share.
 """
 
 

@@ -14,6 +14,12 @@ from .erasure import certificates_of, erase
 from .forms import EraseForm, SharingForm
 from .takeout import archive
 
+DELETED = (
+    "Your account is deleted. A certificate that is still valid stays as the page before said. "
+    "The vessel register, notes by staff or officers, earlier reports and backup copies may "
+    "still name you: ask staff to take your name out."
+)
+
 
 @never_cache
 @login_required
@@ -23,7 +29,7 @@ def data(request):
     form = SharingForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "Your choice is saved. It holds from now on.")
+        messages.success(request, "Saved. Your choices are in force from now on.")
         return redirect("privacy:data")
     return render(request, "privacy/data.html", {"form": form})
 
@@ -52,7 +58,7 @@ def erase_me(request):
     if request.method == "POST" and form.is_valid():
         erase(request.user)
         logout(request)
-        messages.success(request, "You are erased. Nothing here names you any more.")
+        messages.success(request, DELETED)
         return redirect("home")
     context = {"form": form, "certificates": certificates_of(request.user)}
     return render(request, "privacy/erase.html", context, status=422 if form.errors else 200)
