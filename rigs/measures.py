@@ -23,7 +23,9 @@ class Measure:
     ``dimension`` is the kind of quantity, ``allowance`` the measuring allowance
     of the rule set that applies, ``missing_fails`` whether a rig on which there
     is nothing to measure fails the rule (no dropper at the centre) or cannot
-    break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig.
+    break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
+    ``zero`` the tests for which a limit of nothing means something (two legs of one length
+    differ by at most nothing).
     """
 
     read: Callable
@@ -31,6 +33,7 @@ class Measure:
     allowance: str = ""
     missing_fails: bool = False
     trip: bool = False
+    zero: tuple[str, ...] = ()
 
 
 class Taken(NamedTuple):
@@ -45,6 +48,11 @@ class Taken(NamedTuple):
 
 
 NOTHING = ((), ())
+
+APART = ("at most",)
+"""Of a distance: it can be none, and cannot be less."""
+MORE_OR_LESS = ("at most", "at least", "more than")
+"""Of how much longer one thing is than another, which may be shorter."""
 
 
 def _float_diameters(rig):
@@ -319,31 +327,31 @@ MEASURES = {
     "top_leg_wire": Measure(_top_legs, "length", "diameter"),
     "bottom_leg_wire": Measure(_bottom_legs, "length", "diameter"),
     "ground_cable_wire": Measure(_cable_wires, "length", "diameter"),
-    "legs_equal": Measure(_leg_differences, "length", "length"),
+    "legs_equal": Measure(_leg_differences, "length", "length", zero=APART),
     "legs_not_extended": Measure(_legs_whole, "flag"),
     "door_to_wing_end": Measure(_door_to_wing_end, "length", "length"),
-    "footrope_longer": Measure(_footrope_excess, "length", "length"),
-    "footrope_excess": Measure(_footrope_excess, "length", "length"),
+    "footrope_longer": Measure(_footrope_excess, "length", "length", zero=MORE_OR_LESS),
+    "footrope_excess": Measure(_footrope_excess, "length", "length", zero=MORE_OR_LESS),
     "off_bottom": Measure(_off_bottom, "flag"),
     "no_sweep": Measure(_no_sweep, "flag"),
     "dropper_bare": Measure(_dropper_bare, "flag"),
     "dropper_stock": Measure(_dropper_diameters, "length", "diameter"),
     "dropper_length": Measure(_dropper_lengths, "length", "length"),
-    "dropper_at_centre": Measure(_at_centre, "length", "length", True),
-    "dropper_at_corners": Measure(_at_corners, "length", "length", True),
+    "dropper_at_centre": Measure(_at_centre, "length", "length", True, zero=APART),
+    "dropper_at_corners": Measure(_at_corners, "length", "length", True, zero=APART),
     "dropper_spacing": Measure(_wing_gaps, "length", "length", True),
     "sweep_stock": Measure(_sweep_diameter, "length", "diameter"),
     "sweep_bare": Measure(_sweep_bare, "flag"),
-    "sweep_excess": Measure(_sweep_excess, "length", "length"),
-    "sweep_excess_each_side": Measure(_sweep_excess_sides, "length", "length"),
-    "sweep_wing_excess": Measure(_sweep_wing_excess, "length", "length"),
-    "sweep_attachment": Measure(_sweep_attachment, "length", "length"),
+    "sweep_excess": Measure(_sweep_excess, "length", "length", zero=MORE_OR_LESS),
+    "sweep_excess_each_side": Measure(_sweep_excess_sides, "length", "length", zero=MORE_OR_LESS),
+    "sweep_wing_excess": Measure(_sweep_wing_excess, "length", "length", zero=MORE_OR_LESS),
+    "sweep_attachment": Measure(_sweep_attachment, "length", "length", zero=APART),
     "sweep_joins_leg": Measure(_sweep_joins, "flag"),
     "mesh_size": Measure(_mesh, "length", "length"),
     "mesh_count_long": Measure(_mesh_count, "count"),
     "mesh_count_short": Measure(_mesh_count, "count"),
     "grate_bar_gap": Measure(_bar_gap, "length", "length"),
-    "grate_outlet": Measure(_outlet, "length", "length"),
+    "grate_outlet": Measure(_outlet, "length", "length", zero=MORE_OR_LESS),
     "grate_stiff": Measure(_grate_stiff, "flag"),
     "grate_position": Measure(_grate_ahead, "flag", "", True),
     "season": Measure(_season, "days", trip=True),

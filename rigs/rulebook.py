@@ -10,13 +10,14 @@ from calendar import month_name
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import cache, lru_cache
+from itertools import pairwise
 from pathlib import Path
 
 import yaml
 
-from . import units
+from . import outline, units
 from .measures import MEASURES
 
 FOLDER = Path(__file__).parent / "rulebooks"
@@ -56,7 +57,11 @@ class RulebookError(ValueError):
 
 @dataclass(frozen=True)
 class Season:
-    """Days of the year, as (month, day), first and last included."""
+    """
+    Days of the year, as (month, day), first and last included.
+
+    One whose last day comes before its first in the calendar runs over New Year.
+    """
 
     first: tuple[int, int]
     last: tuple[int, int]
@@ -66,7 +71,32 @@ class Season:
 
     def open_on(self, day):
         """Return whether the season is open on the date ``day``."""
-        return self.first <= (day.month, day.day) <= self.last
+        at = (day.month, day.day)
+        if self.over_new_year:
+            return at >= self.first or at <= self.last
+        return self.first <= at <= self.last
+
+    @property
+    def over_new_year(self):
+        """Whether the season begins in one year and ends in the next."""
+        return self.last < self.first
+
+    def begins_after(self, day):
+        """Return the next date after ``day`` on which the season begins."""
+        year = day.year + ((day.month, day.day) >= self.first)
+        # A season from February 29 begins on March 1 where there is none.
+        try:
+            return date(year, *self.first)
+        except ValueError:
+            return date(year, 3, 1)
+
+    def ends_after(self, first):
+        """Return the date of the last day of the season that begins on the date ``first``."""
+        year = first.year + self.over_new_year
+        try:
+            return date(year, *self.last)
+        except ValueError:
+            return date(year, 2, 28)
 
 
 @dataclass(frozen=True)
@@ -208,6 +238,11 @@ def _day_text(month, day):
     return f"{month_name[month]} {day}"
 
 
+def date_text(day):
+    """Return the date ``day`` as it is said: ``July 1, 2026``."""
+    return f"{_day_text(day.month, day.day)}, {day.year}"
+
+
 def _area_text(area):
     return f"{area.title} ({area.season})" if area.season else area.title
 
@@ -286,7 +321,7 @@ class _Reader:
             if key.value not in required and key.value not in optional:
                 self.refuse(key, f"unknown key “{key.value}”")
             if key.value in found:
-                self.refuse(key, f"“{key.value}” stands here twice")
+                self.refuse(key, f"“{key.value}” is here twice")
             found[key.value] = value
         for name in required:
             if name not in found or (
@@ -309,7 +344,7 @@ class _Reader:
         try:
             return date.fromisoformat(text)
         except ValueError:
-            self.refuse(node, f"“{text}” is not a date like 2020-01-31")
+            self.refuse(node, f"“{text}” is not a date, such as 2020-01-31")
 
     def length(self, node):
         text = self.text(node)
@@ -329,6 +364,19 @@ class _Reader:
             self.refuse(node, f"“{text}” is not {what}: use one of {', '.join(options)}")
         return text
 
+    def dates(self, parts, first, last):
+        """Return the dates in ``parts`` called ``first`` and ``last``, None where there is none."""
+        days = [
+            self.day(parts[name], may_be_empty=True) if name in parts else None
+            for name in (first, last)
+        ]
+        if None not in days and days[1] < days[0]:
+            self.refuse(
+                parts[last],
+                f"the last day, {date_text(days[1])}, comes before the first, {date_text(days[0])}",
+            )
+        return days
+
     # What a limit may be -------------------------------------------------
 
     def limit(self, key, node):
@@ -338,11 +386,11 @@ class _Reader:
             self.choice(node, ("true",), "a limit for a yes-or-no rule")
             return True, "flag"
         if dimension == "days":
-            return tuple(self.season(item) for item in self.items(node)), "days"
+            return tuple(self.season(item) for item in self.listed(node)), "days"
         if dimension == "area":
-            return tuple(self.area(item) for item in self.items(node)), "area"
+            return tuple(self.area(item) for item in self.listed(node)), "area"
         if dimension == "names":
-            return tuple(self.text(item) for item in self.items(node)), "names"
+            return tuple(self.text(item) for item in self.listed(node)), "names"
         text = self.text(node)
         number, _, unit = text.rpartition(" ")
         if _UNIT_DIMENSION.get(unit) != dimension:
@@ -358,6 +406,12 @@ class _Reader:
         except ValueError as error:
             self.refuse(node, f"wrong unit: {error}")
 
+    def listed(self, node):
+        """Return the items of a limit that is a list."""
+        if not self.items(node):
+            self.refuse(node, "the list of what is allowed is empty")
+        return node.value
+
     def season(self, node):
         parts = self.mapping(node, ("from", "to"))
         days = []
@@ -367,30 +421,52 @@ class _Reader:
                 # A leap year, so that the last of February can be named.
                 days.append(date.fromisoformat(f"2020-{text}"))
             except ValueError:
-                self.refuse(parts[name], f"“{text}” is not a day of the year like 09-01")
+                self.refuse(
+                    parts[name],
+                    f"“{text}” is not a day of the year, such as 09-01 for September 1",
+                )
         first, last = days
-        if first > last:
-            self.refuse(node, "the season ends before it begins")
         return Season((first.month, first.day), (last.month, last.day))
 
     def area(self, node):
         parts = self.mapping(node, ("title", "corners"), ("season", "closed_by"))
-        corners = []
-        for item in self.items(parts["corners"]):
-            text = self.text(item)
-            try:
-                name, latitude, longitude = (piece.strip() for piece in text.split(","))
-                corners.append((name, parse_degrees(latitude), -parse_degrees(longitude)))
-            except ValueError:
-                self.refuse(item, f"“{text}” is not a corner like RF1, 42 14.05, 70 08.8")
+        items = self.items(parts["corners"])
+        corners = [self.corner(item) for item in items]
         if len(corners) < 3:
             self.refuse(node, "an area needs three corners or more")
+        if (place := outline.repeated(corners)) is not None:
+            self.refuse(
+                items[place],
+                f"the corner {corners[place][0]} or its point is here twice: each is given once, "
+                "and the last is joined to the first",
+            )
+        if (places := outline.crossing(corners)) is not None:
+            one, other = (
+                f"{corners[place][0]} to {corners[(place + 1) % len(corners)][0]}"
+                for place in places
+            )
+            self.refuse(
+                items[places[1]],
+                f"the sides {one} and {other} cross or touch: check the order of the corners",
+            )
         return Area(
             self.text(parts["title"]),
             tuple(corners),
             self.season(parts["season"]) if "season" in parts else None,
             self.text(parts["closed_by"]) if "closed_by" in parts else "",
         )
+
+    def corner(self, node):
+        """Return (name, latitude, longitude) of one corner."""
+        text = self.text(node)
+        try:
+            name, latitude, longitude = (piece.strip() for piece in text.split(","))
+            latitude, longitude = parse_degrees(latitude), parse_degrees(longitude)
+        except ValueError:
+            self.refuse(node, f"“{text}” is not a corner, such as RF1, 42 14.05, 70 08.8")
+        if wrong := outline.out_of_range(latitude, longitude):
+            self.refuse(node, f"“{text}” lies nowhere: {wrong}")
+        return name, latitude, -longitude
 
     def remedy(self, node):
         text = self.text(node)
@@ -423,15 +499,24 @@ class _Reader:
         measure = MEASURES[key]
         limit, unit = self.limit(key, parts["limit"])
         test = self.choice(parts["test"], TESTS[measure.dimension], f"a test for {key}")
-        if test == "every" and not limit > 0:
-            self.refuse(parts["limit"], "“every” needs a length of more than nothing")
+        if limit == 0 and test not in measure.zero:
+            typed = self.text(parts["limit"])
+            self.refuse(
+                parts["limit"], f"“{test} {typed}” sets no limit: it must be more than nothing"
+            )
         over = up_to = None
         if "vessel" in parts:
             vessel = self.mapping(parts["vessel"], (), ("over", "up_to"))
             over = self.length(vessel["over"]) if "over" in vessel else None
             up_to = self.length(vessel["up_to"]) if "up_to" in vessel else None
             if (over is None) == (up_to is None):
-                self.refuse(parts["vessel"], "give either “over” or “up_to” for the vessel")
+                self.refuse(
+                    parts["vessel"],
+                    "say either “over” or “up to” how long a vessel is, such as over 60 ft",
+                )
+            if 0 in (over, up_to):
+                self.refuse(parts["vessel"], "a vessel is longer than nothing")
+        first, last = self.dates(parts, "from", "to")
         basis, clause = self.basis(node, parts)
         return Requirement(
             key=key,
@@ -446,8 +531,8 @@ class _Reader:
             remedy_text=self.remedy(parts["remedy"]),
             vessel_over=over,
             vessel_up_to=up_to,
-            effective_from=self.day(parts["from"]) if "from" in parts else None,
-            effective_to=self.day(parts["to"]) if "to" in parts else None,
+            effective_from=first,
+            effective_to=last,
             slack=ROUNDING + allowance.get(measure.allowance, 0.0),
         )
 
@@ -502,32 +587,41 @@ def parse(text, source):
         ("effective_note", "allowances", "allowance_note", "include", "gear"),
     )
     effective = reader.mapping(root["effective"], ("from",), ("to",))
+    first, last = reader.dates(effective, "from", "to")
     allowance = {}
     if "allowances" in root:
         given = reader.mapping(root["allowances"], (), ("length", "diameter"))
         allowance = {name: reader.length(node) for name, node in given.items()}
-    requirements = []
+    requirements, parts = {}, set()
     for node in reader.items(root["include"]) if "include" in root else ():
-        requirements += _included(reader.text(node), node, reader, allowance)
+        part = reader.text(node)
+        if part in parts:
+            reader.refuse(node, f"the shared part “{part}” is included twice")
+        parts.add(part)
+        for each in _included(part, node, reader, allowance):
+            if each.key in requirements:
+                reader.refuse(node, f"“{each.key}” of the shared part “{part}” is here twice")
+            requirements[each.key] = each
     for node in reader.items(root["requirements"]):
-        requirements.append(reader.requirement(node, allowance))
-        if sum(r.key == requirements[-1].key for r in requirements) > 1:
-            reader.refuse(node, f"“{requirements[-1].key}” stands here twice")
+        each = reader.requirement(node, allowance)
+        if each.key in requirements:
+            reader.refuse(node, f"“{each.key}” is here twice")
+        requirements[each.key] = each
     return Rulebook(
         name=reader.text(root["name"]),
         version=reader.text(root["version"]),
         title=reader.text(root["title"]),
         summary=reader.text(root["summary"]),
         citation=reader.text(root["citation"]),
-        effective_from=reader.day(effective["from"]),
-        effective_to=reader.day(effective.get("to"), may_be_empty=True),
+        effective_from=first,
+        effective_to=last,
         effective_note=reader.text(root["effective_note"]) if "effective_note" in root else "",
         allowances=tuple(sorted(allowance.items())),
         allowance_note=reader.text(root["allowance_note"]) if "allowance_note" in root else "",
         gear=tuple(reader.text(item) for item in reader.items(root["gear"]))
         if "gear" in root
         else (),
-        requirements=tuple(requirements),
+        requirements=tuple(requirements.values()),
     )
 
 
@@ -586,12 +680,51 @@ def _sorted(texts):
     for source, text in texts:
         book = _read(source, text)
         books = shelf.setdefault(book.name, [])
-        if any(each.version == book.version for each in books):
+        if any(each.version == book.version for each, _ in books):
             raise RulebookError(f"{source}: “{book.name}” has a version “{book.version}” already.")
-        books.append(book)
+        books.append((book, source))
     for books in shelf.values():
-        books.sort(key=lambda book: (book.effective_from, book.version))
-    return shelf
+        books.sort(key=lambda pair: (pair[0].effective_from, pair[0].version))
+        _refuse_gaps_and_overlaps(books)
+        for book, source in books:
+            _refuse_unknown_gear(book, source, shelf)
+    return {name: tuple(book for book, _ in books) for name, books in shelf.items()}
+
+
+def _refuse_gaps_and_overlaps(books):
+    """
+    Refuse versions of one rule set, (Rulebook, where from) by first day, that do not join.
+
+    One without a last day ends on the day before the next begins.
+    """
+    for (book, source), (later, later_source) in pairwise(books):
+        begins, ends = later.effective_from, book.effective_to
+        if ends is None and begins > book.effective_from:
+            continue
+        if ends is None:
+            ends = book.effective_from
+        due = ends + timedelta(days=1)
+        if begins == due:
+            continue
+        what = "leaves a gap after" if begins > due else "overlaps"
+        raise RulebookError(
+            f"{later_source}: version {later.version} of “{later.name}” begins on "
+            f"{date_text(begins)} and {what} version {book.version} in {source}, which holds from "
+            f"{date_text(book.effective_from)}"
+            + (f" to {date_text(ends)}" if book.effective_to else "")
+            + f". Let it begin on {date_text(due)}, or change the last day of the other."
+        )
+
+
+def _refuse_unknown_gear(book, source, shelf):
+    for name in book.gear:
+        if name not in shelf:
+            raise RulebookError(
+                f"{source}: “gear” names “{name}”, but there is no such rule set. "
+                f"Use one of {', '.join(sorted(shelf))}."
+            )
+        if not any(each.has("dropper_spacing") for each, _ in shelf[name]):
+            raise RulebookError(f"{source}: “gear” names “{name}”, which has no rules for a rig.")
 
 
 def _shelf():
@@ -613,7 +746,7 @@ def versions(name):
     books = _shelf().get(name)
     if not books:
         raise RulebookError(f"There is no rule set called “{name}”.")
-    return tuple(books)
+    return books
 
 
 def gear_books(on=None):
@@ -650,13 +783,37 @@ def in_force(name, on):
     """
     Return the version of the rule set ``name`` to judge by on the date ``on``.
 
-    A later version supersedes an earlier one from its first day. Raise
-    RulebookError if none holds on that day.
+    A version without a last day ends on the day before the next one begins. Raise
+    RulebookError if none holds on that day, or there is no such rule set.
     """
-    for book in reversed(versions(name)):
-        if book.holds_on(on):
-            return book
-    raise RulebookError(f"No version of the rule set “{name}” holds on {on.isoformat()}.")
+    books = versions(name)
+    book = _holding(books, on)
+    if book is None:
+        raise RulebookError(f"The rules “{books[-1].title}” have no version for {date_text(on)}.")
+    return book
+
+
+def find_in_force(name, on):
+    """Return what ``in_force`` does, None where no version holds, for a page to say so."""
+    return _holding(_shelf().get(name, ()), on)
+
+
+def nearest(name, on):
+    """
+    Return the version of the rule set ``name`` to show on the date ``on``, in force or not.
+
+    Where none holds it is the one that held last before, or else the first to come: say
+    so beside it, and judge nothing by it. Raise RulebookError if there is no such rule set.
+    """
+    books = versions(name)
+    begun = [book for book in books if book.effective_from <= on]
+    return _holding(books, on) or (begun[-1] if begun else books[0])
+
+
+def _holding(books, on):
+    """Return the one of ``books``, oldest first, that holds on the date ``on``; else None."""
+    begun = [book for book in books if book.effective_from <= on]
+    return begun[-1] if begun and begun[-1].holds_on(on) else None
 
 
 def everything(on=None):
@@ -667,5 +824,5 @@ def everything(on=None):
     """
     if on is None:
         return tuple(load(name) for name in names())
-    held = [[book for book in versions(name) if book.holds_on(on)] for name in names()]
-    return tuple(books[-1] for books in held if books)
+    held = [find_in_force(name, on) for name in names()]
+    return tuple(book for book in held if book is not None)

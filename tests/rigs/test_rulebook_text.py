@@ -32,6 +32,13 @@ def test_what_was_shared_is_written_out(book):
     assert text.count("- key: ") == len(book.requirements)
 
 
+def _bow(steps, scale):
+    """Return corners along a bow, at uneven ``steps`` west and their squares north."""
+    return tuple(
+        (f"B {place}", 1 + scale * step**2, -1 - step) for place, step in enumerate(sorted(steps))
+    )
+
+
 def limits(requirement):
     """Return a strategy for limits of the sort that ``requirement`` has."""
     match MEASURES[requirement.key].dimension:
@@ -55,14 +62,19 @@ def limits(requirement):
         case "days":
             season = requirement.limit[0]
             return st.sampled_from(
-                [(season,), (season, replace(season, first=(1, 1), last=(2, 29)))]
+                [
+                    (season,),
+                    (season, replace(season, first=(1, 1), last=(2, 29))),
+                    (replace(season, first=(11, 1), last=(2, 29)),),
+                ]
             )
         case "area":
-            corner = st.tuples(
-                st.sampled_from(["A1", "B 2"]), st.floats(1, 89), st.floats(-179, -1)
-            )
-            return st.lists(corner, min_size=3, max_size=6).map(
-                lambda corners: (replace(requirement.limit[0], corners=tuple(corners)),)
+            # The corners of a convex bow, so that no sides cross: latitudes are squares
+            # of the steps along it.
+            steps = st.lists(st.floats(0.01, 8), min_size=3, max_size=6, unique=True)
+            scale = st.floats(0.1, 1)
+            return st.tuples(steps, scale).map(
+                lambda drawn: (replace(requirement.limit[0], corners=_bow(*drawn)),)
             )
         case "flag":
             return st.just(True)
@@ -120,6 +132,7 @@ def test_a_line_leads_to_its_part():
     [
         ("dropper_spacing", ("limit", "8 lb"), "wrong unit", "limit"),
         ("dropper_spacing", ("limit", "0 ft"), "more than nothing", "limit"),
+        ("legs_equal", ("to", "1999-01-01"), "comes before", "to"),
         ("dropper_spacing", ("remedy", "Hang {one}."), "braces", "remedy"),
         ("dropper_spacing", ("remedy", "Hang { one."), "braces", "remedy"),
         ("dropper_spacing", ("remedy", "Hang {allowed.real}."), "braces", "remedy"),
@@ -130,6 +143,7 @@ def test_a_line_leads_to_its_part():
 def test_a_refusal_tells_its_line_and_reason(key, entry, told, part):
     made = entries(rulebook.load("no-sweep"))
     rule = next(each for each in made["requirements"] if each["key"] == key)
+    rule |= {"from": "2020-01-01"} if entry[0] == "to" else {}
     rule[entry[0]] = entry[1]
     text = dump(made)
     with pytest.raises(rulebook.RulebookError, match=told) as refusal:

@@ -204,8 +204,8 @@ def test_what_is_in_force_has_no_troubles(staff, name):
         ("no-sweep", {"drop": ("dropper_stock",)}, "exercise"),
         ("no-sweep", {"drop": ("no_sweep",)}, "can no longer be planned"),
         ("whiting", {"drop": ("bycatch_share",)}, "no standard for the catch"),
-        # No dropper is shorter than none, so that a task with one that is never comes about.
-        ("no-sweep", {"limits": {"dropper_length": 0.0}}, "no task comes about"),
+        # No dropper is made that short, so that a task with one never comes about.
+        ("no-sweep", {"limits": {"dropper_length": 0.001}}, "no task comes about"),
         # No chain is sold that is thicker.
         ("no-sweep", {"limits": {"dropper_stock": 1.0}}, "exercise"),
     ],

@@ -140,7 +140,11 @@ class TestEditor:
             ("whiting", "mesh_count_long-vessel", "some", "either"),
             ("whiting", "mesh_count_long-vessel", "over six", "wrong unit"),
             ("whiting", "season-limit", "in autumn", "missing"),
-            ("whiting", "season-limit", "12-01 to 02-01", "before it begins"),
+            ("whiting", "season-limit", "", "required"),
+            ("no-sweep", "dropper_stock-limit", "0 in", "sets no limit"),
+            ("whiting", "area-limit", "a\nA, 42, 70\nB, 43, 69\nC, 43, 70\nD, 42, 69", "cross"),
+            ("whiting", "area-limit", "a\nA, 42, 70\nB, 43, 69\nA, 43, 70", "here twice"),
+            ("whiting", "area-limit", "a\nA, 42, 270\nB, 43, 69\nC, 43, 70", "180 degrees west"),
             ("whiting", "area-limit", "a place\nRF1, 42 14\nRF2, 42, 70\nRF3, 42, 71", "corner"),
             ("whiting", "area-limit", "a place\nRF1, 42, 70", "three corners"),
         ],
@@ -302,6 +306,6 @@ class TestCounting:
         long_ago = rulebook.load("no-sweep").effective_from - timedelta(days=9)
         drafting.change(draft, altered(draft.book, effective_from=long_ago), "Old.", staff)
         page = as_staff.get(draft.get_absolute_url()).content.decode()
-        assert "No version of the rule set" in page
+        assert "have no version for" in page
         as_staff.post(reverse("rulesets:count", args=[draft.pk]))
         assert not draft.impacts.exists()

@@ -29,11 +29,9 @@ def _book(year):
 def season(year):
     """Return the Season of ``year``; raise ValueError for a year that no calendar has."""
     spans = _book(year).requirement("season").limit
-    return Season(
-        year,
-        date(year, *min(span.first for span in spans)),
-        date(year, *max(span.last for span in spans)),
-    )
+    begins = [span.begins_after(date(year - 1, 12, 31)) for span in spans]
+    ends = [span.ends_after(first) for span, first in zip(spans, begins, strict=True)]
+    return Season(year, min(begins), max(ends))
 
 
 def latest(today):

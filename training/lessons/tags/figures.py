@@ -99,7 +99,8 @@ def _dropper(page, size="dropper_stock", length="dropper_length", shine=None, co
 
 def _day(text, season):
     """Return the date in a leap year that ``text`` names: ``11-25``, or by ``season``."""
-    first, last = date(2000, *season.first), date(2000, *season.last)
+    first = season.begins_after(date(1999, 12, 31))
+    last = season.ends_after(first)
     named = {"first": first, "last": last, "after": last + timedelta(days=1)}
     try:
         return named.get(text) or date.fromisoformat(f"2000-{text}")
