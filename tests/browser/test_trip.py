@@ -21,7 +21,7 @@ def test_a_slip_is_mended_and_the_answer_shown_on_a_phone(open_page, sign_in, ax
     sign_in(page, officer)
     page.goto("/")
     page.get_by_text("Menu", exact=True).tap()
-    page.get_by_role("link", name="Where and when").tap()
+    page.get_by_role("link", name="Can I fish here?").tap()
     expect(page.get_by_role("heading", level=1)).to_contain_text("May this vessel fish here")
     axe(page)
 
