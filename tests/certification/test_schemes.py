@@ -39,15 +39,14 @@ def test_a_kind_that_always_covers_a_rule_leaves_the_others_to_the_rest():
 
 def test_rules_are_moved_about_until_each_has_a_place():
     """The first rule may go anywhere, the second only where the first was put first."""
-    parts = [Part("judge-rig", 2, 1), Part("judge-rig", 1, 1)]
-    # A rule of mere practice is not put to beginners.
-    practice = [
-        key
-        for key in COVERED
-        if key not in kinds.get("judge-rig").covers(rulebook.load("no-sweep"), 1)
-    ]
-    slots = blueprint(parts, ["no-sweep"], ["legs_equal", practice[0]])
-    assert [slot.focus for slot in slots] == [(practice[0],), ("legs_equal",)]
+    parts = [Part("measure-drawing", 2, 1), Part("measure-drawing", 1, 1)]
+    easy, harder = (
+        kinds.get("measure-drawing").covers(rulebook.load("no-sweep"), level) for level in (1, 2)
+    )
+    first = next(key for key in easy if key in harder)
+    second = next(key for key in harder if key not in easy)
+    slots = blueprint(parts, ["no-sweep"], [first, second])
+    assert [slot.focus for slot in slots] == [(second,), (first,)]
 
 
 @pytest.mark.parametrize(

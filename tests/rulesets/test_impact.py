@@ -8,7 +8,7 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from rigs import rulebook
-from rigs.judge import FAIL, judge
+from rigs.judge import judge
 from rigs.models import Net
 from rigs.units import FOOT, INCH
 from tests.calibration.round_factory import judge_all, make_officers, make_round
@@ -62,7 +62,7 @@ def tasks(user):
 
 
 def broken(rig, book, day):
-    return {f.key for f in judge(rig, book, day).findings if f.outcome == FAIL}
+    return judge(rig, book, day).failed_keys
 
 
 def by_hand(rigs, old, new):
@@ -125,13 +125,13 @@ def test_tasks_are_counted_as_one_by_one(staff, tasks):
 
 def test_a_task_comes_out_otherwise_if_its_full_marks_are_lost(staff, tasks):
     """Held against marking: a right answer to a judged rig stays right, or its truth changed."""
-    draft = make_draft(staff, limits={"dropper_length": 60 * INCH})
+    draft = make_draft(staff, limits={"dropper_stock": INCH / 8, "float_diameter": 12 * INCH})
     for assignment in Assignment.objects.filter(kind="judge-rig", rulebook_name="no-sweep"):
         task = handing.task_of(assignment)
         was, now = judge(task.rig, task.rulebook), judge(task.rig, draft.book)
         differs = was.failed_keys != now.failed_keys
         assert bool(changed_truths("judge-rig", task, draft.book)) == differs
-        assert differs  # no dropper of a drawn rig is so long
+        assert differs  # no chain of a drawn rig is so light, no float so large
 
 
 def test_the_rigs_of_officers_rounds_are_tasks_too(staff):
