@@ -20,7 +20,7 @@ def model_text(stock, count, length, speed, shine):
     report = tow.height_report(
         chain.STOCKS[stock], count, length * INCH, speed * KNOT, shine * INCH
     )
-    return f"{report.model.name}: footrope about {inches(report.model.height, 1)} up"
+    return f"{report.model.name}: footrope about {inches(report.model.height, 1)} off the bottom"
 
 
 def test_the_dropper_follows_what_is_set(phone, axe):
@@ -61,7 +61,7 @@ def test_without_scripts_a_button_shows_it(open_page):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     page.goto(LESSON)
     page.get_by_label("Chain").select_option("one 5/16 in")
-    page.get_by_role("button", name="Show it so").click()
+    page.get_by_role("button", name="Show this").click()
     page.wait_for_url("**/lessons/live/**")
     expect(page.locator("[data-live-words]")).to_contain_text("one 5/16 in")
 

@@ -51,13 +51,13 @@ def test_the_lessons_have_it_at_few_queries(as_user, slug, django_assert_max_num
 
 
 @pytest.mark.parametrize("url", [PAGE, PART])
-def test_what_is_set_is_what_is_reckoned(client, url, django_assert_max_num_queries):
+def test_what_is_set_is_what_is_worked_out(client, url, django_assert_max_num_queries):
     with django_assert_max_num_queries(2):
         page = client.get(url, SET).content.decode()
     report = tow.height_report(chain.STOCKS["5/16 in"], 2, 50 * INCH, 2.5 * KNOT, 9 * INCH)
     rule, model = report.estimates
-    assert f"{rule.name}: footrope about {inches(rule.height, 1)} up" in page
-    assert f"{model.name}: footrope about {inches(model.height, 1)} up" in page
+    assert f"{rule.name}: footrope about {inches(rule.height, 1)} off the bottom" in page
+    assert f"{model.name}: footrope about {inches(model.height, 1)} off the bottom" in page
     assert f"between {inches(model.low, 1)} and {inches(model.high, 1)}" in page
     assert "<svg" in page
     assert "style=" not in page

@@ -64,7 +64,7 @@ def test_a_wrong_field_is_refused_with_its_line(changes, line, words):
         ("---\ntitle: x\n", "is not closed"),
         ("---\n- x\n---\n", "must be names and values"),
         ("---\ntitle: [\n---\n", "not readable"),
-        ("---\ntitle: x\ntitle: y\n---\n", "stands here twice"),
+        ("---\ntitle: x\ntitle: y\n---\n", "is here twice"),
     ],
 )
 def test_broken_front_matter_is_refused(whole, words):
@@ -122,7 +122,10 @@ def test_numbers_without_units_and_sizes_in_tags_are_taken(sentence):
 
 
 def test_only_words_that_are_read_count():
-    html = "<p>One two&nbsp;three.</p><svg><text>no no</text></svg><details>no</details> 3/8 in"
+    html = (
+        "<p>One two&nbsp;three.</p><svg><text>no no</text></svg><details>no</details> 3/8 in"
+        "<table><tr><td>no</td></tr></table><section>no</section>"
+    )
     assert count_words(html) == 5
 
 

@@ -29,7 +29,7 @@ def next_steps(page):
 
 def test_a_visitor_sees_what_the_site_is_and_the_ways_in(client):
     page = text(client.get("/"))
-    for words in ("Crews", "Officers", "Outreach staff", "Sign up", "Sign in"):
+    for words in ("Fishermen", "Officers", "Outreach staff", "Sign up", "Sign in"):
         assert words in page
     assert len(next_steps(page)) == 1
     assert "<progress" not in page
@@ -86,6 +86,24 @@ def test_every_lesson_shows_its_parts(as_user, lesson):
     assert "}}" not in page
 
 
+@pytest.mark.parametrize("lesson", all_lessons(), ids=lambda lesson: lesson.slug)
+def test_every_rule_set_that_a_lesson_draws_on_is_named_with_its_date(client, lesson):
+    page = text(client.get(reverse("lessons:detail", args=[lesson.slug])))
+    used = page.split("Rules used on this page:")[1].split("</ul>")[0]
+    assert used.count("<li>") == len(lesson.books)
+    for book in lesson.books:
+        assert book.title in used
+        assert f"{book.effective_from:%B} {book.effective_from.day}" in used
+        assert book.citation in used
+
+
+@pytest.mark.parametrize("lesson", all_lessons(), ids=lambda lesson: lesson.slug)
+def test_the_mark_is_explained_once_where_there_is_one(client, lesson):
+    page = text(client.get(reverse("lessons:detail", args=[lesson.slug])))
+    assert page.count("Limits marked * were written from memory.") == lesson.has_marks
+    assert ("*" in lesson.body) is lesson.has_marks
+
+
 def test_practice_of_a_lesson_is_shown_with_its_state(as_user, user):
     assert "not passed yet" in text(as_user.get(DROPPERS))
     attempt(user, "space-droppers", passed=True)
@@ -104,7 +122,7 @@ def test_saying_read_is_noted_and_leads_on(as_user, user):
     response = as_user.post(SAY_READ, follow=True)
     assert response.redirect_chain == [(DROPPERS, 302)]
     page = text(response)
-    assert "Noted: you have read" in page
+    assert "Saved: you have read" in page
     assert "I have read this" not in page
     assert len(next_steps(page)) == 1
     assert LessonRead.objects.filter(user=user, slug="droppers").count() == 1

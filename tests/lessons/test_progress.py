@@ -84,7 +84,7 @@ def test_a_lesson_without_practice_is_complete_when_read(user):
 def test_a_lesson_with_practice_is_complete_when_that_is_passed_too(user):
     LessonRead.objects.note(user, DROPPERS)
     state = progress_for(user).of(DROPPERS)
-    assert (state.read, state.complete, state.state) == (True, False, "read, practice to do")
+    assert (state.read, state.complete, state.state) == (True, False, "read; practice next")
     attempt(user, "space-droppers", passed=False)
     assert not progress_for(user).of(DROPPERS).complete
     attempt(user, "space-droppers", passed=True)
@@ -103,7 +103,7 @@ def test_practice_left_undone_comes_before_the_next_lesson(user):
         LessonRead.objects.note(user, lesson.slug)
     step = progress_for(user).next_step
     assert (step.kind, step.url) == ("space-droppers", "/exercises/space-droppers/")
-    assert step.label.startswith("Practise: ")
+    assert step.label.startswith("Practice: ")
 
 
 def test_there_is_no_next_step_once_all_is_done(user):

@@ -20,16 +20,31 @@ def shown(tag, **options):
     return body.removeprefix("<p>So: ").removesuffix(".</p>")
 
 
+def block_of(tag):
+    """Return the HTML of a paragraph that is nothing but ``tag``."""
+    return small(tag).body.removeprefix("<p>").removesuffix("</p>")
+
+
 @pytest.mark.parametrize(
     ("tag", "words"),
     [
-        ("{{ limit dropper_spacing }}", "8 ft"),
-        ("{{ limit dropper_spacing metric }}", "2.44 m"),
-        ("{{ limit dropper_spacing both }}", "8 ft (2.44 m)"),
-        ("{{ limit dropper_stock }}", "3/8 in"),
-        ("{{ limit dropper_stock rules=chain-sweep }}", "5/16 in"),
-        ("{{limit door_to_wing_end}}", "40 fm"),
-        ("{{ allowed dropper_stock }}", "at most 3/8 in"),
+        ("{{ limit dropper_spacing }}", "8 ft*"),
+        ("{{ limit dropper_spacing metric }}", "2.44 m*"),
+        ("{{ limit dropper_spacing both }}", "8 ft (2.44 m)*"),
+        ("{{ limit dropper_stock }}", "3/8 in*"),
+        ("{{ limit dropper_stock rules=grate }}", "3/8 in"),
+        ("{{ limit dropper_stock rules=chain-sweep }}", "5/16 in*"),
+        ("{{ size dropper_stock rules=chain-sweep }}", "5/16 in"),
+        ("{{limit door_to_wing_end}}", "40 fm*"),
+        ("{{ allowed dropper_stock }}", "at most 3/8 in*"),
+        ("{{ allowed dropper_length }}", "at least 42 in"),
+        ("{{ mark dropper_stock }}", "*"),
+        ("{{ mark dropper_stock rules=grate }}", ""),
+        ('{{ over dropper_spacing by="8 in" }}', "8 ft 8 in"),
+        ("{{ vessel mesh_count_long rules=whiting }}", "60 ft"),
+        ("{{ vessel mesh_count_short rules=whiting }}", "60 ft"),
+        ('{{ bar "5/16 in" }}', "8 mm (0.315 in)"),
+        ("{{ bar dropper_stock }}", "10 mm (0.394 in)"),
         ("{{ clause dropper_spacing }}", "50 CFR 648.80(a)(9)(ii)(D)"),
         ("{{ clause dropper_length rules=grate }}", "50 CFR 648.80(a)(16)(ii)(B)"),
         ("{{ title no_sweep }}", "No sweep"),
@@ -37,7 +52,6 @@ def shown(tag, **options):
         ("{{ allowed hake_weight rules=grate }}", "at most 7,500 lb"),
         ("{{ near_line }}", "0.05 nautical miles"),
         ("{{ thumb footrope_height }}", "1 to 2 ft"),
-        ("{{ thumb footrope_height basis }}", "common practice, no source"),
     ],
 )
 def test_a_tag_says_what_the_rule_module_says(tag, words):
@@ -69,18 +83,20 @@ def test_how_mesh_is_measured_is_said_as_the_regulation_prints_it(part, words):
 def test_sentences_come_from_the_rule_set():
     book = rulebook.load("no-sweep")
     spacing = book.requirement("dropper_spacing")
-    assert shown("{{ why dropper_spacing }}") == spacing.why
+    assert block_of("{{ why dropper_spacing }}") == f"Why it matters on the net: {spacing.why}"
     assert shown("{{ remedy dropper_spacing }}") == spacing.remedy_text.format(allowed="8 ft")
-    assert shown("{{ known dropper_length }}") == "common practice, no source"
+    no_source = "comes from common practice; it has no written source."
+    assert block_of("{{ known dropper_length }}") == f"This one {no_source}"
+    assert block_of("{{ thumb footrope_height basis }}") == f"That figure {no_source}"
     assert shown("{{ rulebook title }}") == book.title
     assert shown("{{ rulebook citation rules=grate }}") == rulebook.load("grate").citation
 
 
 def test_weights_come_from_the_links():
     stock = chain.STOCKS["3/8 in"]
-    assert shown("{{ weight dropper_stock }}") == pounds(chain.mass(stock, FOOT), 2)
+    assert shown("{{ weight dropper_stock }}") == pounds(chain.mass(stock, FOOT))
     assert shown('{{ weight "3/8 in" length="42 in" count=2 where=sea }}') == pounds(
-        chain.mass_in_sea_water(stock, 42 * INCH, 2), 2
+        chain.mass_in_sea_water(stock, 42 * INCH, 2)
     )
     ratio = chain.compare(chain.TWO_LIGHT, chain.ONE_HEAVY)
     assert shown('{{ times "2 x 5/16 in" "1 x dropper_stock" }}') == f"{ratio[0].value:.2f}"
@@ -106,7 +122,7 @@ def test_words_of_a_rule_set_are_escaped():
 
 
 def test_a_tag_may_run_over_two_lines():
-    assert shown("{{ limit\ndropper_spacing }}") == "8 ft"
+    assert shown("{{ limit\ndropper_spacing }}") == "8 ft*"
 
 
 # Blocks -----------------------------------------------------------------------
@@ -132,21 +148,53 @@ def test_a_caption_may_run_over_lines_and_hold_tags():
     body = block(
         "{{ limits dropper_spacing }}", "Every {{ limit dropper_spacing }},\n: the crew's & ours"
     )
-    assert "<caption>Every 8 ft, the crew&#x27;s &amp; ours</caption>" in body
+    assert "<caption>Every 8 ft*, the crew&#x27;s &amp; ours</caption>" in body
 
 
 def test_a_table_of_limits_has_both_units_and_the_clause():
     body = block("{{ limits dropper_spacing no_sweep }}")
-    assert '<td>one every 8 ft <span class="small">2.44 m</span></td>' in body
-    assert "<td>must be so</td>" in body
+    assert '<td>one every 8 ft* <span class="small">2.44 m</span></td>' in body
     assert body.count('<span class="small">50 CFR 648.80(a)(9)(ii)(D)</span>') == 2
+
+
+def test_a_limit_that_is_known_otherwise_than_from_memory_is_not_marked():
+    """The grate fishery's droppers were read in (a)(16)(ii)(B); 42 in without a sweep is custom."""
+    body = block("{{ limits dropper_length dropper_stock rules=grate }}")
+    assert "*" not in body
+    custom = block("{{ limits dropper_length }}")
+    assert "*" not in custom
+    assert '<span class="small">by custom</span>' in custom
+    assert "648.80" not in custom
+
+
+@pytest.mark.parametrize(
+    ("body", "marked"),
+    [
+        ("{{ limit float_spacing }}", True),
+        ("{{ mark off_bottom }}", True),
+        ('{{ worked floats headrope="70 ft" }}\n: C', True),
+        ("{{ limits sweep_stock rules=chain-sweep }}\n: C", True),
+        ("{{ limit dropper_stock rules=grate }} {{ size dropper_stock }}", False),
+        ("{{ limits mesh_size letter_aboard rules=whiting }}\n: C", False),
+    ],
+)
+def test_a_lesson_knows_whether_a_limit_in_it_is_marked(body, marked):
+    lesson = small(body)
+    assert ("*" in lesson.body) is marked
+    assert lesson.has_marks is marked
+
+
+def test_a_custom_has_no_clause_to_print():
+    with pytest.raises(LessonError, match="it is done by custom"):
+        small("{{ clause dropper_length }}")
 
 
 def test_a_comparison_shows_all_three_ratios():
     body = block('{{ compare "1 x 3/8 in" "1 x 5/16 in" "2 x 5/16 in" length="42 in" }}')
     for ratio in chain.compare(chain.TWO_LIGHT, chain.ONE_HEAVY):
-        assert f"{ratio.value:.2f} times by {ratio.basis}" in body
-    assert pounds(chain.mass(chain.STOCKS["3/8 in"], 42 * INCH), 2) in body
+        assert f"<li>{ratio.value:.2f} times as heavy by " in body
+    assert "rule of thumb, with no written source" in body
+    assert pounds(chain.mass(chain.STOCKS["3/8 in"], 42 * INCH)) in body
 
 
 @pytest.mark.parametrize(("port", "starboard"), [(19, 19), (16, 24), (7, 8), (23, 24)])
@@ -166,7 +214,7 @@ def test_a_worked_layout_changes_with_the_rule_set():
     assert "7 droppers in all" in block(tag)
     closer = block(tag, load=with_limits(dropper_spacing=4 * FOOT))
     assert "11 droppers in all" in closer
-    assert "4 steps of 4 ft, so 4 droppers" in closer
+    assert "4 steps of 4 ft*, so 4 droppers" in closer
 
 
 def test_worked_floats_have_both_ends_covered():
@@ -189,14 +237,14 @@ def test_worked_ropes_and_wire_are_judged():
 def test_worked_height_shows_thumb_and_reckoning_apart():
     body = block('{{ worked height chain_size=dropper_stock shine="14 in" speed="3 kn" }}')
     report = tow.height_report(chain.STOCKS["3/8 in"], 1, 42 * INCH, 3 * KNOT, 14 * INCH)
-    assert f"footrope about {inches(report.rule.height, 1)} up" in body
-    assert f"footrope about {inches(report.model.height, 1)} up" in body
+    assert f"footrope about {inches(report.rule.height, 1)} off the bottom" in body
+    assert f"footrope about {inches(report.model.height, 1)} off the bottom" in body
     assert report.rule.height > report.model.height
 
 
 def test_a_worked_sweep_has_its_excess_on_each_side():
     body = block('{{ worked sweep rules=chain-sweep bosom="20 ft" wing="20 ft" }}')
-    assert "7 ft longer at the least: 67 ft" in body
+    assert "at least 7 ft* longer, so at least <strong>67 ft</strong>" in body
     assert "33 ft 6 in to port" in body
 
 
@@ -272,13 +320,15 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ("{{ limit }}", "does not fit its arguments"),
         ("{{ limit dropper_spacing metric more }}", "does not fit its arguments"),
         ("{{ limit dropper_spacing colour=red }}", "does not fit its arguments"),
-        ("{{ limit dropper_spacing rules=grate rules=grate }}", "stands twice"),
+        ("{{ limit dropper_spacing rules=grate rules=grate }}", "is twice"),
         ("{{ limit = }}", "was not understood"),
         ("{{ limit no_such_key }}", "no requirement 'no_such_key'"),
         ("{{ limit sweep_stock }}", "no requirement 'sweep_stock'"),
         ("{{ limit dropper_spacing furlongs }}", "no way to say a limit"),
         ("{{ limit dropper_spacing rules=none }}", "no rule set called “none”"),
         ("{{ rulebook colour }}", "has no “colour”"),
+        ("{{ vessel mesh_size rules=whiting }}", "vessels of any length"),
+        ('{{ over no_sweep by="8 in" }}', "is no length"),
         ("{{ mesh holes }}", "nothing is known of “holes”"),
         ("{{ thumb luck }}", "no rule of thumb “luck”"),
         ("{{ thumb footrope_height colour }}", "has no “colour”"),

@@ -22,7 +22,7 @@ def lessons_can_be_read(app_configs, **kwargs):
 
     return [
         Error(
-            f"The lesson “{lesson.title}” goes with the exercise “{kind}”, which there is not.",
+            f"The lesson “{lesson.title}” names the exercise “{kind}”. There is no such exercise.",
             id="lessons.E002",
         )
         for lesson in lessons

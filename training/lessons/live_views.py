@@ -33,5 +33,5 @@ def dropper_figure(request, name):
     """Return only the drawing and the figures, for the page that is open already."""
     _, form = _asked(request, name)
     if form.is_bound and not form.is_valid():
-        return HttpResponseBadRequest("This cannot be set so.")
+        return HttpResponseBadRequest("These settings do not fit. Move a slider to try again.")
     return render(request, "lessons/live_figure.html", shown(form))

@@ -53,9 +53,9 @@ class Lesson:
     """
     One lesson, ready to show.
 
-    ``body`` is HTML, ``words`` how many words it has for a reader, ``exercises`` the
+    ``body`` is HTML, ``words`` how many words of it are read through, ``exercises`` the
     slugs of the kinds of exercise that go with it, ``books`` the rule sets its figures
-    were taken from.
+    were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
     """
 
     number: int
@@ -69,6 +69,7 @@ class Lesson:
     body: str
     words: int
     books: tuple[Rulebook, ...]
+    has_marks: bool
 
     def is_for(self, role):
         """Return whether a person of this ``role`` has the lesson on their course."""
@@ -121,7 +122,7 @@ def _front_matter(text, source):
         if key.value not in _FIELDS:
             raise LessonError(source, line, f"unknown field “{key.value}”")
         if key.value in fields:
-            raise LessonError(source, line, f"“{key.value}” stands here twice")
+            raise LessonError(source, line, f"“{key.value}” is here twice")
         fields[key.value] = (value, line)
     for name in _FIELDS:
         if name not in fields:
@@ -161,13 +162,17 @@ def _exercises(fields, source):
         if not isinstance(slug, str) or not _SLUG.fullmatch(slug):
             raise LessonError(source, line, f"“{slug}” is no name of a kind of exercise")
     if len(set(slugs)) != len(slugs):
-        raise LessonError(source, line, "an exercise stands here twice")
+        raise LessonError(source, line, "an exercise is here twice")
     return slugs
 
 
 def count_words(html):
-    """Return how many words of ``html`` are read; drawings, folded parts and forms aside."""
-    shown = re.sub(r"<(svg|details|form)\b.*?</\1>", " ", html, flags=re.DOTALL)
+    """
+    Return how many words of ``html`` are read through.
+
+    Drawings, tables and worked examples are looked at, folded parts and forms passed over.
+    """
+    shown = re.sub(r"<(svg|table|section|details|form)\b.*?</\1>", " ", html, flags=re.DOTALL)
     return len(re.findall(r"\w[\w'’./-]*", unescape(re.sub(r"<[^>]+>", " ", shown))))
 
 
@@ -188,7 +193,7 @@ def parse(text, name, load):
     for offset, line in enumerate(body.split("\n")):
         if line.startswith("# "):
             raise LessonError(
-                name, first_line + offset, "the title stands in the front matter; begin with ##"
+                name, first_line + offset, "the title belongs in the front matter; begin with ##"
             )
     book_name, book_line = _text(fields, "rulebook", name)
     page = Page(book_name, load)
@@ -212,6 +217,7 @@ def parse(text, name, load):
         body=mark_safe(html),  # the project's own files; tags escape their words
         words=count_words(html),
         books=tuple(page.used.values()),
+        has_marks=page.has_marks,
     )
 
 

@@ -10,7 +10,7 @@ from .loader import Lesson, all_lessons
 from .models import LessonRead
 
 NOT_BEGUN = "not read yet"
-PRACTICE_LEFT = "read, practice to do"
+PRACTICE_LEFT = "read; practice next"
 COMPLETE = "complete"
 
 
@@ -29,7 +29,7 @@ class Practice:
 
 @dataclass(frozen=True)
 class LessonState:
-    """Where one person stands with one lesson."""
+    """How far one person is with one lesson."""
 
     lesson: Lesson
     read: bool
@@ -98,7 +98,7 @@ class Progress:
                 return NextStep(f"Read: {each.lesson.title}", each.url, each.lesson)
             if each.left:
                 kind = each.left[0]
-                return NextStep(f"Practise: {kind.title}", kind.url, each.lesson, kind.slug)
+                return NextStep(f"Practice: {kind.title}", kind.url, each.lesson, kind.slug)
         return None
 
     def of(self, slug):

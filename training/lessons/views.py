@@ -68,5 +68,5 @@ def read(request, slug):
     """Note that the person has read the lesson; saying it again changes nothing."""
     lesson = _find_or_404(slug)
     LessonRead.objects.note(request.user, lesson.slug)
-    messages.success(request, f"Noted: you have read “{lesson.title}”.")
+    messages.success(request, f"Saved: you have read “{lesson.title}”.")
     return redirect("lessons:detail", slug=slug)

@@ -27,17 +27,24 @@ def _worked(word):
     return decorator
 
 
+_BASES = {
+    chain.LINK_GEOMETRY: "link shape",
+    chain.NOMINAL_AREA: "the size it is sold under",
+    chain.RULE_OF_THUMB: "rule of thumb, with no written source",
+}
+
+
 def _render(name, **context):
     return render_to_string(f"lessons/blocks/{name}.html", context).strip()
 
 
 @block("limits")
 def limits(page, *keys, rules=None, caption):
-    """A table of limits, each in deck and metric units with its clause."""
+    """A table of limits, each in deck and metric units with its clause or ``by custom``."""
     if not keys:
         raise TagError("say which limits the table is to show")
-    found = [page.requirement(key, rules) for key in keys]
-    return _render("limits", requirements=found, caption=caption)
+    rows = [page.row(page.requirement(key, rules)) for key in keys]
+    return _render("limits", rows=rows, caption=caption)
 
 
 @block("compare")
@@ -52,15 +59,18 @@ def compare(page, *choices, length, caption):
         rows.append(
             {
                 "choice": str(choice),
-                "air": pounds(chain.mass(choice.stock, metres, choice.count), 2),
-                "sea": pounds(chain.mass_in_sea_water(choice.stock, metres, choice.count), 2),
-                "ratios": chain.compare(choice, page.choice(choices[0])),
+                "air": pounds(chain.mass(choice.stock, metres, choice.count)),
+                "sea": pounds(chain.mass_in_sea_water(choice.stock, metres, choice.count)),
+                "ratios": [
+                    (f"{ratio.value:.2f}", _BASES[ratio.basis])
+                    for ratio in chain.compare(choice, page.choice(choices[0]))
+                ],
             }
         )
     return _render(
         "compare",
         rows=rows,
-        length=feet_inches(metres),
+        length=inches(metres),
         against=rows[0]["choice"],
         sources=sorted({page.choice(text).stock.source for text in choices}),
         caption=caption,
@@ -81,7 +91,7 @@ def standing_figure(page, what, *, caption):
     """What holds at the moment the lesson is shown: ``fleet-catches``, the fleet's paired tows."""
     if what not in standing.PLACES:
         known = ", ".join(sorted(standing.PLACES))
-        raise TagError(f"nothing stands under “{what}”: use one of {known}")
+        raise TagError(f"there is nothing under “{what}”: use one of {known}")
     return _render("standing", mark=mark_safe(standing.mark(what)), caption=caption)
 
 
@@ -116,13 +126,15 @@ def _layout(page, caption, bosom, rules=None, **wings):
         )
     places = [
         {"name": place.name, "where": off_centre(place.position)}
+        if place.position
+        else {"name": "center"}
         for place in layout.dropper_places(rope, book)
     ]
     return _render(
         "layout",
         bosom=feet_inches(rope.bosom),
         half=feet_inches(rope.bosom / 2),
-        spacing=spacing,
+        step=spacing.limit_text + page.mark(spacing),
         sides=sides,
         places=places,
         caption=caption,
@@ -135,13 +147,14 @@ def _floats(page, caption, headrope, rules=None):
     length = page.length(headrope)
     book = page.rulebook(rules)
     places = layout.float_positions(length, book)
+    spacing = book.requirement("float_spacing")
     return _render(
         "floats",
         headrope=feet_inches(length),
-        spacing=book.requirement("float_spacing"),
+        most=spacing.limit_text + page.mark(spacing),
         gaps=len(places) - 1,
         floats=len(places),
-        gap=feet_inches(places[1] - places[0]),
+        gap=feet_inches(places[1] - places[0], 4),
         caption=caption,
     )
 
@@ -152,7 +165,7 @@ def _verdict(page, rig, key, rules):
 
 @_worked("ropes")
 def _ropes(page, caption, headrope, rules=None, **parts):
-    """One footrope held against one headrope."""
+    """One footrope checked against one headrope."""
     rope = examples.footrope(page, **parts)
     rig = examples.rig(page.rulebook(rules), rope, page.length(headrope))
     return _render(
@@ -173,7 +186,7 @@ def _ropes(page, caption, headrope, rules=None, **parts):
 
 @_worked("wire")
 def _wire(page, caption, cable, top, bottom, rules=None):
-    """One ground cable and its legs held against the limits."""
+    """One ground cable and its legs checked against the limits."""
     rig = examples.rig(page.rulebook(rules), examples.footrope(page, "20 ft", wing="20 ft"))
     lengths = [page.length(text) for text in (cable, top, bottom)]
     rig = rig.with_(
@@ -194,7 +207,7 @@ def _wire(page, caption, cable, top, bottom, rules=None):
 @_worked("height")
 def _height(page, caption, chain_size, shine, speed, rules=None):
     """
-    The footrope's height from one dropper's shine, by rule of thumb and by reckoning.
+    The footrope's height from one dropper's shine, by rule of thumb and worked out.
 
     The dropper is as long as the rule set asks.
     """
@@ -220,11 +233,14 @@ def _sweep(page, caption, rules, bosom, **wings):
     """How long a sweep must be under one footrope."""
     rope = examples.footrope(page, bosom, **wings)
     rig = examples.rig(page.rulebook(rules), rope)
+    extra, each = (
+        page.requirement(key, rules) for key in ("sweep_excess", "sweep_excess_each_side")
+    )
     return _render(
         "sweep",
         footrope=feet_inches(rope.length),
-        extra=page.requirement("sweep_excess", rules),
-        each=page.requirement("sweep_excess_each_side", rules),
+        extra=extra.limit_text + page.mark(extra),
+        each=each.limit_text + page.mark(each),
         halves=[(side, feet_inches(rig.sweep.half(side))) for side in SIDES],
         whole=feet_inches(rig.sweep.port + rig.sweep.starboard),
         caption=caption,

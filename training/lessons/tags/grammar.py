@@ -69,7 +69,7 @@ def read(body):
         value = match["quoted"] if match["quoted"] is not None else match["bare"]
         if match["name"]:
             if match["name"] in named:
-                raise TagError(f"“{match['name']}” stands twice in the tag “{body}”")
+                raise TagError(f"“{match['name']}” is twice in the tag “{body}”")
             named[match["name"]] = value
         else:
             positional.append(value)

@@ -1,8 +1,7 @@
 """Tags that give words within a sentence."""
 
 from rigs import balance, chain, practice
-from rigs.rulebook import KNOWN
-from rigs.units import FOOT, pounds
+from rigs.units import FOOT, INCH, feet_inches, metric, pounds, trimmed
 
 from ..errors import TagError
 from .grammar import inline
@@ -10,7 +9,11 @@ from .grammar import inline
 
 @inline("limit")
 def limit(page, key, style="deck", *, rules=None):
-    """A limit: ``8 ft``; with ``metric``, ``2.44 m``; with ``both``, ``8 ft (2.44 m)``."""
+    """
+    A limit: ``8 ft``; with ``metric``, ``2.44 m``; with ``both``, ``8 ft (2.44 m)``.
+
+    One that was written from memory is marked.
+    """
     found = page.requirement(key, rules)
     styles = {
         "deck": found.limit_text,
@@ -19,22 +22,52 @@ def limit(page, key, style="deck", *, rules=None):
     }
     if style not in styles:
         raise TagError(f"“{style}” is no way to say a limit: use one of {', '.join(styles)}")
-    return styles[style]
+    return styles[style] + page.mark(found)
+
+
+@inline("size")
+def size(page, key, *, rules=None):
+    """A limit's figure where it is no limit but the size of a thing, so that it has no mark."""
+    return page.requirement(key, rules).limit_text
 
 
 @inline("allowed")
 def allowed(page, key, *, rules=None):
-    """A limit with its sense: ``at most 3/8 in``."""
-    return page.requirement(key, rules).allowed_text
+    """A limit with its sense: ``at most 3/8 in``, marked if it was written from memory."""
+    found = page.requirement(key, rules)
+    return found.allowed_text + page.mark(found)
 
 
 @inline("clause")
 def clause(page, key, *, rules=None):
-    """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``."""
-    requirement = page.requirement(key, rules)
-    if requirement.by_custom:
+    """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``; a custom is in no clause."""
+    found = page.requirement(key, rules)
+    if found.by_custom:
         raise TagError(f"“{key}” has no clause: it is done by custom")
-    return requirement.clause
+    return found.clause
+
+
+@inline("vessel")
+def vessel(page, key, *, rules=None):
+    """The length of vessel at which the rule begins or ends to apply: ``60 ft``."""
+    found = page.requirement(key, rules)
+    bound = found.vessel_up_to if found.vessel_over is None else found.vessel_over
+    if bound is None:
+        raise TagError(f"“{key}” is for vessels of any length")
+    return feet_inches(bound)
+
+
+@inline("over")
+def over(page, key, by, *, rules=None):
+    """What would be measured ``by`` so much past the limit: ``8 ft 8 in``."""
+    found = page.requirement(key, rules)
+    return found.say(page.length(key if rules is None else f"{key}@{rules}") + page.length(by))
+
+
+@inline("mark")
+def mark(page, key, *, rules=None):
+    """The mark of a rule whose limit is not printed beside it, nothing if it needs none."""
+    return page.mark(page.requirement(key, rules))
 
 
 @inline("title")
@@ -45,21 +78,29 @@ def title(page, key, *, rules=None):
 
 @inline("why")
 def why(page, key, *, rules=None):
-    """Why the rule is there, as a sentence."""
-    return page.requirement(key, rules).why
+    """Why it matters, as a sentence that says so: the purpose of a law is not guessed."""
+    return f"Why it matters on the net: {page.requirement(key, rules).why}"
 
 
 @inline("remedy")
 def remedy(page, key, *, rules=None):
-    """How to mend a breach of the rule, as a sentence."""
+    """How to fix a rig that breaks the rule, as a sentence."""
     found = page.requirement(key, rules)
     return found.remedy_text.format(allowed=found.limit_text)
 
 
+_NO_SOURCE = "comes from common practice; it has no written source."
+_KNOWN = {
+    "read": "This one was checked against an older copy of the regulation.",
+    "memory": "This one was written from memory: check it against the regulation.",
+    "trade": f"This one {_NO_SOURCE}",
+}
+
+
 @inline("known")
 def known(page, key, *, rules=None):
-    """How well the limit is known."""
-    return KNOWN[page.requirement(key, rules).known]
+    """How well the limit is known, as a sentence."""
+    return _KNOWN[page.requirement(key, rules).known]
 
 
 _RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_note")
@@ -75,13 +116,13 @@ def rulebook(page, part, *, rules=None):
 
 @inline("thumb")
 def thumb(page, key, part="figure"):
-    """A rule of thumb of the trade: its figure, or with ``basis`` where it comes from."""
+    """A rule of thumb of the trade: its figure, or with ``basis`` a sentence on its source."""
     try:
         rule = practice.rule(key)
     except KeyError as error:
         known_rules = ", ".join(practice.RULES)
         raise TagError(f"no rule of thumb “{key}”: use one of {known_rules}") from error
-    parts = {"figure": rule.text, "basis": rule.basis}
+    parts = {"figure": rule.text, "basis": f"That figure {_NO_SOURCE}"}
     if part not in parts:
         raise TagError(f"a rule of thumb has no “{part}”: use one of {', '.join(parts)}")
     return parts[part]
@@ -98,7 +139,14 @@ def weight(page, size, *, length=None, count="1", where="air"):
     if not count.isdecimal():
         raise TagError(f"“{count}” is no number of chains")
     metres = FOOT if length is None else page.length(length)
-    return pounds(_MASSES[where](page.stock(size), metres, int(count)), 2)
+    return pounds(_MASSES[where](page.stock(size), metres, int(count)))
+
+
+@inline("bar")
+def bar(page, size):
+    """How thick the bar of chain sold as ``size`` is made: ``8 mm (0.315 in)``."""
+    wire = page.stock(size).wire
+    return f"{metric(wire)} ({trimmed(wire / INCH, 3)} in)"
 
 
 @inline("times")

@@ -7,18 +7,23 @@ from rigs.rulebook import RulebookError
 
 from ..errors import TagError
 
+MARK = "*"
+"""What stands behind a limit that was written from memory."""
+
 
 class Page:
     """
     The lesson that a tag stands in.
 
     ``rulebook_name`` is the rule set the lesson goes by; ``load`` returns a rule set
-    by its name. ``used`` gathers the rule sets that were asked for, by name.
+    by its name. ``used`` gathers the rule sets that were asked for, by name, and
+    ``has_marks`` says whether a limit was marked as written from memory.
     """
 
     def __init__(self, rulebook_name, load):
         self.rulebook_name = rulebook_name
         self.used = {}
+        self.has_marks = False
         self._load = load
         self._ids = 0
 
@@ -43,6 +48,23 @@ class Page:
             return self.rulebook(rules).requirement(key)
         except KeyError as error:
             raise TagError(error.args[0]) from error
+
+    def mark(self, requirement):
+        """Return the mark that goes behind the limit of ``requirement``, "" if it needs none."""
+        if requirement.known != "memory":
+            return ""
+        self.has_marks = True
+        return MARK
+
+    def row(self, requirement):
+        """Return what a table says of ``requirement``: its limit, and where that is written."""
+        metric = requirement.limit_metric_text
+        return {
+            "title": requirement.title,
+            "clause": "by custom" if requirement.by_custom else requirement.clause,
+            "allowed": requirement.allowed_text + self.mark(requirement),
+            "metric": metric if requirement.limit and metric != requirement.limit_text else "",
+        }
 
     def length(self, text):
         """
