@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 import yaml
 
-from rigs import rulebook
+from rigs import mesh, rulebook
 from rigs.units import FOOT, INCH
 from training.exercises.kinds import KINDS
 from training.lessons.checks import lessons_can_be_read
@@ -15,7 +15,7 @@ from training.lessons.loader import LONGEST, SHORTEST, all_lessons, parse
 from .helpers import content_files, with_limits
 
 FILES = content_files()
-SLOW, USUAL, FAST = 180, 200, 220  # words a minute, plain prose; common practice, no source
+READ = 150  # words a minute, of somebody who reads little; common practice, no source
 
 lesson_file = pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
 
@@ -49,11 +49,7 @@ def test_there_are_the_lessons_that_were_promised():
 def test_reading_takes_the_minutes_it_says(path):
     lesson = read(path)
     assert SHORTEST <= lesson.minutes <= LONGEST
-    assert abs(lesson.words / USUAL - lesson.minutes) <= 0.5
-    # Neither a slow reader nor a fast one is misled by as much as a minute.
-    assert lesson.words / SLOW < lesson.minutes + 1
-    assert lesson.words / FAST > lesson.minutes - 1
-    assert SLOW * SHORTEST <= lesson.words <= FAST * LONGEST
+    assert abs(lesson.words / READ - lesson.minutes) < 1
 
 
 @lesson_file
@@ -112,8 +108,13 @@ def test_a_changed_clause_changes_the_prose():
         moved = tuple(replace(each, clause="50 CFR 999.9") for each in book.requirements)
         return replace(book, requirements=moved)
 
+    # How mesh is measured and what may not be on the net are no rules of a rule set.
+    beside = (mesh.MEASURED, mesh.TOP_HALF, mesh.CLOSED_UP)
     for path in FILES:
-        assert "648.80" not in read(path, load).body
+        body = read(path, load).body
+        for clause in beside:
+            body = body.replace(clause, "")
+        assert "648.80" not in body
 
 
 @lesson_file
