@@ -39,5 +39,5 @@ def test_it_costs_one_query(client, django_assert_num_queries):
 
 
 def test_a_place_that_nothing_stands_in_is_refused():
-    with pytest.raises(LessonError, match="nothing stands under “moon”: use one of fleet-catches"):
+    with pytest.raises(LessonError, match="nothing under “moon”: use one of fleet-catches"):
         small("{{ standing moon }}\n: Caption")
