@@ -8,9 +8,8 @@ from django.utils import timezone
 
 from . import rulebook
 from .check.entry import NO, YES, read
-from .check.steps import FLAG, QUESTIONS, Question, steps
+from .check.steps import FLAG, QUESTIONS, ROW, Question, steps
 
-LONGEST_ENTRY = 60
 LONGEST_NOTES = 4000
 UNMEASURED = "Not measured"
 
@@ -37,20 +36,29 @@ def _field(question):
         "inputmode": "decimal",
         "placeholder": UNMEASURED.lower(),
     }
+    is_row = question.sort == ROW
     return forms.CharField(
         label=question.label,
-        max_length=LONGEST_ENTRY,
-        widget=forms.TextInput(attrs=attrs),
+        max_length=question.longest,
+        widget=forms.Textarea(attrs | {"rows": 4}) if is_row else forms.TextInput(attrs),
         required=False,
         help_text=question.help,
     )
 
 
 class Asked(NamedTuple):
-    """A Question with its field on a form."""
+    """
+    A Question with its field on a form.
+
+    ``is_unlikely`` says whether to ask if the answer is right, ``is_sure`` whether its
+    writer has said so; ``so_far`` is what a row too short to count comes to.
+    """
 
     question: Question
     field: forms.BoundField
+    is_unlikely: bool
+    is_sure: bool
+    so_far: str
 
 
 class QuestionsForm(forms.Form):
@@ -66,24 +74,48 @@ class QuestionsForm(forms.Form):
         super().__init__(*args, **kwargs)
         for question in questions:
             self.fields[question.name] = _field(question)
+            if question.usual:
+                # What is ticked sends the answer back, so that it is sure of that one alone.
+                self.fields[question.sure] = forms.CharField(
+                    max_length=question.longest, required=False
+                )
 
     @property
     def asked(self):
         """The Asked, in their order."""
-        return [Asked(question, self[question.name]) for question in self.questions]
+        typed = self.typed
+        found = read(typed)
+        return [
+            Asked(
+                question,
+                self[question.name],
+                question.name in found.unlikely,
+                question.sure in typed,
+                found.so_far.get(question.name, ""),
+            )
+            for question in self.questions
+        ]
 
     @property
     def typed(self):
         """All the answers of the sheet as typed, with those of this form in their place."""
-        told = {each.name: self.cleaned_data.get(each.name, "") for each in self.questions}
+        if not self.is_bound:
+            return self.before
+        told = {name: self._told(name) for q in self.questions for name in (q.name, q.sure)}
+        for question in self.questions:
+            if told[question.sure] != told[question.name]:
+                told[question.sure] = ""
         return {name: text for name, text in (self.before | told).items() if text}
+
+    def _told(self, name):
+        return self.cleaned_data.get(name, "").replace("\r\n", "\n")
 
     def clean(self):
         cleaned = super().clean()
-        _, unread = read(self.typed)
+        unread = read(self.typed).unread
         for question in self.questions:
             if question.name in unread:
-                self.add_error(question.name, unread[question.name])
+                self.errors[question.name] = self.error_class([unread[question.name]])
         return cleaned
 
 
@@ -191,8 +223,9 @@ class SaveForm(StartForm):
         cleaned = super().clean()
         typed = self._listed("typed", dict)
         cleaned["typed"] = {
-            name: typed[name][:LONGEST_ENTRY]
-            for name in QUESTIONS
+            name: typed[name][: question.longest]
+            for question in QUESTIONS.values()
+            for name in (question.name, question.sure)
             if isinstance(typed.get(name), str) and typed[name]
         }
         try:

@@ -88,7 +88,7 @@ class CheckSheet(models.Model):
     @property
     def unread(self):
         """Why entries could not be read, by question's name."""
-        return read(self.typed)[1]
+        return read(self.typed).unread
 
     @property
     def shown_photos(self):
@@ -103,7 +103,7 @@ class CheckSheet(models.Model):
 
     def judge(self):
         """Read the entries anew and set what comes of them."""
-        self.measures, _ = read(self.typed)
+        self.measures = read(self.typed).measures
         verdict = self.verdict
         self.passed = verdict.legal
         self.outside, self.within, self.not_measured = sheet.tally(verdict)

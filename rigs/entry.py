@@ -22,19 +22,13 @@ from .gear import (
     Rig,
     Sweep,
 )
+from .guards import MOST_PIECES
 from .plan import Choices, default_choices
 from .rulebook import ROUNDING
-from .units import FOOT
 
 NONE = "none"
 SOME = "some"
 UNKNOWN = "unknown"
-
-MOST_PIECES = 400
-"""More droppers or floats than any net carries: a guard against slips of the thumb."""
-
-LONGEST = 1000 * FOOT
-"""Longer than any part of a net: what exceeds it is a slip of the thumb."""
 
 
 def _footrope(entries):

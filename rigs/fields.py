@@ -1,12 +1,10 @@
 """Form fields that read what people write on deck and clean to SI."""
 
-import re
-
 from django import forms
 
+from . import guards
 from .chain import STOCKS
-from .entry import LONGEST
-from .units import INCH, UnitError, feet_inches, parse_length, parse_mass, parse_speed
+from .units import INCH, UnitError, feet_inches, parse_length, parse_mass, parse_speed, split_list
 
 _LONGEST_TEXT = 200
 
@@ -43,7 +41,7 @@ class DeckField(forms.CharField):
 
 
 class LengthField(DeckField):
-    """A length; cleans to metres. ``positive`` refuses nought, ``least`` anything shorter."""
+    """A length; cleans to metres. ``positive`` refuses zero, ``least`` anything shorter."""
 
     read = staticmethod(parse_length)
 
@@ -53,15 +51,13 @@ class LengthField(DeckField):
 
     def check(self, measure):
         if self.positive and measure <= 0:
-            raise forms.ValidationError("This must be more than nothing.")
+            raise forms.ValidationError("Enter more than zero.")
         if measure < self.least:
             raise forms.ValidationError(
-                f"That is {feet_inches(measure)}: shorter than on any net. Check the unit."
+                f"That is {feet_inches(measure)}, shorter than on any net. Check the unit."
             )
-        if measure > LONGEST:
-            raise forms.ValidationError(
-                f"That is {feet_inches(measure, 1)}: longer than any net. Check the unit."
-            )
+        if reason := guards.too_long(measure):
+            raise forms.ValidationError(reason)
 
 
 class MassField(DeckField):
@@ -87,13 +83,13 @@ class PlacesField(DeckField):
 
     @staticmethod
     def read(text, bare):
-        return [parse_length(part, bare) for part in re.split(r"[,;\n]", text) if part.strip()]
+        return [parse_length(part, bare) for part in split_list(text)]
 
     def __init__(self, *, bare="ft", **options):
         super().__init__(bare=bare, **options)
 
     def check(self, measure):
-        if any(place > LONGEST for place in measure):
+        if any(guards.too_long(place) for place in measure):
             raise forms.ValidationError("One of these is longer than any net. Check the unit.")
 
 

@@ -6,8 +6,8 @@ from typing import NamedTuple
 from django import forms
 from django.utils import timezone
 
-from . import plan
-from .entry import MOST_PIECES, NONE, SOME, UNKNOWN
+from . import guards, plan
+from .entry import NONE, SOME, UNKNOWN
 from .fields import (
     ChainField,
     InchesField,
@@ -16,6 +16,7 @@ from .fields import (
     YesNoField,
 )
 from .gear import DIAMOND, SQUARE
+from .guards import MOST_PIECES
 from .rulebook import ROUNDING
 from .units import FOOT, feet_inches
 
@@ -101,7 +102,7 @@ ONE_OR_TWO = [("1", "One"), ("2", "Two, side by side")]
 class NetForm(DeckForm):
     """One's own net as it is now, and what one means to hang on it."""
 
-    KEPT_APART = ("key", "name", "goal")
+    KEPT_APART = ("key", "name", "goal", "sure")
     SECTIONS = (
         (
             "The net",
@@ -289,6 +290,11 @@ class NetForm(DeckForm):
     )
     plan_length = InchesField(label="Length to hang", required=False)
 
+    sure = forms.BooleanField(label="I checked: these lengths are right.", required=False)
+
+    unlikely = {}
+    """What was asked of entries that few nets have, by field."""
+
     def clean(self):
         cleaned = super().clean()
         self._check_reach("port_places", cleaned.get("port_wing"))
@@ -314,7 +320,20 @@ class NetForm(DeckForm):
             and not self._failed("dropper_spacing", "port_places", "starboard_places")
         ):
             self.add_error("dropper_spacing", "Say how far apart they hang, or list their places.")
+        self.unlikely = self._unlikely()
+        if not cleaned.get("sure"):
+            for name, words in self.unlikely.items():
+                self.add_error(name, words)
         return cleaned
+
+    def _unlikely(self):
+        """Return what to ask of each entry that few nets have, by field."""
+        told = {
+            name: guards.question(sort, self.cleaned_data[name])
+            for name, sort in guards.OF_A_NET.items()
+            if self.cleaned_data.get(name) is not None
+        }
+        return {name: words for name, words in told.items() if words}
 
     def _failed(self, *names):
         return any(name in self.errors for name in names)

@@ -10,6 +10,8 @@ exact by definition: the inch of 25.4 mm and the pound of 0.45359237 kg
 import re
 from fractions import Fraction
 
+from .keyboard import FRACTIONS, PLAIN, plain, spelled_out
+
 INCH = 0.0254
 FOOT = 0.3048
 FATHOM = 1.8288
@@ -73,26 +75,34 @@ _NAMES = {
     "knots": "kn",
     "m/s": "m/s",
 }
-_VULGAR = {
-    "¼": "1/4",
-    "½": "1/2",
-    "¾": "3/4",
-    "⅛": "1/8",
-    "⅜": "3/8",
-    "⅝": "5/8",
-    "⅞": "7/8",
-}
-_QUOTES = str.maketrans({"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'"})
-
 _PIECE = re.compile(
     r"""\s*
     (?:(?P<whole>\d+)(?:\s+|-)(?P<num>\d+)\s*/\s*(?P<den>\d+)
       |(?P<fnum>\d+)\s*/\s*(?P<fden>\d+)
+      |(?P<thousands>[1-9]\d{0,2}(?:,\d{3})+(?!\d|,\d)(?:\.\d*)?)
+      |(?P<comma>\d+,\d+(?![\d.]|,\d))
       |(?P<decimal>\d+(?:\.\d*)?|\.\d+))
-    \s*(?P<unit>m/s|"|'|[A-Za-z]+\.?)?
-    \s*,?""",
-    re.VERBOSE,
+    (?:\s*(?P<unit>m/s|"|'|[A-Za-z]+\.?)(?:\s*,|-(?=[\d.]))?
+      |\s*,(?=\s*$))?
+    \s*""",
+    re.VERBOSE | re.ASCII,
 )
+_FEET_INCHES = re.compile(r"(\d+)-(\d+)(\.\d*|\s+\d+\s*/\s*\d+)?", re.ASCII)
+_LONE_FRACTION = re.compile(r"\d+\s*/\s*\d+", re.ASCII)
+
+_MOST_INCHES = 11
+_NEVER_THOUSANDS = ("fm", "m", "kn", "m/s")
+"""Units in which nobody means thousands: there a comma may stand for a decimal point."""
+
+_EXAMPLES = {
+    "ft": "8 ft 6 in",
+    "in": "2 1/2 in",
+    "fm": "12 fm",
+    "mm": "50 mm",
+    "lb": "120 lb",
+    "kn": "2.8 kn",
+}
+_OTHER_EXAMPLE = "3 ft 6 in or 1.07 m"
 
 # Nobody rigs a net with more than this; longer digits are a slip of the thumb.
 _LONGEST_ENTRY = 60
@@ -102,67 +112,90 @@ class UnitError(ValueError):
     """An entry that could not be read; the message is meant for its writer."""
 
 
-def _pieces(text, kinds, example):
-    """Yield (number, unit or None) for each part of a mixed entry."""
-    entry = text.strip().translate(_QUOTES).replace("''", '"')
-    for sign, plain in _VULGAR.items():
-        entry = re.sub(rf"(?<=\d)\s*{sign}", f" {plain}", entry).replace(sign, plain)
-    if not entry:
-        raise UnitError(f"Nothing was entered. Write it like {example}.")
-    if len(entry) > _LONGEST_ENTRY:
-        raise UnitError(f"That entry is too long to read. Write it like {example}.")
-    if entry.startswith(("-", "−", "–")):
-        raise UnitError(f"“{text.strip()}” is less than nothing. Write it like {example}.")
+def _number(match, said, example):
+    """Return the number in one piece of an entry as a Fraction."""
+    den = match["den"] or match["fden"]
+    if den:
+        if int(den) == 0:
+            raise UnitError(f"“{said}” divides by zero. Write it like {example}.")
+        part = Fraction(int(match["num"] or match["fnum"]), int(den))
+        return part + int(match["whole"] or 0)
+    if match["comma"]:
+        return Fraction(match["comma"].replace(",", "."))
+    return Fraction((match["thousands"] or match["decimal"]).replace(",", "").rstrip("."))
+
+
+def _unit(name, said, kinds, example):
+    unit = _NAMES.get(name.lower())
+    if unit not in kinds:
+        raise UnitError(f"“{name}” in “{said}” is not a unit known here. Write it like {example}.")
+    return unit
+
+
+def _pieces(entry, said, kinds, example):
+    """Yield (number, unit or None, thousands that may be decimals or "") for each piece."""
     at = 0
     while at < len(entry):
         match = _PIECE.match(entry, at)
         if not match:
             raise UnitError(
-                f"“{entry[at:].strip()}” in “{text.strip()}” was not understood. "
-                f"Write it like {example}."
+                f"“{entry[at:].strip()}” in “{said}” was not understood. Write it like {example}."
             )
         at = match.end()
-        den = match["den"] or match["fden"]
-        if den and int(den) == 0:
-            raise UnitError(f"“{text.strip()}” divides by nought. Write it like {example}.")
-        if match["whole"]:
-            number = int(match["whole"]) + Fraction(int(match["num"]), int(den))
-        elif match["fnum"]:
-            number = Fraction(int(match["fnum"]), int(den))
-        else:
-            number = Fraction(match["decimal"].rstrip(".") or "0")
-        unit = None
-        if match["unit"]:
-            unit = _NAMES.get(match["unit"].lower())
-            if unit not in kinds:
-                raise UnitError(
-                    f"“{match['unit']}” in “{text.strip()}” is not a unit known here. "
-                    f"Write it like {example}."
-                )
-        yield number, unit
+        unit = _unit(match["unit"], said, kinds, example) if match["unit"] else None
+        thousands = match["thousands"] or ""
+        doubtful = thousands.count(",") == 1 and "." not in thousands
+        yield _number(match, said, example), unit, thousands if doubtful else ""
 
 
-def _parse(text, kinds, bare, example):
-    pieces = list(_pieces(text, kinds, example))
+def _in_feet(entry, said, example):
+    """Return an ``entry`` such as 8-1, eight feet and an inch, in words; others as they are."""
+    found = _FEET_INCHES.fullmatch(entry)
+    if not found:
+        return entry
+    feet, inches, part = found.groups("")
+    if int(inches) > _MOST_INCHES:
+        raise UnitError(f"“{said}” has more than 11 inches. Write it like {example}.")
+    return f"{feet} ft {inches}{part} in"
+
+
+def _sum(pieces, said, kinds, bare, example):
     total = Fraction(0)
     previous = None
-    for i, (number, unit) in enumerate(pieces):
+    for i, (number, unit, thousands) in enumerate(pieces):
+        if unit is None and i and previous == "ft" and i == len(pieces) - 1:
+            unit = "in"  # 3'6 is written for 3'6"
+        elif unit is None and len(pieces) == 1:
+            unit = bare
         if unit is None:
-            if i and previous == "ft" and i == len(pieces) - 1:
-                unit = "in"  # 3'6 is written for 3'6"
-            elif len(pieces) == 1 and bare:
-                unit = bare
-            else:
-                raise UnitError(
-                    f"“{text.strip()}” does not say in which unit. Write it like {example}."
-                )
-        if previous and kinds[unit] >= kinds[previous]:
+            raise UnitError(f"“{said}” needs a unit. Write it like {example}.")
+        if thousands and unit in _NEVER_THOUSANDS:
+            point, whole = thousands.replace(",", "."), thousands.replace(",", "")
             raise UnitError(
-                f"“{text.strip()}” has its units out of order. Write it like {example}."
+                f"Is “{said}” {point} {unit} or {whole} {unit}? Write it without the comma."
             )
+        if previous and kinds[unit] >= kinds[previous]:
+            raise UnitError(f"“{said}” has a small unit first. Write the larger unit first.")
         total += number * kinds[unit]
         previous = unit
     return float(total)
+
+
+def _parse(text, kinds, bare):
+    said = plain(text).strip()
+    entry = spelled_out(said).replace("''", '"')
+    example = _EXAMPLES.get(bare, _OTHER_EXAMPLE)
+    if not entry:
+        raise UnitError(f"Nothing was entered. Write it like {example}.")
+    if len(entry) > _LONGEST_ENTRY:
+        raise UnitError(f"That entry is too long to read. Write it like {example}.")
+    if entry.startswith("-"):
+        raise UnitError(f"“{said}” is below zero. Write it like {example}.")
+    if kinds is _EXACT and _LONE_FRACTION.fullmatch(entry):
+        bare = "in"
+    if bare == "ft":
+        entry = _in_feet(entry, said, example)
+    return _sum(list(_pieces(entry, said, kinds, example)), said, kinds, bare, example)
 
 
 def parse_length(text, bare="ft"):
@@ -170,15 +203,47 @@ def parse_length(text, bare="ft"):
     Return the length in metres that ``text`` says.
 
     Mixed entries such as ``3 ft 6 in``, ``3'6"``, ``5/16 in``, ``2 1/2 in``,
-    ``12 fm`` and ``1.07 m`` are understood. A lone number is taken to be in the
+    ``12 fm`` and ``1.07 m`` are understood. A lone number is assumed to be in the
     unit ``bare``, save that a lone common fraction such as ``5/16`` is always
-    inches, as chain and wire are named. Pass ``bare=None`` to insist on a unit.
+    inches, as chain and wire are named. Where ``bare`` is feet, ``8-1`` is eight
+    feet and one inch; ``2-1/2`` is two and a half everywhere. Pass ``bare=None`` to
+    insist on a unit.
+
+    A comma parts thousands if three digits follow, ``1,200``, and is a decimal comma if
+    not, ``2,8``. Where it may be either, as in ``2,800 kn``, the writer is asked.
 
     Raise UnitError, saying what was not understood, for anything else.
     """
-    if re.fullmatch(r"\s*(?:\d+\s*/\s*\d+|[¼½¾⅛⅜⅝⅞])\s*", text):
-        bare = "in"
-    return _parse(text, _EXACT, bare, "3 ft 6 in, 42 in, 5/16 in, 12 fm or 1.07 m")
+    return _parse(text, _EXACT, bare)
+
+
+def split_list(text):
+    """
+    Return the entries that ``text`` lists: one a line, or with commas or semicolons between.
+
+    Raise UnitError for two numbers with nothing but a comma between, which may be one.
+    """
+    entries = []
+    for part in re.split(r"[;\n]|,(?=\s|$)", plain(text)):
+        if re.fullmatch(r"\s*\d+,\d+(?:[^\d,]*)", part):
+            raise UnitError(
+                f"“{part.strip()}” may be one number or two. Put a space after a comma between "
+                "two. Write a point within one: 2.5."
+            )
+        entries += part.split(",")
+    return [entry.strip() for entry in entries if entry.strip()]
+
+
+def reading_rules():
+    """Return what a script needs, beside the units, to read lengths as ``parse_length`` does."""
+    return {
+        "signs": PLAIN,
+        "fractions": FRACTIONS,
+        "examples": _EXAMPLES,
+        "never_thousands": _NEVER_THOUSANDS,
+        "most_inches": _MOST_INCHES,
+        "longest_entry": _LONGEST_ENTRY,
+    }
 
 
 def exact_lengths():
@@ -193,12 +258,12 @@ def length_names():
 
 def parse_mass(text, bare="lb"):
     """Return the mass in kilograms that ``text`` says; raise UnitError if unclear."""
-    return _parse(text, _MASS, bare, "120 lb or 55 kg")
+    return _parse(text, _MASS, bare)
 
 
 def parse_speed(text, bare="kn"):
     """Return the speed in metres per second that ``text`` says; raise UnitError."""
-    return _parse(text, _SPEED, bare, "2.8 kn or 1.5 m/s")
+    return _parse(text, _SPEED, bare)
 
 
 def _mixed(value, denominator):
@@ -270,7 +335,7 @@ def exactly(value, unit):
 
 
 def trimmed(value, decimals):
-    """Print a number to so many decimals at most, without noughts at the end: ``2.5``."""
+    """Print a number to so many decimals at most, without zeros at the end: ``2.5``."""
     text = f"{value:.{decimals}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

@@ -1,34 +1,69 @@
 """What was written on a sheet, read into SI."""
 
 import re
+from typing import NamedTuple
 
+from .. import guards, mesh
 from ..chain import stock_for
-from ..entry import LONGEST, MOST_PIECES
-from ..units import UnitError, feet_inches, parse_length
-from .steps import COUNT, FLAG, QUESTIONS
+from ..keyboard import plain
+from ..units import UnitError, inches, parse_length, split_list
+from .steps import COUNT, FLAG, QUESTIONS, ROW
 
 YES, NO = "yes", "no"
-MOST_MESHES = 10000
-"""More than any codend has: a guard against slips of the thumb."""
 
-_LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE)
-_COUNT = re.compile(r"\s*(\d{1,6})\s*(mesh(?:es)?|bars?)?\s*", re.IGNORECASE)
+_LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE | re.ASCII)
+_COUNT = re.compile(
+    r"\s*(\d{1,3}(?:,\d{3})+|\d{1,6})\s*(mesh(?:es)?|bars?)?\s*", re.IGNORECASE | re.ASCII
+)
+_UNIT_AT_END = re.compile(r"[^A-Za-z\"']*([A-Za-z]+\.?|[\"'])")
+
+
+class Read(NamedTuple):
+    """
+    What came of the entries of a sheet, by question's name.
+
+    ``measures`` are SI and hold what was written and could be read; ``unread`` says why the
+    others could not; ``so_far`` what a row too short to count comes to. ``unlikely`` are
+    the answers that are taken only if their writer says that they are right.
+    """
+
+    measures: dict
+    unread: dict
+    so_far: dict
+    unlikely: tuple
+
+
+class Unlikely(UnitError):
+    """An entry to be taken only if its writer says that it is right."""
+
+
+class Row(NamedTuple):
+    """The average in metres of so many ``readings``."""
+
+    average: float
+    readings: int
+
+    @property
+    def counts(self):
+        """Whether the average is that of a whole row: worked out here, or by the writer."""
+        return self.readings in (1, mesh.SERIES)
 
 
 def _flag(text):
-    told = {YES: True, NO: False}.get(text.strip().lower())
+    told = {YES: True, NO: False}.get(plain(text).strip().lower())
     if told is None:
-        raise UnitError(f"“{text.strip()}” is neither yes nor no.")
+        raise UnitError("Answer yes or no.")
     return told
 
 
 def _count(text):
-    found = _COUNT.fullmatch(text)
+    told = plain(text).strip()
+    found = _COUNT.fullmatch(told)
     if not found:
-        raise UnitError(f"“{text.strip()}” was not understood. Write it like 100 or 200 bars.")
-    number = int(found[1])
-    if number > MOST_MESHES:
-        raise UnitError(f"{number} is more than any codend has.")
+        raise UnitError(f"“{told}” was not understood. Write it like 100 or 200 bars.")
+    number = int(found[1].replace(",", ""))
+    if number > guards.MOST_MESHES:
+        raise UnitError(f"{number} is more than any codend has. Count again.")
     # Two bars of square mesh count for one mesh of diamond.
     return number / 2 if (found[2] or "").lower().startswith("bar") else number
 
@@ -36,59 +71,108 @@ def _count(text):
 def _links(number, size):
     """Return the length in metres of so many links of the chain sold as ``size`` metres."""
     if size is None:
-        raise UnitError("Say the size of the chain first, or write it like 34 links of 3/8 in.")
-    if number > MOST_PIECES:
-        raise UnitError(f"{number} links are more than any dropper or sweep here can have.")
+        raise UnitError("Enter the size of the chain first, or write 34 links of 3/8 in.")
+    if number > guards.MOST_PIECES:
+        raise UnitError(f"{number} links is more than any chain here has. Count again.")
     try:
         return number * stock_for(size).pitch
     except KeyError as error:
-        raise UnitError(f"{error.args[0]} Measure its length instead.") from error
+        raise UnitError("No chain is sold in that size. Measure its length instead.") from error
 
 
 def _length(question, text, typed):
-    links = _LINKS.fullmatch(text) if question.chain else None
-    if links:
-        size = links[2] or typed.get(question.chain, "")
-        metres = _links(int(links[1]), parse_length(size, "in") if size.strip() else None)
-    else:
-        metres = parse_length(text, question.bare)
-    if metres > LONGEST:
-        raise UnitError(f"That is {feet_inches(metres, 1)}: longer than any net. Check the unit.")
-    return metres
+    links = _LINKS.fullmatch(plain(text)) if question.chain else None
+    if not links:
+        return parse_length(text, question.bare)
+    size = links[2] or typed.get(question.chain, "")
+    return _links(int(links[1]), parse_length(size, "in") if plain(size).strip() else None)
+
+
+def _row(question, text):
+    """Return the lengths that ``text`` lists; a unit after the last is that of all."""
+    entries = split_list(text)
+    unit = _UNIT_AT_END.fullmatch(entries[-1]) if entries else None
+    if unit and not re.search(r"[A-Za-z\"']", "".join(entries[:-1])):
+        entries[:-1] = [f"{entry} {unit[1]}" for entry in entries[:-1]]
+    if len(entries) > mesh.SERIES:
+        raise UnitError(
+            f"That is {len(entries)} readings. Enter {mesh.SERIES} meshes in a row, or their "
+            "average alone."
+        )
+    return [parse_length(entry, question.bare) for entry in entries]
+
+
+def _believed(question, lengths, text, typed):
+    """Return ``lengths`` if they can be, and are likely or said to be right."""
+    for metres in lengths:
+        if reason := guards.too_long(metres):
+            raise UnitError(reason)
+    for metres in lengths:
+        words = guards.question(question.usual, metres)
+        if words and typed.get(question.sure) != text:
+            raise Unlikely(words)
+    return lengths
+
+
+def _average(lengths):
+    total = 0.0
+    for metres in lengths:  # one by one, as a phone adds them
+        total += metres
+    return Row(total / len(lengths), len(lengths))
 
 
 def read_one(name, text, typed):
     """
-    Return what ``text`` says in answer to the question ``name``: SI, a number or a flag.
+    Return what ``text`` says in answer to the question ``name``: SI, a number, a flag, a Row.
 
     None stands for nothing written, which is "not measured". ``typed`` are all the
-    entries by name, for a length in links of a chain named elsewhere. Raise UnitError,
-    with words for the writer, if it cannot be read.
+    entries by name, for a length in links of a chain named elsewhere and for what its
+    writer said is right though it is unlikely. Raise UnitError, with words for the writer,
+    if it cannot be read.
     """
-    if not text.strip():
+    if not plain(text).strip():
         return None
     question = QUESTIONS[name]
     if question.sort == FLAG:
         return _flag(text)
     if question.sort == COUNT:
         return _count(text)
-    return _length(question, text, typed)
+    if question.sort == ROW:
+        lengths = _believed(question, _row(question, text), text, typed)
+        return _average(lengths) if lengths else None
+    return _believed(question, [_length(question, text, typed)], text, typed)[0]
+
+
+def _so_far(row):
+    return (
+        f"{row.readings} of {mesh.SERIES} readings, average so far {inches(row.average)}. "
+        f"The rule goes by {mesh.SERIES}."
+    )
 
 
 def read(typed):
     """
-    Return (measures, unread) of the entries ``typed``, by name.
+    Return the Read of the entries ``typed``, by name.
 
-    ``measures`` are SI and hold what was written and could be read; ``unread`` says why
-    the others could not. Names that nobody asks for are left out.
+    Names that nobody asks for are left out.
     """
-    measures, unread = {}, {}
-    for name in QUESTIONS:
+    measures, unread, so_far, unlikely = {}, {}, {}, []
+    for name, question in QUESTIONS.items():
+        text = typed.get(name, "")
+        if question.usual and plain(text).strip() and typed.get(question.sure) == text:
+            unlikely.append(name)
         try:
-            value = read_one(name, typed.get(name, ""), typed)
+            value = read_one(name, text, typed)
         except UnitError as error:
             unread[name] = str(error)
-        else:
-            if value is not None:
-                measures[name] = value
-    return measures, unread
+            if isinstance(error, Unlikely):
+                unlikely.append(name)
+            continue
+        if isinstance(value, Row):
+            if not value.counts:
+                so_far[name] = _so_far(value)
+                continue
+            value = value.average
+        if value is not None:
+            measures[name] = value
+    return Read(measures, unread, so_far, tuple(unlikely))

@@ -2,13 +2,11 @@
 
 from typing import NamedTuple
 
-from .. import chain, units
-from ..entry import LONGEST, MOST_PIECES
+from .. import chain, guards, mesh, units
 from ..judge import FAIL, NOT_MEASURED, PASS, judge_taken
 from ..measures import MEASURES, NOTHING, Taken
 from ..places import place_text
 from ..rulebook import ROUNDING
-from .entry import MOST_MESHES
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 
@@ -175,15 +173,32 @@ def reading_rules():
     """Return what a script needs to read entries as ``entry`` does and to print lengths."""
     return {
         "questions": {
-            name: {"sort": each.sort, "bare": each.bare, "chain": each.chain}
+            name: {
+                "sort": each.sort,
+                "bare": each.bare,
+                "chain": each.chain,
+                "usual": each.usual,
+                "sure": each.sure,
+            }
             for name, each in QUESTIONS.items()
         },
         "units": units.exact_lengths(),
         "unit_names": units.length_names(),
         "pitches": [[stock.size, stock.pitch] for stock in chain.STOCKS.values()],
         "stock_tolerance": chain.TOLERANCE,
-        "longest": LONGEST,
-        "most_links": MOST_PIECES,
-        "most_meshes": MOST_MESHES,
+        "usual": {
+            sort: {
+                "least": each.least,
+                "most": each.most,
+                "fewer": each.fewer,
+                "more": each.more,
+                "unit": each.unit,
+            }
+            for sort, each in guards.USUAL.items()
+        },
+        "longest": guards.LONGEST,
+        "most_links": guards.MOST_PIECES,
+        "most_meshes": guards.MOST_MESHES,
+        "series": mesh.SERIES,
         "rounding": ROUNDING,
-    }
+    } | units.reading_rules()

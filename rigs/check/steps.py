@@ -1,21 +1,26 @@
 """
-The steps of a check, from the port wing end over the centre to the starboard one.
+The steps of a check, from the port wing end over the center to the starboard one.
 
 Of many alike the officer writes down the worst: the smallest float, the widest gap, the
-thickest chain. If that one keeps the limit, so do the others. The order and the
-questions are common practice, no source; what they are held against is not known here.
+thickest chain. If that one keeps the limit, so do the others. Mesh alone goes by the
+average of a row. The order and the questions are common practice, no source; what they
+are checked against is not known here.
 """
 
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from .. import sample
+from .. import mesh, sample
 from ..gear import PORT, SIDES, STARBOARD
-from ..units import inches
+from ..units import INCH, inches, metric, trimmed
 
 FLAG = "flag"
 LENGTH = "length"
 COUNT = "count"
+ROW = "row"
+"""Lengths measured one after another in a row, of which the average counts."""
+
+_ENTRY, _ROW_ENTRY = 60, 400  # the most letters of an entry
 
 _KEYS = {
     "fm": ("fm", "ft", "in"),
@@ -24,6 +29,8 @@ _KEYS = {
     "mm": ("mm", "in", "/"),
     "meshes": ("bars",),
 }
+
+_ROW_KEYS = ("1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "mm", ",")
 
 LEFT_OVER = (None, None, True)
 """The stretch of wing beyond the last dropper; where it begins was not noted."""
@@ -35,15 +42,17 @@ class Question:
     """
     One thing to look at or to measure.
 
-    ``sort`` is FLAG (yes or no), LENGTH or COUNT; ``bare`` the unit of a number written
-    without one; ``picks`` what is often written, for one tap; ``chain`` the question whose
-    answer names the chain, where a length may be counted in links.
+    ``sort`` is FLAG (yes or no), LENGTH, COUNT or ROW; ``bare`` the unit of a number
+    written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
+    ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
+    the chain, where a length may be counted in links.
     """
 
     name: str
     label: str
     sort: str = FLAG
     bare: str = ""
+    usual: str = ""
     help: str = ""
     picks: tuple[str, ...] = ()
     chain: str = ""
@@ -51,8 +60,20 @@ class Question:
     @property
     def keys(self):
         """What a keypad lacks for writing an answer: units and parts of an inch."""
+        if self.sort == ROW:
+            return _ROW_KEYS
         keys = ("in", "/") if len(self.picks) > 1 else _KEYS.get(self.bare, ())
         return (*keys, "links") if self.chain else keys
+
+    @property
+    def longest(self):
+        """The most letters that an answer may have."""
+        return _ROW_ENTRY if self.sort == ROW else _ENTRY
+
+    @property
+    def sure(self):
+        """The name under which stands what was written when its writer said it is right."""
+        return f"{self.name}_sure"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +87,7 @@ class Step:
 
 class Value(NamedTuple):
     """
-    One value held against a requirement: answers, each times its factor, added up.
+    One value checked against a requirement: answers, each times its factor, added up.
 
     ``size`` takes the sum without its sign, ``denied`` turns a yes into a no. ``spot`` is
     where it was taken, as a phrase or as (side, start, end, whether it is the last
@@ -108,20 +129,20 @@ _FLOATS = tuple(inches(size) for size in sample.float_sizes())
 _RIGHT_THERE = ("0",)
 
 
-def _length(name, label, bare, **options):
-    return Question(name, label, LENGTH, bare, **options)
+def _length(name, label, bare, usual, **options):
+    return Question(name, label, LENGTH, bare, usual, **options)
 
 
 def _wire_step(side):
     return Step(
         f"{side}_wire",
-        f"{side.capitalize()} side, from the door to the wing end",
+        f"{side.capitalize()} wires: length and cover",
         (
             Question(f"{side}_wire_bare", "Is all the wire bare, legs and ground cable?"),
             Question(f"{side}_extended", "Is there a piece added to a leg?"),
-            _length(f"{side}_cable", "Ground cable, door to legs", "fm"),
-            _length(f"{side}_top_leg", "Top leg", "fm"),
-            _length(f"{side}_bottom_leg", "Bottom leg", "fm"),
+            _length(f"{side}_cable", "Ground cable, length", "fm", "cable", help="Door to legs."),
+            _length(f"{side}_top_leg", "Top leg, length", "fm", "leg"),
+            _length(f"{side}_bottom_leg", "Bottom leg, length", "fm", "leg"),
         ),
     )
 
@@ -129,11 +150,11 @@ def _wire_step(side):
 def _gauge_step(side):
     return Step(
         f"{side}_gauge",
-        f"{side.capitalize()} side, how thick the wire is",
+        f"{side.capitalize()} wires: thickness",
         (
-            _length(f"{side}_cable_wire", "Ground cable", "in", picks=_WIRES),
-            _length(f"{side}_top_wire", "Top leg", "in", picks=_WIRES),
-            _length(f"{side}_bottom_wire", "Bottom leg", "in", picks=_WIRES),
+            _length(f"{side}_cable_wire", "Ground cable, thickness", "in", "wire", picks=_WIRES),
+            _length(f"{side}_top_wire", "Top leg, thickness", "in", "wire", picks=_WIRES),
+            _length(f"{side}_bottom_wire", "Bottom leg, thickness", "in", "wire", picks=_WIRES),
         ),
     )
 
@@ -147,21 +168,24 @@ def _wing_step(side):
                 f"{side}_last",
                 "Wing end to the nearest dropper",
                 "ft",
+                "gap",
                 help="Along the footrope. If none hangs on the wing, to the corner.",
             ),
             _length(
                 f"{side}_sweep_last",
                 "The same stretch along the sweep",
                 "ft",
+                "gap",
                 help="From where that dropper meets the sweep to the wing end.",
             ),
             _length(
                 f"{side}_gap",
                 "Widest gap on this wing",
                 "ft",
-                help="From the corner out, the stretch to the wing end included.",
+                "gap",
+                help="From the corner out to the wing end. Count the stretch to the wing end too.",
             ),
-            _length(f"{side}_wing", "Wing end to the corner, along the footrope", "ft"),
+            _length(f"{side}_wing", "Wing end to the corner, along the footrope", "ft", "wing"),
         ),
     )
 
@@ -175,6 +199,7 @@ def _corner_step(side):
                 f"{side}_corner_off",
                 "From the corner to the nearest dropper",
                 "in",
+                "offset",
                 help="0 if one hangs right at it.",
                 picks=_RIGHT_THERE,
             ),
@@ -184,17 +209,18 @@ def _corner_step(side):
 
 _CENTRE = Step(
     "centre",
-    "Centre of the footrope",
+    "Center of the footrope",
     (
         _length(
             "centre_off",
-            "From the centre to the nearest dropper",
+            "From the center to the nearest dropper",
             "in",
+            "offset",
             help="0 if one hangs right at it.",
             picks=_RIGHT_THERE,
         ),
-        _length("bosom", "Bosom, corner to corner", "ft"),
-        Question("off_bottom", "Is the footrope rigged to fly clear of the bottom?"),
+        _length("bosom", "Bosom, corner to corner", "ft", "bosom"),
+        Question("off_bottom", "Is the footrope rigged to stay off the bottom?"),
     ),
 )
 _DROPPERS = Step(
@@ -205,25 +231,28 @@ _DROPPERS = Step(
         Question("dropper_bare", "Are they all bare chain?"),
         _length(
             "dropper_chain",
-            "Chain of the thickest",
+            "Size of the thickest chain",
             "in",
+            "chain",
             help="The size it is sold under.",
             picks=_CHAINS,
         ),
         _length(
             "dropper_length",
-            "Length of the shortest",
+            "Shortest dropper",
             "in",
-            help="Along the chain. Links counted are reckoned at the longest link that the "
-            "chain's specification allows, from memory: measure if it is close.",
+            "dropper",
+            help="Along the chain. If you count links, we use the longest link that the chain "
+            "standard allows (from memory). Measure if it is close.",
             chain="dropper_chain",
         ),
         _length(
             "lean",
-            "The most that a dropper leans",
+            "Worst lean of any dropper",
             "in",
-            help="How much further from the centre one end is than the other: upper end along "
-            "the footrope, lower end along the sweep. 0 if all hang square.",
+            "offset",
+            help="How much farther from the center one end is than the other. Measure the upper "
+            "end along the footrope, the lower end along the sweep. 0 if all hang straight down.",
             picks=_RIGHT_THERE,
         ),
     ),
@@ -233,14 +262,22 @@ _SWEEP = Step(
     "Sweep",
     (
         Question("sweep", "Is there a sweep on the net?"),
-        Question("sweep_bare", "Is it all bare chain?"),
+        Question("sweep_bare", "Is the sweep all bare chain?"),
         Question("sweep_joins", "Do sweep and footrope meet the bottom leg at one point?"),
-        _length("sweep_chain", "Its chain", "in", help="The size it is sold under.", picks=_CHAINS),
+        _length(
+            "sweep_chain",
+            "Size of the sweep chain",
+            "in",
+            "chain",
+            help="The size it is sold under.",
+            picks=_CHAINS,
+        ),
         *(
             _length(
                 f"{side}_sweep",
-                f"From under the centre to the {side} bottom leg",
+                f"From under the center to the {side} bottom leg",
                 "ft",
+                "half sweep",
                 chain="sweep_chain",
             )
             for side in SIDES
@@ -251,25 +288,49 @@ _HEADROPE = Step(
     "headrope",
     "Headrope and floats",
     (
-        _length("headrope", "Headrope, wing end to wing end", "ft"),
-        _length("float_size", "Smallest float, across", "in", picks=_FLOATS),
+        _length("headrope", "Headrope, wing end to wing end", "ft", "headrope"),
+        _length("float_size", "Smallest float, across", "in", "float", picks=_FLOATS),
         _length(
             "float_gap",
             "Widest gap between floats",
             "ft",
+            "float gap",
             help="Middle to middle, and from the last float to the wing end.",
         ),
     ),
 )
+
+
+def _how_to_gauge():
+    """Return how the regulation has a row of meshes measured, in short."""
+    gauge = mesh.GAUGE
+    turn = f"{gauge.turn * 1000:g} mm ({trimmed(gauge.turn / INCH, 2)} in)"
+    return (
+        f"Type {mesh.SERIES} readings with commas between, or their average alone. Measure along "
+        f"the length of the net (square mesh: from corner to corner), at least "
+        f"{mesh.FROM_LACINGS} meshes from the lacings. Use a wedge gauge {metric(gauge.thick)} "
+        f"thick, taper {metric(gauge.taper)} in {metric(gauge.length)}. Press it in with "
+        f"{gauge.light:g} kg for mesh under {turn}, {gauge.heavy:g} kg from there up. "
+        f"({mesh.MEASURED})"
+    )
+
+
 _CODEND = Step(
     "codend",
     "Codend",
     (
-        _length("vessel_length", "Length of the vessel", "ft"),
-        _length("mesh", "Smallest mesh opening", "in"),
+        _length("vessel_length", "Length of the vessel", "ft", "vessel"),
+        Question(
+            "mesh",
+            f"Mesh opening, average of {mesh.SERIES} in a row",
+            ROW,
+            "in",
+            "mesh",
+            help=_how_to_gauge(),
+        ),
         Question(
             "mesh_count",
-            "How many meshes from the terminus have it",
+            "How many meshes from the terminus have that opening",
             COUNT,
             "meshes",
             help="If it is hung square, count bars and say so: 200 bars.",
@@ -281,10 +342,10 @@ _GRATE = Step(
     "Grate",
     (
         Question("grate_ahead", "Is there a grate forward of the codend?"),
-        Question("grate_stiff", "Is it rigid or semi-rigid?"),
-        _length("bar_gap", "Widest space between bars", "mm"),
-        _length("grate_width", "Width of the grate where it is attached", "in"),
-        _length("outlet_width", "Width of the outlet", "in"),
+        Question("grate_stiff", "Is the grate rigid or semi-rigid?"),
+        _length("bar_gap", "Widest space between bars", "mm", "bar gap"),
+        _length("grate_width", "Width of the grate where it is attached", "in", "grate"),
+        _length("outlet_width", "Width of the outlet", "in", "outlet"),
     ),
 )
 

@@ -3,7 +3,7 @@
 from ..gear import PORT, SIDES, SQUARE, STARBOARD
 from ..measures import MEASURES
 from ..units import fathoms, feet_inches, inches, trimmed
-from .entry import NO, YES
+from .entry import NO, YES, read
 from .steps import COUNT, FLAG, QUESTIONS
 
 _PRINTERS = {
@@ -130,6 +130,8 @@ def typed(rig):
     """
     Return the answers as they would be written down, by question's name.
 
-    A tape shows sixteenths of an inch, so that what lies between is rounded.
+    A tape shows sixteenths of an inch, so that what lies between is rounded. An officer is
+    sure of what few nets have.
     """
-    return {name: _text(QUESTIONS[name], value) for name, value in measures(rig).items()}
+    told = {name: _text(QUESTIONS[name], value) for name, value in measures(rig).items()}
+    return told | {QUESTIONS[name].sure: told[name] for name in read(told).unlikely}

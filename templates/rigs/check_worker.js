@@ -19,6 +19,7 @@ const PARTS = [
   "{% get_static_prefix %}js/check_photos.js",
   "{% get_static_prefix %}js/check_judge.js",
   "{% get_static_prefix %}js/check_units.js",
+  "{% get_static_prefix %}js/digits.js",
 ];
 const PATIENCE = 6000; // milliseconds for which a weak signal is waited for
 

@@ -78,7 +78,7 @@ def test_links_count_by_the_size_of_their_chain(as_officer, officer):
     sheet = make_check(officer, typed={})
     url = step_url(sheet, "droppers")
     bad = as_officer.post(url, {"dropper_length": "34 links"})
-    assert "Say the size of the chain first" in bad.content.decode()
+    assert "Enter the size of the chain first" in bad.content.decode()
     as_officer.post(url, {"dropper_length": "34 links", "dropper_chain": "3/8"})
     sheet.refresh_from_db()
     assert sheet.typed == {"dropper_length": "34 links", "dropper_chain": "3/8"}

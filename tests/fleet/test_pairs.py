@@ -49,7 +49,7 @@ class TestEntering:
         ("changes", "field", "words"),
         [
             ({"hake_with": "9 stone"}, "hake_with", "not a unit known here"),
-            ({"hake_with": "-4"}, "hake_with", "less than nothing"),
+            ({"hake_with": "-4"}, "hake_with", "below zero"),
             ({"hake_with": "900000 kg"}, "hake_with", "more than one tow can hold"),
             ({"hake_without": ""}, "hake_without", "0 if there was none"),
             ({"flatfish_with": ""}, "flatfish_with", "0 if there was none"),

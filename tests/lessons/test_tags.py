@@ -363,7 +363,7 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ("{{ worked moon }}\n: Caption", "no worked example of “moon”"),
         ("{{ worked floats }}\n: Caption", "do not fit “floats”"),
         ('{{ worked height chain_size="3/8 in" shine="9 ft" speed="3 kn" }}\n: C', "longer than"),
-        ('{{ worked height chain_size="3/8 in" shine="9 in" speed="3" }}\n: C', "which unit"),
+        ('{{ worked height chain_size="3/8 in" shine="9 in" speed="3" }}\n: C', "needs a unit"),
         ("{{ limits }}\n: Caption", "say which limits"),
         ('{{ compare length="42 in" }}\n: Caption', "say which chains"),
         ("An open {{ limit dropper_spacing", "opened or closed here, but not both"),

@@ -50,11 +50,31 @@ def test_two_people_may_make_up_the_same_key(as_user, as_officer):
     assert Net.objects.count() == 2
 
 
+def test_what_few_nets_have_is_asked_about_and_then_taken(as_user):
+    told = net_entries(bosom="900 ft", headrope="900 ft")
+    asked = as_user.post(reverse("rigs:net_new"), told)
+    form = asked.context["form"]
+    assert "longer than any bosom this site has seen" in " ".join(form.errors["bosom"])
+    assert "these lengths are right" in asked.content.decode()
+    assert not Net.objects.exists()
+    as_user.post(reverse("rigs:net_new"), told | {"sure": "on"})
+    net = Net.objects.get()
+    assert net.measures["bosom"] == pytest.approx(900 * FOOT)
+    assert "sure" not in net.typed
+
+
+def test_what_is_usual_is_not_asked_about(as_user):
+    page = as_user.get(reverse("rigs:net_new")).content.decode()
+    assert "these lengths are right" not in page
+    wrong = as_user.post(reverse("rigs:net_new"), net_entries(headrope="3000 ft"))
+    assert "these lengths are right" not in wrong.content.decode()
+
+
 @pytest.mark.parametrize(
     ("name", "text", "words"),
     [
         ("bosom", "16 furlongs", "not a unit known here"),
-        ("bosom", "0", "more than nothing"),
+        ("bosom", "0", "Enter more than zero"),
         ("headrope", "8 in", "shorter than on any net"),
         ("headrope", "3000 ft", "longer than any net"),
         ("dropper_length", "42 kg", "not a unit known here"),

@@ -80,7 +80,7 @@ def test_what_was_not_measured_is_said(user):
 
 
 def test_a_huge_net_still_fits_one_page_and_says_what_is_left_out(user):
-    text = written(make_net(user, port_wing="600 ft", headrope="1000 ft", name="N" * 80))
+    text = written(make_net(user, port_wing="600 ft", headrope="1000 ft", name="N" * 80, sure="on"))
     assert "no room for all of it" in text
     assert all(words in text for words in sheet.CAUTIONS)
 

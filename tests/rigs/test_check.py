@@ -12,7 +12,7 @@ from rigs.chain import STOCKS
 from rigs.check import sheet, written
 from rigs.check.entry import read, read_one
 from rigs.check.steps import QUESTIONS, READINGS, STEPS, asked, judged_by, steps
-from rigs.judge import NOT_MEASURED, judge
+from rigs.judge import NOT_MEASURED, PASS, judge
 from rigs.measures import MEASURES
 from rigs.units import FOOT, INCH, UnitError
 
@@ -56,7 +56,7 @@ class TestJudging:
     @given(seeds, gear_books, difficulties)
     def test_a_legal_rig_is_within_everywhere(self, seed, book, difficulty):
         rig = sample.legal_rig(random.Random(seed), book, difficulty)
-        measures, unread = read(written.typed(rig))
+        measures, unread, *_ = read(written.typed(rig))
         assert not unread
         verdict = sheet.judged(measures, book)
         assert verdict.legal is True
@@ -71,7 +71,7 @@ class TestJudging:
             spoilt = faults.spoil(rig, key, rng, book, difficulty)
         except faults.CannotSpoil:
             assume(False)
-        measures, unread = read(written.typed(spoilt))
+        measures, unread, *_ = read(written.typed(spoilt))
         assert not unread
         assert sheet.judged(measures, book).failed_keys == {key}
 
@@ -169,10 +169,12 @@ class TestEntries:
     def test_links_are_counted_by_the_pitch_of_their_chain(self):
         # NACM Grade 30 proof coil, 3/8 in: inside length 1.38 in, from memory.
         told = {"dropper_chain": "3/8", "dropper_length": "34 links"}
-        measures, unread = read(told)
+        measures, unread, *_ = read(told)
         assert not unread
         assert measures["dropper_length"] == pytest.approx(34 * 1.38 * INCH)
-        assert read_one("dropper_length", "1 link of 5/16 in", told) == STOCKS["5/16 in"].pitch
+        assert read_one("dropper_length", "30 links of 5/16 in", told) == pytest.approx(
+            30 * STOCKS["5/16 in"].pitch
+        )
 
     @pytest.mark.parametrize(
         ("name", "text", "words"),
@@ -180,20 +182,81 @@ class TestEntries:
             ("port_gap", "8 furlongs", "not a unit known here"),
             ("port_gap", "34 links", "not a unit known here"),
             ("port_gap", "3000 ft", "longer than any net"),
-            ("dropper_length", "34 links", "Say the size of the chain first"),
+            ("bosom", "900 ft", "longer than any bosom this site has seen"),
+            ("mesh", "25", "bigger than any mesh"),
+            ("mesh", "2,5", "one number or two"),
+            ("mesh", ", ".join(["2 1/2"] * 21), "That is 21 readings"),
+            ("dropper_length", "34 links", "Enter the size of the chain first"),
             ("dropper_length", "34 links of 7/16", "No chain is sold"),
-            ("dropper_length", "9999 links of 3/8", "more than any dropper"),
+            ("dropper_length", "9999 links of 3/8", "more than any chain"),
             ("mesh_count", "many", "Write it like 100"),
             ("mesh_count", "20000", "more than any codend"),
-            ("sweep", "perhaps", "neither yes nor no"),
+            ("sweep", "perhaps", "Answer yes or no"),
         ],
     )
     def test_what_cannot_be_read_is_told(self, name, text, words):
         with pytest.raises(UnitError, match=words):
             read_one(name, text, {})
-        measures, unread = read({name: text, "bosom": "16 ft", "nobody asks": "this"})
-        assert measures == {"bosom": 16 * FOOT}
+        measures, unread, *_ = read({"bosom": "16 ft", "nobody asks": "this"} | {name: text})
+        assert measures == ({} if name == "bosom" else {"bosom": 16 * FOOT})
         assert words in unread[name]
+
+    def test_what_is_unlikely_is_taken_from_a_writer_who_is_sure_of_it(self):
+        sure = QUESTIONS["bosom"].sure
+        asked = read({"bosom": "900 ft"})
+        assert asked.unlikely == ("bosom",)
+        assert not asked.measures
+        told = read({"bosom": "900 ft", sure: "900 ft"})
+        assert told.unlikely == ("bosom",)
+        assert told.measures == {"bosom": 900 * FOOT}
+        # Who was sure of one entry was not asked about another.
+        assert read({"bosom": "800 ft", sure: "900 ft"}).unread.keys() == {"bosom"}
+        assert read({"bosom": "9000 ft", sure: "9000 ft"}).unread.keys() == {"bosom"}
+
+
+class TestMesh:
+    """50 CFR 648.80(f)(2), read in the 2015 edition: the average of 20 consecutive meshes."""
+
+    ROW = ["2 1/2"] * 12 + ["2 3/8"] * 8
+
+    @pytest.mark.parametrize("between", [", ", ",", "; ", "\n"])
+    def test_twenty_readings_make_their_average(self, between):
+        found = read({"mesh": between.join(self.ROW)})
+        assert found.measures["mesh"] == pytest.approx((12 * 2.5 + 8 * 2.375) / 20 * INCH)
+        assert not found.unread
+        assert not found.so_far
+
+    def test_one_figure_is_the_average_worked_out_by_the_officer(self):
+        assert read({"mesh": "2 1/2"}).measures == {"mesh": 2.5 * INCH}
+
+    def test_a_unit_after_the_last_is_that_of_all(self):
+        found = read({"mesh": ", ".join(["62"] * 19 + ["64 mm"])})
+        assert found.measures["mesh"] == pytest.approx(0.0621)
+        # Meant or not, meshes of 2 1/2 mm are asked about.
+        assert read({"mesh": ", ".join(["2 1/2"] * 19 + ["63 mm"])}).unlikely == ("mesh",)
+
+    @pytest.mark.parametrize("readings", [2, 12, 19])
+    def test_fewer_are_not_measured_however_small_they_are(self, readings):
+        found = read({"mesh": ", ".join(["1 1/2"] * readings)})
+        assert found.so_far == {
+            "mesh": f"{readings} of 20 readings, average so far 1 1/2 in. The rule goes by 20."
+        }
+        assert not found.measures
+        assert not found.unread
+        verdict = sheet.judged(found.measures, rulebook.load("grate"))
+        assert verdict.finding("mesh_size").outcome == NOT_MEASURED
+
+    def test_small_meshes_in_a_row_that_is_large_enough_are_inside(self):
+        book = rulebook.load("grate")
+        limit = book.requirement("mesh_size").limit
+        row = [limit - INCH / 8] * 10 + [limit + INCH / 8] * 10
+        found = read({"mesh": ", ".join(f"{metres * 1000:.4f} mm" for metres in row)})
+        assert sheet.judged(found.measures, book).finding("mesh_size").outcome == PASS
+
+    @given(st.lists(st.integers(20, 90), min_size=20, max_size=20))
+    def test_any_row_makes_its_average(self, millimetres):
+        found = read({"mesh": "\n".join(f"{size} mm" for size in millimetres)})
+        assert found.measures["mesh"] == pytest.approx(sum(millimetres) / 20 / 1000)
 
 
 @given(seeds, gear_books)

@@ -9,6 +9,7 @@ import { addPhoto, changeSheet, isUnsent, photosOf } from "./check_store.js";
 import { readAll } from "./check_units.js";
 
 const NOTES = "notes";
+const TYPED = "input:not([type=radio], [type=checkbox]), textarea";
 const LOOKS = { [OUTSIDE]: "fail", [WITHIN]: "pass", [NOT_MEASURED]: "unknown" };
 const ORDER = [OUTSIDE, NOT_MEASURED, WITHIN];
 const MOST_PHOTOS = 20;
@@ -108,7 +109,7 @@ export class SheetView {
     for (const question of this.view.querySelectorAll("[data-question]")) {
       const name = question.dataset.question;
       question.hidden = !this.step.questions.includes(name);
-      for (const field of question.querySelectorAll("input")) {
+      for (const field of question.querySelectorAll("input:not([type=checkbox]), textarea")) {
         if (field.type === "radio") field.checked = field.value === (typed[name] ?? "");
         else if (field !== document.activeElement) field.value = typed[name] ?? "";
       }
@@ -118,9 +119,13 @@ export class SheetView {
   }
 
   showOutcome() {
-    const { measures, unread } = readAll(this.sheet.content.typed, this.rules.reading);
+    const { measures, unread, soFar, unlikely } = readAll(this.sheet.content.typed, this.rules.reading);
     for (const question of this.view.querySelectorAll("[data-question]")) {
-      this.showError(question, unread[question.dataset.question] ?? "");
+      const name = question.dataset.question;
+      this.showError(question, unread[name] ?? "");
+      this.showSure(question.querySelector("[data-sure]"), name, unlikely.includes(name));
+      const row = question.querySelector("[data-so-far]");
+      if (row) [row.textContent, row.hidden] = [soFar[name] ?? "", !soFar[name]];
     }
     const { book } = this;
     for (const each of this.view.querySelectorAll("[data-book]")) {
@@ -137,11 +142,20 @@ export class SheetView {
     this.unread = Object.keys(unread);
   }
 
+  /** Ask whether an unlikely answer is right, ticked if its writer has said so of this one. */
+  showSure(label, name, isUnlikely) {
+    if (!label) return;
+    const { typed } = this.sheet.content;
+    const [tick] = label.getElementsByTagName("input");
+    label.hidden = !isUnlikely;
+    tick.checked = isUnlikely && typed[tick.name] === typed[name];
+  }
+
   showError(question, words) {
     const error = question.querySelector("[data-error]");
     error.textContent = words;
     error.hidden = !words;
-    const field = question.querySelector("input:not([type=radio])");
+    const field = question.querySelector(TYPED);
     if (!field) return;
     field.classList.toggle("is-invalid", Boolean(words));
     field.setAttribute("aria-invalid", String(Boolean(words)));
@@ -174,9 +188,10 @@ export class SheetView {
 
   pressed(key) {
     if (key.dataset.pick === undefined && key.dataset.key === undefined) return;
-    const field = key.closest("[data-question]").querySelector("input");
+    const field = key.closest("[data-question]").querySelector(TYPED);
     if (key.dataset.pick !== undefined) field.value = key.dataset.pick;
     else if (key.dataset.key === "/") field.value = `${field.value.trim()}/`;
+    else if (key.dataset.key === ",") field.value = `${field.value.trim()}, `;
     else field.value = `${field.value.trim()} ${key.dataset.key} `.trimStart();
     field.dispatchEvent(new Event("input", { bubbles: true }));
   }
@@ -186,7 +201,12 @@ export class SheetView {
     const value = field.value.trim();
     this.change(({ content }) => {
       if (field.name === "notes") content.notes = field.value;
-      else if (value) content.typed[field.name] = value;
+      else if (field.type === "checkbox") {
+        // It is sure of the answer that is there now, and of no other.
+        const name = field.closest("[data-question]").dataset.question;
+        if (field.checked) content.typed[field.name] = content.typed[name];
+        else delete content.typed[field.name];
+      } else if (value) content.typed[field.name] = value;
       else delete content.typed[field.name];
     });
   }

@@ -1,22 +1,27 @@
 /*
  * What is written on a check sheet, read into metres and printed back.
  *
- * It reads and prints as the site does, to the last bit, so that a verdict out of reach of
- * the site is the one that the site gives. Units, chains and bounds come with the page, as
- * `rules`; no limit is known here.
+ * It reads and prints as the site does, to the last bit and word, so that a verdict out of
+ * reach of the site is the one that the site gives. Units, signs, chains and bounds come
+ * with the page, as `rules`; no limit is known here.
  */
 
+import { plainDigits } from "./digits.js";
+
 const PIECE =
-  /\s*(?:(\d+)(?:\s+|-)(\d+)\s*\/\s*(\d+)|(\d+)\s*\/\s*(\d+)|(\d+(?:\.\d*)?|\.\d+))\s*(m\/s|"|'|[A-Za-z]+\.?)?\s*,?/y;
-const VULGAR = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
-const LONE_FRACTION = /^\s*(?:\d+\s*\/\s*\d+|[¼½¾⅛⅜⅝⅞])\s*$/;
-const LINKS = /^\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*$/i;
-const COUNT = /^\s*(\d{1,6})\s*(mesh(?:es)?|bars?)?\s*$/i;
-const LONGEST_ENTRY = 60;
-const HINT = "Write it like 3 ft 6 in, 42 in, 5/16 in, 12 fm or 1.07 m.";
+  /[ \n]*(?:(\d+)(?:[ \n]+|-)(\d+)[ \n]*\/[ \n]*(\d+)|(\d+)[ \n]*\/[ \n]*(\d+)|([1-9]\d{0,2}(?:,\d{3})+(?!\d|,\d)(?:\.\d*)?)|(\d+,\d+(?![\d.]|,\d))|(\d+(?:\.\d*)?|\.\d+))(?:[ \n]*(m\/s|"|'|[A-Za-z]+\.?)(?:[ \n]*,|-(?=[\d.]))?|[ \n]*,(?=[ \n]*$))?[ \n]*/y;
+const FEET_INCHES = /^(\d+)-(\d+)(\.\d*|[ \n]+\d+[ \n]*\/[ \n]*\d+)?$/;
+const LONE_FRACTION = /^\d+[ \n]*\/[ \n]*\d+$/;
+const LINKS = /^[ \n]*(\d{1,4})[ \n]*links?(?:[ \n]+of[ \n]+(.+))?[ \n]*$/i;
+const COUNT = /^[ \n]*(\d{1,3}(?:,\d{3})+|\d{1,6})[ \n]*(mesh(?:es)?|bars?)?[ \n]*$/i;
+const ONE_OR_TWO = /^[ \n]*\d+,\d+[^\d,]*$/;
+const UNIT_AT_END = /^[^A-Za-z"']*([A-Za-z]+\.?|["'])$/;
 
 /** An entry that could not be read; its message is meant for the writer. */
 export class EntryError extends Error {}
+
+/** An entry to be taken only if its writer says that it is right. */
+class Unlikely extends EntryError {}
 
 // Fractions of whole numbers, so that nothing is rounded before the end.
 const fraction = (over, under = 1n) => [BigInt(over), BigInt(under)];
@@ -29,57 +34,87 @@ function decimal(text) {
   return fraction(whole + part || "0", 10n ** BigInt(part.length));
 }
 
+const bits = (number) => number.toString(2).length;
+
+/** Return the number nearest to a fraction: rounded once, of more bits than a number has. */
 function toNumber([over, under]) {
-  let [a, b] = [over, under];
-  while (b) [a, b] = [b, a % b];
-  return a ? Number(over / a) / Number(under / a) : 0;
+  const shift = BigInt(Math.max(0, 64 + bits(under) - bits(over)));
+  const large = over << shift;
+  const rest = large % under ? 1n : 0n;
+  return Number((large / under) | rest) / 2 ** Number(shift);
 }
 
-function tidy(text) {
-  let entry = text.trim().replace(/[″”“]/g, '"').replace(/[′’‘]/g, "'").replaceAll("''", '"');
-  for (const [sign, plain] of Object.entries(VULGAR)) {
-    entry = entry.replace(new RegExp(`(?<=\\d)\\s*${sign}`, "g"), ` ${plain}`).replaceAll(sign, plain);
+// Text as keyboards of many kinds write it, made plain
+
+function plain(text, { signs }) {
+  const told = [...text].map((sign) => signs[sign] ?? sign).join("");
+  return plainDigits(told).replace(/[^\S\n]|[\x1c-\x1f\x85]/g, " ");
+}
+
+function spelledOut(text, { fractions }) {
+  let entry = text;
+  for (const [sign, words] of Object.entries(fractions)) {
+    entry = entry.replace(new RegExp(`(?<=[0-9])\\s*${sign}`, "g"), ` ${words}`).replaceAll(sign, words);
   }
   return entry;
 }
 
-function pieces(entry, rules) {
+const trim = (text) => text.replace(/^[ \n]+|[ \n]+$/g, "");
+
+// Lengths
+
+function numberIn(match, said, hint) {
+  const [, whole, over, under, lone, loneUnder, thousands, comma, point] = match;
+  const below = under ?? loneUnder;
+  if (below !== undefined) {
+    if (/^0+$/.test(below)) throw new EntryError(`“${said}” divides by zero. ${hint}`);
+    return add(fraction(whole ?? 0), fraction(over ?? lone, below));
+  }
+  if (comma) return decimal(comma.replace(",", "."));
+  return decimal((thousands ?? point).replaceAll(",", ""));
+}
+
+function pieces(entry, said, hint, rules) {
   const found = [];
-  PIECE.lastIndex = 0;
   for (let at = 0; at < entry.length; at = PIECE.lastIndex) {
     PIECE.lastIndex = at;
     const match = PIECE.exec(entry);
-    if (!match) throw new EntryError(`“${entry.slice(at).trim()}” was not understood. ${HINT}`);
-    const [, whole, over, under, lone, loneUnder, plain, name] = match;
-    if (/^0+$/.test(under ?? loneUnder ?? "1")) throw new EntryError(`That divides by nought. ${HINT}`);
-    let number;
-    if (whole) number = add(fraction(whole), fraction(over, under));
-    else if (lone) number = fraction(lone, loneUnder);
-    else number = decimal(plain);
-    const unit = name && rules.unit_names[name.toLowerCase()];
-    if (name && !unit) throw new EntryError(`“${name}” is not a unit known here. ${HINT}`);
-    found.push([number, unit ?? null]);
+    if (!match) throw new EntryError(`“${trim(entry.slice(at))}” in “${said}” was not understood. ${hint}`);
+    const thousands = match[6] ?? "";
+    const name = match[9];
+    const key = name?.toLowerCase();
+    const unit = name ? Object.hasOwn(rules.unit_names, key) && rules.unit_names[key] : null;
+    if (unit === false) throw new EntryError(`“${name}” in “${said}” is not a unit known here. ${hint}`);
+    const isDoubtful = thousands.split(",").length === 2 && !thousands.includes(".");
+    found.push([numberIn(match, said, hint), unit, isDoubtful ? thousands : ""]);
   }
   return found;
 }
 
-/** Return metres, with a lone number in the unit `bare`. */
-function readLength(text, bare, rules) {
-  const entry = tidy(text);
-  if (entry.length > LONGEST_ENTRY) throw new EntryError(`That entry is too long to read. ${HINT}`);
-  if (/^[-−–]/.test(entry)) throw new EntryError(`That is less than nothing. ${HINT}`);
-  const usual = LONE_FRACTION.test(text) ? "in" : bare;
-  const told = pieces(entry, rules);
+/** Return an entry such as 8-1, eight feet and an inch, in words; others as they are. */
+function inFeet(entry, said, hint, rules) {
+  const found = FEET_INCHES.exec(entry);
+  if (!found) return entry;
+  const [, feet, inches, part = ""] = found;
+  if (Number(inches) > rules.most_inches) throw new EntryError(`“${said}” has more than 11 inches. ${hint}`);
+  return `${feet} ft ${inches}${part} in`;
+}
+
+function sum(told, said, usual, hint, rules) {
   let total = fraction(0);
   let previous = null;
-  told.forEach(([number, given], index) => {
+  told.forEach(([number, given, thousands], index) => {
     let unit = given;
     if (!unit && index && previous === "ft" && index === told.length - 1) unit = "in";
-    if (!unit && told.length === 1) unit = usual;
-    if (!unit) throw new EntryError(`Say in which unit. ${HINT}`);
+    else if (!unit && told.length === 1) unit = usual;
+    if (!unit) throw new EntryError(`“${said}” needs a unit. ${hint}`);
+    if (thousands && rules.never_thousands.includes(unit)) {
+      const [point, whole] = [thousands.replace(",", "."), thousands.replace(",", "")];
+      throw new EntryError(`Is “${said}” ${point} ${unit} or ${whole} ${unit}? Write it without the comma.`);
+    }
     const size = rules.units[unit].map(BigInt);
     if (previous && !isLess(size, rules.units[previous].map(BigInt))) {
-      throw new EntryError(`The units are out of order. ${HINT}`);
+      throw new EntryError(`“${said}” has a small unit first. Write the larger unit first.`);
     }
     total = add(total, times(number, size));
     previous = unit;
@@ -87,9 +122,22 @@ function readLength(text, bare, rules) {
   return toNumber(total);
 }
 
+/** Return metres, with a lone number in the unit `bare`. */
+function readLength(text, bare, rules) {
+  const said = trim(plain(text, rules));
+  const hint = `Write it like ${rules.examples[bare]}.`;
+  let entry = spelledOut(said, rules).replaceAll("''", '"');
+  if (!entry) throw new EntryError(`Nothing was entered. ${hint}`);
+  if ([...entry].length > rules.longest_entry) throw new EntryError(`That entry is too long to read. ${hint}`);
+  if (entry.startsWith("-")) throw new EntryError(`“${said}” is below zero. ${hint}`);
+  const usual = LONE_FRACTION.test(entry) ? "in" : bare;
+  if (usual === "ft") entry = inFeet(entry, said, hint, rules);
+  return sum(pieces(entry, said, hint, rules), said, usual, hint, rules);
+}
+
 function readLinks(number, size, rules) {
-  if (!size) throw new EntryError("Say the size of the chain first, or write it like 34 links of 3/8 in.");
-  if (number > rules.most_links) throw new EntryError("That is more links than any dropper or sweep has.");
+  if (!size) throw new EntryError("Enter the size of the chain first, or write 34 links of 3/8 in.");
+  if (number > rules.most_links) throw new EntryError(`${number} links is more than any chain here has. Count again.`);
   const metres = readLength(size, "in", rules);
   const stock = rules.pitches.find(([nominal]) => Math.abs(nominal - metres) < rules.stock_tolerance);
   if (!stock) throw new EntryError("No chain is sold in that size. Measure its length instead.");
@@ -97,41 +145,124 @@ function readLinks(number, size, rules) {
 }
 
 function readCount(text, rules) {
-  const found = COUNT.exec(text);
-  if (!found) throw new EntryError("This was not understood. Write it like 100 or 200 bars.");
-  const number = Number(found[1]);
-  if (number > rules.most_meshes) throw new EntryError("That is more than any codend has.");
+  const told = plain(text, rules);
+  const found = COUNT.exec(told);
+  if (!found) throw new EntryError(`“${trim(told)}” was not understood. Write it like 100 or 200 bars.`);
+  const number = Number(found[1].replaceAll(",", ""));
+  if (number > rules.most_meshes) throw new EntryError(`${number} is more than any codend has. Count again.`);
   return /^bar/i.test(found[2] ?? "") ? number / 2 : number;
 }
 
-/** Return what `text` says in answer to the question `name`, null if nothing; throw EntryError. */
-export function readOne(name, text, typed, rules) {
-  if (!text?.trim()) return null;
-  const question = rules.questions[name];
-  if (question.sort === "flag") return text === "yes";
-  if (question.sort === "count") return readCount(text, rules);
-  const links = question.chain && LINKS.exec(text);
-  const metres = links
-    ? readLinks(Number(links[1]), (links[2] ?? typed[question.chain] ?? "").trim(), rules)
-    : readLength(text, question.bare, rules);
-  if (metres > rules.longest) throw new EntryError("That is longer than any net. Check the unit.");
-  return metres;
+function readFlag(text, rules) {
+  const told = trim(plain(text, rules)).toLowerCase();
+  if (told !== "yes" && told !== "no") throw new EntryError("Answer yes or no.");
+  return told === "yes";
 }
 
-/** Return what could be read of all entries, and why the others could not, by name. */
-export function readAll(typed, rules) {
-  const measures = {};
-  const unread = {};
-  for (const name of Object.keys(rules.questions)) {
-    try {
-      const value = readOne(name, typed[name], typed, rules);
-      if (value !== null) measures[name] = value;
-    } catch (error) {
-      if (!(error instanceof EntryError)) throw error;
-      unread[name] = error.message;
+/** Return the entries that `text` lists, one a line or with commas or semicolons between. */
+function splitList(text, rules) {
+  const entries = plain(text, rules)
+    .split(/[;\n]|,(?=[ \n]|$)/)
+    .flatMap((part) => {
+      if (ONE_OR_TWO.test(part)) {
+        throw new EntryError(
+          `“${trim(part)}” may be one number or two. Put a space after a comma between two. ` +
+            "Write a point within one: 2.5.",
+        );
+      }
+      return part.split(",");
+    });
+  return entries.map(trim).filter(Boolean);
+}
+
+/** Return the lengths that `text` lists; a unit after the last is that of all. */
+function readRow(text, bare, rules) {
+  let entries = splitList(text, rules);
+  const unit = UNIT_AT_END.exec(entries.at(-1) ?? "");
+  if (unit && !/[A-Za-z"']/.test(entries.slice(0, -1).join(""))) {
+    entries = entries.map((entry, at) => (at < entries.length - 1 ? `${entry} ${unit[1]}` : entry));
+  }
+  if (entries.length > rules.series) {
+    throw new EntryError(
+      `That is ${entries.length} readings. Enter ${rules.series} meshes in a row, or their average alone.`,
+    );
+  }
+  return entries.map((entry) => readLength(entry, bare, rules));
+}
+
+/** Return `lengths` if they can be, and are likely or said to be right. */
+function believed({ usual, sure }, lengths, text, typed, rules) {
+  for (const metres of lengths) {
+    if (metres > rules.longest) {
+      const most = say(rules.longest, "ft", rules);
+      throw new EntryError(`That is over ${most}, longer than any net. Check the unit.`);
     }
   }
-  return { measures, unread };
+  for (const metres of lengths) {
+    const { least, most, fewer, more, unit } = rules.usual[usual];
+    if (metres < least || metres > most) {
+      if (typed[sure] === text) continue;
+      const than = metres > most ? more : fewer;
+      throw new Unlikely(`${say(metres, unit, rules)} is ${than} this site has seen. Check the unit.`);
+    }
+  }
+  return lengths;
+}
+
+function readLengthOrLinks(question, text, typed, rules) {
+  const links = question.chain && LINKS.exec(plain(text, rules));
+  if (!links) return readLength(text, question.bare, rules);
+  return readLinks(Number(links[1]), trim(plain(links[2] ?? typed[question.chain] ?? "", rules)), rules);
+}
+
+function average(lengths) {
+  let total = 0;
+  for (const metres of lengths) total += metres;
+  return total / lengths.length;
+}
+
+/** Return {value, soFar} of what `text` says in answer to a question; throw EntryError. */
+function readOne(question, text, typed, rules) {
+  if (question.sort === "flag") return { value: readFlag(text, rules) };
+  if (question.sort === "count") return { value: readCount(text, rules) };
+  if (question.sort !== "row") {
+    const length = readLengthOrLinks(question, text, typed, rules);
+    return { value: believed(question, [length], text, typed, rules)[0] };
+  }
+  const lengths = believed(question, readRow(text, question.bare, rules), text, typed, rules);
+  if (!lengths.length) return {};
+  const value = average(lengths);
+  if (lengths.length === 1 || lengths.length === rules.series) return { value };
+  return {
+    soFar:
+      `${lengths.length} of ${rules.series} readings, average so far ${say(value, "in", rules)}. ` +
+      `The rule goes by ${rules.series}.`,
+  };
+}
+
+/**
+ * Return what came of all entries, by question's name: `measures` in SI, `unread` why others
+ * could not be read, `soFar` what a row too short to count comes to, and `unlikely`, the
+ * names of those that are taken only if their writer says that they are right.
+ */
+export function readAll(typed, rules) {
+  const found = { measures: {}, unread: {}, soFar: {}, unlikely: [] };
+  for (const [name, question] of Object.entries(rules.questions)) {
+    const text = typed[name] ?? "";
+    if (!trim(plain(text, rules))) continue;
+    const isSure = question.usual && typed[question.sure] === text;
+    if (isSure) found.unlikely.push(name);
+    try {
+      const { value, soFar } = readOne(question, text, typed, rules);
+      if (value !== undefined) found.measures[name] = value;
+      if (soFar) found.soFar[name] = soFar;
+    } catch (error) {
+      if (!(error instanceof EntryError)) throw error;
+      found.unread[name] = error.message;
+      if (error instanceof Unlikely) found.unlikely.push(name);
+    }
+  }
+  return found;
 }
 
 // Printing, with ties to the even neighbour as the site rounds

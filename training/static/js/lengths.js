@@ -5,18 +5,22 @@
  * reads an answer itself when it is handed in, and has the last word.
  */
 
-const FEET_INCHES =
-  /^(?:(\d+(?:\.\d+)?)\s*(?:ft\.?|feet|foot|')?)?\s*(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\s*\/\s*(\d+))?\s*(?:in\.?|inch|inches|")?)?$/i;
+import { plainDigits } from "./digits.js";
 
-/** Return inches for a text such as "6 ft 6 in", "6'6", "78 in" or "6" (feet); null if unclear. */
+const FEET_INCHES =
+  /^(?:(\d+(?:\.\d+)?)\s*(?:ft\.?|feet|foot|'|-(?=\d+(?!\s*\/)))?)?\s*(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\s*\/\s*(\d+))?\s*(?:in\.?|inch|inches|")?)?$/i;
+
+/** Return inches for a text such as "6 ft 6 in", "6'6", "6-6", "78 in" or "6" (feet); null if unclear. */
 export function readInches(text) {
-  const entry = text.trim().replace(/[′’]/g, "'").replace(/[″”]/g, '"');
+  const entry = plainDigits(text).trim().replace(/[′’]/g, "'").replace(/[″”]/g, '"');
   const only = entry.match(/^(\d+(?:\.\d+)?)(?:\s+(\d+)\s*\/\s*(\d+))?\s*(?:in\.?|inch|inches|")$/i);
   if (only) return Number(only[1]) + part(only[2], only[3]);
   const both = entry.match(FEET_INCHES);
   if (!entry || !both || both[1] === undefined) return null;
   // Two bare numbers may be anything.
-  if (both[2] !== undefined && !/ft|feet|foot|'/i.test(entry)) return null;
+  if (both[2] !== undefined && !/ft|feet|foot|'|-/i.test(entry)) return null;
+  // More than 11 inches after a dash are no inches.
+  if (entry.includes("-") && Number(both[2]) > 11) return null;
   return Number(both[1]) * 12 + Number(both[2] ?? 0) + part(both[3], both[4]);
 }
 

@@ -1,0 +1,119 @@
+"""Sheets at random, slips and all, to compare what the site and a phone make of them."""
+
+from datetime import date
+
+from rigs import faults
+from rigs.check import sheet, written
+from rigs.check.entry import read
+from rigs.check.steps import COUNT, FLAG, QUESTIONS, ROW
+from rigs.units import INCH, feet_inches, inches
+
+DAY = date(2026, 11, 25)
+
+# Ways in which the same lengths are written on deck, and some that cannot be read.
+ODD = [
+    "3'6",
+    "3' 6\"",
+    "3′ 6 1/2″",
+    "42½ in",
+    "½",
+    "5/16",
+    " 7 ft 11 15/16 in ",
+    "8",
+    "8.0 ft",
+    ".5 fm",
+    "12 fm 3 ft",
+    "1.07 m",
+    "106.68 cm",
+    "50.4 mm",
+    "31 links",
+    "31 LINKS of 5/16",
+    "1 link of 3/8 in",
+    "33 links of 7/16",
+    "100",
+    "200 bars",
+    "75 meshes",
+    "3 in 2 ft",
+    "6 furlongs",
+    "-3 ft",
+    "1/0 in",
+    "about 8 ft",
+    "99999 ft",
+    "8 ft 6 in 3",
+    "8 6",
+    "0",
+    "8-1",
+    "8-10 1/2",
+    "2-1/2",
+    "8-12",
+    "1,200",
+    "1,070 m",
+    "2,8",
+    "0,500 m",
+    "８．５ ft",
+    "٣ ft ٦ in",
+    "8²",
+    "8' - 1\"",
+    "900 ft",
+    "constructor",
+]
+
+
+def slips(rng, rig, book):
+    """Return the entries about a rig with faults, gaps and oddities in it."""
+    for _ in range(rng.randrange(3)):
+        try:
+            rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book)
+        except faults.CannotSpoil:
+            continue
+    typed = written.typed(rig)
+    for name in rng.sample(list(QUESTIONS), rng.randrange(len(QUESTIONS))):
+        question = QUESTIONS[name]
+        if rng.random() < 0.4:
+            typed.pop(name, None)
+        elif question.sort == FLAG:
+            typed[name] = rng.choice(["yes", "no"])
+        elif question.sort == COUNT:
+            typed[name] = rng.choice(["49", "50", "99", "100", "199 bars", "200 bars", *ODD])
+        elif question.sort == ROW and rng.random() < 0.6:
+            sizes = [rng.randrange(28, 48) for _ in range(rng.choice([1, 2, 19, 20, 20, 20, 21]))]
+            typed[name] = rng.choice([", ", "; ", "\n"]).join(
+                inches(size * INCH / 16) for size in sizes
+            )
+        elif rng.random() < 0.3:
+            typed[name] = rng.choice(ODD)
+        elif rng.random() < 0.5:
+            # Near what was written, to either side of a limit by as little as a tape shows.
+            near = read(typed)[0].get(name, 8 * INCH) + rng.choice([-1, 0, 1, 2]) * INCH / 16
+            typed[name] = rng.choice([feet_inches, inches])(max(near, 0))
+        else:
+            typed[name] = f"{rng.uniform(0, 90):.3f} {rng.choice(['in', 'ft', 'fm', 'cm', 'mm'])}"
+        if rng.random() < 0.5 and name in typed:
+            typed[question.sure] = typed[name]
+    return typed
+
+
+def reading(typed):
+    """Return what the site reads off the entries ``typed``, as a phone's script puts it."""
+    told = read(typed)
+    return {
+        "measures": told.measures,
+        "unread": told.unread,
+        "soFar": told.so_far,
+        "unlikely": list(told.unlikely),
+    }
+
+
+def on_the_site(typed, book):
+    """Return what the site makes of a sheet: what is read, found and said."""
+    told = read(typed)
+    verdict = sheet.judged(told.measures, book, DAY)
+    findings = [
+        [f.key, sheet.MARKS[f.outcome], f.margin, list(f.places), sheet.words(f), f.clause]
+        for f in verdict.findings
+    ]
+    return {
+        **reading(typed),
+        "findings": findings,
+        "tally": str(sheet.tally(verdict)),
+    }
