@@ -70,7 +70,7 @@ def test_an_older_save_that_comes_late_gets_the_newer_back(as_officer, officer):
     [
         ({"vessel_name": ""}, "Vessel"),
         ({"day": "2999-01-01"}, "not come yet"),
-        ({"day": "1999-01-01"}, "No version of the rule set"),
+        ({"day": "1999-01-01"}, "have no version for January 1, 1999"),
         ({"rulebook_name": "whiting"}, "Check it by"),
         ({"typed": "all"}, "cannot be taken in"),
         ({"photo_keys": ["x"]}, "photos cannot"),
