@@ -45,6 +45,11 @@ def with_limits(**limits):
     return load
 
 
+def spaced(html):
+    """Return ``html`` with plain spaces where a figure is tied to its unit."""
+    return html.replace("\u00a0", " ")
+
+
 def content_files():
     """Return the lessons' own files in order."""
     return sorted(FOLDER.glob("*.md"))

@@ -12,7 +12,7 @@ from training.exercises.kinds import KINDS
 from training.lessons.checks import lessons_can_be_read
 from training.lessons.loader import LONGEST, SHORTEST, all_lessons, parse
 
-from .helpers import content_files, with_limits
+from .helpers import content_files, spaced, with_limits
 
 FILES = content_files()
 READ = 150  # words a minute, of somebody who reads little; common practice, no source
@@ -21,7 +21,8 @@ lesson_file = pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
 
 
 def read(path, load=rulebook.load):
-    return parse(path.read_text("utf-8"), path.name, load)
+    lesson = parse(path.read_text("utf-8"), path.name, load)
+    return replace(lesson, body=spaced(lesson.body))
 
 
 def test_there_are_the_lessons_that_were_promised():

@@ -11,18 +11,23 @@ from rigs.units import FATHOM, FOOT, INCH, KNOT, inches, pounds
 from training.lessons.errors import LessonError
 from training.lessons.tags.grammar import TAGS
 
-from .helpers import BODY_LINE, small, with_limits
+from .helpers import BODY_LINE, small, spaced, with_limits
 
 
 def shown(tag, **options):
     """Return the HTML that ``tag`` gives within a sentence."""
-    body = small(f"So: {tag}.", **options).body
+    body = spaced(small(f"So: {tag}.", **options).body)
     return body.removeprefix("<p>So: ").removesuffix(".</p>")
 
 
 def block_of(tag):
     """Return the HTML of a paragraph that is nothing but ``tag``."""
-    return small(tag).body.removeprefix("<p>").removesuffix("</p>")
+    return spaced(small(tag).body).removeprefix("<p>").removesuffix("</p>")
+
+
+def test_no_line_ends_between_a_figure_and_its_unit():
+    assert "8\u00a0ft" in small("{{ limit dropper_spacing }}").body
+    assert "3/8\u00a0in" in small("{{ limits dropper_stock }}\n: C").body
 
 
 @pytest.mark.parametrize(
@@ -129,7 +134,7 @@ def test_a_tag_may_run_over_two_lines():
 
 
 def block(tag, caption="What it shows", **options):
-    return small(f"Before.\n\n{tag}\n: {caption}\n\nAfter.", **options).body
+    return spaced(small(f"Before.\n\n{tag}\n: {caption}\n\nAfter.", **options).body)
 
 
 def test_a_block_stands_between_paragraphs():

@@ -15,6 +15,7 @@ from .. import heights, live, standing
 from ..errors import TagError
 from . import examples
 from .grammar import block
+from .page import unbroken
 
 _WORKED = {}
 
@@ -59,8 +60,10 @@ def compare(page, *choices, length, caption):
         rows.append(
             {
                 "choice": str(choice),
-                "air": pounds(chain.mass(choice.stock, metres, choice.count)),
-                "sea": pounds(chain.mass_in_sea_water(choice.stock, metres, choice.count)),
+                "air": unbroken(pounds(chain.mass(choice.stock, metres, choice.count))),
+                "sea": unbroken(
+                    pounds(chain.mass_in_sea_water(choice.stock, metres, choice.count))
+                ),
                 "ratios": [
                     (f"{ratio.value:.2f}", _BASES[ratio.basis])
                     for ratio in chain.compare(choice, page.choice(choices[0]))
@@ -240,7 +243,7 @@ def _sweep(page, caption, rules, bosom, **wings):
         "sweep",
         footrope=feet_inches(rope.length),
         extra=extra.limit_text + page.mark(extra),
-        each=each.limit_text + page.mark(each),
+        each=feet_inches(each.limit) + page.mark(each),
         halves=[(side, feet_inches(rig.sweep.half(side))) for side in SIDES],
         whole=feet_inches(rig.sweep.port + rig.sweep.starboard),
         caption=caption,

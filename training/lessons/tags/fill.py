@@ -6,6 +6,7 @@ from django.utils.html import escape
 
 from ..errors import LessonError, TagError
 from .grammar import CAPTION, TAG, answer, read
+from .page import unbroken
 
 _BRACES = re.compile(r"\{\{|\}\}")
 
@@ -54,7 +55,7 @@ def _answered(text, match, page):
     """Return the tag at ``match``, its HTML, and where the text goes on behind it."""
     tag, positional, named = read(match["body"])
     if not tag.block:
-        return tag, escape(answer(page, tag, positional, named)), match.end()
+        return tag, escape(unbroken(answer(page, tag, positional, named))), match.end()
     before, after = text[: match.start()], text[match.end() :]
     if (before and not before.endswith("\n")) or (after and not after.startswith("\n")):
         raise TagError(f"the tag “{tag.word}” must stand alone on its line")

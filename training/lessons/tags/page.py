@@ -10,6 +10,13 @@ from ..errors import TagError
 MARK = "*"
 """What stands behind a limit that was written from memory."""
 
+_UNIT = re.compile(r"(?<=\d) (?=(?:in|ft|fm|m|cm|mm|lb|kg|kn)\b)")
+
+
+def unbroken(text):
+    """Return ``text`` with each figure tied to its unit, so that no line ends between them."""
+    return _UNIT.sub("\u00a0", text)
+
 
 class Page:
     """
@@ -62,7 +69,7 @@ class Page:
         return {
             "title": requirement.title,
             "clause": "by custom" if requirement.by_custom else requirement.clause,
-            "allowed": requirement.allowed_text + self.mark(requirement),
+            "allowed": unbroken(requirement.allowed_text + self.mark(requirement)),
             "metric": metric if requirement.limit and metric != requirement.limit_text else "",
         }
 
