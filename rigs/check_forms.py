@@ -15,8 +15,33 @@ UNMEASURED = "Not measured"
 
 
 def _book_choices():
-    books = rulebook.gear_books(timezone.localdate())
-    return [(book.name, book.title) for book in books]
+    """
+    Return every rule set for gear there ever was, with when it holds if that is not today.
+
+    A sheet goes by the rules of its own day, which may be long past when it is sent.
+    """
+    today = timezone.localdate()
+    return [(book.name, _book_title(book, today)) for book in gear_books(today)]
+
+
+def gear_books(day):
+    """Return each rule set for gear that there ever was, as it is nearest to the date ``day``."""
+    names = {book.name for book in every_version()}
+    return [rulebook.nearest(name, day) for name in sorted(names)]
+
+
+def every_version():
+    """Return every version of every rule set for gear."""
+    books = [book for name in rulebook.names() for book in rulebook.versions(name)]
+    return [book for book in books if book.has("dropper_spacing")]
+
+
+def _book_title(book, today):
+    if rulebook.find_in_force(book.name, today):
+        return book.title
+    if book.effective_from > today:
+        return f"{book.title} (from {rulebook.date_text(book.effective_from)})"
+    return f"{book.title} (until {rulebook.date_text(book.effective_to)})"
 
 
 def _field(question):
@@ -122,14 +147,14 @@ class QuestionsForm(forms.Form):
 class HeadForm(forms.Form):
     """Whose rig was checked, where and when, and by which rule set."""
 
-    rulebook_name = forms.ChoiceField(label="Check it by", choices=_book_choices)
+    rulebook_name = forms.ChoiceField(label="Which rules?", choices=_book_choices)
     vessel_name = forms.CharField(label="Vessel", max_length=80)
-    harbour = forms.CharField(label="Harbour", max_length=80)
+    harbour = forms.CharField(label="Harbor", max_length=80)
     position = forms.CharField(
         label="Position, if at sea (optional)",
         max_length=80,
         required=False,
-        help_text="As the plotter shows it.",
+        help_text="As on the plotter, like 42 14.05 N 70 08.8 W.",
     )
     day = forms.DateField(
         label="Day of the check",
@@ -140,17 +165,24 @@ class HeadForm(forms.Form):
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That day has not come yet.")
+            raise forms.ValidationError("That date is in the future. Check it.")
         return day
 
     def clean(self):
         cleaned = super().clean()
         if {"day", "rulebook_name"} <= cleaned.keys():
-            try:
-                rulebook.in_force(cleaned["rulebook_name"], cleaned["day"])
-            except rulebook.RulebookError as error:
-                self.add_error("day", str(error))
+            self._find_rules(cleaned["rulebook_name"], cleaned["day"])
         return cleaned
+
+    def _find_rules(self, name, day):
+        book = rulebook.find_in_force(name, day)
+        if book is None or not book.has("dropper_spacing"):
+            title = rulebook.nearest(name, day).title
+            self.add_error(
+                "day",
+                f"The rules “{title}” have no version for {rulebook.date_text(day)}. "
+                "Check the day, or choose other rules.",
+            )
 
 
 class StartForm(HeadForm):
@@ -172,13 +204,13 @@ class NotesForm(forms.Form):
         label="Add a photo (optional)",
         required=False,
         widget=forms.ClearableFileInput(attrs={"accept": "image/*"}),
-        help_text="Made smaller, and freed of the place that the camera wrote into it.",
+        help_text="We make it smaller and remove the location.",
     )
     photo_key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
 
 
 class CorrectionForm(HeadForm, QuestionsForm):
-    """A sheet that was handed in, put right, with the reason why."""
+    """A sheet that was turned in, corrected, with the reason why."""
 
     notes = forms.CharField(
         label="Notes (optional)",
@@ -187,9 +219,9 @@ class CorrectionForm(HeadForm, QuestionsForm):
         widget=forms.Textarea(attrs={"rows": 4}),
     )
     reason = forms.CharField(
-        label="Why it is corrected",
+        label="Reason for the correction",
         max_length=300,
-        help_text="The sheet as it was handed in stays in its history.",
+        help_text="The sheet as it was turned in stays in its history.",
     )
 
     def __init__(self, *args, sheet, **kwargs):
@@ -216,7 +248,7 @@ class SaveForm(StartForm):
     def _listed(self, name, kind):
         value = self.data.get(name)
         if not isinstance(value, kind):
-            raise forms.ValidationError("These cannot be taken in.")
+            raise forms.ValidationError("The answers did not arrive whole. Send the sheet again.")
         return value
 
     def clean(self):
@@ -231,8 +263,12 @@ class SaveForm(StartForm):
         try:
             keys = [uuid.UUID(key) for key in self._listed("photo_keys", list)]
         except (ValueError, AttributeError, TypeError) as error:
-            raise forms.ValidationError("These photos cannot be taken in.") from error
+            raise forms.ValidationError(
+                "The list of photos did not arrive whole. Send the sheet again."
+            ) from error
         if len(keys) > self.MOST_PHOTOS:
-            raise forms.ValidationError(f"A sheet holds {self.MOST_PHOTOS} photos at most.")
+            raise forms.ValidationError(
+                f"A sheet holds at most {self.MOST_PHOTOS} photos."
+            )
         cleaned["photo_keys"] = [str(key) for key in keys]
         return cleaned

@@ -9,11 +9,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_POST, require_safe
 
-from . import check_keeping, check_photos, rulebook
+from . import check_keeping, check_photos
 from .check import sheet as sheets
 from .check.steps import QUESTIONS, STEPS
 from .check_access import officer_required, own_sheet
-from .check_forms import NotesForm, QuestionsForm, SaveForm, StartForm
+from .check_forms import NotesForm, QuestionsForm, SaveForm, StartForm, every_version
 
 
 def _steps(form):
@@ -33,7 +33,7 @@ def check_phone(request):
     Nothing on it tells of any sheet: those are on the phone itself. It holds the steps and
     the limits of every rule set for gear, in all versions, and whose page it is.
     """
-    books = [book for name in rulebook.gear_names() for book in rulebook.versions(name)]
+    books = every_version()
     form = QuestionsForm(questions=tuple(QUESTIONS.values()))
     context = {
         "steps": _steps(form),
@@ -101,13 +101,15 @@ def check_send(request):
     except ValueError:
         sent = None
     if not isinstance(sent, dict):
-        return _refused("This cannot be read.", 400)
+        return _refused("The sheet did not arrive whole. Send it again.", 400)
     form = SaveForm(sent)
     if not form.is_valid():
         return _refused(_problems(form), 422)
     told = form.cleaned_data
     if told["user"] != request.user.pk:
-        return _refused("This was written under another account.", 409)
+        return _refused(
+            "This was written under another account. Sign in with that account to send it.", 409
+        )
     content = {name: told[name] for name in check_keeping.CONTENT}
     try:
         sheet = check_keeping.keep(
@@ -119,7 +121,9 @@ def check_send(request):
             told["hands_in"],
         )
     except check_keeping.NotTheirs:
-        return _refused("This sheet belongs to another account.", 409)
+        return _refused(
+            "This sheet belongs to another account. Sign in with that account to send it.", 409
+        )
     return JsonResponse(held(sheet))
 
 
@@ -137,14 +141,16 @@ def check_add_photo(request, key):
     """Take in one photo of a sheet; the same photo sent again is taken in once."""
     sheet = own_sheet(request, key)
     if request.POST.get("user") != str(request.user.pk):
-        return _refused("This was taken under another account.", 409)
+        return _refused(
+            "This photo was taken under another account. Sign in with that account to send it.", 409
+        )
     if request.POST.get("key") not in sheet.photo_keys or "photo" not in request.FILES:
-        return _refused("The sheet does not speak of this photo.", 422)
+        return _refused("This photo is not on the sheet. Add it again.", 422)
     try:
         image = check_photos.fit(request.FILES["photo"])
         check_keeping.add_photo(sheet, uuid.UUID(request.POST["key"]), image)
     except check_photos.PhotoError as error:
         return _refused(str(error), 422)
     except check_keeping.NotTheirs:
-        return _refused("This photo belongs to another sheet.", 409)
+        return _refused("This photo belongs to another sheet. Add it again.", 409)
     return HttpResponse(status=204)

@@ -21,16 +21,16 @@ class PhotoError(ValueError):
 
 def _opened(file):
     if file.size > LARGEST_FILE:
-        raise PhotoError(f"That file is larger than {LARGEST_FILE // 2**20} MB.")
+        raise PhotoError(f"That file is over {LARGEST_FILE // 2**20} MB. Choose a smaller photo.")
     try:
         image = Image.open(file, formats=_KINDS)
         if image.width * image.height > _MOST_PIXELS:
-            raise PhotoError("That picture has more pixels than can be kept.")
+            raise PhotoError("That photo has too many pixels. Choose a smaller one.")
         image.load()
     except PhotoError:
         raise
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError) as error:
-        raise PhotoError("That is not a photo: a JPEG, PNG or WebP file is needed.") from error
+        raise PhotoError("That is not a photo. Choose a JPEG, PNG or WebP file.") from error
     return image
 
 

@@ -89,14 +89,14 @@ def check_new(request):
 def _open_sheet(request, key):
     sheet = own_sheet(request, key)
     if sheet.finished:
-        raise Http404("A sheet that was handed in is corrected, not filled in.")
+        raise Http404("A sheet that was turned in is corrected, not filled in.")
     return sheet
 
 
 def _around(walk, slug):
     """Return (step before, step after) ``slug`` in ``walk``; None beyond the ends."""
     if slug not in walk:
-        raise Http404("No such step.")
+        raise Http404("There is no such step on this sheet.")
     at = walk.index(slug)
     return (walk[at - 1] if at else None), (walk[at + 1] if at + 1 < len(walk) else None)
 
@@ -138,7 +138,9 @@ def _notes(request, sheet, context):
                 check_keeping.add_photo(sheet, key, check_photos.fit(photo))
                 keys += [str(key)] if str(key) not in keys else []
         except (check_photos.PhotoError, check_keeping.NotTheirs) as error:
-            form.add_error("photo", str(error) or "That photo belongs to another sheet.")
+            form.add_error(
+                "photo", str(error) or "That photo belongs to another sheet. Add it again."
+            )
         else:
             notes = form.cleaned_data["notes"]
             check_keeping.change(sheet, notes=notes, photo_keys=keys)
@@ -152,10 +154,10 @@ def check_hand_in(request, key):
     """Hand a sheet in: from then on it is corrected, not changed."""
     sheet = own_sheet(request, key)
     if sheet.unread:
-        messages.error(request, "Not handed in: some of it cannot be read. Mend it first.")
+        messages.error(request, "Not turned in. Fix the marked answers first.")
     elif not sheet.finished:
         check_keeping.change(sheet, hands_in=True)
-        messages.success(request, "Handed in.")
+        messages.success(request, "The sheet is turned in.")
     return redirect(sheet)
 
 
@@ -176,7 +178,9 @@ def check_correct(request, key):
             check_keeping.change(
                 sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes
             )
-        messages.success(request, "Corrected. What was handed in is in the history.")
+        messages.success(
+            request, "Correction saved. The sheet as it was turned in is in its history."
+        )
         return redirect(sheet)
     return render(request, "rigs/check_correct.html", {"sheet": sheet, "form": form})
 
@@ -222,10 +226,7 @@ def check_pdf(request, key):
 @require_safe
 def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
-    try:
-        book = rulebook.in_force(name, timezone.localdate())
-    except rulebook.RulebookError as error:
-        raise Http404(str(error)) from error
-    if name not in rulebook.gear_names(timezone.localdate()):
-        raise Http404("Not a rule set for gear.")
+    book = rulebook.find_in_force(name, timezone.localdate())
+    if book is None or not book.has("dropper_spacing"):
+        raise Http404("No rules for gear by that name hold today.")
     return _pdf(paper.blank(book), f"blank check {name}")

@@ -33,10 +33,10 @@ def ready(page):
 
 
 def start(page, vessel="Sanderling"):
-    page.get_by_label("Check it by").select_option("no-sweep")
+    page.get_by_label("Which rules?").select_option("no-sweep")
     page.locator("[name=vessel_name]").fill(vessel)
-    page.get_by_label("Harbour").fill("Kettle Harbor")
-    page.get_by_role("button", name="Start", exact=True).tap()
+    page.get_by_label("Harbor").fill("Kettle Harbor")
+    page.get_by_role("button", name="Start the check").tap()
     expect(page.locator("[data-where]")).to_contain_text("Step 1 of")
 
 
@@ -59,8 +59,8 @@ def fill_all(page, typed):
             else:
                 asked.locator("input").fill(typed[question.name])
             expect(saved(page)).to_contain_text("Saved on this phone")
-        page.get_by_role("button", name="Save, next").tap()
-    expect(page.get_by_role("heading", name="Notes and handing in")).to_be_visible()
+        page.get_by_role("button", name="Save and continue").tap()
+    expect(page.get_by_role("heading", name="Notes, then turn it in")).to_be_visible()
 
     return rulebook.load("no-sweep")
 
@@ -84,11 +84,11 @@ def test_filled_without_signal_it_arrives_once_when_there_is_some(phone, sign_in
     phone.reload()
     expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 within, 0 not measured")
     expect(phone.get_by_label("Notes (optional)")).to_have_value("Wind north-east.")
-    phone.get_by_role("button", name="Hand in").dblclick()
-    expect(saved(phone)).to_contain_text("Handed in. Not sent yet.")
+    phone.get_by_role("button", name="Turn in the sheet").dblclick()
+    expect(saved(phone)).to_contain_text("Turned in. Not sent yet.")
     assert not CheckSheet.objects.exists()
     phone.context.set_offline(False)
-    expect(saved(phone)).to_have_text("Handed in. The site has it.")
+    expect(saved(phone)).to_have_text("Turned in. The site has it.")
     sheet = CheckSheet.objects.get()
     assert sheet.officer == officer
     assert sheet.typed == typed
@@ -122,8 +122,8 @@ def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
     sign_in(phone, officer)
     ready(phone)
     phone.locator("[name=vessel_name]").fill("Dunlin")
-    phone.get_by_label("Harbour").fill("Eastlight")
-    phone.get_by_role("button", name="Start", exact=True).dblclick()
+    phone.get_by_label("Harbor").fill("Eastlight")
+    phone.get_by_role("button", name="Start the check").dblclick()
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     phone.get_by_role("link", name="All on this phone").tap()
     expect(phone.locator("[data-list] li")).to_have_count(1)
@@ -169,8 +169,8 @@ def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, off
     sign_in(phone, officer)
     phone.goto("/rigs/checks/")
     expect(phone.get_by_text("1 sheet on this phone is not sent yet.")).to_be_visible()
-    phone.get_by_role("link", name="See them").tap()
-    expect(phone.get_by_text("All of it is sent.")).to_be_visible()
+    phone.get_by_role("link", name="Show").tap()
+    expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
     assert CheckSheet.objects.get().officer == officer
 
 
@@ -205,7 +205,7 @@ def test_a_sheet_begun_elsewhere_is_carried_on_here(phone, sign_in, officer):
     field = phone.get_by_label("Bosom, corner to corner", exact=True)
     expect(field).to_have_value("16 ft")
     field.fill("18 ft")
-    phone.get_by_role("button", name="Save, next").tap()
+    phone.get_by_role("button", name="Save and continue").tap()
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     sheet.refresh_from_db()
     assert sheet.typed["bosom"] == "18 ft"
@@ -262,7 +262,7 @@ def test_by_keyboard_alone(desk, sign_in, officer):
     sheet = make_check(officer, typed={})
     sign_in(desk, officer)
     desk.goto(f"{PHONE}#{sheet.key}/centre")
-    field = desk.get_by_label("From the centre to the nearest dropper", exact=True)
+    field = desk.get_by_label("From the center to the nearest dropper", exact=True)
     expect(field).to_be_visible()
     field.focus()
     desk.keyboard.type("0")
@@ -279,10 +279,10 @@ def test_without_scripts_there_is_another_way(open_page, sign_in, officer):
     page.goto(PHONE)
     page.get_by_role("link", name="Fill in the sheet page by page").click()
     page.locator("[name=vessel_name]").fill("Petrel")
-    page.get_by_label("Harbour").fill("Marrow Point")
-    page.get_by_role("button", name="Start").click()
+    page.get_by_label("Harbor").fill("Marrow Point")
+    page.get_by_role("button", name="Start the check").click()
     page.wait_for_url("**/step/port_wire/")
     page.get_by_label("Yes", exact=True).first.check()
-    page.get_by_role("button", name="Save, next").click()
+    page.get_by_role("button", name="Save and continue").click()
     page.wait_for_url("**/step/port_gauge/")
     assert CheckSheet.objects.get().typed == {"port_wire_bare": "yes"}

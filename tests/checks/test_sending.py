@@ -10,6 +10,7 @@ from django.test import Client
 from django.urls import reverse
 from PIL import Image
 
+from rigs import rulebook
 from rigs.models import CheckPhoto, CheckRevision, CheckSheet
 from tests.conftest import PASSWORD
 from training.accounts.models import Role, User
@@ -69,11 +70,11 @@ def test_an_older_save_that_comes_late_gets_the_newer_back(as_officer, officer):
     ("changes", "words"),
     [
         ({"vessel_name": ""}, "Vessel"),
-        ({"day": "2999-01-01"}, "not come yet"),
+        ({"day": "2999-01-01"}, "in the future"),
         ({"day": "1999-01-01"}, "have no version for January 1, 1999"),
-        ({"rulebook_name": "whiting"}, "Check it by"),
-        ({"typed": "all"}, "cannot be taken in"),
-        ({"photo_keys": ["x"]}, "photos cannot"),
+        ({"rulebook_name": "whiting"}, "Which rules?"),
+        ({"typed": "all"}, "answers did not arrive"),
+        ({"photo_keys": ["x"]}, "list of photos"),
         ({"photo_keys": [str(uuid.uuid4()) for _ in range(21)]}, "at most"),
         ({"number": 0}, "number"),
         ({"key": "mine"}, "key"),
@@ -84,6 +85,61 @@ def test_what_cannot_be_taken_in_is_told(as_officer, officer, changes, words):
     assert response.status_code == 422
     assert words in response.json()["problem"]
     assert not CheckSheet.objects.exists()
+
+
+@pytest.fixture
+def past_rules():
+    """Two versions of the no-sweep rules, and rules that have run out since."""
+    text = (rulebook.FOLDER / "no-sweep.yaml").read_text("utf-8")
+    texts = (
+        text.replace('version: "1"', 'version: "2"').replace(
+            "from: 2020-01-01", "from: 2026-11-01"
+        ),
+        text.replace("name: no-sweep", "name: old-net").replace(
+            "from: 2020-01-01\n  to:", "from: 2020-01-01\n  to: 2024-12-31"
+        ),
+    )
+
+    def source():
+        return tuple((f"past {number}", text) for number, text in enumerate(texts))
+
+    rulebook.add_source(source)
+    yield
+    rulebook.remove_source(source)
+
+
+@pytest.mark.parametrize(
+    ("name", "day", "version"),
+    [
+        ("no-sweep", "2026-10-31", "1"),  # superseded since
+        ("no-sweep", "2026-11-01", "2"),
+        ("old-net", "2024-12-31", "1"),  # no version holds any more
+    ],
+)
+def test_a_sheet_sent_late_goes_by_the_rules_of_its_day(
+    as_officer, officer, past_rules, name, day, version
+):
+    sent = envelope(officer, rulebook_name=name, day=day, hands_in=True)
+    assert send(as_officer, sent).json()["finished"] is True
+    sheet = CheckSheet.objects.get()
+    assert sheet.rulebook_version == version
+    assert as_officer.get(sheet.get_absolute_url()).status_code == 200
+    assert as_officer.get(reverse("rigs:check_pdf", args=[sheet.key])).status_code == 200
+
+
+def test_a_sheet_of_a_day_without_rules_says_so(as_officer, officer, past_rules):
+    response = send(as_officer, envelope(officer, rulebook_name="old-net", day="2025-01-01"))
+    assert response.status_code == 422
+    assert "have no version for January 1, 2025" in response.json()["problem"]
+
+
+def test_rules_that_hold_no_more_say_so_where_they_are_offered(as_officer, past_rules):
+    page = as_officer.get(reverse("rigs:check_new")).content.decode()
+    assert "(until December 31, 2024)" in page
+    listed = as_officer.get(reverse("rigs:checks")).content.decode()
+    assert "old-net" not in listed
+    blank = reverse("rigs:check_blank", args=["old-net"])
+    assert as_officer.get(blank).status_code == 404
 
 
 @pytest.mark.parametrize("body", ["", "[]", "{", "3"])

@@ -25,8 +25,8 @@ function today() {
 }
 
 function stateOf(sheet) {
-  const state = sheet.handsIn ? "handed in" : "not handed in yet";
-  if (sheet.finished && !isUnsent(sheet)) return "handed in, the site has it";
+  const state = sheet.handsIn ? "turned in" : "not turned in yet";
+  if (sheet.finished && !isUnsent(sheet)) return "turned in, the site has it";
   return isUnsent(sheet) ? `${state}, not sent yet` : `${state}, sent`;
 }
 
@@ -67,7 +67,7 @@ class CheckPhone {
       this.sheet.show(sheet, step);
       if (moved) this.sheet.focus();
     } else {
-      this.tell(key ? "That sheet is not on this phone and cannot be fetched now." : "");
+      this.tell(key ? "That sheet is not on this phone. Try again when you have signal." : "");
       this.start.elements.day.value ||= today();
       this.start.elements.day.max = today();
       if (moved) this.root.querySelector("[data-view=home] h1").focus();
@@ -136,8 +136,8 @@ class CheckPhone {
     const unsent = sheets.filter(isUnsent).length;
     this.root.querySelector("[data-kept]").hidden = !sheets.length;
     this.root.querySelector("[data-unsent]").textContent = unsent
-      ? `${unsent} on this phone, not sent yet.`
-      : "All of it is sent.";
+      ? `${unsent} sheet${unsent === 1 ? "" : "s"} not sent yet.`
+      : "All sheets are sent.";
     this.root.querySelector("[data-list]").replaceChildren(...sheets.map((sheet) => this.item(sheet)));
     this.root.querySelector("[data-signed-out]").hidden = !this.sender.signedOut;
     const shown = sheets.find((sheet) => sheet.key === this.sheet.sheet?.key);

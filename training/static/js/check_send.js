@@ -65,7 +65,7 @@ export function acknowledge(sheet, number, held) {
   const isOurs = held.device === sheet.device && held.revision === number;
   if (isOurs && sheet.handsIn && !held.finished) {
     sheet.handsIn = false;
-    sheet.problem = "Not handed in: some of it cannot be read.";
+    sheet.problem = "Not turned in. Fix the marked answers first.";
   }
   if (isOurs) return;
   if (sheet.revision > number && !held.finished) {
@@ -76,7 +76,7 @@ export function acknowledge(sheet, number, held) {
   sheet.content = held.content;
   sheet.revision = sheet.sent = held.revision;
   sheet.handsIn = held.finished;
-  sheet.problem = "A newer save from elsewhere is shown. Yours is in the sheet's history.";
+  sheet.problem = "A newer copy from another device is shown. Yours is in the history.";
 }
 
 export class Sender {

@@ -91,7 +91,7 @@ export class SheetView {
     }
     for (const each of this.form.elements) each.disabled = fixed;
     this.part("vessel").textContent = sheet.content.vessel_name;
-    this.part("where").textContent = fixed ? "Handed in" : `Step ${at + 1} of ${this.walk.length}`;
+    this.part("where").textContent = fixed ? "Turned in" : `Step ${at + 1} of ${this.walk.length}`;
     this.part("before").hidden = fixed || at === 0;
     this.part("after").hidden = fixed || at === this.walk.length - 1;
     this.part("photos").hidden = fixed;
@@ -167,9 +167,9 @@ export class SheetView {
 
   showSaved() {
     const { sheet } = this;
-    const done = sheet.handsIn ? "Handed in" : "Saved on this phone";
+    const done = sheet.handsIn ? "Turned in" : "Saved on this phone";
     let told = isUnsent(sheet) ? `${done}. Not sent yet.` : `${done} and sent.`;
-    if (sheet.finished && !isUnsent(sheet)) told = "Handed in. The site has it.";
+    if (sheet.finished && !isUnsent(sheet)) told = "Turned in. The site has it.";
     this.part("saved").textContent = sheet.problem ? `${told} ${sheet.problem}` : told;
   }
 
@@ -250,7 +250,7 @@ export class SheetView {
     told.hidden = !this.unread.length;
     if (this.unread.length) {
       const steps = [...new Set(this.unread.map((name) => this.titleOf(name)))];
-      told.textContent = `Not handed in: an entry cannot be read. Look at: ${steps.join("; ")}.`;
+      told.textContent = `Not turned in. Fix the marked answers first. See: ${steps.join("; ")}.`;
       return;
     }
     await this.change((sheet) => {
@@ -279,7 +279,7 @@ export class SheetView {
         each.photosHere.push(key);
       });
     } catch {
-      told.textContent = `That photo was not kept. It must be a picture, and a sheet holds ${MOST_PHOTOS} at most.`;
+      told.textContent = `That photo was not saved. Choose a picture. A sheet holds at most ${MOST_PHOTOS}.`;
       told.hidden = false;
     }
     field.value = "";
