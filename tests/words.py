@@ -1,13 +1,16 @@
 """
 How the site speaks, as far as a program can tell: words it does not use, sentences it keeps short.
 
-``shown_in_*`` take out of a file what people read; ``unwanted`` and ``long_sentences`` find in
-it what the site's style has another way of saying.
+``shown`` and the functions it picks from take out of a file what people read; ``unwanted``
+finds in it what the site says another way, and ``sentences`` counts words. To see where files
+are off the style: ``python -m tests.words templates/rigs rigs/places.py``.
 """
 
 import ast
 import re
+import sys
 from html import unescape
+from pathlib import Path
 
 import yaml
 
@@ -30,11 +33,10 @@ INSTEAD = {
     r"besides": "as well, too",
     r"anew": "again, or start over",
     r"told": "asked, said, entered, left out: whichever it was",
-    r"stands?(?! for)": "is",
+    r"stands(?! for)": "is",
     r"departs?": "leave, differ",
     r"hold the line": "say which line",
     r"hung square": "hung straight down",
-    r"take away": "Remember",
     r"reckon(?:s|ed|ing)?": "work out",
     r"held against|hold against": "check against",
     r"taken to be": "assumed",
@@ -73,11 +75,6 @@ def sentences(text):
     """Return the sentences of ``text``, each with its number of words."""
     said = " ".join(_CLAUSE.sub("CFR", text).split())
     return [(each, len(re.findall(r"\w[\w'’./-]*", each))) for each in _END.split(said)]
-
-
-def long_sentences(text, most):
-    """Return the sentences of ``text`` of more than ``most`` words."""
-    return [each for each, words in sentences(text) if words > most]
 
 
 # What people read -------------------------------------------------------------
@@ -143,3 +140,32 @@ def shown_in_python(source):
         and id(node) not in skipped
         and " " in node.value.strip()
     )
+
+
+_SHOWN = {
+    ".html": shown_in_template,
+    ".txt": shown_in_template,
+    ".md": shown_in_template,
+    ".yaml": shown_in_yaml,
+    ".py": shown_in_python,
+}
+
+
+def shown(path):
+    """Return what people read of the file ``path``; raise KeyError for a sort not known."""
+    return _SHOWN[path.suffix](path.read_text("utf-8"))
+
+
+def files(*places):
+    """Return the files in ``places``, themselves or folders, of which people read something."""
+    found = []
+    for place in map(Path, places):
+        each = [place] if place.is_file() else place.rglob("*")
+        found += [path for path in each if path.suffix in _SHOWN and "migrations" not in path.parts]
+    return sorted(found)
+
+
+if __name__ == "__main__":
+    for path in files(*sys.argv[1:]):
+        for place, say in unwanted(shown(path)):
+            print(f"{path}: {place}: {say}")
