@@ -267,8 +267,6 @@ class SaveForm(StartForm):
                 "The list of photos did not arrive whole. Send the sheet again."
             ) from error
         if len(keys) > self.MOST_PHOTOS:
-            raise forms.ValidationError(
-                f"A sheet holds at most {self.MOST_PHOTOS} photos."
-            )
+            raise forms.ValidationError(f"A sheet holds at most {self.MOST_PHOTOS} photos.")
         cleaned["photo_keys"] = [str(key) for key in keys]
         return cleaned
