@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from . import shine_log, tuning
 from .drawing.heights import heights_view
 from .drawing.trend import trend_view
+from .lapse import is_lapsed
 from .log_forms import TowForm
 from .models import Tow
 from .views import drawn, own_net
@@ -38,6 +39,9 @@ def log(request, pk):
         "tuning": found.tuning,
         "standard": standard,
         "stands_in": tuning.STANDS_IN,
+        "lapsed_standard": [
+            book for book in [tuning.standard_book(today)] if is_lapsed(book, today)
+        ],
         "put_aside": net.tows.put_aside().order_by("-deleted")[:5],
     }
     if found.tuning is not None:

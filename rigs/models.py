@@ -7,7 +7,6 @@ from django.utils import timezone
 
 from . import entry, plan, tuning
 from .check_models import CheckPhoto, CheckRevision, CheckSheet
-from .rulebook import RulebookError
 
 __all__ = ["CheckPhoto", "CheckRevision", "CheckSheet", "Net", "Tow"]
 
@@ -154,25 +153,16 @@ class Tow(Kept):
         )
 
     @property
-    def rules_day(self):
-        """The day whose rules the net kept: the tow's, or today where none are so old."""
-        try:
-            plan.books_for(self.net_was["goal"], self.day)
-        except RulebookError:
-            return timezone.localdate()
-        return self.day
-
-    @property
     def made_with(self):
         """What its rig follows from: the net as it was and the rule sets of the day."""
-        return self.net_was, plan.books_for(self.net_was["goal"], self.rules_day)
+        return self.net_was, plan.books_for(self.net_was["goal"], self.day)
 
     def rig(self):
         """Return the rig that was towed: the net of that day, converted by that day's rules."""
         net = self.net
         if self.net_was != net.told:
             net = Net(goal=self.net_was["goal"], measures=self.net_was["measures"])
-        return net.plan(self.rules_day).planned
+        return net.plan(self.day).planned
 
     def read(self, rig):
         """Return this tow as a tuning.Tow."""

@@ -263,6 +263,7 @@ class Rulebook:
     """
     A named, versioned, dated set of requirements.
 
+    ``resumes`` says that it is meant to follow a time for which no version holds.
     ``gear`` names the gear rule sets of which a vessel must meet one besides, for
     a fishery that takes them over.
     """
@@ -279,6 +280,7 @@ class Rulebook:
     allowance_note: str
     gear: tuple[str, ...]
     requirements: tuple[Requirement, ...]
+    resumes: bool = False
 
     def requirement(self, key):
         """Return the requirement called ``key``; raise KeyError if there is none."""
@@ -586,7 +588,9 @@ def parse(text, source):
         ("name", "version", "title", "summary", "citation", "effective", "requirements"),
         ("effective_note", "allowances", "allowance_note", "include", "gear"),
     )
-    effective = reader.mapping(root["effective"], ("from",), ("to",))
+    effective = reader.mapping(root["effective"], ("from",), ("to", "resumes"))
+    if "resumes" in effective:
+        reader.choice(effective["resumes"], ("true",), "a word on a gap")
     first, last = reader.dates(effective, "from", "to")
     allowance = {}
     if "allowances" in root:
@@ -622,6 +626,7 @@ def parse(text, source):
         if "gear" in root
         else (),
         requirements=tuple(requirements.values()),
+        resumes="resumes" in effective,
     )
 
 
@@ -685,17 +690,18 @@ def _sorted(texts):
         books.append((book, source))
     for books in shelf.values():
         books.sort(key=lambda pair: (pair[0].effective_from, pair[0].version))
-        _refuse_gaps_and_overlaps(books)
+        refuse_gaps_and_overlaps(books)
         for book, source in books:
             _refuse_unknown_gear(book, source, shelf)
     return {name: tuple(book for book, _ in books) for name, books in shelf.items()}
 
 
-def _refuse_gaps_and_overlaps(books):
+def refuse_gaps_and_overlaps(books):
     """
-    Refuse versions of one rule set, (Rulebook, where from) by first day, that do not join.
+    Raise RulebookError for versions, (Rulebook, where from) by first day, that do not join.
 
-    One without a last day ends on the day before the next begins.
+    One without a last day ends on the day before the next begins. Only one that
+    ``resumes`` may leave a gap before it.
     """
     for (book, source), (later, later_source) in pairwise(books):
         begins, ends = later.effective_from, book.effective_to
@@ -704,7 +710,7 @@ def _refuse_gaps_and_overlaps(books):
         if ends is None:
             ends = book.effective_from
         due = ends + timedelta(days=1)
-        if begins == due:
+        if begins == due or (begins > due and later.resumes):
             continue
         what = "leaves a gap after" if begins > due else "overlaps"
         raise RulebookError(

@@ -134,6 +134,8 @@ def entries(book):
     }
     if book.effective_to:
         made["effective"]["to"] = book.effective_to.isoformat()
+    if book.resumes:
+        made["effective"]["resumes"] = True
     if book.effective_note:
         made["effective_note"] = book.effective_note
     if book.allowances:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from django.utils import timezone
 
 from . import tuning
+from .lapse import day_for
 from .plan import Plan
 
 MOST_TOWS = 120
@@ -63,7 +64,9 @@ def read(net, on=None):
         plan=plan,
         tows=tows,
         heights=[tuning.heights(tow, plan.planned) for tow in told],
-        tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, on) if told else None,
+        tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
+        if told
+        else None,
         bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,
         left_out=len(found) - len(tows),
     )

@@ -17,6 +17,7 @@ from .drawing import svg
 from .drawing.plan import plan_view
 from .forms import NameForm, NetForm
 from .judge import judge
+from .lapse import is_lapsed
 from .models import Net
 
 
@@ -61,12 +62,14 @@ def _preview(form):
         return {"missing": True}
     present = entry.rig(form.measures)
     today = timezone.localdate()
-    goal = form.cleaned_data.get("goal") or plan.goals(today)[0].name
-    book, _ = plan.books_for(goal, today)
+    goals = [book.name for book in plan.goals(today)] or [plan.goals()[0].name]
+    book, _ = plan.books_for(form.cleaned_data.get("goal") or goals[0], today)
+    lapsed = is_lapsed(book, today)
     verdict = judge(present, book)
     return {
-        "drawing": drawn(plan_view(present, verdict), "net-preview"),
+        "drawing": drawn(plan_view(present, None if lapsed else verdict), "net-preview"),
         "verdict": verdict,
+        "lapsed": [book] if lapsed else [],
         "unread": [form[name].label for name in form.errors if name in form.fields],
     }
 
@@ -156,7 +159,7 @@ def net_plan(request, pk):
             "plan": made,
             "rulebook": made.rulebook,
             "drawing": drawn(
-                plan_view(made.planned, made.after, ghost, ("as planned", "as it is now")),
+                plan_view(made.planned, made.judged_after, ghost, ("as planned", "as it is now")),
                 "net-planned",
             ),
             "weights": _weight_rows(made.weights),

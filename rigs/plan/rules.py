@@ -26,13 +26,14 @@ def books_for(name, on):
     """
     Return (gear rule set, fishery rule set or None) to plan by for the goal ``name``.
 
-    Both are those in force on the date ``on``. Raise RulebookError for a name that is
-    not one of ``goals``.
+    Both are those in force on the date ``on``, or where there is none the nearest: a net
+    can be laid out by it, but not judged. Raise RulebookError for a rule set that there is
+    not, or that is not fished without a sweep.
     """
-    book = rulebook.in_force(name, on)
-    gear = _without_sweep(book, rulebook.everything(on))
+    book = rulebook.nearest(name, on)
+    gear = _without_sweep(book, [rulebook.nearest(each, on) for each in rulebook.names()])
     if gear is None:
         raise rulebook.RulebookError(f"“{book.title}” is not fished without a sweep.")
     if gear == name:
         return book, None
-    return rulebook.in_force(gear, on), book
+    return rulebook.nearest(gear, on), book

@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 from ..gear import Rig
 from ..judge import Finding, Verdict, judge
+from ..lapse import day_for, is_lapsed
 from ..rulebook import Rulebook
-from . import limits
-from .carry import Carry, carry
 from .planned import Choices, Placement, placements, planned_rig
 from .steps import Step, steps
-from .stores import Item, Weights, shopping, to_ask, weights
+from .stores import Item, Weights, shopping, weights
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +18,9 @@ class Plan:
 
     ``present`` and ``planned`` are the rig now and as it will be; ``now`` and
     ``after`` the Verdicts on them by the gear rules, ``fishery_after`` that on the planned rig
-    by the rules of a fishery as well, if one was named. ``placements`` says where each
-    dropper goes, ``steps`` what to do, ``shopping`` what to buy and ``to_ask`` what to find
-    out before; ``carry`` says whether the floats carry what will hang.
+    by the rules of a fishery besides, if one was named. ``placements`` says where each
+    dropper goes, ``steps`` what to do, ``shopping`` what to buy. ``lapsed`` are those of its
+    rule sets that have no version for the day and are followed as they were.
     """
 
     rulebook: Rulebook
@@ -35,18 +34,31 @@ class Plan:
     placements: tuple[Placement, ...]
     steps: tuple[Step, ...]
     shopping: tuple[Item, ...]
-    to_ask: tuple[str, ...]
     weights: Weights
-    carry: Carry
+    lapsed: tuple[Rulebook, ...] = ()
 
     @property
     def verdicts(self):
-        """The verdicts on the planned rig: by the gear rules, then by the fishery's."""
-        return (self.after,) if self.fishery_after is None else (self.after, self.fishery_after)
+        """
+        The verdicts on the planned rig: by the gear rules, then by the fishery's.
+
+        By a rule set that has lapsed there is none.
+        """
+        return _verdicts(self.after, self.fishery_after, self.lapsed)
+
+    @property
+    def judged_now(self):
+        """The verdict on the net as it is now, None where its rules have lapsed."""
+        return None if self.rulebook in self.lapsed else self.now
+
+    @property
+    def judged_after(self):
+        """The verdict on the planned rig by the gear rules, None where they have lapsed."""
+        return None if self.rulebook in self.lapsed else self.after
 
     @property
     def failed(self):
-        """Findings that the planned rig still breaks; each says how to fix it."""
+        """Findings that the planned rig still breaks; each says how to mend it."""
         return _of(self.verdicts, "failed")
 
     @property
@@ -56,11 +68,11 @@ class Plan:
 
     @property
     def legal(self):
-        """True, False, or None where something the regulation limits is not known."""
+        """True, False, or None where something the regulation limits, or a rule, is not known."""
         answers = [verdict.legal for verdict in self.verdicts]
         if False in answers:
             return False
-        return None if None in answers else True
+        return None if None in answers or self.lapsed else True
 
     @property
     def obstacles(self):
@@ -72,10 +84,11 @@ class Plan:
         """Findings on what the planned rig does otherwise than is the custom; none is broken."""
         return _of(self.verdicts, "off_custom")
 
-    @property
-    def limits(self):
-        """What rules and custom ask of the droppers, in words."""
-        return limits.of_droppers(self.rulebook)
+
+def _verdicts(after, fishery_after, lapsed):
+    """Return those of the verdicts there are that are by a rule set in force."""
+    there = (each for each in (after, fishery_after) if each is not None)
+    return tuple(each for each in there if each.rulebook not in lapsed)
 
 
 def _of(verdicts, which) -> tuple[Finding, ...]:
@@ -87,18 +100,21 @@ def plan(present, rulebook, choices, fishery=None, on=None):
     Return the Plan that turns the rig ``present`` into one without a sweep.
 
     ``rulebook`` is a gear rule set without a sweep, ``choices`` what the owner will
-    hang, ``fishery`` a rule set whose gear rules (mesh) must be met as well, ``on`` the
-    date to judge for. Raise ValueError for a rule set that is not one without a sweep.
+    hang, ``fishery`` a rule set whose gear rules (mesh) must be met besides, ``on`` the
+    date to judge for. A rule set that does not hold then lays the net out, but there is no
+    verdict by it. Raise ValueError for a rule set that is not one without a sweep.
     """
     if not rulebook.has("no_sweep"):
         raise ValueError(f"“{rulebook.title}” is not a rule set for a net without a sweep.")
-    now = judge(present, rulebook, on)
+    books = tuple(book for book in (rulebook, fishery) if book is not None)
+    lapsed = () if on is None else tuple(book for book in books if is_lapsed(book, on))
+    now = _judged(present, rulebook, on)
     planned = planned_rig(present, rulebook, choices, now)
-    after = judge(planned, rulebook, on)
-    fishery_after = None if fishery is None else judge(planned, fishery, on)
+    after = _judged(planned, rulebook, on)
+    fishery_after = None if fishery is None else _judged(planned, fishery, on)
     places = placements(present, rulebook, choices, now)
     weighed = weights(present, choices, places)
-    verdicts = (after,) if fishery_after is None else (after, fishery_after)
+    verdicts = _verdicts(after, fishery_after, lapsed)
     return Plan(
         rulebook=rulebook,
         fishery=fishery,
@@ -120,8 +136,11 @@ def plan(present, rulebook, choices, fishery=None, on=None):
             _of(verdicts, "failed"),
             _of(verdicts, "not_measured"),
         ),
-        shopping=shopping(present, rulebook, choices, places, now),
-        to_ask=to_ask(present, rulebook, choices),
+        shopping=shopping(present, rulebook, choices, planned, places, now),
         weights=weighed,
-        carry=carry(planned, choices.float_size),
+        lapsed=lapsed,
     )
+
+
+def _judged(rig, book, on):
+    return judge(rig, book, on and day_for(book, on))

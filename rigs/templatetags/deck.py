@@ -3,7 +3,9 @@
 import re
 
 from django import template
+from django.utils import timezone
 
+from rigs import lapse as lapses
 from rigs import units
 
 register = template.Library()
@@ -48,6 +50,12 @@ def pounds(kilograms):
 def kilograms(mass):
     """Print a mass as whole kilograms."""
     return f"{mass:.0f}\u00a0kg"
+
+
+@register.filter
+def lapse(book):
+    """Say that the rules of ``book`` have no version for today, and what to do."""
+    return f"{lapses.lapse(book, timezone.localdate())} {lapses.CHECK_IT}"
 
 
 @register.filter

@@ -6,7 +6,7 @@ says what a change does to the height, ``advice`` puts it together.
 """
 
 from .advice import Advice, Tuning, tune
-from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard
+from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard, standard_book
 from .log import CENTRE, PLACES, Tow, TowHeights, dropper_at, heights
 from .uplift import Effect
 from .window import CANNOT_TELL, IN_WINDOW, TOO_HIGH, TOO_LOW
@@ -30,5 +30,6 @@ __all__ = [
     "dropper_at",
     "heights",
     "standard",
+    "standard_book",
     "tune",
 ]

@@ -73,10 +73,15 @@ def standard(on=None):
     """
     Return the requirement that sets the bycatch standard, 50 CFR 648.80(a)(8)(i).
 
-    It is that in force on the date ``on``, or the latest there is.
+    It is that in force on the date ``on``, or where there is none the nearest; without a
+    date the latest there is.
     """
-    book = rulebook.in_force("whiting", on) if on else rulebook.load("whiting")
-    return book.requirement("bycatch_share")
+    return standard_book(on).requirement("bycatch_share")
+
+
+def standard_book(on=None):
+    """Return the Rulebook that ``standard`` is taken from; see ``lapse`` for one that lapsed."""
+    return rulebook.nearest("whiting", on) if on else rulebook.load("whiting")
 
 
 STANDS_IN = (

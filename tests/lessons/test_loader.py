@@ -1,10 +1,13 @@
 """Lessons read from files: what is taken, what is refused, and when it is read again."""
 
 import os
+from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from rigs import rulebook
+from rigs.rulebook_text import write
 from training.lessons import loader
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons, count_words, parse, typed_measures
@@ -155,10 +158,27 @@ def test_a_lesson_is_parsed_again_when_another_rule_set_comes_into_force(folder,
     from .helpers import with_limits
 
     later = with_limits(dropper_spacing=7 * 0.3048)("no-sweep")
-    monkeypatch.setattr(loader.rulebooks, "in_force", lambda name, day: later)
+    monkeypatch.setattr(loader.rulebooks, "nearest", lambda name, day: later)
     after = all_lessons(folder)
     assert "8 ft" in spaced(before[0].body)
     assert "7 ft" in spaced(after[0].body)
+
+
+def test_a_rule_set_without_a_version_is_shown_as_it_was_and_marked(folder):
+    before = all_lessons(folder)
+    book = replace(
+        rulebook.load("no-sweep"),
+        version="2",
+        effective_from=date(2020, 2, 1),
+        effective_to=date(2020, 2, 29),
+    )
+    with rulebook.trying("ended.yaml", write(book)):
+        after = all_lessons(folder)
+    assert before[0].lapsed == ()
+    assert [each.version for each in after[0].lapsed] == ["2"]
+    assert "8 ft" in spaced(after[0].body)
+    # Once it has a version again the mark goes.
+    assert all_lessons(folder)[0].lapsed == ()
 
 
 def test_two_lessons_cannot_have_one_number_or_one_slug(folder):

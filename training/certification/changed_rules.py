@@ -4,7 +4,7 @@ from datetime import date
 from typing import NamedTuple
 
 from rigs import rulebook
-from rigs.rulebook import Rulebook, RulebookError
+from rigs.rulebook import Rulebook
 from rigs.rulebook_changes import RuleChange, changed_rules
 
 
@@ -25,9 +25,8 @@ def changed_books(learned, on: date):
     """
     found = []
     for name, version in sorted(learned.items()):
-        try:
-            new = rulebook.in_force(name, on)
-        except RulebookError:
+        new = rulebook.find_in_force(name, on)
+        if new is None:
             continue
         old = rulebook.load(name, version)
         if new.version != version and (rules := changed_rules(old, new)):

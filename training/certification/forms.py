@@ -59,9 +59,19 @@ class SchemeForm(forms.ModelForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        names = rulebook.gear_names(timezone.localdate())
+        today = timezone.localdate()
+        names = rulebook.gear_names(today)
+        # One that it draws from already is shown even on a day for which it has no version.
+        names += tuple(each for each in self.instance.rulebooks or () if each not in names)
         self.fields["track"].choices = Scheme.Track.choices
-        self.fields["rulebooks"].choices = [(each, schemes.book_of(each).title) for each in names]
+        self.fields["rulebooks"].choices = [
+            (
+                each,
+                schemes.book_of(each).title
+                + ("" if rulebook.find_in_force(each, today) else " (no version for today)"),
+            )
+            for each in names
+        ]
         self.fields["must_pass"].choices = [
             (key, each.title) for key, each in schemes.requirements(names).items()
         ]

@@ -63,6 +63,8 @@ def hindrance(user, scheme, now=None):
         return "This certificate is not open to candidates at present."
     if TRACKS.get(user.role) != scheme.track:
         return f"This certificate is for the track “{scheme.get_track_display()}”."
+    if gone := schemes.lapsed(scheme.rulebooks, timezone.localdate(now)):
+        return f"{gone} This exam cannot be begun until they have one. Ask the training staff."
     past = (
         Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
         .order_by("-handed_in", "-pk")

@@ -43,11 +43,21 @@ class Spec(NamedTuple):
 
 
 def book_of(name):
-    """Return the rule set ``name`` as it is today; the last that was, if it was ended."""
-    try:
-        return rulebook.in_force(name, timezone.localdate())
-    except rulebook.RulebookError:
-        return rulebook.load(name)
+    """Return the rule set ``name`` as it is today; the nearest, if it has no version for today."""
+    return rulebook.nearest(name, timezone.localdate())
+
+
+def lapsed(names, on):
+    """Return a sentence on those rule sets ``names`` without a version for ``on``; empty if all."""
+    titles = [
+        f"“{rulebook.nearest(name, on).title}”"
+        for name in names
+        if rulebook.find_in_force(name, on) is None
+    ]
+    if not titles:
+        return ""
+    day = "today" if on == timezone.localdate() else rulebook.date_text(on)
+    return f"These rules have no version for {day}: {', '.join(titles)}."
 
 
 def requirements(names):
@@ -82,7 +92,8 @@ def blueprint(parts, rulebooks, must_pass, on=None):
     these is given a task that turns on it, by the rules in force on the date ``on``, or
     today.
 
-    Raises SchemeError if there are no tasks, if a kind draws from none of the rule sets,
+    Raises SchemeError if there are no tasks, if one of the rule sets has no version for
+    that day, if a kind draws from none of the rule sets,
     or if there is no task left that could turn on a rule that must be right.
     """
     places = [
@@ -93,6 +104,8 @@ def blueprint(parts, rulebooks, must_pass, on=None):
     if not places:
         raise SchemeError("A paper needs at least one task.")
     on = on or timezone.localdate()
+    if gone := lapsed(rulebooks, on):
+        raise SchemeError(gone)
     slots = [
         Slot(slug, difficulty, choices[number % len(choices)])
         for slug, difficulty, choices, number in places
@@ -150,11 +163,8 @@ def _choices(part, rulebooks):
 
 
 def _covered(slug, name, difficulty, on):
-    try:
-        book = rulebook.in_force(name, on)
-    except rulebook.RulebookError:
-        return ()
-    return kinds.get(slug).covers(book, difficulty)
+    book = rulebook.find_in_force(name, on)
+    return () if book is None else kinds.get(slug).covers(book, difficulty)
 
 
 def _shared_out(keys, places, rulebooks, on):

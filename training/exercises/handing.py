@@ -5,11 +5,14 @@ import secrets
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import rulebook
-
 from . import kinds
 from .kinds.base import EASIEST, HARDEST
 from .models import Assignment, Attempt
+
+
+class NoRules(ValueError):
+    """No rule set that a task of this kind and level is drawn from has a version for today."""
+
 
 SEEDS = 2**31  # what the database's positive integer holds
 
@@ -24,14 +27,16 @@ def open_assignment(user, kind):
     """
     Return the assignment of ``kind`` that ``user`` has open, setting one if there is none.
 
-    However often and from however many windows it is asked for, there is only one.
+    However often and from however many windows it is asked for, there is only one. Raise
+    NoRules if none can be set today.
     """
     found = Assignment.objects.open().filter(user=user, kind=kind.slug).first()
     if found:
         return found
     seed, difficulty = secrets.randbelow(SEEDS), next_difficulty(user, kind)
-    name = kind.pick_rulebook(seed, difficulty)
-    book = rulebook.in_force(name, timezone.localdate())
+    book = kind.pick_rulebook(seed, difficulty, timezone.localdate())
+    if book is None:
+        raise NoRules(difficulty)
     assignment, _ = Assignment.objects.get_or_create(
         user=user,
         kind=kind.slug,

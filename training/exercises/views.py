@@ -1,11 +1,15 @@
 """Doing an exercise, handing it in, and seeing it marked."""
 
+from contextlib import suppress
+
 from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
+from rigs import rulebook
 from training.lessons.loader import all_lessons
 
 from . import handing, kinds
@@ -33,9 +37,20 @@ def do(request, slug):
     kind = _kind_or_404(slug)
     if request.method == "POST":
         return _hand_in(request, kind)
-    assignment = handing.open_assignment(request.user, kind)
+    try:
+        assignment = handing.open_assignment(request.user, kind)
+    except handing.NoRules:
+        return _no_rules(request, kind)
     task = handing.task_of(assignment)
     return _set(request, kind, assignment, task, kind.form(task)())
+
+
+def _no_rules(request, kind):
+    """Say that no task can be set today, and by which rules it would be."""
+    difficulty = handing.next_difficulty(request.user, kind)
+    today = timezone.localdate()
+    books = [rulebook.nearest(name, today) for name in kind.rulebooks[difficulty]]
+    return render(request, "exercises/no_rules.html", {"kind": kind, "books": books})
 
 
 def _hand_in(request, kind):
@@ -103,5 +118,6 @@ def marked(request, pk):
 def another(request, slug):
     """Set another task, unless one is open already, and go there."""
     kind = _kind_or_404(slug)
-    handing.open_assignment(request.user, kind)
+    with suppress(handing.NoRules):  # the page that is shown next says so
+        handing.open_assignment(request.user, kind)
     return redirect("exercises:do", kind.slug)

@@ -6,15 +6,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from rigs import rulebook
+from rigs.lapse import is_lapsed
 
 from .live import LiveForm, shown
 
 
 def _asked(request, name):
     today = timezone.localdate()
-    if name not in rulebook.gear_names(today):
+    if name not in rulebook.gear_names():
         raise Http404(f"No rule set for gear is called {name}.")
-    book = rulebook.in_force(name, today)
+    book = rulebook.nearest(name, today)
     return book, LiveForm(book, request.GET or None)
 
 
@@ -23,6 +24,8 @@ def dropper(request, name):
     """Show the dropper under the rule set ``name`` as it was set, on a page of its own."""
     book, form = _asked(request, name)
     context = {"form": form, "rulebook_name": name, "rulebook": book}
+    if is_lapsed(book, timezone.localdate()):
+        context["lapsed"] = [book]
     if not form.is_bound or form.is_valid():
         context |= shown(form)
     return render(request, "lessons/live.html", context)

@@ -19,6 +19,7 @@ from django.utils.safestring import mark_safe
 from markdown.preprocessors import Preprocessor
 
 from rigs import rulebook as rulebooks
+from rigs.lapse import is_lapsed
 from rigs.rulebook import Rulebook
 
 from .errors import LessonError
@@ -53,7 +54,8 @@ class Lesson:
     """
     One lesson, ready to show.
 
-    ``body`` is HTML, ``words`` how many words of it are read through, ``exercises`` the
+    ``lapsed`` are those of ``books`` that have no version for the day and are shown as they
+    were. ``body`` is HTML, ``words`` how many words of it are read through, ``exercises`` the
     slugs of the kinds of exercise that go with it, ``books`` the rule sets its figures
     were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
     """
@@ -69,6 +71,7 @@ class Lesson:
     body: str
     words: int
     books: tuple[Rulebook, ...]
+    lapsed: tuple[Rulebook, ...]
     has_marks: bool
 
     def is_for(self, role):
@@ -176,11 +179,12 @@ def count_words(html):
     return len(re.findall(r"\w[\w'’./-]*", unescape(re.sub(r"<[^>]+>", " ", shown))))
 
 
-def parse(text, name, load):
+def parse(text, name, load, lapsed=lambda book: False):
     """
     Return the Lesson in ``text``, the content of the file called ``name``.
 
-    ``load`` returns a rule set by its name. Raise LessonError, naming the file and the
+    ``load`` returns a rule set by its name, ``lapsed`` whether one that it returned has no
+    version for the day and is shown as it was. Raise LessonError, naming the file and the
     line, for whatever cannot be used: a field missing or wrong, an unknown tag, or a
     measure typed where a tag should stand.
     """
@@ -196,7 +200,7 @@ def parse(text, name, load):
                 name, first_line + offset, "the title belongs in the front matter; begin with ##"
             )
     book_name, book_line = _text(fields, "rulebook", name)
-    page = Page(book_name, load)
+    page = Page(book_name, load, lapsed)
     try:
         book = page.rulebook()
     except ValueError as error:
@@ -217,6 +221,7 @@ def parse(text, name, load):
         body=mark_safe(html),  # the project's own files; tags escape their words
         words=count_words(html),
         books=tuple(page.used.values()),
+        lapsed=tuple(book for book in page.used.values() if lapsed(book)),
         has_marks=page.has_marks,
     )
 
@@ -229,13 +234,34 @@ def _current(path, day):
     """Return the Lesson in ``path`` by the rules of ``day``, parsed only when either changed."""
     changed = path.stat().st_mtime_ns
     kept = _kept.get(path)
-    if kept is not None and kept[0] == changed:
-        books = kept[1].books
-        if all(rulebooks.in_force(book.name, day) is book for book in books):
-            return kept[1]
-    lesson = parse(path.read_text("utf-8"), path.name, lambda name: rulebooks.in_force(name, day))
+    if kept is not None and kept[0] == changed and _still(kept[1].books, kept[1].lapsed, day):
+        return kept[1]
+    lesson = by_rules_of(day, path)
     _kept[path] = (changed, lesson)
     return lesson
+
+
+def by_rules_of(day, path):
+    """
+    Return the Lesson in ``path`` by the rules in force on the date ``day``.
+
+    Where a rule set has no version for that day the lesson shows the nearest and says so.
+    Raise LessonError as ``parse`` does.
+    """
+    return parse(
+        path.read_text("utf-8"),
+        path.name,
+        lambda name: rulebooks.nearest(name, day),
+        lambda book: is_lapsed(book, day),
+    )
+
+
+def _still(books, lapsed, day):
+    """Return whether a lesson made from ``books`` would be made the same on the date ``day``."""
+    return all(
+        rulebooks.nearest(book.name, day) is book and is_lapsed(book, day) == (book in lapsed)
+        for book in books
+    )
 
 
 # Folder to (what is in it and the rule sets of its lessons, the lessons): the last answer
@@ -252,18 +278,21 @@ def all_lessons(folder=FOLDER):
     """
     Return every Lesson in ``folder`` in order, by the rules in force today.
 
+    Where a rule set has no version for today its nearest is shown, and marked.
+
     Raise LessonError for a file that cannot be used, or two of one number or slug.
     """
     day = timezone.localdate()
     listing = _listing(folder)
     if folder in _last:
-        seen, books, lessons = _last[folder]
-        if seen == listing and all(rulebooks.in_force(book.name, day) is book for book in books):
+        seen, books, lapsed, lessons = _last[folder]
+        if seen == listing and _still(books, lapsed, day):
             return lessons
     lessons = tuple(_current(folder / name, day) for name, _ in listing)
     _refuse_twins(lessons)
     books = {book.name: book for lesson in lessons for book in lesson.books}
-    _last[folder] = (listing, tuple(books.values()), lessons)
+    lapsed = {book for lesson in lessons for book in lesson.lapsed}
+    _last[folder] = (listing, tuple(books.values()), lapsed, lessons)
     return lessons
 
 

@@ -35,14 +35,27 @@ def start(name, key, by, now=None):
     Return the draft of the rule set ``name`` begun with ``key``, a UUID, beginning it if need be.
 
     It starts as the latest version there is, which it will take over from, with what that
-    shares with others written out. Raise RulebookError if there is no such rule set.
+    shares with others written out. If that has a last day to come it starts on the day
+    after; if it has ended already, the draft resumes it. Raise RulebookError if there is no
+    such rule set.
     """
     found = Version.objects.filter(key=key, drafted_by=by).first()
     if found:
         return found
     latest = rulebook.load(name)
     first = max(timezone.localdate(now), latest.effective_from) + FIRST_DAY
-    book = replace(latest, version=_next_version(name), effective_from=first, effective_to=None)
+    resumes = False
+    if latest.effective_to is not None:
+        due = latest.effective_to + timedelta(days=1)
+        resumes = due < earliest_day(now)
+        first = first if resumes else due
+    book = replace(
+        latest,
+        version=_next_version(name),
+        effective_from=first,
+        effective_to=None,
+        resumes=resumes,
+    )
     return Version.objects.create(
         key=key,
         name=name,
@@ -107,7 +120,20 @@ def _not_ready(version, now):
             f"Version {latest.version} takes effect on "
             f"{date_format(latest.effective_from, 'F j, Y')}, so this one must come later."
         )
-    elif not rule_differences(impact.taken_over(version), book):
+        return
+    try:
+        with rulebook.trying("this draft", version.text):
+            rulebook.versions(version.name)
+    except RulebookError as error:
+        yield str(error)
+        return
+    # Rules that lapsed are resumed as they were, or go on until another day.
+    taken_over = impact.taken_over(version)
+    if (
+        not rule_differences(taken_over, book)
+        and not book.resumes
+        and book.effective_to == latest.effective_to
+    ):
         yield "No rule differs from those it would take over from."
 
 
@@ -215,6 +241,11 @@ def withdraw(version, by, reason, now=None):
         return held.withdrawal
     if not reason.strip():
         raise DraftError("Say why it is withdrawn.")
+    rest = [each for each in rulebook.versions(held.name) if each.version != held.version]
+    try:
+        rulebook.refuse_gaps_and_overlaps([(each, f"version {each.version}") for each in rest])
+    except RulebookError as error:
+        raise DraftError(f"Without it the versions would not join. {error}") from error
     if not may_withdraw(held, now):
         raise DraftError(
             "It is in force or about to be, so that people are judged by it. "

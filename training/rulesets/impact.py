@@ -56,10 +56,14 @@ def taken_over(version):
     """
     Return the Rulebook that ``version`` takes over from: that in force on the eve.
 
-    It is as if it went on, should it have ended by itself.
+    It is as if it went on, should it have ended by itself. Raise RulebookError if no version
+    had begun by then.
     """
     eve = version.effective_from - timedelta(days=1)
-    return replace(rulebook.in_force(version.name, eve), effective_to=None)
+    book = rulebook.nearest(version.name, eve)
+    if book.effective_from > eve:
+        book = rulebook.in_force(version.name, eve)
+    return replace(book, effective_to=None)
 
 
 def of_text(version):

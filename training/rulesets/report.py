@@ -20,14 +20,22 @@ class Row(NamedTuple):
     row: Version | None
 
 
-def _standing(effective_from, is_now, today):
+def _standing(book, is_now, today):
     if is_now:
         return "in force"
-    return "to come" if effective_from > today else "replaced by a later one"
+    if book.effective_from > today:
+        return "to come"
+    if book is rulebook.nearest(book.name, today):
+        return f"ended on {rulebook.date_text(book.effective_to)}"
+    return "replaced by a later one"
 
 
 def shelf(today=None):
-    """Return (Rulebook in force or latest, its Rows) for each rule set, latest version first."""
+    """
+    Return (Rulebook, its Rows, whether it has lapsed) for each rule set, latest version first.
+
+    The Rulebook is that in force today, or where there is none the nearest.
+    """
     today = today or timezone.localdate()
     drafted = {}
     for each in Version.objects.select_related("drafted_by", "approved_by", "withdrawal"):
@@ -39,13 +47,13 @@ def shelf(today=None):
         known = {each.version: each for each in drafted.get(name, ())}
         current = now.get(name)
         for book in rulebook.versions(name):
-            standing = _standing(book.effective_from, book is current, today)
+            standing = _standing(book, book is current, today)
             rows.append(
                 Row(book.version, book.effective_from, standing, known.pop(book.version, None))
             )
         rows += [Row(e.version, e.effective_from, e.standing, e) for e in known.values()]
         rows.sort(key=lambda row: (row.effective_from, row.version), reverse=True)
-        found.append((current or rulebook.load(name), rows))
+        found.append((current or rulebook.nearest(name, today), rows, current is None))
     return found
 
 

@@ -78,12 +78,9 @@ def troubles(part, book, text):
 
 
 def _lessons(book):
-    day = book.effective_from
     for path in sorted(loader.FOLDER.glob("*.md")):
         try:
-            loader.parse(
-                path.read_text("utf-8"), path.name, lambda name: rulebook.in_force(name, day)
-            )
+            loader.by_rules_of(book.effective_from, path)
         # A lesson says what it lacks; its drawings stumble over the rule that they draw.
         except Exception as error:
             yield f"The lesson in {path.name} cannot be shown: {_words(error)}."

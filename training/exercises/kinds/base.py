@@ -10,7 +10,7 @@ from django.utils.safestring import mark_safe
 from rigs.drawing import svg
 from rigs.drawing.scene import WIDTH
 from rigs.judge import FAIL, PASS
-from rigs.rulebook import Rulebook
+from rigs.rulebook import Rulebook, find_in_force
 
 EASIEST, HARDEST = 1, 3
 
@@ -176,9 +176,15 @@ class Kind:
         """
         return random.Random(f"{self.slug}/{seed}/{rulebook.name}/{rulebook.version}/{difficulty}")
 
-    def pick_rulebook(self, seed, difficulty):
-        """Return the name of the rule set for a new task."""
-        return random.Random(f"{self.slug}/{seed}").choice(self.rulebooks[difficulty])
+    def pick_rulebook(self, seed, difficulty, on):
+        """
+        Return the Rulebook for a new task: one of its rule sets that holds on the date ``on``.
+
+        None if none of them has a version for that day.
+        """
+        held = [find_in_force(name, on) for name in self.rulebooks[difficulty]]
+        held = [book for book in held if book is not None]
+        return random.Random(f"{self.slug}/{seed}").choice(held) if held else None
 
     def covers(self, rulebook, difficulty):
         """Return the keys of the requirements that a task can be made to turn on."""

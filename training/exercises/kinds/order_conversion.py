@@ -9,7 +9,7 @@ from rigs.describe import describe
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.plan import order
-from rigs.rulebook import in_force
+from rigs.rulebook import nearest
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 
@@ -118,7 +118,7 @@ class OrderConversion(Kind):
         Sound by the rules of the day from which ``goal``, the task's rule set, holds: no
         version that comes later can change the net, so that the task stays the same.
         """
-        book = in_force(NOW, goal.effective_from)
+        book = nearest(NOW, goal.effective_from)
         rig = sample.legal_rig(rng, book, difficulty)
         for key in SPOILT[difficulty]:
             rig = faults.spoil(rig, key, rng, book, difficulty)

@@ -6,7 +6,6 @@ from datetime import datetime, time, timedelta
 
 from django.utils import timezone
 
-from rigs import rulebook
 from training.accounts.models import User
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
@@ -60,7 +59,7 @@ def _try(learner, kind, moment, rng, records):
     """Have ``learner`` do an exercise at ``moment``; return the Attempt, marked for real."""
     seed = rng.randrange(SEEDS)
     difficulty = min(EASIEST + learner.passes[kind.slug], HARDEST)
-    book = rulebook.in_force(kind.pick_rulebook(seed, difficulty), moment.date())
+    book = kind.pick_rulebook(seed, difficulty, moment.date())
     task = kind.generate(seed, book, difficulty)
     answer = HANDS[kind.slug](task, learner.skill, rng)
     marked = kind.grade(task, answer)

@@ -2,6 +2,7 @@
 
 import re
 
+from django.template.loader import render_to_string
 from django.utils.html import escape
 
 from ..errors import LessonError, TagError
@@ -63,8 +64,16 @@ def _answered(text, match, page):
     words = " ".join(line[2:].strip() for line in lines[0].split("\n") if line)
     if not words:
         raise TagError(f"the tag “{tag.word}” needs a caption on the lines below it")
+    page.asked.clear()
     html = answer(page, tag, positional, named, caption=_caption(words, page))
-    return tag, html, lines.end()
+    return tag, _marked(html, page.lapsed), lines.end()
+
+
+def _marked(html, lapsed):
+    """Return the ``html`` of a block, under a word on each rule set without a version today."""
+    if not lapsed:
+        return html
+    return f"{render_to_string('rigs/no_version.html', {'books': lapsed}).strip()}\n{html}"
 
 
 def _caption(words, page):

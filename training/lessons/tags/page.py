@@ -23,15 +23,16 @@ class Page:
     The lesson that a tag stands in.
 
     ``rulebook_name`` is the rule set the lesson goes by; ``load`` returns a rule set
-    by its name. ``used`` gathers the rule sets that were asked for, by name, and
-    ``has_marks`` says whether a limit was marked as written from memory.
+    by its name, ``is_lapsed`` whether it has no version for the day. ``used`` gathers the
+    rule sets that were asked for, by name, ``asked`` those since it was last emptied,
+    and ``has_marks`` says whether a limit was marked as written from memory.
     """
 
-    def __init__(self, rulebook_name, load):
+    def __init__(self, rulebook_name, load, is_lapsed=lambda book: False):
         self.rulebook_name = rulebook_name
-        self.used = {}
+        self.used, self.asked = {}, {}
+        self._load, self._is_lapsed = load, is_lapsed
         self.has_marks = False
-        self._load = load
         self._ids = 0
 
     def next_id(self, word):
@@ -47,7 +48,13 @@ class Page:
                 self.used[name] = self._load(name)
             except RulebookError as error:
                 raise TagError(str(error)) from error
+        self.asked[name] = self.used[name]
         return self.used[name]
+
+    @property
+    def lapsed(self):
+        """Those of the rule sets ``asked`` that have no version for the day."""
+        return [book for book in self.asked.values() if self._is_lapsed(book)]
 
     def requirement(self, key, rules=None):
         """Return the requirement ``key`` of the rule set ``rules``; raise TagError."""

@@ -1,0 +1,35 @@
+"""What is said where a rule set has no version for a day, and an earlier or later one is shown."""
+
+from .rulebook import date_text
+
+
+def is_lapsed(book, on):
+    """Return whether ``book``, the ``rulebook.nearest`` to the date ``on``, does not hold then."""
+    return not book.holds_on(on)
+
+
+def day_for(book, on):
+    """Return the date to judge by ``book`` for on the date ``on``: the nearest that it has."""
+    if on < book.effective_from:
+        return book.effective_from
+    return min(on, book.effective_to or on)
+
+
+def lapse(book, on, day="today"):
+    """
+    Say that the rules of ``book`` have no version for the date ``on``, and which is shown.
+
+    ``book`` is the ``rulebook.nearest`` to that date; ``day`` is what the date is called.
+    """
+    when = (
+        f"begins on {date_text(book.effective_from)}"
+        if book.effective_from > on
+        else f"ended on {date_text(book.effective_to)}"
+    )
+    return (
+        f"The rules “{book.title}” have no version for {day}. What you see here is from "
+        f"version {book.version}, which {when}."
+    )
+
+
+CHECK_IT = "Check the published regulation before you rely on it."

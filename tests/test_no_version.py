@@ -1,0 +1,274 @@
+"""
+A day for which a rule set has no version takes no page down: the page says so and goes on.
+
+Every rule set in turn is ended yesterday. Then all addresses of the site, as its URL
+configuration has them, are asked for by a visitor, a fisherman, an officer and staff.
+"""
+
+import re
+import uuid
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+from django.urls import URLPattern, get_resolver, reverse
+from django.utils import timezone
+
+from rigs import plan, rulebook
+from rigs.rulebook_text import write
+from tests.calibration.round_factory import judge_all, make_round
+from tests.certification.candidates import begin, make_scheme
+from tests.checks.conftest import make_check
+from tests.exercises.conftest import right_answer
+from tests.fleet.events_factory import happen, make_vessel
+from tests.fleet.tables_factory import csv_file, dry_run
+from tests.fleet.tows_factory import make_pair
+from tests.nets.conftest import make_net, make_tow
+from training.calibration import practice
+from training.certification import papers
+from training.exercises import handing, kinds
+from training.exercises.models import Attempt
+from training.fleet.calls.reasons import REASONS
+from training.fleet.models import Crew, Session
+from training.lessons.loader import all_lessons
+from training.rulesets import drafting
+
+pytestmark = pytest.mark.django_db
+
+NAMES = rulebook.names()
+MISSING = "no version for today"
+
+
+@contextmanager
+def ended(name):
+    """Have the rule set ``name`` end yesterday, for a ``with`` block."""
+    today = timezone.localdate()
+    book = replace(
+        rulebook.load(name),
+        version="ended",
+        effective_from=today - timedelta(days=1),
+        effective_to=today - timedelta(days=1),
+    )
+    with rulebook.trying("ended.yaml", write(book)):
+        assert rulebook.find_in_force(name, today) is None
+        yield
+
+
+class World:
+    """A row of everything that an address of the site can ask for, made while all rules hold."""
+
+    def __init__(self, group, user, officer, staff):
+        self.group, self.user, self.officer, self.staff = group, user, officer, staff
+        self._train()
+        self._rig()
+        self._judge()
+        self._fish()
+        self.draft = drafting.start("no-sweep", uuid.uuid4(), staff)
+
+    def _train(self):
+        for kind in kinds.KINDS.values():
+            for _ in range(2):
+                task = handing.open_assignment(self.user, kind)
+                answer = kind.any_answer(handing.task_of(task))
+                handing.hand_in(task, answer)
+            handing.open_assignment(self.officer, kind)
+        self.attempts = Attempt.objects.by(self.user)
+        self.scheme = make_scheme(rulebooks=list(rulebook.gear_names()), minutes=60)
+        self.passed = begin(self.user, self.scheme)
+        for task in self.passed.tasks.all():
+            papers.save(task, right_answer(papers.task_of(task)), 0)
+        self.passed = papers.hand_in(self.passed)
+        self.paper = begin(self.user, self.scheme)
+
+    def _rig(self):
+        goals = [book.name for book in plan.goals(timezone.localdate())]
+        self.nets = {goal: make_net(self.user, goal=goal) for goal in goals}
+        day = timezone.localdate() - timedelta(days=40)
+        self.tows = [
+            make_tow(net, day=each.isoformat())
+            for net in self.nets.values()
+            for each in (day, timezone.localdate())
+        ]
+        self.checks = [
+            make_check(self.officer, handed_in, rulebook_name=name, typed={}, day=day)
+            for name in rulebook.gear_names()
+            for handed_in in (True, False)
+        ]
+
+    def _judge(self):
+        self.rounds = [
+            make_round([self.officer], name=name, count=8) for name in rulebook.gear_names()
+        ]
+        self.turns = [round_.turns.get() for round_ in self.rounds]
+        judge_all(self.turns[0], lambda rig: ("passes", []))
+        self.practice = practice.open_rig(self.turns[0])
+
+    def _fish(self):
+        self.vessel = make_vessel()
+        Crew.objects.create(vessel=self.vessel, user=self.user, since=timezone.localdate())
+        self.event = happen(self.vessel, "converted", timezone.localdate())
+        self.pair = make_pair(self.user, hake=(400.0, 410.0))
+        now = timezone.now()
+        self.session = Session.objects.create(
+            group=self.group,
+            title="Dockside",
+            place="Net shed",
+            starts=now,
+            ends=now + timedelta(hours=2),
+        )
+        self.register, _ = dry_run(csv_file("Plover,Marrow Point,40 ft,1,,"), self.staff)
+
+    def addresses(self):
+        """Return the paths of the whole site, each pattern with all that it can ask for."""
+        found = []
+        for name, pattern in _patterns(get_resolver().url_patterns):
+            if name.partition(":")[0] == "admin":
+                continue
+            for arguments in self._arguments(name, pattern):
+                found.append(reverse(name, kwargs=arguments))
+        return found
+
+    def _arguments(self, name, pattern):
+        converters = _converters(pattern)
+        if not converters:
+            return [{}]
+        return self._known()[name]
+
+    def _known(self):
+        """Return the arguments of every address that takes some, by its name."""
+        pk = lambda *rows: [{"pk": row.pk} for row in rows]  # noqa: E731
+        keys = [{"key": row.key} for row in self.checks]
+        certificate = [{"code": self.passed.certificate.code}]
+        turns, rounds, nets = pk(*self.turns), pk(*self.rounds), pk(*self.nets.values())
+        scheme = [{"slug": self.scheme.slug}]
+        lessons = [{"slug": lesson.slug} for lesson in all_lessons()]
+        kind = [{"slug": slug} for slug in kinds.KINDS]
+        both = pk(self.paper, self.passed)
+        rules = [{"rule": key, "pk": self.group.pk} for key in ("dropper_spacing", "no_sweep")]
+        known = {
+            "accounts:reset_confirm": [{"uidb64": "MQ", "token": "set-password"}],
+            "calibration:rig": [row | {"place": 1} for row in turns],
+            "calibration:practised": pk(self.practice),
+            "certification:paper": both,
+            "certification:task": [row | {"number": n} for row in both for n in (1, 2, 3, 4)],
+            "certification:review": both,
+            "certification:hand_in": both,
+            "certification:correct": both,
+            "certificates:key": [{"thumbprint": "none"}],
+            "certificates:measure": scheme,
+            "certificates:angoff": scheme,
+            "certification:begin": scheme,
+            "certification:scheme": scheme,
+            "certification:change_scheme": scheme,
+            "exercises:do": kind,
+            "exercises:another": kind,
+            "exercises:marked": pk(*self.attempts),
+            "lessons:detail": lessons,
+            "lessons:read": lessons,
+            "lessons:live": [{"name": name} for name in NAMES],
+            "lessons:live_figure": [{"name": name} for name in NAMES],
+            "rulesets:start": [{"name": name} for name in NAMES],
+            "rulesets:act": [{"pk": self.draft.pk, "what": "submit"}],
+            "rigs:trip_chart": [{"name": name} for name in NAMES],
+            "rigs:check_blank": [{"name": name} for name in NAMES],
+            "rigs:check_photo": [{"key": uuid.uuid4()}],
+            "rigs:check_step": [
+                row | {"slug": slug} for row in keys for slug in ("droppers", "notes")
+            ],
+            "fleet:pair_for": pk(self.user),
+            "fleet:import_draft": [{"key": self.register.key}],
+            "fleet:import_confirm": [{"key": self.register.key}],
+            "fleet:crew_end": pk(self.vessel.crew.get()),
+            "fleet:group_calendar": [{"code": self.group.code}],
+            "fleet:session_calendar": [{"uid": self.session.uid}],
+            "fleet:missed_by": rules,
+            "fleet:calls_for": [{"reason": each.key} for each in REASONS],
+            "fleet:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
+            "fleet:uptake_csv": [{"key": "harbour"}],
+            "fleet:uptake_png": [{"key": "harbour"}],
+            "fleet:waiting_csv": [{"key": "told"}],
+            "fleet:waiting_png": [{"key": "told"}],
+        }
+        for space, names, arguments in (
+            (
+                "calibration",
+                "round change_round close report judgements_csv summary_csv",
+                rounds,
+            ),
+            ("calibration", "turn hand_in result practise", turns),
+            (
+                "certificates",
+                "certificate png pdf badge_token badge_document show_name changes revoke "
+                "verify_code",
+                certificate,
+            ),
+            ("rulesets", "version edit count", pk(self.draft)),
+            (
+                "rigs",
+                "net net_edit net_rename net_copy net_delete net_restore net_sheet_pdf "
+                "net_sheet_png log tow_new",
+                nets,
+            ),
+            ("rigs", "tow_edit tow_delete tow_restore", pk(*self.tows)),
+            (
+                "rigs",
+                "check check_held check_add_photo check_hand_in check_correct check_pdf",
+                keys,
+            ),
+            ("fleet", "pair_edit pair_delete pair_restore", pk(self.pair)),
+            ("fleet", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
+            ("fleet", "event_correct event_withdraw", pk(self.event)),
+            ("fleet", "trainee attempts_csv", pk(self.user)),
+            ("fleet", "group group_live new_session", pk(self.group)),
+            ("fleet", "change_session call_off", pk(self.session)),
+        ):
+            known |= {f"{space}:{name}": arguments for name in names.split()}
+        return known
+
+
+def _patterns(patterns, space=""):
+    """Yield (name, pattern) of all addresses in ``patterns``, those included too."""
+    for each in patterns:
+        if isinstance(each, URLPattern):
+            yield f"{space}{each.name}", each
+        else:
+            inner = f"{each.namespace}:" if each.namespace else space
+            yield from _patterns(each.url_patterns, inner)
+
+
+def _converters(pattern):
+    return pattern.pattern.converters or re.findall(r"<\w+:\w+>|<\w+>", str(pattern.pattern))
+
+
+@pytest.fixture
+def world(group, user, officer, staff):
+    return World(group, user, officer, staff)
+
+
+def people(world):
+    """Yield (who, client) for all sorts of people."""
+    yield "a visitor", Client()
+    for person in (world.user, world.officer, world.staff):
+        client = Client()
+        client.force_login(person)
+        yield person.role, client
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_page_is_taken_down(world, name):
+    addresses = world.addresses()
+    broken = []
+    with ended(name):
+        for who, client in people(world):
+            for address in addresses:
+                try:
+                    response = client.get(address)
+                    if getattr(response, "streaming", False):
+                        b"".join(response.streaming_content)
+                    if response.status_code >= 500:
+                        broken.append((who, address, response.status_code))
+                except Exception as error:  # noqa: BLE001
+                    broken.append((who, address, repr(error)[:300]))
+    assert not broken, "\n".join(map(str, broken))
