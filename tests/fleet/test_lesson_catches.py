@@ -16,7 +16,7 @@ LESSON = reverse("lessons:detail", args=["what-a-sweep-costs"])
 
 def test_it_says_when_there_are_not_enough(client):
     page = client.get(LESSON).content.decode()
-    assert "not enough paired tows of this fleet yet" in page
+    assert "not enough paired tows of this fleet to show yet" in page
     assert "at least 10 pairs" in page
 
 

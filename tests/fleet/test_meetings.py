@@ -111,9 +111,9 @@ def test_staff_plan_a_session_and_twice_is_once(as_staff, group):
 @pytest.mark.parametrize(
     ("field", "text", "says"),
     [
-        ("finishes", "18:30", "It ends before it begins."),
-        ("begins", "half six", "18:30"),
-        ("day", "next Tuesday", "2026-03-31"),
+        ("finishes", "18:30", "The end is before the start."),
+        ("begins", "half six", "6:30 PM"),
+        ("day", "next Tuesday", "3/31/2026"),
         ("title", "", "required"),
     ],
 )

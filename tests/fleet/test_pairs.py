@@ -51,9 +51,9 @@ class TestEntering:
             ({"hake_with": "9 stone"}, "hake_with", "not a unit known here"),
             ({"hake_with": "-4"}, "hake_with", "below zero"),
             ({"hake_with": "900000 kg"}, "hake_with", "more than one tow can hold"),
-            ({"hake_without": ""}, "hake_without", "0 if there was none"),
-            ({"flatfish_with": ""}, "flatfish_with", "0 if there was none"),
-            ({"day": "2999-01-01"}, "day", "not come yet"),
+            ({"hake_without": ""}, "hake_without", "Write 0 if it caught none"),
+            ({"flatfish_with": ""}, "flatfish_with", "Write 0 if it caught none"),
+            ({"day": "2999-01-01"}, "day", "in the future"),
             ({"day": ""}, "day", "required"),
         ],
     )
@@ -69,7 +69,7 @@ class TestEntering:
         empty = dict.fromkeys(
             ("hake_with", "hake_without", "flatfish_with", "flatfish_without"), ""
         )
-        assert "one group at least" in str(errors_of(as_user.post(NEW, entries(**empty))))
+        assert "at least one group" in str(errors_of(as_user.post(NEW, entries(**empty))))
 
     def test_only_ones_own_vessels_can_be_chosen(self, client):
         mine, other = make_fisherman(1), make_fisherman(2)
@@ -108,7 +108,7 @@ class TestKeeping:
         as_user.post(reverse("fleet:pair_delete", args=[pair.pk]))
         page = as_user.get(MINE)
         assert page.context["pairs"] == []
-        assert "Put back" in page.content.decode()
+        assert "Restore" in page.content.decode()
         assert as_user.get(reverse("fleet:pair_edit", args=[pair.pk])).status_code == 404
         as_user.post(reverse("fleet:pair_restore", args=[pair.pk]))
         assert [each.pair for each in as_user.get(MINE).context["pairs"]] == [pair]
@@ -164,7 +164,7 @@ class TestForSomebodyElse:
         owner = make_fisherman(1, harbour="Eastlight")
         Reach.objects.create(user=staff, harbour="Kettle Harbor")
         asked = as_staff.post(reverse("fleet:pair_owner"), {"email": owner.email})
-        assert "Nobody whom you look after" in str(errors_of(asked))
+        assert "None of your people has this email" in str(errors_of(asked))
         assert as_staff.get(reverse("fleet:pair_for", args=[owner.pk])).status_code == 404
 
     def test_staff_alone(self, as_user, as_officer, user):

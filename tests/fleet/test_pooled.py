@@ -105,8 +105,8 @@ class TestSharing:
         found = evidence()
         assert not found.enough
         assert set(found.few) == {"hake", "flatfish"}
-        assert "not enough paired tows" in as_staff.get(EVIDENCE).content.decode()
-        assert "not enough paired tows" in as_user.get(reverse("fleet:pairs")).content.decode()
+        assert "not enough shared pairs" in as_staff.get(EVIDENCE).content.decode()
+        assert "not enough shared pairs" in as_user.get(reverse("fleet:pairs")).content.decode()
 
     def test_sums_are_the_same_whoever_looks(self, as_staff, staff, as_user):
         make_fleet(Level.STAFF)
@@ -139,7 +139,7 @@ class TestNumbers:
         low, high = np.exp(list(test.confidence_interval()))
         assert float(told["low end"]) == pytest.approx(low, rel=5e-3)
         assert float(told["high end"]) == pytest.approx(high, rel=5e-3)
-        assert float(told["p, paired t test"]) == pytest.approx(test.pvalue, rel=5e-3)
+        assert float(told["P, paired t test"]) == pytest.approx(test.pvalue, rel=5e-3)
         ratio = without.sum() / with_sweep.sum()
         assert float(told["all catches together"]) == pytest.approx(ratio, rel=5e-3)
 
@@ -150,7 +150,7 @@ class TestNumbers:
                 make_pair(person, lobster=(0.0, 3.0), squid=(2.0, 0.0), skate=(0.0, 0.0))
         page = as_staff.get(EVIDENCE).content.decode()
         assert "took 0.0 percent of the lobsters" in page
-        assert "Of squid no tow with the sweep took anything" in page
+        assert "No tow with the sweep caught any squid" in page
         assert as_staff.get(reverse("fleet:evidence_png")).content.startswith(b"\x89PNG")
 
     def test_the_same_pairs_are_reckoned_once(self):
@@ -178,7 +178,7 @@ class TestWords:
             (0.004, "about 4 times in 1,000"),
             (0.012, "about once in 100 times"),
             (0.03, "about 3 times in 100"),
-            (0.4, "can well be chance: it alone would do as much about 40 times in 100"),
+            (0.4, "No clear difference: chance alone gives a gap this big about 40 times in 100"),
         ],
     )
     def test_chance(self, p, said):
@@ -186,7 +186,7 @@ class TestWords:
 
     @pytest.mark.django_db
     def test_what_it_rests_on(self):
-        assert words.basis(evidence()) == "No paired tows go into sums yet."
+        assert words.basis(evidence()) == "No paired tows are shared for sums yet."
         make_fleet(Level.SUMS)
         said = words.basis(evidence())
         assert said == "16 pairs of tows by 8 vessels, July 1, 2026 to July 2, 2026."

@@ -61,8 +61,8 @@ class TestNewVessels:
             (row(length=""), "needs a length"),
             (row(length="fifty"), "fifty"),
             (row(length="900 ft"), "Check the unit"),
-            (row(length="0"), "longer than nothing"),
-            (row(registration="--"), "no letter or figure"),
+            (row(length="0"), "above zero"),
+            (row(registration="--"), "no letter or digit"),
             (row(name="x" * 101), "too long"),
         ],
     )
@@ -79,11 +79,11 @@ class TestNewVessels:
     @pytest.mark.parametrize(
         ("heading", "cell", "told"),
         [
-            ("gear", "dredge", "no gear known here"),
+            ("gear", "dredge", "not a gear we know"),
             ("still fishing", "perhaps", "write yes or no"),
-            ("stage", "afloat", "no stage known here"),
-            ("stage since", "soon", "is no day"),
-            ("stage since", "2199-01-01", "yet to come"),
+            ("stage", "afloat", "not a stage we know"),
+            ("stage since", "soon", "is not a date"),
+            ("stage since", "2199-01-01", "in the future"),
         ],
     )
     def test_words_that_are_not_known(self, staff, heading, cell, told):
@@ -104,7 +104,7 @@ class TestVesselsThatAreThere:
         assert (outcome.does, outcome.vessel) == ("change", vessel.pk)
         assert outcome.changes == [
             ["name", "Sanderling", "Teal"],
-            ["harbour", "Kettle Harbor", "Eastlight"],
+            ["harbor", "Kettle Harbor", "Eastlight"],
             ["owner", "Ida", "Ivo"],
         ]
 
@@ -141,7 +141,7 @@ class TestVesselsThatAreThere:
     def test_two_that_differ_in_case_are_not_guessed_between(self, staff):
         make_vessel("Teal")
         make_vessel("TEAL")
-        assert "There are 2 vessels" in only(csv_file(row("teal")), staff).reasons[0]
+        assert "has 2 vessels of this name" in only(csv_file(row("teal")), staff).reasons[0]
 
     @pytest.mark.parametrize(
         "second", [row(), row("Teal", registration="TS1"), row("sanderling", "KETTLE HARBOR")]
@@ -199,8 +199,8 @@ class TestStages:
     def test_needs_a_day_if_it_is_news(self, staff):
         happen(make_vessel(), Stage.TOLD, "2026-07-01")
         assert self.stages(staff, "told", "").does == "same"
-        assert "not since when" in self.stages(staff, "rig checked", "").reasons[0]
-        assert "not at which stage" in self.stages(staff, "", "2026-07-01").reasons[0]
+        assert "needs a date" in self.stages(staff, "check sheet on file", "").reasons[0]
+        assert "needs a stage" in self.stages(staff, "", "2026-07-01").reasons[0]
 
     def test_are_known_by_what_staff_call_them(self, staff):
         rename({Stage.TOLD: "met on the dock"})
@@ -225,7 +225,7 @@ class TestReach:
     def test_other_harbours_are_refused_and_not_told_about(self, staff, cells):
         make_vessel("Teal", "Eastlight", registration="TS 1")
         outcome = only(csv_file(cells), staff)
-        assert outcome.reasons == ["This vessel is in a harbour that you do not look after."]
+        assert outcome.reasons == ["This vessel is in a harbor that is not yours."]
 
     def test_a_vessel_cannot_be_sent_away(self, staff):
         make_vessel(registration="TS 1")

@@ -170,7 +170,7 @@ class TestReport:
         assert report.converted is None
         assert report.came is None
         assert {group.converted for group in report.by_harbour} == {None}
-        assert "too few to tell" in text.headline(report)
+        assert "too few to show" in text.headline(report)
         assert "3 of" not in all_words(report)
 
     def test_an_empty_fleet_has_a_report(self, staff):

@@ -200,10 +200,10 @@ class TestPages:
         asked = {"harbour": "Eastlight", "size": "large", "stage": "told"}
         page = as_staff.get(reverse("fleet:uptake"), asked).content.decode()
         assert "of Eastlight, over 60 ft," in page
-        assert "Who came and who left: told" in page
+        assert "Vessels entering and leaving: talked to" in page
         address = reverse("fleet:uptake_csv", args=["uptake-by-harbour"])
         rows = table(as_staff.get(address, asked))
-        assert [row[0] for row in rows] == ["harbour", "Eastlight"]
+        assert [row[0] for row in rows] == ["harbor", "Eastlight"]
 
     def test_what_is_not_understood_is_left_out(self, fleet, as_staff):
         page = as_staff.get(reverse("fleet:uptake"), {"harbour": "Atlantis", "size": "huge"})
@@ -217,7 +217,7 @@ class TestPages:
         assert "Kettle Harbor" not in as_staff.get(reverse("fleet:waiting")).content.decode()
         asked = {"harbour": "Kettle Harbor"}
         address = reverse("fleet:uptake_csv", args=["uptake-by-harbour"])
-        assert [row[0] for row in table(as_staff.get(address, asked))] == ["harbour", "Eastlight"]
+        assert [row[0] for row in table(as_staff.get(address, asked))] == ["harbor", "Eastlight"]
         found = uptake_sums.uptake(staff, TODAY, "Kettle Harbor")
         assert not any(any(row.entered) for row in found.rows.values())
 

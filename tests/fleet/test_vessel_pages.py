@@ -113,7 +113,7 @@ class TestReach:
 
     def test_a_vessel_is_added_to_ones_own_harbour_alone(self, as_staff):
         response = as_staff.post(at("vessel_new"), entered(harbour="Kettle Harbor"))
-        assert "Choose from what you look after: Eastlight." in text(response)
+        assert "Choose one of your harbors: Eastlight." in text(response)
         assert as_staff.post(at("vessel_new"), entered()).status_code == 302
 
 
@@ -143,7 +143,7 @@ class TestList:
         assert {vessel.name for vessel, *_ in rows} == found
 
     def test_says_when_nothing_fits(self, as_staff, vessel):
-        assert "No vessel fits" in text(as_staff.get(at("vessels"), {"text": "xyz"}))
+        assert "No match" in text(as_staff.get(at("vessels"), {"text": "xyz"}))
 
     def test_is_split_into_pages(self, as_staff):
         for index in range(51):
@@ -164,7 +164,7 @@ class TestVessel:
     def test_tells_what_happened_and_how_it_is_known(self, as_staff, vessel, staff):
         happen(vessel, Stage.TOLD, "2026-07-01", by=staff, note="On the dock")
         content = text(as_staff.get(at("vessel", vessel.pk)))
-        for words in ("Told since July 1, 2026", "told to staff", staff.name, "On the dock"):
+        for words in ("Talked to since July 1, 2026", "staff were told", staff.name, "On the dock"):
             assert words in content
         assert "Have one of the crew sign up" in content
 
@@ -206,7 +206,7 @@ class TestVessel:
             ({"length": "900 ft"}, "Check the unit"),
             ({"name": "sanderling", "harbour": "Kettle Harbor"}, "has a vessel of this name"),
             ({"registration": "ts 1041"}, "has this number"),
-            ({"registration": "--"}, "no letter or figure"),
+            ({"registration": "--"}, "at least one letter or digit"),
         ],
     )
     def test_mistakes_are_told_beside_the_field(self, as_staff, vessel, changed, said):
@@ -238,8 +238,8 @@ class TestCrew:
     @pytest.mark.parametrize(
         ("changed", "said"),
         [
-            ({"email": "nobody@example.com"}, "Nobody who trains here"),
-            ({"since": "2199-01-01"}, "yet to come"),
+            ({"email": "nobody@example.com"}, "No trainee or officer has this email"),
+            ({"since": "2199-01-01"}, "in the future"),
         ],
     )
     def test_mistakes(self, as_staff, vessel, user, changed, said):
@@ -260,12 +260,12 @@ class TestEvents:
     def test_not_in_days_to_come(self, as_staff, vessel):
         tomorrow = timezone.localdate() + timedelta(days=1)
         response = as_staff.post(at("event_new", vessel.pk), told(day=tomorrow.isoformat()))
-        assert "yet to come" in text(response)
+        assert "in the future" in text(response)
         assert not AdoptionEvent.objects.exists()
 
     def test_a_correction_starts_from_what_it_corrects(self, as_staff, event):
         content = text(as_staff.get(at("event_correct", event.pk)))
-        assert "It says: told on July 1, 2026" in content
+        assert "It says: talked to on July 1, 2026" in content
         assert 'value="2026-07-01"' in content
         as_staff.post(at("event_correct", event.pk), told())
         (standing,) = AdoptionEvent.objects.standing()
@@ -299,12 +299,12 @@ class TestWords:
     def test_an_empty_one_gets_its_own_word_back(self, as_staff):
         as_staff.post(at("stages"), self.sent(told="met"))
         as_staff.post(at("stages"), self.sent(told=""))
-        assert stage_words()[Stage.TOLD] == "told"
+        assert stage_words()[Stage.TOLD] == "talked to"
         assert not StageWording.objects.exists()
 
     def test_no_two_stages_are_called_the_same(self, as_staff):
         response = as_staff.post(at("stages"), self.sent(told="In Training"))
-        assert "Another stage is called that" in text(response)
+        assert "Another stage has this name" in text(response)
         assert not StageWording.objects.exists()
 
 
@@ -321,7 +321,7 @@ class TestImport:
         response = as_staff.post(at("import_register"), self.sent(file), follow=True)
         content = text(response)
         assert "Import these 2 rows" in content
-        assert "Nothing is written yet" in content
+        assert "Nothing has changed yet" in content
         assert "Ida Fenwright" in content
         assert Vessel.objects.count() == 1
         address = at("import_confirm", response.context["draft"].key)
@@ -341,8 +341,8 @@ class TestImport:
     @pytest.mark.parametrize(
         ("content", "said"),
         [
-            (b"", "nothing in the file"),
-            (b"a,b\nc,d\n", "are needed"),
+            (b"", "file is empty"),
+            (b"a,b\nc,d\n", "must name the columns"),
             (b"PK\3\4", "cannot be read"),
         ],
     )
@@ -416,7 +416,7 @@ class TestOwnVessel:
 
     def test_is_told_if_there_is_none(self, as_user):
         content = text(as_user.post(at("own_vessels"), {"vessel": "Teal", "part": "crew"}))
-        assert "No vessel that fishes is registered here" in content
+        assert "No vessel found." in content
 
     def test_nobody_leaves_for_another(self, as_officer, user, vessel):
         berth = Crew.objects.create(vessel=vessel, user=user)

@@ -12,15 +12,15 @@ HEADER = (
     "Key",
     "Officer",
     "Vessel",
-    "Harbour",
+    "Harbor",
     "Position",
     "Day",
     "Rule set",
     "Its version",
     "Outside",
-    "Within",
+    "Inside",
     "Not measured",
-    "Handed in",
+    "Turned in",
     "Notes",
 )
 

@@ -29,7 +29,7 @@ def points(curve):
 def median_words(curve):
     """Return one sentence on how long it takes until half have converted."""
     if curve.median is None:
-        return "Fewer than half have converted within the time they were followed."
+        return "No median yet: fewer than half have converted in the time we followed them."
     low, high = curve.median_interval
     sentence = f"Half of the vessels converted within {months(curve.median)} of first contact"
     if low is None:

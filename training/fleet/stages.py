@@ -11,21 +11,21 @@ class Stage(models.TextChoices):
     it out of them, and only fishing without a sweep again brings it back in.
     """
 
-    TOLD = "told", "told"
+    TOLD = "told", "talked to"
     TRAINING = "training", "in training"
-    CREWED = "crewed", "certified crew"
+    CREWED = "crewed", "crew member certified"
     PLANNED = "planned", "net planned"
-    CHECKED = "checked", "rig checked"
+    CHECKED = "checked", "check sheet on file"
     CONVERTED = "converted", "fishing without a sweep"
-    BACK = "back", "gone back"
+    BACK = "back", "back to a sweep"
 
 
 class Known(models.TextChoices):
     """How an event in a vessel's way is known."""
 
-    HAND = "hand", "told to staff"
+    HAND = "hand", "staff were told"
     CREW = "crew", "crew signed up here"
-    CERTIFICATE = "certificate", "certificate of its crew"
+    CERTIFICATE = "certificate", "certificate of a crew member"
     PLAN = "plan", "plan of a net"
     SHEET = "sheet", "check sheet"
     REGISTER = "register", "imported register"

@@ -8,7 +8,7 @@ from .records import entry
 
 TRAINEES = (
     "name",
-    "e-mail",
+    "email",
     "role",
     "groups",
     "joined",
@@ -20,13 +20,13 @@ TRAINEES = (
     "demo data",
 )
 ATTEMPTS = (
-    "handed in",
+    "turned in",
     "exercise",
     "difficulty",
     "seed",
     "rule set",
     "version",
-    "marks",
+    "points",
     "out of",
     "passed",
     "rules missed",

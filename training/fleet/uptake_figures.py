@@ -5,7 +5,7 @@ from rigs.drawing.flow import flow_view
 from rigs.drawing.stack import Band, stack_view
 
 from .figures import Figure
-from .plain import counted, percent, verb
+from .plain import counted, percent
 from .sizes import SIZES
 from .stages import Stage
 from .uptake_sums import grouped
@@ -34,7 +34,7 @@ def stock(uptake, words):
     )
     return Figure(
         "uptake-stock",
-        "Where the vessels stood",
+        "Vessels at each stage",
         stack_view(
             "Vessels at each stage at the end of each month",
             f"{_span(shown)} Latest: {latest}.",
@@ -47,7 +47,7 @@ def stock(uptake, words):
             for i, month in enumerate(uptake.months)
         ],
         "Each vessel is counted once, at the furthest stage it has reached. Vessels that no "
-        "longer fish stay where they stood.",
+        "longer fish stay at their last stage.",
     )
 
 
@@ -58,17 +58,17 @@ def flow(uptake, words, stage):
     name = words[stage]
     return Figure(
         "uptake-flow",
-        f"Who came and who left: {name}",
+        f"Vessels entering and leaving: {name}",
         flow_view(
-            f"Vessels that came to “{name}” and left it, month by month",
-            f"{_span(shown)} {counted(sum(row.entered), 'vessel')} came to it, "
+            f"Vessels that entered and left “{name}”, month by month",
+            f"{_span(shown)} {counted(sum(row.entered), 'vessel')} entered it, "
             f"{counted(sum(row.left), 'vessel')} left it.",
             [month_name(month) for month in shown.months],
             row.entered,
             row.left,
-            ("came to it", "left it, to go on or back"),
+            ("entered", "left, to go on or back"),
         ),
-        ("month", *(f"{words[each]}: {way}" for each in words for way in ("came", "left"))),
+        ("month", *(f"{words[each]}: {way}" for each in words for way in ("entered", "left"))),
         [
             (
                 month_name(month),
@@ -98,13 +98,9 @@ def compared(found, field):
         for name, vessels, converted, _ in rows
         if len(rows) <= MOST_BARS or any(name == each[0] for each in drawn)
     ]
-    what = "harbour" if field == "harbour" else "size of vessel"
+    what = "harbor" if field == "harbour" else "size of vessel"
     left_out = len(rows) - len(bars)
-    remark = (
-        f"{counted(left_out, 'smaller harbour')} {verb(left_out, 'stands', 'stand')} in the table."
-        if left_out
-        else ""
-    )
+    remark = f"{counted(left_out, 'smaller harbor')}: in the table only." if left_out else ""
     words = "; ".join(f"{bar.name}: {bar.words}" for bar in bars)
     return Figure(
         f"uptake-by-{field}",

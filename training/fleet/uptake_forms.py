@@ -16,15 +16,15 @@ class UptakeForm(forms.Form):
     those of the stages.
     """
 
-    harbour = forms.ChoiceField(required=False)
+    harbour = forms.ChoiceField(label="Harbor", required=False)
     size = forms.ChoiceField(label="Size of vessel", required=False)
-    stage = forms.ChoiceField(label="Came to and left", required=False)
+    stage = forms.ChoiceField(label="Entering and leaving", required=False)
 
     def __init__(self, *args, user, words, **kwargs):
         super().__init__(*args, **kwargs)
         harbours = within(Vessel.objects.all(), user).order_by("harbour")
         names = harbours.values_list("harbour", flat=True).distinct()
-        self.fields["harbour"].choices = [("", "All harbours"), *((name, name) for name in names)]
+        self.fields["harbour"].choices = [("", "All harbors"), *((name, name) for name in names)]
         self.fields["size"].choices = [
             ("", "All sizes"),
             *((size.key, size.words.capitalize()) for size in SIZES),
@@ -46,7 +46,7 @@ class UptakeForm(forms.Form):
 class CompareForm(forms.Form):
     """By what to set curves side by side."""
 
-    BY = (("harbour", "Harbour"), ("size", "Size of vessel"))
+    BY = (("harbour", "Harbor"), ("size", "Size of vessel"))
 
     by = forms.ChoiceField(label="Side by side by", choices=BY, required=False)
 

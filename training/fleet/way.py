@@ -11,7 +11,7 @@ SIGNED_UP = ""
 READ, PRACTISED = "read", "practised"
 BEGUN, PASSED, CERTIFIED = "paper-begun", "paper-passed", "certified"
 
-LAST_STEPS = ((BEGUN, "Began a paper"), (PASSED, "Passed a paper"), (CERTIFIED, "Certified"))
+LAST_STEPS = ((BEGUN, "Started an exam"), (PASSED, "Passed an exam"), (CERTIFIED, "Certified"))
 
 
 class Step(NamedTuple):
@@ -54,7 +54,7 @@ def way_of(role):
     for lesson in course_of(role):
         steps.append(Step(f"{READ}:{lesson.slug}", f"Read: {lesson.title}"))
         if lesson.exercises:
-            steps.append(Step(f"{PRACTISED}:{lesson.slug}", f"Practised: {lesson.title}"))
+            steps.append(Step(f"{PRACTISED}:{lesson.slug}", f"Practiced: {lesson.title}"))
     return steps + [Step(*each) for each in LAST_STEPS]
 
 

@@ -52,7 +52,7 @@ class Reason:
 
 class GoneBack(Reason):
     key, of = "gone-back", "vessel"
-    title = "Gone back to the sweep"
+    title = "Back to using a sweep"
 
     def found(self, now):
         since = _today(now, numbers.BACK_DAYS)
@@ -78,12 +78,12 @@ class NotChecked(Reason):
         return vessels.exclude(pk__in=checked).order_by("-standing__since", "pk")
 
     def why(self, called):
-        return f"Without a sweep since {_day(called.standing.since)}, and no check of the rig yet."
+        return f"Without a sweep since {_day(called.standing.since)}, and no check sheet yet."
 
 
 class NoPlan(Reason):
     key, of = "no-plan", "vessel"
-    title = "Certified crew, no net planned"
+    title = "Crew member certified, no net planned"
 
     def found(self, now):
         vessels = Vessel.objects.filter(
@@ -92,12 +92,15 @@ class NoPlan(Reason):
         return vessels.order_by("standing__since", "pk")
 
     def why(self, called):
-        return f"Its crew is certified since {_day(called.standing.since)}; no net is planned yet."
+        return (
+            f"One of its crew has been certified since {_day(called.standing.since)}. "
+            "No net is planned yet."
+        )
 
 
 class OnlyTold(Reason):
     key, of = "only-told", "vessel"
-    title = "Told long ago, nothing since"
+    title = "Talked to long ago, nothing since"
 
     def found(self, now):
         vessels = Vessel.objects.filter(
@@ -106,12 +109,12 @@ class OnlyTold(Reason):
         return vessels.order_by("standing__last_event", "pk")
 
     def why(self, called):
-        return f"Told on {_day(called.standing.last_event)}, and nothing since."
+        return f"Last talked to on {_day(called.standing.last_event)}, nothing since."
 
 
 class RunsOut(Reason):
     key, of = "runs-out", "person"
-    title = "Certificate runs out soon"
+    title = "Certificate ends soon"
 
     def found(self, now):
         soon = now + timedelta(days=numbers.EXPIRY_DAYS)
@@ -130,12 +133,12 @@ class RunsOut(Reason):
         return found.annotate(ends=Min("papers__certificate__expires")).order_by("ends", "pk")
 
     def why(self, called):
-        return f"The certificate runs out on {_day(called.ends)}, and there is no newer one."
+        return f"The certificate ends on {_day(called.ends)}, and there is no newer one."
 
 
 class MayRetry(Reason):
     key, of = "paper-missed", "person"
-    title = "Paper not passed, and no other begun"
+    title = "Exam not passed, and no other started"
 
     def found(self, now):
         since = now - timedelta(days=numbers.RETRY_DAYS)
@@ -152,7 +155,7 @@ class MayRetry(Reason):
         return found.annotate(sat=Min("papers__handed_in")).order_by("sat", "pk")
 
     def why(self, called):
-        return f"Did not pass the paper of {_day(called.sat)}; the wait is over, and nothing begun."
+        return f"Did not pass the exam of {_day(called.sat)}. May take it again, has not started."
 
 
 class SameRule(Reason):
@@ -173,12 +176,12 @@ class SameRule(Reason):
 
     def why(self, called):
         title = requirement_called(called.rule).title
-        return f"Missed “{title}” in {called.misses} attempts, and still trains."
+        return f"Missed “{title}” {called.misses} times, and still trains."
 
 
 class Stopped(Reason):
     key, of = "stopped", "person"
-    title = "Began, and stopped"
+    title = "Started, then stopped"
 
     def found(self, now):
         since = now - timedelta(days=numbers.GIVEN_UP_DAYS)
@@ -187,7 +190,7 @@ class Stopped(Reason):
         return found.exclude(tally__step=CERTIFIED).order_by("-tally__last", "pk")
 
     def why(self, called):
-        return f"Was here last on {_day(called.tally.last)}, and is not certified yet."
+        return f"Last active on {_day(called.tally.last)}, not certified yet."
 
 
 REASONS = (

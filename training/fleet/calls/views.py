@@ -18,7 +18,7 @@ from .reasons import REASONS, reason_called
 
 CALLS_A_PAGE = 30
 CALLS_AT_ONCE = 500  # read together for a download
-HEADER = ("reason", "name", "harbour", "why", "e-mail", "owner", "captain", "demo data")
+HEADER = ("reason", "name", "harbor", "why", "email", "owner", "captain", "demo data")
 
 
 def _reason_or_404(key):
@@ -72,15 +72,15 @@ def called(request, reason, pk):
     found = _reason_or_404(reason)
     form = CalledForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "That call was not noted. Please try again.")
+        messages.error(request, "The call was not saved. Try again.")
         return redirect("fleet:calls_for", found.key)
     try:
         who = listing.note(found, pk, by=request.user, **form.cleaned_data)
     except LookupError as error:
-        raise Http404("There is nobody like that to call.") from error
+        raise Http404("This person or vessel is no longer on the list.") from error
     messages.success(
         request,
-        f"Noted: {who} was called. This reason rests for {numbers.SILENCE_WEEKS} weeks.",
+        f"Saved: {who} was called. This reason is hidden for {numbers.SILENCE_WEEKS} weeks.",
     )
     return redirect("fleet:calls")
 

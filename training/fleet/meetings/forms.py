@@ -7,6 +7,8 @@ from django.utils import timezone
 
 from training.fleet.models import Session
 
+TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p")  # browsers send the first
+
 
 class SessionForm(forms.ModelForm):
     """A session on one day: from when to when, where, what for."""
@@ -15,17 +17,19 @@ class SessionForm(forms.ModelForm):
     day = forms.DateField(
         label="Day",
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Give the day as year, month, day: 2026-03-31."},
+        error_messages={"invalid": "We could not read this date. Write it like 3/31/2026."},
     )
     begins = forms.TimeField(
         label="From",
+        input_formats=TIMES,
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Give the time as hours and minutes: 18:30."},
+        error_messages={"invalid": "We could not read this time. Write it like 6:30 PM."},
     )
     finishes = forms.TimeField(
         label="To",
+        input_formats=TIMES,
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Give the time as hours and minutes: 20:00."},
+        error_messages={"invalid": "We could not read this time. Write it like 8:00 PM."},
     )
 
     class Meta:
@@ -50,7 +54,7 @@ class SessionForm(forms.ModelForm):
     def clean_key(self):
         key = self.cleaned_data["key"]
         if Session.objects.filter(uid=key).exclude(group=self.group).exists():
-            raise forms.ValidationError("This form has been used. Open it anew.")
+            raise forms.ValidationError("This form was used already. Open it again.")
         return key
 
     def clean(self):
@@ -58,7 +62,7 @@ class SessionForm(forms.ModelForm):
         if {"day", "begins", "finishes"} <= cleaned.keys():
             begins, finishes = cleaned["begins"], cleaned["finishes"]
             if finishes <= begins:
-                self.add_error("finishes", "It ends before it begins.")
+                self.add_error("finishes", "The end is before the start. Change one of them.")
         return cleaned
 
     def save(self):

@@ -29,7 +29,7 @@ class Group(models.Model):
         default=new_code,
         help_text="People type this to join. Capitals, spaces and dashes make no difference.",
     )
-    harbour = models.CharField(max_length=100, blank=True)
+    harbour = models.CharField("harbor", max_length=100, blank=True)
     role = models.CharField(
         "members sign up as",
         max_length=10,

@@ -9,7 +9,7 @@ class Reach(models.Model):
     """A harbour whose vessels and people a member of staff looks after."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="reaches")
-    harbour = models.CharField(max_length=100)
+    harbour = models.CharField("harbor", max_length=100)
 
     class Meta:
         ordering = ["harbour"]

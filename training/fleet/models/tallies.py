@@ -78,7 +78,7 @@ class PersonTally(models.Model):
     lessons_done = models.PositiveIntegerField(default=0)
     attempts = models.PositiveIntegerField(default=0)
     passed = models.PositiveIntegerField(default=0)
-    last = models.DateTimeField("last handed in or read", null=True, db_index=True)
+    last = models.DateTimeField("last turned in or read", null=True, db_index=True)
     step = models.CharField(max_length=80, blank=True, db_index=True)
 
     def __str__(self):

@@ -17,7 +17,7 @@ class Vessel(models.Model):
     """
 
     name = models.CharField(max_length=100)
-    harbour = models.CharField(max_length=100)
+    harbour = models.CharField("harbor", max_length=100)
     length = models.FloatField("length, m")
     registration = models.CharField(
         "registration number", max_length=40, blank=True, help_text="As painted on the hull."
@@ -62,7 +62,7 @@ class Crew(models.Model):
 
     vessel = models.ForeignKey(Vessel, models.CASCADE, related_name="crew")
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="berths")
-    part = models.CharField("works as", max_length=10, choices=Part, default=Part.CREW)
+    part = models.CharField("role", max_length=10, choices=Part, default=Part.CREW)
     since = models.DateField(default=timezone.localdate)
     until = models.DateField(null=True, blank=True)
 

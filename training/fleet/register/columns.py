@@ -22,7 +22,7 @@ class Column(NamedTuple):
 
 COLUMNS = (
     Column("name", "name", ("vessel", "vessel name", "boat")),
-    Column("harbour", "harbour", ("harbor", "home harbour", "home harbor", "port", "home port")),
+    Column("harbour", "harbor", ("harbour", "home harbour", "home harbor", "port", "home port")),
     Column("length", "length", ("length over all", "vessel length")),
     Column("registration", "registration number", ("registration", "registration no", "reg no")),
     Column("owner", "owner", ("owner name",)),
@@ -77,16 +77,15 @@ def headings_of(cells):
             continue
         if key in places:
             raise RegisterError(
-                f"Two columns are headed “{HEADERS[key]}” or a word for it. Take one of them out."
+                f"Two columns are headed “{HEADERS[key]}” or mean the same. Take one of them out."
             )
         places[key] = index
         if key == "length" and _METRES & {each.casefold() for each in _BRACKETS.findall(cell)}:
             bare = "m"
     if "registration" not in places and not {"name", "harbour"} <= places.keys():
         raise RegisterError(
-            "The first row has to say what the columns are, and vessels are known by their "
-            "registration number or by name and harbour: a column “registration number” or "
-            "columns “name” and “harbour” are needed. "
+            "The first row must name the columns. It needs a column “registration number”, or "
+            "the columns “name” and “harbor”. "
             + (f"Found were: {', '.join(unknown[:8])}." if unknown else "No heading was found.")
         )
     return Headings(places, unknown, bare)

@@ -109,8 +109,8 @@ class Comparison:
         found = self.by_place.get(plain_place(entry.name, entry.harbour), [])
         if len(found) > 1:
             raise Refused(
-                f"There are {len(found)} vessels of this name in {found[0].harbour}. Give the "
-                "registration number, so that it is clear which one is meant."
+                f"{found[0].harbour} has {len(found)} vessels of this name. Give the registration "
+                "number of the one you mean."
             )
         if found and number and found[0].registration:
             raise Refused(
@@ -122,14 +122,14 @@ class Comparison:
     def _check_reach(self, harbour):
         """Raise Refused unless whoever imports looks after ``harbour``; blank is none."""
         if harbour and self.harbours is not None and harbour.casefold() not in self.harbours:
-            raise Refused("This vessel is in a harbour that you do not look after.")
+            raise Refused("This vessel is in a harbor that is not yours.")
 
     def _check_places(self, entry, vessel):
         """Raise Refused if another vessel has, or gets, the number or the place of ``entry``."""
         for taken in self._takes(entry, vessel):
             if line := self.lines.get(taken):
                 raise Refused(
-                    f"Line {line} has the same registration number, or the same name and harbour. "
+                    f"Line {line} has the same registration number, or the same name and harbor. "
                     "Take one of the two out."
                 )
         if vessel is None or not (entry.name or entry.harbour):
@@ -208,7 +208,7 @@ class Comparison:
         happened = self.happened[vessel.pk] if vessel else []
         if entry.since is None:
             if fold(happened).stage != entry.stage:
-                reasons.append("It says at which stage the vessel is, and not since when.")
+                reasons.append("A stage needs a date with it.")
             return None
         latest = max((each.recorded for each in happened), default=None)
         new = Happening(_after(happened), entry.stage, entry.since, latest)

@@ -72,19 +72,19 @@ class Reader:
             else:
                 getattr(self, f"_read_{key}")(entry, text)
         if entry.since and not entry.stage and "stage" in self.headings.places:
-            entry.problems.append("It says since when, and not at which stage.")
+            entry.problems.append("A date needs a stage with it.")
         return entry
 
     def _read_text(self, entry, key, text):
         setattr(entry, key, text)
         if len(text) > self.longest[key]:
             entry.problems.append(
-                f"“{text[:40]}...” is too long: there is room for {self.longest[key]} letters."
+                f"“{text[:40]}...” is too long. There is room for {self.longest[key]} letters."
             )
         if key == "registration" and not plain_registration(text):
             entry.problems.append(
-                f"The registration number “{text}” has no letter or figure in it. Leave it empty "
-                "if the vessel has none."
+                f"The registration number “{text}” has no letter or digit. Leave it blank if the "
+                "vessel has none."
             )
 
     def _read_length(self, entry, text):
@@ -102,7 +102,7 @@ class Reader:
         entry.gear = self.gears.get(text.casefold(), "")
         if not entry.gear:
             known = "; ".join(self.gear_titles.values())
-            entry.problems.append(f"“{text}” is no gear known here. Known are: {known}.")
+            entry.problems.append(f"“{text}” is not a gear we know. Use one of: {known}.")
 
     def _read_is_fishing(self, entry, text):
         if text.casefold() in YES | NO:
@@ -114,17 +114,20 @@ class Reader:
         entry.stage = self.stages.get(text.casefold(), "")
         if not entry.stage:
             known = ", ".join(self.words.values())
-            entry.problems.append(f"“{text}” is no stage known here. Known are: {known}.")
+            entry.problems.append(f"“{text}” is not a stage we know. Use one of: {known}.")
 
     def _read_since(self, entry, text):
         entry.since = _day(text)
         if entry.since is None:
             entry.problems.append(
-                f"“{text}” is no day. Write it like {self.today.isoformat()} or "
+                f"“{text}” is not a date. Write it like "
                 f"{self.today.month}/{self.today.day}/{self.today.year}."
             )
         elif entry.since > self.today:
-            entry.problems.append(f"The day {entry.since.isoformat()} is yet to come.")
+            entry.problems.append(
+                f"{entry.since:%B} {entry.since.day}, {entry.since.year} is in the future. "
+                "Check it."
+            )
 
 
 def _day(text):
@@ -139,7 +142,7 @@ def _day(text):
 def length_problem(length):
     """Return why no vessel has a ``length`` of so many metres, None if one might."""
     if length <= 0:
-        return "A vessel is longer than nothing."
+        return "Enter a length above zero."
     if length > LONGEST:
         return f"That is {feet_inches(length)}, longer than any vessel here. Check the unit."
     return None

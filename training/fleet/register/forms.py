@@ -14,8 +14,8 @@ class UploadForm(forms.Form):
         max_length=200,
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.xlsx"}),
         error_messages={
-            "required": "Choose the file first.",
-            "empty": "There is nothing in the file.",
+            "required": "Choose a file first.",
+            "empty": "The file is empty.",
         },
     )
 

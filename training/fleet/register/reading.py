@@ -47,9 +47,9 @@ def read(file):
     lines = _workbook_lines(content) if content.startswith(b"PK") else _text_lines(content)
     found = [(line, cells) for line, cells in lines if any(cells)]
     if not found:
-        raise RegisterError("There is nothing in the file.")
+        raise RegisterError("The file is empty.")
     if len(found) == 1:
-        raise RegisterError("There is a first row in the file, and no vessel below it.")
+        raise RegisterError("The file has a first row, but no vessel below it.")
     return Table(found[0][1], found[1:])
 
 
@@ -74,8 +74,7 @@ def _text_lines(content):
             before = reader.line_num
     except csv.Error as error:
         raise RegisterError(
-            f"Line {reader.line_num} cannot be read as a row of a table. Save the table as CSV "
-            "or XLSX once more."
+            f"Line {reader.line_num} cannot be read. Save the table as CSV or XLSX again."
         ) from error
 
 
@@ -89,7 +88,9 @@ def _decode(content):
             continue
         if "\0" not in text:
             return text
-    raise RegisterError("This is no table of text. Save the register as CSV or XLSX.")
+    raise RegisterError(
+        "This is not a table. Save the register as CSV or XLSX, and choose that file."
+    )
 
 
 def _delimiter(text):
@@ -121,7 +122,7 @@ def _workbook_lines(content):
     # A broken file fails anywhere in the library, with whatever comes of it.
     except Exception as error:
         raise RegisterError(
-            "This XLSX file cannot be read. Open it in a spreadsheet and save it once more."
+            "This XLSX file cannot be read. Open it in a spreadsheet and save it again."
         ) from error
 
 
@@ -132,8 +133,7 @@ def _look_into(content):
     # Python unpacks no more of a part than it says it holds.
     if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_BYTES_UNPACKED:
         raise RegisterError(
-            "There is more packed into the file than a register of vessels holds. Check that it "
-            "is the right file."
+            "This file is too large for a register of vessels. Check that it is the right file."
         )
 
 

@@ -91,7 +91,7 @@ def import_confirm(request, key):
     else:
         messages.warning(
             request,
-            "Nothing is imported: the register has changed since you looked. Below is what "
-            "importing would do now.",
+            "Nothing was imported: the register has changed since you looked. Below is what "
+            "would change now.",
         )
     return redirect("fleet:import_draft", draft.key)

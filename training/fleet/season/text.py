@@ -10,7 +10,7 @@ from training.fleet.suppression import SMALLEST
 from training.fleet.tows import figures as tow_figures
 from training.fleet.tows.words import METHOD, basis
 
-KEPT_BACK = "not told"
+KEPT_BACK = "left out"
 _FEW = f"fewer than {SMALLEST}"
 
 
@@ -39,7 +39,7 @@ def headline(report):
         return without_a_sweep(report.converted or 0, report.vessels)
     return (
         f"Of {counted(report.vessels, 'vessel')} on the register, {_FEW} fish without a sweep "
-        f"or {_FEW} do not yet: too few to tell without telling on somebody."
+        f"or {_FEW} do not yet: too few to show without pointing at someone."
     )
 
 
@@ -47,7 +47,7 @@ def sections(report):
     """Return the Sections of the Report in their order."""
     return [
         _uptake(report),
-        _parts(report.by_harbour, "harbour", "harbours"),
+        _parts(report.by_harbour, "harbor", "harbors"),
         _parts(report.by_size, "size of vessel", "sizes"),
         _conversion(report),
         _training(report),
@@ -82,7 +82,7 @@ def _parts(groups, what, many):
     hidden = sum(group.converted is None for group in groups)
     name = f"By {what}"
     if not groups:
-        return Section(name, ["There is no vessel to tell of."])
+        return Section(name, ["No vessels."])
     bars = [
         Bar(
             group.name,
@@ -93,12 +93,12 @@ def _parts(groups, what, many):
         for group in groups
     ]
     words = "; ".join(f"{bar.name}: {bar.words}" for bar in bars)
-    said = [f"How many vessels of each {what} fish without a sweep."]
+    said = [f"Vessels that fish without a sweep, by {what}."]
     if hidden:
         which = f"{hidden} of the {len(groups)} {many} {verb(hidden, 'is', 'are')}"
         said.append(
-            f"{'All are' if hidden == len(groups) else which} not told: fewer than {SMALLEST} "
-            "vessels would be told on, or could be worked out from the others."
+            f"{'All are' if hidden == len(groups) else which} left out: fewer than {SMALLEST} "
+            "vessels would be pointed at, or could be worked out from the others."
         )
     figure = Figure(
         f"report-{what.split()[0]}",
@@ -113,7 +113,7 @@ def _parts(groups, what, many):
 def _conversion(report):
     name = "How long converting takes"
     if not report.followed:
-        return Section(name, ["Too few vessels have been followed to tell."])
+        return Section(name, ["Too few vessels have been followed to show."])
     figure = conversion_figures.yearly(report.followed)
     return Section(
         name,
@@ -129,14 +129,14 @@ def _conversion(report):
 def _training(report):
     told = report.training
     if told.people is None:
-        return Section("Training", [f"{_FEW.capitalize()} people train here: nothing is told."])
+        return Section("Training", [f"{_FEW.capitalize()} people train here: nothing is shown."])
     said = [_people(told.people, "trains here", "train here")]
     for count, one, many in (
-        (told.begun, "has begun to read or to practise", "have begun to read or to practise"),
-        (told.certified, "has come to a certificate", "have come to a certificate"),
+        (told.begun, "has started to read or practice", "have started to read or practice"),
+        (told.certified, "has a certificate", "have a certificate"),
     ):
         if count is None:
-            said.append(f"How many {many} is not told: too few have, or have not.")
+            said.append(f"How many {many} is left out: too few have, or have not.")
         else:
             said.append(_people(count, one, many))
     return Section("Training", said)
@@ -148,9 +148,9 @@ def _people(count, one, many):
 
 
 def _rules(report):
-    name = "Rules missed most"
+    name = "Hardest rules"
     if not report.rules:
-        return Section(name, ["No rule has been put to enough people to tell."])
+        return Section(name, ["No rule was asked of enough people to show."])
     bars = [
         Bar(rule.title, rule.missed, rule.people, f"{rule.missed} of {rule.people}")
         for rule in report.rules
@@ -169,8 +169,8 @@ def _rules(report):
     return Section(
         name,
         [
-            "How many of the people who were asked about a rule missed it at least once. "
-            "Whoever trains in two groups counts in both."
+            "Of the people asked about a rule, how many missed it at least once. A person in "
+            "two groups counts in both."
         ],
         figure,
     )
@@ -180,8 +180,8 @@ def _evidence(report):
     found = report.evidence
     name = "With the sweep and without"
     if not found.enough:
-        return Section(name, ["There are not enough shared pairs of tows to tell."])
-    said = [f"{basis(found)} These are of the whole fleet, whoever this report is for."]
+        return Section(name, ["There are not enough shared pairs of tows to show."])
+    said = [f"{basis(found)} These are of the whole fleet, whichever harbors this report is for."]
     said += [f"{sentence} {chance}" for _, sentence, chance in tow_figures.told(found)]
     return Section(name, said, tow_figures.ratios(found))
 
@@ -196,15 +196,15 @@ def _reading(report):
     return Section(
         "How to read this report",
         [
-            f"It says what was known on {day_words(report.on)}. A vessel counts as fishing without "
-            "a sweep when that is the furthest stage it is known to have reached and nobody has "
-            "heard of it going back.",
-            f"Counts from 1 to {SMALLEST - 1} are kept back, and so are others from which they "
-            "could be worked out within this report. Two reports of different days laid side by "
-            "side may still tell more than each alone: keep that in mind when you hand them on.",
+            f"It says what was known on {day_words(report.on)}. A vessel counts as fishing "
+            "without a sweep when that is the last stage we know of, and we have not heard of it "
+            "going back.",
+            f"Counts from 1 to {SMALLEST - 1} are left out, and so are others from which they "
+            "could be worked out in this report. Two reports of different days, side by side, can "
+            "still show more than each alone. Keep that in mind before you pass them on.",
             *METHOD,
             f"Rules: {books}.",
-            "This is training, not legal advice: the regulation in force, the permit and the "
-            "officer on the spot decide.",
+            "This is training, not legal advice. The current regulation, the permit and your "
+            "local officer decide.",
         ],
     )

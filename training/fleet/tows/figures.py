@@ -20,8 +20,8 @@ HEADER = (
     "all catches together",
     "low end by vessel",
     "high end by vessel",
-    "p, paired t test",
-    "p, signed ranks",
+    "P, paired t test",
+    "P, signed ranks",
 )
 
 
@@ -73,8 +73,8 @@ def ratios(evidence):
         ),
         HEADER,
         [_row(key, found) for key, found in evidence.groups.items()],
-        f"{basis(evidence)} At 1 both tows took the same; at 0.5 the one without the sweep took "
-        "half. Lines are intervals.",
+        f"{basis(evidence)} 1 means both tows caught the same. 0.5 means the tow without the "
+        "sweep caught half. Lines show the likely range.",
     )
 
 

@@ -100,13 +100,15 @@ class PairForm(DeckForm):
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That day has not come yet.")
+            raise forms.ValidationError("That date is in the future. Check it.")
         return day
 
     def clean_key(self):
         key = self.cleaned_data["key"]
         if PairedTows.objects.filter(key=key).exclude(owner=self.owner).exists():
-            raise forms.ValidationError("Open this form anew and enter the pair again.")
+            raise forms.ValidationError(
+                "This form was used already. Open it again and enter the pair again."
+            )
         return key
 
     def clean(self):
@@ -117,11 +119,11 @@ class PairForm(DeckForm):
             if len(there) == 1:
                 (missing,) = set(names) - set(there)
                 if missing not in self.errors:
-                    self.add_error(missing, "Enter this too, 0 if there was none.")
+                    self.add_error(missing, "Enter this tow too. Write 0 if it caught none.")
         if not self.errors and not self.catches:
             self.add_error(
                 field_name(SPECIES[0].key, WITH),
-                "Enter what both tows caught of one group at least.",
+                "Enter what both tows caught of at least one group.",
             )
         return cleaned
 
@@ -129,7 +131,7 @@ class PairForm(DeckForm):
 class OwnerForm(forms.Form):
     """For whom a member of staff, ``user``, enters a pair."""
 
-    email = forms.EmailField(label="E-mail of the fisherman who asked you to")
+    email = forms.EmailField(label="Email of the fisherman who asked you")
 
     def __init__(self, *args, user, **kwargs):
         super().__init__(*args, **kwargs)
@@ -141,6 +143,6 @@ class OwnerForm(forms.Form):
             self.owner = people.get(email__iexact=self.cleaned_data["email"])
         except User.DoesNotExist:
             raise forms.ValidationError(
-                "Nobody whom you look after has this e-mail address here."
+                "None of your people has this email. Check the spelling."
             ) from None
         return self.cleaned_data["email"]

@@ -73,7 +73,7 @@ def pair_edit(request, pk):
     if not form.is_valid():
         return render(request, "fleet/pair_form.html", {"form": form, "pair": pair})
     keeping.change(form)
-    messages.success(request, "The pair of tows is changed.")
+    messages.success(request, "Your changes are saved.")
     return redirect("fleet:pairs")
 
 
@@ -82,7 +82,7 @@ def pair_edit(request, pk):
 def pair_delete(request, pk):
     """Delete a pair of one's own, in such a way that it can be put back."""
     keeping.put_aside(get_object_or_404(PairedTows, pk=pk, owner=request.user))
-    messages.success(request, "The pair of tows is deleted. You can put it back below.")
+    messages.success(request, "Pair deleted. You can restore it below.")
     return redirect("fleet:pairs")
 
 
@@ -91,5 +91,5 @@ def pair_delete(request, pk):
 def pair_restore(request, pk):
     """Put a deleted pair of one's own back."""
     keeping.put_back(get_object_or_404(PairedTows, pk=pk, owner=request.user))
-    messages.success(request, "The pair of tows is back.")
+    messages.success(request, "Pair restored.")
     return redirect("fleet:pairs")

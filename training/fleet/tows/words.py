@@ -10,23 +10,23 @@ from .species import BY_KEY
 SURE = 0.05
 
 NEEDED = (
-    f"It takes at least {ENOUGH_PAIRS} pairs of one group of species that their owners let "
-    f"into sums, by more than {SMALLEST} owners and as many vessels, so that nobody can be "
-    "told from them."
+    f"It takes at least {ENOUGH_PAIRS} pairs of one group of species, shared for sums, by more "
+    f"than {SMALLEST} owners and as many vessels. With fewer, somebody could be picked out."
 )
 
 METHOD = (
-    "Each pair is two tows alike in all but the sweep: one vessel, one ground, one day. For "
-    "each pair the catch without the sweep is taken as a share of that with it.",
-    "The dot is the middle of these shares (their geometric mean) with the interval of a "
-    "paired t test on their logarithms. It takes every pair as a new one, also two pairs of "
-    "one vessel, and has no place for pairs in which a tow took nothing.",
-    "The diamond is all catches together. Its interval comes from drawing whole vessels again "
-    "by chance (the bootstrap), so it does not mind pairs of one vessel being alike; it needs "
-    "some ten vessels to be worth much.",
-    "Both intervals hold the true figure 95 times in 100 if the pairs were towed as told. "
-    "Nobody drew by lot which tow came first, and those who took part chose to: other vessels "
-    "on other grounds may find otherwise.",
+    "Each pair is two tows by one vessel, on one ground, on one day. The skipper says that they "
+    "were alike in all but the sweep. For each pair, the catch without the sweep is a share of "
+    "the catch with it.",
+    "The dot is the middle of these shares (their geometric mean). Its interval is that of a "
+    "paired t test on their logarithms. It counts two pairs of one vessel as if they had "
+    "nothing in common. It leaves out pairs in which a tow took nothing.",
+    "The diamond is all catches together, those of nothing too. Its interval draws whole "
+    "vessels again by chance (the bootstrap), so pairs of one vessel may be alike. Below about "
+    "ten vessels it is rough.",
+    "Both intervals are built to hold the true figure about 95 times in 100, if the pairs were "
+    "towed as entered. Nobody drew lots for which tow came first, and the skippers chose to "
+    "take part. Other vessels on other grounds may find something else.",
 )
 
 
@@ -45,7 +45,7 @@ def sentence(key, found):
     name = BY_KEY[key].name_within
     if found.ratio is None:
         if found.total_ratio is None:
-            return f"Of {name} no tow with the sweep took anything: there is no share to tell."
+            return f"No tow with the sweep caught any {name}, so there is no share to show."
         share, interval = found.total_ratio, found.total_interval
     else:
         share, interval = found.ratio, found.interval
@@ -56,12 +56,12 @@ def sentence(key, found):
 def chance(p):
     """Return one sentence on a two-sided p, None for no test."""
     if p is None:
-        return "There is nothing to test: no two pairs differ."
+        return "There is nothing to test: the pairs do not differ."
     if p < 0.001:
-        return "Chance alone would do this less than once in 1,000 times."
+        return "Chance alone gives a gap this big less than once in 1,000 times."
     if p < SURE:
-        return f"Chance alone would do this about {_times(p)}."
-    return f"This can well be chance: it alone would do as much about {_times(p)}."
+        return f"Chance alone gives a gap this big about {_times(p)}."
+    return f"No clear difference: chance alone gives a gap this big about {_times(p)}."
 
 
 def _times(p):
@@ -75,7 +75,7 @@ def _times(p):
 def basis(evidence):
     """Return one sentence on what the Evidence rests on."""
     if not evidence.pairs:
-        return "No paired tows go into sums yet."
+        return "No paired tows are shared for sums yet."
     days = _day(evidence.first)
     if evidence.first != evidence.last:
         days = f"{days} to {_day(evidence.last)}"

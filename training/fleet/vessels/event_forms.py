@@ -20,11 +20,11 @@ class EventForm(forms.Form):
     key = forms.UUIDField(widget=forms.HiddenInput)
     stage = forms.ChoiceField(label="What happened", widget=forms.RadioSelect)
     day = forms.DateField(
-        label="On which day",
+        label="Date",
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "Write the day like 2026-07-01."},
+        error_messages={"invalid": "We could not read this date. Write it like 7/1/2026."},
     )
-    known = forms.ChoiceField(label="How it is known", choices=Known)
+    known = forms.ChoiceField(label="How we know", choices=Known)
     note = forms.CharField(
         label="Note (optional)",
         required=False,
@@ -53,7 +53,7 @@ class WithdrawForm(forms.Form):
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     note = forms.CharField(
-        label="Why it is withdrawn", max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
+        label="Reason for withdrawing it", max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
     )
 
     def __init__(self, *args, **kwargs):
@@ -81,6 +81,6 @@ class StageWordsForm(forms.Form):
         for name, text in list(cleaned.items()):
             # Two stages of one word could not be told apart, on a page or in a table.
             if text and text.casefold() in seen:
-                self.add_error(name, "Another stage is called that. Choose another word.")
+                self.add_error(name, "Another stage has this name. Choose another word.")
             seen[text.casefold()] = name
         return cleaned

@@ -25,7 +25,7 @@ class VesselFilterForm(forms.Form):
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
     )
-    harbour = forms.ChoiceField(required=False)
+    harbour = forms.ChoiceField(label="Harbor", required=False)
     size = forms.ChoiceField(label="Length", required=False)
     stage = forms.ChoiceField(required=False)
     fishing = forms.ChoiceField(
@@ -37,7 +37,7 @@ class VesselFilterForm(forms.Form):
     def __init__(self, *args, harbours, words, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["harbour"].choices = [
-            ("", "All harbours"),
+            ("", "All harbors"),
             *((each, each) for each in harbours),
         ]
         self.fields["size"].choices = [("", "All lengths"), *size_choices()]
@@ -62,7 +62,7 @@ class VesselForm(forms.ModelForm):
     """A vessel of the register, for staff who look after its harbour."""
 
     length = LengthField(
-        label="Length over all", help_text="Such as 52 ft 6 in; a bare number is feet."
+        label="Length over all", help_text="Such as 52 ft 6 in. A number alone is feet."
     )
     gear = forms.ChoiceField(label="Gear (optional)", required=False, choices=_gear_choices)
 
@@ -110,15 +110,13 @@ class VesselForm(forms.ModelForm):
         harbour = known.get(harbour.casefold(), harbour)
         own = harbours_of(self.user)
         if own is not None and harbour not in own:
-            raise forms.ValidationError(
-                f"Choose from what you look after: {', '.join(sorted(own))}."
-            )
+            raise forms.ValidationError(f"Choose one of your harbors: {', '.join(sorted(own))}.")
         return harbour
 
     def clean_registration(self):
         text = " ".join(self.cleaned_data["registration"].split())
         if text and not plain_registration(text):
-            raise forms.ValidationError("There is no letter or figure in it.")
+            raise forms.ValidationError("Write at least one letter or digit, or leave it blank.")
         return text
 
     def clean(self):
@@ -126,7 +124,7 @@ class VesselForm(forms.ModelForm):
         others = Vessel.objects.exclude(pk=self.instance.pk)
         name, harbour = cleaned.get("name"), cleaned.get("harbour")
         if name and harbour and others.filter(name__iexact=name, harbour=harbour).exists():
-            self.add_error("name", f"{harbour} has a vessel of this name in the register already.")
+            self.add_error("name", f"{harbour} already has a vessel of this name in the register.")
         number = cleaned.get("registration")
         if number and others.filter(registration__iexact=number).exists():
             self.add_error("registration", "Another vessel in the register has this number.")
@@ -147,7 +145,7 @@ class CrewForm(forms.ModelForm):
     """Somebody with an account who fishes on ``vessel``."""
 
     email = forms.EmailField(
-        label="E-mail of their account",
+        label="Email of their account",
         widget=email_input(),
         help_text="The one they sign in with.",
     )
@@ -166,8 +164,8 @@ class CrewForm(forms.ModelForm):
         person = people.filter(email=email).first()
         if person is None:
             raise forms.ValidationError(
-                "Nobody who trains here has an account with this e-mail. Check it, or give them "
-                "the code of a group, so that they can sign up."
+                "No trainee or officer has this email. Check the spelling, or give them the code "
+                "of a group, so that they can sign up."
             )
         self.instance.user = person
         return email
@@ -179,5 +177,5 @@ class CrewForm(forms.ModelForm):
 def not_to_come(day):
     """Return ``day``; raise ValidationError if it is yet to come."""
     if day > timezone.localdate():
-        raise forms.ValidationError("That day is yet to come.")
+        raise forms.ValidationError("That date is in the future. Check it.")
     return day

@@ -35,12 +35,11 @@ class OwnVesselForm(forms.ModelForm):
             return number[0]
         if not found:
             raise forms.ValidationError(
-                "No vessel that fishes is registered here by that. Check the spelling, or ask "
-                "whoever runs your training to add it."
+                "No vessel found. Check the spelling, or ask staff to add it."
             )
         if len(found) > 1:
             places = " or ".join(f"“{each.name}, {each.harbour}”" for each in found)
-            raise forms.ValidationError(f"There is more than one of that name: write {places}.")
+            raise forms.ValidationError(f"More than one vessel has that name. Write {places}.")
         return found[0]
 
     def _is_number(self, vessel, text):

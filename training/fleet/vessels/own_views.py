@@ -30,7 +30,7 @@ def own_vessels(request):
                 until=None,
                 defaults={"part": form.cleaned_data["part"]},
             )
-        messages.success(request, f"You are down as fishing on {vessel.name}.")
+        messages.success(request, f"You are listed on {vessel.name}.")
         return redirect("fleet:own_vessels")
     context = {
         "form": form,
@@ -51,5 +51,5 @@ def own_vessel_leave(request, pk):
     if berth.until is None:
         berth.until = timezone.localdate()
         berth.save(update_fields=["until"])
-    messages.success(request, f"You are down as having left {berth.vessel.name}.")
+    messages.success(request, f"You are listed as having left {berth.vessel.name}.")
     return redirect("fleet:own_vessels")

@@ -11,11 +11,22 @@ from training.fleet.models import SeasonMail
 from training.fleet.season import dates, paper, text
 from training.fleet.season.gathering import gather
 
+BODY = """\
+Hello {name},
+
+Here is {title}.
+
+{headline}
+
+The whole report is attached. The raised footrope training site sends it to its staff once a
+season.
+"""
+
 
 class Command(BaseCommand):
     help = (
-        "Makes the season report as PDF, into a file or as mail to every member of staff, each "
-        "on the harbours that he looks after and once a season. Ctrl-C stops it without harm."
+        "Makes the season report as PDF, into a file or as mail to all staff, each on their own "
+        "harbors and once a season. Ctrl-C stops it without harm."
     )
 
     def add_arguments(self, parser):
@@ -78,7 +89,11 @@ class Command(BaseCommand):
             report = gather(person, season, today)
             message = EmailMessage(
                 text.title(report),
-                f"{text.headline(report)}\n\nThe report is attached.\n",
+                BODY.format(
+                    name=person.get_short_name(),
+                    title=text.title(report),
+                    headline=text.headline(report),
+                ),
                 to=[person.email],
             )
             message.attach(f"season-{season.year}.pdf", paper.as_pdf(report), "application/pdf")

@@ -7,9 +7,9 @@ from training.fleet import sums, uptake
 
 class Command(BaseCommand):
     help = (
-        "Counts the sums that staff pages read anew from the records, or only compares them. "
-        "Needed after a restore, after lessons came or went, and after people, attempts or "
-        "events were put in by other ways than the site."
+        "Recounts all totals on staff pages from the records, or only compares them. Needed after "
+        "a restore, after lessons were added or removed, and after records were put in by "
+        "other ways than the site."
     )
 
     def add_arguments(self, parser):
