@@ -14,6 +14,13 @@ def shortened(paper, words, size, room, bold=False):
     return f"{words}…"
 
 
+def fitting(paper, words, size, least, room, bold=False):
+    """Return the size, ``least`` at the smallest, at which ``words`` fit into ``room`` points."""
+    while size > least and paper.width(words, size, bold) > room:
+        size -= 0.5
+    return size
+
+
 def _pieces(paper, word, size, room, bold):
     """Yield ``word`` in pieces no wider than ``room``: whole, unless it is wider by itself."""
     while len(word) > 1 and paper.width(word, size, bold) > room:
@@ -94,16 +101,17 @@ class Column:
             )
 
     def row(self, cells, shares, bold=False):
-        """Write ``cells`` side by side, each starting at its share of the width."""
+        """Write ``cells`` side by side, each from its share of the width to that of the next."""
         y = self._take(self.size * 1.45)
         if y is None:
             return
         ends = (*shares[1:], 1)
         for cell, share, end in zip(cells, shares, ends, strict=True):
             room = (end - share) * self.width - self.size * 0.3
-            words = shortened(self.paper, cell, self.size, room, bold)
+            size = fitting(self.paper, cell, self.size, self.size * 0.75, room, bold)
+            words = shortened(self.paper, cell, size, room, bold)
             at = self.x + share * self.width
-            self.paper.text(at, y + self.size * 0.3, words, self.size, bold)
+            self.paper.text(at, y + self.size * 1.1 - size * 0.8, words, size, bold)
         self.paper.line(self.x, y + self.size * 1.42, self.x + self.width, y + self.size * 1.42)
 
     def blank(self, label, answer, share):

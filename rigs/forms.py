@@ -113,8 +113,8 @@ class NetForm(DeckForm):
     SECTIONS = (
         (
             "The net",
-            "This much is enough to start. Write lengths as on deck: 60 ft, 3 ft 6 in, 12 fm, "
-            "1.07 m.",
+            "This is enough to start. Write lengths the way you would on deck: 60 ft, 3 ft 6 in, "
+            "12 fm, 1.07 m.",
             ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope", "has_sweep"),
             True,
         ),
@@ -137,13 +137,13 @@ class NetForm(DeckForm):
         ),
         (
             "Floats now",
-            "They are taken to be spaced evenly along the whole headrope.",
+            "We assume even spacing along the whole headrope.",
             ("float_count", "float_size"),
             False,
         ),
         (
             "Legs and ground cables now",
-            "Both sides are taken to be alike. If they are not, enter the longer and the thicker.",
+            "We assume both sides are the same. If not, enter the longer and the thicker.",
             (
                 "top_leg",
                 "bottom_leg",
@@ -170,8 +170,8 @@ class NetForm(DeckForm):
         ),
         (
             "What you will hang",
-            "Leave these open to keep good droppers as they are, or else to hang the heaviest "
-            "chain and the shortest length that the rules allow.",
+            "Leave blank to keep good droppers. Where there are none, the plan uses the heaviest "
+            "chain allowed, and the shortest length that rule or custom asks for.",
             ("plan_chain", "plan_count", "plan_length"),
             False,
         ),
@@ -180,9 +180,9 @@ class NetForm(DeckForm):
     name = forms.CharField(
         label="Name of this net",
         max_length=80,
-        help_text="So that you know it again.",
+        help_text="Any name you will recognize.",
     )
-    goal = forms.ChoiceField(label="Convert it for", choices=_goal_choices)
+    goal = forms.ChoiceField(label="Which rules will it fish under?", choices=_goal_choices)
     bosom = LengthField(
         least=FOOT,
         label="Bosom",
@@ -218,18 +218,16 @@ class NetForm(DeckForm):
         required=False,
     )
     dropper_spacing = LengthField(
-        label="One every",
+        label="Spacing",
         required=False,
-        help_text="If they hang evenly from the centre out to both wing ends.",
+        help_text="If they hang evenly from the center out to both wing ends.",
     )
     port_places = PlacesField(
-        label="Or list their places to port",
+        label="Or list them, port side",
         required=False,
-        help_text="From the centre out, with commas: 8 ft, 16 ft, 24 ft. The centre itself is 0.",
+        help_text="From the center out, with commas: 8 ft, 16 ft, 24 ft. The center itself is 0.",
     )
-    starboard_places = PlacesField(
-        label="And to starboard", required=False, help_text="In the same way."
-    )
+    starboard_places = PlacesField(label="Starboard side", required=False, help_text="Same way.")
     dropper_length = InchesField(
         label="Length of a dropper", required=False, help_text="Inches if you give no unit."
     )
@@ -250,7 +248,7 @@ class NetForm(DeckForm):
         required=False,
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
-    float_size = InchesField(label="How big across, the smallest of them", required=False)
+    float_size = InchesField(label="Smallest float, across", required=False)
 
     top_leg = LengthField(bare="fm", label="Top leg", required=False, help_text="In fathoms.")
     bottom_leg = LengthField(bare="fm", label="Bottom leg", required=False, help_text="In fathoms.")
@@ -269,11 +267,13 @@ class NetForm(DeckForm):
         min_value=0,
         max_value=10000,
         required=False,
-        help_text="Bars, if it is hung square.",
+        help_text="For square mesh, count bars.",
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
     hanging = forms.ChoiceField(
-        label="How is it hung?", choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")], required=False
+        label="Diamond or square mesh?",
+        choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")],
+        required=False,
     )
     vessel_length = LengthField(label="Length of the vessel", required=False)
 
@@ -286,11 +286,11 @@ class NetForm(DeckForm):
     grate_ahead = YesNoField(label="Is it forward of the codend?")
 
     plan_chain = ChainField(
-        label="Chain to hang", stocks=_stocks_to_hang(), unknown="As the rules suggest"
+        label="Chain to hang", stocks=_stocks_to_hang(), unknown="As now, or the heaviest allowed"
     )
     plan_count = forms.TypedChoiceField(
         label="How many at each place",
-        choices=[("", "As the rules suggest"), *ONE_OR_TWO],
+        choices=[("", "As now, or one"), *ONE_OR_TWO],
         coerce=int,
         empty_value=None,
         required=False,
@@ -315,7 +315,9 @@ class NetForm(DeckForm):
             and bosom
             and (bosom + 2 * (cleaned.get("port_wing") or 0)) / spacing > MOST_PIECES
         ):
-            self.add_error("dropper_spacing", "That makes more droppers than any net carries.")
+            self.add_error(
+                "dropper_spacing", "That makes more droppers than any net carries. Check the unit."
+            )
         said = [
             name
             for name in ("dropper_spacing", "port_places", "starboard_places")
@@ -326,7 +328,10 @@ class NetForm(DeckForm):
             and not said
             and not self._failed("dropper_spacing", "port_places", "starboard_places")
         ):
-            self.add_error("dropper_spacing", "Say how far apart they hang, or list their places.")
+            self.add_error(
+                "dropper_spacing",
+                "Enter how far apart they hang, such as 8 ft, or list their places.",
+            )
         self.unlikely = self._unlikely()
         if not cleaned.get("sure"):
             for name, words in self.unlikely.items():
@@ -354,8 +359,8 @@ class NetForm(DeckForm):
         if max(places) > end + ROUNDING:
             self.add_error(
                 name,
-                f"{feet_inches(max(places))} lies beyond the wing end, which is "
-                f"{feet_inches(end)} from the centre.",
+                f"{feet_inches(max(places), 4)} is past the wing end, which is "
+                f"{feet_inches(end, 4)} from the center. Check this place, the bosom and the wing.",
             )
 
     @property

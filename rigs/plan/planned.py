@@ -4,14 +4,18 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from .. import chain, layout
-from ..gear import Float
-from ..judge import PASS
+from ..gear import Dropper, Float
+from ..judge import PASS, judge_taken
+from ..measures import Taken
 from ..places import off_centre
 from ..rulebook import ROUNDING
 from ..units import INCH
 
 TAPE = INCH / 16
 """What a tape on deck can tell apart, in metres (common practice, no source)."""
+
+
+_PLACES = ("dropper_at_centre", "dropper_at_corners", "dropper_spacing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,19 +34,30 @@ class Choices:
     float_size: float
 
 
+STAYS, MOVED, NEW = "stays", "moved", "new"
+"""Where a dropper of the plan comes from: it hangs there, it hangs elsewhere, it is made up."""
+
+
 class Placement(NamedTuple):
     """
     Where one dropper goes: its name on deck and distances in metres.
 
     ``position`` is signed from the centre, negative to port; the other two are how far
-    it lies from each corner. ``stays`` says that a good dropper hangs there already.
+    it lies from each corner. ``source`` says where it comes from, ``dropper`` is the
+    present one that is used, None for a new one.
     """
 
     name: str
     position: float
     from_port_corner: float
     from_starboard_corner: float
-    stays: bool
+    source: str
+    dropper: Dropper | None = None
+
+    @property
+    def stays(self):
+        """Whether a good dropper hangs there already."""
+        return self.source == STAYS
 
     @property
     def from_centre(self):
@@ -61,12 +76,19 @@ def chain_options(rulebook):
     return tuple(s for s in chain.STOCKS.values() if s.size <= limit + ROUNDING)
 
 
+def _is_allowed(size, rulebook):
+    """Return whether ``rulebook`` lets droppers be made of chain ``size`` metres thick."""
+    taken = Taken({"dropper_stock": ([size], ["a dropper"])})
+    return judge_taken(taken, rulebook).finding("dropper_stock").outcome == PASS
+
+
 def default_choices(rig, rulebook):
     """
     Return the Choices to start from.
 
-    The present droppers' own make if they are all alike and the rules allow it, so that
-    they can stay; else the heaviest chain and the shortest length that the rules allow.
+    The present droppers' own make if they are all alike, allowed, and as long as rule or
+    custom asks, so that they can be used; else the heaviest chain and the shortest
+    length that ``rulebook`` has.
     """
     stock = rulebook.requirement("dropper_stock").limit
     length = rulebook.requirement("dropper_length").limit
@@ -77,46 +99,111 @@ def default_choices(rig, rulebook):
         if (
             now_chain is not None
             and now_length is not None
-            and now_chain <= stock + ROUNDING
+            and _is_allowed(now_chain, rulebook)
             and now_length >= length - ROUNDING
         ):
             return Choices(now_chain, now_count, now_length, size)
     return Choices(stock, 1, length, size)
 
 
-def _is_made_so(dropper, choices):
-    """Return whether ``dropper`` is known to be bare and of the make chosen."""
+def pitch(size):
+    """
+    Return the longest that a link of chain ``size`` metres thick can be inside, in metres.
+
+    For chain that is not sold here it is that of the next size up, or of the heaviest.
+    """
+    sold = sorted(chain.STOCKS.values(), key=lambda stock: stock.size)
+    fit = [stock for stock in sold if stock.size >= size - chain.TOLERANCE]
+    return (fit or sold[-1:])[0].pitch
+
+
+def is_usable(dropper, choices):
+    """
+    Return whether ``dropper`` is known to do for the plan, where it hangs or elsewhere.
+
+    It does if it is bare, of the chain and the count chosen, and long enough.
+    """
     return (
         dropper.bare is True
         and dropper.count == choices.count
         and dropper.diameter is not None
         and abs(dropper.diameter - choices.chain) <= TAPE / 2
         and dropper.length is not None
-        and abs(dropper.length - choices.length) <= TAPE
+        and dropper.length >= choices.length - ROUNDING
     )
 
 
-def _stays(dropper, place, choices):
-    """Return whether ``dropper``, as it hangs now, is the one wanted at ``place``."""
-    return abs(dropper.position - place.position) <= TAPE and _is_made_so(dropper, choices)
+def is_unsure(dropper, choices):
+    """Return whether only what was not entered of ``dropper`` keeps it from being usable."""
+    guess = replace(
+        dropper,
+        bare=True if dropper.bare is None else dropper.bare,
+        diameter=choices.chain if dropper.diameter is None else dropper.diameter,
+        length=choices.length if dropper.length is None else dropper.length,
+    )
+    return not is_usable(dropper, choices) and is_usable(guess, choices)
+
+
+def is_cut_down(dropper, choices):
+    """Return whether a usable ``dropper`` has a whole link or more than the length chosen."""
+    return dropper.length - choices.length >= pitch(choices.chain)
+
+
+def as_hung(dropper, position, choices):
+    """Return a usable ``dropper`` as it will hang at ``position``, cut down if need be."""
+    length = choices.length if is_cut_down(dropper, choices) else dropper.length
+    return replace(dropper, position=position, length=length, sweep_position=None)
 
 
 def droppers_stay(rig, choices, verdict):
     """
-    Return whether the droppers of ``rig`` can stay just as they are, extra ones included.
+    Return whether the droppers of ``rig`` can stay where they are, extra ones included.
 
-    So they can on a net without a sweep that keeps every rule on droppers, as long as
-    all are of the make chosen: more droppers than required are nobody's fault.
+    So they can on a net without a sweep that has one wherever the rules ask for it, as
+    long as all are usable: more droppers than required are nobody's fault.
     """
     return (
         rig.sweep is None
         and bool(rig.droppers)
-        and all(_is_made_so(each, choices) for each in rig.droppers)
-        and not any(
-            finding.key.startswith("dropper_") and finding.outcome != PASS
-            for finding in verdict.findings
-        )
+        and all(is_usable(each, choices) for each in rig.droppers)
+        and all(verdict.finding(key).outcome == PASS for key in _PLACES)
     )
+
+
+def _places(rig, rulebook, choices, verdict):
+    """Return the layout.Places of every dropper of the plan, port to starboard."""
+    places = list(layout.dropper_places(rig.footrope, rulebook))
+    if droppers_stay(rig, choices, verdict):
+        wanted = [place.position for place in places]
+        places += [
+            layout.Place(each.position, off_centre(each.position))
+            for each in rig.droppers
+            if all(abs(each.position - position) > TAPE for position in wanted)
+        ]
+    return sorted(places)
+
+
+def _sources(places, droppers):
+    """
+    Return {place: (source, dropper)} for ``places``, given the usable ``droppers``.
+
+    What hangs in the right place stays; of the rest the nearest is moved, until there
+    are none left.
+    """
+    left = list(droppers)
+    found = {}
+    for place in places:
+        nearest = min(left, key=lambda each: abs(each.position - place.position), default=None)
+        if nearest is not None and abs(nearest.position - place.position) <= TAPE:
+            left.remove(nearest)
+            found[place] = STAYS, nearest
+    for place in places:
+        if place not in found:
+            nearest = min(left, key=lambda each: abs(each.position - place.position), default=None)
+            if nearest is not None:
+                left.remove(nearest)
+            found[place] = (NEW, None) if nearest is None else (MOVED, nearest)
+    return found
 
 
 def placements(rig, rulebook, choices, verdict):
@@ -127,24 +214,38 @@ def placements(rig, rulebook, choices, verdict):
     stay. ``verdict`` is that on the rig as it is.
     """
     rope = rig.footrope
-    places = list(layout.dropper_places(rope, rulebook))
-    if droppers_stay(rig, choices, verdict):
-        wanted = [place.position for place in places]
-        places += [
-            layout.Place(each.position, off_centre(each.position))
-            for each in rig.droppers
-            if all(abs(each.position - position) > TAPE for position in wanted)
-        ]
+    places = _places(rig, rulebook, choices, verdict)
+    usable = [each for each in rig.droppers or () if is_usable(each, choices)]
+    sources = _sources(places, usable)
     return tuple(
         Placement(
             place.name,
             place.position,
             abs(place.position - rope.port_corner),
             abs(place.position - rope.starboard_corner),
-            any(_stays(each, place, choices) for each in rig.droppers or ()),
+            *sources[place],
         )
-        for place in sorted(places)
+        for place in places
     )
+
+
+class FloatCount(NamedTuple):
+    """
+    What becomes of the floats, by number.
+
+    ``needed`` are to hang in all, ``good`` are known to be large enough, ``unsure`` are
+    there but were not measured, ``small`` are known to be too small.
+    """
+
+    needed: int
+    good: int
+    unsure: int
+    small: int
+
+    @property
+    def to_buy(self):
+        """How many must be bought, if all that were not measured turn out to be good."""
+        return max(0, self.needed - self.good - self.unsure)
 
 
 def usable_floats(rig, rulebook):
@@ -157,30 +258,43 @@ def usable_floats(rig, rulebook):
     )
 
 
+def count_floats(rig, rulebook):
+    """Return the FloatCount of ``rig``, or None if headrope or floats were not entered."""
+    if rig.headrope.length is None or rig.floats is None:
+        return None
+    good = len(usable_floats(rig, rulebook))
+    unsure = sum(each.diameter is None for each in rig.floats)
+    needed = len(layout.float_positions(rig.headrope.length, rulebook))
+    return FloatCount(max(needed, good + unsure), good, unsure, len(rig.floats) - good - unsure)
+
+
 def floats_stay(rig, verdict):
-    """Return whether the floats keep every rule as they are and need no touch."""
-    return bool(rig.floats) and all(
-        verdict.finding(key).outcome == PASS for key in ("float_diameter", "float_spacing")
+    """Return whether the floats break no rule where they are, as far as they were entered."""
+    return (
+        bool(rig.floats)
+        and verdict.finding("float_spacing").outcome == PASS
+        and not verdict.finding("float_diameter").failed
     )
 
 
 def planned_floats(rig, rulebook, choices):
     """
-    Return the floats as they will be, or None if the headrope was not measured.
+    Return the floats as they will be, or None if headrope or floats were not entered.
 
-    Every present float that is large enough stays in use, the largest nearest the
-    centre; new ones make up the number, and all are spaced evenly, ends covered.
+    Every present float that is large enough, or may be, stays in use, the largest
+    nearest the centre; new ones make up the number, and all are spaced evenly, ends
+    covered.
     """
-    if rig.headrope.length is None:
+    counted = count_floats(rig, rulebook)
+    if counted is None:
         return None
-    kept = sorted((each.diameter for each in usable_floats(rig, rulebook)), reverse=True)
-    needed = layout.float_positions(rig.headrope.length, rulebook)
-    count = max(len(needed), len(kept))
-    sizes = kept + [choices.float_size] * (count - len(kept))
-    places = [rig.headrope.length * (i / (count - 1) - 0.5) for i in range(count)]
-    inmost = sorted(range(count), key=lambda i: abs(places[i]))
+    sizes = sorted((each.diameter for each in usable_floats(rig, rulebook)), reverse=True)
+    sizes += [choices.float_size] * counted.to_buy + [None] * counted.unsure
+    last = counted.needed - 1
+    places = [rig.headrope.length * (i / last - 0.5) for i in range(counted.needed)]
+    inmost = sorted(range(counted.needed), key=lambda i: abs(places[i]))
     size_at = dict(zip(inmost, sizes, strict=True))
-    return tuple(Float(places[i], size_at[i]) for i in range(count))
+    return tuple(Float(places[i], size_at[i]) for i in range(counted.needed))
 
 
 def planned_rig(rig, rulebook, choices, verdict):
@@ -192,9 +306,12 @@ def planned_rig(rig, rulebook, choices, verdict):
     bottom, since it hangs on droppers alone; the first tow's shine has to prove it.
     Ropes, wires, codend and grate are left as they are.
     """
-    hung = rig.droppers
-    if not droppers_stay(rig, choices, verdict):
-        hung = layout.droppers(rig.footrope, rulebook, choices.length, choices.chain, choices.count)
+    hung = tuple(
+        Dropper(place.position, choices.length, choices.chain, choices.count)
+        if place.dropper is None
+        else as_hung(place.dropper, place.position, choices)
+        for place in placements(rig, rulebook, choices, verdict)
+    )
     floats = rig.floats if floats_stay(rig, verdict) else planned_floats(rig, rulebook, choices)
     return rig.with_(
         sweep=None,

@@ -5,11 +5,26 @@ from typing import NamedTuple
 from ..gear import PORT, STARBOARD
 from ..layout import remainder, wing_positions
 from ..units import feet_inches, inches, pounds
-from .planned import floats_stay, usable_floats
+from .limits import limit, star
+from .planned import (
+    MOVED,
+    NEW,
+    STAYS,
+    count_floats,
+    floats_stay,
+    is_cut_down,
+)
 from .stores import coming_off, sweep_length
 
 KINDS = ("mark", "cut", "hang", "set", "check", "measure")
 """The kinds of step, in the order in which they come."""
+
+CUTTING = (
+    "Before you cut: goggles and gloves on. If you grind or burn, clear the netting and keep "
+    "water at hand."
+)
+QUARTER = 4
+"""Ropes are marked to a quarter of an inch: finer than that nobody can."""
 
 
 class Step(NamedTuple):
@@ -17,7 +32,8 @@ class Step(NamedTuple):
     One numbered step of a plan.
 
     ``kind`` is one of ``KINDS``; ``title`` says what to do, ``text`` how, ``why`` what
-    for. ``after`` are the keys of the steps that must be done before it.
+    for, ``caution`` what to see to before one begins. ``after`` are the keys of the
+    steps that must be done before it. A limit that was written from memory has a * by it.
     """
 
     key: str
@@ -26,10 +42,19 @@ class Step(NamedTuple):
     text: str
     why: str
     after: tuple[str, ...] = ()
+    caution: str = ""
 
 
 def _many(count, one, more=None):
     return f"{count} {one if count == 1 else more or one + 's'}"
+
+
+def _rope(metres):
+    return feet_inches(metres, QUARTER)
+
+
+def _lower(title):
+    return f"{title[0].lower()}{title[1:]}"
 
 
 def _mark_sweep(rig):
@@ -38,8 +63,8 @@ def _mark_sweep(rig):
         "mark_sweep",
         "mark",
         "Mark the sweep",
-        f"Tag {count} where each meets the sweep, and the same link on the sweep itself.",
-        "Marked, the sweep can be put back just as it was.",
+        f"Tag {count} where each meets the sweep, and the link of the sweep it meets.",
+        "With the marks, the sweep can be put back where it was.",
     )
 
 
@@ -47,30 +72,30 @@ def _wing_words(rope, side, interval):
     out = wing_positions(rope.wing(side), interval)
     left = remainder(rope.wing(side), interval)
     if not out:
-        return f"{side} wing none: it is only {feet_inches(rope.wing(side))} long"
+        return f"no dropper on the {side} wing: it is only {_rope(rope.wing(side))} long"
     if left * 1000 < 1:
         return f"{side} wing {len(out)}, the last at the wing end"
-    return f"{side} wing {len(out)}, with {feet_inches(left)} left to the wing end"
+    return f"{side} wing {len(out)}, with {_rope(left)} left to the wing end"
 
 
 def _mark_places(rig, rulebook, places):
     rope = rig.footrope
-    interval = rulebook.requirement("dropper_spacing").limit
-    half = feet_inches(rope.bosom / 2)
-    wings = "; ".join(_wing_words(rope, side, interval) for side in (PORT, STARBOARD))
+    spacing = rulebook.requirement("dropper_spacing")
+    wings = "; ".join(_wing_words(rope, side, spacing.limit) for side in (PORT, STARBOARD))
+    corner = _rope(rope.bosom / 2)
     return Step(
         "mark_places",
         "mark",
         f"Mark {_many(len(places), 'dropper place')} on the footrope",
-        f"Stretch the footrope straight. Mark the centre; each corner, {half} from the centre; "
-        f"then from each corner out one every {feet_inches(interval)}: {wings}.",
-        "Measured from the corner each time, a slip in one wing does not carry to the other.",
+        f"Stretch the footrope straight. Mark the center. Mark each corner, {corner} from the "
+        f"center. Then mark one every {limit(spacing)} from each corner out: {wings}.",
+        "Measure from the corner each time, so a mistake on one wing does not carry to the other.",
     )
 
 
 def _cut_sweep(rig, weights):
     length = sweep_length(rig.sweep)
-    amount = "the whole sweep" if length is None else f"all {feet_inches(length)} of the sweep"
+    amount = "the whole sweep" if length is None else f"all {_rope(length)} of the sweep"
     text = f"Take off {amount}"
     if weights.off_sweep is not None:
         text += (
@@ -82,68 +107,102 @@ def _cut_sweep(rig, weights):
         "cut",
         "Cut the sweep away",
         f"{text}. Unshackle it from both bottom legs and from every dropper.",
-        "Without it the net touches the bottom at the droppers' ends only.",
+        "Without it, the droppers are all of the footrope's gear that touches the bottom.",
         ("mark_sweep",),
+        CUTTING,
     )
 
 
-def _take_off(rig, off):
+def _take_off(rig, off, moved):
     known = rig.droppers is not None
     count = _many(len(off), "dropper") if known else "the droppers that are there"
+    text = "Take off every dropper in the wrong place, of the wrong chain or length, or not bare."
+    if moved:
+        text += f" Keep {moved} of them at hand: they are good, and go back on."
     return Step(
         "take_off",
         "cut",
         f"Take off {count}",
-        "Off comes every dropper that is in the wrong place, of another chain, of another "
-        "length, or not bare.",
+        text,
         "Droppers that are all alike keep the footrope at one height.",
         ("mark_sweep",) if rig.sweep is not None else (),
+        CUTTING,
     )
 
 
-def _hang(choices, new, staying, before):
+def _cut_down(choices, long, before):
+    return Step(
+        "cut_down",
+        "cut",
+        f"Cut {_many(long, 'dropper')} down to {inches(choices.length)}",
+        f"Measure {inches(choices.length)} and cut at the next whole link past it.",
+        "Droppers that are all alike keep the footrope at one height.",
+        before,
+        CUTTING,
+    )
+
+
+def _hang(rulebook, choices, sources, before):
+    new, moved, staying = (sources.count(source) for source in (NEW, MOVED, STAYS))
+    length = rulebook.requirement("dropper_length")
     each = f"{inches(choices.length)} of bare {inches(choices.chain)} chain"
     if choices.count == 2:
         each = f"two lengths, each {each}"
     text = f"At each marked place {'without one ' if staying else ''}shackle {each}."
+    if moved:
+        text += f" Use the {_many(moved, 'good dropper')} you took off first."
     if staying:
         text += f" {_many(staying, 'dropper')} already there can stay."
+    if new:
+        text += " Cut new ones at the next whole link past the mark, never short of it."
+    if length.by_custom:
+        text += f" By custom a dropper is at least {length.limit_text} long; no rule here says so."
     return Step(
         "hang",
         "hang",
-        f"Hang {_many(new, 'dropper')}",
-        f"{text} Cut at the link past the mark, never short of it.",
+        f"Hang {_many(new + moved, 'dropper')}",
+        text,
         "A link too many does no harm; a link too few can make the dropper too short.",
         before,
+        CUTTING if new else "",
     )
 
 
 def _set_floats(rig, rulebook, planned):
     floats = planned.floats
-    gap = feet_inches(floats[1].position - floats[0].position)
-    have = len(usable_floats(rig, rulebook))
-    sizes = sorted({each.diameter for each in floats})
-    size = inches(sizes[0]) if len(sizes) == 1 else f"{inches(sizes[0])} to {inches(sizes[-1])}"
-    short = len(floats) - have
-    count = f" You have {have} that are large enough; add {short}." if have and short else ""
+    counted = count_floats(rig, rulebook)
+    gap = _rope(floats[1].position - floats[0].position)
+    sizes = sorted({each.diameter for each in floats if each.diameter is not None})
+    size = ""
+    if sizes:
+        size = f" {inches(sizes[0])}"
+        size += " across" if len(sizes) == 1 else f" to {inches(sizes[-1])} across"
+    have = ""
+    if counted.good:
+        have += f" {counted.good} of yours are large enough."
+    if counted.unsure:
+        have += f" Measure the {_many(counted.unsure, 'other')} of yours first."
+    if counted.to_buy:
+        have += f" Add {counted.to_buy}."
     return Step(
         "set_floats",
         "set",
         f"Space {_many(len(floats), 'float')} along the headrope",
-        f"Floats {size} across, one at each end of the headrope and one every {gap} "
-        f"between them.{count}",
+        f"Floats{size}: one at each end of the headrope, and the others evenly between, about "
+        f"{gap} apart.{have}",
         "Even lift keeps any part of the footrope from sagging.",
     )
 
 
-def _mend(finding):
+def _fix(finding):
     text = finding.remedy
     if finding.measured is not None and not isinstance(finding.measured, bool):
-        text = f"Now {finding.measured_text}; the rule says {finding.allowed_text}. {text}"
+        rule = star(finding.requirement, finding.allowed_text)
+        text = f"Now {finding.measured_text}; the rule says {rule}. {text}"
     return Step(
         f"set_{finding.key}",
         "set",
-        f"Put right: {finding.title[0].lower()}{finding.title[1:]}",
+        f"Fix: {_lower(finding.title)}",
         text,
         finding.requirement.why,
     )
@@ -151,29 +210,30 @@ def _mend(finding):
 
 def _look(unknown):
     asked = "; ".join(
-        f"{finding.title[0].lower()}{finding.title[1:]} ({finding.allowed_text})"
+        f"{_lower(finding.title)} ({star(finding.requirement, finding.allowed_text)})"
         for finding in unknown
     )
     return Step(
         "look",
         "check",
-        f"Measure {_many(len(unknown), 'thing')} not known yet",
-        f"Not entered, or not in full, with what the rule says: {asked}.",
-        "What was not measured cannot be judged, and an officer will measure it.",
+        f"Measure {_many(len(unknown), 'thing')} still missing",
+        f"Not entered, or not in full: {asked}.",
+        "What was not measured cannot be checked, and an officer can measure it.",
     )
 
 
 def _check(rulebook, places, before):
-    shortest = rulebook.requirement("dropper_length").limit_text
-    interval = rulebook.requirement("dropper_spacing").limit_text
+    length = rulebook.requirement("dropper_length")
+    shortest = f"under {limit(length)}{' (by custom)' if length.by_custom else ''}"
+    interval = limit(rulebook.requirement("dropper_spacing"))
     return Step(
         "check",
         "check",
         "Check the whole rig with a tape",
-        f"Count {_many(len(places), 'place')} with chain. No dropper under {shortest}, no gap "
-        f"along a wing over {interval}, every chain bare, every shackle pin moused, top and "
-        "bottom legs laid side by side and of one length.",
-        "What is found at the quay costs minutes; what is found at sea costs the trip.",
+        f"Count {_many(len(places), 'place')} with chain. No dropper {shortest}. No gap along a "
+        f"wing over {interval}, and less than {interval} left past the last dropper. Every chain "
+        "bare, every shackle pin moused. Top and bottom legs laid side by side and of one length.",
+        "Fixing it at the dock takes minutes. At sea it costs the trip.",
         before,
     )
 
@@ -183,8 +243,8 @@ def _measure():
         "measure",
         "measure",
         "Measure the shine after the first tow",
-        "Tow at your usual speed. Measure the bright part of the droppers at the centre, at "
-        "both corners and at both wing ends, and write it in the shine log.",
+        "Tow at your usual speed. Measure the bright part of the droppers at the center, at "
+        "both corners and at both wing ends. Write it in the shine log.",
         "The shine tells how high the footrope flew, and whether one side flew lower.",
         ("check",),
     )
@@ -196,26 +256,32 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
 
     ``planned`` is the rig as it will be, ``places`` its Placements, ``weights`` what
     comes off and goes on, ``verdict`` that on the rig as it is now, ``failed`` and
-    ``unknown`` the findings on the planned rig that still have to be mended or
+    ``unknown`` the findings on the planned rig that still have to be fixed or
     measured.
     """
     made = []
     if rig.sweep is not None:
         made.append(_mark_sweep(rig))
     off = coming_off(rig, places)
-    new = sum(not place.stays for place in places)
-    if new or off:
+    sources = [place.source for place in places]
+    if off or NEW in sources:
         made.append(_mark_places(rig, rulebook, places))
     if rig.sweep is not None:
         made.append(_cut_sweep(rig, weights))
     if rig.droppers is None or off:
-        made.append(_take_off(rig, off))
+        made.append(_take_off(rig, off, sources.count(MOVED)))
     before = tuple(step.key for step in made if step.key != "mark_sweep")
-    if new:
-        made.append(_hang(choices, new, len(places) - new, before))
+    long = sum(
+        place.dropper is not None and is_cut_down(place.dropper, choices) for place in places
+    )
+    if long:
+        made.append(_cut_down(choices, long, before))
+        before = (*before, "cut_down")
+    if NEW in sources or MOVED in sources:
+        made.append(_hang(rulebook, choices, sources, before))
     if planned.floats is not None and not floats_stay(rig, verdict):
         made.append(_set_floats(rig, rulebook, planned))
-    made += [_mend(finding) for finding in failed]
+    made += [_fix(finding) for finding in failed]
     if unknown:
         made.append(_look(unknown))
     made.append(_check(rulebook, places, tuple(step.key for step in made)))

@@ -1,11 +1,22 @@
 """What a conversion takes from the store, and what it takes off and puts on in weight."""
 
-from collections import Counter
+from math import ceil
 from typing import NamedTuple
 
-from .. import chain
-from ..units import inches
-from .planned import floats_stay, usable_floats
+from .. import chain, layout
+from ..rulebook import ROUNDING
+from ..units import FOOT, inches
+from .limits import limit
+from .planned import (
+    NEW,
+    STAYS,
+    as_hung,
+    count_floats,
+    floats_stay,
+    is_cut_down,
+    is_unsure,
+    pitch,
+)
 
 SHACKLES_A_PLACE = 1
 """Shackles to hang the chain or chains of one place (common practice, no source)."""
@@ -15,9 +26,9 @@ class Item(NamedTuple):
     """
     One line of the shopping list.
 
-    ``count`` of ``what``; for chain, ``metres`` of it in all and its ``mass`` in
-    kilograms. Both are None for what is bought by the piece, the mass also for chain
-    that is not sold here.
+    ``count`` of ``what``; for chain, into how many pieces it is cut, ``metres`` to buy
+    in all and its ``mass`` in kilograms. Both are None for what is bought by the piece,
+    the mass also for chain that is not sold here.
     """
 
     key: str
@@ -29,10 +40,11 @@ class Item(NamedTuple):
 
 class Weights(NamedTuple):
     """
-    Chain taken off and put on, in kilograms; None where it cannot be told.
+    Chain that leaves the net and that is new on it, in kilograms; None where not known.
 
-    ``off_sweep`` and ``off_droppers`` are in air; ``in_water`` turns any of them into
-    what a scale would show in sea water.
+    ``off_sweep`` and ``off_droppers`` are in air, offcuts of droppers cut down included
+    and droppers that are only moved left out; ``in_water`` turns any of them into what a
+    scale would show in sea water.
     """
 
     off_sweep: float | None
@@ -79,13 +91,23 @@ def _sum(masses):
     return None if None in masses else sum(masses)
 
 
-def coming_off(rig, planned_places):
-    """Return the present droppers that are not at a place where they can stay."""
-    staying = {place.position for place in planned_places if place.stays}
-    kept = {
-        min(rig.droppers, key=lambda each: abs(each.position - position)) for position in staying
-    }
-    return tuple(each for each in rig.droppers or () if each not in kept)
+def coming_off(rig, places):
+    """Return the present droppers that must leave the place they hang in."""
+    staying = [place.dropper for place in places if place.source == STAYS]
+    return _without(rig.droppers or (), staying)
+
+
+def left_over(rig, places):
+    """Return the present droppers that the plan has no use for."""
+    return _without(rig.droppers or (), [place.dropper for place in places if place.dropper])
+
+
+def _without(droppers, used):
+    """Return ``droppers`` but for ``used``: one for one, since several may be equal."""
+    left = list(droppers)
+    for each in used:
+        left.remove(each)
+    return tuple(left)
 
 
 def sweep_length(sweep):
@@ -95,22 +117,35 @@ def sweep_length(sweep):
     return sweep.port + sweep.starboard
 
 
-def shopping(rig, rulebook, choices, planned, places, verdict):
+def chain_to_buy(choices, pieces):
+    """
+    Return the metres of chain to buy for ``pieces`` droppers, in whole feet.
+
+    Chain is cut at a link. Each piece takes its length, up to one link more for the next
+    whole link past it, and one link that is lost at the cut. Links are taken to be as
+    long as the specification lets them be, so shorter ones do too.
+    """
+    each = choices.length + 2 * pitch(choices.chain)
+    return ceil(pieces * each / FOOT - ROUNDING) * FOOT
+
+
+def shopping(rig, rulebook, choices, places, verdict):
     """
     Return the Items to buy: chain for the droppers, shackles, floats.
 
-    ``planned`` is the rig as it will be, ``places`` its Placements, ``verdict`` that on
-    the rig as it is.
+    ``places`` are the Placements, ``verdict`` that on the rig as it is. What was not
+    entered is not sold: see ``to_ask``.
     """
-    new = sum(not place.stays for place in places)
+    new = sum(place.source == NEW for place in places)
     items = []
     if new:
-        metres = new * choices.count * choices.length
+        pieces = new * choices.count
+        metres = chain_to_buy(choices, pieces)
         items.append(
             Item(
                 "chain",
                 f"bare {inches(choices.chain)} chain",
-                new * choices.count,
+                pieces,
                 metres,
                 chain_mass(choices.chain, metres),
             )
@@ -122,12 +157,48 @@ def shopping(rig, rulebook, choices, planned, places, verdict):
                 new * SHACKLES_A_PLACE,
             )
         )
-    if planned.floats is not None and not floats_stay(rig, verdict):
-        have = Counter(each.diameter for each in usable_floats(rig, rulebook))
-        want = Counter(each.diameter for each in planned.floats)
-        for size, count in sorted((want - have).items()):
-            items.append(Item("floats", f"floats {inches(size)} across", count))
+    counted = count_floats(rig, rulebook)
+    if counted is not None and counted.to_buy and not floats_stay(rig, verdict):
+        items.append(Item("floats", f"floats {inches(choices.float_size)} across", counted.to_buy))
     return tuple(items)
+
+
+def to_ask(rig, rulebook, choices):
+    """
+    Return what to find out before buying, as sentences.
+
+    It is about what the net may have already, but nobody entered.
+    """
+    asked = []
+    good = f"{inches(choices.chain)} chain, bare, and {inches(choices.length)} or longer"
+    if rig.droppers is None:
+        asked.append(
+            f"Droppers: not entered. Any you have of {good}, can be used. Buy that much less."
+        )
+    elif unsure := sum(is_unsure(each, choices) for each in rig.droppers):
+        asked.append(
+            f"Droppers: {unsure} not measured in full. Any of them that is of {good}, can be used."
+        )
+    counted = count_floats(rig, rulebook)
+    size = limit(rulebook.requirement("float_diameter"))
+    if rig.floats is None and rig.headrope.length is not None:
+        needed = len(layout.float_positions(rig.headrope.length, rulebook))
+        asked.append(
+            f"Floats: not entered. This headrope needs {needed} or more, each {size} across or "
+            "more. Count yours first."
+        )
+    elif counted is not None and counted.unsure:
+        asked.append(f"Floats: {counted.unsure} not measured. Each must be {size} across or more.")
+    return tuple(asked)
+
+
+def _offcuts(places, choices):
+    """Return the kilograms cut off droppers that are longer than chosen, None if not known."""
+    return _sum(
+        chain_mass(each.diameter, each.length - as_hung(each, 0.0, choices).length, each.count)
+        for each in (place.dropper for place in places)
+        if each is not None and is_cut_down(each, choices)
+    )
 
 
 def weights(rig, choices, places):
@@ -138,8 +209,14 @@ def weights(rig, choices, places):
     off_droppers = None
     if rig.droppers is not None:
         off_droppers = _sum(
-            chain_mass(each.diameter, each.length, each.count) for each in coming_off(rig, places)
+            [
+                *(
+                    chain_mass(each.diameter, each.length, each.count)
+                    for each in left_over(rig, places)
+                ),
+                _offcuts(places, choices),
+            ]
         )
-    new = sum(not place.stays for place in places)
+    new = sum(place.source == NEW for place in places)
     on = chain_mass(choices.chain, new * choices.length, choices.count)
     return Weights(off_sweep, off_droppers, on)

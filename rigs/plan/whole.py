@@ -6,9 +6,11 @@ from ..gear import Rig
 from ..judge import Finding, Verdict, judge
 from ..lapse import day_for, is_lapsed
 from ..rulebook import Rulebook
+from . import limits
+from .carry import Carry, carry
 from .planned import Choices, Placement, placements, planned_rig
 from .steps import Step, steps
-from .stores import Item, Weights, shopping, weights
+from .stores import Item, Weights, shopping, to_ask, weights
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +20,10 @@ class Plan:
 
     ``present`` and ``planned`` are the rig now and as it will be; ``now`` and
     ``after`` the Verdicts on them by the gear rules, ``fishery_after`` that on the planned rig
-    by the rules of a fishery besides, if one was named. ``placements`` says where each
-    dropper goes, ``steps`` what to do, ``shopping`` what to buy. ``lapsed`` are those of its
-    rule sets that have no version for the day and are followed as they were.
+    by the rules of a fishery as well, if one was named. ``placements`` says where each
+    dropper goes, ``steps`` what to do, ``shopping`` what to buy and ``to_ask`` what to find
+    out before; ``carry`` says whether the floats carry what will hang. ``lapsed``
+    are those of its rule sets that have no version for the day and are followed as they were.
     """
 
     rulebook: Rulebook
@@ -34,7 +37,9 @@ class Plan:
     placements: tuple[Placement, ...]
     steps: tuple[Step, ...]
     shopping: tuple[Item, ...]
+    to_ask: tuple[str, ...]
     weights: Weights
+    carry: Carry
     lapsed: tuple[Rulebook, ...] = ()
 
     @property
@@ -58,7 +63,7 @@ class Plan:
 
     @property
     def failed(self):
-        """Findings that the planned rig still breaks; each says how to mend it."""
+        """Findings that the planned rig still breaks; each says how to fix it."""
         return _of(self.verdicts, "failed")
 
     @property
@@ -84,6 +89,11 @@ class Plan:
         """Findings on what the planned rig does otherwise than is the custom; none is broken."""
         return _of(self.verdicts, "off_custom")
 
+    @property
+    def limits(self):
+        """What rules and custom ask of the droppers, in words."""
+        return limits.of_droppers(self.rulebook)
+
 
 def _verdicts(after, fishery_after, lapsed):
     """Return those of the verdicts there are that are by a rule set in force."""
@@ -100,7 +110,7 @@ def plan(present, rulebook, choices, fishery=None, on=None):
     Return the Plan that turns the rig ``present`` into one without a sweep.
 
     ``rulebook`` is a gear rule set without a sweep, ``choices`` what the owner will
-    hang, ``fishery`` a rule set whose gear rules (mesh) must be met besides, ``on`` the
+    hang, ``fishery`` a rule set whose gear rules (mesh) must be met as well, ``on`` the
     date to judge for. A rule set that does not hold then lays the net out, but there is no
     verdict by it. Raise ValueError for a rule set that is not one without a sweep.
     """
@@ -136,8 +146,10 @@ def plan(present, rulebook, choices, fishery=None, on=None):
             _of(verdicts, "failed"),
             _of(verdicts, "not_measured"),
         ),
-        shopping=shopping(present, rulebook, choices, planned, places, now),
+        shopping=shopping(present, rulebook, choices, places, now),
+        to_ask=to_ask(present, rulebook, choices),
         weights=weighed,
+        carry=carry(planned, choices.float_size),
         lapsed=lapsed,
     )
 

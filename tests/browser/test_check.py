@@ -57,7 +57,7 @@ def fill_all(page, typed):
                 label = "Yes" if typed[question.name] == "yes" else "No"
                 asked.get_by_label(label, exact=True).check()
             else:
-                asked.locator("input").fill(typed[question.name])
+                asked.get_by_role("textbox").fill(typed[question.name])
             expect(saved(page)).to_contain_text("Saved on this phone")
         page.get_by_role("button", name="Save and continue").tap()
     expect(page.get_by_role("heading", name="Notes, then turn it in")).to_be_visible()
@@ -217,7 +217,7 @@ def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
     sign_in(phone, officer)
     phone.goto(f"{PHONE}#{sheet.key}/port_wing")
     gap = phone.locator("[data-question=port_gap]")
-    field = gap.locator("input")
+    field = gap.get_by_role("textbox")
     field.fill("7")
     for key in ("ft", "1/2", "in"):
         gap.get_by_role("button", name=key, exact=True).tap()
@@ -230,6 +230,48 @@ def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
     gap.get_by_role("button", name="Not measured").tap()
     expect(field).to_have_value("")
     expect(finding).to_contain_text("Not measured; the clause allows")
+
+
+def test_an_unlikely_answer_is_asked_about_and_taken_when_it_is_right(phone, sign_in, officer):
+    sheet = make_check(officer, typed={})
+    sign_in(phone, officer)
+    phone.goto(f"{PHONE}#{sheet.key}/centre")
+    bosom = phone.locator("[data-question=bosom]")
+    sure = bosom.get_by_label("I checked: this is right.")
+    field = bosom.get_by_role("textbox")
+    field.fill("16 ft")
+    expect(sure).to_be_hidden()
+    field.fill("900 ft")
+    expect(bosom.get_by_text("longer than any bosom this site has seen")).to_be_visible()
+    sure.check()
+    expect(bosom.get_by_text("longer than any bosom")).to_be_hidden()
+    expect(field).to_have_attribute("aria-invalid", "false")
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    sheet.refresh_from_db()
+    assert sheet.typed == {"bosom": "900 ft", "bosom_sure": "900 ft"}
+    # Another answer is asked about anew.
+    field.fill("800 ft")
+    expect(sure).not_to_be_checked()
+    expect(bosom.get_by_text("longer than any bosom")).to_be_visible()
+
+
+def test_a_row_of_meshes_is_typed_with_keys_and_told_as_it_grows(phone, sign_in, officer):
+    sheet = make_check(officer, typed={}, rulebook_name="grate")
+    sign_in(phone, officer)
+    phone.goto(f"{PHONE}#{sheet.key}/codend")
+    mesh = phone.locator("[data-question=mesh]")
+    field = mesh.get_by_role("textbox")
+    field.fill("2")
+    for key in ("1/2", "Next"):
+        mesh.get_by_role("button", name=key, exact=True).tap()
+    field.press_sequentially("2")
+    mesh.get_by_role("button", name="3/8", exact=True).tap()
+    expect(mesh.get_by_text("2 of 20 readings, average so far 2 7/16 in.")).to_be_visible()
+    field.fill(", ".join(["2 3/8"] * 20))
+    expect(mesh.get_by_text("of 20 readings")).to_be_hidden()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    sheet.refresh_from_db()
+    assert sheet.outside == 1
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

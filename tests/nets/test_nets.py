@@ -78,7 +78,7 @@ def test_what_is_usual_is_not_asked_about(as_user):
         ("headrope", "8 in", "shorter than on any net"),
         ("headrope", "3000 ft", "longer than any net"),
         ("dropper_length", "42 kg", "not a unit known here"),
-        ("starboard_places", "8 ft, 40 ft", "beyond the wing end"),
+        ("starboard_places", "8 ft, 40 ft", "is past the wing end"),
         ("dropper_spacing", "", "how far apart"),
         ("dropper_spacing", "1 mm", "more droppers than any net"),
         ("float_count", "-1", "greater than or equal to 0"),

@@ -20,7 +20,8 @@ from rigs.gear import (
     Rig,
     Sweep,
 )
-from rigs.plan import KINDS, Choices, chain_options, default_choices, plan
+from rigs.plan import KINDS, MOVED, NEW, STAYS, Choices, chain_options, default_choices, plan
+from rigs.plan.steps import CUTTING
 from rigs.units import FOOT, INCH
 
 from .rig_factory import footropes, make_rig
@@ -119,9 +120,12 @@ def test_any_net_ends_up_legal_or_is_told_why_not(rig, book):
     # What the plan takes in hand it also puts right.
     assert not {finding.key for finding in made.failed} & IN_HAND
     unknown = {finding.key for finding in made.unknown} & IN_HAND
-    assert unknown <= (
-        {"float_diameter", "float_spacing"} if rig.headrope.length is None else set()
+    entered = (
+        rig.headrope.length is not None
+        and rig.floats is not None
+        and None not in [each.diameter for each in rig.floats]
     )
+    assert unknown <= (set() if entered else {"float_diameter", "float_spacing"})
 
 
 @settings(max_examples=200)
@@ -193,7 +197,7 @@ def test_a_sweep_net_is_planned_in_full():
         "measure",
     ]
     told = " ".join(step.text for step in made.steps)
-    for number in ("58 ft", "all 5 droppers", "8 ft from the centre", "42 in", "4 ft left"):
+    for number in ("58 ft", "all 5 droppers", "8 ft from the center", "42 in", "4 ft left"):
         assert number in told
 
 
@@ -202,9 +206,10 @@ def test_shopping_and_weights_follow_from_the_chain_that_hangs():
     made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
     chain_item, shackles = made.shopping
     assert (chain_item.count, shackles.count) == (7, 7)
-    assert chain_item.metres == pytest.approx(7 * 42 * INCH)
+    # Up to two links of 1.38 in over each 42 in, then whole feet: 7 * 44.76 in is 26.1 ft.
+    assert chain_item.metres == pytest.approx(27 * FOOT)
     per_metre = chain.mass_per_metre(chain.STOCKS["3/8 in"])
-    assert chain_item.mass == pytest.approx(7 * 42 * INCH * per_metre)
+    assert chain_item.mass == pytest.approx(27 * FOOT * per_metre)
     assert made.weights.off_sweep == pytest.approx(58 * FOOT * per_metre)
     assert made.weights.off_droppers == pytest.approx(5 * FOOT * per_metre)
     assert made.weights.change == pytest.approx((24.5 - 58 - 5) * FOOT * per_metre)
@@ -242,7 +247,104 @@ def test_large_floats_stay_and_small_ones_are_replaced():
     assert made.legal is True
 
 
-def test_a_net_short_in_the_footrope_is_told_to_mend_it():
+def test_good_droppers_are_moved_and_not_bought_again():
+    rig = sweep_net()
+    hung = tuple(replace(each, length=42 * INCH) for each in rig.droppers)
+    made = plan(rig.with_(droppers=hung), NO_SWEEP, Choices(3 / 8 * INCH, 1, 42 * INCH, 8 * INCH))
+    sources = [place.source for place in made.placements]
+    # Of 5 the one at the center hangs right, 4 are moved, and 2 of 7 places are left.
+    assert [sources.count(source) for source in (STAYS, MOVED, NEW)] == [1, 4, 2]
+    chain_item, shackles = made.shopping
+    assert (chain_item.count, shackles.count) == (2, 2)
+    texts = {step.key: step.text for step in made.steps}
+    assert "Keep 4 of them at hand" in texts["take_off"]
+    assert "Use the 4 good droppers you took off first" in texts["hang"]
+    assert made.weights.off_droppers == 0
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"bare": False},
+        {"bare": None},
+        {"length": 41 * INCH},
+        {"length": None},
+        {"diameter": 1 / 4 * INCH},
+        {"diameter": 1 / 2 * INCH},
+        {"diameter": None},
+        {"count": 2},
+    ],
+)
+def test_what_is_not_known_to_be_good_is_not_used_again(change):
+    rig = make_rig(NO_SWEEP)
+    chosen = Choices(3 / 8 * INCH, 1, 42 * INCH, 8 * INCH)
+    worse = (replace(rig.droppers[0], **change), *rig.droppers[1:])
+    made = plan(rig.with_(droppers=worse), NO_SWEEP, chosen)
+    assert [place.source for place in made.placements].count(NEW) == 1
+    assert made.shopping[0].count == 1
+    # What may be good is asked for, and nothing else is.
+    assert bool(made.to_ask) == (None in change.values())
+
+
+def test_long_droppers_are_cut_down_and_used():
+    rig = make_rig(NO_SWEEP)
+    chosen = Choices(3 / 8 * INCH, 1, 42 * INCH, 8 * INCH)
+    lengths = (42, 43, 48)  # links are 1.38 in: from 43 in none can be taken off
+    hung = tuple(replace(each, length=lengths[i % 3] * INCH) for i, each in enumerate(rig.droppers))
+    made = plan(rig.with_(droppers=hung), NO_SWEEP, chosen)
+    assert not made.shopping
+    assert {round(each.length / INCH) for each in made.planned.droppers} == {42, 43}
+    (step,) = (step for step in made.steps if step.kind == "cut")
+    assert step.title == "Cut 2 droppers down to 42 in"
+    assert step.caution == CUTTING
+    per_metre = chain.mass_per_metre(chain.STOCKS["3/8 in"])
+    assert made.weights.off_droppers == pytest.approx(2 * 6 * INCH * per_metre)
+
+
+def test_floats_that_were_not_entered_are_asked_for_and_not_sold():
+    rig = make_rig(NO_SWEEP, headrope=Headrope(34 * FOOT))
+    chosen = default_choices(rig, NO_SWEEP)
+    made = plan(rig.with_(floats=None), NO_SWEEP, chosen)
+    assert not made.shopping
+    # 34 ft in gaps of 4 ft at most: 9 gaps, 10 floats.
+    assert "needs 10 or more, each 8 in* across" in made.to_ask[0]
+    assert {"float_diameter", "float_spacing"} <= {finding.key for finding in made.unknown}
+    some = tuple(replace(each, diameter=None) for each in rig.floats[:6])
+    made = plan(rig.with_(floats=some), NO_SWEEP, chosen)
+    (item,) = made.shopping
+    assert (item.key, item.count) == ("floats", 4)
+    assert "6 not measured" in made.to_ask[0]
+    assert "Measure the 6 others" in {step.key: step.text for step in made.steps}["set_floats"]
+
+
+def test_a_warning_stands_before_each_cut():
+    made = plan(sweep_net(), NO_SWEEP, default_choices(sweep_net(), NO_SWEEP))
+    warned = [step.key for step in made.steps if step.caution]
+    assert warned == ["cut_sweep", "take_off", "hang"]
+    for words in ("goggles", "gloves", "netting", "water"):
+        assert words in CUTTING
+
+
+def test_the_custom_is_told_apart_from_the_rules():
+    rig = sweep_net()
+    for book in (NO_SWEEP, rulebook.load("grate")):
+        texts = " ".join(s.text for s in plan(rig, book, default_choices(rig, book)).steps)
+        # 42 in is asked for by 50 CFR 648.80(a)(16)(ii)(B), and by no clause of (a)(9)(ii).
+        assert ("By custom" in texts) == ("(by custom)" in texts) == (book is NO_SWEEP)
+
+
+def test_droppers_shorter_than_the_custom_may_be_kept():
+    rig = make_rig(NO_SWEEP)
+    hung = tuple(replace(each, length=36 * INCH) for each in rig.droppers)
+    rig = rig.with_(droppers=hung)
+    made = plan(rig, NO_SWEEP, Choices(3 / 8 * INCH, 1, 36 * INCH, 8 * INCH))
+    assert made.legal is True
+    assert not made.obstacles
+    assert [finding.key for finding in made.off_custom] == ["dropper_length"]
+    assert made.planned.droppers == hung
+
+
+def test_a_net_short_in_the_footrope_is_told_to_fix_it():
     rig = make_rig(NO_SWEEP, headrope=Headrope(30 * FOOT))
     made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
     assert made.legal is False

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import segno
 
-from rigs.column import lines, shortened
+from rigs.column import fitting, lines, shortened
 from rigs.paper import LANDSCAPE, Document, Picture
 
 _WIDTH, _HEIGHT = LANDSCAPE
@@ -97,13 +97,6 @@ def _footrope(paper):
         paper.box(middle + x - 1.5, y + 17, 3, 3, filled=True, colour=_ACCENT)
 
 
-def _fitting(paper, words, size, least, room, bold=False):
-    """Return the size, ``least`` at the smallest, at which ``words`` fit into ``room``."""
-    while size > least and paper.width(words, size, bold) > room:
-        size -= 0.5
-    return size
-
-
 def _centered(paper, y, words, size, bold=False, colour=_INK, apart=0):
     width = paper.width(words, size, bold) + apart * (len(words) - 1)
     paper.text((_WIDTH - width) / 2, y, words, size, bold, colour=colour, apart=apart)
@@ -184,7 +177,7 @@ def _facts(paper, printed):
     if len(rules) > 4:
         rules = [*rules[:3], f"and {len(rules) - 3} more, named on the page below"]
     for number, line in enumerate(rules):
-        size = _fitting(paper, line, 10.5, 8, room)
+        size = fitting(paper, line, 10.5, 8, room)
         words = shortened(paper, line, size, room)
         paper.text(_EDGE, top + 57 + 13 * number, words, size, colour=_INK)
     picture = BytesIO()
@@ -194,7 +187,7 @@ def _facts(paper, printed):
     paper.picture(picture.getvalue(), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
     foot = _HEIGHT - 70
     check = f"Check that it is valid: {printed.address}"
-    size = _fitting(paper, check, 10, 6, _ROOM, bold=True)
+    size = fitting(paper, check, 10, 6, _ROOM, bold=True)
     paper.text(_EDGE, foot, check, size, True, colour=_INK)
     paper.text(_EDGE, foot + 15, CAUTION, 10, colour=_SOFT)
 

@@ -1,0 +1,129 @@
+"""
+Whether the floats carry what hangs from the net.
+
+Lift and weight are those of ``balance``, at rest in sea water. How much of the legs hangs
+on a net nobody has published: the least is none of it, the most the half that ``balance``
+takes. How the stream lifts or presses the net under tow is not counted.
+"""
+
+from math import ceil
+from typing import NamedTuple
+
+from ..balance import Range, balance, float_lift
+from ..rulebook import ROUNDING
+from ..units import inches, pounds
+
+CARRIED, TOO_HEAVY, UNSURE = "carried", "too heavy", "unsure"
+
+BASIS = (
+    "Lift from float tables, from memory. Weight from link and rope sizes. At rest: what the "
+    "stream does under tow is not counted, and the netting weighs next to nothing in water. "
+    "None to half of the legs is counted as hanging on the net: an assumption, no source."
+)
+THUMB = (
+    "Rule of thumb (common practice, no source): if the shine shows that the net flies too low, "
+    "add floats."
+)
+
+
+class Carry(NamedTuple):
+    """
+    What lifts against what hangs, as Ranges of kilograms in sea water.
+
+    ``missing`` are the parts that could not be weighed since they were not entered, and
+    ``float_size`` is the diameter in metres of the floats to add.
+    """
+
+    lift: Range
+    weight: Range
+    missing: tuple[str, ...]
+    float_size: float
+
+    @property
+    def knows_lift(self):
+        """Whether every float was entered, with its size."""
+        return "floats" not in self.missing
+
+    @property
+    def answer(self):
+        """``CARRIED``, ``TOO_HEAVY`` or, where both can be, ``UNSURE``."""
+        if not self.knows_lift:
+            return UNSURE
+        if self.lift.most < self.weight.least - ROUNDING:
+            return TOO_HEAVY
+        if not self.missing and self.lift.least >= self.weight.most - ROUNDING:
+            return CARRIED
+        return UNSURE
+
+    @property
+    def least_to_add(self):
+        """The floats to add without which it surely is not carried."""
+        short = self.weight.least - self.lift.most
+        return max(0, ceil(short / float_lift(self.float_size).most - ROUNDING))
+
+    @property
+    def most_to_add(self):
+        """The floats to add with which it surely is, as far as its weight is known."""
+        short = self.weight.most - self.lift.least
+        return max(0, ceil(short / float_lift(self.float_size).least - ROUNDING))
+
+    @property
+    def text(self):
+        """The answer in words."""
+        return " ".join(filter(None, (self._told(), self._missing())))
+
+    def _told(self):
+        weight = f"what hangs weighs {_between(self.weight)} in sea water"
+        size = f"{inches(self.float_size)} across"
+        if not self.knows_lift:
+            return (
+                "Not known whether the floats carry what hangs, since not all were entered. "
+                f"{weight[0].upper()}{weight[1:]}. That takes {_range(self)} {size}."
+            )
+        sums = f"They lift {_between(self.lift)}, and {weight}."
+        if self.answer == CARRIED:
+            return f"The floats carry what hangs. {sums}"
+        if self.answer == TOO_HEAVY:
+            return f"The floats do not carry what hangs. {sums} Add {_range(self)} {size}."
+        if not self.most_to_add:
+            return f"The floats carry what was entered. {sums}"
+        return (
+            f"The floats may not carry what hangs. {sums} Tow first: the shine shows if more are "
+            f"needed. {_range(self, most_only=True)} more, {size}, surely carry it."
+        )
+
+    def _missing(self):
+        parts = dict.fromkeys(
+            "legs" if part.endswith("leg") else part for part in self.missing if part != "floats"
+        )
+        return f"Left out, since not known: {', '.join(parts)}." if parts else ""
+
+
+def _between(kilograms):
+    least, most = pounds(kilograms.least, 0), pounds(kilograms.most, 0)
+    return most if least == most else f"{least.removesuffix(' lb')} to {most}"
+
+
+def _range(carry, most_only=False):
+    """Return how many floats to add: ``3 floats``, or ``3 to 11 floats``."""
+    least, most = carry.least_to_add, carry.most_to_add
+    span = f"{most}" if most_only or least == most else f"{least} to {most}"
+    return f"{span} float{'s' * (most != 1)}"
+
+
+def carry(rig, float_size):
+    """Return the Carry of ``rig``; floats to add are ``float_size`` metres across."""
+    table = balance(rig)
+    missing = tuple(dict.fromkeys(e.part for e in table.entries if e.kilograms is None))
+    legs = sum(
+        entry.kilograms.likely
+        for entry in table.entries
+        if entry.part.endswith("leg") and entry.kilograms is not None
+    )
+    lift, weight = table.lift, table.weight
+    return Carry(
+        Range(0.0, 0.0, 0.0) if "floats" in missing else lift,
+        Range(weight.least - legs, weight.likely, weight.most),
+        missing,
+        float_size,
+    )

@@ -1,0 +1,23 @@
+"""Limits in the words of a plan, each with a * if it was written from memory."""
+
+
+def star(requirement, text):
+    """Return ``text`` about a limit, with a * if the limit was written from memory."""
+    return f"{text}*" if requirement.known == "memory" else text
+
+
+def limit(requirement):
+    """Return the limit of ``requirement`` in words, with a * if it was written from memory."""
+    return star(requirement, requirement.limit_text)
+
+
+def of_droppers(rulebook):
+    """Return what ``rulebook`` asks of droppers, and what is done by custom, in words."""
+    stock, spacing, length = (
+        rulebook.requirement(key) for key in ("dropper_stock", "dropper_spacing", "dropper_length")
+    )
+    rules = [f"chain {star(stock, stock.allowed_text)}", f"one every {limit(spacing)} on a wing"]
+    long = f"{star(length, length.allowed_text)} long"
+    if length.by_custom:
+        return f"Rules: {', '.join(rules)}. By custom: {long}."
+    return f"Rules: {', '.join([rules[0], long, rules[1]])}."
