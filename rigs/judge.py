@@ -9,14 +9,11 @@ from collections.abc import Callable
 from datetime import date
 from typing import NamedTuple
 
+from . import wording
 from .measures import MEASURES
-from .places import place_text
+from .outcomes import FAIL, NOT_MEASURED, PASS
 from .rulebook import ROUNDING, Requirement, Rulebook
 from .waters import lies_in
-
-PASS = "pass"
-FAIL = "fail"
-NOT_MEASURED = "not measured"
 
 
 class Finding(NamedTuple):
@@ -59,54 +56,47 @@ class Finding(NamedTuple):
     def failed(self):
         return self.outcome == FAIL
 
+    # Its words, all of them made in ``wording``.
+
+    @property
+    def mark(self):
+        """How it came out: ``met``, ``broken``, ``not measured``, or about the custom."""
+        return wording.mark(self)
+
     @property
     def places(self):
         """The places that break the rule, in words."""
-        return tuple(place_text(spot) for spot in self.spots)
+        return wording.where(self)
 
     @property
     def measured_text(self):
         """What was measured, in the unit of the deck."""
-        if self.outcome == NOT_MEASURED and (self.measured is None or self.margin is None):
-            return "not measured"
-        if self.measured is None:
-            return "none there"
-        if self._hides_the_miss():
-            return f"{self.requirement.say(self.measured)} and a hair"
-        return self.requirement.say(self.measured)
+        return wording.measured(self)
 
     @property
     def allowed_text(self):
+        """What is allowed, in few words."""
         return self.requirement.allowed_text
 
     @property
     def margin_text(self):
-        """By how much the rule is kept or missed, in words; empty for yes-or-no rules."""
-        if self.margin is None or isinstance(self.measured, bool):
-            return ""
-        size = abs(self.margin)
-        if size <= self.requirement.slack:
-            return "nothing to spare" if self.outcome == PASS else "one short"
-        amount = self.requirement.say(size)
-        if amount == self.requirement.say(0 * size):
-            amount = "a hair"
-        return f"{amount} to spare" if self.outcome == PASS else f"misses by {amount}"
+        """By how much the limit is kept or missed; empty where that cannot be said."""
+        return wording.margin(self)
+
+    @property
+    def sentence(self):
+        """What was found against what is asked, as whole sentences for trainees and nets."""
+        return wording.sentence(self)
+
+    @property
+    def source(self):
+        """The clause, with * if its limit was written from memory; or that it is a custom."""
+        return wording.source(self.requirement)
 
     @property
     def remedy(self):
-        """How to mend it, in words; empty unless the rule is broken."""
-        if self.outcome != FAIL:
-            return ""
-        return self.requirement.remedy_text.format(allowed=self.requirement.limit_text)
-
-    def _hides_the_miss(self):
-        """Whether the reading, rounded for printing, looks as if it kept the limit."""
-        return (
-            self.outcome == FAIL
-            and self.margin is not None
-            and abs(self.margin) > ROUNDING
-            and self.requirement.say(self.measured) == self.requirement.limit_text
-        )
+        """How to fix it, in words; empty unless it is broken."""
+        return wording.remedy(self)
 
 
 class Verdict(NamedTuple):
@@ -227,7 +217,7 @@ def _must_be(values, spots, limit, slack):
     if False in values:
         failing = tuple(s for v, s in zip(values, spots, strict=True) if v is False)
         return False, None, failing, None in values
-    return True, None, (), None in values
+    return True if True in values else None, None, (), None in values
 
 
 def _every(values, spots, limit, slack):

@@ -19,6 +19,7 @@ import yaml
 
 from . import outline, units
 from .measures import MEASURES
+from .phrases import FLAG_PHRASES, PHRASES, wrong_holes
 
 FOLDER = Path(__file__).parent / "rulebooks"
 
@@ -36,9 +37,9 @@ TESTS = {
     "names": ("only",),
 }
 KNOWN = {
-    "read": "read in the published regulation, in an older snapshot",
-    "memory": "recalled from the published regulation and not read again",
-    "trade": "common practice, no source",
+    "read": "checked against an older copy of the regulation",
+    "memory": "written from memory, not yet checked against the regulation",
+    "trade": "common practice; no written source",
 }
 
 
@@ -121,7 +122,9 @@ class Requirement:
 
     ``basis`` is REGULATION, or PRACTICE for what is done by custom: that has no ``clause``.
     ``limit`` is SI for lengths and masses, a number for counts and shares, True
-    for what must be so, a tuple for seasons, areas and names.
+    for what must be so, a tuple for seasons, areas and names. ``words`` are its phrases,
+    by name, as ``phrases`` has them; ``reads_as`` says what the site reads into a clause
+    that does not spell it out.
     """
 
     key: str
@@ -139,6 +142,8 @@ class Requirement:
     effective_from: date | None = None
     effective_to: date | None = None
     slack: float = 0.0
+    words: tuple[tuple[str, str], ...] = ()
+    reads_as: str = ""
 
     def __post_init__(self):
         # Looked up once, since a judge asks for them at every requirement.
@@ -165,22 +170,20 @@ class Requirement:
     @property
     def allowed_text(self):
         """What the rule allows, as words: ``at most 4 ft``."""
-        if self.test == "must be":
-            return "must be so"
+        if self.limit is True or self.limit == 0:
+            return self.phrase("asks") or ("no difference" if self.limit == 0 else "required")
         if self.test == "every":
             return f"one every {self.limit_text}"
-        if self.key == "grate_outlet":
-            return "at least as wide as the grate"
-        if self.limit == 0 and self.test == "at most":
-            return "no difference"
-        if self.limit == 0 and self.test == "more than":
-            return "longer"
         return f"{self.test} {self.limit_text}"
 
     @property
     def source(self):
         """How well the limit is known, as a phrase for the page."""
         return KNOWN[self.known]
+
+    def phrase(self, name):
+        """Return its phrase called ``name``, one of ``phrases.PHRASES``; empty if it has none."""
+        return dict(self.words).get(name, "")
 
     def say(self, value):
         """Print ``value``, a measure of this requirement's kind, in its own unit."""
@@ -219,7 +222,7 @@ _PRINTERS = {
     "fm": units.fathoms,
     "mm": lambda m: f"{units.trimmed(m * 1000, 1)} mm",
     "lb": lambda kg: f"{kg / units.POUND:,.0f} lb",
-    "meshes": lambda n: f"{n:g} meshes",
+    "meshes": lambda n: f"{n:g} mesh{'es' * (n != 1)}",
     "percent": lambda share: f"{units.trimmed(share * 100, 2)} percent",
     "flag": lambda flag: "yes" if flag else "no",
     "days": lambda value: (
@@ -489,11 +492,24 @@ class _Reader:
             self.refuse(parts["clause"], "what is done by custom has no clause: leave it out")
         return basis, clause
 
+    def words(self, node, parts, dimension):
+        """Return the phrases of the requirement at ``node``, as (name, text) pairs."""
+        told = self.mapping(parts["words"], (), PHRASES) if "words" in parts else {}
+        for name, part in told.items():
+            if wrong := wrong_holes(name, self.text(part)):
+                self.refuse(part, wrong)
+        lacking = [name for name in FLAG_PHRASES if name not in told]
+        if dimension == "flag" and lacking:
+            self.refuse(
+                parts.get("words", node), f"“words” of a yes-or-no rule has to say “{lacking[0]}”"
+            )
+        return tuple((name, self.text(part)) for name, part in told.items())
+
     def requirement(self, node, allowance):
         parts = self.mapping(
             node,
             ("key", "title", "test", "limit", "known", "why", "remedy"),
-            ("clause", "basis", "vessel", "from", "to"),
+            ("clause", "basis", "vessel", "from", "to", "words", "reads_as"),
         )
         key = self.text(parts["key"])
         if key not in MEASURES:
@@ -536,6 +552,8 @@ class _Reader:
             effective_from=first,
             effective_to=last,
             slack=ROUNDING + allowance.get(measure.allowance, 0.0),
+            words=self.words(node, parts, measure.dimension),
+            reads_as=self.text(parts["reads_as"]) if "reads_as" in parts else "",
         )
 
 

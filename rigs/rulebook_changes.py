@@ -10,9 +10,9 @@ from .rulebook_text import corner_entry, limit_entry
 NO_RULE = "no such rule"
 
 ADDED = "added"
-REMOVED = "taken out"
+REMOVED = "removed"
 CHANGED = "changed"
-REWORDED = "worded anew"
+REWORDED = "reworded"
 
 
 class RuleChange(NamedTuple):
@@ -84,7 +84,7 @@ def changed_rules(old, new):
     """
     Return the RuleChanges from the Rulebook ``old`` to ``new``, in the order of ``new``.
 
-    A rule whose clause or explanation alone was worded anew has not changed.
+    A rule whose clause or explanation alone was reworded has not changed.
     """
     return tuple(
         pair
@@ -140,8 +140,9 @@ _TOLD = (
     ("How it is known", lambda rule: rule.source),
     ("Basis", lambda rule: rule.basis),
     ("Title", lambda rule: rule.title),
-    ("Why", lambda rule: rule.why),
-    ("Remedy", lambda rule: rule.remedy_text),
+    ("Why it matters", lambda rule: rule.why),
+    ("How to fix it", lambda rule: rule.remedy_text),
+    ("What the site reads into it", lambda rule: rule.reads_as),
 )
 
 
@@ -171,6 +172,13 @@ def _rows(old, new):
         before, after = (tell(rule) if rule else "" for rule in (old, new))
         if before != after:
             yield Difference(what, (before,) if before else (), (after,) if after else ())
+    before, after = (_phrases(rule) if rule else () for rule in (old, new))
+    if before != after:
+        yield Difference("Words", _only_in(before, after), _only_in(after, before))
+
+
+def _phrases(rule):
+    return tuple(f"{name}: {text}" for name, text in rule.words)
 
 
 def _sort(pair):

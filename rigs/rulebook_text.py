@@ -119,6 +119,10 @@ def requirement_entries(requirement):
     for name, day in (("from", requirement.effective_from), ("to", requirement.effective_to)):
         if day is not None:
             made[name] = day.isoformat()
+    if requirement.reads_as:
+        made["reads_as"] = requirement.reads_as
+    if requirement.words:
+        made["words"] = dict(requirement.words)
     return made | {"why": requirement.why, "remedy": requirement.remedy_text}
 
 
