@@ -75,7 +75,11 @@ def _found(finding):
     if requirement.phrase("above"):
         measured = abs(measured)
     text = requirement.say(measured)
-    if finding.outcome == FAIL and _margin_key(finding) == "past" and text == requirement.limit_text:
+    if (
+        finding.outcome == FAIL
+        and _margin_key(finding) == "past"
+        and text == requirement.limit_text
+    ):
         if requirement.limit == 0:
             return _LITTLE
         return f"just {'under' if requirement.test == 'at least' else 'over'} {text}"
@@ -259,7 +263,9 @@ def _sheet_key(finding):
         if finding.requirement.test == "must be" or finding.measured is None:
             return NOT_MEASURED
         return f"partly {_case(finding)}"
-    return " ".join(filter(None, (SHEET_MARKS[finding.outcome], _case(finding), _margin_key(finding))))
+    return " ".join(
+        filter(None, (SHEET_MARKS[finding.outcome], _case(finding), _margin_key(finding)))
+    )
 
 
 def sheet_sentences(requirement):
