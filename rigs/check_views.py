@@ -12,7 +12,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from . import check_keeping, check_photos, rulebook
 from .check import paper
-from .check.sheet import MARKS, words
 from .check.steps import steps
 from .check_access import officer_required, own_sheet, seen_sheet
 from .check_forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
@@ -40,8 +39,8 @@ def told(verdict):
     return [
         {
             "finding": each,
-            "mark": "by custom" if each.by_custom else MARKS[each.outcome],
-            "words": words(each),
+            "mark": each.sheet_mark,
+            "words": each.sheet_sentence,
         }
         for group in groups
         for each in group

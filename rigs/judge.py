@@ -89,6 +89,16 @@ class Finding(NamedTuple):
         return wording.sentence(self)
 
     @property
+    def sheet_mark(self):
+        """How it came out, for an officer's sheet: ``inside``, ``outside``, and so on."""
+        return wording.sheet_mark(self)
+
+    @property
+    def sheet_sentence(self):
+        """What was measured against what the clause says, for an officer's sheet."""
+        return wording.sheet_sentence(self)
+
+    @property
     def source(self):
         """The clause, with * if its limit was written from memory; or that it is a custom."""
         return wording.source(self.requirement)

@@ -14,7 +14,8 @@ CUSTOM_SOURCE = "By custom; no clause asks for it."
 FROM_MEMORY = "Limits marked * were written from memory. Check them against the regulation."
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-_LITTLE = "a little"  # of an amount too small to print
+LITTLE = "a little"  # of an amount too small to print
+_SIGNS = ("above", "zero", "below")
 _THERE_DEFAULT = {"reading": "measured {found}", "none": "there is none"}
 
 
@@ -81,7 +82,7 @@ def _found(finding):
         and text == requirement.limit_text
     ):
         if requirement.limit == 0:
-            return _LITTLE
+            return LITTLE
         return f"just {'under' if requirement.test == 'at least' else 'over'} {text}"
     return text
 
@@ -161,7 +162,7 @@ def _margin_amount(finding):
         return ""
     say = finding.requirement.say
     amount = say(abs(finding.margin))
-    return _LITTLE if amount == say(0 * finding.margin) else amount
+    return LITTLE if amount == say(0 * finding.margin) else amount
 
 
 def _margins(requirement):
@@ -309,10 +310,15 @@ def sheet_sentences(requirement):
     return told
 
 
+def signed(requirement):
+    """Return the names of the phrases that say a difference by its sign."""
+    return [case for case in _SIGNS if requirement.phrase(case)]
+
+
 def _cases(requirement):
     """Return the names of the phrases that can say a measure under ``requirement``."""
-    signed = [case for case in ("above", "zero", "below") if requirement.phrase(case)]
-    cases = signed if len(signed) == 3 else [*signed, "reading"]
+    cases = signed(requirement)
+    cases = cases if len(cases) == len(_SIGNS) else [*cases, "reading"]
     return [*cases, "end"] if requirement.test == "every" else cases
 
 

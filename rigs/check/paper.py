@@ -7,7 +7,7 @@ from ..column import Column, Measured
 from ..judge import Verdict
 from ..paper import HEIGHT, WIDTH, Document
 from ..sheet import CAUTIONS
-from .sheet import MARKS, tally, words
+from .sheet import tally
 from .steps import FLAG, steps
 
 _MARGIN = 34
@@ -114,9 +114,8 @@ def filled(sheet):
                 flow.put("heading", f"{title}: {len(findings)}")
             for finding in findings:
                 where = f" Where: {'; '.join(finding.places)}." if finding.places else ""
-                mark = "by custom" if finding.by_custom else MARKS[finding.outcome]
-                flow.put("say", f"{finding.title} ({mark})", bold=True)
-                flow.put("say", f"{words(finding)}{where} {finding.clause}".rstrip())
+                flow.put("say", f"{finding.title} ({finding.sheet_mark})", bold=True)
+                flow.put("say", f"{finding.sheet_sentence}{where} {finding.clause}".rstrip())
         if sheet.notes:
             flow.put("heading", "Notes")
             for line in sheet.notes.splitlines():

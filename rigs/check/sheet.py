@@ -3,10 +3,11 @@
 from typing import NamedTuple
 
 from .. import chain, guards, mesh, units
-from ..judge import FAIL, NOT_MEASURED, PASS, judge_taken
+from ..judge import judge_taken
 from ..measures import MEASURES, NOTHING, Taken
 from ..places import place_text
 from ..rulebook import ROUNDING
+from ..wording import LITTLE, sheet_sentences, signed
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 
@@ -48,7 +49,7 @@ def judged(measures, rulebook, on=None):
 
 class Tally(NamedTuple):
     """
-    How many clauses the measures lie outside of, within, and how many were not measured.
+    How many clauses the measures lie outside of, inside, and how many were not measured.
 
     What is done by custom has no clause and is not counted.
     """
@@ -58,43 +59,12 @@ class Tally(NamedTuple):
     not_measured: int
 
     def __str__(self):
-        return f"{self.outside} outside, {self.within} within, {self.not_measured} not measured"
+        return f"{self.outside} outside, {self.within} inside, {self.not_measured} not measured"
 
 
 def tally(verdict):
     """Return the Tally of ``verdict``."""
     return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
-
-
-OUTSIDE, WITHIN = "outside", "within"
-MARKS = {FAIL: OUTSIDE, PASS: WITHIN, NOT_MEASURED: NOT_MEASURED}
-"""What a sheet calls each outcome: what was measured against a clause, and no more."""
-
-
-def words(finding):
-    """
-    Return ``finding`` as what was measured against what the clause allows.
-
-    It says nothing of guilt or of law: that is for others, with the whole case before them.
-    """
-    rule = "practice" if finding.by_custom else "the clause"
-    if finding.requirement.test == "must be":
-        if finding.outcome == NOT_MEASURED:
-            return f"Not looked at, or not all over; {rule} asks that it be so."
-        if finding.measured is None:
-            return "None is there."
-        if finding.outcome == PASS:
-            return f"Seen to be so, as {rule} asks."
-        return f"Seen not to be so; {rule} asks for it."
-    allows = f"{rule} allows {finding.allowed_text}"
-    if finding.measured is None:
-        if finding.outcome == NOT_MEASURED:
-            return f"Not measured; {allows}."
-        return "None is there." if finding.outcome == PASS else f"None is there; {allows}."
-    if finding.outcome == NOT_MEASURED:
-        nearest = finding.requirement.say(finding.measured)
-        return f"Not all of it measured; the nearest so far {nearest}, {allows}."
-    return f"Measured {finding.measured_text}; {allows}: {finding.margin_text}."
 
 
 # What goes to the phone ------------------------------------------------------
@@ -108,7 +78,6 @@ def _requirement(requirement, reading):
         "limit": requirement.limit,
         "unit": requirement.unit,
         "slack": requirement.slack,
-        "allowed": requirement.allowed_text,
         "limit_text": requirement.limit_text,
         "clause": requirement.clause,
         "known": requirement.source,
@@ -117,8 +86,9 @@ def _requirement(requirement, reading):
         "to": _iso(requirement.effective_to),
         "vessel_over": requirement.vessel_over,
         "vessel_up_to": requirement.vessel_up_to,
-        "rule": "practice" if requirement.by_custom else "the clause",
         "by_custom": requirement.by_custom,
+        "sentences": sheet_sentences(requirement),
+        "signed": signed(requirement),
         "absent": reading.absent,
         "needs": reading.needs,
         "values": [
@@ -201,4 +171,5 @@ def reading_rules():
         "most_meshes": guards.MOST_MESHES,
         "series": mesh.SERIES,
         "rounding": ROUNDING,
+        "little": LITTLE,
     } | units.reading_rules()

@@ -77,12 +77,12 @@ def test_filled_without_signal_it_arrives_once_when_there_is_some(phone, sign_in
     told = typed_rig(sweep="yes")
     typed = {name: text for name, text in told.items() if name in asked}
     fill_all(phone, typed)
-    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 within, 0 not measured")
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 inside, 0 not measured")
     phone.get_by_label("Notes (optional)").fill("Wind north-east.")
     expect(saved(phone)).to_contain_text("Not sent yet")
     # The page comes up again without a connection, with all that was written.
     phone.reload()
-    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 within, 0 not measured")
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 inside, 0 not measured")
     expect(phone.get_by_label("Notes (optional)")).to_have_value("Wind north-east.")
     phone.get_by_role("button", name="Turn in the sheet").dblclick()
     expect(saved(phone)).to_contain_text("Turned in. Not sent yet.")
@@ -312,7 +312,7 @@ def test_by_keyboard_alone(desk, sign_in, officer):
     expect(desk.locator("[data-step=starboard_corner] h1")).to_be_focused()
     desk.keyboard.press("Tab")
     desk.keyboard.type("3 in")
-    expect(desk.locator("[data-tally]")).to_contain_text("1 outside, 1 within")
+    expect(desk.locator("[data-tally]")).to_contain_text("1 outside, 1 inside")
 
 
 def test_without_scripts_there_is_another_way(open_page, sign_in, officer):

@@ -56,7 +56,7 @@ def test_a_whole_sheet_page_by_page(as_officer):
     assert sheet.passed is True
     assert sheet.notes == "Rope wet."
     page = as_officer.get(sheet.get_absolute_url()).content.decode()
-    assert f"0 outside, {sheet.within} within, 0 not measured" in page
+    assert f"0 outside, {sheet.within} inside, 0 not measured" in page
     assert "version 1" in page
     assert "Before you rely on this" in page
     assert f'src="{reverse("rigs:check_photo", args=[photo_key])}"' in page

@@ -6,6 +6,7 @@ from rigs import faults
 from rigs.check import sheet, written
 from rigs.check.entry import read
 from rigs.check.steps import COUNT, FLAG, QUESTIONS, ROW
+from rigs.outcomes import SHEET_MARKS
 from rigs.units import INCH, feet_inches, inches
 
 DAY = date(2026, 11, 25)
@@ -109,7 +110,7 @@ def on_the_site(typed, book):
     told = read(typed)
     verdict = sheet.judged(told.measures, book, DAY)
     findings = [
-        [f.key, sheet.MARKS[f.outcome], f.margin, list(f.places), sheet.words(f), f.clause]
+        [f.key, SHEET_MARKS[f.outcome], f.margin, list(f.places), f.sheet_sentence, f.clause]
         for f in verdict.findings
     ]
     return {

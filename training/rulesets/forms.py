@@ -7,7 +7,15 @@ from rigs.measures import MEASURES
 from rigs.rulebook import KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
 from rigs.rulebook_text import dump, entries, part_at, requirement_entries
 
-from .typed import LIST_HELP, as_typed, read_typed, read_vessel, typed_vessel
+from .typed import (
+    LIST_HELP,
+    as_typed,
+    read_typed,
+    read_vessel,
+    read_words,
+    typed_vessel,
+    typed_words,
+)
 
 BASES = [(REGULATION, "regulation"), (PRACTICE, "by custom: no clause asks for it")]
 
@@ -110,7 +118,7 @@ class HeadForm(forms.Form):
 
 
 class RuleForm(forms.Form):
-    """One rule: what it allows, where it stands, why, and how to mend what breaks it."""
+    """One rule: what it allows, its clause, why it matters, how to fix it, how it is said."""
 
     use_required_attribute = False
 
@@ -127,11 +135,23 @@ class RuleForm(forms.Form):
         help_text="Such as “over 60 ft” or “up to 60 ft”. Leave it empty for all.",
         required=False,
     )
-    why = forms.CharField(label="Why it is there", widget=_area(2))
+    why = forms.CharField(label="Why it matters on the net", widget=_area(2))
     remedy = forms.CharField(
-        label="How to mend a rig that breaks it",
+        label="How to fix a rig that breaks it",
         help_text="{allowed} stands for the limit.",
         widget=_area(2),
+    )
+    reads_as = forms.CharField(
+        label="What the site reads into the clause (optional)",
+        help_text="Goes on from “This site reads it as”. {allowed} is the limit.",
+        required=False,
+        widget=_area(2),
+    )
+    words = forms.CharField(
+        label="How it is said",
+        help_text="One phrase on each line, such as “met: no sweep is on it”.",
+        required=False,
+        widget=_area(6),
     )
     remove = forms.BooleanField(label="Take this rule out", required=False)
 
@@ -165,6 +185,7 @@ class RuleForm(forms.Form):
             | {
                 "limit": as_typed(requirement.key, made["limit"]),
                 "vessel": typed_vessel(made.get("vessel")),
+                "words": typed_words(made.get("words", {})),
             }
         )
 
@@ -191,6 +212,8 @@ class RuleForm(forms.Form):
         made |= {"key": self.key, "limit": read_typed(self.key, told.get("limit", ""))}
         if "vessel" in told:
             made["vessel"] = read_vessel(told["vessel"])
+        if "words" in told:
+            made["words"] = read_words(told["words"])
         return made
 
     def show(self, error, path):
@@ -201,9 +224,12 @@ class RuleForm(forms.Form):
 
 _ORDER = (
     *("title", "test", "limit", "clause", "known", "basis", "vessel", "from", "to"),
-    *("why", "remedy", "remove"),
+    *("why", "remedy", "reads_as", "words", "remove"),
 )
-_AS_THEY_ARE = ("title", "test", "clause", "known", "basis", "from", "to", "why", "remedy")
+_AS_THEY_ARE = (
+    *("title", "test", "clause", "known", "basis", "from", "to"),
+    *("why", "remedy", "reads_as"),
+)
 
 
 class Editor:
@@ -239,7 +265,7 @@ class Editor:
         if key in dict(self.lacking):
             # Words can be taken over from another rule set; limit and clause must be looked up.
             other = RuleForm.typed(known_rules()[key])
-            told = {name: other[name] for name in ("title", "test", "why", "remedy")}
+            told = {name: other[name] for name in ("title", "test", "why", "remedy", "words")}
             self.rules.append(RuleForm(key, initial=told))
             self.rules[-1].is_new = True
 

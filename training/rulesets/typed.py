@@ -102,3 +102,15 @@ def read_vessel(text):
         if text.lower().startswith(f"{words} "):
             return {name: text[len(words) :].strip()}
     return {}
+
+
+def typed_words(phrases):
+    """Return the phrases of a requirement, text by name, as lines for a box."""
+    return "\n".join(f"{name}: {text}" for name, text in phrases.items())
+
+
+def read_words(text):
+    """Return the phrases that ``text`` stands for; a line without a name is left as one."""
+    lines = [line.strip() for line in text.splitlines() if line.strip()]
+    parts = [line.partition(":") for line in lines]
+    return {name.strip(): phrase.strip() for name, _, phrase in parts}

@@ -8,7 +8,7 @@
 import { say } from "./check_units.js";
 
 export const OUTSIDE = "outside";
-export const WITHIN = "within";
+export const INSIDE = "inside";
 export const NOT_MEASURED = "not measured";
 
 function valueOf({ terms, size, denied }, measures) {
@@ -66,47 +66,63 @@ function binds({ vessel_over: over, vessel_up_to: upTo }, length, rounding) {
 function judgeOne(requirement, measures, rounding) {
   const { absent, needs, values, missing_fails: missingFails } = requirement;
   if (needs && !(needs in measures)) return { mark: NOT_MEASURED };
-  if (absent && measures[absent] === false) return { mark: missingFails ? OUTSIDE : WITHIN };
+  if (absent && measures[absent] === false) return { mark: missingFails ? OUTSIDE : INSIDE };
   const read = values.map((each) => ({ ...each, value: valueOf(each, measures) }));
   const taken = read.filter((each) => each.value !== null);
   if (!taken.length && requirement.test !== "must be") return { mark: NOT_MEASURED };
   const [measured, margin, outside] = COMPARE[requirement.test](taken, requirement, rounding);
   if (outside.length) return { mark: OUTSIDE, measured, margin, outside };
-  return { mark: taken.length < read.length ? NOT_MEASURED : WITHIN, measured, margin };
+  return { mark: taken.length < read.length ? NOT_MEASURED : INSIDE, measured, margin };
 }
 
-function marginText({ mark, margin }, { slack, unit }, rules) {
-  const size = Math.abs(margin);
-  if (size <= slack) return mark === WITHIN ? "nothing to spare" : "one short";
-  let amount = say(size, unit, rules);
-  if (amount === say(0, unit, rules)) amount = "a hair";
-  return mark === WITHIN ? `${amount} to spare` : `misses by ${amount}`;
+// The sentences come with the page, as `sentences`, by mark, case and how the measure lies to
+// the limit. What follows finds the one that fits, as the site does, and fills its holes.
+
+function toLimit({ mark, measured, margin }, { test, limit, slack, unit }, rules) {
+  if (mark === OUTSIDE) return Math.abs(margin) <= Math.max(slack, rules.rounding) ? "edge" : "past";
+  if (margin < -rules.rounding) return "allowance";
+  if (limit === 0 && margin <= rules.rounding) return "";
+  if (measured < 0 && test === "at most") return "";
+  if (margin <= rules.rounding) return "limit";
+  return say(margin, unit, rules) === say(0, unit, rules) ? "almost" : "spare";
 }
 
-function measuredText({ mark, measured, margin }, { unit, limit_text: limitText }, rules) {
-  const text = say(measured, unit, rules);
-  const hides = mark === OUTSIDE && Math.abs(margin) > rules.rounding && text === limitText;
-  return hides ? `${text} and a hair` : text;
+function caseOf(found, requirement, rules) {
+  const { measured, mark } = found;
+  if (measured === undefined) return "none";
+  if (typeof measured === "boolean") return measured ? "met" : "broken";
+  const { test, signed } = requirement;
+  if (mark === OUTSIDE && test === "every" && toLimit(found, requirement, rules) === "edge") return "end";
+  const sign = Math.abs(measured) <= rules.rounding ? "zero" : measured > 0 ? "above" : "below";
+  return signed.includes(sign) ? sign : "reading";
+}
+
+function amount(value, unit, rules) {
+  const text = say(Math.abs(value), unit, rules);
+  return text === say(0, unit, rules) ? rules.little : text;
+}
+
+function foundText(found, requirement, rules) {
+  const { unit, test, limit, limit_text: limitText, signed } = requirement;
+  const text = say(signed.includes("above") ? Math.abs(found.measured) : found.measured, unit, rules);
+  const hides = found.mark === OUTSIDE && toLimit(found, requirement, rules) === "past" && text === limitText;
+  if (!hides) return text;
+  return limit === 0 ? rules.little : `just ${test === "at least" ? "under" : "over"} ${text}`;
 }
 
 function words(found, requirement, rules) {
-  const { rule } = requirement;
-  const { mark, measured } = found;
-  if (requirement.test === "must be") {
-    if (mark === NOT_MEASURED) return `Not looked at, or not all over; ${rule} asks that it be so.`;
-    if (measured === undefined) return "None is there.";
-    if (mark === WITHIN) return `Seen to be so, as ${rule} asks.`;
-    return `Seen not to be so; ${rule} asks for it.`;
-  }
-  const allows = `${rule} allows ${requirement.allowed}`;
-  if (measured === undefined) {
-    if (mark === NOT_MEASURED) return `Not measured; ${allows}.`;
-    return mark === WITHIN ? "None is there." : `None is there; ${allows}.`;
-  }
+  const { mark, measured, margin } = found;
+  const { sentences, unit, test } = requirement;
+  const called = caseOf(found, requirement, rules);
   if (mark === NOT_MEASURED) {
-    return `Not all of it measured; the nearest so far ${say(measured, requirement.unit, rules)}, ${allows}.`;
+    if (test === "must be" || measured === undefined) return sentences[NOT_MEASURED];
+    return sentences[`partly ${called}`].replace("{found}", foundText(found, requirement, rules));
   }
-  return `Measured ${measuredText(found, requirement, rules)}; ${allows}: ${marginText(found, requirement, rules)}.`;
+  if (typeof measured !== "number") return sentences[`${mark} ${called}`];
+  const key = [mark, called, toLimit(found, requirement, rules)].filter(Boolean).join(" ");
+  return sentences[key]
+    .replace("{found}", foundText(found, requirement, rules))
+    .replace("{margin}", amount(margin, unit, rules));
 }
 
 /**
@@ -123,6 +139,7 @@ export function judge(measures, book, day, rules) {
         title: requirement.title,
         clause: requirement.clause,
         known: requirement.known,
+        by_custom: requirement.by_custom,
         mark: found.mark,
         margin: found.margin ?? null,
         places: (found.outside ?? []).map((each) => each.spot),
@@ -131,8 +148,8 @@ export function judge(measures, book, day, rules) {
     });
 }
 
-/** Return how many findings have each mark, in words. */
+/** Return how many findings have each mark, in words; what is done by custom is not counted. */
 export function tally(findings) {
-  const count = (mark) => findings.filter((each) => each.mark === mark).length;
-  return `${count(OUTSIDE)} outside, ${count(WITHIN)} within, ${count(NOT_MEASURED)} not measured`;
+  const count = (mark) => findings.filter((each) => each.mark === mark && !each.by_custom).length;
+  return `${count(OUTSIDE)} outside, ${count(INSIDE)} inside, ${count(NOT_MEASURED)} not measured`;
 }

@@ -3,15 +3,15 @@
  * and what it comes to stands below.
  */
 
-import { inForce, judge, NOT_MEASURED, OUTSIDE, tally, WITHIN } from "./check_judge.js";
+import { INSIDE, inForce, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
 import { shrink, thumb } from "./check_photos.js";
 import { addPhoto, changeSheet, isUnsent, photosOf } from "./check_store.js";
 import { readAll } from "./check_units.js";
 
 const NOTES = "notes";
 const TYPED = "input:not([type=radio], [type=checkbox]), textarea";
-const LOOKS = { [OUTSIDE]: "fail", [WITHIN]: "pass", [NOT_MEASURED]: "unknown" };
-const ORDER = [OUTSIDE, NOT_MEASURED, WITHIN];
+const LOOKS = { [OUTSIDE]: "fail", [INSIDE]: "pass", [NOT_MEASURED]: "unknown" };
+const ORDER = [OUTSIDE, NOT_MEASURED, INSIDE];
 const MOST_PHOTOS = 20;
 const PAUSE = 3000; // milliseconds without an entry before it is sent
 

@@ -313,7 +313,7 @@ const PRINTERS = {
   },
   fm: (metres, rules) => `${trimmed(metres / metresIn("fm", rules), 2)} fm`,
   mm: (metres) => `${trimmed(metres * 1000, 1)} mm`,
-  meshes: (number) => `${Number(number.toPrecision(6))} meshes`,
+  meshes: (number) => `${Number(number.toPrecision(6))} mesh${number === 1 ? "" : "es"}`,
 };
 
 /** Print a measure in the unit of its requirement. */
