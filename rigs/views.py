@@ -135,8 +135,8 @@ def _weight_rows(weights):
     """Return the lines of the table of weights: chain off, on, and the change."""
     told = (
         ("Sweep that comes off", weights.off_sweep),
-        ("Droppers that come off", weights.off_droppers),
-        ("Droppers that go on", weights.on_droppers),
+        ("Droppers and offcuts that come off", weights.off_droppers),
+        ("New chain that goes on", weights.on_droppers),
         ("The net gets lighter by", None if weights.change is None else -weights.change),
     )
     if weights.change is not None and weights.change > 0:
@@ -165,6 +165,7 @@ def net_plan(request, pk):
             "weights": _weight_rows(made.weights),
             "lift": balance.balance(made.planned),
             "lift_now": balance.balance(made.present),
+            "from_memory": sheet.FROM_MEMORY,
             "copy_key": uuid.uuid4(),
         },
     )
@@ -192,27 +193,27 @@ def net_copy(request, pk):
     if key is None:
         return redirect("rigs:net", net.pk)
     twin = net.copy(key)
-    messages.success(request, f"This is the copy of “{net.name}”. Change what differs.")
+    messages.success(request, f"This is a copy of “{net.name}”. Change what is different.")
     return redirect("rigs:net", twin.pk)
 
 
 @login_required
 @require_POST
 def net_delete(request, pk):
-    """Delete a net, in such a way that it can be put back."""
+    """Delete a net, in such a way that it can be restored."""
     net = get_object_or_404(Net.objects.of(request.user), pk=pk)
     net.put_aside()
-    messages.success(request, f"“{net.name}” is deleted. You can put it back below.")
+    messages.success(request, f"Net deleted: “{net.name}”. You can restore it below.")
     return redirect("rigs:nets")
 
 
 @login_required
 @require_POST
 def net_restore(request, pk):
-    """Put a deleted net back."""
+    """Restore a deleted net."""
     net = get_object_or_404(Net.objects.of(request.user), pk=pk)
     net.put_back()
-    messages.success(request, f"“{net.name}” is back.")
+    messages.success(request, f"Net restored: “{net.name}”.")
     return redirect("rigs:net", net.pk)
 
 

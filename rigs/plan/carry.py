@@ -39,6 +39,9 @@ class Carry(NamedTuple):
     missing: tuple[str, ...]
     float_size: float
 
+    basis = BASIS
+    thumb = THUMB
+
     @property
     def knows_lift(self):
         """Whether every float was entered, with its size."""

@@ -18,8 +18,8 @@ def _whole(text):
 
 @register.filter
 def feet(metres):
-    """Print a length as feet and inches, to the sixteenth of an inch: ``3 ft 6 in``."""
-    return "0" if not metres else _whole(units.feet_inches(metres))
+    """Print a length as feet and inches, to the quarter of an inch: ``3 ft 6 1/4 in``."""
+    return "0" if not metres else _whole(units.feet_inches(metres, 4))
 
 
 @register.filter

@@ -45,7 +45,7 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
     for name in ("name", "bosom", "port_wing", "headrope"):
         phone.locator(f"[name={name}]").fill(SWEEP_NET[name])
     expect(phone.locator("[data-drawing] svg")).to_be_visible()
-    expect(phone.get_by_role("button", name="Draw it")).to_be_hidden()
+    expect(phone.get_by_role("button", name="Update the drawing")).to_be_hidden()
 
     # What cannot be read is said beside the field and kept.
     phone.locator("[name=headrope]").fill("50 furlongs")
@@ -57,13 +57,13 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
     fill_net(phone, SWEEP_NET)
     phone.get_by_role("button", name="Save and see the plan").click()
     expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
-    expect(phone.get_by_text("it keeps every rule")).to_be_visible()
+    expect(phone.get_by_text("it meets every rule checked here")).to_be_visible()
     expect(phone.get_by_text("Hang 7 droppers")).to_be_visible()
     assert fits(phone)
     axe(phone)
 
     with phone.expect_download() as waiting:
-        phone.get_by_role("link", name="Sheet to print").click()
+        phone.get_by_role("link", name="Rigging sheet to print").click()
     assert waiting.value.suggested_filename == "grey-net.pdf"
     assert waiting.value.path().read_bytes().startswith(b"%PDF-")
 
@@ -101,7 +101,7 @@ def test_without_scripts_the_button_draws(open_page, sign_in, user):
     page.goto("/rigs/nets/new/")
     for name in ("name", "bosom", "port_wing", "headrope"):
         page.locator(f"[name={name}]").fill(SWEEP_NET[name])
-    page.get_by_role("button", name="Draw it").click()
+    page.get_by_role("button", name="Update the drawing").click()
     expect(page.locator("[data-drawing] svg")).to_be_visible()
     assert not Net.objects.exists()
 
@@ -112,7 +112,7 @@ def test_deleting_and_putting_back(phone, sign_in, user):
     sign_in(phone, user)
     phone.goto(net.get_absolute_url())
     phone.get_by_role("button", name="Delete").click()
-    phone.get_by_role("button", name="Put back Grey net").click()
+    phone.get_by_role("button", name="Restore Grey net").click()
     expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
 
 

@@ -32,7 +32,7 @@ def test_three_lengths_and_the_sweep_are_enough(as_user):
     }
     response = as_user.post(reverse("rigs:net_new"), entries, follow=True)
     assert response.status_code == 200
-    assert "cannot be judged until you measure" in response.content.decode()
+    assert "things are still to measure" in response.content.decode()
 
 
 def test_the_same_form_sent_twice_makes_one_net(as_user):
@@ -110,8 +110,11 @@ def test_the_plan_page_says_all_of_the_plan(as_user, net):
     plan = net.plan()
     for step in plan.steps:
         assert step.title in page
+        assert step.caution in page
+    assert plan.carry.text in page
+    assert page.count("Limits marked * were written from memory.") == 1
     assert page.count('<th scope="row">') >= len(plan.placements) + len(plan.shopping)
-    assert "keeps every rule" in page
+    assert "meets every rule" in page
     assert "Before you rely on this" in page
     assert '<svg xmlns="http://www.w3.org/2000/svg"' in page
 
@@ -119,7 +122,7 @@ def test_the_plan_page_says_all_of_the_plan(as_user, net):
 def test_a_net_that_cannot_be_made_legal_is_told_why(as_user, user):
     net = make_net(user, headrope="30 ft")
     page = as_user.get(net.get_absolute_url()).content.decode()
-    assert "does not make this net legal yet" in page
+    assert "does not meet the rules yet: 1 thing to fix" in page
     assert net.plan().after.finding("footrope_excess").remedy in page
 
 
@@ -181,7 +184,7 @@ def test_a_copy_without_a_key_is_not_made(as_user, net):
 def test_deleting_can_be_undone(as_user, net):
     make_tow(net)
     response = as_user.post(reverse("rigs:net_delete", args=[net.pk]), follow=True)
-    assert "Put back" in response.content.decode()
+    assert "Restore" in response.content.decode()
     assert as_user.get(net.get_absolute_url()).status_code == 404
     as_user.post(reverse("rigs:net_restore", args=[net.pk]))
     assert as_user.get(net.get_absolute_url()).status_code == 200
