@@ -6,6 +6,8 @@ from django.http import Http404
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from rigs.wording import FROM_MEMORY
+
 from . import standing
 from .loader import all_lessons, find
 from .models import LessonRead
@@ -58,6 +60,7 @@ def detail(request, slug):
             "progress": progress,
             "following": after[0] if after else None,
             "rulebook": lesson.rulebook,
+            "from_memory": FROM_MEMORY if lesson.has_marks else "",
         },
     )
 

@@ -89,6 +89,15 @@ def remedy(page, key, *, rules=None):
     return found.remedy_text.format(allowed=found.limit_text)
 
 
+@inline("reads")
+def reads(page, key, *, rules=None):
+    """What the site reads into a clause that does not spell it out, as a sentence that says so."""
+    found = page.requirement(key, rules)
+    if not found.reads_as:
+        raise TagError(f"nothing is read into the clause of “{key}”")
+    return f"This site reads it as: {found.reads_as.format(allowed=found.limit_text)}."
+
+
 _NO_SOURCE = "comes from common practice; it has no written source."
 _KNOWN = {
     "read": "This one was checked against an older copy of the regulation.",
