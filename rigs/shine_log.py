@@ -20,8 +20,9 @@ class Log(NamedTuple):
     A net's tows, oldest first, with the TowHeights of each, and its Plan.
 
     ``tuning`` is the tuning.Tuning of the latest tows, None without a tow; ``bycatch``
-    the tuning.Bycatch over all of them, None if no catch was weighed. ``left_out`` is
-    how many older tows are not looked at.
+    the tuning.Bycatch over all of them, None if no catch was weighed. ``foretold`` is the
+    tuning.Foretold of the net's last change, None without a tow. ``left_out`` is how many
+    older tows are not looked at.
     """
 
     plan: Plan
@@ -29,6 +30,7 @@ class Log(NamedTuple):
     heights: list
     tuning: tuning.Tuning | None
     bycatch: tuning.Bycatch | None
+    foretold: tuning.Foretold | None
     left_out: int
 
     @property
@@ -60,13 +62,15 @@ def read(net, on=None):
     tows = found[-MOST_TOWS:]
     told = _read(net, tows)
     catches = [tow.catch for tow in told if tow.catch and tow.catch.total]
+    heights = [tuning.heights(tow, plan.planned) for tow in told]
     return Log(
         plan=plan,
         tows=tows,
-        heights=[tuning.heights(tow, plan.planned) for tow in told],
+        heights=heights,
         tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
         if told
         else None,
         bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,
+        foretold=tuning.last_change(heights) if told else None,
         left_out=len(found) - len(tows),
     )

@@ -2,9 +2,12 @@
 A dropper hanging from a towed footrope.
 
 ``shape`` solves the chain in the current, ``report`` sets the deck's rule of thumb
-beside it.
+beside it, ``bottoms`` says how chain rubs on the ground,
+and ``card`` puts it all into a table for the deck.
 """
 
+from .bottoms import BOTTOMS, UNKNOWN, Bottom
+from .card import Card, card
 from .report import Estimate, HeightReport, height_report
 from .shape import (
     FRICTION,
@@ -19,13 +22,18 @@ from .shape import (
 )
 
 __all__ = [
+    "BOTTOMS",
     "FRICTION",
     "NORMAL_DRAG",
     "TANGENTIAL_DRAG",
+    "UNKNOWN",
+    "Bottom",
+    "Card",
     "Estimate",
     "Hang",
     "HeightReport",
     "Line",
+    "card",
     "critical_angle",
     "hang",
     "height_report",

@@ -13,6 +13,7 @@ from math import atan2, cos, degrees, isfinite, pi, sin
 from scipy.optimize import brentq
 
 from .. import chain
+from .bottoms import UNKNOWN
 from .stretch import critical, stretch_of
 
 NORMAL_DRAG = 2.4
@@ -22,10 +23,10 @@ Drag coefficients of studless chain across and along the stream, both for the no
 diameter of its bar: DNV-OS-E301, drag coefficients for mooring lines, from memory.
 """
 
-FRICTION = 0.5
+FRICTION = UNKNOWN.likely
 """
-Friction of chain on the bottom, as a share of its weight in water: a middle value
-between 0.2 for mud and 0.8 for rough ground. Common practice, no source.
+Friction of chain on the bottom where nobody said what the bottom is, as a share of its
+weight in water.
 """
 
 FASTEST = 5.0  # m/s; no bottom trawl is towed at half of it
@@ -112,9 +113,9 @@ def _check(length, speed, shine, friction, count, coefficients):
         if not isfinite(value):
             raise ValueError(f"The {what} is not a number.")
         if value < 0:
-            raise ValueError(f"The {what} is less than nothing.")
+            raise ValueError(f"The {what} is below zero.")
     if length == 0:
-        raise ValueError("The dropper has no length.")
+        raise ValueError("Enter the length of the dropper, such as 42 in.")
     if length > _LONGEST:
         raise ValueError("The dropper is longer than any dropper can be.")
     if shine > length:
@@ -126,7 +127,7 @@ def _check(length, speed, shine, friction, count, coefficients):
     if count != int(count) or count < 1:
         raise ValueError("The number of chains side by side must be 1 or more.")
     if min(coefficients) < 0:
-        raise ValueError("A drag coefficient is less than nothing.")
+        raise ValueError("A drag coefficient is below zero.")
 
 
 def _drag(chain_line, speed, coefficient):
@@ -165,7 +166,8 @@ def hang(
     that part's weight. Without shine the free end carries nothing. ``count`` chains
     hang side by side without sheltering each other: each hangs as one alone would.
     ``lying_drag`` adds the stream's drag along the lying part to the tension at
-    touchdown; without it that part is taken to be sheltered by the bottom.
+    touchdown, as DNV-OS-E301 gives it for chain in line with the stream; without it that
+    part is taken to be sheltered by the bottom. The truth lies between the two.
 
     Raise ValueError, in plain words, for sizes that no dropper can have.
     """
@@ -218,7 +220,7 @@ def shine_at(chain_line, length, speed, height, **others):
     """
     Return the shine in metres that a dropper shows when the footrope flies at ``height``.
 
-    Nought if the footrope flies at or above the chain's reach, so that its end hangs
+    Zero if the footrope flies at or above the chain's reach, so that its end hangs
     clear. ``others`` are those of ``hang``. Raise ValueError as ``hang`` does, and for
     a height below the bottom.
     """

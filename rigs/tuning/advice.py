@@ -2,30 +2,39 @@
 
 from dataclasses import dataclass
 
-from .. import chain
 from ..gear import PORT, SIDES, STARBOARD, Rig
 from ..judge import Verdict, judge
 from ..practice import FOOTROPE_HEIGHT, RuleOfThumb
-from ..tow import hang, line
-from ..tow.shape import FASTEST
-from ..units import INCH
-from . import proposals
+from . import looks, proposals
 from .catch import Bycatch, bycatch, standard
+from .doubts import doubts
 from .log import TowHeights, heights
-from .remarks import NO_ADVICE, remarks
+from .remarks import NO_ADVICE, NO_EFFECT, remarks, rules_said
+from .shown import shown
 from .uplift import Effect
-from .window import CANNOT_TELL, EVEN, TOO_HIGH, TOO_LOW, mean_of, status_of, status_shown
+from .window import (
+    CANNOT_TELL,
+    EVEN,
+    IN_WINDOW,
+    TOO_HIGH,
+    TOO_LOW,
+    mean_of,
+    status_of,
+    status_shown,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Advice:
     """
-    One thing to try, with the heights it should give.
+    One thing to do, with the heights it should give.
 
+    ``pieces`` is how much is changed, zero where something is only to be looked at.
     ``effect`` is on the whole footrope, or on ``side`` alone; None where it cannot be
-    told. ``port`` and ``starboard`` are the heights after it in metres, None where not
-    read or not known. ``good`` says that both sides then fly in the window, evenly.
-    ``rig`` is the changed rig and ``verdict`` the judge's word on it.
+    told; ``left_out`` says what it does not count. ``port`` and ``starboard`` are the
+    heights after it in metres, None where not read or not known. ``good`` says that both
+    sides then fly in the window, evenly. ``rig`` is the changed rig, ``verdict`` the
+    judge's word on it and ``rules`` the same in a sentence.
     """
 
     kind: str
@@ -38,6 +47,14 @@ class Advice:
     good: bool
     rig: Rig
     verdict: Verdict
+    left_out: str = ""
+
+    @property
+    def rules(self):
+        """How the changed net stands with the rules, in words; empty if nothing changes."""
+        if not self.pieces:
+            return ""
+        return rules_said(len(self.verdict.failed), len(self.verdict.not_measured))
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +62,19 @@ class Tuning:
     """
     How the net flies and what to do about it; heights in metres.
 
-    ``tows`` holds every tow's heights and ``used`` those made with the rig as it is now,
-    on which all else rests. ``height``, ``low`` and ``high`` are by the model and its
-    spread, ``rule`` by length minus shine; ``difference`` is port less starboard by the
-    model. ``status`` and ``rule_status`` hold height and rule against ``window``, the
-    practice of the trade. ``advice`` is best first.
+    ``tows`` holds every tow's heights, ``used`` those made with the rig as it is now and
+    ``run`` the last of these, since the height last changed of a sudden, on which all
+    else rests. ``height``, ``low`` and ``high`` are by the model and its spread, ``rule``
+    by length minus shine; ``difference`` is port less starboard by the model, and
+    ``low_side`` the side that flies lower, None if they are even or it cannot be told.
+    ``status`` and ``rule_status`` compare height and rule with ``window``, the practice
+    of the trade. ``jump`` is a sudden change, or None. ``advice`` is what to do, first
+    things first, and ``doubts`` says why nothing more can be proposed.
     """
 
     tows: tuple[TowHeights, ...]
     used: tuple[TowHeights, ...]
+    run: tuple[TowHeights, ...]
     window: RuleOfThumb
     height: float | None
     low: float | None
@@ -62,12 +83,15 @@ class Tuning:
     port: float | None
     starboard: float | None
     difference: float | None
+    low_side: str | None
     status: str
     rule_status: str
+    jump: looks.Jump | None
     bycatch: Bycatch | None
     verdict: Verdict
     advice: tuple[Advice, ...]
     notes: tuple[str, ...]
+    doubts: tuple[str, ...]
 
     @property
     def sure(self):
@@ -79,61 +103,16 @@ class Tuning:
     @property
     def uneven(self):
         """Whether port and starboard differ by more than can be a misreading."""
-        return self.difference is not None and abs(self.difference) > EVEN
+        return self.low_side is not None
 
-
-def _weighable(rig):
-    """Whether every dropper of ``rig`` was measured and is of a chain known here."""
-    sizes = {stock.size for stock in chain.STOCKS.values()}
-    return all(
-        each.length is not None
-        and each.diameter is not None
-        and any(abs(each.diameter - size) < INCH / 64 for size in sizes)
-        for each in rig.droppers
-    )
-
-
-def _shown(rig, used):
-    speed = mean_of(each.tow.speed for each in used)
-    places = [(each.tow, place) for each in used for place in each.places]
-
-    def height(condition, side):
-        found = []
-        for tow, place in places:
-            if side is not None and place.side != side:
-                continue
-            hung = place.dropper
-            at = min(FASTEST, max(0.0, tow.speed + condition.speed - speed))
-            found.append(
-                hang(
-                    line(chain.stock_for(hung.diameter)),
-                    hung.length,
-                    at,
-                    place.shine,
-                    condition.friction,
-                ).height
-            )
-        return sum(found) / len(found)
-
-    weighable = _weighable(rig)
-
-    def known(side):
-        # On a sweep no dropper hangs free, and the sweep weighs on the footrope besides.
-        return (
-            weighable
-            and rig.sweep is None
-            and any(
-                0 < place.shine < place.dropper.length
-                for _, place in places
-                if side is None or place.side == side
-            )
-        )
-
-    return proposals.Shown(speed, height, known)
+    @property
+    def flies_right(self):
+        """Whether the net is at the right height and nothing else needs a look."""
+        return self.status == IN_WINDOW and not self.advice and not self.doubts
 
 
 class _Advisor:
-    """Sifts proposals for one net: legal, helpful, the best amount of each kind."""
+    """Sifts proposals for one net: within the rules, helpful, the best amount of each kind."""
 
     def __init__(self, rig, rulebook, on, window, sides, height):
         self.rig, self.rulebook, self.on = rig, rulebook, on
@@ -180,7 +159,12 @@ class _Advisor:
             good=bool(by_side) and self.good(by_side),
             rig=proposal.rig,
             verdict=verdict,
+            left_out=proposal.left_out,
         )
+
+    def look(self, kind, text):
+        """Return the Advice to look at something and change nothing yet."""
+        return self.advice(proposals.Proposal(kind, text, 0, self.rig, None), self.present)
 
     def best(self, offered):
         """Return (rank, Advice) of the amount that serves best among ``offered``, or None."""
@@ -206,43 +190,55 @@ class _Advisor:
         return tuple(advice for _, advice in sorted(found, key=lambda each: each[0]))
 
 
-def _kinds(rig, shown, rulebook, status, difference):
-    """Return the makers of proposals that answer to ``status`` and ``difference``."""
+def _whole_net(rig, shown, rulebook, status):
+    """Return the makers of proposals for the whole net that answer to ``status``."""
     kinds = []
-    floats = rig.headrope.length is not None and any(each.diameter for each in rig.floats or ())
-    if status == TOO_LOW and floats:
+    if status == TOO_LOW and _floats_known(rig):
         kinds += [proposals.add_floats(rig, shown), proposals.lengthen_headrope(rig, shown)]
     if status == TOO_HIGH:
         kinds.append(proposals.add_droppers(rig, shown))
         if rig.headrope.length is not None:
             kinds.append(proposals.lengthen_footrope(rig, shown, rulebook))
-    if difference is not None and abs(difference) > EVEN:
-        low, high = (STARBOARD, PORT) if difference > 0 else (PORT, STARBOARD)
-        if floats and status != TOO_HIGH:
-            kinds.append(proposals.lift_side(rig, shown, low))
-        if status != TOO_LOW:
-            kinds.append(proposals.hold_side(rig, shown, high))
     return kinds
 
 
-def _measure(advisor):
-    proposal = proposals.Proposal(
-        proposals.MEASURE,
-        "Measure warps, ground cables and legs on both sides against each other first",
-        0,
-        advisor.rig,
-        None,
-    )
-    return advisor.advice(proposal, advisor.present)
+def _one_side(rig, shown, status, low):
+    """Return the makers of proposals that bring the side ``low`` up to the other."""
+    kinds = []
+    if _floats_known(rig) and status != TOO_HIGH:
+        kinds.append(proposals.lift_side(rig, shown, low))
+    if status != TOO_LOW:
+        kinds.append(proposals.hold_side(rig, shown, STARBOARD if low == PORT else PORT))
+    return kinds
+
+
+def _floats_known(rig):
+    return rig.headrope.length is not None and any(each.diameter for each in rig.floats or ())
+
+
+def _first(advisor, used, run, jump, low):
+    """Return the Advice on what to look at before anything is changed."""
+    found = []
+    legs = looks.legs_first(advisor.rig)
+    if legs:
+        found.append(advisor.look(proposals.MEASURE, legs))
+    if jump is not None and len(run) < looks.SETTLED:
+        found.append(advisor.look(proposals.LOOK, jump.text))
+    if low is not None:
+        was_level = looks.was_level(used)
+        kind = proposals.LOOK if was_level else proposals.MEASURE
+        found.append(advisor.look(kind, looks.sides_first(advisor.rig, low, was_level)))
+    return tuple(found)
 
 
 def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
     """
-    Return the Tuning of ``rig`` from ``tows``, judged by ``rulebook`` on the date ``on``.
+    Return the Tuning of ``rig`` from ``tows``, oldest first, by ``rulebook`` on the date ``on``.
 
     Tows made with another rig count for the trend and, like the others, for the catch,
     but not for the height now. No advice makes a rig fail a requirement that it now
-    keeps. Raise ValueError, in plain words, for no tows or a tow that cannot be read.
+    keeps, and none is given where the reading cannot tell. Raise ValueError, in plain
+    words, for no tows or a tow that cannot be read.
     """
     read = tuple(heights(tow, rig) for tow in tows)
     if not read:
@@ -254,46 +250,69 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
         return Tuning(
             tows=read,
             used=(),
+            run=(),
             window=window,
             **dict.fromkeys(("height", "low", "high", "rule", "port", "starboard", "difference")),
+            low_side=None,
             status=CANNOT_TELL,
             rule_status=CANNOT_TELL,
+            jump=None,
             bycatch=caught,
             verdict=judge(rig, rulebook, on),
             advice=(),
-            notes=("No tow has been made yet with the net as it is now.",),
+            notes=(),
+            doubts=("No tow has been made yet with the net as it is now.",),
         )
-    height = mean_of(each.model for each in used)
-    rule = mean_of(each.rule for each in used)
-    difference = mean_of(each.difference for each in used)
-    by_side = {side: mean_of(each.side(side) for each in used) for side in SIDES}
-    at_least = all(each.at_least for each in used)
+    run, jump = looks.latest_run(used)
+    height, low, high, rule, difference = (
+        mean_of(getattr(each, name) for each in run)
+        for name in ("model", "low", "high", "rule", "difference")
+    )
+    by_side = {side: mean_of(each.side(side) for each in run) for side in SIDES}
+    at_least = any(each.clear_places for each in run)
     status = status_shown(height, window, at_least)
     rule_status = status_shown(rule, window, at_least)
-    shown = _shown(rig, used)
-    notes = remarks(rig, used, window, status, rule_status, difference, shown, caught)
+    low_side = looks.lopsided(run)
     sides = by_side if None not in by_side.values() else {}
     advisor = _Advisor(rig, rulebook, on, window, sides, height)
-    advice = advisor.ranked(_kinds(rig, shown, rulebook, status, difference))
-    if not advice and status in (TOO_LOW, TOO_HIGH):
-        notes += (NO_ADVICE,)
-    if difference is not None and abs(difference) > EVEN:
-        advice = (_measure(advisor), *advice)
+    unsure = doubts(rig, run, window, status, low, high)
+    notes = remarks(run, window, status, rule_status, low_side, caught)
+    first = _first(advisor, used, run, jump, low_side)
+    pull = shown(rig, run)
+    more = ()
+    if low_side and [each.kind for each in first] == [proposals.MEASURE]:
+        if not _hides_the_sides(rig, run):
+            more = advisor.ranked(_one_side(rig, pull, status, low_side))
+    elif not first and not unsure:
+        more = advisor.ranked(_whole_net(rig, pull, rulebook, status))
+        if not more and status in (TOO_LOW, TOO_HIGH):
+            notes += (NO_ADVICE,)
+    if any(each.effect is None for each in more):
+        notes += (NO_EFFECT,)
     return Tuning(
         tows=read,
         used=used,
+        run=run,
         window=window,
         height=height,
-        low=mean_of(each.low for each in used),
-        high=mean_of(each.high for each in used),
+        low=low,
+        high=high,
         rule=rule,
         port=by_side[PORT],
         starboard=by_side[STARBOARD],
         difference=difference,
+        low_side=low_side,
         status=status,
         rule_status=rule_status,
+        jump=jump,
         bycatch=caught,
         verdict=advisor.present,
-        advice=advice,
+        advice=(*first, *more),
         notes=notes,
+        doubts=unsure,
     )
+
+
+def _hides_the_sides(rig, run):
+    """Whether how much the sides differ cannot be told from the shine."""
+    return rig.sweep is not None or any(each.clear_places for each in run)

@@ -6,15 +6,20 @@ from functools import lru_cache
 
 from .. import chain
 from ..gear import PORT, STARBOARD, Dropper, Rig
-from ..tow import height_report
+from ..tow import UNKNOWN, Bottom, height_report
+from ..tow.report import SPEED_SPREAD
 from ..units import INCH
 from .catch import Catch
+from .window import EVEN
 
 CENTRE = "centre"
 PORT_WING, PORT_CORNER = "port wing", "port corner"
 STARBOARD_CORNER, STARBOARD_WING = "starboard corner", "starboard wing"
 PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)
 """Where shine is read, port to starboard; a wing's is read at its outermost dropper."""
+
+PLACE_NAMES = {place: place for place in PLACES} | {CENTRE: "center"}
+"""Each of PLACES as people on deck say it."""
 
 _NEAR = 6 * INCH  # a dropper this near the centre or a corner is the one meant
 
@@ -25,7 +30,8 @@ class Tow:
     One tow as written down on deck.
 
     ``speed`` is through the water, m/s. ``shine`` maps some of PLACES to metres of
-    worn chain. ``rig`` is the rig as it then was, None if as it is now.
+    worn chain. ``rig`` is the rig as it then was, None if as it is now; ``bottom`` what it
+    was towed over, ``speed_spread`` how well the speed is known, m/s.
     """
 
     speed: float
@@ -33,6 +39,8 @@ class Tow:
     catch: Catch | None = None
     rig: Rig | None = None
     label: str = ""
+    bottom: Bottom = UNKNOWN
+    speed_spread: float = SPEED_SPREAD
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +49,7 @@ class PlaceHeight:
     The footrope's height at one place, in metres.
 
     ``position`` is metres from the centre; ``rule`` is length minus shine, ``model`` the
-    chain in the current, ``low`` and ``high`` the model's spread. ``at_least`` says that
+    height worked out under tow, ``low`` and ``high`` the model's spread. ``at_least`` says that
     the dropper there showed no shine, so that the footrope may fly higher.
     """
 
@@ -54,6 +62,11 @@ class PlaceHeight:
     low: float
     high: float
     at_least: bool
+
+    @property
+    def name(self):
+        """The place in words."""
+        return PLACE_NAMES[self.place]
 
     @property
     def side(self):
@@ -98,24 +111,53 @@ class TowHeights:
         """Return the mean height by the model on ``side``, None if nothing was read there."""
         return self._mean("model", side)
 
-    @property
-    def difference(self):
-        """Port less starboard by the model, over places read on both sides; None if none."""
-        model = {each.place: each.model for each in self.places}
+    def _apart(self, attribute):
+        """Return the mean of port less starboard, over places read on both sides."""
+        found = {each.place: getattr(each, attribute) for each in self.places}
         pairs = [
-            model[port] - model[starboard]
+            found[port] - found[starboard]
             for port, starboard in (
                 (PORT_WING, STARBOARD_WING),
                 (PORT_CORNER, STARBOARD_CORNER),
             )
-            if port in model and starboard in model
+            if port in found and starboard in found
         ]
         return sum(pairs) / len(pairs) if pairs else None
+
+    @property
+    def difference(self):
+        """Port less starboard by the model, over places read on both sides; None if none."""
+        return self._apart("model")
+
+    @property
+    def rule_difference(self):
+        """The same by length minus shine: what can be seen on deck."""
+        return self._apart("rule")
+
+    @property
+    def low_side(self):
+        """
+        The side that flies lower, by either way; None if even or not read on both sides.
+
+        A fast tow presses both sides down and so brings them together in the model: a
+        difference that the shine shows is no less there.
+        """
+        if self.difference is None:
+            return None
+        most = max(self.rule_difference, self.difference, key=abs)
+        if abs(most) <= EVEN + 1e-9:
+            return None
+        return PORT if most < 0 else STARBOARD
 
     @property
     def at_least(self):
         """Whether no dropper showed any shine."""
         return all(each.at_least for each in self.places)
+
+    @property
+    def clear_places(self):
+        """The places whose dropper showed no shine."""
+        return tuple(each for each in self.places if each.at_least)
 
 
 def dropper_at(rig, place):
@@ -142,15 +184,18 @@ def dropper_at(rig, place):
         if found is not None and abs(found.position - target) > _NEAR:
             found = None
     if found is None:
-        raise ValueError(f"This net has no dropper at the {place}.")
+        raise ValueError(f"This net has no dropper at the {PLACE_NAMES[place]}.")
     if found.length is None or found.diameter is None:
-        raise ValueError(f"The dropper at the {place} was not measured.")
+        raise ValueError(f"The dropper at the {PLACE_NAMES[place]} was not measured.")
     return found
 
 
 @lru_cache(maxsize=4096)
-def _report(diameter, count, length, speed, shine):
-    return height_report(chain.stock_for(diameter), count, length, speed, shine)
+def _report(diameter, count, length, speed, shine, bottom, speed_spread):
+    stock = chain.stock_for(diameter)
+    return height_report(
+        stock, count, length, speed, shine, bottom=bottom, speed_spread=speed_spread
+    )
 
 
 def heights(tow, rig):
@@ -171,11 +216,19 @@ def heights(tow, rig):
             continue
         hung, shine = dropper_at(rig, place), tow.shine[place]
         try:
-            report = _report(hung.diameter, hung.count, hung.length, tow.speed, shine)
+            report = _report(
+                hung.diameter,
+                hung.count,
+                hung.length,
+                tow.speed,
+                shine,
+                tow.bottom,
+                tow.speed_spread,
+            )
         except KeyError as error:
-            raise ValueError(f"At the {place}: {error.args[0]}") from error
+            raise ValueError(f"At the {PLACE_NAMES[place]}: {error.args[0]}") from error
         except ValueError as error:
-            raise ValueError(f"At the {place}: {error}") from error
+            raise ValueError(f"At the {PLACE_NAMES[place]}: {error}") from error
         found.append(
             PlaceHeight(
                 place=place,

@@ -5,7 +5,6 @@ Each maker yields Proposals of one kind, from the smallest change up, without as
 whether they help or are legal.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from .. import chain
@@ -13,7 +12,7 @@ from ..balance import ROPE_SIZE, float_lift, wire_mass_per_metre
 from ..changes import commonest, longer_footrope, longer_headrope, more_droppers, more_floats
 from ..gear import Rig
 from ..units import FOOT, feet_inches, inches
-from .uplift import Effect, chains, effect
+from .uplift import Effect
 
 ADD_FLOATS = "add floats"
 LENGTHEN_HEADROPE = "lengthen headrope"
@@ -21,6 +20,15 @@ ADD_DROPPERS = "add droppers"
 LENGTHEN_FOOTROPE = "lengthen footrope"
 EVEN_UP = "even up a side"
 MEASURE = "measure both sides"
+LOOK = "look first"
+
+_HEADROPE_LEFT_OUT = (
+    "This counts the added floats only, not what a longer headrope does to the net's mouth."
+)
+_FOOTROPE_LEFT_OUT = (
+    "This counts the added weight only, not how much deeper a slacker footrope hangs."
+)
+_ONE_SIDE = "If both sides measure the same: "
 
 _MOST_FLOATS = 10
 _MOST_DROPPERS = 12
@@ -29,35 +37,12 @@ _STEP = 2 * FOOT  # of footrope, a foot at each wing
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
-    """
-    What the shine shows now: ``height`` maps a Condition and a side, or None for the
-    whole footrope, to metres; ``speed`` is the mean through the water, m/s. ``known``
-    says of a side or of None whether the pull of the droppers there can be told: not if
-    all of them hung clear or lay flat, or if one was not measured.
-    """
-
-    speed: float
-    height: Callable
-    known: Callable
-
-    def effect(self, before, after, side=None, pull=0.0, lift=0.0):
-        """Return the Effect of a change, None where the pull is unknown."""
-        if not self.known(side):
-            return None
-        return effect(
-            chains(before, side),
-            chains(after, side),
-            lambda condition: self.height(condition, side),
-            self.speed,
-            pull,
-            lift,
-        )
-
-
-@dataclass(frozen=True, slots=True)
 class Proposal:
-    """A change in words, the rig after it, and its Effect on ``side`` (None: both)."""
+    """
+    A change in words, the rig after it, and its Effect on ``side`` (None: both).
+
+    ``left_out`` says in a sentence what of this change the effect does not count.
+    """
 
     kind: str
     text: str
@@ -65,10 +50,11 @@ class Proposal:
     rig: Rig
     effect: Effect | None
     side: str | None = None
+    left_out: str = ""
 
 
-def _lift(rig):
-    """Return the newtons by which the floats of ``rig`` lift in sea water."""
+def lift(rig):
+    """Return the newtons by which the measured floats of ``rig`` lift in sea water."""
     kilograms = sum(float_lift(each.diameter).likely for each in rig.floats if each.diameter)
     return kilograms * chain.GRAVITY
 
@@ -77,9 +63,9 @@ def _plural(count, word):
     return f"{count} more {word}{'' if count == 1 else 's'}"
 
 
-def _floats(rig, shown, kind, text, pieces, changed, side=None):
-    found = shown.effect(rig, changed, side, lift=_lift(changed) - _lift(rig))
-    return Proposal(kind, text, pieces, changed, found, side)
+def _floats(rig, shown, kind, text, pieces, changed, side=None, left_out=""):
+    found = shown.effect(rig, changed, side, lift=lift(changed) - lift(rig))
+    return Proposal(kind, text, pieces, changed, found, side, left_out)
 
 
 def add_floats(rig, shown):
@@ -110,7 +96,9 @@ def lengthen_headrope(rig, shown):
             f"Lengthen the headrope by {feet_inches(extra * spacing, 1)} and put "
             f"{_plural(extra, 'float')} on it"
         )
-        yield _floats(rig, shown, LENGTHEN_HEADROPE, text, 2 * extra, changed)
+        yield _floats(
+            rig, shown, LENGTHEN_HEADROPE, text, 2 * extra, changed, left_out=_HEADROPE_LEFT_OUT
+        )
 
 
 def add_droppers(rig, shown):
@@ -147,6 +135,7 @@ def lengthen_footrope(rig, shown, rulebook):
             2 * step + new,
             changed,
             shown.effect(rig, changed, pull=-rope * chain.GRAVITY),
+            left_out=_FOOTROPE_LEFT_OUT,
         )
 
 
@@ -154,7 +143,7 @@ def lift_side(rig, shown, side):
     """Yield proposals of floats on the headrope's low ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_floats(rig, extra, side)
-        text = f"Add {_plural(extra, 'float')} on the {side} side of the headrope"
+        text = f"{_ONE_SIDE}add {_plural(extra, 'float')} on the {side} side of the headrope"
         yield _floats(rig, shown, EVEN_UP, text, extra, changed, side)
 
 
@@ -162,5 +151,5 @@ def hold_side(rig, shown, side):
     """Yield proposals of droppers on the footrope's high ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_droppers(rig, extra, side)
-        text = f"Hang {_plural(extra, 'dropper')} on the {side} side, in the widest gaps"
+        text = f"{_ONE_SIDE}hang {_plural(extra, 'dropper')} on the {side} side, in the widest gaps"
         yield Proposal(EVEN_UP, text, extra, changed, shown.effect(rig, changed, side), side)

@@ -1,11 +1,10 @@
 """Remarks on a tuning, in words for the deck."""
 
 from .. import chain
-from ..gear import PORT, STARBOARD
 from ..tow import hang, line
 from ..units import inches
 from .catch import OVER
-from .window import CANNOT_TELL, EVEN, IN_WINDOW, TOO_LOW, mean_of
+from .window import CANNOT_TELL, TOO_LOW, mean_of
 
 
 def _reach(used):
@@ -16,51 +15,65 @@ def _reach(used):
     )
 
 
-def remarks(rig, used, window, status, rule_status, difference, shown, caught):
-    """Return what should be said of the heights, the shine and the catch, as sentences."""
+def remarks(used, window, status, rule_status, low_side, caught):
+    """Return what should be said of the heights, the sides and the catch, as sentences."""
     notes = []
-    reach = _reach(used)
+    if low_side is not None:
+        latest = [each for each in used if each.difference is not None][-1]
+        apart = max(abs(latest.difference), abs(latest.rule_difference))
+        notes.append(
+            f"The {low_side} side flies lower: {inches(apart, 1)} on the latest tow that read "
+            "both. The mean of both sides says little."
+        )
     if status != rule_status and CANNOT_TELL not in (status, rule_status):
         notes.append(
-            f"By length minus shine the net flies {_say(rule_status)}, by the chain in the "
-            f"current {_say(status)}. The advice goes by the current: under tow a dropper "
-            "trails, so length minus shine is the most the height can be."
+            f"By length minus shine the footrope is {rule_status}. Worked out under tow it is "
+            f"{status}. Go by the second: length minus shine is the most the height can be."
         )
-    if all(each.at_least for each in used):
+    if status == TOO_LOW and _reach(used) < window.low:
         notes.append(
-            "No dropper showed any shine, so the footrope may fly higher than it is shown here."
+            f"At this speed the droppers reach only {inches(_reach(used), 1)} below the footrope. "
+            "Whatever the lift, they cannot hold it at the right height. Hang longer ones, or tow "
+            "slower."
         )
-    if rig.sweep is not None:
-        notes.append(
-            "This net has a sweep. Droppers that end on a sweep do not hang free, so heights "
-            "from their shine are rough and no effect is predicted."
-        )
-    elif not shown.known(None):
-        notes.append(
-            "How hard the net pulls up cannot be told from this shine, so no effect is "
-            "predicted. Make the smallest change and read the shine again."
-        )
-    if status == TOO_LOW and reach < window.low:
-        notes.append(
-            f"At this speed the droppers reach only {inches(reach, 1)} below the footrope, so "
-            "they cannot hold it in the window however hard the net pulls up: hang longer ones."
-        )
-    if difference is not None and abs(difference) > EVEN:
-        side = PORT if difference < 0 else STARBOARD
-        notes.append(f"The {side} side flies {inches(abs(difference), 1)} lower than the other.")
     if caught is not None and caught.verdict == OVER and status != TOO_LOW:
         notes.append(
-            "The catch holds more bottom animals than the standard, though the shine does not "
-            "say that the net is low: read the shine again, and look at the ground fished."
+            "The catch holds many bottom animals, though the shine does not say that the net is "
+            "low. Read the shine again, and look at the ground fished."
         )
     return tuple(notes)
 
 
+NO_EFFECT = (
+    "This shine cannot tell how hard the net pulls up, so no effect is worked out. Make the "
+    "smallest change and read the shine again."
+)
+
 NO_ADVICE = (
-    "No change looked at brings the net nearer to the window within the rules: each does too "
+    "No change we looked at helps without breaking a rule or going too far. Each does too "
     "little, too much, or would break one."
 )
 
 
-def _say(status):
-    return {IN_WINDOW: "at the right height"}.get(status, status)
+def _rules(count):
+    return f"{count} rule{'' if count == 1 else 's'}"
+
+
+def rules_said(broken, unmeasured):
+    """
+    Return how a changed net stands with the rules, in words.
+
+    ``broken`` is how many it still breaks, all of which it broke before, ``unmeasured``
+    how many could not be checked.
+    """
+    if broken:
+        said = f"The net still breaks {_rules(broken)} it broke before. This change adds none."
+        if unmeasured:
+            said += f" {_rules(unmeasured).capitalize()} could not be checked."
+        return said
+    if unmeasured:
+        return (
+            "The changed net breaks none of the rules that could be checked here. "
+            f"{_rules(unmeasured).capitalize()} could not be: something was not measured."
+        )
+    return "The changed net meets every rule checked here."

@@ -7,8 +7,10 @@ lifts of it; in a steady tow the net's net pull upward is the sum of these. A ch
 alters that pull (floats, rope) or the chain that bears it (droppers), and the footrope
 rises or sinks until the two are equal again: a higher footrope lifts more chain clear.
 
-Taken as unchanged: speed, spread of the net, and all that the stream does to the
-netting. So an effect is a first estimate; change one thing, then read the shine again.
+Left out are the stiffness of legs and netting, which pull the footrope back to where
+it flew, and whatever the change does to the shape of the mouth. The spread of an effect
+makes room for the first and not for the second. So an effect is a first estimate: change
+one thing, then read the shine again.
 """
 
 from bisect import bisect_left
@@ -20,22 +22,28 @@ import numpy as np
 
 from .. import chain
 from ..gear import PORT, Rig
-from ..tow import FRICTION, hang, line
-from ..tow.report import ROUGH, SLIPPERY, SPEED_SPREAD
+from ..tow import UNKNOWN, hang, line
+from ..tow.report import SPEED_SPREAD
 from ..tow.shape import FASTEST
 
 LIFT_REACHING = (0.25, 0.5, 1.0)
 """Least, likely and most of a headrope float's lift that reaches the footrope; the rest
 goes into the legs and the height of the mouth. An assumption, no source."""
 
+GIVING = (0.25, 1.0)
+"""Least and most of a change that legs and netting let through: they are stiff, and were
+set by the height at which the net flew. An assumption, no source. The likely figure is
+the chain's alone, so it is rather too much than too little."""
+
 BASIS = (
-    "Estimated: the droppers' free chain at the present shine is what the net now holds up, "
-    "and the footrope moves until chain and pull are equal again. Speed, spread and the "
-    "stream's work on the netting are taken as unchanged."
+    "The free chain at the present shine is what the net now holds up. The footrope moves "
+    "until chain and pull are equal again, at the same speed. The range covers a speed and a "
+    "bottom not known exactly, drag on the lying chain, and legs and netting that may hold "
+    "back up to three quarters of the change. That share is an assumption, no source."
 )
 FLOAT_BASIS = (
-    BASIS + " Half of an added float's lift is taken to reach the footrope, and between a "
-    "quarter and all of it for the spread: an assumption, no source."
+    BASIS + " Half of an added float's lift is assumed to reach the footrope, and between a "
+    "quarter and all of it for the range: an assumption, no source."
 )
 
 _STEPS = 48
@@ -47,14 +55,18 @@ class Effect:
     Heights in metres before and after a change, by the model.
 
     ``least`` and ``most`` bound the change of height, by size, over the spread of
-    speed, friction and, for floats, of how much of the lift counts. ``clear`` says that
-    the droppers would no longer touch, so that ``after`` is the least the height could be.
+    speed, friction and drag, of how far legs and netting give way (``GIVING``) and, for
+    floats, of how much of the lift counts; ``low`` and ``high`` bound it by sign.
+    ``clear`` says that the droppers would no longer touch, so that ``after`` is the
+    least the height could be.
     """
 
     before: float
     after: float
     least: float
     most: float
+    low: float
+    high: float
     clear: bool
     basis: str
 
@@ -66,18 +78,23 @@ class Effect:
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """Speed through the water in m/s and friction on the bottom, one guess of them."""
+    """
+    One guess of speed through the water in m/s and friction on the bottom.
+
+    ``lying_drag`` says whether the stream drags at the lying chain.
+    """
 
     speed: float
     friction: float
+    lying_drag: bool = False
 
 
-def conditions(speed):
-    """Return the likely Condition first, then the two ends of the spread."""
+def conditions(speed, bottom=UNKNOWN):
+    """Return the likely Condition on ``bottom`` first, then the two ends of the spread."""
     return (
-        Condition(speed, FRICTION),
-        Condition(max(0.0, speed - SPEED_SPREAD), SLIPPERY),
-        Condition(min(FASTEST, speed + SPEED_SPREAD), ROUGH),
+        Condition(speed, bottom.likely),
+        Condition(max(0.0, speed - SPEED_SPREAD), bottom.least),
+        Condition(min(FASTEST, speed + SPEED_SPREAD), bottom.most, lying_drag=True),
     )
 
 
@@ -92,7 +109,14 @@ def _curve(diameter, length, condition):
     # Closer together towards no shine, where a small shine already tells on the load.
     shines = length * np.linspace(1.0, 0.0, _STEPS) ** 1.5
     found = [
-        hang(stock_line, length, condition.speed, float(shine), condition.friction)
+        hang(
+            stock_line,
+            length,
+            condition.speed,
+            float(shine),
+            condition.friction,
+            lying_drag=condition.lying_drag,
+        )
         for shine in shines
     ]
     return (
@@ -175,24 +199,24 @@ def settle(hung, pull, condition):
     return stops[i - 1] + part * (stops[i] - stops[i - 1]), False
 
 
-def effect(before, after, shine_height, speed, pull=0.0, lift=0.0):
+def effect(before, after, shine_height, speed, pull=0.0, lift=0.0, bottom=UNKNOWN):
     """
     Return the Effect of going from the chains ``before`` to the chains ``after``.
 
     ``shine_height`` maps a Condition to the height in metres that the shine now shows
     under it. ``pull`` in newtons is added upward at the footrope (negative: weight), and
-    of ``lift`` at the headrope the shares LIFT_REACHING.
+    of ``lift`` at the headrope the shares LIFT_REACHING. ``bottom`` is what it is towed over.
     """
     outcomes = []
     shares = LIFT_REACHING if lift else (0.0,)
     likely = LIFT_REACHING[1] if lift else 0.0
     told = None
-    for condition in conditions(speed):
+    for condition in conditions(speed, bottom):
         now = shine_height(condition)
         held = load(before, now, condition)
         for share in shares:
             height, clear = settle(after, held + pull + share * lift, condition)
-            outcomes.append(height - now)
+            outcomes += [giving * (height - now) for giving in GIVING]
             if told is None and share == likely:
                 told = (now, height, clear)
     now, height, clear = told
@@ -202,6 +226,8 @@ def effect(before, after, shine_height, speed, pull=0.0, lift=0.0):
         after=height,
         least=sizes[0],
         most=sizes[-1],
+        low=min(outcomes),
+        high=max(outcomes),
         clear=clear,
         basis=FLOAT_BASIS if lift else BASIS,
     )

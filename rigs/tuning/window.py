@@ -2,11 +2,15 @@
 
 from ..units import INCH
 
-TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "in the window", "too high"
+TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "at the right height", "too high"
 CANNOT_TELL = "cannot tell"
 
 EVEN = 3 * INCH
-"""Port and starboard that differ by less are even: shine is not read any finer. No source."""
+"""Port and starboard that differ by no more are even: shine is not read any finer. No source."""
+
+SUDDEN = 6 * INCH
+"""A net that flies otherwise by more than this from one tow to the next, with nothing
+changed on it, has something wrong with it. No source."""
 
 
 def status_of(height, window):

@@ -1,6 +1,6 @@
 """Read the shine: how high did the net fly, and what is to be changed?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django import forms
 
@@ -11,37 +11,41 @@ from rigs.fields import InchesField
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow.report import ROUGH, SLIPPERY, SPEED_SPREAD
-from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, low_side, way, ways_within_spread
-from rigs.tuning.window import EVEN
+from rigs.tow.bottoms import BOTTOMS
+from rigs.tuning.log import PLACE_NAMES
+from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, way
+from rigs.tuning.window import EVEN, TOO_HIGH, TOO_LOW, status_of
 from rigs.units import INCH, KNOT, inches
 
-from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Picture, Task
+from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
 CHANGES = {
     LIFT: "Too low: add floats, or lengthen the headrope",
     LEAVE: "About right: leave it as it is",
     HOLD: "Too high: add droppers, or lengthen the footrope",
-    EVEN_UP: "One side flies lower: measure both sides and even them up first",
+    EVEN_UP: "One side flies lower: measure both sides first",
 }
 
-# Where shine is told, by difficulty.
-READ_AT = {
-    1: (tuning.CENTRE,),
-    2: ("port corner", tuning.CENTRE, "starboard corner"),
-    3: tuning.PLACES,
-}
+# Where shine is read, by difficulty.
+_THREE = ("port corner", tuning.CENTRE, "starboard corner")
+READ_AT = {1: _THREE, 2: _THREE, 3: tuning.PLACES}
 WAYS = {1: (LIFT, LEAVE, HOLD), 2: (LIFT, LEAVE, HOLD, EVEN_UP), 3: (LIFT, LEAVE, HOLD, EVEN_UP)}
 
+SPEEDS = tuple(knots * KNOT for knots in (2.0, 2.4, 2.8, 3.2))
+HELD = 0.2 * KNOT  # how steadily the speed of a task was held
+CARD_STEP = 4 * INCH  # of shine, from one row of the card to the next
+DECIMALS = 2  # of a figure on the card
 READING = INCH / 2  # nobody reads a worn end any finer
-CLEAR = INCH  # how far the height of a task keeps from the ends of the window
+CLEAR = 2 * INCH  # how far length minus shine lies past anything that gets points
+LOWEST = 3 * INCH  # a footrope lower than this as good as drags; no shine tells by how much
+_LEVEL = 2.5 * INCH  # most that the sides of a level task differ by
 RULE_MARKS, HEIGHT_MARKS, CHANGE_MARKS = 1, 2, 2
 PASS_SHARE = 0.8
 
 
 @dataclass(frozen=True, kw_only=True)
 class ShineTask(Task):
-    """One tow of one net: droppers all alike, speed, and the shine at some places."""
+    """One tow of one net: droppers all alike, speed, bottom, and the shine at some places."""
 
     rig: Rig
     tow: tuning.Tow
@@ -52,6 +56,11 @@ class ShineTask(Task):
         return tuning.dropper_at(self.rig, tuning.CENTRE)
 
     @property
+    def stock(self):
+        """The chain.Stock of the droppers."""
+        return chain.stock_for(self.dropper.diameter)
+
+    @property
     def shine(self):
         """Metres of shine at the centre."""
         return self.tow.shine[tuning.CENTRE]
@@ -59,9 +68,15 @@ class ShineTask(Task):
     @property
     def report(self):
         """The rule module's HeightReport for the dropper at the centre."""
-        hung = self.dropper
-        stock = chain.stock_for(hung.diameter)
-        return tow.height_report(stock, hung.count, hung.length, self.tow.speed, self.shine)
+        return tow.height_report(
+            self.stock,
+            self.dropper.count,
+            self.dropper.length,
+            self.tow.speed,
+            self.shine,
+            bottom=self.tow.bottom,
+            speed_spread=self.tow.speed_spread,
+        )
 
     @property
     def heights(self):
@@ -69,39 +84,48 @@ class ShineTask(Task):
         return tuning.heights(self.tow, self.rig)
 
     @property
-    def reach(self):
-        """How far below the footrope the dropper reaches at this speed, hanging free, metres."""
-        hung = self.dropper
-        line = tow.line(chain.stock_for(hung.diameter))
-        return tow.hang(line, hung.length, self.tow.speed).height
+    def card(self):
+        """The tow.Card of these droppers on this bottom, for any speed and shine of a task."""
+        length = self.dropper.length
+        shines = [row * CARD_STEP for row in range(int((length - INCH) / CARD_STEP + 1e-9) + 1)]
+        return tow.card(self.stock, length, self.tow.bottom, SPEEDS, shines)
 
-    def marks_for(self, height):
+    @property
+    def by_card(self):
         """
-        Return the marks for ``height``, the trainee's estimate in metres.
+        The heights in metres that the card gives, as it is printed, by each next row.
 
-        All of them within the spread of the model, half of them within half as far again.
+        Two where the shine lies midway between two rows.
         """
+        card, free = self.card, self.dropper.length - self.shine
+        column = card.speeds.index(self.tow.speed)
+        off = [abs(shine - self.shine) for shine, _ in card.rows]
+        return [
+            free * round(shares[column], DECIMALS)
+            for (_, shares), far in zip(card.rows, off, strict=True)
+            if far <= min(off) + 1e-9
+        ]
+
+    def is_right(self, height):
+        """Whether ``height`` in metres lies within the spread of the model for this task."""
         model = self.report.model
-        beyond = max(model.low - height, height - model.high) - READING
-        if beyond <= 0:
-            return HEIGHT_MARKS
-        return HEIGHT_MARKS // 2 if beyond <= (model.high - model.low) / 2 else 0
+        return model.low - READING - 1e-9 <= height <= model.high + READING + 1e-9
 
 
 class ShineForm(AnswerForm):
-    """Two heights, kept apart by how they are come by, and what to do."""
+    """Two heights, kept apart by how they are worked out, and what to do."""
 
     rule = InchesField(
-        label="Height by the rule of thumb",
-        help_text="Length less shine, at the centre. In inches, or write 2 ft 4 in.",
+        label="Length minus shine",
+        help_text="At the center, in inches, such as 24.",
         positive=False,
-        error_messages={"required": "Write the height by the rule of thumb."},
+        error_messages={"required": "Enter length minus shine, such as 24 in."},
     )
     height = InchesField(
-        label="Height under tow, your best estimate",
-        help_text="At the centre, with the chain trailing aft.",
+        label="Height under tow",
+        help_text="At the center, by the card, to the nearest inch.",
         positive=False,
-        error_messages={"required": "Write your best estimate of the height."},
+        error_messages={"required": "Enter the height under tow, such as 15 in."},
     )
     change = forms.ChoiceField(
         label="What should be done?",
@@ -112,7 +136,7 @@ class ShineForm(AnswerForm):
 
 
 class ReadShine(Kind):
-    """Shine told and drawn; the trainee estimates the height and says what to change."""
+    """Shine described and drawn; the trainee estimates the height and says what to change."""
 
     slug = "read-shine"
     title = "Read the shine"
@@ -156,71 +180,80 @@ class ReadShine(Kind):
     def _towed(cls, rng, task, wanted):
         """Return ``task`` with a tow that asks for the way ``wanted``; None if this one fails."""
         length = task.dropper.length
-        speed = rng.randint(20, 32) / 10 * KNOT
-        centre = cls._shine(rng, length, wanted)
+        speed, bottom = rng.choice(SPEEDS), rng.choice(tuple(BOTTOMS.values()))
+        centre = rng.randint(1, round(length / INCH) - 3)
         apart = rng.randint(3, 6) * rng.choice((-1, 1)) if wanted == EVEN_UP else 0
+        slips = (0,) if task.difficulty == EASIEST or apart else (0, 0, 1, -1)
         shine = {}
         for place in READ_AT[task.difficulty]:
             side = {"port": -1, "starboard": 1}.get(place.split()[0], 0)
-            slip = 0 if place == tuning.CENTRE else rng.choice((0, 0, 1, -1)) * (not apart)
+            slip = rng.choice(slips) if side else 0
             shine[place] = (centre + side * apart + slip) * INCH
         if not all(INCH <= each < length for each in shine.values()):
             return None
-        towed = ShineTask(
-            seed=task.seed,
-            rulebook=task.rulebook,
-            difficulty=task.difficulty,
-            rig=task.rig,
-            tow=tuning.Tow(speed, shine),
-        )
+        made = tuning.Tow(speed, shine, bottom=bottom, speed_spread=HELD)
+        towed = replace(task, tow=made)
         return towed if cls._is_clear(towed, wanted) else None
 
     @staticmethod
-    def _shine(rng, length, wanted):
-        """Return whole inches of shine, such that ``wanted`` is not out of the question."""
-        whole = round(length / INCH)
-        low, high = (round(end / INCH) for end in (FOOTROPE_HEIGHT.low, FOOTROPE_HEIGHT.high))
-        # A dropper that trails flies the rope lower than length less shine, never higher.
-        first, last = {
-            LIFT: (whole - high, whole - 3),
-            HOLD: (1, max(1, whole - high - 2)),
-        }.get(wanted, (3, whole - low - 1))
-        return rng.randint(first, last)
-
-    @staticmethod
     def _is_clear(task, wanted):
-        """Whether the tow asks for ``wanted`` and for nothing else, read a little wrong even."""
-        window = FOOTROPE_HEIGHT
-        # The centre alone rules most tows out, at a fraction of the work.
-        hung = task.dropper
-        line = tow.line(chain.stock_for(hung.diameter))
-        centre = tow.hang(line, hung.length, task.tow.speed, task.shine).height
-        if centre > window.low + CLEAR if wanted == LIFT else centre < window.low - CLEAR:
+        """
+        Whether the tow asks for ``wanted`` and nothing else, anywhere in its spread.
+
+        And whether length minus shine lies so far past the spread that it cannot pass
+        for the height under tow.
+        """
+        # The likely height alone rules most tows out, at a fraction of the work.
+        likely = tow.hang(
+            tow.line(task.stock),
+            task.dropper.length,
+            task.tow.speed,
+            task.shine,
+            task.tow.bottom.likely,
+        ).height
+        if likely < LOWEST or (wanted != EVEN_UP and not _all_ask(likely, likely, wanted)):
             return False
-        if centre < window.high - CLEAR if wanted == HOLD else centre > window.high + CLEAR:
+        report, window = task.report, FOOTROPE_HEIGHT
+        model = report.model
+        if report.rule.height - model.high < READING + CLEAR:
+            return False
+        if wanted != EVEN_UP and not _all_ask(model.low, model.high, wanted):
             return False
         heights = task.heights
-        difference = abs(heights.difference or 0.0)
-        if EVEN * 2 / 3 < difference < EVEN * 3 / 2 or way(heights, window) != wanted:
+        if way(heights, window) != wanted:
             return False
-        if min(abs(heights.model - end) for end in (window.low, window.high)) < CLEAR:
+        # Whoever goes by the card, and rounds to the inch, is right.
+        if not all(
+            task.is_right(height + end) for height in task.by_card for end in (-READING, READING)
+        ):
             return False
-        return wanted != EVEN_UP or window.holds(heights.model)
+        if wanted == EVEN_UP:
+            return True
+        return abs(heights.difference) <= _LEVEL and _all_ask(heights.low, heights.high, wanted)
 
     def shown(self, task):
-        hung = task.dropper
+        hung, card = task.dropper, task.card
         return {
             "facts": [
-                ("Droppers", str(chain.Choice(chain.stock_for(hung.diameter), hung.count))),
+                ("Droppers", f"{chain.Choice(task.stock, hung.count)} chain"),
                 ("Length", inches(hung.length)),
-                ("Speed", _knots(task.tow.speed)),
+                (
+                    "Speed through the water",
+                    f"{_knots(task.tow.speed)}, held within {_knots(HELD)}",
+                ),
+                ("Bottom", task.tow.bottom.name),
             ],
-            "shine": [(place.capitalize(), inches(s)) for place, s in task.tow.shine.items()],
-            "reach": inches(task.reach, 1) if task.difficulty < HARDEST else "",
+            "shine": [(PLACE_NAMES[place], inches(s)) for place, s in task.tow.shine.items()],
             "window": FOOTROPE_HEIGHT,
-            "speed_spread": _knots(SPEED_SPREAD),
+            "window_ends": [inches(end) for end in (FOOTROPE_HEIGHT.low, FOOTROPE_HEIGHT.high)],
+            "even": inches(EVEN),
+            "card_speeds": [_knots(speed) for speed in card.speeds],
+            "card_rows": [
+                (inches(shine) if shine else "0 in", [f"{share:.{DECIMALS}f}" for share in shares])
+                for shine, shares in card.rows
+            ],
             "pictures": [
-                Picture("The dropper at the centre", close_up(hung, task.shine, reckoned=False))
+                Picture("The dropper at the center", close_up(hung, task.shine, reckoned=False))
             ],
         }
 
@@ -248,14 +281,14 @@ class ReadShine(Kind):
         right = abs(said - rule.height) <= READING + 1e-9
         return Line(
             key="shine_rule",
-            title="Height by the rule of thumb",
+            title=rule.name,
             outcome=PASS if right else FAIL,
             right=right,
             marks=RULE_MARKS * right,
             out_of=RULE_MARKS,
-            yours=inches(said, 2),
+            yours=inches(said, 4),
             measured_text=(
-                f"{inches(rule.height, 2)}: {inches(task.dropper.length)} of chain less "
+                f"{inches(rule.height, 4)}: {inches(task.dropper.length)} of chain minus "
                 f"{inches(task.shine)} of shine; {inches(READING)} either way is right"
             ),
             source=rule.basis,
@@ -263,23 +296,22 @@ class ReadShine(Kind):
 
     @staticmethod
     def _height_line(task, said):
-        model = task.report.model
-        marks = task.marks_for(said)
-        right = marks == HEIGHT_MARKS
+        model, bottom = task.report.model, task.tow.bottom
+        right = task.is_right(said)
         return Line(
             key="shine_height",
             title="Height under tow",
             outcome=PASS if right else FAIL,
             right=right,
-            marks=marks,
+            marks=HEIGHT_MARKS * right,
             out_of=HEIGHT_MARKS,
-            yours=inches(said, 2),
+            yours=inches(said, 4),
             measured_text=(
-                f"about {inches(model.height, 1)} by the chain in the current, and anything from "
-                f"{inches(model.low, 1)} to {inches(model.high, 1)} is right: that is its spread "
-                f"for {_knots(SPEED_SPREAD)} slower or faster and for friction on the bottom "
-                f"from {SLIPPERY} to {ROUGH}. The rule of thumb says "
-                f"{inches(task.report.rule.height, 2)}, which is the most it can be"
+                f"about {inches(model.height, 1)}. Anything from {inches(model.low - READING, 2)} "
+                f"to {inches(model.high + READING, 2)} gets full points. That is its range for "
+                f"{_knots(HELD)} slower or faster, for more or less slippery {bottom.name}, and "
+                "for none or all of the water's drag on the chain that lies on the bottom. "
+                f"Length minus shine, {inches(task.report.rule.height, 4)}, is more than it can be"
             ),
             source=model.basis,
         )
@@ -288,46 +320,49 @@ class ReadShine(Kind):
     def _change_line(task, said):
         heights, window = task.heights, FOOTROPE_HEIGHT
         wanted = way(heights, window)
-        marks = 0
-        if said == wanted:
-            marks = CHANGE_MARKS
-        elif said in ways_within_spread(heights, window):
-            marks = CHANGE_MARKS // 2
-        found = f"on average {inches(heights.model, 1)} up by the chain in the current"
-        side = low_side(heights)
-        if side:
-            found = f"{inches(abs(heights.difference), 1)} lower on the {side} side"
+        found = f"on average {inches(heights.model, 1)} up, worked out under tow"
+        if heights.low_side:
+            apart = inches(abs(heights.rule_difference), 1)
+            found = f"the shine differs by {apart}, and the {heights.low_side} side flies lower"
+        right = said == wanted
         return Line(
             key="shine_change",
             title="What to do",
-            outcome=PASS if said == wanted else FAIL,
-            right=said == wanted,
-            marks=marks,
+            outcome=PASS if right else FAIL,
+            right=right,
+            marks=CHANGE_MARKS * right,
             out_of=CHANGE_MARKS,
             yours=_within(CHANGES[said]),
             measured_text=(
-                f"{found}; the trade fishes at {window.text}. So: {_within(CHANGES[wanted])}"
+                f"{found}; by custom a net flies at {window.text}. So: {_within(CHANGES[wanted])}"
             ),
             source=f"height to fish at: {window.basis}",
         )
 
     @staticmethod
     def _remarks(task, cleaned):
-        if cleaned["height"] > cleaned["rule"] + READING:
+        if cleaned["height"] >= cleaned["rule"] - READING:
             yield (
-                "Your estimate under tow is higher than your rule of thumb. A chain that trails "
-                "aft can only hold the footrope lower."
+                "Your height under tow is no lower than your length minus shine. A chain that "
+                "trails aft holds the footrope lower than that."
             )
 
     @staticmethod
     def _pictures(task):
         return (
-            Picture("The dropper at the centre", close_up(task.dropper, task.shine)),
+            Picture("The dropper at the center", close_up(task.dropper, task.shine)),
             Picture(
-                "Height along the footrope, by both ways",
+                "Height along the footrope, both ways",
                 heights_view(task.heights, FOOTROPE_HEIGHT),
             ),
         )
+
+
+def _all_ask(low, high, wanted):
+    """Return whether all heights from ``low`` to ``high``, misread a little, ask for ``wanted``."""
+    asked = {TOO_LOW: LIFT, TOO_HIGH: HOLD}
+    ends = (low - READING, high + READING)
+    return {asked.get(status_of(end, FOOTROPE_HEIGHT), LEAVE) for end in ends} == {wanted}
 
 
 def _knots(speed):

@@ -1,0 +1,66 @@
+"""Why a reading cannot tell what to change, in words for the deck."""
+
+from ..units import inches
+from .window import CANNOT_TELL, IN_WINDOW, status_of
+
+
+def doubts(rig, run, window, status, low, high):
+    """
+    Return why no change can be proposed from ``run``, as sentences; none if it can.
+
+    ``run`` are TowHeights of ``rig``; ``status`` is that of their mean height, whose
+    spread is ``low`` to ``high`` in metres.
+    """
+    found = []
+    if rig.sweep is not None:
+        found.append(
+            "This net has a sweep. Droppers that end on a sweep do not hang free, so their shine "
+            "does not tell the height."
+        )
+    read = {place.place for each in run for place in each.places}
+    if len(read) == 1:
+        found.append(
+            "One dropper cannot tell how the whole net flies. Read the center, and the same place "
+            "on both sides."
+        )
+    elif all(each.difference is None for each in run):
+        found.append(
+            "The same place was not read on both sides, so a lopsided net would not show. Read it "
+            "on both."
+        )
+    found += _without_shine(run)
+    if found or status in (IN_WINDOW, CANNOT_TELL):
+        return tuple(found)
+    ends = {status_of(low, window), status_of(high, window)}
+    if ends != {status}:
+        found.append(
+            f"The range is {inches(low, 1)} to {inches(high, 1)}, so the net may be at the right "
+            "height after all. Tow again, and write down the bottom and the speed."
+        )
+    elif {status_of(each.model, window) for each in run} != {status}:
+        found.append(
+            "The tows do not agree: some were at another height. Tow again at one speed on one "
+            "ground before you change anything."
+        )
+    return tuple(found)
+
+
+def _without_shine(run):
+    """Yield what droppers without any shine leave open."""
+    if all(each.at_least for each in run):
+        yield (
+            "No dropper showed any shine, so none touched the bottom. The footrope may fly at "
+            "any height above what is shown here. Look whether the droppers are new or hung "
+            "up, and read them again after the next tow."
+        )
+        return
+    clear = dict.fromkeys(place.name for each in run for place in each.clear_places)
+    if clear:
+        yield (
+            f"No shine at the {_listed(list(clear))}: the footrope may fly higher there, so the "
+            "mean is the least it can be."
+        )
+
+
+def _listed(names):
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,124 @@
+"""How well the last change of a net was foretold, by its own tows before and after it."""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from ..tow.report import SPEED_SPREAD
+from ..units import KNOT, inches
+from .proposals import lift
+from .shown import shown, weighable
+from .uplift import Effect
+from .window import mean_of
+
+NEEDED = 2
+"""Fewest tows before and after a change that say anything of it: one shows no scatter. A
+choice, no source."""
+
+_MOST = 5  # tows on either side of the change; those farther off were towed in other times
+
+
+@dataclass(frozen=True, slots=True)
+class Foretold:
+    """
+    What was foretold of a net's last change, and what was seen; changes in metres.
+
+    ``before`` and ``after`` are how many tows are compared; ``seen`` is the change of
+    their mean height, between ``low`` and ``high`` by their scatter. All are None, and
+    ``effect`` too, where it cannot be told; ``fits`` is then None, and ``text`` says why.
+    """
+
+    before: int
+    after: int
+    effect: Effect | None
+    seen: float | None
+    low: float | None
+    high: float | None
+    fits: bool | None
+    text: str
+
+
+def last_change(read):
+    """
+    Return the Foretold of the last change among ``read``, TowHeights, oldest first.
+
+    Each names the rig it was made with. Only droppers and floats are foretold.
+    """
+    runs = [(rig, list(tows)) for rig, tows in groupby(read, key=lambda each: each.tow.rig)]
+    if len(runs) < 2:
+        return _untold(
+            0,
+            0,
+            "The log holds no change of this net yet, so nothing shows how well a change is "
+            "foretold.",
+        )
+    (old, before), (new, after) = runs[-2:]
+    before, after = before[-_MOST:], after[:_MOST]
+    counts = len(before), len(after)
+    if min(counts) < NEEDED:
+        return _untold(
+            *counts,
+            "There are too few tows to say how well the last change was foretold: "
+            f"{counts[0]} before it, {counts[1]} after it. It takes {NEEDED} of each at least.",
+        )
+    why_not = _cannot_compare(old, new, before, after)
+    if why_not:
+        return _untold(*counts, f"How well the last change was foretold cannot be told: {why_not}")
+    found = shown(old, before).effect(old, new, lift=lift(new) - lift(old))
+    if found is None:
+        return _untold(
+            *counts,
+            "How well the last change was foretold cannot be told: the shine before it did not "
+            "show how hard the net pulled up.",
+        )
+    levels = [[each.model for each in tows] for tows in (before, after)]
+    seen = mean_of(levels[1]) - mean_of(levels[0])
+    low, high = min(levels[1]) - max(levels[0]), max(levels[1]) - min(levels[0])
+    fits = low <= found.high and high >= found.low
+    return Foretold(
+        *counts, found, seen, low, high, fits, _words(found, seen, low, high, counts, fits)
+    )
+
+
+def _untold(before, after, text):
+    return Foretold(before, after, None, None, None, None, None, text)
+
+
+def _cannot_compare(old, new, before, after):
+    """Return why the tows before and after cannot be compared, in words; empty if they can."""
+    if old is None or new is None or old.with_(droppers=new.droppers, floats=new.floats) != new:
+        return "more was changed than droppers and floats."
+    if old.sweep is not None or not (weighable(old) and weighable(new)):
+        return "not every dropper hangs free and was measured."
+    if None in (old.floats, new.floats) or any(
+        each.diameter is None for each in (*old.floats, *new.floats)
+    ):
+        return "the floats were not all measured."
+    if any(each.clear_places for each in (*before, *after)):
+        return "some droppers showed no shine, so the footrope may have flown higher than shown."
+    speeds = [mean_of(each.tow.speed for each in tows) for tows in (before, after)]
+    if abs(speeds[1] - speeds[0]) > SPEED_SPREAD:
+        return (
+            f"the net was towed at {speeds[0] / KNOT:.1f} kn before and {speeds[1] / KNOT:.1f} kn "
+            "after."
+        )
+    return ""
+
+
+def _moved(metres):
+    """Return a change of height in words, to the inch: ``up 3 in``."""
+    if round(abs(metres) * 1000) < 13:
+        return "no change"
+    return f"{'up' if metres > 0 else 'down'} {inches(abs(metres), 1)}"
+
+
+def _words(effect, seen, low, high, counts, fits):
+    said = (
+        f"The last change: foretold {_moved(effect.change)} (from {_moved(effect.low)} to "
+        f"{_moved(effect.high)}), seen {_moved(seen)} over {counts[0]} tows before and {counts[1]} "
+        "after."
+    )
+    if not fits:
+        return f"{said} The two do not fit. Trust the figures for this net less than their range."
+    if low <= 0 <= high:
+        return f"{said} The two fit, but the tows scatter so much that no change would fit as well."
+    return f"{said} The two fit."

@@ -1,0 +1,181 @@
+"""
+What to look at before anything on a net is changed.
+
+Legs that were entered unequal, a height that changed overnight though the net did not,
+a side that flies lower: each has a cause that floats and droppers would only hide.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median
+
+from ..gear import PORT, SIDES, STARBOARD
+from ..tow.report import SPEED_SPREAD
+from ..units import INCH, KNOT, fathoms, feet_inches, inches
+from .log import TowHeights
+from .window import SUDDEN, mean_of
+
+_TAPE = INCH  # legs and cables are not measured any finer; no source
+SETTLED = 3
+"""After so many tows at a new height it is how the net flies. No source."""
+
+
+def _apart(one, other):
+    return None not in (one, other) and abs(one - other) > _TAPE
+
+
+def legs_apart(rig):
+    """Return the lengths of legs and cables that differ where they should not, in words."""
+    found = []
+    for each in rig.legs:
+        if _apart(each.top_length, each.bottom_length):
+            found.append(
+                (
+                    f"top leg {fathoms(each.top_length)}, bottom leg {fathoms(each.bottom_length)}",
+                    f"{feet_inches(abs(each.top_length - each.bottom_length), 1)} apart",
+                )
+            )
+    sides = {each.side: each for each in rig.legs}
+    cables = {each.side: each for each in rig.ground_cables}
+    for name, known, attribute in (
+        ("top legs", sides, "top_length"),
+        ("bottom legs", sides, "bottom_length"),
+        ("ground cables", cables, "length"),
+    ):
+        if not all(side in known for side in SIDES):
+            continue
+        port, starboard = (getattr(known[side], attribute) for side in SIDES)
+        if _apart(port, starboard):
+            found.append(
+                (
+                    f"{name} {fathoms(port)} to port, {fathoms(starboard)} to starboard",
+                    f"{feet_inches(abs(port - starboard), 1)} apart",
+                )
+            )
+    # The net form asks for both sides at once, which would say the same twice.
+    return tuple(f"{what}: {by}" for what, by in dict.fromkeys(found))
+
+
+def legs_first(rig):
+    """Return what to do about legs that differ, in words; None if none do."""
+    found = legs_apart(rig)
+    if not found:
+        return None
+    return f"Measure the legs and cables first. They were entered unequal ({'; '.join(found)})"
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """
+    A height that changed from one tow to the next, the net being the same.
+
+    ``before`` and ``after`` are metres, on ``side`` or, if that is None, on the whole
+    footrope; ``since`` is the first tow after it. ``slower`` and ``faster`` are the mean
+    speeds before and after, m/s.
+    """
+
+    side: str | None
+    before: float
+    after: float
+    since: TowHeights
+    speed_before: float
+    speed_after: float
+
+    @property
+    def by_speed(self):
+        """Whether the net was towed at another speed, so that it was not for nothing."""
+        return abs(self.speed_after - self.speed_before) > SPEED_SPREAD
+
+    @property
+    def text(self):
+        """What to do about it, in words."""
+        where = "The footrope" if self.side is None else f"The {self.side} side"
+        went = "dropped" if self.after < self.before else "rose"
+        said = (
+            f"{where} {went} from about {inches(self.before, 1)} to {inches(self.after, 1)} "
+            "from one tow to the next"
+        )
+        if self.by_speed:
+            return (
+                f"Tow at the old speed before you change anything. {said}, and the speed went from "
+                f"{self.speed_before / KNOT:.1f} to {self.speed_after / KNOT:.1f} kn"
+            )
+        what = (
+            "something snagged, and for crushed or lost floats,"
+            if self.after < self.before
+            else "lost or tangled droppers"
+        )
+        return (
+            f"Look for {what} before you change anything. {said}, and the log shows no change of "
+            "the net"
+        )
+
+
+def _level(heights, side):
+    return heights.model if side is None else heights.side(side)
+
+
+def latest_run(used):
+    """
+    Return (the tows since the last sudden change, the Jump or None).
+
+    ``used`` are TowHeights of one rig, oldest first, at least one. The Jump is None where
+    the height came back to what it was, or where the tows before scattered as much.
+    """
+    start, side_of_it = 0, None
+    for side in (None, PORT, STARBOARD):
+        levels = [_level(each, side) for each in used]
+        for at, (one, other) in enumerate(pairwise(levels), 1):
+            if None not in (one, other) and abs(other - one) > SUDDEN and at > start:
+                start, side_of_it = at, side
+    run, earlier = used[start:], used[:start]
+    if not earlier:
+        return run, None
+    before = [level for each in earlier if (level := _level(each, side_of_it)) is not None]
+    after = mean_of(_level(each, side_of_it) for each in run)
+    usual = median(before)
+    if abs(after - usual) <= max(SUDDEN, max(before) - min(before)):
+        return run, None
+    jump = Jump(
+        side=side_of_it,
+        before=usual,
+        after=after,
+        since=run[0],
+        speed_before=mean_of(each.tow.speed for each in earlier),
+        speed_after=mean_of(each.tow.speed for each in run),
+    )
+    return run, jump
+
+
+def lopsided(run):
+    """Return the side that flies lower on the latest of ``run`` that shows it, or None."""
+    told = [each for each in run if each.difference is not None]
+    return told[-1].low_side if told else None
+
+
+def sides_first(rig, low, was_level):
+    """
+    Return what to do about the ``low`` side, in words.
+
+    ``was_level`` says whether earlier tows of the same net flew level.
+    """
+    if was_level:
+        return (
+            f"Look for something snagged and for crushed floats on the {low} side before you "
+            "change anything. The net flew level before"
+        )
+    text = "Measure warps, ground cables and legs on both sides against each other first"
+    port, starboard = (rig.footrope.wing(side) for side in SIDES)
+    if _apart(port, starboard):
+        text += f". The wings too: they were entered {feet_inches(abs(port - starboard), 1)} apart"
+    return text
+
+
+def was_level(used):
+    """Return whether the first tow after which ``used`` became lopsided was level before."""
+    told = [each for each in used if each.difference is not None]
+    return (
+        bool(told)
+        and told[-1].low_side is not None
+        and any(each.low_side is None for each in told[:-1])
+    )
