@@ -7,7 +7,9 @@ from . import tuning
 from .fields import InchesField, MassField, SpeedField
 from .forms import DeckForm
 from .models import SHINE
+from .tow import BOTTOMS
 from .tow.shape import FASTEST
+from .tuning.log import PLACE_NAMES
 from .units import KNOT
 
 MOST_BASKETS = 10000
@@ -44,13 +46,22 @@ class TowForm(DeckForm):
     speed = SpeedField(
         label="Speed through the water", help_text="Knots if you give no unit, such as 2.8."
     )
+    bottom = forms.ChoiceField(
+        label="Bottom (optional)",
+        choices=[
+            ("", "Not noted"),
+            *((key, each.name.capitalize()) for key, each in BOTTOMS.items()),
+        ],
+        required=False,
+        help_text="Knowing the bottom makes the range of the heights smaller.",
+    )
     catch_target = _catch_field("Target fish", help_text="Pounds if you give no unit.")
     catch_bottom = _catch_field("Flatfish and other bottom animals")
     catch_other = _catch_field("All other")
     baskets = _count_field("Baskets in all (optional)")
     bottom_baskets = _count_field(
         "Baskets of bottom animals (optional)",
-        help_text="Counted baskets give an exact interval for their share.",
+        help_text="Counting baskets shows how sure the share is.",
     )
 
     def __init__(self, *args, rig, **kwargs):
@@ -64,19 +75,21 @@ class TowForm(DeckForm):
             except ValueError:
                 continue
             self.places.append(place)
-            self.fields[name] = InchesField(label=f"Shine, {place}", required=False, positive=False)
+            self.fields[name] = InchesField(
+                label=f"Shine, {PLACE_NAMES[place]}", required=False, positive=False
+            )
         self.fields[SHINE[self.places[0]]].help_text = (
-            "How much of the dropper's lower end is worn bright. Inches if you give no unit; 0 for "
-            "none; leave open what you did not measure."
+            "How much of the dropper's lower end is worn bright. Inches if you give no unit, such "
+            "as 12. Enter 0 for none. Leave blank what you did not measure."
         )
 
     @property
     def sections(self):
         shines = [SHINE[place] for place in self.places]
         self.SECTIONS = (
-            ("The tow", "", ("day", "speed"), True),
+            ("The tow", "", ("day", "speed", "bottom"), True),
             ("Shine along the footrope", "", shines, True),
-            ("Catch", "Leave open what you did not weigh.", self.CATCH, True),
+            ("Catch", "Leave blank what you did not weigh.", self.CATCH, True),
         )
         return super().sections
 
@@ -97,7 +110,7 @@ class TowForm(DeckForm):
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That day has not come yet.")
+            raise forms.ValidationError("That date is in the future. Check it.")
         return day
 
     def clean(self):
@@ -109,7 +122,9 @@ class TowForm(DeckForm):
     def _check_shine(self, cleaned):
         wrong = [name for name in SHINE.values() if name in self.errors]
         if not self.shine and not wrong:
-            self.add_error(SHINE[self.places[0]], "Measure the shine at one place at least.")
+            self.add_error(
+                SHINE[self.places[0]], "Enter the shine at one place at least, such as 12 in."
+            )
         if cleaned.get("speed") is None:
             return
         for place, shine in self.shine.items():
@@ -131,7 +146,7 @@ class TowForm(DeckForm):
                 self.add_error(missing, "Enter both counts, or neither.")
         elif baskets is not None:
             if baskets < 1:
-                self.add_error("baskets", "Leave this open if no baskets were counted.")
+                self.add_error("baskets", "Leave this blank if no baskets were counted.")
             elif bottom > baskets:
                 self.add_error("bottom_baskets", "These cannot be more than all baskets.")
             elif not weighed:

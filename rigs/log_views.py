@@ -1,4 +1,4 @@
-"""The shine log: write down a tow, read what it says."""
+"""The shine log: add a tow, read what it says."""
 
 import uuid
 
@@ -15,11 +15,12 @@ from .drawing.trend import trend_view
 from .lapse import is_lapsed
 from .log_forms import TowForm
 from .models import Tow
+from .tow.report import MODEL_BASIS, MODEL_NAME, RULE_BASIS, RULE_NAME
 from .views import drawn, own_net
 
 
 def _own_tow(request, pk):
-    """Return the tow ``pk`` of whoever asks; else answer 404."""
+    """Return the tow ``pk`` of the person who asks; else answer 404."""
     tows = Tow.objects.filter(net__owner=request.user, net__deleted=None).select_related("net")
     return get_object_or_404(tows, pk=pk)
 
@@ -50,9 +51,17 @@ def log(request, pk):
             "latest": found.heights[-1],
             "latest_tow": found.tows[-1],
             "heights": drawn(heights_view(found.heights[-1], window), "tow-heights"),
+            "how": _how(found.tuning),
             "trend": drawn(trend_view(found.heights, window, standard.limit), "tow-trend"),
         }
     return render(request, "rigs/log.html", context)
+
+
+def _how(tuned):
+    """Return how the heights and effects of a tuning.Tuning are worked out, as (what, how)."""
+    told = [(RULE_NAME, RULE_BASIS), (MODEL_NAME, MODEL_BASIS)]
+    bases = dict.fromkeys(each.effect.basis for each in tuned.advice if each.effect)
+    return told + [("What a change does", basis) for basis in bases]
 
 
 def _entered(form):
@@ -66,7 +75,7 @@ def _entered(form):
 @login_required
 @require_http_methods(["GET", "POST"])
 def tow_new(request, pk):
-    """Write down a tow; the same form sent twice makes one."""
+    """Add a tow; the same form sent twice makes one."""
     net = own_net(request, pk)
     rig = net.plan().planned
     if request.method == "GET":
@@ -91,7 +100,7 @@ def _empty(rig, start):
 @login_required
 @require_http_methods(["GET", "POST"])
 def tow_edit(request, pk):
-    """Put a tow's entries right."""
+    """Change a tow's entries."""
     tow = _own_tow(request, pk)
     rig = tow.rig()
     if request.method == "GET":
@@ -112,7 +121,7 @@ def tow_delete(request, pk):
     """Take a tow out of the log, in such a way that it can be put back."""
     tow = _own_tow(request, pk)
     tow.put_aside()
-    messages.success(request, "The tow is out of the log. You can put it back below.")
+    messages.success(request, "Tow deleted. You can undo this below.")
     return redirect("rigs:log", tow.net_id)
 
 
@@ -122,5 +131,5 @@ def tow_restore(request, pk):
     """Put a tow back into the log."""
     tow = _own_tow(request, pk)
     tow.put_back()
-    messages.success(request, "The tow is back in the log.")
+    messages.success(request, "Tow restored.")
     return redirect("rigs:log", tow.net_id)

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from . import entry, plan, tuning
 from .check_models import CheckPhoto, CheckRevision, CheckSheet
+from .tow import BOTTOMS, UNKNOWN
 
 __all__ = ["CheckPhoto", "CheckRevision", "CheckSheet", "Net", "Tow"]
 
@@ -173,4 +174,5 @@ class Tow(Kept):
             catch=self.catch,
             rig=rig,
             label=f"{self.day:%b} {self.day.day}",
+            bottom=BOTTOMS.get(self.measures.get("bottom"), UNKNOWN),
         )

@@ -21,7 +21,7 @@ def close_up(dropper, shine=None, reckoned=True):
     Return the Scene of ``dropper`` hung from the footrope, with its measures.
 
     ``shine`` is the length in metres of its bright lower end, None if not looked at.
-    With it, and if ``reckoned``, the length less the shine is written in as the rule of
+    With it, and if ``reckoned``, the length minus the shine is written in as the rule of
     thumb for the footrope's height. Lengths are in proportion, links are not counted. Raise
     ValueError if the shine is longer than the dropper or the dropper unmeasured.
     """
@@ -53,8 +53,8 @@ def _chain_words(dropper):
 
 def _thumb(dropper, shine):
     return (
-        f"Rule of thumb: length less shine, {inches(dropper.length - shine, 2)}, is about how "
-        "high the footrope flew. Chain that trails aft under tow holds it lower than that."
+        f"Rule of thumb: length minus shine, {inches(dropper.length - shine, 4)}, is the most the "
+        "footrope's height can be. Chain that trails aft under tow holds it lower."
     )
 
 
@@ -65,7 +65,7 @@ def _words(dropper, shine, told):
     if dropper.bare is False:
         words.append("It is not bare: weights are threaded on it.")
     if shine is not None:
-        words.append(f"The lowest {inches(shine, 2)} is worn bright.")
+        words.append(f"The lowest {inches(shine, 4)} is worn bright.")
     if told:
         words.append(_thumb(dropper, shine))
     return " ".join(words)
@@ -130,14 +130,14 @@ def _measures(dropper, shine, worn_from, told):
         shapes += _span(right, worn_from, _BOTTOM + 4)
         shapes += [
             Text(right + 10, middle - 8, "shine", "label-quiet", LETTER, START),
-            Text(right + 10, middle + 8, inches(shine, 2), "label-strong", LETTER, START),
+            Text(right + 10, middle + 8, inches(shine, 4), "label-strong", LETTER, START),
         ]
         if told and worn_from - _TOP > 70:
             over = (_ROPE + worn_from) / 2
-            rest = inches(dropper.length - shine, 2)
+            rest = inches(dropper.length - shine, 4)
             shapes += _span(right, _ROPE + 4, worn_from)
             shapes += [
-                Text(right + 10, over - 8, "length less shine", "label-quiet", LETTER, START),
+                Text(right + 10, over - 8, "length minus shine", "label-quiet", LETTER, START),
                 Text(right + 10, over + 8, rest, "label-strong", LETTER, START),
             ]
     return shapes

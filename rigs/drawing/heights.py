@@ -23,8 +23,8 @@ def heights_view(heights, window):
         _BED,
     )
     words = "; ".join(
-        f"{each.place} {'at least ' if each.at_least else ''}{feet_inches(each.model, 1)}, "
-        f"by length minus shine {feet_inches(each.rule, 1)}"
+        f"{each.name} {'at least ' if each.at_least else ''}{inches(each.model, 1)}, "
+        f"by length minus shine {inches(each.rule, 1)}"
         for each in places
     )
     scene = Scene(WIDTH, _BED + 128, "The footrope's height over the bottom", f"{words}.")
@@ -49,8 +49,8 @@ def heights_view(heights, window):
         scene,
         _BED + 64,
         (
-            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "chain in the current, with its spread"),
-            (lambda x, y: [diamond(x, y, 5, "ghost")], "length minus shine, the rule of thumb"),
+            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "worked out under tow, with its range"),
+            (lambda x, y: [diamond(x, y, 5, "ghost")], "length minus shine, the most it can be"),
             band_key(window),
         ),
     )
@@ -73,7 +73,7 @@ def _place(scene, scale, x, each):
             "label-strong",
             halo=True,
         ),
-        Text(x, scale.bottom + 24, each.place.split()[-1]),
+        Text(x, scale.bottom + 24, each.name.split()[-1]),
         Text(
             x,
             scale.bottom + 40,

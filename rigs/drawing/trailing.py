@@ -25,8 +25,8 @@ def trailing_view(report, longest):
     foot, below = marks.paragraph(_thought(report), _BED + 34)
     signs, end = marks.legend(
         (
-            (_thumb_sign, "length less shine: the rule of thumb"),
-            (_chain_sign, "chain in the current, with its spread"),
+            (_thumb_sign, "length minus shine: the rule of thumb"),
+            (_chain_sign, "worked out under tow, with its range"),
         ),
         below + 4,
     )
@@ -91,7 +91,7 @@ def _words(report):
     model, rule = report.model, report.rule
     return (
         f"The dropper leaves the footrope at {report.hang.top_degrees:.0f} degrees from the "
-        f"vertical. The footrope flies {inches(model.height, 1)} up by the chain in the current, "
+        f"vertical. The footrope is {inches(model.height, 1)} up, worked out under tow, "
         f"between {inches(model.low, 1)} and {inches(model.high, 1)}, and {inches(rule.height, 1)} "
-        f"up by length less shine. {_thought(report)}"
+        f"up by length minus shine. {_thought(report)}"
     )

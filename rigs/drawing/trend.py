@@ -35,8 +35,8 @@ def trend_view(heights, window, limit):
         scene,
         _SHARES_BOTTOM + 50,
         (
-            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "by the chain in the current"),
-            (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], "by length minus shine"),
+            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "worked out under tow"),
+            (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], "length minus shine"),
             band_key(window),
             (
                 lambda x, y: [Line(x - 8, y, x + 8, y, "fault")],

@@ -29,6 +29,18 @@ def about_feet(metres):
 
 
 @register.filter
+def about_inches(metres):
+    """Print a height as whole inches, as for what is worked out, not measured: ``14 in``."""
+    return _whole(units.inches(metres, 1))
+
+
+@register.filter
+def tape_inches(metres):
+    """Print a small length as inches to the quarter, as a tape on deck is read: ``12 1/4 in``."""
+    return _whole(units.inches(metres, 4))
+
+
+@register.filter
 def inches(metres):
     """Print a small length as inches: ``42 in``."""
     return _whole(units.inches(metres))
@@ -68,18 +80,6 @@ def knots(speed):
 def percent(share, decimals=1):
     """Print a share as percent with so many decimals."""
     return f"{share * 100:.{decimals}f} percent"
-
-
-@register.filter
-def level(difference):
-    """Return whether two heights are the same to the inch, as heights are told."""
-    return abs(difference) < units.INCH / 2
-
-
-@register.filter
-def side_of(difference):
-    """Return which side flies lower, from port less starboard in metres."""
-    return "port" if difference < 0 else "starboard"
 
 
 @register.filter

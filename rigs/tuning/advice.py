@@ -106,6 +106,11 @@ class Tuning:
         return self.low_side is not None
 
     @property
+    def proposes(self):
+        """Whether some of the advice changes the net."""
+        return any(each.pieces for each in self.advice)
+
+    @property
     def flies_right(self):
         """Whether the net is at the right height and nothing else needs a look."""
         return self.status == IN_WINDOW and not self.advice and not self.doubts

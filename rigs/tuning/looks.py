@@ -103,7 +103,7 @@ class Jump:
         what = (
             "something snagged, and for crushed or lost floats,"
             if self.after < self.before
-            else "lost or tangled droppers"
+            else "droppers that are lost, tangled or snagged"
         )
         return (
             f"Look for {what} before you change anything. {said}, and the log shows no change of "

@@ -75,6 +75,11 @@ class Effect:
         """Metres up (positive) or down."""
         return self.after - self.before
 
+    @property
+    def up(self):
+        """Whether the footrope rises."""
+        return self.change > 0
+
 
 @dataclass(frozen=True, slots=True)
 class Condition:

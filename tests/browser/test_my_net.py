@@ -68,14 +68,14 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
     assert waiting.value.path().read_bytes().startswith(b"%PDF-")
 
     phone.get_by_role("link", name="Shine log").click()
-    phone.get_by_role("link", name="Write down a tow").click()
+    phone.get_by_role("link", name="Add a tow").click()
     for name, text in TOW.items():
         phone.locator(f"[name={name}]").fill(text)
     axe(phone)
-    phone.get_by_role("button", name="Save and see the heights").click()
+    phone.get_by_role("button", name="Save the tow").click()
     expect(phone.locator("#tow-heights-title")).to_have_count(1)
     expect(phone.get_by_text("the port side flew")).to_be_visible()
-    expect(phone.get_by_role("heading", name="What to try, best first")).to_be_visible()
+    expect(phone.get_by_role("heading", name="What to do, first things first")).to_be_visible()
     assert fits(phone)
     axe(phone)
 

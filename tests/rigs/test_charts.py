@@ -49,7 +49,7 @@ def test_heights_are_drawn_where_they_are(tow):
         [scale.y(each.model) for each in read.places]
     )
     for each in read.places:
-        assert each.place in scene.description
+        assert each.name in scene.description
 
 
 @settings(max_examples=30, deadline=None)

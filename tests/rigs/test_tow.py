@@ -7,19 +7,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq
 
 from rigs import chain
 from rigs.tow import (
+    BOTTOMS,
     FRICTION,
     NORMAL_DRAG,
     TANGENTIAL_DRAG,
+    UNKNOWN,
     Line,
+    card,
     critical_angle,
     hang,
     height_report,
     line,
     shine_at,
 )
+from rigs.tow.report import SPEED_SPREAD
 from rigs.units import INCH
 
 THREE_EIGHTHS = chain.STOCKS["3/8 in"]
@@ -126,6 +131,11 @@ def test_the_worked_value_of_the_critical_angle():
     assert found.chord_degrees == pytest.approx(found.top_degrees)
     assert found.height / INCH == pytest.approx(29, abs=0.7)
     assert not found.touches
+    # By the balance itself, solved here: w sin a = 1/2 rho Cn d (V cos a)^2.
+    weight, drag = LINE.weight, 1025 / 2 * 2.4 * LINE.diameter * 1.5**2
+    angle = brentq(lambda a: weight * sin(a) - drag * cos(a) ** 2, 0, pi / 2)
+    assert found.top_angle == pytest.approx(angle)
+    assert found.height == pytest.approx(42 * INCH * cos(angle))
 
 
 @given(lines, lengths, speeds)
@@ -246,13 +256,13 @@ def test_drag_on_the_lying_part_is_a_heavier_pull():
     ("changes", "words"),
     [
         ({"shine": 1.2}, "shine is longer"),
-        ({"shine": -0.1}, "shine is less than nothing"),
-        ({"speed": -1}, "speed is less than nothing"),
+        ({"shine": -0.1}, "shine is below zero"),
+        ({"speed": -1}, "speed is below zero"),
         ({"speed": 12}, "faster than any trawl"),
         ({"speed": float("nan")}, "speed is not a number"),
-        ({"length": 0}, "no length"),
+        ({"length": 0}, "Enter the length"),
         ({"length": 1e6}, "longer than any"),
-        ({"friction": -0.1}, "friction is less"),
+        ({"friction": -0.1}, "friction is below zero"),
         ({"friction": 9}, "more than any bottom"),
         ({"count": 0}, "1 or more"),
         ({"count": 1.5}, "1 or more"),
@@ -293,7 +303,70 @@ def test_report_spreads_hold_what_lies_in_them(length, speed, share, stock):
         assert model.low - rounding <= low <= model.height + rounding
         assert model.height - rounding <= high <= model.high + rounding
     assert model.high <= report.rule.height + rounding
-    assert report.with_lying_drag <= model.height + rounding
+    assert model.low - rounding <= report.with_lying_drag <= model.height + rounding
+
+
+@given(
+    lengths,
+    st.floats(0, 2.5),
+    shares,
+    st.sampled_from([*BOTTOMS.values(), UNKNOWN]),
+    st.floats(-1, 1),
+    st.floats(0, 1),
+    st.booleans(),
+)
+@settings(max_examples=60)
+def test_a_spread_holds_every_dropper_that_fits_what_was_told(
+    length, speed, share, bottom, off, rough, lying_drag
+):
+    report = height_report(THREE_EIGHTHS, 1, length, speed, share * length, bottom=bottom)
+    at = max(0.0, speed + off * SPEED_SPREAD)
+    friction = bottom.least + rough * (bottom.most - bottom.least)
+    height = hang(LINE, length, at, share * length, friction, lying_drag=lying_drag).height
+    assert report.model.low - 1e-9 <= height <= report.model.high + 1e-9
+
+
+def test_the_low_end_counts_the_drag_on_the_lying_part_by_an_independent_integration():
+    """
+    The pull at touchdown: friction and drag along the lying chain, each over its length.
+
+    Tangential drag 1.15 on the bar's diameter: DNV-OS-E301, from memory.
+    """
+    length, speed, shine = 48 * INCH, 1.4, 14 * INCH
+    report = height_report(THREE_EIGHTHS, 1, length, speed, shine, bottom=BOTTOMS["sand"])
+    fast = speed + 0.3
+    per_metre = 0.6 * LINE.weight + 1025 / 2 * 1.15 * LINE.diameter * fast**2
+    height, _, _ = integrate(LINE, length, fast, shine, per_metre / LINE.weight)
+    assert report.model.low == pytest.approx(height, rel=1e-5)
+    sheltered, _, _ = integrate(LINE, length, fast, shine, 0.6)
+    assert report.model.low < sheltered
+
+
+def test_a_bottom_that_is_known_makes_the_spread_smaller():
+    wide, *narrow = (
+        height_report(THREE_EIGHTHS, 1, 48 * INCH, 1.4, 14 * INCH, bottom=bottom).model
+        for bottom in (UNKNOWN, *BOTTOMS.values())
+    )
+    assert [each.height for each in narrow] == sorted((e.height for e in narrow), reverse=True)
+    for each in narrow:
+        assert wide.low - 1e-9 <= each.low < each.height < each.high <= wide.high + 1e-9
+        assert each.high - each.low < wide.high - wide.low
+
+
+@given(
+    lengths,
+    st.sampled_from(list(BOTTOMS.values())),
+    st.floats(0.3, 2),
+    st.floats(0.01, 0.95),
+    st.sampled_from([THREE_EIGHTHS, FIVE_SIXTEENTHS]),
+)
+@settings(max_examples=40)
+def test_a_card_gives_the_height_of_any_dropper_of_that_chain(length, bottom, speed, share, stock):
+    found = card(stock, 1.0, bottom, [speed, 2 * speed], [0.0, share])
+    report = height_report(stock, 1, length, speed, share * length, bottom=bottom)
+    assert found.share(speed, share) * report.rule.height == pytest.approx(report.model.height)
+    free = hang(line(stock), 1.0, 2 * speed).height
+    assert found.share(2 * speed, 0.0) == pytest.approx(free)
 
 
 def test_report_agrees_with_quadrature_of_the_flat_end():

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 
 from rigs import chain, rulebook, sample, tuning
 from rigs.balance import float_lift
+from rigs.changes import more_floats
 from rigs.gear import PORT, STARBOARD, Dropper, Headrope
 from rigs.interval import clopper_pearson, ratio
 from rigs.judge import judge
 from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow import FRICTION, hang, height_report, line
+from rigs.tow import BOTTOMS, FRICTION, hang, height_report, line, shine_at
 from rigs.tuning import (
     CANNOT_TELL,
     IN_WINDOW,
@@ -27,6 +28,7 @@ from rigs.tuning import (
     bycatch,
     dropper_at,
     heights,
+    last_change,
     tune,
 )
 from rigs.tuning.proposals import (
@@ -35,8 +37,10 @@ from rigs.tuning.proposals import (
     EVEN_UP,
     LENGTHEN_FOOTROPE,
     LENGTHEN_HEADROPE,
+    LOOK,
     MEASURE,
 )
+from rigs.tuning.remarks import NO_ADVICE, NO_EFFECT, rules_said
 from rigs.tuning.uplift import Condition, Hung, chains, effect, load, reach, settle
 from rigs.units import FOOT, INCH
 
@@ -97,9 +101,9 @@ def test_difference_needs_both_sides():
     [
         (RIG, Tow(1.5, {}), "No shine"),
         (RIG, Tow(1.5, {"bow": 0.1}), "not a place"),
-        (RIG, Tow(1.5, {"centre": 2.0}), "At the centre: The shine is longer"),
-        (RIG, Tow(-1, {"centre": 0.2}), "At the centre: The speed"),
-        (RIG.with_(droppers=()), Tow(1.5, {"centre": 0.2}), "no dropper at the centre"),
+        (RIG, Tow(1.5, {"centre": 2.0}), "At the center: The shine is longer"),
+        (RIG, Tow(-1, {"centre": 0.2}), "At the center: The speed"),
+        (RIG.with_(droppers=()), Tow(1.5, {"centre": 0.2}), "no dropper at the center"),
         (RIG.with_(droppers=None), Tow(1.5, {"port wing": 0.2}), "no dropper at the port wing"),
         (
             RIG.with_(droppers=(Dropper(0, None, 0.009),)),
@@ -292,8 +296,8 @@ def test_a_low_net_gets_floats_and_headrope():
 
 
 def test_a_high_net_gets_droppers_and_footrope():
-    # Thin droppers at a slow tow reach above the window.
-    found = tune(ROOMY, [level(3, speed=1.2)], BOOK)
+    # At a slow tow the droppers reach above the window.
+    found = tune(ROOMY, [level(3, speed=1.0)], BOOK)
     assert found.status == TOO_HIGH
     assert kinds(found) == {ADD_DROPPERS, LENGTHEN_FOOTROPE}
     for advice in found.advice:
@@ -306,17 +310,17 @@ def test_a_high_net_gets_droppers_and_footrope():
 
 def test_no_footrope_past_its_bound():
     """RIG's footrope is already as much longer as 50 CFR 648.80(a)(9)(ii)(C) allows."""
-    assert kinds(tune(RIG, [level(3, speed=1.2)], BOOK)) == {ADD_DROPPERS}
+    assert kinds(tune(RIG, [level(3, speed=1.0)], BOOK)) == {ADD_DROPPERS}
 
 
 def test_a_change_that_would_do_too_much_is_not_advised():
-    """One more 10 in float would lift this net from an inch too low to past the window."""
-    big = RIG.with_(floats=tuple(replace(each, diameter=10 * INCH) for each in RIG.floats))
-    found = tune(big, [level(18)], BOOK)
+    """One more 12 in float would lift this net from too low to past the window."""
+    big = RIG.with_(floats=tuple(replace(each, diameter=12 * INCH) for each in RIG.floats))
+    found = tune(big, [level(24)], BOOK)
     assert found.status == TOO_LOW
     assert found.advice == ()
-    assert any("No change looked at" in note for note in found.notes)
-    assert not any("No change looked at" in note for note in tune(RIG, [level(18)], BOOK).notes)
+    assert NO_ADVICE in found.notes
+    assert NO_ADVICE not in tune(RIG, [level(24)], BOOK).notes
 
 
 def test_no_headrope_past_the_footrope():
@@ -342,20 +346,322 @@ def test_a_lopsided_net_is_evened_up(port, starboard):
     assert any(f"The {low} side flies" in note for note in found.notes)
 
 
-@pytest.mark.parametrize("shine", [0, 42])
-def test_no_effect_is_predicted_where_the_pull_is_unknown(shine):
-    found = tune(RIG, [level(shine)], BOOK)
+def test_no_effect_is_predicted_where_the_pull_is_unknown():
+    """Droppers bright to the top: the footrope was down, by how much nobody can tell."""
+    found = tune(RIG, [level(42)], BOOK)
     assert found.advice
     assert all(advice.effect is None for advice in found.advice)
-    assert any("cannot be told" in note for note in found.notes)
+    assert NO_EFFECT in found.notes
 
 
-def test_no_effect_is_predicted_over_a_sweep():
+def test_a_shine_of_nothing_proposes_nothing():
+    found = tune(RIG, [level(0, speed=1.0)], BOOK)
+    assert found.status == TOO_HIGH  # at least so high, and that is over the window
+    assert found.advice == ()
+    assert any("No dropper showed any shine" in doubt for doubt in found.doubts)
+    shine = dict.fromkeys(PLACES, 3 * INCH) | {"centre": 0.0, "port wing": 0.0}
+    found = tune(RIG, [Tow(1.0, shine)], BOOK)
+    assert found.advice == ()
+    assert any("No shine at the port wing and center" in doubt for doubt in found.doubts)
+
+
+def test_droppers_on_a_sweep_tell_no_height():
     book = rulebook.load("chain-sweep")
     found = tune(make_rig(book), [level(26)], book)
+    assert found.advice == ()
+    assert any("has a sweep" in doubt for doubt in found.doubts)
+
+
+@pytest.mark.parametrize(
+    ("shine", "words"),
+    [
+        ({"centre": 30}, "One dropper cannot tell"),
+        ({"port corner": 30}, "One dropper cannot tell"),
+        ({"port corner": 30, "port wing": 30}, "not read on both sides"),
+        ({"centre": 30, "port wing": 30, "starboard corner": 30}, "not read on both sides"),
+    ],
+)
+def test_a_reading_that_shows_no_sides_proposes_nothing(shine, words):
+    tow = Tow(1.5, {place: size * INCH for place, size in shine.items()})
+    found = tune(RIG, [tow], BOOK)
+    assert found.status == TOO_LOW
+    assert found.advice == ()
+    assert words in found.doubts[0]
+
+
+def test_a_spread_that_reaches_the_window_proposes_nothing_and_a_known_bottom_helps():
+    unknown = tune(RIG, [level(18, speed=1.2)], BOOK)
+    assert unknown.status == IN_WINDOW
+    found = tune(RIG, [level(19)], BOOK)
+    assert found.status == TOO_LOW
+    assert not found.sure
+    assert found.high > found.window.low
+    assert found.advice == ()
+    assert "may be at the right height after all" in found.doubts[0]
+    known = tune(RIG, [level(20, bottom=BOTTOMS["stones"])], BOOK)
+    assert known.sure
+    assert kinds(known) == {ADD_FLOATS, LENGTHEN_HEADROPE}
+    assert not tune(RIG, [level(20)], BOOK).advice
+
+
+def test_tows_that_do_not_agree_propose_nothing():
+    found = tune(RIG, [level(shine) for shine in (17, 20, 24, 28, 32, 36)], BOOK)
+    assert found.status == TOO_LOW
+    assert found.sure
+    assert found.advice == ()
+    assert "do not agree" in found.doubts[0]
+
+
+# First things first ------------------------------------------------------
+
+
+@pytest.mark.parametrize("speed", [1.0, 1.5, 1.9])
+@pytest.mark.parametrize(("port", "starboard"), [(2, 9), (9, 2), (12, 19), (30, 25)])
+def test_sides_that_differ_are_measured_before_any_float_is_added(port, starboard, speed):
+    """Whatever their mean: on deck 2 in and 9 in are not one net's shine."""
+    shine = {"port wing": port * INCH, "starboard wing": starboard * INCH}
+    found = tune(RIG, [Tow(speed, shine)], BOOK)
+    assert found.uneven
+    assert found.low_side == (STARBOARD if starboard > port else PORT)
+    assert found.advice[0].kind == MEASURE
+    assert found.advice[0].pieces == 0
+    assert found.advice[0].rules == ""
+    assert kinds(found) <= {MEASURE, EVEN_UP}
+    assert not found.flies_right
+
+
+def test_an_inch_or_three_between_the_sides_is_level():
+    shine = {"port wing": 24 * INCH, "starboard wing": 27 * INCH}
+    found = tune(RIG, [Tow(1.5, shine)], BOOK)
+    assert not found.uneven
+    assert ADD_FLOATS in kinds(found)
+
+
+def test_sides_that_cancel_out_over_two_tows_are_lopsided_all_the_same():
+    one = {"centre": 20 * INCH, "port corner": 17 * INCH, "starboard corner": 24 * INCH}
+    other = one | {"port corner": 24 * INCH, "starboard corner": 17 * INCH}
+    found = tune(RIG, [Tow(1.5, one), Tow(1.5, other)], BOOK)
+    assert found.difference == pytest.approx(0)
+    assert found.low_side == PORT
+    assert ADD_FLOATS not in kinds(found)
+
+
+def test_a_side_that_was_level_before_has_caught_something():
+    shine = {"port corner": 12 * INCH, "starboard corner": 17 * INCH}
+    found = tune(RIG, [level(12), level(13), Tow(1.5, shine)], BOOK)
+    (only,) = found.advice
+    assert only.kind == LOOK
+    assert "snagged" in only.text
+    assert "crushed floats on the starboard side" in only.text
+
+
+def shine_for(height, speed=1.5):
+    """Return the inches of shine that the model reads as ``height`` in inches."""
+    return shine_at(line(STOCK), 42 * INCH, speed, height * INCH) / INCH
+
+
+def test_a_net_that_sinks_overnight_is_looked_over_before_it_is_changed():
+    """From 16 in to 5 in with nothing changed: a snag or crushed floats."""
+    tows = [level(shine_for(height), label=str(height)) for height in (16, 16, 5)]
+    found = tune(RIG, tows, BOOK)
+    assert found.status == TOO_LOW
+    (only,) = found.advice
+    assert only.kind == LOOK
+    assert only.text.startswith("Look for something snagged, and for crushed or lost floats")
+    assert "from about 16 in to 5 in" in only.text
+    assert "before you change anything" in only.text
+    assert found.run == found.used[2:]
+    assert found.height == pytest.approx(5 * INCH, abs=0.01 * INCH)
+
+
+def test_a_net_that_rises_overnight_may_have_lost_droppers():
+    tows = [level(shine_for(height)) for height in (8, 20)]
+    (only,) = tune(RIG, tows, BOOK).advice
+    assert only.kind == LOOK
+    assert "droppers that are lost" in only.text
+
+
+def test_another_speed_is_named_as_such():
+    tows = [level(shine_for(18, 1.0), speed=1.0), level(shine_for(8, 1.8), speed=1.8)]
+    (only,) = tune(RIG, tows, BOOK).advice
+    assert only.text.startswith("Tow at the old speed")
+    assert "from 1.9 to 3.5 kn" in only.text
+
+
+@pytest.mark.parametrize(
+    ("heights_seen", "jumps"),
+    [
+        ((16,), False),
+        ((16, 15, 14, 16), False),
+        ((16, 5, 16), False),  # it came back by itself, or was cleared
+        ((16, 16, 5), True),
+        ((16, 16, 5, 5), True),
+        ((18, 6, 16, 4), False),  # so this net's tows scatter
+    ],
+)
+def test_what_counts_as_sudden(heights_seen, jumps):
+    found = tune(RIG, [level(shine_for(height)) for height in heights_seen], BOOK)
+    assert (found.jump is not None) == jumps
+    assert (LOOK in kinds(found)) == jumps
+
+
+def test_a_height_that_stays_is_how_the_net_flies():
+    tows = [level(shine_for(height)) for height in (16, 16, 5, 5, 5)]
+    found = tune(RIG, tows, BOOK)
+    assert found.jump is not None
+    assert kinds(found) == {ADD_FLOATS, LENGTHEN_HEADROPE}
+
+
+def test_a_change_of_the_net_is_no_jump():
+    old = RIG.with_(floats=RIG.floats[::2])
+    found = tune(RIG, [level(shine_for(5), rig=old), level(shine_for(16))], BOOK)
+    assert found.jump is None
+    assert found.flies_right
+
+
+def test_legs_entered_apart_are_mentioned_first():
+    legs = tuple(replace(each, bottom_length=each.top_length - 3 * FOOT) for each in RIG.legs)
+    rig = RIG.with_(legs=legs)
+    for tow in (level(24), level(12), Tow(1.5, {"port wing": 0.05, "starboard wing": 0.3})):
+        found = tune(rig, [tow], BOOK)
+        assert found.advice[0].kind == MEASURE
+        assert "legs" in found.advice[0].text
+        assert "3 ft apart" in found.advice[0].text
+        assert found.advice[0].text.count("apart") == 1  # both sides alike, said once
+        assert not kinds(found) & {ADD_FLOATS, LENGTHEN_HEADROPE, EVEN_UP}
+    port, starboard = RIG.legs
+    longer = replace(
+        starboard,
+        top_length=starboard.top_length + FOOT,
+        bottom_length=starboard.bottom_length + FOOT,
+    )
+    found = tune(RIG.with_(legs=(port, longer)), [level(24)], BOOK)
+    assert "10 fm to port, 10.17 fm to starboard" in found.advice[0].text
+
+
+# What is said of the rules -----------------------------------------------
+
+
+def test_a_net_that_breaks_rules_is_not_said_to_keep_them():
+    rig = RIG.with_(droppers=RIG.droppers[1:], footrope=replace(RIG.footrope, off_bottom=False))
+    broken = len(judge(rig, BOOK).failed)
+    assert broken == 2
+    found = tune(rig, [level(24)], BOOK)
     assert found.advice
-    assert all(advice.effect is None for advice in found.advice)
-    assert any("has a sweep" in note for note in found.notes)
+    for advice in found.advice:
+        assert advice.rules.startswith("The net still breaks 2 rules it broke before.")
+        assert "adds none" in advice.rules
+        assert "keep" not in advice.rules
+
+
+@pytest.mark.parametrize(
+    ("broken", "unmeasured", "said"),
+    [
+        (0, 0, "The changed net meets every rule checked here."),
+        (1, 0, "The net still breaks 1 rule it broke before. This change adds none."),
+        (
+            2,
+            1,
+            "The net still breaks 2 rules it broke before. This change adds none. 1 rule could "
+            "not be checked.",
+        ),
+        (
+            0,
+            3,
+            "The changed net breaks none of the rules that could be checked here. 3 rules could "
+            "not be: something was not measured.",
+        ),
+    ],
+)
+def test_how_a_changed_net_stands_with_the_rules(broken, unmeasured, said):
+    assert rules_said(broken, unmeasured) == said
+
+
+# What was foretold -------------------------------------------------------
+
+
+def changed_and_towed(before, after, extra=2):
+    """Return the TowHeights of a net towed at ``before``, in inches, and after more floats."""
+    more = more_floats(RIG, extra)
+    return [
+        heights(level(shine_for(height), rig=rig), RIG)
+        for rig, seen in ((RIG, before), (more, after))
+        for height in seen
+    ]
+
+
+def test_a_change_that_did_what_was_foretold_fits():
+    told = tune(RIG, [level(shine_for(7))], BOOK)
+    extra = told.advice[0].pieces
+    after = told.advice[0].effect.after / INCH
+    found = last_change(changed_and_towed((7, 7.5), (after, after + 0.5), extra))
+    assert found.fits
+    assert found.effect.change > 0
+    assert found.seen == pytest.approx((after - 7) * INCH, abs=0.01 * INCH)
+    assert found.text.endswith("The two fit.")
+
+
+def test_a_change_that_did_otherwise_does_not_fit():
+    found = last_change(changed_and_towed((14, 14.5), (6, 6.5)))
+    assert found.fits is False
+    assert "do not fit" in found.text
+    assert "seen down 8 in" in found.text
+
+
+def test_tows_that_scatter_say_little():
+    found = last_change(changed_and_towed((6, 12), (7, 14)))
+    assert found.fits
+    assert "scatter" in found.text
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "words"),
+    [((7,), (9, 9), "1 before it, 2 after it"), ((7, 7), (9,), "2 before it, 1 after it")],
+)
+def test_too_few_tows_say_so(before, after, words):
+    found = last_change(changed_and_towed(before, after))
+    assert found.fits is None
+    assert "too few" in found.text
+    assert words in found.text
+
+
+def test_no_change_yet_says_so():
+    found = last_change([heights(level(12, rig=RIG), RIG)] * 3)
+    assert found.fits is None
+    assert "no change of this net yet" in found.text
+
+
+@pytest.mark.parametrize(
+    ("changes", "speed", "words"),
+    [
+        ({"headrope": Headrope(RIG.headrope.length + FOOT)}, 1.5, "more was changed"),
+        ({"floats": RIG.floats[::2]}, 2.2, "kn before"),
+        ({"floats": None}, 1.5, "floats were not all measured"),
+    ],
+)
+def test_changes_that_cannot_be_compared_say_why(changes, speed, words):
+    tows = [level(12, rig=RIG)] * 2 + [level(12, speed=speed, rig=RIG.with_(**changes))] * 2
+    found = last_change([heights(tow, RIG) for tow in tows])
+    assert found.fits is None
+    assert words in found.text
+
+
+def test_an_effect_leaves_room_for_stiff_legs_and_netting():
+    """A quarter of what the chain alone would let through, at the least."""
+    nine = Counter({MAKE: 9})
+    found = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0)
+    assert found.low == found.most
+    assert found.least == pytest.approx(found.high)
+    alone = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0).change
+    assert found.most <= alone
+    assert abs(found.least) <= abs(alone) / 4 + 1e-9
+    assert "legs and netting" in found.basis
+
+
+def test_what_longer_ropes_do_besides_is_said_to_be_left_out():
+    for tuned in (tune(RIG, [level(24)], BOOK), tune(ROOMY, [level(3, speed=1.0)], BOOK)):
+        for advice in tuned.advice:
+            assert bool(advice.left_out) == (advice.kind in (LENGTHEN_HEADROPE, LENGTHEN_FOOTROPE))
 
 
 def test_no_shine_within_reach_of_the_window_cannot_tell():
@@ -369,7 +675,7 @@ def test_droppers_too_short_for_the_window_are_named():
     short = RIG.with_(droppers=tuple(replace(each, length=16 * INCH) for each in RIG.droppers))
     found = tune(short, [level(2)], BOOK)
     assert found.status == TOO_LOW
-    assert any("hang longer ones" in note for note in found.notes)
+    assert any("Hang longer ones" in note for note in found.notes)
 
 
 def test_tows_of_another_rig_count_for_the_trend_and_the_catch_only():
@@ -400,7 +706,9 @@ def test_many_bottom_animals_over_a_net_that_flies_right_are_remarked_on():
 
 def test_an_unmeasured_dropper_elsewhere_leaves_the_heights():
     broken = (*RIG.droppers[:-1], replace(RIG.droppers[-1], length=None))
-    found = tune(RIG.with_(droppers=broken), [Tow(1.5, {"centre": 24 * INCH})], BOOK)
+    found = tune(
+        RIG.with_(droppers=broken), [Tow(1.5, dict.fromkeys(PLACES[1:4], 24 * INCH))], BOOK
+    )
     assert found.status == TOO_LOW
     assert found.advice
     assert all(advice.effect is None for advice in found.advice)
@@ -452,6 +760,7 @@ def test_advice_breaks_nothing_more_on_a_net_that_already_fails(seed, share):
     rig = rig.with_(droppers=rig.droppers[1:])  # one wing is left a dropper short
     present = judge(rig, BOOK).failed_keys
     assert present
-    found = tune(rig, [Tow(1.4, {"centre": share * dropper_at(rig, "centre").length})], BOOK)
+    shine = {place: share * dropper_at(rig, place).length for place in PLACES[1:4]}
+    found = tune(rig, [Tow(1.4, shine)], BOOK)
     for advice in found.advice:
         assert judge(advice.rig, BOOK).failed_keys <= present

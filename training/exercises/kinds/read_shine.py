@@ -1,6 +1,7 @@
 """Read the shine: how high did the net fly, and what is to be changed?"""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from django import forms
 
@@ -65,7 +66,7 @@ class ShineTask(Task):
         """Metres of shine at the centre."""
         return self.tow.shine[tuning.CENTRE]
 
-    @property
+    @cached_property
     def report(self):
         """The rule module's HeightReport for the dropper at the centre."""
         return tow.height_report(
@@ -78,12 +79,12 @@ class ShineTask(Task):
             speed_spread=self.tow.speed_spread,
         )
 
-    @property
+    @cached_property
     def heights(self):
         """The rule module's heights along the footrope."""
         return tuning.heights(self.tow, self.rig)
 
-    @property
+    @cached_property
     def card(self):
         """The tow.Card of these droppers on this bottom, for any speed and shine of a task."""
         length = self.dropper.length
