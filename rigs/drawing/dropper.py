@@ -137,7 +137,8 @@ def _measures(dropper, shine, worn_from, told):
             rest = inches(dropper.length - shine, 4)
             shapes += _span(right, _ROPE + 4, worn_from)
             shapes += [
-                Text(right + 10, over - 8, "length minus shine", "label-quiet", LETTER, START),
+                Text(right + 10, over - 24, "length", "label-quiet", LETTER, START),
+                Text(right + 10, over - 8, "minus shine", "label-quiet", LETTER, START),
                 Text(right + 10, over + 8, rest, "label-strong", LETTER, START),
             ]
     return shapes
