@@ -9,10 +9,10 @@ from collections.abc import Callable
 from datetime import date
 from typing import NamedTuple
 
-from . import wording
+from . import by_mesh, species, trip_wording, wording
 from .measures import MEASURES
 from .outcomes import FAIL, NOT_MEASURED, PASS
-from .rulebook import ROUNDING, Requirement, Rulebook
+from .rulebook import FISHERY, ROUNDING, Requirement, Rulebook
 from .waters import lies_in
 
 
@@ -56,12 +56,12 @@ class Finding(NamedTuple):
     def failed(self):
         return self.outcome == FAIL
 
-    # Its words, all of them made in ``wording``.
+    # Its words, all of them made in ``wording``, or in ``trip_wording`` for a trip.
 
     @property
     def mark(self):
         """How it came out: ``met``, ``broken``, ``not measured``, or about the custom."""
-        return wording.mark(self)
+        return (trip_wording if self.requirement.of_trip else wording).mark(self)
 
     @property
     def places(self):
@@ -86,7 +86,7 @@ class Finding(NamedTuple):
     @property
     def sentence(self):
         """What was found against what is asked, as whole sentences for trainees and nets."""
-        return wording.sentence(self)
+        return (trip_wording if self.requirement.of_trip else wording).sentence(self)
 
     @property
     def sheet_mark(self):
@@ -114,7 +114,8 @@ class Verdict(NamedTuple):
     Every finding on one rig under one rule set, in the rule set's order.
 
     What is broken, met or not measured is told of the regulation alone: a custom of
-    the trade has no clause, and whoever does otherwise breaks nothing.
+    the trade has no clause, and whoever does otherwise breaks nothing; nor can a trip
+    break what a fishery as a whole is weighed by.
     """
 
     rulebook: Rulebook
@@ -124,7 +125,7 @@ class Verdict(NamedTuple):
     @property
     def legal(self):
         """True, False, or None where something the regulation limits was not measured."""
-        told = [f.outcome for f in self.findings if not f.by_custom]
+        told = [f.outcome for f in self.findings if f.requirement.binds]
         if FAIL in told:
             return False
         return None if NOT_MEASURED in told else True
@@ -132,25 +133,30 @@ class Verdict(NamedTuple):
     @property
     def regulation(self):
         """The findings on what a clause asks for."""
-        return tuple(f for f in self.findings if not f.by_custom)
+        return tuple(f for f in self.findings if f.requirement.binds)
 
     @property
     def failed(self):
-        return tuple(f for f in self.findings if f.outcome == FAIL and not f.by_custom)
+        return tuple(f for f in self.findings if f.outcome == FAIL and f.requirement.binds)
 
     @property
     def passed(self):
-        return tuple(f for f in self.findings if f.outcome == PASS and not f.by_custom)
+        return tuple(f for f in self.findings if f.outcome == PASS and f.requirement.binds)
 
     @property
     def not_measured(self):
-        return tuple(f for f in self.findings if f.outcome == NOT_MEASURED and not f.by_custom)
+        return tuple(f for f in self.findings if f.outcome == NOT_MEASURED and f.requirement.binds)
 
     @property
     def failed_keys(self):
         return frozenset(
-            f.requirement.key for f in self.findings if f.outcome == FAIL and not f.by_custom
+            f.requirement.key for f in self.findings if f.outcome == FAIL and f.requirement.binds
         )
+
+    @property
+    def warnings(self):
+        """The findings on what the fishery is weighed by, which no vessel can break."""
+        return tuple(f for f in self.findings if f.requirement.basis == FISHERY)
 
     @property
     def customs(self):
@@ -255,19 +261,34 @@ def _within(values, spots, limit, slack):
 
 
 def _inside(values, spots, limit, slack):
-    trip = values[0]
-    open_now = [area for area in limit if area.season is None or area.season.open_on(trip.day)]
-    answers = [lies_in(trip.position, area) for area in open_now or limit]
+    # ``limit`` are the areas open on the day: where none is, it does not turn on the place.
+    (position,) = values
+    if not limit:
+        return None, None, ("no area is open that day",), False
+    if position is None:
+        return None, None, (), True
+    answers = [lies_in(position, area) for area in limit]
     if True in answers:
-        return trip.position, None, (), False
-    if None in answers:
-        return trip.position, None, (), True
-    return trip.position, None, spots, False
+        return position, None, (), False
+    return position, None, () if None in answers else spots, None in answers
+
+
+def _outside(values, spots, limit, slack):
+    (position,) = values
+    answers = [(lies_in(position, area), area.title) for area in limit]
+    failing = tuple(title for inside, title in answers if inside)
+    return position, None, failing, any(inside is None for inside, _ in answers)
 
 
 def _only(values, spots, limit, slack):
-    failing = tuple(name for name in values if name.lower() not in limit)
-    return ", ".join(values), None, failing, False
+    found = species.sort_out(values, limit)
+    return tuple(values), None, found.unlisted, bool(found.unclear or found.unknown)
+
+
+def _by_mesh(values, spots, limit, slack):
+    (load,) = values
+    edges = [row.edge + slack for row in by_mesh.possible(limit, load)]
+    return load, None, spots if load.weight > max(edges) else (), load.weight > min(edges)
 
 
 def _less_than(values, spots, limit, slack):
@@ -282,6 +303,8 @@ _COMPARE: dict[str, Callable] = {
     "every": _every,
     "within": _within,
     "inside": _inside,
+    "outside": _outside,
+    "by mesh": _by_mesh,
     "only": _only,
     "less than": _less_than,
 }
@@ -301,7 +324,11 @@ def judge(rig, rulebook, on=None, trip=None):
         subject = trip if requirement.of_trip else rig
         if subject is None or (requirement.bounded and not requirement.applies_to(rig, on)):
             continue
-        findings.append(_finding(requirement, requirement.read(subject)))
+        readings = requirement.read(subject)
+        if requirement.test == "inside" and readings is not None:
+            findings.append(_finding(requirement, readings, rulebook.open_areas(trip.day)))
+        else:
+            findings.append(_finding(requirement, readings, requirement.limit))
     return Verdict(rulebook, on, tuple(findings))
 
 
@@ -317,7 +344,7 @@ def judge_taken(taken, rulebook, on=None):
         rulebook,
         on,
         tuple(
-            _finding(requirement, taken.readings.get(requirement.key))
+            _finding(requirement, taken.readings.get(requirement.key), requirement.limit)
             for requirement in rulebook.requirements
             if not requirement.of_trip and requirement.applies_to(taken, on)
         ),
@@ -329,8 +356,12 @@ def _refuse_another_day(rulebook, on):
         raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
 
 
-def _finding(requirement, readings):
-    """Return the Finding on ``requirement`` from what its measure returned."""
+def _finding(requirement, readings, limit):
+    """
+    Return the Finding on ``requirement`` from what its measure returned.
+
+    ``limit`` is the requirement's; of areas it is those that are open on the day.
+    """
     if readings is None:
         return Finding(requirement, NOT_MEASURED, None, None, ())
     values, spots = readings
@@ -338,7 +369,7 @@ def _finding(requirement, readings):
         outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
         return Finding(requirement, outcome, None, None, ())
     worst, margin, failing, missing = _COMPARE[requirement.test](
-        values, spots, requirement.limit, requirement.slack
+        values, spots, limit, requirement.slack
     )
     outcome = FAIL if failing else NOT_MEASURED if missing else PASS
     return Finding(requirement, outcome, worst, margin, failing)

@@ -12,6 +12,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from . import species
+from .by_mesh import Load
 from .gear import PORT, SIDES, SQUARE, STARBOARD
 
 
@@ -299,19 +301,55 @@ def _season(trip):
 
 
 def _area(trip):
-    return None if trip.position is None or trip.day is None else ([trip], (str(trip.position),))
+    # Without a position it can still be that no area is open on the day.
+    return None if trip.day is None else ([trip.position], (str(trip.position),))
+
+
+def _closures(trip):
+    return None if trip.position is None else ([trip.position], (str(trip.position),))
 
 
 def _letter(trip):
     return [trip.letter_aboard], ("letter",)
 
 
+def _letter_day(trip):
+    if trip.day is None or trip.letter_asked is None:
+        return None
+    return [(trip.day - trip.letter_asked).days], ("letter",)
+
+
 def _kept(trip):
     return None if trip.kept is None else (trip.kept, trip.kept)
 
 
+def _weight(trip, told, group):
+    """Return the weight kept of a ``group`` of hakes: none if none of it was kept."""
+    if told is None and trip.kept is not None:
+        return None if any(species.may_be(name, group) for name in trip.kept) else 0.0
+    return told
+
+
+def _load(trip, weight):
+    if weight is None:
+        return None
+    meshes = [mesh for mesh in (trip.smallest_mesh, trip.mesh_in_use) if mesh is not None]
+    return Load(weight, min(meshes, default=None), trip.smallest_mesh is not None)
+
+
 def _hake(trip):
-    return None if trip.hake is None else ([trip.hake], ("hake",))
+    weight = _weight(trip, trip.hake, species.SILVER_AND_OFFSHORE)
+    return None if weight is None else ([weight], ("hake",))
+
+
+def _hake_by_mesh(trip):
+    load = _load(trip, _weight(trip, trip.hake, species.SILVER_AND_OFFSHORE))
+    return None if load is None else ([load], ("hake",))
+
+
+def _red_hake_by_mesh(trip):
+    load = _load(trip, _weight(trip, trip.red_hake, species.RED))
+    return None if load is None else ([load], ("red hake",))
 
 
 def _bycatch(trip):
@@ -356,8 +394,12 @@ MEASURES = {
     "grate_position": Measure(_grate_ahead, "flag", "", True),
     "season": Measure(_season, "days", trip=True),
     "area": Measure(_area, "area", trip=True),
+    "closures": Measure(_closures, "area", trip=True),
     "letter_aboard": Measure(_letter, "flag", trip=True),
+    "letter_day": Measure(_letter_day, "day count", trip=True),
     "kept_species": Measure(_kept, "names", trip=True),
+    "red_hake_by_mesh": Measure(_red_hake_by_mesh, "mass by mesh", trip=True),
+    "hake_by_mesh": Measure(_hake_by_mesh, "mass by mesh", trip=True),
     "hake_weight": Measure(_hake, "mass", trip=True),
     "bycatch_share": Measure(_bycatch, "share", trip=True),
 }

@@ -1,21 +1,28 @@
 """
 May this vessel fish here, on this day, with this gear?
 
-One answer a fishery: its own rules (season, area, letter, mesh, catch) and those for
-the gear that it takes over, all judged by ``judge``. An answer says what is inside and
-outside the clauses and what is not known; what follows from it in law it does not say.
+One answer a fishery: its own rules (season, area, letter, mesh, catch), those for the
+gear that it takes over, and those that go along with a vessel on the letter of another
+fishery, all judged by ``judge``. An answer says what is met and what is broken and what is
+not known; what follows from it in law it does not say.
 """
 
+from dataclasses import replace
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from . import rulebook as rulebooks
 from .gear import Footrope, Headrope, Rig
 from .judge import FAIL, NOT_MEASURED, PASS, Finding, Verdict, judge
+from .measures import MEASURES
 from .rulebook import Area, Rulebook
 from .waters import Standing, standing
 
 _UNMEASURED = Rig(Headrope(None), Footrope(0.0, 0.0, 0.0, None), droppers=None, floats=None)
 """Stands for a rig nobody has looked at, so that its codend alone can be judged."""
+
+_WHERE_AND_WHEN = frozenset({"days", "area", "day count", "flag"})
+"""Dimensions of the rules on a trip that are about its days, its waters and its letter."""
 
 
 class Part(NamedTuple):
@@ -29,17 +36,39 @@ class Part(NamedTuple):
     standing: Standing | None
 
 
+class Closure(NamedTuple):
+    """A closed Area, by which ``clause``, and the Standing of the position to it or None."""
+
+    area: Area
+    clause: str
+    standing: Standing | None
+
+    @property
+    def holds(self):
+        """Whether the position lies inside or too near the line to say; False without one."""
+        return self.standing is not None and (
+            self.standing.inside is not False or self.standing.on_the_line
+        )
+
+
+class Opening(NamedTuple):
+    """The first ``day``, a date, on which ``areas`` of a fishery are open."""
+
+    day: date
+    areas: tuple[Area, ...]
+
+
 class Group(NamedTuple):
     """Findings that are read together, in the order of their rule sets."""
 
     findings: tuple[Finding, ...]
 
     def _of(self, outcome):
-        return tuple(f for f in self.findings if f.outcome == outcome and not f.by_custom)
+        return tuple(f for f in self.findings if f.outcome == outcome and f.requirement.binds)
 
     @property
     def failed(self):
-        """Findings outside what their clause allows."""
+        """Findings of a rule that is broken."""
         return self._of(FAIL)
 
     @property
@@ -49,7 +78,7 @@ class Group(NamedTuple):
 
     @property
     def passed(self):
-        """Findings inside what their clause allows."""
+        """Findings of a rule that is met."""
         return self._of(PASS)
 
 
@@ -58,12 +87,17 @@ class Answer(NamedTuple):
     What the rules of one fishery say to a trip.
 
     ``fishery`` is the Verdict by its own rule set, ``gear`` that by the rule set for
-    gear that it takes over, None if it has gear rules of its own.
+    gear that it takes over, None if it has gear rules of its own. ``along`` are Verdicts on
+    what else binds a vessel that is on the letter of another fishery, that fishery's first.
+    ``next_opening`` is None where something is open on the day, or nothing ever is.
     """
 
     fishery: Verdict
     gear: Verdict | None
     parts: tuple[Part, ...]
+    along: tuple[Verdict, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    next_opening: Opening | None = None
 
     @property
     def rulebook(self):
@@ -72,32 +106,53 @@ class Answer(NamedTuple):
 
     @property
     def verdicts(self):
-        """The Verdicts: the fishery's, then that on the gear if there is one besides."""
-        return (self.fishery,) if self.gear is None else (self.fishery, self.gear)
+        """The Verdicts: the fishery's, that on gear if it is another's, those that go along."""
+        own = (self.fishery,) if self.gear is None else (self.fishery, self.gear)
+        return own + self.along
 
     @property
-    def _findings(self):
-        return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
+    def _own(self):
+        own = (self.fishery,) if self.gear is None else (self.fishery, self.gear)
+        return tuple(finding for verdict in own for finding in verdict.findings)
+
+    @property
+    def _all(self):
+        return Group(tuple(f for verdict in self.verdicts for f in verdict.findings))
+
+    @property
+    def is_open(self):
+        """Whether any area of the fishery is open on the day."""
+        return any(part.is_open for part in self.parts)
 
     @property
     def trip(self):
         """The Group of findings on where, when, letter and catch."""
-        return Group(tuple(f for f in self._findings if f.requirement.of_trip))
+        return Group(tuple(f for f in self._own if f.requirement.of_trip))
 
     @property
     def rig(self):
         """The Group of findings on the gear, the codend's mesh included."""
-        return Group(tuple(f for f in self._findings if not f.requirement.of_trip))
+        return Group(tuple(f for f in self._own if not f.requirement.of_trip))
+
+    @property
+    def gone_along(self):
+        """The Group of findings that bind the vessel since it is on another fishery's letter."""
+        return Group(tuple(f for verdict in self.along for f in verdict.findings))
 
     @property
     def failed(self):
-        """All findings outside what their clause allows."""
-        return Group(self._findings).failed
+        """All findings of a rule that is broken."""
+        return self._all.failed
 
     @property
     def unknown(self):
         """All findings on what is not known or not measured."""
-        return Group(self._findings).unknown
+        return self._all.unknown
+
+    @property
+    def warnings(self):
+        """The findings on what the fishery as a whole is weighed by: a trip breaks none."""
+        return self.fishery.warnings
 
     @property
     def on_the_line(self):
@@ -134,14 +189,36 @@ def species(on=None):
 
 def parts(book, day, position=None):
     """Return the Parts of the waters of the fishery ``book`` on ``day``, a date."""
-    in_season = any(season.open_on(day) for season in book.requirement("season").limit)
+    open_areas = book.open_areas(day)
     return tuple(
-        Part(
-            area,
-            in_season and (area.season is None or area.season.open_on(day)),
-            None if position is None else standing(position, area),
-        )
+        Part(area, area in open_areas, None if position is None else standing(position, area))
         for area in book.requirement("area").limit
+    )
+
+
+def next_opening(book, day):
+    """
+    Return the next Opening of the fishery ``book`` after ``day``, a date.
+
+    None if no area of it opens within a year and a day.
+    """
+    for ahead in range(1, 367):
+        later = day + timedelta(days=ahead)
+        if areas := book.open_areas(later):
+            return Opening(later, areas)
+    return None
+
+
+def closures(on, position=None):
+    """Return the Closures named by any fishery in force on the date ``on``, each once."""
+    named = {}
+    for book in fisheries(on):
+        if book.has("closures"):
+            requirement = book.requirement("closures")
+            named |= dict.fromkeys(requirement.limit, requirement.clause)
+    return tuple(
+        Closure(area, clause, None if position is None else standing(position, area))
+        for area, clause in named.items()
     )
 
 
@@ -176,20 +253,90 @@ def _gear_book(book, rig, gear, on):
     )
 
 
+def _letter_books(book, trip):
+    """Return the Rulebooks of other fisheries whose letter the vessel is on, and that follow it."""
+    if not trip.letter_aboard or (trip.letter_asked and trip.letter_asked >= trip.day):
+        return ()
+    return tuple(
+        each
+        for each in fisheries(trip.day)
+        if each.follows and each.has("letter_aboard") and each.name != book.name
+    )
+
+
+def _gear_along(other, book, rig, gear, on):
+    """
+    Return the Rulebook for gear that goes along with the letter of ``other``.
+
+    Where the fishery ``book`` has gear rules of its own, it is the one that is like them.
+    """
+    alike = [
+        each.name
+        for each in gear_books(on)
+        if each.name in other.gear and each.has("no_sweep") == book.has("no_sweep")
+    ]
+    if not book.gear and alike:
+        (gear, *_) = alike
+    return _gear_book(other, rig, gear, on)
+
+
+def _asks(requirement):
+    return requirement.key, requirement.test, requirement.limit
+
+
+def _along(verdict, told):
+    """Return ``verdict`` with only what binds outside its fishery and is not ``told`` yet."""
+    return verdict._replace(
+        findings=tuple(
+            finding
+            for finding in verdict.findings
+            if finding.requirement.binds
+            and _asks(finding.requirement) not in told
+            and not (
+                finding.requirement.of_trip and MEASURES[finding.key].dimension in _WHERE_AND_WHEN
+            )
+        )
+    )
+
+
 def answer(book: Rulebook, trip, rig=None, gear=None, codend=None, vessel_length=None):
     """
     Return the Answer of the fishery ``book`` to ``trip``, whose day must be known.
 
     ``rig`` is None if it was not measured. ``gear`` names the rule set for gear to go
     by; if it is None, that goes by whether the rig has a sweep. ``codend`` and
-    ``vessel_length`` in metres, if given, count before those of the rig. Raise
-    ValueError if the rule set does not hold on the day.
+    ``vessel_length`` in metres, if given, count before those of the rig.
+
+    A vessel on the letter of another fishery is judged by the more restrictive of both:
+    what may be kept, how much of it, mesh and gear have to be right by each. Days and
+    waters are those of the fishery it is in; that is how the clause is read here.
+
+    Raise ValueError if the rule set does not hold on the day.
     """
+    towed = codend or (rig and rig.codend)
+    if towed is not None and trip.mesh_in_use is None:
+        trip = replace(trip, mesh_in_use=towed.mesh)
+
+    def judged(by):
+        return _judge_rig(rig, by, trip, codend, vessel_length)
+
     gear_book = _gear_book(book, rig, gear, trip.day)
+    own = [judged(each) for each in (book, gear_book) if each]
+    told = {_asks(f.requirement) for verdict in own for f in verdict.findings}
+    along = []
+    for other in _letter_books(book, trip):
+        other_gear = _gear_along(other, book, rig, gear, trip.day)
+        along.append(_along(judged(other), told))
+        if other_gear and (more := _along(judged(other_gear), told)).findings:
+            along.append(more)
+    where = parts(book, trip.day, trip.position)
     return Answer(
-        _judge_rig(rig, book, trip, codend, vessel_length),
-        gear_book and _judge_rig(rig, gear_book, trip, codend, vessel_length),
-        parts(book, trip.day, trip.position),
+        own[0],
+        own[1] if gear_book else None,
+        where,
+        tuple(along),
+        closures(trip.day, trip.position),
+        None if any(part.is_open for part in where) else next_opening(book, trip.day),
     )
 
 
@@ -197,7 +344,7 @@ def answers(trip, fishery=None, **rigged):
     """
     Return an Answer for each fishery, or for the one named ``fishery`` alone.
 
-    Those with the least outside come first, then those with the least not known.
+    Those with the least broken come first, then those with the least not known.
     ``rigged`` is what ``answer`` takes besides.
     """
     found = [

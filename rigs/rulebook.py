@@ -17,7 +17,7 @@ from pathlib import Path
 
 import yaml
 
-from . import outline, units
+from . import by_mesh, outline, units
 from .measures import MEASURES
 from .phrases import FLAG_PHRASES, PHRASES, wrong_holes
 
@@ -25,6 +25,8 @@ FOLDER = Path(__file__).parent / "rulebooks"
 
 REGULATION = "regulation"
 PRACTICE = "practice"
+FISHERY = "fishery"
+"""What a fishery as a whole is weighed by: a warning sign, which no trip can break."""
 
 TESTS = {
     "length": ("at most", "at least", "more than", "every"),
@@ -33,8 +35,10 @@ TESTS = {
     "share": ("less than",),
     "flag": ("must be",),
     "days": ("within",),
-    "area": ("inside",),
+    "area": ("inside", "outside"),
     "names": ("only",),
+    "mass by mesh": ("by mesh",),
+    "day count": ("at least",),
 }
 KNOWN = {
     "read": "checked against an older copy of the regulation",
@@ -121,10 +125,12 @@ class Requirement:
     One limit of a rule set.
 
     ``basis`` is REGULATION, or PRACTICE for what is done by custom: that has no ``clause``.
-    ``limit`` is SI for lengths and masses, a number for counts and shares, True
-    for what must be so, a tuple for seasons, areas and names. ``words`` are its phrases,
-    by name, as ``phrases`` has them; ``reads_as`` says what the site reads into a clause
-    that does not spell it out.
+    FISHERY has a clause, but binds no vessel: ``binds`` is whether it can be broken.
+    ``limit`` is SI for lengths and masses, a number for counts, shares and days, True
+    for what must be so, a tuple for seasons, areas, names and by_mesh.MeshClass rows.
+    ``words`` are its phrases, by name, as ``phrases`` has them; ``reads_as`` says what the
+    site reads into a clause that does not spell it out; ``caution`` is what has to be said
+    with the limit wherever it is shown.
     """
 
     key: str
@@ -144,12 +150,14 @@ class Requirement:
     slack: float = 0.0
     words: tuple[tuple[str, str], ...] = ()
     reads_as: str = ""
+    caution: str = ""
 
     def __post_init__(self):
         # Looked up once, since a judge asks for them at every requirement.
         object.__setattr__(self, "read", MEASURES[self.key].read)
         object.__setattr__(self, "of_trip", MEASURES[self.key].trip)
         object.__setattr__(self, "by_custom", self.basis == PRACTICE)
+        object.__setattr__(self, "binds", self.basis == REGULATION)
         bounds = (self.vessel_over, self.vessel_up_to, self.effective_from, self.effective_to)
         object.__setattr__(self, "bounded", any(bound is not None for bound in bounds))
 
@@ -165,6 +173,8 @@ class Requirement:
             return units.metric(self.limit)
         if MEASURES[self.key].dimension == "mass":
             return f"{self.limit:,.0f} kg"
+        if MEASURES[self.key].dimension == "mass by mesh":
+            return by_mesh.metric_text(self.limit)
         return self.limit_text
 
     @property
@@ -172,6 +182,8 @@ class Requirement:
         """What the rule allows, as words: ``at most 4 ft``."""
         if self.limit is True or self.limit == 0:
             return self.phrase("asks") or ("no difference" if self.limit == 0 else "required")
+        if self.test == "by mesh":
+            return f"at most {self.limit_text}"
         if self.test == "every":
             return f"one every {self.limit_text}"
         return f"{self.test} {self.limit_text}"
@@ -234,6 +246,12 @@ _PRINTERS = {
         " or ".join(_area_text(area) for area in value) if isinstance(value, tuple) else str(value)
     ),
     "names": lambda value: ", ".join(value) if isinstance(value, tuple) else value,
+    "lb by mesh": lambda value: (
+        f"{value.weight / units.POUND:,.0f} lb"
+        if isinstance(value, by_mesh.Load)
+        else by_mesh.table_text(value)
+    ),
+    "day": lambda days: f"{days} day{'' if days == 1 else 's'}",
 }
 
 
@@ -258,6 +276,8 @@ _UNIT_DIMENSION = {
     "lb": "mass",
     "meshes": "count",
     "percent": "share",
+    "day": "day count",
+    "days": "day count",
 }
 
 
@@ -268,7 +288,8 @@ class Rulebook:
 
     ``resumes`` says that it is meant to follow a time for which no version holds.
     ``gear`` names the gear rule sets of which a vessel must meet one besides, for
-    a fishery that takes them over.
+    a fishery that takes them over. ``follows`` is the clause by which its rules go with a
+    vessel on its letter into other fisheries, empty if they do not.
     """
 
     name: str
@@ -284,6 +305,7 @@ class Rulebook:
     gear: tuple[str, ...]
     requirements: tuple[Requirement, ...]
     resumes: bool = False
+    follows: str = ""
 
     def requirement(self, key):
         """Return the requirement called ``key``; raise KeyError if there is none."""
@@ -300,6 +322,18 @@ class Rulebook:
     def allowance(self):
         """The measuring allowance in metres by kind of measure, zero if none is set."""
         return dict(self.allowances)
+
+    def open_areas(self, day):
+        """Return its Areas that are open on the date ``day``, none outside its season."""
+        if self.has("season") and not any(
+            season.open_on(day) for season in self.requirement("season").limit
+        ):
+            return ()
+        return tuple(
+            area
+            for area in self.requirement("area").limit
+            if area.season is None or area.season.open_on(day)
+        )
 
     def holds_on(self, day):
         """Return whether this version is the one to judge by on the date ``day``."""
@@ -396,6 +430,8 @@ class _Reader:
             return tuple(self.area(item) for item in self.listed(node)), "area"
         if dimension == "names":
             return tuple(self.text(item) for item in self.listed(node)), "names"
+        if dimension == "mass by mesh":
+            return self.mesh_classes(node), "lb by mesh"
         text = self.text(node)
         number, _, unit = text.rpartition(" ")
         if _UNIT_DIMENSION.get(unit) != dimension:
@@ -407,7 +443,7 @@ class _Reader:
                 return units.parse_mass(text.replace(",", ""), bare=None), unit
             if dimension == "share":
                 return float(number) / 100, unit
-            return int(number), unit
+            return int(number), "day" if dimension == "day count" else unit
         except ValueError as error:
             self.refuse(node, f"wrong unit: {error}")
 
@@ -416,6 +452,35 @@ class _Reader:
         if not self.items(node):
             self.refuse(node, "the list of what is allowed is empty")
         return node.value
+
+    def mass(self, node):
+        text = self.text(node)
+        try:
+            return units.parse_mass(text.replace(",", ""), bare=None)
+        except units.UnitError as error:
+            self.refuse(node, f"wrong unit: {error}")
+
+    def mesh_classes(self, node):
+        """Return the rows of a limit that goes by the smallest mesh on board."""
+        rows = []
+        for item in self.listed(node):
+            parts = self.mapping(item, ("most",), ("under", "metric", "where"))
+            row = by_mesh.MeshClass(
+                self.length(parts["under"]) if "under" in parts else None,
+                self.mass(parts["most"]),
+                self.mass(parts["metric"]) if "metric" in parts else None,
+                self.text(parts["where"]) if "where" in parts else "",
+            )
+            if 0 in (row.under, row.most):
+                self.refuse(item, "a mesh and a weight must be more than nothing")
+            if rows and rows[-1].under is None:
+                self.refuse(item, "only the last row has no “under”: it holds for all larger mesh")
+            if rows and row.under is not None and row.under <= rows[-1].under:
+                self.refuse(parts["under"], "each row begins where the one before ends")
+            rows.append(row)
+        if rows[-1].under is not None:
+            self.refuse(node, "the last row must have no “under”, so that no mesh is left out")
+        return tuple(rows)
 
     def season(self, node):
         parts = self.mapping(node, ("from", "to"))
@@ -484,9 +549,9 @@ class _Reader:
         """Return (basis, clause): the regulation's has a clause, a custom of the trade none."""
         basis = REGULATION
         if "basis" in parts:
-            basis = self.choice(parts["basis"], (REGULATION, PRACTICE), "a basis")
+            basis = self.choice(parts["basis"], (REGULATION, PRACTICE, FISHERY), "a basis")
         clause = self.text(parts["clause"]) if "clause" in parts else ""
-        if basis == REGULATION and not clause:
+        if basis != PRACTICE and not clause:
             self.refuse(node, "“clause” is missing")
         if basis == PRACTICE and clause:
             self.refuse(parts["clause"], "what is done by custom has no clause: leave it out")
@@ -509,7 +574,7 @@ class _Reader:
         parts = self.mapping(
             node,
             ("key", "title", "test", "limit", "known", "why", "remedy"),
-            ("clause", "basis", "vessel", "from", "to", "words", "reads_as"),
+            ("clause", "basis", "vessel", "from", "to", "words", "reads_as", "caution"),
         )
         key = self.text(parts["key"])
         if key not in MEASURES:
@@ -554,6 +619,7 @@ class _Reader:
             slack=ROUNDING + allowance.get(measure.allowance, 0.0),
             words=self.words(node, parts, measure.dimension),
             reads_as=self.text(parts["reads_as"]) if "reads_as" in parts else "",
+            caution=self.text(parts["caution"]) if "caution" in parts else "",
         )
 
 
@@ -604,7 +670,7 @@ def parse(text, source):
     root = reader.mapping(
         _compose(text, source),
         ("name", "version", "title", "summary", "citation", "effective", "requirements"),
-        ("effective_note", "allowances", "allowance_note", "include", "gear"),
+        ("effective_note", "allowances", "allowance_note", "include", "gear", "follows"),
     )
     effective = reader.mapping(root["effective"], ("from",), ("to", "resumes"))
     if "resumes" in effective:
@@ -645,6 +711,7 @@ def parse(text, source):
         else (),
         requirements=tuple(requirements.values()),
         resumes="resumes" in effective,
+        follows=reader.text(root["follows"]) if "follows" in root else "",
     )
 
 

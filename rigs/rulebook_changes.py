@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from . import units
+from . import by_mesh, units
 from .measures import MEASURES
 from .rulebook import ROUNDING, Requirement
 from .rulebook_text import corner_entry, limit_entry
@@ -101,6 +101,8 @@ def _allowed(requirement):
     dimension = MEASURES[requirement.key].dimension
     if dimension == "names":
         return requirement.limit
+    if dimension == "mass by mesh":
+        return tuple(by_mesh.row_text(requirement.limit, row) for row in requirement.limit)
     if dimension == "days":
         return tuple(str(season) for season in requirement.limit)
     if dimension != "area":
@@ -140,6 +142,7 @@ _TOLD = (
     ("How it is known", lambda rule: rule.source),
     ("Basis", lambda rule: rule.basis),
     ("Title", lambda rule: rule.title),
+    ("Said with it", lambda rule: rule.caution),
     ("Why it matters", lambda rule: rule.why),
     ("How to fix it", lambda rule: rule.remedy_text),
     ("What the site reads into it", lambda rule: rule.reads_as),
@@ -216,6 +219,7 @@ def head_differences(old, new):
         ("Measuring allowance, diameter", lambda book: _allowance(book, "diameter")),
         ("Note on the allowance", lambda book: book.allowance_note),
         ("Gear it takes over", lambda book: ", ".join(book.gear)),
+        ("Goes with a vessel on its letter by", lambda book: book.follows),
     )
     pairs = [(what, tell(old), tell(new)) for what, tell in told]
     return tuple(

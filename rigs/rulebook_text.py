@@ -9,9 +9,9 @@ from math import inf, nextafter
 
 import yaml
 
-from . import units
+from . import by_mesh, units
 from .measures import MEASURES
-from .rulebook import parse_degrees
+from .rulebook import REGULATION, parse_degrees
 
 WIDTH = 88  # columns that a text is folded at
 
@@ -78,8 +78,20 @@ def _area_entries(area):
     return made | {"corners": [corner_entry(each) for each in area.corners]}
 
 
+def _mesh_class_entries(row):
+    made = {}
+    if row.under is not None:
+        made["under"] = _length(row.under, "in", units.inches)
+    made["most"] = _mass(row.most, "lb", by_mesh.pounds)
+    if row.metric is not None:
+        made["metric"] = units.exactly(row.metric, "kg")
+    if row.where:
+        made["where"] = row.where
+    return made
+
+
 def limit_entry(requirement):
-    """Return the limit as it is entered: text, True, or a list for seasons, areas, names."""
+    """Return the limit as it is entered: text, True, or a list of seasons, areas, names, meshes."""
     limit, unit, say = requirement.limit, requirement.unit, requirement.say
     match MEASURES[requirement.key].dimension:
         case "flag":
@@ -96,6 +108,10 @@ def limit_entry(requirement):
             return _mass(limit, unit, say)
         case "share":
             return _share(limit)
+        case "mass by mesh":
+            return [_mesh_class_entries(row) for row in limit]
+        case "day count":
+            return say(limit)
         case "count":
             return f"{limit} {unit}"
 
@@ -108,9 +124,9 @@ def requirement_entries(requirement):
         "test": requirement.test,
         "limit": limit_entry(requirement),
     }
-    if requirement.by_custom:
+    if requirement.basis != REGULATION:
         made["basis"] = requirement.basis
-    else:
+    if not requirement.by_custom:
         made["clause"] = requirement.clause
     made["known"] = requirement.known
     for name, bound in (("over", requirement.vessel_over), ("up_to", requirement.vessel_up_to)):
@@ -123,6 +139,8 @@ def requirement_entries(requirement):
         made["reads_as"] = requirement.reads_as
     if requirement.words:
         made["words"] = dict(requirement.words)
+    if requirement.caution:
+        made["caution"] = requirement.caution
     return made | {"why": requirement.why, "remedy": requirement.remedy_text}
 
 
@@ -150,6 +168,8 @@ def entries(book):
         made["allowance_note"] = book.allowance_note
     if book.gear:
         made["gear"] = list(book.gear)
+    if book.follows:
+        made["follows"] = book.follows
     made["requirements"] = [requirement_entries(each) for each in book.requirements]
     return made
 

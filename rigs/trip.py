@@ -23,9 +23,12 @@ class Trip:
     """
     One trip, as told; ``None`` stands for "not known".
 
-    ``kept`` names the kinds of animal kept. Weights are kilograms: ``hake`` the
-    silver and offshore hake kept together, ``regulated`` the regulated species
-    caught and ``caught`` the whole catch.
+    ``letter_asked`` is the day on which the letter of authorization was asked for.
+    ``kept`` names the kinds of animal kept, by whatever names. Weights are kilograms:
+    ``hake`` the silver and offshore hake kept together, ``red_hake`` the red hake kept,
+    ``regulated`` the regulated species caught and ``caught`` the whole catch. Meshes are
+    metres: ``smallest_mesh`` that of all nets on board, ``mesh_in_use`` that of the codend
+    that is towed.
     """
 
     day: date | None = None
@@ -35,9 +38,14 @@ class Trip:
     hake: float | None = None
     regulated: float | None = None
     caught: float | None = None
+    red_hake: float | None = None
+    smallest_mesh: float | None = None
+    mesh_in_use: float | None = None
+    letter_asked: date | None = None
 
 
 def _minutes(degrees):
-    thousandths = round(abs(degrees) * 60000)
-    whole, rest = divmod(thousandths, 60000)
-    return f"{whole}° {rest / 1000:06.3f}′"
+    # To the hundredth, as the regulation gives its corners.
+    hundredths = round(abs(degrees) * 6000)
+    whole, rest = divmod(hundredths, 6000)
+    return f"{whole}° {rest / 100:05.2f}′"

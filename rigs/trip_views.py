@@ -1,4 +1,4 @@
-"""May this vessel fish here, on this day, with this gear? Nothing that is asked is kept."""
+"""May this vessel fish here, on this day, with this gear? Nothing that is asked is saved."""
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpResponse
@@ -20,12 +20,12 @@ def _shown(answer, position):
     name = answer.rulebook.name
     corners = {
         corner: Position(latitude, longitude)
-        for part in answer.parts
-        for corner, latitude, longitude in part.area.corners
+        for each in (*answer.parts, *answer.closures)
+        for corner, latitude, longitude in each.area.corners
     }
     return {
         "answer": answer,
-        "drawing": drawn(area_view(answer.parts, position), f"area-{name}"),
+        "drawing": drawn(area_view(answer.parts, position, answer.closures), f"area-{name}"),
         "corners": corners,
         "closed_by": [part.area.closed_by for part in answer.parts if part.area.closed_by],
     }
@@ -33,7 +33,14 @@ def _shown(answer, position):
 
 def _page(request, form, answers=()):
     shown = [_shown(answer, form.cleaned_data["position"]) for answer in answers]
-    return render(request, "rigs/trip.html", {"form": form, "shown": shown, "doubt": miles(DOUBT)})
+    closures = answers[0].closures if answers else ()
+    told = {
+        "form": form,
+        "shown": shown,
+        "closures": [each for each in closures if each.holds],
+        "doubt": miles(DOUBT),
+    }
+    return render(request, "rigs/trip.html", told)
 
 
 # A position at sea is its skipper's own business: it is posted, so that it stands in no
@@ -61,7 +68,8 @@ def trip_chart(request, name):
     answers = openings.answers(**asked)
     if not answers:
         raise Http404
-    picture = png.render(area_view(answers[0].parts, asked["trip"].position))
+    (answer,) = answers
+    picture = png.render(area_view(answer.parts, asked["trip"].position, answer.closures))
     return HttpResponse(
         picture,
         content_type="image/png",

@@ -2,6 +2,8 @@
 
 from math import ceil
 
+import shapely
+
 from ..bearing import NAUTICAL_MILE
 from ..trip import Position
 from . import marks
@@ -33,14 +35,15 @@ NEAR = 60 * NAUTICAL_MILE
 """A position farther from every side than this, in metres, is told but not drawn."""
 
 
-def area_view(parts, position=None):
+def area_view(parts, position=None, closures=()):
     """
-    Return the Scene of the areas of ``parts``, openings.Parts, north upwards.
+    Return the Scene of the areas of ``parts``, openings.Parts, north upward.
 
-    ``position``, a Position or None, is marked with the way to the nearest side.
+    ``position``, a Position or None, is marked with the way to the nearest side. Of
+    ``closures``, openings.Closures, is drawn what lies on the chart of those areas.
     The scene's data give ``metres-per-unit``.
     """
-    return _AreaView(parts, position).scene()
+    return _AreaView(parts, position, closures).scene()
 
 
 def _corner_positions(area):
@@ -86,15 +89,25 @@ def _sign_of_shut(x, y):
     return (Line(x - 9, y, x + 9, y, "area-shut"),)
 
 
+def _sign_of_closure(x, y):
+    return (Polygon(_swatch(x, y), "closure"),)
+
+
 def _sign_of_shore(x, y):
     return (Line(x - 9, y, x + 9, y, "shore"),)
+
+
+def _short(title):
+    """Return the ``title`` of a closure as it is written in a key."""
+    title = title.removeprefix("the ")
+    return f"{title[0].upper()}{title[1:]}"
 
 
 class _AreaView:
     """A view in the making."""
 
-    def __init__(self, parts, position):
-        self.sea, self.position = parts, position
+    def __init__(self, parts, position, closures):
+        self.sea, self.position, self.closures = parts, position, closures
         self.corners = {}
         for part in parts:
             self.corners |= _corner_positions(part.area)
@@ -113,6 +126,17 @@ class _AreaView:
         self.room = Room(Box(_LEFT, _TOP, self.right, self.bottom))
         self.centre = _centre([self.map.at(corner) for corner in self.corners.values()])
         self.shapes, self.letters = [], []
+        self.closed = self._closed()
+
+    def _closed(self):
+        """Return (Closure, what of it lies on the chart) for those that reach onto it."""
+        frame = shapely.box(_LEFT, _TOP, self.right, self.bottom)
+        found = []
+        for closure in self.closures:
+            corners = _corner_positions(closure.area).values()
+            seen = shapely.Polygon([self.map.at(corner) for corner in corners]) & frame
+            found += [(closure, each) for each in shapely.get_parts(seen) if each.area > 0]
+        return found
 
     def scene(self):
         self._areas()
@@ -143,6 +167,8 @@ class _AreaView:
             (_LEFT, self.bottom),
         )
         self.shapes.append(Polygon(frame, "water"))
+        for _, seen in self.closed:
+            self.shapes.append(Polygon(tuple(seen.exterior.coords)[:-1], "closure"))
         for part in self.sea:
             if part.is_open:
                 outline = map(self.map.at, _corner_positions(part.area).values())
@@ -214,11 +240,13 @@ class _AreaView:
     def _below(self):
         entries = []
         if any(part.is_open for part in self.sea):
-            entries.append((_sign_of_open, "open on the day"))
+            entries.append((_sign_of_open, "open that day"))
         if not all(part.is_open for part in self.sea):
-            entries.append((_sign_of_shut, "not open on the day"))
+            entries.append((_sign_of_shut, "not open that day"))
+        titles = dict.fromkeys(_short(closure.area.title) for closure, _ in self.closed)
+        entries += [(_sign_of_closure, title) for title in titles]
         if any(part.area.closed_by for part in self.sea):
-            entries.append((_sign_of_shore, "no line: closed by the shore"))
+            entries.append((_sign_of_shore, "closed by the shoreline"))
         shapes, y = marks.legend(entries, self.bottom + 58)
         more, y = marks.paragraph(self._told(), y + 4)
         self.letters += [*shapes, *more]
@@ -230,23 +258,27 @@ class _AreaView:
             return "No position was given."
         names, run = " to ".join(self.standing.side.names), self.standing.run
         if self.standing.on_the_line:
-            return f"The position lies on the line {names}, as near as can be told."
+            return f"The position lies on the line {names}, as closely as we can tell."
         told = (
             f"From the position to the nearest side, {names}: {run.distance_text}, "
             f"bearing {run.bearing_text}."
         )
-        return told if self.is_drawn else f"{told} That is too far off to draw."
+        return told if self.is_drawn else f"{told} That is too far away to show."
 
     def _words(self):
         """Return the sentences that tell the chart to those who cannot see it."""
         words = ["North is up."]
         for part in self.sea:
-            state = "open on the day" if part.is_open else "not open on the day"
+            state = "open that day" if part.is_open else "not open that day"
             corners = _corner_positions(part.area).items()
             told = "; ".join(f"{name} {corner}" for name, corner in corners)
             words.append(f"Area: {part.area.title}, {state}. Corners: {told}.")
             if part.area.closed_by:
                 words.append(f"It is closed by {part.area.closed_by}.")
+        for closure in self.closures:
+            corners = _corner_positions(closure.area).items()
+            told = "; ".join(f"{name} {corner}" for name, corner in corners)
+            words.append(f"Closure: {closure.area.title}. Corners: {told}.")
         if self.position is not None:
             words.append(f"The position: {self.position}.")
         return [*words, self._told()]

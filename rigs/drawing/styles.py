@@ -96,6 +96,7 @@ STYLES = {
     "area-open": Style(fill="faint"),
     "area-side": Style(stroke="rope", width=2),
     "area-shut": Style(stroke="rope", width=1.4, dash=(5, 4)),
+    "closure": Style(stroke="fault", fill="fault-paper", width=1.4, dash=(6, 3)),
     "shore": Style(stroke="bed-edge", width=3, dash=(1, 5)),
     "graticule": Style(stroke="twine", width=0.9),
     "position": Style(stroke="fault", width=2.4),

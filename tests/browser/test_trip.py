@@ -36,7 +36,7 @@ def test_a_slip_is_mended_and_the_answer_shown_on_a_phone(open_page, sign_in, ax
     page.get_by_label("Position").fill("42 05 N 70 25 W")
     page.get_by_role("button", name=ASK).tap()
     # The west of the area is shut from November 21 on.
-    expect(page.get_by_text("Outside what the clauses allow on 1 point.")).to_be_visible()
+    expect(page.get_by_text("1 rule is broken.")).to_be_visible()
     expect(page.locator("svg.drawing")).to_be_visible()
     expect(page.get_by_text("50 CFR 648.80(a)(15)").first).to_be_visible()
     expect(page.get_by_label("Position")).to_have_value("42 05 N 70 25 W")
@@ -56,7 +56,7 @@ def test_all_fisheries_at_once_with_a_net_of_ones_own(open_page, sign_in, axe, u
     page.goto("/rigs/trip/")
     page.get_by_label("Day").fill("2026-10-01")
     page.get_by_label("Position").fill("42.0, -69.75")
-    page.locator("summary", has_text="The vessel and her gear").click()
+    page.locator("summary", has_text="Vessel and gear").click()
     page.get_by_label("Net", exact=True).select_option(str(net.pk))
     page.get_by_role("button", name=ASK).click()
     expect(page.locator("svg.drawing")).to_have_count(4)
@@ -80,8 +80,8 @@ def test_the_phones_own_position_is_filled_in(open_page, sign_in, user):
     sign_in(page, user)
     page.goto("/rigs/trip/")
     page.get_by_role("button", name="Use my position").tap()
-    expect(page.get_by_label("Position")).to_have_value("42.00000, -69.75000")
-    expect(page.get_by_text("to within 12 metres")).to_be_visible()
+    expect(page.get_by_label("Position")).to_have_value("42 00.000 N 69 45.000 W")
+    expect(page.get_by_text("accurate to about 40 ft")).to_be_visible()
     page.get_by_role("button", name=ASK).tap()
     expect(page.get_by_role("heading", name="Raised footrope whiting fishery")).to_be_visible()
 
@@ -91,7 +91,7 @@ def test_a_phone_that_may_not_tell_says_so(open_page, sign_in, user):
     sign_in(page, user)
     page.goto("/rigs/trip/")
     page.get_by_role("button", name="Use my position").tap()
-    expect(page.get_by_text("may not tell its position")).to_be_visible()
+    expect(page.get_by_text("Location is turned off for this page")).to_be_visible()
 
 
 def test_without_scripts_it_is_typed(open_page, sign_in, user):

@@ -303,7 +303,7 @@ def test_an_area_is_drawn_as_it_is_on_the_day(day, filled, dashed):
     assert body.count('<polygon points="') - body.count('class="area-open"') == 2  # ground
     assert body.count('class="area-open"') == filled + bool(filled)  # with its key
     assert len(re.findall(r'<polyline [^>]*class="area-shut"', body)) == dashed
-    west_is_open = "Area: the whole area, open on the day." in body
+    west_is_open = "Area: the whole area, open that day." in body
     assert west_is_open == (day in ("first", "last"))
 
 

@@ -26,8 +26,9 @@ days = st.dates(date(2025, 1, 1), date(2025, 12, 31))
 places = st.none() | st.builds(Position, st.floats(40, 45), st.floats(-72, -68))
 
 
-def view(book, day, position=None):
-    return area_view(openings.answer(book, Trip(day, position)).parts, position)
+def view(book, day, position=None, closures=False):
+    answer = openings.answer(book, Trip(day, position))
+    return area_view(answer.parts, position, answer.closures if closures else ())
 
 
 def outlines(scene, style):
@@ -37,9 +38,9 @@ def outlines(scene, style):
 
 @every_book
 @settings(max_examples=25)
-@given(days, places)
-def test_lettering_is_on_the_paper_and_clear_of_other_lettering(book, day, position):
-    scene = view(book, day, position)
+@given(days, places, st.booleans())
+def test_lettering_is_on_the_paper_and_clear_of_other_lettering(book, day, position, closures):
+    scene = view(book, day, position, closures)
     paper = Box(0, 0, scene.width, scene.height)
     assert [t.text for t in scene.texts if not text_box(t).within(paper)] == []
     assert overlapping(scene) == []
@@ -129,7 +130,7 @@ def test_a_position_far_off_is_told_but_not_drawn():
     assert part.standing.run.metres > NEAR
     scene = view(WHITING, date(2025, 10, 1), far)
     assert scene.of_style("position") == []
-    assert "too far off to draw" in scene.description
+    assert "too far away to show" in scene.description
 
 
 @pytest.mark.parametrize(
@@ -153,3 +154,26 @@ def test_where_the_shore_closes_no_side_is_drawn():
 
 def test_it_can_be_printed():
     assert png.render(view(WHITING, date(2025, 10, 1), EAST), 300).startswith(b"\x89PNG")
+
+
+def test_closures_are_drawn_where_they_reach_onto_the_chart():
+    """648.81(e): the southern edge at 42 15 N lies just north of RF1, 42 14.05 N."""
+    scene = view(WHITING, date(2025, 10, 1), closures=True)
+    (closure, swatch) = scene.of_style("closure")
+    scale = float(dict(scene.data)["metres-per-unit"])
+    # The side that faces the fishery, from 70 15 to 69 55 W: 20 minutes of longitude.
+    south = max(y for _, y in closure.points)
+    west, east = (f(x for x, y in closure.points if y == pytest.approx(south)) for f in (min, max))
+    length = run(Position(42.25, -70.25), Position(42.25, -(69 + 55 / 60))).metres
+    assert (east - west) * scale == pytest.approx(length, rel=0.02)
+    assert "Western Gulf of Maine closure" in {text.text for text in scene.texts}
+    for name in ("CL1", "CL6", "WGM1", "WGM4"):
+        assert f"{name} " in scene.description
+    assert len(swatch.points) == 4
+
+
+def test_without_closures_on_the_chart_its_key_has_none():
+    """Area 1 lies 7 minutes of longitude west of the Western Gulf of Maine closure."""
+    scene = view(rulebook.load("small-mesh-1"), date(2025, 10, 1), closures=True)
+    assert scene.of_style("closure") == []
+    assert not any("closure" in text.text for text in scene.texts)

@@ -16,7 +16,16 @@ WHITING = rulebook.load("whiting")
 GRATE = rulebook.load("grate")
 OCTOBER = date(2025, 10, 1)
 EAST = Position(42.0, -69.75)
-FULL = Trip(OCTOBER, EAST, True, ("silver hake", "squid"), 900 * POUND, 10.0, 1000.0)
+FULL = Trip(
+    OCTOBER,
+    EAST,
+    True,
+    ("silver hake", "squid"),
+    900 * POUND,
+    10.0,
+    1000.0,
+    letter_asked=date(2025, 9, 1),
+)
 CODEND = Codend(2.5 * INCH, 100)
 
 
@@ -39,9 +48,11 @@ def test_on_a_day_before_the_rule_sets_there_is_none():
 
 
 def test_species_are_those_of_the_rule_sets():
-    """(a)(15): hake of three kinds, and incidentally six more."""
-    assert len(openings.species()) == 9
-    assert set(openings.species()) == set(WHITING.requirement("kept_species").limit)
+    """(a)(15)(i)(B): hake of three kinds, and incidentally six more; (a)(16)(i)(A): alewife."""
+    listed = [set(book.requirement("kept_species").limit) for book in (WHITING, GRATE)]
+    assert len(listed[0]) == 9
+    assert set(openings.species()) == listed[0] | listed[1]
+    assert len(openings.species()) == 10
 
 
 def test_all_known_and_all_inside():
@@ -77,13 +88,17 @@ def test_a_rig_not_measured_breaks_no_rule_on_gear_and_keeps_none(book):
 def test_findings_are_grouped_by_what_they_are_about():
     found = openings.answer(GRATE, FULL)
     trip = {f.key for f in found.trip.findings}
-    assert trip == {"season", "area", "hake_weight", "bycatch_share"}
+    assert trip == {
+        *("season", "area", "kept_species", "bycatch_share"),
+        *("hake_weight", "hake_by_mesh", "red_hake_by_mesh"),
+    }
     assert {"mesh_size", "no_sweep", "grate_stiff"} <= {f.key for f in found.rig.findings}
     assert len(found.trip.findings) + len(found.rig.findings) == len(GRATE.requirements)
     for group in (found.trip, found.rig):
         sorted_out = group.failed + group.unknown + group.passed
-        assert {f.key for f in sorted_out} == {f.key for f in group.findings}
-        assert len(sorted_out) == len(group.findings)
+        binding = [f.key for f in group.findings if f.requirement.binds]
+        assert sorted(f.key for f in sorted_out) == sorted(binding)
+    assert [f.key for f in found.warnings] == ["bycatch_share"]
 
 
 def test_mesh_and_vessel_can_be_told_without_a_rig():
@@ -135,12 +150,13 @@ def test_each_thing_outside_is_a_finding_with_its_clause():
     trip = Trip(date(2025, 8, 1), Position(41, -69.75), False, ("lobster",), None, 60.0, 1000.0)
     found = openings.answer(WHITING, trip)
     assert {f.key: f.clause for f in found.failed} == {
-        "letter_aboard": "50 CFR 648.80(a)(15)",
-        "season": "50 CFR 648.80(a)(15)",
+        "letter_aboard": "50 CFR 648.80(a)(15)(i)(A)",
+        "season": "50 CFR 648.80(a)(15)(i)(F)",
         "area": "50 CFR 648.80(a)(15)",
-        "kept_species": "50 CFR 648.80(a)(15)",
-        "bycatch_share": "50 CFR 648.80(a)(8)(i)",
+        "kept_species": "50 CFR 648.80(a)(15)(i)(B)",
     }
+    (warning,) = found.warnings
+    assert (warning.outcome, warning.clause) == ("fail", "50 CFR 648.80(a)(8)(i)")
 
 
 def test_all_fisheries_at_once_the_least_outside_first():
@@ -161,3 +177,126 @@ def test_on_the_line_of_what_is_open():
     late = openings.answer(WHITING, Trip(date(2025, 11, 21), place))
     assert early.on_the_line == ()
     assert [each.side.names for each in late.on_the_line] == [("RF9", "RF1")]
+
+
+# When nothing is open ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "day", "opens", "titles"),
+    [
+        # (a)(15)(i)(F), (a)(16), (a)(9)(i): the day after the last, and days between seasons.
+        ("whiting", (2025, 8, 31), (2025, 9, 1), ["the whole area"]),
+        ("whiting", (2026, 1, 1), (2026, 9, 1), ["the whole area"]),
+        ("grate", (2025, 12, 1), (2026, 7, 1), ["the grate fishery's area"]),
+        ("small-mesh-1", (2025, 11, 16), (2026, 7, 15), ["small mesh area 1"]),
+        ("small-mesh-2", (2025, 7, 1), (2026, 1, 1), ["small mesh area 2"]),
+    ],
+)
+def test_when_a_fishery_opens_next(name, day, opens, titles):
+    found = openings.answer(rulebook.load(name), Trip(date(*day)))
+    assert not found.is_open
+    assert found.next_opening.day == date(*opens)
+    assert [area.title for area in found.next_opening.areas] == titles
+    assert found.fishery.finding("area").outcome == "fail"
+
+
+def test_what_is_open_needs_no_next_opening():
+    found = openings.answer(WHITING, Trip(date(2025, 12, 1)))
+    assert found.is_open
+    assert found.next_opening is None
+    assert [part.area.title for part in found.parts if part.is_open] == ["the eastern part"]
+
+
+# On the letter of another fishery: (a)(15)(i)(G) --------------------------------------
+
+
+def along(name, **trip):
+    trip = {"day": OCTOBER, "letter_aboard": True} | trip
+    return openings.answer(rulebook.load(name), Trip(**trip))
+
+
+def test_a_vessel_on_the_whiting_letter_keeps_only_what_both_fisheries_let_keep():
+    """Alewife is on the list of (a)(16)(i)(A) alone, scup on that of (a)(15)(i)(B) alone."""
+    for kept, on_letter, without in (
+        ("alewife", {"kept_species"}, set()),
+        ("scup", {"kept_species"}, {"kept_species"}),
+        ("squid", set(), set()),
+    ):
+        assert {f.key for f in along("grate", kept=(kept,)).failed} == on_letter, kept
+        alone = along("grate", kept=(kept,), letter_aboard=False)
+        assert {f.key for f in alone.failed} == without, kept
+        assert alone.along == ()
+
+
+def test_what_both_fisheries_ask_alike_is_said_once():
+    found = along("small-mesh-1", kept=("cod",), hake=40000 * POUND)
+    keys = [f.key for f in found.failed]
+    assert sorted(keys) == ["hake_by_mesh", "kept_species"]
+    # What is left of the whiting fishery's rules there is its mesh: (a)(15)(i)(B) and (D).
+    assert {f.key for f in found.gone_along.findings} == {
+        *("mesh_size", "mesh_count_long", "mesh_count_short")
+    }
+    assert found.along[0].rulebook.follows == "50 CFR 648.80(a)(15)(i)(G)"
+
+
+def test_on_the_letter_the_larger_mesh_and_both_gears_are_asked_for():
+    rig = make_rig(NO_SWEEP)
+    small = Codend(2 * INCH, 100)
+    trip = Trip(OCTOBER, letter_aboard=True)
+    area1 = rulebook.load("small-mesh-1")
+    found = openings.answer(area1, trip, rig, codend=small, vessel_length=70 * FOOT)
+    assert {f.key for f in found.failed} == {"mesh_size"}
+    free = Trip(OCTOBER, letter_aboard=False)
+    assert openings.answer(area1, free, rig, codend=small, vessel_length=70 * FOOT).failed == ()
+    # A grate net asks for all that the rules without a sweep do, and more.
+    swept = openings.answer(GRATE, trip, gear="chain-sweep")
+    assert {verdict.rulebook.name for verdict in swept.along} <= {"whiting", "no-sweep"}
+
+
+@pytest.mark.parametrize(
+    ("letter", "asked", "goes_along"),
+    [
+        (True, None, True),
+        (True, date(2025, 9, 30), True),
+        (True, OCTOBER, False),  # it holds from the day after
+        (False, None, False),
+        (None, None, False),
+    ],
+)
+def test_the_rules_go_along_while_the_letter_holds(letter, asked, goes_along):
+    found = along("grate", letter_aboard=letter, letter_asked=asked)
+    assert bool(found.along) is goes_along
+
+
+def test_days_waters_and_the_letter_itself_do_not_go_along():
+    found = along("grate", position=EAST)
+    assert {f.key for f in found.gone_along.findings}.isdisjoint(
+        {"season", "area", "closures", "letter_aboard", "letter_day", "bycatch_share"}
+    )
+
+
+def test_the_whiting_fishery_itself_takes_no_other_rules_along():
+    assert openings.answer(WHITING, FULL).along == ()
+
+
+# Closures: 648.81(d) and (e) -------------------------------------------------------------
+
+
+def test_closures_are_known_to_every_answer():
+    inside = Position(42.75, -(70 + 5 / 60))
+    for book in openings.fisheries():
+        found = openings.answer(book, Trip(OCTOBER, inside))
+        assert [each.holds for each in found.closures] == [False, True]
+        assert found.closures[1].area.title == "the Western Gulf of Maine closure"
+        assert "648.81" in found.closures[1].clause
+        assert not any(each.holds for each in openings.answer(book, Trip(OCTOBER)).closures)
+
+
+def test_too_near_a_closures_line_to_say():
+    """Just south of 42 15, the southern side of the Western Gulf of Maine closure."""
+    near = Position(42 + 14.98 / 60, -(70 + 5 / 60))
+    found = openings.answer(WHITING, Trip(OCTOBER, near)).closures[1]
+    assert found.standing.inside is False
+    assert found.standing.on_the_line
+    assert found.holds

@@ -83,9 +83,9 @@ def test_of_an_area_only_the_corners_that_moved_are_told():
     new = changed(book, "area", limit=(replace(area, corners=corners),))
     ((_, sort, (row,)),) = rule_differences(book, new)
     assert sort == CHANGED
-    # The corner on file, from the regulation as read: SM2-2, 43 10.1, 69 43.3.
-    assert row.before == ("small mesh area 2: SM2-2, 43 10.1, 69 43.3",)
-    assert row.after == ("small mesh area 2: SM2-2, 43 40.1, 69 43.3",)
+    # The corner on file, from the regulation as read: SM14, 43 10.1, 69 43.3.
+    assert row.before == ("small mesh area 2: SM14, 43 10.1, 69 43.3",)
+    assert row.after == ("small mesh area 2: SM14, 43 40.1, 69 43.3",)
 
 
 def test_names_and_seasons_are_told_one_by_one():

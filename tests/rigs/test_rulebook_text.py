@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigs import rulebook, units
+from rigs.by_mesh import MeshClass
 from rigs.measures import MEASURES
 from rigs.rulebook_text import dump, entries, part_at, write
 from rigs.units import exactly
@@ -36,6 +37,14 @@ def _bow(steps, scale):
     """Return corners along a bow, at uneven ``steps`` west and their squares north."""
     return tuple(
         (f"B {place}", 1 + scale * step**2, -1 - step) for place, step in enumerate(sorted(steps))
+    )
+
+
+def _table(meshes, weights, where):
+    """Return rows of a limit by mesh, every other one with the regulation's kilograms."""
+    return tuple(
+        MeshClass(under, most, most + 0.5 if place % 2 else None, where)
+        for place, (under, most) in enumerate(zip([*meshes, None], weights, strict=False))
     )
 
 
@@ -76,6 +85,14 @@ def limits(requirement):
             return st.tuples(steps, scale).map(
                 lambda drawn: (replace(requirement.limit[0], corners=_bow(*drawn)),)
             )
+        case "mass by mesh":
+            meshes = st.lists(st.floats(0.01, 0.3), max_size=4, unique=True).map(sorted)
+            weights = st.lists(st.floats(1, 1e5), min_size=5, max_size=5)
+            return st.tuples(meshes, weights, st.sampled_from(["", "in the north"])).map(
+                lambda drawn: _table(*drawn)
+            )
+        case "day count":
+            return st.integers(1, 1000)
         case "flag":
             return st.just(True)
 

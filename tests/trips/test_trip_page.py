@@ -21,17 +21,19 @@ pytestmark = pytest.mark.django_db
 TRIP = reverse("rigs:trip")
 CHART = reverse("rigs:trip_chart", args=["whiting"])
 EAST = "42 00 N 69 45 W"
-NOTHING_OUTSIDE = "Nothing that was told is outside what the clauses allow."
+NOTHING_BROKEN = "Nothing you entered breaks a rule that this site knows."
 
-# 50 CFR 648.80(a)(15), read in an older snapshot: all that a whiting trip needs.
+# 50 CFR 648.80(a)(15) and 648.86(d), read in an older snapshot: all that a whiting trip needs.
 FULL = {
     "fishery": "whiting",
     "day": "2025-10-01",
     "position": EAST,
     "letter": "yes",
-    "catch": "ticked",
+    "letter_asked": "2025-09-01",
+    "catch": "named",
     "kept": ["silver hake", "squid"],
     "hake": "900",
+    "smallest_mesh": "2 1/2",
     "regulated": "10 lb",
     "caught": "1000 lb",
     "mesh": "2 1/2",
@@ -99,9 +101,9 @@ def test_the_choices_are_the_rule_sets(as_user):
 
 def test_only_the_day_is_needed(as_user):
     page = as_user.post(TRIP, entries())
-    assert NOTHING_OUTSIDE in text(page)
+    assert NOTHING_BROKEN in text(page)
     unknown = len(answer_of(page).unknown)
-    assert f"Not known: {unknown}." in text(page)
+    assert f"Not entered or not clear: {unknown}." in text(page)
     assert "No position was given" in page.content.decode()
 
 
@@ -111,7 +113,9 @@ def test_what_was_told_reaches_the_judge(as_user):
     found = {f.key: f for verdict in answer.verdicts for f in verdict.findings}
     assert found["area"].measured == Position(42.0, -69.75)
     assert found["mesh_size"].measured == pytest.approx(2.5 * INCH)
-    assert found["kept_species"].measured == "silver hake, squid"
+    assert found["kept_species"].measured == ("silver hake", "squid")
+    assert found["hake_by_mesh"].measured.mesh == pytest.approx(2.5 * INCH)
+    assert found["letter_day"].measured == 30
     assert found["bycatch_share"].measured == pytest.approx(0.01)
     assert found["letter_aboard"].measured is True
     assert {f.key for f in answer.trip.unknown} == set()
@@ -121,14 +125,26 @@ def test_what_was_told_reaches_the_judge(as_user):
     assert asked["vessel_length"] == pytest.approx(70 * FOOT)
 
 
-def test_outside_is_told_with_clause_measure_limit_and_remedy(as_user):
-    page = as_user.post(TRIP, FULL | {"position": "41 00 N 69 45 W", "regulated": "60 lb"})
-    assert "Outside what the clauses allow on 2 points." in text(page)
-    assert "Found 6 percent; the clause says less than 5 percent: misses by 1 percent." in text(
-        page
-    )
+def test_what_is_broken_is_told_with_clause_measure_limit_and_remedy(as_user):
+    """Alewife is not on the list of (a)(15)(i)(B)."""
+    changes = {"position": "41 00 N 69 45 W", "kept": ["silver hake", "alewife"]}
+    page = text(as_user.post(TRIP, FULL | changes))
+    assert "2 rules are broken." in page
+    assert "The position lies outside the area that is open that day." in page
+    assert "To fix it: Fish inside the lines that are open that day." in page
+    assert "Not on the list: “alewife”. What may be kept: silver hake, offshore hake," in page
+    assert "50 CFR 648.80(a)(15)(i)(B)" in page
+
+
+def test_the_bycatch_standard_is_a_warning_sign_and_breaks_nothing(as_user):
+    """(a)(8)(i): it is what the regulator weighs for a fishery."""
+    page = as_user.post(TRIP, FULL | {"regulated": "60 lb"})
+    assert "A warning sign, not a broken rule." in text(page)
+    assert "6 percent of this catch is regulated species" in text(page)
     assert "50 CFR 648.80(a)(8)(i)" in text(page)
-    assert "To put it right: Fish inside the lines that are open on the day." in text(page)
+    assert "Broken" not in re.sub("Broken: 0", "", text(page))
+    assert answer_of(page).failed == ()
+    assert "warning sign" not in text(as_user.post(TRIP, FULL))
 
 
 @pytest.mark.parametrize("changes", [{}, {"position": "41 N 70 W"}, {"day": "2025-02-01"}])
@@ -137,7 +153,7 @@ def test_no_conclusion_in_law_is_drawn(as_user, changes):
     assert not re.search(
         r"\b(?:illegal|legal|unlawful|violat\w+|guilty|offen[cs]e)\b(?! advice)", page
     )
-    assert "It does not say what follows from that in law." in page
+    assert "It does not rule on the law." in page
     assert "This is training, not legal advice." in page
 
 
@@ -145,7 +161,7 @@ def test_the_version_and_date_of_each_rule_set_are_told(as_user):
     page = text(as_user.post(TRIP, FULL))
     for book in everything():
         if book.name in ("whiting", "no-sweep"):
-            assert f"Judged by {book.title}, version {book.version}, used here from" in page
+            assert f"Rules used: {book.title}, version {book.version}, used here from" in page
     assert rulebook.load("whiting").citation in page
 
 
@@ -168,6 +184,81 @@ def test_other_kinds_can_be_named(as_user):
     page = as_user.post(TRIP, entries(kept=["scup"], kept_besides="lobster, , Cod "))
     finding = answer_of(page).fishery.finding("kept_species")
     assert finding.places == ("lobster", "Cod")
+
+
+def test_a_name_that_is_not_known_or_not_clear_is_asked_after(as_user):
+    page = as_user.post(TRIP, entries(kept_besides="greenfin wobbler, dogfish"))
+    finding = answer_of(page).fishery.finding("kept_species")
+    assert finding.outcome == "not measured"
+    assert "Not clear" in text(page)
+    assert "We do not know “greenfin wobbler”. Check the spelling" in text(page)
+    assert (
+        "“dogfish” can be chain dogfish, smooth dogfish or spiny dogfish. Which one is it?"
+        in text(page)
+    )
+
+
+def test_alewife_can_be_entered(as_user):
+    page = as_user.post(TRIP, entries(fishery="grate", kept=["alewife"]))
+    assert answer_of(page).fishery.finding("kept_species").outcome == "pass"
+
+
+# Hake, letters, closures ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        (
+            {"hake": "5000", "smallest_mesh": "2 1/4", "mesh": ""},
+            "5,000 lb is kept; at most 3,500 lb with mesh under 2 1/2 in is allowed.",
+        ),
+        (
+            {"hake": "5000"},
+            "5,000 lb is kept; at most 7,500 lb with mesh of 2 1/2 in to under 3 in is allowed.",
+        ),
+        ({"hake": "5000", "smallest_mesh": "", "mesh": ""}, "Enter the smallest mesh on board"),
+        ({"hake": ""}, "No weight was entered."),
+    ],
+)
+def test_hake_is_told_by_mesh_and_always_with_the_caution(as_user, changes, words):
+    page = text(as_user.post(TRIP, FULL | changes))
+    assert words in page
+    assert "A notice in season can cut this limit to 2,000 lb" in page
+
+
+def test_the_letter_takes_the_whiting_rules_along(as_user):
+    """(a)(15)(i)(G): the more restrictive of both sets."""
+    page = as_user.post(TRIP, entries(fishery="grate", letter="yes", kept=["alewife"]))
+    assert "While the vessel is on its letter" in text(page)
+    assert "50 CFR 648.80(a)(15)(i)(G)" in text(page)
+    assert {f.key for f in answer_of(page).failed} == {"kept_species"}
+    without = as_user.post(TRIP, entries(fishery="grate", letter="no", kept=["alewife"]))
+    assert "While the vessel is on its letter" not in text(without)
+
+
+def test_no_area_is_open_that_day(as_user):
+    page = text(as_user.post(TRIP, entries(day="2025-08-01")))
+    assert "No area of this fishery is open on that day." in page
+    assert "It opens next on September 1, 2025: the whole area." in page
+    assert "Open that day: the eastern part." in text(as_user.post(TRIP, entries(day="2025-12-01")))
+
+
+def test_a_closure_is_told_at_the_top_and_drawn(as_user):
+    page = as_user.post(TRIP, entries(fishery="small-mesh-2", position="42 45 N 70 05 W"))
+    assert "The position lies in the Western Gulf of Maine closure." in text(page)
+    near = as_user.post(TRIP, entries(position="42 14.98 N 70 05 W"))
+    assert "Too near a closure to say." in text(near)
+    assert 'class="closure"' in near.content.decode()
+    far = text(as_user.post(TRIP, entries(position=EAST)))
+    assert "Inside a closure." not in far
+
+
+def test_what_the_page_does_not_check_is_said(as_user):
+    for page in (as_user.get(TRIP), as_user.post(TRIP, entries())):
+        told = text(page)
+        for words in ("monitoring", "stowed", "Other permits", "one day and one place"):
+            assert words in told
 
 
 # Nets ---------------------------------------------------------------------------
@@ -202,7 +293,7 @@ def test_somebody_elses_net_and_a_deleted_one_are_not_offered(as_user, user, off
         ("position", "42 14.05", "one half of a position"),
         ("day", "", "required"),
         ("day", "yesterday", "valid date"),
-        ("day", "1999-10-01", "None of the rule sets here holds on that day"),
+        ("day", "1999-10-01", "no rules for October 1, 1999. Choose another day"),
         ("fishery", "lobster", "not one of the available choices"),
         ("vessel_length", "70 furlongs", "not a unit known here"),
         ("mesh", "2.5 lb", "not a unit known here"),
@@ -226,8 +317,11 @@ def test_what_cannot_be_read_is_told_beside_the_field(as_user, name, typed, word
 @pytest.mark.parametrize(
     ("changes", "name", "words"),
     [
-        ({"catch": "nothing"}, "catch", "nothing is kept, but something is named"),
-        ({"kept": []}, "kept", "Tick what is kept"),
+        ({"catch": "nothing"}, "catch", "no fish are kept, but you name some below"),
+        ({"kept": []}, "kept", "Check what is kept"),
+        ({"kept": ["squid"]}, "hake", "no silver and offshore hake among the fish"),
+        ({"red_hake": "10"}, "red_hake", "no red hake among the fish"),
+        ({"smallest_mesh": "3"}, "smallest_mesh", "mesh in the codend is smaller"),
         ({"regulated": "2000 lb"}, "regulated", "more than the whole catch"),
     ],
 )
@@ -242,9 +336,10 @@ def test_what_does_not_go_together_is_told(as_user, changes, name, words):
 def test_a_position_on_the_line_is_said_to_be_unsure(as_user):
     name, latitude, longitude = rulebook.load("whiting").requirement("area").limit[0].corners[4]
     page = text(as_user.post(TRIP, entries(position=f"{latitude:.12f}, {longitude:.12f}")))
-    assert "On the line. The position lies within 0.05 nautical miles" in page
+    assert "Too near the line to say. The position lies within 0.05 nautical miles" in page
     assert name in page
-    assert "counted as inside here, but ask before you rely on it" in page
+    assert "This site reads it as inside" in page
+    assert "Ask before you rely on it." in page
 
 
 def test_every_corner_is_in_the_table(as_user):

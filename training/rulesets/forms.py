@@ -4,7 +4,7 @@ from django import forms
 
 from rigs import rulebook
 from rigs.measures import MEASURES
-from rigs.rulebook import KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
+from rigs.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
 from rigs.rulebook_text import dump, entries, part_at, requirement_entries
 
 from .typed import (
@@ -17,7 +17,11 @@ from .typed import (
     typed_words,
 )
 
-BASES = [(REGULATION, "regulation"), (PRACTICE, "by custom: no clause asks for it")]
+BASES = [
+    (REGULATION, "regulation"),
+    (PRACTICE, "by custom: no clause asks for it"),
+    (FISHERY, "what the fishery is weighed by: no trip breaks it"),
+]
 
 
 def known_rules():
@@ -31,6 +35,9 @@ def known_rules():
 
 def _area(rows):
     return forms.Textarea(attrs={"rows": rows})
+
+
+_TOP = ("title", "summary", "citation", "effective_note", "allowance_note", "gear", "follows")
 
 
 class HeadForm(forms.Form):
@@ -68,6 +75,12 @@ class HeadForm(forms.Form):
     allowance_note = forms.CharField(
         label="Note on the allowance (optional)", required=False, widget=_area(2)
     )
+    follows = forms.CharField(
+        label="Clause by which its rules go with a vessel on its letter (optional)",
+        help_text="If they hold for such a vessel in other fisheries too.",
+        max_length=200,
+        required=False,
+    )
     gear = forms.MultipleChoiceField(
         label="Takes over the gear rules of (optional)",
         required=False,
@@ -95,11 +108,7 @@ class HeadForm(forms.Form):
     def entries(self):
         """Return the entries of a rule set without rules; what was left out is not in them."""
         told = {name: value for name, value in self.cleaned_data.items() if value}
-        made = {
-            name: told[name]
-            for name in ("title", "summary", "citation", "effective_note", "allowance_note", "gear")
-            if name in told
-        }
+        made = {name: told[name] for name in _TOP if name in told}
         if "effective_from" in told:
             made["effective"] = {"from": told["effective_from"]}
         allowances = {
@@ -134,6 +143,12 @@ class RuleForm(forms.Form):
         label="Holds for vessels (optional)",
         help_text="Such as “over 60 ft” or “up to 60 ft”. Leave it empty for all.",
         required=False,
+    )
+    caution = forms.CharField(
+        label="What has to be said with it (optional)",
+        help_text="Shown wherever the limit is, such as that a notice can cut it.",
+        required=False,
+        widget=_area(2),
     )
     why = forms.CharField(label="Why it matters on the net", widget=_area(2))
     remedy = forms.CharField(
@@ -224,11 +239,11 @@ class RuleForm(forms.Form):
 
 _ORDER = (
     *("title", "test", "limit", "clause", "known", "basis", "vessel", "from", "to"),
-    *("why", "remedy", "reads_as", "words", "remove"),
+    *("caution", "why", "remedy", "reads_as", "words", "remove"),
 )
 _AS_THEY_ARE = (
     *("title", "test", "clause", "known", "basis", "from", "to"),
-    *("why", "remedy", "reads_as"),
+    *("caution", "why", "remedy", "reads_as"),
 )
 
 

@@ -5,6 +5,11 @@ from rigs.measures import MEASURES
 LIST_HELP = {
     "days": "One season on each line, such as 09-01 to 12-31.",
     "names": "One name on each line.",
+    "mass by mesh": (
+        "One class of mesh on each line, the smallest first, such as under 2 1/2 in: 3,500 lb. "
+        "The last line begins with “other:”. A semicolon parts what may follow: the "
+        "kilograms that the regulation prints, and the waters that the line is for."
+    ),
     "area": (
         "Each area begins with a line of its title; then, if it has them, lines that begin "
         "with “open:” (09-01 to 11-20) and “closed by:”; then its corners in order, one on "
@@ -13,6 +18,7 @@ LIST_HELP = {
     ),
 }
 OPEN, CLOSED = "open:", "closed by:"
+UNDER, OTHER = "under ", "other"
 
 
 def as_typed(key, entry):
@@ -24,9 +30,17 @@ def as_typed(key, entry):
             return "\n".join(entry)
         case "area":
             return "\n\n".join("\n".join(_area_lines(area)) for area in entry)
+        case "mass by mesh":
+            return "\n".join(_mesh_class_text(row) for row in entry)
         case "flag":
             return ""
     return entry
+
+
+def _mesh_class_text(row):
+    mesh = f"{UNDER}{row['under']}" if "under" in row else OTHER
+    told = [row[name] for name in ("most", "metric", "where") if name in row]
+    return f"{mesh}: {'; '.join(told)}"
 
 
 def _season_text(season):
@@ -52,9 +66,22 @@ def read_typed(key, text):
             return [line for line in lines if line]
         case "area":
             return [_read_area(block) for block in _blocks(lines)]
+        case "mass by mesh":
+            return [_read_mesh_class(line) for line in lines if line]
         case "flag":
             return True
     return text
+
+
+def _read_mesh_class(line):
+    mesh, _, rest = line.partition(":")
+    most, *more = (part.strip() for part in rest.split(";"))
+    row = {"most": most}
+    for part in filter(None, more):
+        row["metric" if part.endswith("kg") else "where"] = part
+    if mesh.strip().lower() == OTHER:
+        return row
+    return {"under": mesh.strip().removeprefix(UNDER)} | row
 
 
 def _read_season(line):

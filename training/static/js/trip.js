@@ -4,14 +4,23 @@
  * Without it, the position is typed.
  */
 
-const DECIMALS = 5; // of a degree: about a metre, finer than a phone can tell
+const DECIMALS = 3; // of a minute: about two meters, finer than a phone can tell
 const PATIENCE = 30000; // milliseconds to wait for a fix
+const FEET = 3.28084; // in a meter
 
 const TROUBLE = {
-  1: "The phone may not tell its position to this page. Type it in.",
-  2: "The phone does not know where it is. Type the position in.",
-  3: "The phone took too long to find where it is. Try again, or type the position in.",
+  1: "Location is turned off for this page. Type the position.",
+  2: "Your phone does not know where it is. Type the position.",
+  3: "Your phone took too long to find its position. Try again, or type the position.",
 };
+
+/** Degrees and minutes as on a plotter: 42 14.050 N. */
+function written(degrees, positive, negative) {
+  const scale = 60 * 10 ** DECIMALS;
+  const parts = Math.round(Math.abs(degrees) * scale);
+  const minutes = ((parts % scale) / 10 ** DECIMALS).toFixed(DECIMALS).padStart(DECIMALS + 3, "0");
+  return `${Math.floor(parts / scale)} ${minutes} ${degrees < 0 ? negative : positive}`;
+}
 
 class Locate {
   constructor(place) {
@@ -33,8 +42,9 @@ class Locate {
   }
 
   fill({ latitude, longitude, accuracy }) {
-    this.field.value = `${latitude.toFixed(DECIMALS)}, ${longitude.toFixed(DECIMALS)}`;
-    this.told.textContent = `Filled in, to within ${Math.ceil(accuracy)} metres by the phone's own reckoning.`;
+    this.field.value = `${written(latitude, "N", "S")} ${written(longitude, "E", "W")}`;
+    const feet = Math.ceil((accuracy * FEET) / 10) * 10;
+    this.told.textContent = `Filled in. Your phone says it is accurate to about ${feet} ft.`;
   }
 }
 
