@@ -56,11 +56,19 @@ def test_what_is_set_is_what_is_worked_out(client, url, django_assert_max_num_qu
         page = client.get(url, SET).content.decode()
     report = tow.height_report(chain.STOCKS["5/16 in"], 2, 50 * INCH, 2.5 * KNOT, 9 * INCH)
     rule, model = report.estimates
-    assert f"{rule.name}: footrope about {inches(rule.height, 1)} off the bottom" in page
+    assert f"{rule.name}: footrope at most {inches(rule.height, 1)} off the bottom" in page
     assert f"{model.name}: footrope about {inches(model.height, 1)} off the bottom" in page
     assert f"between {inches(model.low, 1)} and {inches(model.high, 1)}" in page
     assert "<svg" in page
     assert "style=" not in page
+
+
+def test_without_shine_no_height_is_the_most(client):
+    page = client.get(PART, {**SET, "shine": "0"}).content.decode()
+    report = tow.height_report(chain.STOCKS["5/16 in"], 2, 50 * INCH, 2.5 * KNOT, 0.0)
+    assert "Length minus shine: footrope at any height: nothing touched" in page
+    assert f"footrope at least {inches(report.model.height, 1)} off the bottom" in page
+    assert "at most" not in page
 
 
 def test_the_page_keeps_what_was_set(client):

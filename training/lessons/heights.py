@@ -4,14 +4,25 @@ from rigs.units import inches
 
 
 def rows(report):
-    """Return both estimates of ``report``, a tow.HeightReport, as dicts of text."""
+    """
+    Return both estimates of ``report``, a tow.HeightReport, as dicts of text.
+
+    ``says`` goes on from "footrope": how high above the bottom it is by that estimate.
+    """
     return [
-        {
-            "name": estimate.name,
-            "height": inches(estimate.height, 1),
-            "basis": estimate.basis,
-            "low": None if estimate.low is None else inches(estimate.low, 1),
-            "high": None if estimate.high is None else inches(estimate.high, 1),
-        }
-        for estimate in report.estimates
+        {"name": each.name, "basis": each.basis, "says": _says(each, report.at_least)}
+        for each in report.estimates
     ]
+
+
+def _says(estimate, at_least):
+    height = inches(estimate.height, 1)
+    if at_least:
+        # The end hung clear, so neither way gives a most.
+        if estimate.trade:
+            return "at any height: nothing touched"
+        return f"at least {height} off the bottom"
+    if estimate.trade:
+        return f"at most {height} off the bottom"
+    low, high = (inches(end, 1) for end in (estimate.low, estimate.high))
+    return f"about {height} off the bottom, between {low} and {high}"
