@@ -90,7 +90,7 @@ def _bands(scene, across, up, points, most):
 
 def _still_followed(scene, across, ticks, waiting):
     """Write how many were still followed under the marks along the foot."""
-    scene.add(Text(EDGE, _BOTTOM + 34, "still followed:", "label-quiet", SMALL, START))
+    scene.add(Text(EDGE, _BOTTOM + 34, "vessels still followed:", "label-quiet", SMALL, START))
     y, last = _BOTTOM + 50, 0.0
     for tick in ticks:
         words = str(waiting(tick))

@@ -92,7 +92,7 @@ def _panel(rig, side, y):
     if leg is not None and leg.extended:
         x = (_JOINT + _WING) / 2
         shapes.append(Polygon(_square(x, y - _RISE / 2, 5), "weight"))
-        words += " a piece is added to the leg;"
+        words += " the leg has an extension;"
     if leg is not None and cable is not None:
         shapes += _whole_length(y, leg, cable)
     return shapes, words.rstrip(";") + "."

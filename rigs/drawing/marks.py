@@ -1,9 +1,9 @@
 """Signs shared by the drawings: droppers, corners, numbered faults, the legend."""
 
+import re
 from math import hypot
 
 from ..gear import PORT, SIDES, Dropper, Float
-from ..places import off_centre
 from ..units import feet_inches
 from .lettering import Box, text_box, wrap
 from .scene import START, WIDTH, Circle, Line, Polygon, Polyline, Text
@@ -228,16 +228,37 @@ def footrope_words(rope):
     )
 
 
+def _listed(places):
+    """Return distances in metres as words: ``10, 18 and 26 ft``, ``8 ft and 16 ft 6 in``."""
+    told = [feet_inches(place) for place in places]
+    if all(re.fullmatch(r"\d+ ft", words) for words in told):
+        told = [*(words.removesuffix(" ft") for words in told[:-1]), told[-1]]
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+
+
+def places_words(positions):
+    """Return places on the footrope as words: ``at the center, and 8 and 16 ft to each side``."""
+    rounded = {round(position, 4) for position in positions}
+    out = sorted({abs(position) for position in rounded if position})
+    sides = {
+        "to each side": [at for at in out if {at, -at} <= rounded],
+        "to port": [at for at in out if at not in rounded],
+        "to starboard": [at for at in out if -at not in rounded],
+    }
+    told = [f"{_listed(places)} {side}" for side, places in sides.items() if places]
+    if 0 in rounded:
+        told.insert(0, "at the center")
+    return ", and ".join(told)
+
+
 def dropper_words(droppers, ghost, name):
     """Return sentences that tell where droppers, and another rig's, hang."""
+    words = ["No droppers are drawn."]
     if droppers:
-        places = "; ".join(off_centre(each.position) for each in droppers)
-        words = [f"{len(droppers)} droppers, port to starboard: {places}."]
-    else:
-        words = ["No droppers are drawn."]
+        count = f"{len(droppers)} dropper{'s' * (len(droppers) != 1)}"
+        words = [f"{count}: {places_words([each.position for each in droppers])}."]
     if ghost:
-        places = "; ".join(off_centre(each.position) for each in ghost)
-        words.append(f"Rings, {name}: {places}.")
+        words.append(f"Rings, {name}: {places_words([each.position for each in ghost])}.")
     return words
 
 

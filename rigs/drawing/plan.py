@@ -233,7 +233,7 @@ class _Plan:
 
     def _names(self):
         rope = self.rig.footrope
-        self._lettered(0, "centre", "label-strong", (22, 38, 54, -24))
+        self._lettered(0, "center", "label-strong", (22, 38, 54, -24))
         for side in (PORT, STARBOARD):
             self._lettered(rope.corner(side), "corner", "label-strong", (20, 46, 60, -14, -30))
             x, y = self.on_rope(rope.end(side))

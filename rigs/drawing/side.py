@@ -182,7 +182,14 @@ class _Side:
             self.parts += [
                 Text(352, 94, "fish that rise", "label", LETTER, END),
                 Text(352, 110, "go over and in", "label", LETTER, END),
-                Text(WIDTH / 2, _BED + 32, "what stays down passes under", "label", LETTER, MIDDLE),
+                Text(
+                    WIDTH / 2,
+                    _BED + 32,
+                    "flatfish, crabs, lobsters pass under",
+                    "label",
+                    LETTER,
+                    MIDDLE,
+                ),
             ]
 
     def _written_height(self):

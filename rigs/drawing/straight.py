@@ -111,7 +111,7 @@ class _Straight:
             if numbered:
                 self.letters.append(Text(x, _SCALE + 18, str(abs(feet)), "label", 12))
         self.letters.append(
-            Text(self.width / 2, _SCALE + 34, "feet from the centre", "label-quiet", 12)
+            Text(self.width / 2, _SCALE + 34, "feet from the center", "label-quiet", 12)
         )
 
     def _line(self):
@@ -172,7 +172,7 @@ class _Straight:
         self._letter(
             Text(self.x(rope.starboard_end) + 12, top, STARBOARD, "label-strong", anchor=END)
         )
-        self._pointed(self.x(0), "centre", ((0, MIDDLE, top), (0, MIDDLE, line)))
+        self._pointed(self.x(0), "center", ((0, MIDDLE, top), (0, MIDDLE, line)))
         for side, anchor, shift in ((PORT, END, 6), (STARBOARD, START, -6)):
             ways = ((0, MIDDLE, line), (shift, anchor, line), (shift, anchor, top + 38))
             self._pointed(self.x(rope.corner(side)), "corner", ways)

@@ -92,7 +92,7 @@ class Carry(NamedTuple):
             return f"The floats carry what was entered. {sums}"
         return (
             f"The floats may not carry what hangs. {sums} Tow first: the shine shows if more are "
-            f"needed. {_range(self, most_only=True)} more, {size}, surely carry it."
+            f"needed. With {_floats(self.most_to_add)} more, {size}, they surely carry it."
         )
 
     def _missing(self):
@@ -107,11 +107,14 @@ def _between(kilograms):
     return most if least == most else f"{least.removesuffix(' lb')} to {most}"
 
 
-def _range(carry, most_only=False):
+def _range(carry):
     """Return how many floats to add: ``3 floats``, or ``3 to 11 floats``."""
     least, most = carry.least_to_add, carry.most_to_add
-    span = f"{most}" if most_only or least == most else f"{least} to {most}"
-    return f"{span} float{'s' * (most != 1)}"
+    return _floats(most) if least == most else f"{least} to {_floats(most)}"
+
+
+def _floats(count):
+    return f"{count} float{'s' * (count != 1)}"
 
 
 def carry(rig, float_size):

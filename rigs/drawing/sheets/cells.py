@@ -107,7 +107,7 @@ class Chain(Cells):
     """How thick the chain of each dropper is."""
 
     name = "chain"
-    title = "The chain of every dropper, much enlarged"
+    title = "The chain of every dropper, enlarged"
     keys = ("dropper_stock",)
     scale = 80 / INCH
     under = 32
@@ -144,7 +144,7 @@ class Wires(Cells):
     """How thick legs and ground cables are."""
 
     name = "wires"
-    title = "Legs and ground cables cut across, much enlarged"
+    title = "Legs and ground cables seen end on, enlarged"
     keys = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire")
     scale = 64 / INCH
     under = 32

@@ -202,7 +202,7 @@ class Sheet:
             Line(START_X, y, end, y, "arrow"),
             Line(START_X, y - 5, START_X, y + 5, "arrow"),
             Line(end, y - 5, end, y + 5, "arrow"),
-            Text(end + 8, y, f"this long is {words}", "label-strong", LETTER, START),
+            Text(end + 8, y, f"this bar is {words}", "label-strong", LETTER, START),
         ]
         return shapes, y + 16
 
