@@ -34,7 +34,7 @@ def trailing_view(report, longest):
     scene.add(
         Polygon(((0, 0), (WIDTH, 0), (WIDTH, end), (0, end)), "paper"),
         Polygon(((0, _BED), (WIDTH, _BED), (WIDTH, _BED + 14), (0, _BED + 14)), "seabed"),
-        Text(WIDTH - marks.EDGE, 14, "the water runs this way →", "label-quiet", LETTER, END),
+        Text(WIDTH - marks.EDGE, 14, "the water runs to the right", "label-quiet", LETTER, END),
         Line(_ROPE, _BED, _ROPE, y(rule.height), "ghost"),
         marks.diamond(_ROPE, y(rule.height), 5, "ghost"),
         Text(

@@ -280,7 +280,7 @@ def test_without_scripts_the_form_and_the_tapes_are_enough(open_page, sign_in, u
     open_task(page, sign_in, user)
     expect(page.locator("noscript .notice")).to_be_visible()
     expect(section(page).get_by_text("feet from the port end")).to_be_attached()
-    expect(section(page).get_by_text("this long is 10 ft")).to_be_attached()
+    expect(section(page).get_by_text("this bar is 10 ft")).to_be_attached()
     expect(page.get_by_role("button", name="Bring ends here").first).to_be_hidden()
     for name, value in measured_answer(task).items():
         if name.startswith("said_"):

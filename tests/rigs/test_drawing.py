@@ -11,8 +11,10 @@ from PIL import Image
 from rigs import typeface
 from rigs.drawing import png, svg
 from rigs.drawing.lettering import Box, Room, text_box, text_width, wrap
+from rigs.drawing.marks import places_words
 from rigs.drawing.scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 from rigs.drawing.styles import PALETTE, STYLES
+from rigs.units import FOOT
 
 from .drawn import every_scene, overlapping
 
@@ -204,3 +206,27 @@ def test_room_gives_the_first_free_place_and_none_when_full():
     assert room.place([first, second]) is second
     assert room.place([first, second]) is None
     assert room.place([Text(99, 8, "8 ft", anchor=START)]) is None
+
+
+@pytest.mark.parametrize(
+    ("feet", "words"),
+    [
+        ([0], "at the center"),
+        ([-8, 0, 8], "at the center, and 8 ft to each side"),
+        (
+            [-34, -26, -18, -10, 0, 10, 18, 26, 34],
+            "at the center, and 10, 18, 26 and 34 ft to each side",
+        ),
+        ([-8, 8.5], "8 ft to port, and 8 ft 6 in to starboard"),
+        ([-16, -8.5, 0, 8.5], "at the center, and 8 ft 6 in to each side, and 16 ft to port"),
+        ([-10.25, -2, 2, 10.25], "2 ft and 10 ft 3 in to each side"),
+    ],
+)
+def test_places_are_listed_side_by_side(feet, words):
+    assert places_words([at * FOOT for at in feet]) == words
+
+
+@pytest.mark.parametrize("scene_name", SCENES)
+def test_every_letter_of_a_drawing_can_be_printed(scene_name):
+    for text in SCENES[scene_name].texts:
+        assert typeface.printable(text.text) == text.text

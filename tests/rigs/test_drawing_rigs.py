@@ -116,7 +116,7 @@ def test_ordinary_nets_lose_no_distance_to_want_of_room(bosom, wing):
     assert said.count("8 ft") >= 2 * full
     if left:
         assert said.count(f"{left} ft") >= 2
-    assert {"centre", "corner", "wing end", "port", "starboard"} <= set(said)
+    assert {"center", "corner", "wing end", "port", "starboard"} <= set(said)
 
 
 def test_plan_writes_the_odd_gap_between_floats():

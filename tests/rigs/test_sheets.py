@@ -158,7 +158,7 @@ def test_ropes_measure_as_the_rule_module_reads_them(seed, book, keys):
     assert excess == pytest.approx(MEASURES["footrope_excess"].read(rig)[0][0], abs=1e-4)
     numbers = range(1, len(rig.droppers) + 1)
     (centre,), _ = MEASURES["dropper_at_centre"].read(rig)
-    nearest = min(between(sheet, "centre", f"dropper {number}") for number in numbers)
+    nearest = min(between(sheet, "center", f"dropper {number}") for number in numbers)
     assert nearest == pytest.approx(centre, abs=1e-4)
     corners, _ = MEASURES["dropper_at_corners"].read(rig)
     for side, value in zip(("port", "starboard"), corners, strict=True):
@@ -301,7 +301,7 @@ def test_every_place_on_the_footrope_is_named(seed, book, difficulty, keys):
     rig = spoilt(seed, book, keys - {"footrope_excess"}, difficulty)
     said = [text.text for text in SHEETS["ropes"](rig).scene().texts]
     assert said.count("corner") == 2
-    assert said.count("centre") == said.count("wing end") == 1
+    assert said.count("center") == said.count("wing end") == 1
     for number in range(1, len(rig.droppers) + 1):
         assert str(number) in said
 
@@ -319,7 +319,7 @@ def test_a_sheet_says_no_measure_and_tells_no_fault(name):
         assert not any(part.data for part in scene.parts)
         assert not any(f" {unit}" in text.text for text in scene.texts for unit in ("fm",))
         lengths = [t.text for t in scene.texts if t.text.endswith((" ft", " in", " fathoms"))]
-        assert lengths == [f"this long is {SHEETS[name].bar[1]}"]
+        assert lengths == [f"this bar is {SHEETS[name].bar[1]}"]
         assert not any(unit in scene.description for unit in (" ft", " in,", " in."))
 
 

@@ -78,7 +78,7 @@ class Ropes(Sheet):
             Line(START_X, _FOOT, end, _FOOT, "footrope"),
             Line(end, _FOOT - 10, end, _FOOT + 10, "wing-end"),
         ]
-        self._named("centre", "centre", 0.0)
+        self._named("center", "center", 0.0)
         for side in SIDES:
             self._named(f"{side} corner", "corner", rope.corner(side))
         self.letter(Text(end, _NAMES, "wing end", "label", LETTER, END))
