@@ -5,7 +5,7 @@ from itertools import groupby
 
 from .gear import SIDES, SQUARE
 from .places import off_centre
-from .units import INCH, fathoms, feet_inches, inches, metric
+from .units import FATHOM, INCH, feet_inches, inches, metric
 
 
 def _or_unknown(value, text):
@@ -14,6 +14,18 @@ def _or_unknown(value, text):
 
 def _feet(value):
     return _or_unknown(value, feet_inches)
+
+
+def _fathoms(value):
+    return _or_unknown(value, _fathoms_and_feet)
+
+
+def _fathoms_and_feet(metres):
+    """Print a length as on deck: ``12 fm``, ``11 fm 5 ft 9 in``."""
+    whole, rest = divmod(round(metres / INCH * 16), round(FATHOM / INCH * 16))
+    if not whole:
+        return feet_inches(metres)
+    return f"{whole} fm {feet_inches(rest / 16 * INCH)}" if rest else f"{whole} fm"
 
 
 def _inches(value):
@@ -61,7 +73,7 @@ def _float_spacing(rig):
 
 
 def _make(dropper, met):
-    """Return a dropper without its place; ``met`` words where it meets the sweep if not square."""
+    """Return a dropper without its place; ``met`` says where it meets the sweep if it leans."""
     text = (
         f"{_inches(dropper.length)} of {_inches(dropper.diameter)} chain"
         f"{', doubled' if dropper.count == 2 else ''}, "
@@ -70,7 +82,7 @@ def _make(dropper, met):
     if dropper.sweep_position is None:
         return text
     if abs(dropper.sweep_position - dropper.position) < INCH / 32:
-        return f"{text}, hung square to the sweep"
+        return f"{text}, straight down to the sweep"
     return f"{text}, meets the sweep {met(dropper)}"
 
 
@@ -92,7 +104,7 @@ def _makes_of_droppers(rig):
     if nothing := _none_of(rig.droppers):
         yield "Droppers", nothing
     makes = Counter(
-        _make(each, lambda it: f"{inches(abs(it.sweep_position - it.position))} from square")
+        _make(each, lambda it: f"{inches(abs(it.sweep_position - it.position))} off straight down")
         for each in rig.droppers or ()
     )
     for text, count in makes.items():
@@ -100,10 +112,14 @@ def _makes_of_droppers(rig):
 
 
 def _sweep(sweep):
-    joined = _yes(sweep.joins_with_footrope, "where the footrope is", "apart from the footrope")
+    joined = _yes(
+        sweep.joins_with_footrope,
+        "on the same shackle as the footrope",
+        "on another shackle than the footrope",
+    )
     return (
         f"{_inches(sweep.diameter)} chain, {_yes(sweep.bare, 'bare', 'wrapped or with cookies')}, "
-        f"{_feet(sweep.port)} to port and {_feet(sweep.starboard)} to starboard of the centre; "
+        f"{_feet(sweep.port)} to port and {_feet(sweep.starboard)} to starboard of the center; "
         f"joined to the bottom leg {joined}"
     )
 
@@ -126,15 +142,14 @@ def _wires(rig, side):
     for leg in (leg for leg in rig.legs if leg.side == side):
         yield (
             f"{name} legs",
-            f"top {_feet(leg.top_length)} of {_inches(leg.top_diameter)} wire, "
-            f"bottom {_feet(leg.bottom_length)} of {_inches(leg.bottom_diameter)} wire, "
+            f"top {_fathoms(leg.top_length)} of {_inches(leg.top_diameter)} wire, "
+            f"bottom {_fathoms(leg.bottom_length)} of {_inches(leg.bottom_diameter)} wire, "
             f"{_leg_make(leg)}",
         )
     for cable in (cable for cable in rig.ground_cables if cable.side == side):
         yield (
             f"{name} ground cable",
-            f"{_or_unknown(cable.length, fathoms)} of {_inches(cable.diameter)} wire, "
-            f"{_cable_make(cable)}",
+            f"{_fathoms(cable.length)} of {_inches(cable.diameter)} wire, {_cable_make(cable)}",
         )
 
 
@@ -149,7 +164,7 @@ def _makes_of_wires(rig, side):
 
 def _grate(grate):
     return (
-        f"{_yes(grate.stiff, 'rigid', 'gives way')}, "
+        f"{_yes(grate.stiff, 'rigid', 'bends')}, "
         f"bars {_or_unknown(grate.bar_gap, metric)} apart, "
         f"{_inches(grate.width)} wide, outlet {_inches(grate.outlet_width)} wide, "
         f"{_yes(grate.ahead_of_codend, 'forward', 'not forward')} of the codend"
@@ -161,7 +176,7 @@ def _behind(rig):
     if rig.vessel_length is not None:
         yield "Vessel", f"{feet_inches(rig.vessel_length)} long"
     if rig.codend is not None:
-        unit = "bars, hung square" if rig.codend.hanging == SQUARE else "meshes"
+        unit = "bars of square mesh" if rig.codend.hanging == SQUARE else "meshes"
         yield (
             "Codend",
             f"{_inches(rig.codend.mesh)} mesh over "

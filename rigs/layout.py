@@ -40,7 +40,7 @@ def dropper_places(footrope, rulebook):
     Each wing is laid out from its own corner, whatever the other's length.
     """
     interval = rulebook.requirement("dropper_spacing").limit
-    places = [Place(0.0, "centre")]
+    places = [Place(0.0, "center")]
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
         corner = footrope.corner(side)
         places.append(Place(corner, f"{side} corner"))

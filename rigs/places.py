@@ -5,11 +5,19 @@ from .units import feet_inches
 
 
 def off_centre(position):
-    """Return a signed place in metres as words: ``12 ft to port of the centre``."""
+    """Return a signed place in metres as words: ``12 ft to port of the center``."""
     if abs(position) < 1e-9:
-        return "the centre"
+        return "the center"
     side = PORT if position < 0 else STARBOARD
-    return f"{feet_inches(abs(position))} to {side} of the centre"
+    return f"{feet_inches(abs(position))} to {side} of the center"
+
+
+def _stretch(start, end):
+    """Return the stretch between two signed places: ``between 4 ft and 8 ft to port of ...``."""
+    if start * end <= 0:
+        return f"between {off_centre(start)} and {off_centre(end)}"
+    near, far = sorted((start, end), key=abs)
+    return f"between {feet_inches(abs(near))} and {off_centre(far)}"
 
 
 def place_text(spot):
@@ -21,13 +29,16 @@ def place_text(spot):
     corner, None if nobody noted where.
     """
     if isinstance(spot, str):
-        return spot
+        return "center" if spot == "centre" else spot
     if isinstance(spot, tuple):
         if len(spot) == 2:
-            return f"headrope from {off_centre(spot[0])} to {off_centre(spot[1])}"
+            return f"headrope, {_stretch(*spot)}"
         side, start, end, is_last = spot
         if end is None:
             return f"{side} wing end" if is_last else f"{side} wing, widest gap"
+        if is_last:
+            near = f"{feet_inches(start)} out from the corner" if start else "the corner"
+            return f"{side} wing, from {near} to the wing end"
         near = feet_inches(start) if start else "the corner"
         return f"{side} wing, from {near} to {feet_inches(end)} out from the corner"
     if isinstance(spot, Leg):

@@ -22,7 +22,7 @@ class RedHerring(NamedTuple):
     Something that looks wrong and is not.
 
     ``key`` is the requirement it seems to break, ``make`` the function of a rig and a
-    random.Random that makes it, ``words`` what to say of it to whoever fell for it.
+    random.Random that makes it, ``words`` what to say of it to a trainee who fell for it.
     """
 
     key: str
@@ -70,12 +70,12 @@ RED_HERRINGS = {
     "doubled dropper": RedHerring(
         "dropper_stock",
         _doubled,
-        "One dropper is two chains side by side. Each is gauged by itself.",
+        "One dropper is two chains side by side. This site gauges each by itself.",
     ),
     "light dropper": RedHerring(
         "dropper_stock",
         ODDITIES["light dropper"],
-        "One dropper is of lighter chain than the rest. They need not match.",
+        "One dropper is of lighter chain than the rest. They do not have to match.",
     ),
     "uneven gaps": RedHerring(
         "dropper_spacing",
@@ -85,42 +85,42 @@ RED_HERRINGS = {
     "extra dropper": RedHerring(
         "dropper_spacing",
         ODDITIES["extra dropper"],
-        "There is a dropper more than there need be. Closer together is no fault.",
+        "There is one dropper more than needed. Closer together is fine.",
     ),
     "long dropper": RedHerring(
         "dropper_length",
         ODDITIES["long dropper"],
-        "One dropper is longer than the rest. The shortest one settles it.",
+        "One dropper is longer than the rest. Only the shortest one counts.",
     ),
     "no float in the middle": RedHerring(
         "float_spacing",
         _no_middle_float,
-        "No float sits at the middle of the headrope. None has to: gaps are what is measured.",
+        "No float sits at the middle of the headrope. None has to: only gaps are measured.",
     ),
     "extra float": RedHerring(
         "float_spacing",
         ODDITIES["extra float"],
-        "There is a float more than there need be. Closer together is no fault.",
+        "There is one float more than needed. Closer together is fine.",
     ),
     "big float": RedHerring(
         "float_diameter",
         ODDITIES["big float"],
-        "One float is larger than the rest. The smallest one settles it.",
+        "One float is larger than the rest. Only the smallest one counts.",
     ),
     "short legs": RedHerring(
         "legs_equal",
         ODDITIES["short legs"],
-        "The two sides have legs of different lengths. Each pair is held against itself.",
+        "The two sides have legs of different lengths. Each side is compared only with itself.",
     ),
     "thin wire": RedHerring(
         "bottom_leg_wire",
         ODDITIES["thin wire"],
-        "One bottom leg is of thinner wire than the other. They need not match.",
+        "One bottom leg is of thinner wire than the other. They do not have to match.",
     ),
     "short cable": RedHerring(
         "door_to_wing_end",
         ODDITIES["short cable"],
-        "One ground cable is shorter than the other. The longer side settles it.",
+        "One ground cable is shorter than the other. Only the longer side counts.",
     ),
 }
 

@@ -194,7 +194,7 @@ def sentence(finding):
     if finding.outcome == PASS:
         if case == "none":
             return _sentence(f"{there}, so there is nothing to check")
-        if flag:
+        if flag or finding.requirement.limit == 0:
             return _sentence(there)
     if case == "end":
         return _why_end(finding) or _sentence(f"{there}: {margin(finding)}")
@@ -289,24 +289,27 @@ def sheet_sentences(requirement):
         "inside none": _sentence(there("none")),
         "outside none": _sentence(f"{there('none')}; {asks}"),
     }
+    as_asked = "as is the custom" if custom else "as the clause asks"
     if requirement.test == "must be":
-        as_asked = "as is the custom" if custom else "as the clause asks"
         return told | {
             NOT_MEASURED: _sentence(f"not looked at, or not all of it; {asks}"),
             "inside met": _sentence(f"{there('met')}, {as_asked}"),
             "outside broken": _sentence(f"{there('broken')}; {asks}"),
         }
     told[NOT_MEASURED] = _sentence(f"not measured; {asks}")
-    margins = _margins(requirement) | {"": ""}
+    margins = _margins(requirement)
     for case in _cases(requirement):
         told[f"partly {case}"] = (
             f"Not all of it was measured. {_sentence(f'so far {there(case)}; {asks}')}"
         )
         for mark_, keys in (("inside", _MARGINS_INSIDE), ("outside", _MARGINS_OUTSIDE)):
             for key in keys:
-                by = f": {margins[key]}" if margins[key] else ""
                 name = " ".join(filter(None, (mark_, case, key)))
-                told[name] = _sentence(f"{there(case)}; {asks}{by}")
+                if requirement.limit == 0:  # what is there says by how much
+                    end = f", {as_asked}" if mark_ == "inside" else f"; {asks}"
+                else:
+                    end = f"; {asks}: {margins[key]}" if key else f"; {asks}"
+                told[name] = _sentence(f"{there(case)}{end}")
     return told
 
 

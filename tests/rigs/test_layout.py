@@ -131,7 +131,7 @@ def test_a_full_interval_left_at_the_wing_end_is_one_dropper_short():
     finding = judge(rig.with_(droppers=rig.droppers[:-1]), BOOK).finding("dropper_spacing")
     assert finding.outcome == "fail"
     assert finding.margin_text == "one dropper short"
-    assert finding.places == ("starboard wing, from 8 ft to 16 ft out from the corner",)
+    assert finding.places == ("starboard wing, from 8 ft out from the corner to the wing end",)
 
 
 def test_droppers_are_all_of_one_make():

@@ -98,4 +98,4 @@ def test_words_beside_the_drawings_do_not_say_where_droppers_hang():
     parts = dict(describe_beside_drawings(leaning))
     assert not any(part.startswith("Dropper at") for part in parts)
     assert f"{len(rig.droppers) - 1} droppers" in parts
-    assert parts["1 dropper"].endswith("in from square")
+    assert parts["1 dropper"].endswith("in off straight down")

@@ -232,7 +232,7 @@ def test_extra_droppers_on_a_legal_net_stay():
     hung = tuple(sorted((*rig.droppers, extra), key=lambda each: each.position))
     made = plan(rig.with_(droppers=hung), NO_SWEEP, default_choices(rig, NO_SWEEP))
     assert made.planned.droppers == hung
-    assert "4 ft to starboard of the centre" in [place.name for place in made.placements]
+    assert "4 ft to starboard of the center" in [place.name for place in made.placements]
     assert not made.shopping
 
 
