@@ -104,6 +104,11 @@ class Finding(NamedTuple):
         return wording.source(self.requirement)
 
     @property
+    def reading(self):
+        """What the site reads into the clause, as a sentence; empty if nothing."""
+        return wording.reading(self.requirement)
+
+    @property
     def remedy(self):
         """How to fix it, in words; empty unless it is broken."""
         return wording.remedy(self)

@@ -9,7 +9,7 @@ limit.
 from calendar import month_name
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache, lru_cache
 from itertools import pairwise
@@ -319,6 +319,11 @@ class Rulebook:
         return any(requirement.key == key for requirement in self.requirements)
 
     @property
+    def has_marks(self):
+        """Whether a limit was written from memory, and so is marked where it is printed."""
+        return any(requirement.known == "memory" for requirement in self.requirements)
+
+    @property
     def allowance(self):
         """The measuring allowance in metres by kind of measure, zero if none is set."""
         return dict(self.allowances)
@@ -538,7 +543,19 @@ class _Reader:
             self.refuse(node, f"“{text}” lies nowhere: {wrong}")
         return name, latitude, -longitude
 
-    def remedy(self, node):
+    def included(self, node):
+        """
+        Return the shared part to include, and the clause that takes over those in it.
+
+        The second is empty for a part that is a rule set's own.
+        """
+        if isinstance(node, yaml.ScalarNode):
+            return self.text(node), ""
+        parts = self.mapping(node, ("part", "under"))
+        return self.text(parts["part"]), self.text(parts["under"])
+
+    def explained(self, node):
+        """Return a text that may name the limit."""
         text = self.text(node)
         # Whatever else stood in braces would stumble when somebody breaks the rule.
         if set("{}") & set(text.replace("{allowed}", "")):
@@ -611,14 +628,14 @@ class _Reader:
             known=self.choice(parts["known"], tuple(KNOWN), "a way of knowing"),
             basis=basis,
             why=self.text(parts["why"]),
-            remedy_text=self.remedy(parts["remedy"]),
+            remedy_text=self.explained(parts["remedy"]),
             vessel_over=over,
             vessel_up_to=up_to,
             effective_from=first,
             effective_to=last,
             slack=ROUNDING + allowance.get(measure.allowance, 0.0),
             words=self.words(node, parts, measure.dimension),
-            reads_as=self.text(parts["reads_as"]) if "reads_as" in parts else "",
+            reads_as=self.explained(parts["reads_as"]) if "reads_as" in parts else "",
             caution=self.text(parts["caution"]) if "caution" in parts else "",
         )
 
@@ -648,6 +665,11 @@ def _compose(text, source):
     if node is None:
         raise RulebookError(f"{source}, line 1: the file is empty")
     return node
+
+
+def _short(clause):
+    """Return a clause without its title and section, as another of the same section names it."""
+    return clause[clause.index("(") :] if "(" in clause else clause
 
 
 def _included(name, node, reader, allowance):
@@ -682,11 +704,13 @@ def parse(text, source):
         allowance = {name: reader.length(node) for name, node in given.items()}
     requirements, parts = {}, set()
     for node in reader.items(root["include"]) if "include" in root else ():
-        part = reader.text(node)
+        part, under = reader.included(node)
         if part in parts:
             reader.refuse(node, f"the shared part “{part}” is included twice")
         parts.add(part)
         for each in _included(part, node, reader, allowance):
+            if under and each.clause:
+                each = replace(each, clause=f"{under}, which takes over {_short(each.clause)}")
             if each.key in requirements:
                 reader.refuse(node, f"“{each.key}” of the shared part “{part}” is here twice")
             requirements[each.key] = each

@@ -41,6 +41,14 @@ def source(requirement):
     return f"{requirement.clause} *" if requirement.known == "memory" else requirement.clause
 
 
+def reading(requirement):
+    """Return what the site reads into a clause that does not spell it out; empty if nothing."""
+    if not requirement.reads_as:
+        return ""
+    text = requirement.reads_as.replace("{allowed}", requirement.limit_text)
+    return f"This site reads it as: {text}."
+
+
 def where(finding):
     """Return the places that break the rule, in words."""
     return tuple(place_text(spot) for spot in finding.spots)

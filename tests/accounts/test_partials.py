@@ -33,21 +33,20 @@ def test_findings_of_a_verdict_show_what_fails_first(verdict):
     (failed,) = verdict.failed
     assert html.count("finding-fail") == 1
     assert html.count("finding-pass") == len(verdict.passed)
-    assert order(html, failed.title, "Mend it:", failed.clause, verdict.passed[0].title)
-    assert f"{len(verdict.passed)} rules kept" in html
+    assert order(html, failed.title, "Fix it:", failed.clause, verdict.passed[0].title)
+    assert f"Met: {len(verdict.passed)} rules" in html
 
 
 def test_findings_may_be_dicts():
-    common = {"clause": "clause A", "allowed_text": "at most 4 ft", "margin_text": ""}
+    common = {"source": "clause A"}
     findings = [
-        common | {"title": "Kept", "outcome": "pass", "measured_text": "3 ft", "remedy": ""},
-        common | {"title": "Unseen", "outcome": "not measured", "measured_text": "not measured"},
+        common | {"title": "Kept", "outcome": "pass", "sentence": "It is 3 ft.", "remedy": ""},
+        common | {"title": "Unseen", "outcome": "not measured", "sentence": "Not measured."},
         common
-        | {"title": "Broken", "outcome": "fail", "measured_text": "5 ft", "remedy": "Add a float."},
+        | {"title": "Broken", "outcome": "fail", "sentence": "It is 5 ft.", "remedy": "Add one."},
     ]
     html = render_to_string("rigs/findings.html", {"findings": findings})
-    assert order(html, "Broken", "Add a float.", "Unseen", "Kept")
-    assert "Found not measured" not in html
+    assert order(html, "Broken", "It is 5 ft.", "Add one.", "Unseen", "Kept", "It is 3 ft.")
 
 
 def test_cautions_name_the_rule_set_and_who_decides(rules):

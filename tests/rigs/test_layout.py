@@ -50,7 +50,7 @@ def test_each_wing_is_laid_out_from_its_own_corner():
     assert [p.name for p in places] == [
         "port wing end",
         "port corner",
-        "centre",
+        "center",
         "starboard corner",
         "starboard wing, 8 ft from the corner",
         "starboard wing, 16 ft from the corner",

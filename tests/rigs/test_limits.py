@@ -22,6 +22,7 @@ HAIR = 0.0001  # a tenth of a millimetre, finer than any tape
 
 A, B, C, D = (f"50 CFR 648.80(a)(9)(ii)({letter})" for letter in "ABCD")
 GRATE_B = "50 CFR 648.80(a)(16)(ii)(B)"
+MESH = "50 CFR 648.80(a)(16)(i)(B), which takes over (a)(15)(i)(B)"
 GRATE_C = "50 CFR 648.80(a)(16)(ii)(C)"
 
 
@@ -162,7 +163,7 @@ LIMITS = [
     ("grate", "dropper_spacing", GRATE_B, 8 * FOOT, 1, first_wing_gap),
     ("grate", "grate_bar_gap", GRATE_C, 0.05, 1, one("grate", "bar_gap")),
     ("grate", "grate_outlet", GRATE_C, 0.0, -1, outlet_wider_by),
-    ("grate", "mesh_size", "50 CFR 648.80(a)(15)(i)(B)", 2.5 * INCH, -1, one("codend", "mesh")),
+    ("grate", "mesh_size", MESH, 2.5 * INCH, -1, one("codend", "mesh")),
 ]
 
 
