@@ -1,16 +1,18 @@
 """
 Positions as people write them, read into decimal degrees.
 
-Degrees and decimal minutes are the way of the wheelhouse; degrees with minutes and
-seconds, and decimal degrees, are read too. ``str`` of a Position prints it back.
+Degrees and decimal minutes are the way of the wheelhouse, run together too as officers
+write them; degrees with minutes and seconds, and decimal degrees, are read as well. ``str``
+of a Position prints it back.
 """
 
 import re
 
+from .keyboard import plain
 from .trip import Position
 from .units import UnitError
 
-EXAMPLE = "42 14.05 N 70 08.8 W"
+EXAMPLE = "42 14.05 N 70 08.80 W"
 
 _LONGEST_ENTRY = 80
 _LATITUDE, _LONGITUDE = ("N", "S"), ("E", "W")
@@ -18,12 +20,15 @@ _WORDS = {
     _LATITUDE: ("latitude", "north or south", 90),
     _LONGITUDE: ("longitude", "east or west", 180),
 }
+_OTHER = {"latitude": "longitude", "longitude": "latitude"}
 _PARTS = (("minutes", "a degree"), ("seconds", "a minute"))
 _MARKS = ("°", "'", '"')
-_PLAIN = str.maketrans(
-    {"′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "º": "°", "˚": "°", "−": "-"}
+_DEGREE_SIGNS = str.maketrans("º˚", "°°")
+_TOKEN = re.compile(
+    r"\s*(?:(?P<number>[-+]?(?:\d+\.?\d*|\.\d+))|(?P<sign>[NSEW°'\",;/]))", re.ASCII
 )
-_TOKEN = re.compile(r"\s*(?:(?P<number>[-+]?(?:\d+\.?\d*|\.\d+))|(?P<sign>[NSEW°'\",;/]))")
+# Degrees, minutes and seconds run together: ddmm.mm, dddmm.mm, ddmmss, dddmmss.
+_RUN_TOGETHER = re.compile(r"([-+]?\d{2,3})(\d\d(?:\.\d*)?|\d\d(?=\d\d$))(\d\d)?", re.ASCII)
 
 
 class PositionError(UnitError):
@@ -35,8 +40,9 @@ def parse_position(text, bare="NW"):
     Return the Position that ``text`` says.
 
     ``42 14.05 N 70 08.8 W``, ``42°14.05', 70°08.8'``, ``N42-14.05 W070-08.8``,
-    ``42 14 03 N 70 08 48 W`` and ``42.23417, -70.14667`` are understood, the latitude
-    first unless letters say otherwise. ``bare`` are the letters taken for a latitude and
+    ``4214.05N 07008.80W``, ``42:14.05N 70:08.80W``, ``42 14 03 N 70 08 48 W`` and
+    ``42.23417, -70.14667`` are understood, the latitude first unless letters say otherwise.
+    Digits may be those of any script. ``bare`` are the letters taken for a latitude and
     a longitude without letter or sign; pass None to insist on one.
 
     Raise PositionError, saying what was not understood, for anything else.
@@ -46,7 +52,7 @@ def parse_position(text, bare="NW"):
     (one, first), (other, second) = (_read(half, text) for half in halves)
     for letters, name in ((_LATITUDE, "latitude"), (_LONGITUDE, "longitude")):
         if one in letters and other in letters:
-            raise _refusal(f"“{text.strip()}” gives the {name} twice.")
+            raise _refusal(f"“{text.strip()}” has two {name}s and no {_OTHER[name]}.")
     if one in _LONGITUDE or other in _LATITUDE:
         one, first, other, second = other, second, one, first
     return Position(
@@ -65,13 +71,19 @@ def _plain(text):
         raise _refusal("Nothing was entered.")
     if len(text) > _LONGEST_ENTRY:
         raise _refusal("That entry is too long to read.")
-    entry = text.translate(_PLAIN).replace("''", '"').upper()
+    entry = plain(text).translate(_DEGREE_SIGNS).replace("''", '"').upper()
     entry = re.sub(r"\b(?:LAT|LONG?)(?:ITUDE)?\b[.:]?", " ", entry)
     entry = re.sub(r"\b([NSEW])(?:ORTH|OUTH|AST|EST)\b", r"\1", entry)
-    # A dash right between figures parts degrees from minutes; one between spaces parts
-    # latitude from longitude. Any other is a sign.
-    entry = re.sub(r"(?<=[\d°'])[-–](?=\d)", " ", entry)
-    return re.sub(r"\s[-–]\s", " , ", entry)
+    # A dash or colon right between figures parts degrees from minutes; a dash between spaces
+    # parts latitude from longitude. Any other dash is a sign.
+    entry = re.sub(r"(?<=[\d°'])[-:](?=\d)", " ", entry)
+    entry = re.sub(r"\s-\s", " , ", entry)
+    # The mark of the minutes can stand before their decimals: 42°14'.05.
+    entry = re.sub(r"(\d)'(\.\d+)", r"\1\2'", entry)
+    # Two commas right between figures, and no point, are decimal commas.
+    if "." not in entry and len(re.findall(r"\d,\d", entry)) == 2:
+        entry = re.sub(r"(?<=\d),(?=\d)", ".", entry)
+    return entry
 
 
 def _tokens(entry, text):
@@ -99,7 +111,7 @@ def _halves(tokens, text):
     signed = [i for i in numbers[1:] if tokens[i][0] in "-+"]
     degrees = [i for i, token in enumerate(tokens) if token == "°"]
     if len(parting) > 1:
-        raise _refusal(f"“{text.strip()}” has more than one comma.")
+        raise _refusal(f"“{text.strip()}” has too many commas.")
     if parting:
         halves = tokens[: parting[0]], tokens[parting[0] + 1 :]
     elif letters and letters[0] == 0 and len(letters) > 1:
@@ -119,11 +131,11 @@ def _halves(tokens, text):
         halves = tokens, []
     else:
         raise _refusal(
-            f"“{text.strip()}” does not show where the latitude ends. Put a comma there."
+            f"We cannot see where the latitude ends in “{text.strip()}”. Put a comma there."
         )
     for half in halves:
         if not any(map(_is_number, half)):
-            raise _refusal(f"“{text.strip()}” is one half of a position: give both.")
+            raise _refusal(f"“{text.strip()}” is half a position. Write both halves.")
     return halves
 
 
@@ -132,16 +144,19 @@ def _read(tokens, text):
     letters = [token for token in tokens if token in "NSEW"]
     numbers = [token for token in tokens if _is_number(token)]
     if len(letters) > 1 or (letters and letters[0] not in (tokens[0], tokens[-1])):
-        raise _refusal(f"The letters in “{text.strip()}” are not where they were looked for.")
+        raise _refusal(f"The letters in “{text.strip()}” are out of place.")
     if len(numbers) > 3:
-        raise _refusal(f"“{text.strip()}” has more figures than degrees, minutes and seconds.")
+        raise _refusal(f"“{text.strip()}” has too many numbers.")
     if any(number[0] in "-+" for number in numbers[1:]):
-        raise _refusal(f"“{text.strip()}” has a sign where none was looked for.")
+        raise _refusal(f"“{text.strip()}” has a plus or minus sign out of place.")
     if letters and numbers[0][0] in "-+":
-        raise _refusal(f"“{text.strip()}” has a sign and a letter: one is enough.")
+        raise _refusal(f"“{text.strip()}” has a sign and a letter. Use one of them.")
     _check_marks(tokens, text)
+    # A number by itself only: in 42 1405 a point may be missing, and nobody can say where.
+    if len(numbers) == 1 and (run := _RUN_TOGETHER.fullmatch(numbers[0])):
+        numbers = [part for part in run.groups() if part]
     if any("." in number for number in numbers[:-1]):
-        raise _refusal(f"Only the last figure of a half can have decimals in “{text.strip()}”.")
+        raise _refusal(f"Only the last number of each half can have decimals in “{text.strip()}”.")
     values = [float(number.lstrip("+-")) for number in numbers]
     for value, (name, whole) in zip(values[1:], _PARTS, strict=False):
         if value >= 60:
@@ -159,7 +174,7 @@ def _check_marks(tokens, text):
         if token in _MARKS and (
             not before or not _is_number(before) or _MARKS.index(token) != count - 1
         ):
-            raise _refusal(f"The {token} in “{text.strip()}” stands where it makes no sense.")
+            raise _refusal(f"The {token} in “{text.strip()}” is out of place.")
 
 
 def _signed(letter, degrees, letters, bare):
@@ -171,5 +186,5 @@ def _signed(letter, degrees, letters, bare):
     if not letter:
         raise _refusal(f"Is the {name} {question}?")
     if degrees > most:
-        raise _refusal(f"A {name} of {degrees:g} degrees is more than there are.")
+        raise _refusal(f"A {name} cannot be {degrees:g} degrees: {most} is the most.")
     return degrees if letter in ("N", "E") else -degrees

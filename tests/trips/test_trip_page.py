@@ -290,7 +290,7 @@ def test_somebody_elses_net_and_a_deleted_one_are_not_offered(as_user, user, off
     ("name", "typed", "words"),
     [
         ("position", "42 61 N 70 08 W", "61 minutes"),
-        ("position", "42 14.05", "one half of a position"),
+        ("position", "42 14.05", "half a position"),
         ("day", "", "required"),
         ("day", "yesterday", "valid date"),
         ("day", "1999-10-01", "no rules for October 1, 1999. Choose another day"),
