@@ -1,4 +1,9 @@
-"""The share of bottom animals in the catch, against the standard for exempted fisheries."""
+"""
+The share of bottom animals in the catch, beside the standard for exempted fisheries.
+
+The standard is what the regulator weighs for a fishery. A tow over it breaks no rule: it
+is a warning sign.
+"""
 
 from dataclasses import dataclass
 
@@ -85,24 +90,19 @@ def standard_book(on=None):
 
 
 STANDS_IN = (
-    "The standard is for regulated species. The log groups bottom animals, which is near to it "
-    "but not the same: crabs and skates count here, regulated round fish do not."
+    "The log counts all bottom animals. The standard counts regulated species only, so the two "
+    "differ."
 )
 
-_ONE_TOW = (
-    "Weights of a single tow: how tows differ cannot be seen in one, so there is no interval."
-)
+_ONE_TOW = "One tow does not show how tows differ, so there is no range."
 _NO_SPREAD = (
-    "Weights, tow by tow: these tows all had the same share, and that alone does not say how "
-    "far the next may differ, so there is no interval."
+    "All these tows had the same share. That does not show how far the next may differ, so "
+    "there is no range."
 )
-_TOWS = (
-    "Weights, tow by tow: the interval comes from how much the tows differ. It is an "
-    "approximation, and wide or rough for few tows."
-)
+_TOWS = "The range comes from how much the tows differ. For few tows it is rough."
 _BASKETS = (
-    "Baskets counted: exact if the baskets were alike in weight, each of one kind, and filled "
-    "from a well mixed pile."
+    "Exact if all baskets weighed the same, held one kind each, and were filled from a "
+    "well-mixed pile."
 )
 
 

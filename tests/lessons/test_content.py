@@ -107,7 +107,7 @@ def test_a_changed_clause_changes_the_prose():
     def load(name):
         book = rulebook.load(name)
         moved = tuple(replace(each, clause="50 CFR 999.9") for each in book.requirements)
-        return replace(book, requirements=moved)
+        return replace(book, requirements=moved, follows=book.follows and "50 CFR 999.9")
 
     # How mesh is measured and what may not be on the net are no rules of a rule set.
     beside = (mesh.MEASURED, mesh.TOP_HALF, mesh.CLOSED_UP)

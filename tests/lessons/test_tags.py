@@ -285,6 +285,41 @@ def test_a_spoilt_figure_marks_what_is_broken():
     assert "Fault 1" in spoilt
 
 
+def test_a_table_of_what_may_be_kept_has_a_row_for_each_list():
+    """50 CFR 648.80(a)(9)(i)(A), (a)(15)(i)(B) and (a)(16)(i)(A), read in an older snapshot."""
+    body = block("{{ kept whiting grate small-mesh-1 small-mesh-2 }}")
+    assert body.count("<tr>") == 1 + 3  # the head; both small mesh areas share a row
+    assert body.count("alewife") == 1
+    assert body.count("scup") == body.count("spiny dogfish") == 2
+    for clause in ("(a)(9)(i)(A)", "(a)(15)(i)(B)", "(a)(16)(i)(A)"):
+        assert f"50 CFR 648.80{clause}" in body
+
+
+def test_a_table_by_mesh_gives_each_class_and_the_caution():
+    """50 CFR 648.86(d)(1), (4) and (5), read in an older snapshot."""
+    body = block("{{ by_mesh hake_by_mesh red_hake_by_mesh rules=whiting }}").replace("\xa0", " ")
+    rows = re.findall(r"<tr>\s*<th scope=\"row\">(.*?)</th>(.*?)</tr>", body, re.DOTALL)
+    assert [mesh for mesh, _ in rows] == [
+        "under 2 1/2 in",
+        "2 1/2 in to under 3 in",
+        "3 in or more",
+    ]
+    assert [re.findall(r"at most ([\d,]+ lb)", cells) for _, cells in rows] == [
+        ["3,500 lb", "3,000 lb"],
+        ["7,500 lb", "3,000 lb"],
+        ["30,000 lb", "3,000 lb"],
+    ]
+    assert "13,608 kg, in the Gulf of Maine and Georges Bank exemption areas" in body
+    assert "A notice in season can cut this limit to 2,000 lb." in body
+    assert "400 lb" in body
+
+
+def test_closures_are_drawn_where_a_figure_asks_for_them():
+    with_closures = block("{{ figure area rules=grate closures=whiting }}")
+    assert 'class="closure"' in with_closures
+    assert 'class="closure"' not in block("{{ figure area rules=grate }}")
+
+
 def test_a_table_of_seasons_tells_days_and_waters():
     """50 CFR 648.80(a)(15) and (a)(9)(i), read in an older snapshot."""
     body = block("{{ seasons whiting small-mesh-2 }}")
@@ -367,6 +402,9 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ("{{ figure area }}\n: Caption", "no requirement 'area'"),
         ("{{ figure area rules=grate day=13-01 }}\n: Caption", "no day like 11-25"),
         ('{{ figure area rules=grate position="here" }}\n: Caption', "was not understood"),
+        ("{{ kept }}\n: Caption", "say what may be kept by which"),
+        ("{{ by_mesh }}\n: Caption", "say which limits go by mesh"),
+        ("{{ by_mesh season rules=grate }}\n: Caption", "say which limits go by mesh"),
         ("{{ seasons }}\n: Caption", "say the seasons of which"),
         ("{{ seasons no-sweep }}\n: Caption", "no requirement 'season'"),
         ("{{ page moon }}\n: Caption", "there is no page “moon”"),

@@ -136,14 +136,14 @@ def test_weights_get_an_interval_from_the_tows():
     (only,) = found.intervals
     assert only.range == interval
     assert not only.exact
-    assert "Weights" in only.basis
+    assert "how much the tows differ" in only.basis
 
 
 def test_one_tow_of_weights_has_no_interval():
     found = bycatch([Catch(990, 10)])
     assert found.intervals[0].range is None
     assert found.verdict == "cannot tell"
-    assert "single tow" in found.intervals[0].basis
+    assert "One tow" in found.intervals[0].basis
 
 
 def test_no_bottom_animals_at_all_is_no_proof():

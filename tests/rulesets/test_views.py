@@ -8,7 +8,7 @@ from django.test import Client
 from django.urls import reverse
 
 from rigs import rulebook
-from rigs.units import FOOT
+from rigs.units import FOOT, POUND
 from training.rulesets import drafting
 from training.rulesets.forms import HeadForm, RuleForm
 from training.rulesets.models import SentBack, Version
@@ -126,6 +126,24 @@ class TestEditor:
         assert "one every 8 ft" in page
         assert "one every 78 in" in page
 
+    def test_hake_by_mesh_and_what_is_said_with_it_are_changed_as_typed(self, as_staff, staff):
+        draft = make_draft(staff, "whiting")
+        typed = "under 2 1/2 in: 2,000 lb; 907 kg\nother: 2,000 lb; 907 kg; in the north"
+        entries = posted(
+            draft.book,
+            **{"hake_by_mesh-limit": typed, "hake_by_mesh-caution": "A notice is in force."},
+        )
+        assert as_staff.post(reverse("rulesets:edit", args=[draft.pk]), entries).status_code == 302
+        draft.refresh_from_db()
+        rule = draft.book.requirement("hake_by_mesh")
+        assert [row.metric for row in rule.limit] == [907, 907]
+        assert [row.most for row in rule.limit] == [pytest.approx(2000 * POUND)] * 2
+        assert [row.where for row in rule.limit] == ["", "in the north"]
+        assert rule.caution == "A notice is in force."
+        assert draft.book.follows == rulebook.load("whiting").follows
+        page = as_staff.get(draft.get_absolute_url()).content.decode()
+        assert "2,000 lb with mesh under 2 1/2 in" in page
+
     @pytest.mark.parametrize(
         ("name", "field", "typed", "told"),
         [
@@ -147,6 +165,15 @@ class TestEditor:
             ("whiting", "area-limit", "a\nA, 42, 270\nB, 43, 69\nC, 43, 70", "180 degrees west"),
             ("whiting", "area-limit", "a place\nRF1, 42 14\nRF2, 42, 70\nRF3, 42, 71", "corner"),
             ("whiting", "area-limit", "a place\nRF1, 42, 70", "three corners"),
+            ("whiting", "hake_by_mesh-limit", "under 3 in: 100 lb", "no mesh is left out"),
+            ("whiting", "hake_by_mesh-limit", "under 3 in: 100\nother: 9 lb", "wrong unit"),
+            ("whiting", "hake_by_mesh-limit", "other: 9 lb\nother: 9 lb", "only the last row"),
+            (
+                *("whiting", "hake_by_mesh-limit"),
+                *("under 3 in: 9 lb\nunder 2 in: 9 lb\nother: 9 lb", "begins where"),
+            ),
+            ("whiting", "hake_by_mesh-limit", "under 3 in: 0 lb\nother: 9 lb", "more than nothing"),
+            ("whiting", "letter_day-limit", "soon", "wrong unit"),
         ],
     )
     def test_what_is_refused_is_told_beside_its_field(

@@ -109,9 +109,9 @@ def _day(text, season):
 
 
 @_view("area")
-def _area(page, rules=None, day="first", position=None):
+def _area(page, rules=None, day="first", position=None, closures=None):
     """
-    A fishery's waters on a sea chart.
+    A fishery's waters on a sea chart, with the closures that the rule set ``closures`` names.
 
     ``day`` is a day of the year, or the ``first`` or the ``last`` on which the first area
     named is open, or the one ``after`` that.
@@ -123,4 +123,10 @@ def _area(page, rules=None, day="first", position=None):
     except PositionError as error:
         raise TagError(str(error)) from error
     on = _day(day, area.season or season)
-    return area_view(openings.parts(page.rulebook(rules), on, place), place)
+    closed = ()
+    if closures is not None:
+        requirement = page.requirement("closures", closures)
+        closed = tuple(
+            openings.Closure(each, requirement.clause, None) for each in requirement.limit
+        )
+    return area_view(openings.parts(page.rulebook(rules), on, place), place, closed)

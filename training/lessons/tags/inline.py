@@ -76,6 +76,24 @@ def title(page, key, *, rules=None):
     return page.requirement(key, rules).title
 
 
+@inline("caution")
+def caution(page, key, *, rules=None):
+    """What has to be said with the limit wherever it is shown, as sentences."""
+    found = page.requirement(key, rules).caution
+    if not found:
+        raise TagError(f"“{key}” has nothing that is said with it")
+    return found
+
+
+@inline("reason")
+def reason(page, key, *, rules=None):
+    """What stands behind something that is no rule for a vessel, as a sentence."""
+    found = page.requirement(key, rules)
+    if found.binds:
+        raise TagError(f"“{key}” is a rule: say why it matters on the net")
+    return found.why
+
+
 @inline("why")
 def why(page, key, *, rules=None):
     """Why it matters, as a sentence that says so: the purpose of a law is not guessed."""
@@ -112,7 +130,7 @@ def known(page, key, *, rules=None):
     return _KNOWN[page.requirement(key, rules).known]
 
 
-_RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_note")
+_RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_note", "follows")
 
 
 @inline("rulebook")

@@ -78,6 +78,7 @@ class Page:
             "clause": "by custom" if requirement.by_custom else requirement.clause,
             "allowed": unbroken(requirement.allowed_text + self.mark(requirement)),
             "metric": metric if requirement.limit and metric != requirement.limit_text else "",
+            "caution": requirement.caution,
         }
 
     def length(self, text):

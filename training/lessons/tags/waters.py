@@ -3,11 +3,13 @@
 from django.template.loader import render_to_string
 from django.urls import reverse
 
+from rigs import by_mesh
 from rigs.bearing import miles
 from rigs.waters import DOUBT
 
 from ..errors import TagError
 from .grammar import block, inline
+from .page import unbroken
 
 _PAGES = {"trip": "rigs:trip"}
 
@@ -33,6 +35,59 @@ def seasons(page, *names, caption):
     ]
     return render_to_string(
         "lessons/blocks/seasons.html", {"rows": rows, "caption": caption}
+    ).strip()
+
+
+@block("kept")
+def kept(page, *names, caption):
+    """A table of what may be kept, one row for the fisheries named that have the same list."""
+    if not names:
+        raise TagError("say what may be kept by which rule sets")
+    rows = {}
+    for name in names:
+        requirement = page.requirement("kept_species", name)
+        row = rows.setdefault((requirement.limit, requirement.clause), [])
+        row.append(page.rulebook(name).title)
+    return render_to_string(
+        "lessons/blocks/kept.html",
+        {
+            "rows": [
+                {"titles": titles, "kinds": limit, "clause": clause}
+                for (limit, clause), titles in rows.items()
+            ],
+            "caption": caption,
+        },
+    ).strip()
+
+
+def _cell(row):
+    return {
+        "most": unbroken(by_mesh.pounds(row.most)),
+        "metric": unbroken(f"{row.metric or row.most:,.0f} kg"),
+        "where": row.where,
+    }
+
+
+@block("by_mesh")
+def by_mesh_table(page, *keys, rules=None, caption):
+    """A table of limits by the smallest mesh on board, and what has to be said with them."""
+    found = [page.requirement(key, rules) for key in keys]
+    if not found or any(each.test != "by mesh" for each in found):
+        raise TagError("say which limits go by mesh")
+    (first, *_) = found
+    if any(
+        [row.under for row in each.limit] != [row.under for row in first.limit] for each in found
+    ):
+        raise TagError("these limits change at different meshes")
+    rows = [
+        {
+            "mesh": by_mesh.class_text(first.limit, row),
+            "cells": [_cell(each.limit[place]) for each in found],
+        }
+        for place, row in enumerate(first.limit)
+    ]
+    return render_to_string(
+        "lessons/blocks/by_mesh.html", {"rows": rows, "requirements": found, "caption": caption}
     ).strip()
 
 
