@@ -81,7 +81,11 @@ class Column:
         return y
 
     def heading(self, words):
+        """Write ``words`` as a heading, where there is room for a line or two below it."""
+        below = self.size * 2.8
+        self.bottom -= below
         y = self._take(self.size * 1.9)
+        self.bottom += below
         if y is not None:
             self.paper.text(self.x, y + self.size * 0.45, words, self.size * 1.1, True)
             self.paper.line(self.x, y + self.size * 1.75, self.x + self.width, y + self.size * 1.75)

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import NamedTuple
 
-from ..column import Column, Measured
+from ..column import Column, Measured, fitting, lines
 from ..judge import Verdict
 from ..paper import HEIGHT, WIDTH, Document
 from ..sheet import CAUTIONS
@@ -68,13 +68,18 @@ def _page(title, head, strip, body):
     """Return a page as PDF: ``head`` lines, a dark ``strip``, ``body(flow)`` and the cautions."""
     paper = Document(title)
     column = Column(paper, _MARGIN, _MARGIN, WIDTH - 2 * _MARGIN, HEIGHT, 11)
-    paper.text(_MARGIN, _MARGIN, title, 20, True)
-    column.y += 28
+    wide = WIDTH - 2 * _MARGIN
+    size = fitting(paper, title, 20, 14, wide, bold=True)
+    for line in lines(paper, title, size, wide, bold=True):
+        paper.text(_MARGIN, column.y, line, size, True)
+        column.y += size * 1.25
+    column.y += 3
     for line in head:
         column.say(line)
     top = column.y + 4
     paper.box(_MARGIN, top, WIDTH - 2 * _MARGIN, 22, filled=True)
-    paper.text(_MARGIN + 8, top + 5, strip, 12, True, colour="white")
+    size = fitting(paper, strip, 12, 8, wide - 16, bold=True)
+    paper.text(_MARGIN + 8, top + 5, strip, size, True, colour="white")
     size = next((s for s in _SIZES if _fits(paper, body, top + 26, s)), _SIZES[-1])
     flow = _Flow(paper, top + 26, size)
     body(flow)

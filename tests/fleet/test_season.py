@@ -160,6 +160,21 @@ class TestReport:
         assert len(sheet.pages) > 2
         assert paper.as_pdf(report).startswith(b"%PDF-")
 
+    def test_no_table_goes_on_without_its_header(self, staff):
+        sheet = Recorder()
+        flow = paper.Flow(sheet, "a footer that is longer than a page is wide " * 9)
+        header = ("month", "vessels")
+        flow.table(header, [(f"row {number}", number) for number in range(90)])
+        assert len(sheet.pages) > 2
+        for page in sheet.pages:
+            said = [words for _, _, words, _, _ in page]
+            rows = [words for words in said if words.startswith("row ")]
+            assert said.count("month") == 1
+            assert said.index("month") < said.index(rows[0])
+            assert all(x + width <= 612 - 40 for x, _, _, width, _ in page)
+        flow.table(header, [])
+        assert [words for _, _, words, _, _ in sheet.pages[-1]].count("vessels") == 2
+
     def test_small_counts_are_not_written(self, staff):
         for number in range(20):
             vessel = make_vessel(f"V{number}", ("Eastlight", "Marrow Point")[number % 2])
