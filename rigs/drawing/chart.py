@@ -51,7 +51,7 @@ def band_key(window):
     """Return the entry of the key for the band of ``window``."""
     return (
         lambda x, y: [band(x - 9, x + 9, y - 6, y + 6)],
-        f"{window.text}: what the trade aims for",
+        f"{window.text}: the height by custom",
     )
 
 

@@ -23,8 +23,8 @@ def heights_view(heights, window):
         _BED,
     )
     words = "; ".join(
-        f"{each.name} {'at least ' if each.at_least else ''}{inches(each.model, 1)}, "
-        f"by length minus shine {inches(each.rule, 1)}"
+        f"{each.name} {'at least ' if each.at_least else ''}{inches(each.model, 1)}"
+        + ("" if each.at_least else f", at most {inches(each.rule, 1)} by length minus shine")
         for each in places
     )
     scene = Scene(WIDTH, _BED + 128, "The footrope's height over the bottom", f"{words}.")
@@ -64,7 +64,8 @@ def _place(scene, scale, x, each):
         Line(x, top, x, bottom, "dimension"),
         Line(x - 5, top, x + 5, top, "dimension"),
         Line(x - 5, bottom, x + 5, bottom, "dimension"),
-        diamond(x, scale.y(each.rule), 5, "ghost"),
+        # Without shine nothing touched, and length minus shine is no most.
+        *(() if each.at_least else (diamond(x, scale.y(each.rule), 5, "ghost"),)),
         Circle(x, y, _DOT, "dropper"),
         Text(
             x,

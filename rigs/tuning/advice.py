@@ -106,6 +106,11 @@ class Tuning:
         return self.low_side is not None
 
     @property
+    def at_least(self):
+        """Whether a dropper showed no shine, so that the footrope may fly higher there."""
+        return any(each.clear_places for each in self.run)
+
+    @property
     def proposes(self):
         """Whether some of the advice changes the net."""
         return any(each.pieces for each in self.advice)

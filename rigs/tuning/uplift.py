@@ -25,6 +25,7 @@ from ..gear import PORT, Rig
 from ..tow import UNKNOWN, hang, line
 from ..tow.report import SPEED_SPREAD
 from ..tow.shape import FASTEST
+from ..units import INCH
 
 LIFT_REACHING = (0.25, 0.5, 1.0)
 """Least, likely and most of a headrope float's lift that reaches the footrope; the rest
@@ -74,6 +75,11 @@ class Effect:
     def change(self):
         """Metres up (positive) or down."""
         return self.after - self.before
+
+    @property
+    def may_be_nothing(self):
+        """Whether the least of the change is less than anybody would see."""
+        return abs(self.least) < INCH / 2
 
     @property
     def up(self):

@@ -67,9 +67,9 @@ def by_the_page(shown, choose=min):
     facts = dict(shown["facts"])
     shine = {place: number(size) for place, size in shown["shine"]}
     free = number(facts["Length"]) - shine["center"]
-    speed = facts["Speed through the water"].split(",")[0]
+    speed = facts["Speed through the water"].split()[0]
     column = shown["card_speeds"].index(speed)
-    rows = [(number(row), shares[column]) for row, shares in shown["card_rows"]]
+    rows = [(float(row), shares[column]) for row, shares in shown["card_rows"]]
     nearest = min(abs(row - shine["center"]) for row, _ in rows)
     _, share = choose(each for each in rows if abs(each[0] - shine["center"]) == nearest)
     height = round(free * float(share))

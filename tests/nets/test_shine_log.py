@@ -128,7 +128,7 @@ EVERYWHERE = ("centre", "port_wing", "port_corner", "starboard_wing", "starboard
             [
                 "Try this first",
                 "space all",
-                "It may rise by as little as",
+                "It may rise hardly at all, or by as much as",
                 "Check the changed net against the rules before you tow it",
                 "How this is worked out",
             ],

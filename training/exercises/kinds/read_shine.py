@@ -248,9 +248,9 @@ class ReadShine(Kind):
             "window": FOOTROPE_HEIGHT,
             "window_ends": [inches(end) for end in (FOOTROPE_HEIGHT.low, FOOTROPE_HEIGHT.high)],
             "even": inches(EVEN),
-            "card_speeds": [_knots(speed) for speed in card.speeds],
+            "card_speeds": [f"{speed / KNOT:.1f}" for speed in card.speeds],
             "card_rows": [
-                (inches(shine) if shine else "0 in", [f"{share:.{DECIMALS}f}" for share in shares])
+                (f"{shine / INCH:g}", [f"{share:.{DECIMALS}f}" for share in shares])
                 for shine, shares in card.rows
             ],
             "pictures": [
@@ -310,11 +310,14 @@ class ReadShine(Kind):
             measured_text=(
                 f"about {inches(model.height, 1)}. Anything from {inches(model.low - READING, 2)} "
                 f"to {inches(model.high + READING, 2)} gets full points. That is its range for "
-                f"{_knots(HELD)} slower or faster, for more or less slippery {bottom.name}, and "
+                f"{_knots(HELD)} slower or faster, for slicker or rougher {bottom.name}, and "
                 "for none or all of the water's drag on the chain that lies on the bottom. "
                 f"Length minus shine, {inches(task.report.rule.height, 4)}, is more than it can be"
             ),
-            source=model.basis,
+            source=(
+                "From the chain's weight, the water's drag and friction on the bottom: the lesson "
+                "on shine says how"
+            ),
         )
 
     @staticmethod
