@@ -21,6 +21,7 @@ from .lapse import CHECK_IT, lapse
 from .paper import HEIGHT, WIDTH, Document, Picture
 from .plan import QUARTER, Plan
 from .units import feet_inches, inches, pounds
+from .wording import FROM_MEMORY
 
 _MARGIN = 34
 _GUTTER = 20
@@ -37,7 +38,6 @@ CAUTIONS = (
     "Rig at the dock or dead in the water. Set the winch brakes. Keep everyone out of the bight "
     "and out from under the lift. Chain under load kills.",
 )
-FROM_MEMORY = "Limits marked * were written from memory. Check them against the regulation."
 
 
 class Sheet(NamedTuple):

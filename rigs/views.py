@@ -19,6 +19,7 @@ from .forms import NameForm, NetForm
 from .judge import judge
 from .lapse import is_lapsed
 from .models import Net
+from .wording import FROM_MEMORY
 
 
 def own_net(request, pk):
@@ -165,7 +166,7 @@ def net_plan(request, pk):
             "weights": _weight_rows(made.weights),
             "lift": balance.balance(made.planned),
             "lift_now": balance.balance(made.present),
-            "from_memory": sheet.FROM_MEMORY,
+            "from_memory": FROM_MEMORY,
             "copy_key": uuid.uuid4(),
         },
     )

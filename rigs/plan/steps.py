@@ -195,15 +195,12 @@ def _set_floats(rig, rulebook, planned):
 
 
 def _fix(finding):
-    text = finding.remedy
-    if finding.measured is not None and not isinstance(finding.measured, bool):
-        rule = star(finding.requirement, finding.allowed_text)
-        text = f"Now {finding.measured_text}; the rule says {rule}. {text}"
+    found = star(finding.requirement, finding.sentence.removesuffix("."))
     return Step(
         f"set_{finding.key}",
         "set",
         f"Fix: {_lower(finding.title)}",
-        text,
+        f"{found}. {finding.remedy}",
         finding.requirement.why,
     )
 

@@ -11,6 +11,7 @@ from PIL import Image
 from rigs import sheet
 from rigs.paper import HEIGHT, WIDTH, Document
 from rigs.plan.steps import CUTTING
+from rigs.wording import FROM_MEMORY
 
 from .conftest import make_net
 
@@ -84,7 +85,7 @@ def test_limits_from_memory_are_marked_and_customs_told_apart(net):
     # 50 CFR 648.80(a)(9)(ii)(D), from memory; it gives no length without a sweep.
     assert "chain at most 3/8 in*, one every 8 ft* on a wing" in text
     assert "By custom: at least 42 in long" in text
-    assert sheet.FROM_MEMORY in text
+    assert FROM_MEMORY in text
 
 
 def test_the_warning_stands_before_the_first_cut(net):
