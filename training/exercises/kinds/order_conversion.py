@@ -10,6 +10,7 @@ from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.plan import order
 from rigs.rulebook import nearest
+from rigs.wording import FROM_MEMORY
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 
