@@ -154,3 +154,8 @@ def test_the_needs_allow_just_the_orders_that_the_steps_allow():
 def test_what_is_no_step_of_the_plan_is_not_waited_for():
     steps = (step("a", "gone"), step("b", "a"))
     assert order.is_kept(steps, ("a", "b"))
+
+
+def test_the_page_says_what_a_marked_limit_means():
+    shown = KIND.shown(KIND.generate(1, BOOK, 1))
+    assert "written from memory" in shown["from_memory"]

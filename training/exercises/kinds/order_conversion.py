@@ -126,7 +126,7 @@ class OrderConversion(Kind):
         return rig
 
     def shown(self, task):
-        return {"description": describe(task.rig)}
+        return {"description": describe(task.rig), "from_memory": FROM_MEMORY}
 
     def any_answer(self, task):
         return {key: str(n) for n, key in enumerate(task.jumbled, 1)}
