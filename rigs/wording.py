@@ -151,7 +151,7 @@ def _margin_key(finding):
         return "allowance"
     if finding.requirement.limit == 0 and amount <= ROUNDING:
         return ""
-    if finding.measured < 0 and finding.requirement.test == "at most":
+    if finding.measured <= ROUNDING and finding.requirement.test == "at most":
         return ""  # nothing of what may be at most so much
     if amount <= ROUNDING:
         return "limit"
@@ -207,7 +207,8 @@ def sentence(finding):
     if case == "end":
         return _why_end(finding) or _sentence(f"{there}: {margin(finding)}")
     by = "" if finding.requirement.limit == 0 else margin(finding)
-    return _sentence(f"{there}; {_asked(finding)}{f': {by}' if by else ''}")
+    told = _sentence(f"{there}; {_asked(finding)}{f': {by}' if by else ''}")
+    return f"{told} {_why_end(finding)}".strip()
 
 
 def _ends(finding):
@@ -223,9 +224,8 @@ def _ends(finding):
 def _why_end(finding):
     """Return why a dropper belongs at the end of wings of whole steps; empty for others."""
     requirement = finding.requirement
-    text, spots = requirement.phrase("why_end"), _ends(finding)
-    if not text or len(spots) != len(finding.spots):
-        return ""
+    text = requirement.phrase("why_end")
+    spots = _ends(finding) if text else ()
     told = []
     for wing, sides in _wings(spots, requirement.say).items():
         steps = round(wing / requirement.limit)
@@ -351,11 +351,11 @@ def remedy(finding):
     if len(ends) < len(finding.spots) or not ends:
         text = requirement.phrase(f"remedy_{_case(finding)}")
         told.append(
-            text.format(allowed=requirement.limit_text, where="there")
+            text.format(allowed=requirement.limit_text, where="the wing end")
             if text
             else general_remedy(requirement)
         )
     if ends and (text := requirement.phrase("remedy_end")):
-        places = " and ".join(f"{spot[0]} wing end" for spot in ends)
-        told.append(text.format(allowed=requirement.limit_text, where=f"the {places}"))
+        places = f"the {ends[0][0]} wing end" if len(ends) == 1 else "each wing end"
+        told.append(text.format(allowed=requirement.limit_text, where=places))
     return " ".join(told)

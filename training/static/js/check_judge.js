@@ -82,7 +82,7 @@ function toLimit({ mark, measured, margin }, { test, limit, slack, unit }, rules
   if (mark === OUTSIDE) return Math.abs(margin) <= Math.max(slack, rules.rounding) ? "edge" : "past";
   if (margin < -rules.rounding) return "allowance";
   if (limit === 0 && margin <= rules.rounding) return "";
-  if (measured < 0 && test === "at most") return "";
+  if (measured <= rules.rounding && test === "at most") return "";
   if (margin <= rules.rounding) return "limit";
   return say(margin, unit, rules) === say(0, unit, rules) ? "almost" : "spare";
 }
