@@ -4,6 +4,8 @@ import re
 
 _UNIT = re.compile(r"(\d) (ft|in|lb|m|fm)\b")  # a figure and its unit stay on one line
 
+_BOX = 1.6  # sizes of type that a box to tick takes, with the gap after it
+
 
 def shortened(paper, words, size, room, bold=False):
     """Return ``words``, with an ellipsis for what does not fit into ``room`` points."""
@@ -90,9 +92,19 @@ class Column:
             self.paper.text(self.x, y + self.size * 0.45, words, self.size * 1.1, True)
             self.paper.line(self.x, y + self.size * 1.75, self.x + self.width, y + self.size * 1.75)
 
+    def entry(self, title, words, box=False):
+        """Write ``words`` under a bold ``title``: both here, or both left out."""
+        indent = self.size * _BOX if box else 0
+        set_out = len(self._lines(title, indent, True)) + len(self._lines(words, 0))
+        if self.y + (set_out * 1.2 + 0.6) * self.size > self.bottom:
+            self.left_out += 1
+            return
+        self.say(title, bold=True, box=box)
+        self.say(words)
+
     def say(self, words, bold=False, box=False):
         """Write ``words``, with a box to tick before them if ``box``."""
-        indent = self.size * 1.6 if box else 0
+        indent = self.size * _BOX if box else 0
         set_out = self._lines(words, indent, bold)
         y = self._take(len(set_out) * self.size * 1.2 + self.size * 0.3)
         if y is None:

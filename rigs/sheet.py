@@ -201,22 +201,24 @@ class _Layout:
     def _steps(self, left, right):
         """Set the steps in ``left``, and in ``right``, if any, what finds no room there."""
 
-        def say(words, **options):
-            left.say(words, **options)
+        def put(how, *words, **options):
+            getattr(left, how)(*words, **options)
             if left.left_out and right:
                 if left.left_out == 1:
                     right.heading("In this order, continued")
-                right.say(words, **options)
+                getattr(right, how)(*words, **options)
 
         left.heading("In this order")
         cautions = set()
         for number, step in enumerate(self.plan.steps, 1):
             if step.caution and step.caution not in cautions:
-                say(step.caution, bold=True)
+                put("say", step.caution, bold=True)
                 cautions.add(step.caution)
-            say(f"{number}. {step.title}", bold=True, box=True)
+            title = f"{number}. {step.title}"
             if step.kind == "set" or step.key == "look":
-                say(step.text)
+                put("entry", title, step.text, box=True)
+            else:
+                put("say", title, bold=True, box=True)
 
     def _has_marks(self):
         plan = self.plan
