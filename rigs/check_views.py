@@ -15,6 +15,7 @@ from .check import paper
 from .check.steps import steps
 from .check_access import officer_required, own_sheet, seen_sheet
 from .check_forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
+from .lapse import is_lapsed
 from .models import CheckPhoto, CheckSheet
 
 SHEETS_A_PAGE = 30
@@ -29,8 +30,10 @@ def checks(request):
     """List the check sheets that whoever asks may see."""
     found = CheckSheet.objects.seen_by(request.user).select_related("officer")
     page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
-    books = rulebook.gear_books(timezone.localdate())
-    return render(request, "rigs/checks.html", {"page": page, "books": books})
+    today = timezone.localdate()
+    books = rulebook.gear_books(today)
+    lapsed = [book for book in rulebook.nearest_gear_books(today) if is_lapsed(book, today)]
+    return render(request, "rigs/checks.html", {"page": page, "books": books, "lapsed": lapsed})
 
 
 def told(verdict):
@@ -227,5 +230,5 @@ def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
     book = rulebook.find_in_force(name, timezone.localdate())
     if book is None or not book.has("dropper_spacing"):
-        raise Http404("No rules for gear by that name hold today.")
+        raise Http404("These rules for gear have no version for today.")
     return _pdf(paper.blank(book), f"blank check {name}")

@@ -925,6 +925,16 @@ def nearest(name, on):
     return _holding(books, on) or (begun[-1] if begun else books[0])
 
 
+def lapsed(on):
+    """Return the ``nearest`` of each rule set that has no version for the date ``on``."""
+    return tuple(nearest(name, on) for name in names() if find_in_force(name, on) is None)
+
+
+def nearest_gear_books(on):
+    """Return the ``nearest`` of each rule set for gear, in force on the date ``on`` or not."""
+    return tuple(nearest(name, on) for name in gear_names())
+
+
 def _holding(books, on):
     """Return the one of ``books``, oldest first, that holds on the date ``on``; else None."""
     begun = [book for book in books if book.effective_from <= on]

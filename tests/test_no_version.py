@@ -16,7 +16,7 @@ from django.test import Client
 from django.urls import URLPattern, get_resolver, reverse
 from django.utils import timezone
 
-from rigs import plan, rulebook
+from rigs import plan, rulebook, sheet
 from rigs.rulebook_text import write
 from tests.calibration.round_factory import judge_all, make_round
 from tests.certification.candidates import begin, make_scheme
@@ -26,6 +26,7 @@ from tests.fleet.events_factory import happen, make_vessel
 from tests.fleet.tables_factory import csv_file, dry_run
 from tests.fleet.tows_factory import make_pair
 from tests.nets.conftest import make_net, make_tow
+from tests.nets.test_sheet import Recorder
 from training.calibration import practice
 from training.certification import papers
 from training.exercises import handing, kinds
@@ -272,3 +273,120 @@ def test_no_page_is_taken_down(world, name):
                 except Exception as error:  # noqa: BLE001
                     broken.append((who, address, repr(error)[:300]))
     assert not broken, "\n".join(map(str, broken))
+
+
+def text_of(response):
+    """Return what a page says, its spaces even."""
+    return " ".join(response.content.decode().replace("\u00a0", " ").split())
+
+
+def signed_in(person):
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_places_that_need_it_say_so(world, name):
+    title = rulebook.load(name).title
+    told = f"“{title}” have {MISSING}"
+    lessons = {each.slug for each in all_lessons() if name in {book.name for book in each.books}}
+    today = timezone.localdate()
+    nets = [
+        net
+        for goal, net in world.nets.items()
+        if name in {book.name for book in plan.books_for(goal, today) if book}
+    ]
+    gear = name in rulebook.gear_names()
+    with ended(name):
+        visitor = Client()
+        for lesson in all_lessons():
+            page = text_of(visitor.get(reverse("lessons:detail", args=[lesson.slug])))
+            assert (told in page) == (lesson.slug in lessons), lesson.slug
+        user = signed_in(world.user)
+        for net in world.nets.values():
+            for view in ("rigs:net", "rigs:log"):
+                page = text_of(user.get(reverse(view, args=[net.pk])))
+                assert (told in page) == (net in nets or (view, name) == ("rigs:log", "whiting"))
+        staff = signed_in(world.staff)
+        assert told in text_of(staff.get("/"))
+        assert MISSING in text_of(staff.get(reverse("rulesets:shelf")))
+        officer = signed_in(world.officer)
+        if gear:
+            assert f"{title}: these rules have {MISSING}" in text_of(
+                officer.get(reverse("rigs:checks"))
+            )
+            assert title in text_of(staff.get(reverse("calibration:new_round")))
+            page = text_of(visitor.get(reverse("lessons:live", args=[name])))
+            assert told in page
+
+
+@pytest.mark.parametrize("name", ["no-sweep", "whiting"])
+def test_a_net_is_not_judged_by_rules_that_are_not_there(user, name):
+    net = make_net(user, goal=name)
+    with ended(name):
+        made = net.plan()
+        assert [book.name for book in made.lapsed] == [name]
+        assert made.legal is not True
+        assert name not in {verdict.rulebook.name for verdict in made.verdicts}
+        paper = Recorder()
+        sheet._Layout(sheet.Sheet(net.name, made, timezone.localdate(), "address"), paper).draw()
+        assert "have no version for this day" in " ".join(paper.words)
+        assert "meets every rule" not in " ".join(paper.words)
+    assert net.plan().lapsed == ()
+
+
+def test_a_task_is_drawn_from_rules_that_hold(user, as_user):
+    kind = kinds.get("judge-rig")
+    with ended("no-sweep"):
+        for seed in range(20):
+            for level in (1, 2, 3):
+                book = kind.pick_rulebook(seed, level, timezone.localdate())
+                assert book is None or book.name != "no-sweep"
+        page = text_of(as_user.get(reverse("exercises:do", args=["order-conversion"])))
+        assert MISSING in page
+        assert rulebook.load("no-sweep").title in page
+        response = as_user.post(reverse("exercises:another", args=["order-conversion"]))
+        assert response.url == reverse("exercises:do", args=["order-conversion"])
+    assert handing.open_assignment(user, kinds.get("order-conversion"))
+
+
+def test_an_exam_is_not_begun(user, as_user):
+    scheme = make_scheme()
+    with ended("no-sweep"):
+        assert MISSING in text_of(as_user.get(reverse("certification:mine")))
+        response = as_user.post(
+            reverse("certification:begin", args=[scheme.slug]), {"key": str(uuid.uuid4())}
+        )
+        assert response.url == reverse("certification:mine")
+        assert not scheme.papers.exists()
+        as_user.get(response.url)  # where the message is shown once
+    assert MISSING not in text_of(as_user.get(reverse("certification:mine")))
+
+
+def test_a_check_of_a_day_before_is_taken_and_one_of_today_is_not(officer, as_officer):
+    today = timezone.localdate()
+    entries = {
+        "rulebook_name": "no-sweep",
+        "vessel_name": "Sanderling",
+        "harbour": "Kettle Harbor",
+    }
+    with ended("no-sweep"):
+        url = reverse("rigs:check_new")
+        page = text_of(
+            as_officer.post(url, entries | {"key": str(uuid.uuid4()), "day": today.isoformat()})
+        )
+        assert "no version for" in page
+        day = (today - timedelta(days=9)).isoformat()
+        response = as_officer.post(url, entries | {"key": str(uuid.uuid4()), "day": day})
+        assert response.status_code == 302
+
+
+def test_what_a_net_or_vessel_had_is_not_lost(user, as_user, as_staff):
+    net = make_net(user, goal="grate")
+    vessel = make_vessel(gear="grate")
+    with ended("grate"):
+        page = text_of(as_user.get(reverse("rigs:net_edit", args=[net.pk])))
+        assert f'<option value="grate" selected>{rulebook.load("grate").title} (no version' in page
+        page = text_of(as_staff.get(reverse("fleet:vessel_edit", args=[vessel.pk])))
+        assert '<option value="grate" selected>' in page

@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from rigs import rulebook
+from rigs.lapse import is_lapsed
 from training.accounts.models import Role, User
 from training.exercises.handing import SEEDS
 
@@ -114,9 +115,15 @@ class RoundForm(forms.ModelForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["officers"].queryset = _officers()
+        today = timezone.localdate()
         self.fields["rulebook_name"].choices = [
-            (book.name, book.title) for book in rulebook.gear_books(timezone.localdate())
+            (book.name, book.title) for book in rulebook.gear_books(today)
         ]
+        gone = [book.title for book in rulebook.nearest_gear_books(today) if is_lapsed(book, today)]
+        if gone:
+            self.fields[
+                "rulebook_name"
+            ].help_text = f"These rules have no version for today: {'; '.join(gone)}."
 
     def clean_rulebook_name(self):
         name = self.cleaned_data["rulebook_name"]

@@ -4,8 +4,10 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
+from rigs import rulebook
 from rigs.wording import FROM_MEMORY
 
 from . import standing
@@ -29,11 +31,10 @@ def _progress_of(user):
 @require_safe
 def home(request):
     """Show each kind of person what to do next; to others, what the site is for."""
-    return render(
-        request,
-        "home.html",
-        {"progress": _progress_of(request.user), "lessons": all_lessons()},
-    )
+    context = {"progress": _progress_of(request.user), "lessons": all_lessons()}
+    if request.user.is_authenticated and request.user.is_staff:
+        context["lapsed"] = rulebook.lapsed(timezone.localdate())
+    return render(request, "home.html", context)
 
 
 @require_safe

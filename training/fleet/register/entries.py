@@ -54,7 +54,7 @@ class Reader:
             for name in (stage.value, stage.label, words[stage]):
                 self.stages[name.casefold()] = stage.value
         self.words = words
-        books = rulebook.gear_books(timezone.localdate())
+        books = rulebook.nearest_gear_books(timezone.localdate())
         self.gear_titles = {book.name: book.title for book in books}
         self.gears = {title.casefold(): name for name, title in self.gear_titles.items()}
         self.gears |= {name.casefold(): name for name in self.gear_titles}

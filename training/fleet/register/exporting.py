@@ -17,7 +17,7 @@ def rows(vessels):
     Lengths are written as on deck, days as in ISO 8601.
     """
     words = stage_words()
-    gears = {book.name: book.title for book in rulebook.gear_books(timezone.localdate())}
+    gears = {book.name: book.title for book in rulebook.nearest_gear_books(timezone.localdate())}
     for vessel in vessels.select_related("standing").iterator(chunk_size=2000):
         standing = getattr(vessel, "standing", None)
         yield (

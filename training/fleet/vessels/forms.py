@@ -54,7 +54,7 @@ class VesselFilterForm(forms.Form):
 
 
 def _gear_choices():
-    books = rulebook.gear_books(timezone.localdate())
+    books = rulebook.nearest_gear_books(timezone.localdate())
     return [("", "Not known"), *((book.name, book.title) for book in books)]
 
 
