@@ -138,12 +138,12 @@ _TOLD = (
     ("Holds for vessels", _vessel),
     ("From", lambda rule: _day(rule.effective_from)),
     ("To", lambda rule: _day(rule.effective_to)),
-    ("Clause", lambda rule: rule.clause),
+    ("Clause", lambda rule: rule.clause or "by custom: no clause asks it"),
     ("How it is known", lambda rule: rule.source),
     ("Basis", lambda rule: rule.basis),
     ("Title", lambda rule: rule.title),
     ("Said with it", lambda rule: rule.caution),
-    ("Why it matters", lambda rule: rule.why),
+    ("Why it matters on the net", lambda rule: rule.why),
     ("How to fix it", lambda rule: rule.remedy_text),
     ("What the site reads into it", lambda rule: rule.reads_as),
 )
@@ -220,6 +220,7 @@ def head_differences(old, new):
         ("Note on the allowance", lambda book: book.allowance_note),
         ("Gear it takes over", lambda book: ", ".join(book.gear)),
         ("Goes with a vessel on its letter by", lambda book: book.follows),
+        ("Follows a time without rules", lambda book: "yes" if book.resumes else ""),
     )
     pairs = [(what, tell(old), tell(new)) for what, tell in told]
     return tuple(

@@ -29,7 +29,7 @@ def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
     limit = desk.locator("#id_dropper_spacing-limit")
     limit.fill("7 pounds")
     desk.get_by_label("Why the rules are changed").fill("Tried out in a class.")
-    desk.get_by_role("button", name="Save and see what differs").click()
+    desk.get_by_role("button", name="Save the draft").click()
     expect(desk.get_by_role("alert")).to_contain_text("Not saved yet")
     expect(card.locator(".invalid-feedback")).to_contain_text("wrong unit")
     expect(limit).to_be_visible()
@@ -37,7 +37,7 @@ def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
     axe(desk)
 
     limit.fill("7 ft")
-    desk.get_by_role("button", name="Save and see what differs").click()
+    desk.get_by_role("button", name="Save the draft").click()
     expect(desk.get_by_text("The draft is saved.")).to_be_visible()
     row = desk.get_by_role("row", name=re.compile("Allowed"))
     expect(row).to_contain_text("one every 8 ft")
@@ -45,7 +45,7 @@ def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
 
     counted = desk.get_by_text("Counted on")
     desk.get_by_role("button", name="Count what it would change").click()
-    again = desk.get_by_role("button", name="Carry on counting")
+    again = desk.get_by_role("button", name="Continue counting")
     expect(counted.or_(again)).to_be_visible()
     while again.is_visible():
         with desk.expect_navigation():
@@ -81,7 +81,7 @@ def test_the_editor_on_a_phone(phone, sign_in, axe, staff):
     expect(phone.locator("details.rule-card").last).to_have_attribute("open", "")
     assert fits(phone)
     phone.get_by_label("What is measured").select_option(label="Sweep chain size")
-    phone.get_by_role("button", name="Add a card for it").tap()
+    phone.get_by_role("button", name="Add this rule").tap()
     added = phone.locator("details", has=phone.locator("#id_sweep_stock-limit"))
     expect(added).to_have_attribute("open", "")
     assert fits(phone)

@@ -55,7 +55,7 @@ def test_a_reworded_rule_has_not_changed():
     new = changed(OLD, "dropper_spacing", why="So that it hangs level.", clause="50 CFR 1")
     (found,) = rule_differences(OLD, new)
     assert found.sort == REWORDED
-    assert [row.what for row in found.rows] == ["Clause", "Why it matters"]
+    assert [row.what for row in found.rows] == ["Clause", "Why it matters on the net"]
     assert changed_rules(OLD, new) == ()
 
 
@@ -69,7 +69,7 @@ def test_a_rule_added_or_taken_out():
     assert back.rows[0] == ("Allowed", (), (same,))
     assert {row.what for row in back.rows} >= {
         "Clause",
-        "Why it matters",
+        "Why it matters on the net",
         "How to fix it",
         "How it is known",
     }

@@ -1,13 +1,15 @@
 """The pages for rule sets: who may see them, what they keep, what they refuse."""
 
 import uuid
-from datetime import timedelta
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
 from rigs import rulebook
+from rigs.rulebook_text import write
 from rigs.units import FOOT, POUND
 from training.rulesets import drafting
 from training.rulesets.forms import HeadForm, RuleForm
@@ -43,6 +45,13 @@ def posted(book, reason="The rule was changed.", **changes):
     for rule in book.requirements:
         entries |= {f"{rule.key}-{name}": value for name, value in RuleForm.typed(rule).items()}
     return entries | changes
+
+
+def ended(last):
+    """Return the text of a version of the rules without a sweep that has a ``last`` day."""
+    book = rulebook.load("no-sweep")
+    first = book.effective_from + timedelta(days=1)
+    return write(replace(book, version="1b", effective_from=first, effective_to=last))
 
 
 def act(client, version, what, **entries):
@@ -150,11 +159,12 @@ class TestEditor:
             ("no-sweep", "dropper_spacing-limit", "seven feet", "wrong unit"),
             ("no-sweep", "dropper_spacing-limit", "0 ft", "more than nothing"),
             ("no-sweep", "dropper_spacing-limit", "", "required"),
-            ("no-sweep", "dropper_spacing-clause", "", "required"),
+            ("no-sweep", "dropper_spacing-clause", "", "name the clause"),
             ("no-sweep", "dropper_spacing-remedy", "Hang {this}.", "braces"),
             ("no-sweep", "dropper_spacing-known", "hearsay", "valid choice"),
             ("no-sweep", "dropper_spacing-from", "soon", "not a date"),
             ("no-sweep", "no_sweep-to", "2027-13-01", "not a date"),
+            ("no-sweep", "no_sweep-clause", "x" * 201, "at most 200"),
             ("whiting", "mesh_count_long-vessel", "some", "either"),
             ("whiting", "mesh_count_long-vessel", "over six", "wrong unit"),
             ("whiting", "season-limit", "in autumn", "missing"),
@@ -186,7 +196,7 @@ class TestEditor:
         assert response.status_code == 422
         key, _, part = field.partition("-")
         rule = next(each for each in response.context["editor"].rules if each.key == key)
-        assert told in " ".join(rule.errors[part])
+        assert told in " ".join(rule.errors[part]).lower()
         assert rule[part].value() == typed
         draft.refresh_from_db()
         assert draft.text == before
@@ -196,7 +206,9 @@ class TestEditor:
         [
             ("citation", "", "required"),
             ("effective_from", "next year", "not a date"),
-            ("allowance_length", "a bit", "wrong unit"),
+            ("effective_from", "13/31/2030", "not a date"),
+            ("effective_to", "1/1/2020", "comes before the first"),
+            ("allowance_length", "a bit", "Wrong unit"),
         ],
     )
     def test_of_the_head_too(self, as_staff, draft, field, typed, told):
@@ -204,6 +216,38 @@ class TestEditor:
         response = as_staff.post(url, posted(draft.book, **{field: typed}))
         assert response.status_code == 422
         assert told in " ".join(response.context["editor"].head.errors[field])
+
+    @pytest.mark.parametrize("typed", ["1/31/2031", "January 31, 2031", "2031-01-31"])
+    def test_days_are_typed_as_people_write_them(self, as_staff, draft, typed):
+        url = reverse("rulesets:edit", args=[draft.pk])
+        entries = posted(draft.book, effective_from=typed, effective_to="2/28/2031")
+        assert as_staff.post(url, entries).url == draft.get_absolute_url()
+        draft.refresh_from_db()
+        assert draft.effective_from == date(2031, 1, 31)
+        assert draft.book.effective_to == date(2031, 2, 28)
+        page = as_staff.get(url).content.decode()
+        assert 'value="1/31/2031"' in page
+        assert 'value="2/28/2031"' in page
+
+    @pytest.mark.parametrize(
+        "typed", ["November 15 to February 28", "Nov 15 to Feb. 28", "11/15 to 2/28"]
+    )
+    def test_a_season_is_typed_in_words_and_may_run_over_new_year(self, as_staff, staff, typed):
+        draft = make_draft(staff, "whiting")
+        url = reverse("rulesets:edit", args=[draft.pk])
+        assert as_staff.post(url, posted(draft.book, **{"season-limit": typed})).status_code == 302
+        draft.refresh_from_db()
+        (season,) = draft.book.requirement("season").limit
+        assert (season.first, season.last) == ((11, 15), (2, 28))
+        assert "November 15 to February 28" in as_staff.get(url).content.decode()
+
+    def test_a_gap_after_the_version_before_is_told_beside_the_first_day(self, as_staff, staff):
+        draft = make_draft(staff, limits=TIGHT)
+        with rulebook.trying("no-sweep-2.yaml", ended(draft.effective_from - timedelta(days=9))):
+            url = reverse("rulesets:edit", args=[draft.pk])
+            response = as_staff.post(url, posted(draft.book))
+            told = " ".join(response.context["editor"].head.errors["effective_from"])
+        assert "leaves a gap after version 1b in no-sweep-2.yaml" in told
 
     def test_all_that_is_wrong_is_told_at_once(self, as_staff, draft):
         wrong = {"dropper_spacing-limit": "7", "float_spacing-limit": "4 lb", "citation": ""}
@@ -225,7 +269,7 @@ class TestEditor:
         entries = {f"{rule.key}-remove": "on" for rule in draft.book.requirements}
         url = reverse("rulesets:edit", args=[draft.pk])
         response = as_staff.post(url, posted(draft.book, **entries))
-        assert "needs a rule at least" in response.content.decode()
+        assert "Keep at least one rule." in response.content.decode()
 
     def test_a_rule_is_added(self, as_staff, draft):
         url = reverse("rulesets:edit", args=[draft.pk])
@@ -294,7 +338,7 @@ class TestApproving:
         act(as_second, waiting, "approve")
         act(as_staff, waiting, "withdraw", reason="Not adopted.")
         page = as_staff.get(waiting.get_absolute_url()).content.decode()
-        assert "Nothing is judged by it" in page
+        assert "Nobody is graded by it" in page
         assert "Not adopted." in page
 
     def test_the_draft_is_submitted_or_thrown_away(self, as_staff, draft):

@@ -87,16 +87,16 @@ def _held(version):
     rows = Version.objects.select_for_update().filter(name=version.name)
     found = {each.pk: each for each in rows}
     if version.pk not in found:
-        raise DraftError("This draft has been thrown away.")
+        raise DraftError("This draft has been deleted.")
     return found[version.pk]
 
 
 def _own_draft(version, by):
     held = _held(version)
     if held.drafted_by_id != by.pk:
-        raise DraftError("Only the person who drafted it may change it. Begin a draft of your own.")
+        raise DraftError("Only the person who drafted it can change it. Start a draft of your own.")
     if not held.is_draft:
-        raise DraftError("It is submitted and cannot be changed unless it is sent back.")
+        raise DraftError("It is submitted. To change it, have it sent back first.")
     return held
 
 
@@ -110,7 +110,7 @@ def _not_ready(version, now):
     earliest = earliest_day(now)
     if version.effective_from < earliest:
         yield (
-            "It would take effect too soon for every part of the site to hear of it. "
+            "Its first day is too soon for every part of the site to learn of it. "
             f"The first day can be {date_format(earliest, 'F j, Y')} or later."
         )
     others = [each for each in rulebook.versions(version.name) if each.version != version.version]
@@ -158,7 +158,7 @@ def hindrances(version, by, now=None):
     if counted is None or counted.finished is None:
         found.append("What it would change has not been counted for this text.")
     elif counted.troubles:
-        found.append("Parts of the site could not work by it; see what was found below.")
+        found.append("Parts of the site could not work by it. See what was found below.")
     return found
 
 
@@ -192,7 +192,7 @@ def send_back(version, by, reason):
     if not held.waits:
         raise DraftError("It is not waiting for approval.")
     if not reason.strip():
-        raise DraftError("Say what has to be looked at again.")
+        raise DraftError("Say what needs work.")
     SentBack.objects.create(version=held, by=by, reason=reason.strip())
     held.submitted_at = None
     held.save()
@@ -248,7 +248,7 @@ def withdraw(version, by, reason, now=None):
         raise DraftError(f"Without it the versions would not join. {error}") from error
     if not may_withdraw(held, now):
         raise DraftError(
-            "It is in force or about to be, so that people are judged by it. "
+            "It is in force or about to be, and people are graded by it. "
             "Draft a newer version instead."
         )
     made = Withdrawal.objects.create(version=held, by=by, reason=reason.strip())

@@ -8,11 +8,14 @@ from rigs.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookE
 from rigs.rulebook_text import dump, entries, part_at, requirement_entries
 
 from .typed import (
+    DAY_EXAMPLE,
     LIST_HELP,
     as_typed,
+    read_day,
     read_typed,
     read_vessel,
     read_words,
+    typed_day,
     typed_vessel,
     typed_words,
 )
@@ -24,6 +27,11 @@ BASES = [
 ]
 
 
+def sentence(reason):
+    """Return a refusal of the rule module as a sentence."""
+    return f"{reason[:1].upper()}{reason[1:].removesuffix('.')}."
+
+
 def known_rules():
     """Return a requirement that shows what each measure is for, by key: the latest of any."""
     found = {}
@@ -31,6 +39,15 @@ def known_rules():
         for requirement in book.requirements:
             found.setdefault(requirement.key, requirement)
     return found
+
+
+class DayField(forms.CharField):
+    """A date as it is typed; cleans to the text that YAML has for it."""
+
+    widget = forms.TextInput(attrs={"autocomplete": "off"})
+
+    def clean(self, value):
+        return read_day(super().clean(value))
 
 
 def _area(rows):
@@ -47,26 +64,30 @@ class HeadForm(forms.Form):
 
     reason = forms.CharField(
         label="Why the rules are changed",
-        help_text="For the second person, and for whoever asks later. Name the source.",
+        help_text="For the second person, and for anyone who asks later. Name the source.",
         required=False,
         widget=_area(3),
     )
-    effective_from = forms.CharField(
+    effective_from = DayField(
         label="Takes effect on",
-        help_text="The first day that people are judged by it, such as 2027-01-31.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        help_text=f"The first day that people are graded by it, such as {DAY_EXAMPLE}.",
+    )
+    effective_to = DayField(
+        label="Last day (optional)",
+        help_text="Leave it empty for rules that hold until a newer version begins.",
+        required=False,
     )
     title = forms.CharField(max_length=120)
     summary = forms.CharField(widget=_area(3))
     citation = forms.CharField(
-        help_text="Where it is published. Without one a rule set is refused.", max_length=200
+        help_text="Where it is published, such as 50 CFR 648.80(a)(15).", max_length=200
     )
     effective_note = forms.CharField(
         label="Note on the dates (optional)", required=False, widget=_area(3)
     )
     allowance_length = forms.CharField(
         label="Measuring allowance on lengths (optional)",
-        help_text="In favour of the net, with its unit, such as 1/2 in.",
+        help_text="In favor of the net, with its unit, such as 1/2 in.",
         required=False,
     )
     allowance_diameter = forms.CharField(
@@ -100,7 +121,8 @@ class HeadForm(forms.Form):
         allowances = made.get("allowances", {})
         return made | {
             "reason": reason,
-            "effective_from": made["effective"]["from"],
+            "effective_from": typed_day(made["effective"]["from"]),
+            "effective_to": typed_day(made["effective"].get("to")),
             "allowance_length": allowances.get("length", ""),
             "allowance_diameter": allowances.get("diameter", ""),
         }
@@ -109,8 +131,11 @@ class HeadForm(forms.Form):
         """Return the entries of a rule set without rules; what was left out is not in them."""
         told = {name: value for name, value in self.cleaned_data.items() if value}
         made = {name: told[name] for name in _TOP if name in told}
-        if "effective_from" in told:
-            made["effective"] = {"from": told["effective_from"]}
+        made["effective"] = {
+            name: told[f"effective_{name}"]
+            for name in ("from", "to")
+            if f"effective_{name}" in told
+        }
         allowances = {
             name: told[f"allowance_{name}"]
             for name in ("length", "diameter")
@@ -120,10 +145,10 @@ class HeadForm(forms.Form):
 
     def show(self, error, path):
         """Put a RulebookError beside the field that ``path`` leads to."""
-        name = {("effective", "from"): "effective_from"}.get(path[:2], path[0] if path else None)
-        if name == "allowances":
-            name = f"allowance_{path[1]}"
-        self.add_error(name if name in self.fields else None, error.reason)
+        name = path[0] if path else None
+        if name in ("effective", "allowances") and len(path) > 1:
+            name = f"{name.removesuffix('s')}_{path[1]}"
+        self.add_error(name if name in self.fields else None, sentence(error.reason))
 
 
 class RuleForm(forms.Form):
@@ -135,7 +160,10 @@ class RuleForm(forms.Form):
     test = forms.ChoiceField(label="How it is compared")
     limit = forms.CharField(widget=forms.TextInput(attrs={"autocomplete": "off"}))
     clause = forms.CharField(
-        max_length=200, help_text="None for what is done by custom.", required=False
+        max_length=200,
+        help_text="Such as 50 CFR 648.80(a)(9)(ii)(D). By custom: no clause asks it, so leave it "
+        "empty.",
+        required=False,
     )
     known = forms.ChoiceField(label="How it is known")
     basis = forms.ChoiceField(choices=BASES)
@@ -168,7 +196,7 @@ class RuleForm(forms.Form):
         required=False,
         widget=_area(6),
     )
-    remove = forms.BooleanField(label="Take this rule out", required=False)
+    remove = forms.BooleanField(label="Remove this rule", required=False)
 
     def __init__(self, key, *args, **kwargs):
         self.key, self.dimension = key, MEASURES[key].dimension
@@ -177,8 +205,8 @@ class RuleForm(forms.Form):
         self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
         # Names that Python keeps for itself.
         for name, label in (("from", "Only from (optional)"), ("to", "Only to (optional)")):
-            self.fields[name] = forms.CharField(
-                label=label, help_text="A date such as 2027-01-31.", required=False
+            self.fields[name] = DayField(
+                label=label, help_text=f"A day such as {DAY_EXAMPLE}.", required=False
             )
         self.order_fields(_ORDER)
         limit = self.fields["limit"]
@@ -198,6 +226,8 @@ class RuleForm(forms.Form):
             {"basis": REGULATION}
             | made
             | {
+                "from": typed_day(made.get("from")),
+                "to": typed_day(made.get("to")),
                 "limit": as_typed(requirement.key, made["limit"]),
                 "vessel": typed_vessel(made.get("vessel")),
                 "words": typed_words(made.get("words", {})),
@@ -207,7 +237,11 @@ class RuleForm(forms.Form):
     def clean_basis(self):
         basis = self.cleaned_data["basis"]
         if basis == REGULATION and not self.cleaned_data.get("clause"):
-            self.add_error("clause", self.fields["title"].error_messages["required"])
+            self.add_error(
+                "clause",
+                "Name the clause, such as 50 CFR 648.80(a)(9)(ii)(D). If no clause asks it, choose "
+                "“by custom”.",
+            )
         return basis
 
     def full_clean(self):
@@ -234,7 +268,7 @@ class RuleForm(forms.Form):
     def show(self, error, path):
         """Put a RulebookError beside the field that ``path`` leads to."""
         name = path[0] if path else None
-        self.add_error(name if name in self.fields else None, error.reason)
+        self.add_error(name if name in self.fields else None, sentence(error.reason))
 
 
 _ORDER = (
@@ -296,17 +330,34 @@ class Editor:
             if not rule.errors and not rule.is_removed:
                 _try(fixed | {"requirements": [rule.entries()]}, rule, 2)
         if not any(form.errors for form in forms_) and all(rule.is_removed for rule in self.rules):
-            self.head.add_error(None, "A rule set needs a rule at least.")
+            self.head.add_error(None, "Keep at least one rule.")
+        if not any(form.errors for form in forms_):
+            self._join()
         return not any(form.errors for form in forms_)
 
     def _top(self):
-        return {"name": self.old.name, "version": self.old.version} | self.head.entries()
+        made = {"name": self.old.name, "version": self.old.version} | self.head.entries()
+        if self.old.resumes:
+            made["effective"]["resumes"] = True
+        return made
+
+    @property
+    def _text(self):
+        kept = [rule.entries() for rule in self.rules if not rule.is_removed]
+        return dump(self._top() | {"requirements": kept})
+
+    def _join(self):
+        """Have the rule module say whether its days join those of the other versions."""
+        try:
+            with rulebook.trying("this draft", self._text):
+                rulebook.versions(self.old.name)
+        except RulebookError as error:
+            self.head.add_error("effective_from", str(error))
 
     @property
     def book(self):
         """The Rulebook as typed; the editor must be valid."""
-        kept = [rule.entries() for rule in self.rules if not rule.is_removed]
-        return rulebook.parse(dump(self._top() | {"requirements": kept}), str(self.version))
+        return rulebook.parse(self._text, str(self.version))
 
     @property
     def reason(self):

@@ -97,7 +97,7 @@ def _schemes(book):
         try:
             schemes.of_scheme(scheme, book.effective_from)
         except schemes.SchemeError as error:
-            yield f"No paper of “{scheme.title}” can be made: {error}"
+            yield f"No exam for “{scheme.title}” can be made: {error}"
 
 
 def _tasks(kind, difficulty, book):

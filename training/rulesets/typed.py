@@ -1,9 +1,12 @@
-"""Limits that are lists, written into a box line by line and read back."""
+"""What a text in YAML is to a person: days, and limits that are lists, line by line."""
+
+from calendar import month_abbr, month_name
+from datetime import date, datetime
 
 from rigs.measures import MEASURES
 
 LIST_HELP = {
-    "days": "One season on each line, such as 09-01 to 12-31.",
+    "days": "One season on each line, such as September 1 to December 31.",
     "names": "One name on each line.",
     "mass by mesh": (
         "One class of mesh on each line, the smallest first, such as under 2 1/2 in: 3,500 lb. "
@@ -11,12 +14,13 @@ LIST_HELP = {
         "kilograms that the regulation prints, and the waters that the line is for."
     ),
     "area": (
-        "Each area begins with a line of its title; then, if it has them, lines that begin "
-        "with “open:” (09-01 to 11-20) and “closed by:”; then its corners in order, one on "
-        "each line, such as RF1, 42 14.05, 70 08.8: name, north latitude and west longitude "
-        "in degrees and minutes. An empty line parts one area from the next."
+        "First a line with the title of the area. Then, if it has them, a line “open: September 1 "
+        "to November 20” and a line “closed by: the shore”. Then its corners in order, one on each "
+        "line, such as RF1, 42 14.05, 70 08.8. That is name, latitude north and longitude west. "
+        "Leave an empty line between two areas."
     ),
 }
+DAY_EXAMPLE = "1/31/2027"
 OPEN, CLOSED = "open:", "closed by:"
 UNDER, OTHER = "under ", "other"
 
@@ -43,8 +47,41 @@ def _mesh_class_text(row):
     return f"{mesh}: {'; '.join(told)}"
 
 
+def typed_day(entry):
+    """Return a date, as YAML has it, as it is typed: ``1/31/2027``; empty for None."""
+    if not entry:
+        return ""
+    day = date.fromisoformat(entry)
+    return f"{day.month}/{day.day}/{day.year}"
+
+
+def read_day(text):
+    """Return the entry for YAML of a date; what is none is left for the rule module to refuse."""
+    for written in ("%m/%d/%Y", "%B %d, %Y", "%b %d, %Y"):
+        try:
+            return datetime.strptime(text.strip(), written).date().isoformat()  # noqa: DTZ007
+        except ValueError:
+            continue
+    return text
+
+
 def _season_text(season):
-    return f"{season['from']} to {season['to']}"
+    return f"{_month_and_day(season['from'])} to {_month_and_day(season['to'])}"
+
+
+def _month_and_day(entry):
+    month, day = entry.split("-")
+    return f"{month_name[int(month)]} {int(day)}"
+
+
+def _read_month_and_day(text):
+    """Return the entry for YAML of ``September 1``, ``Sep 1`` or ``9/1``; else what it was."""
+    month, _, day = text.strip().replace("/", " ").partition(" ")
+    known = {name.lower(): n for names in (month_name, month_abbr) for n, name in enumerate(names)}
+    number = known.get(month.lower().rstrip("."), month)
+    if not (str(number).isdecimal() and day.strip().isdecimal()):
+        return text.strip()
+    return f"{int(number):02}-{int(day):02}"
 
 
 def _area_lines(area):
@@ -86,7 +123,7 @@ def _read_mesh_class(line):
 
 def _read_season(line):
     first, _, last = line.partition(" to ")
-    return {"from": first.strip(), "to": last.strip()}
+    return {"from": _read_month_and_day(first), "to": _read_month_and_day(last)}
 
 
 def _blocks(lines):

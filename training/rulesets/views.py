@@ -124,27 +124,27 @@ def count(request, pk):
 
 def _send_back(found, request):
     drafting.send_back(found, request.user, request.POST.get("reason", ""))
-    return "It is sent back and can be changed again."
+    return "The draft is sent back. Its drafter can change it again."
 
 
 def _submit(found, request):
     drafting.submit(found, request.user)
-    return "It is submitted. A second person has to approve it."
+    return "The draft is submitted. A second person has to approve it."
 
 
 def _approve(found, request):
     drafting.approve(found, request.user)
-    return "It is approved and takes effect on its first day."
+    return "The version is approved. It takes effect on its first day."
 
 
 def _withdraw(found, request):
     drafting.withdraw(found, request.user, request.POST.get("reason", ""))
-    return "It is withdrawn. Nothing will be judged by it."
+    return "The version is withdrawn. Nobody will be graded by it."
 
 
 def _throw_away(found, request):
     drafting.throw_away(found, request.user)
-    return "The draft is thrown away."
+    return "The draft is deleted."
 
 
 ACTS = {
