@@ -21,8 +21,14 @@ from .waters import Standing, standing
 _UNMEASURED = Rig(Headrope(None), Footrope(0.0, 0.0, 0.0, None), droppers=None, floats=None)
 """Stands for a rig nobody has looked at, so that its codend alone can be judged."""
 
-_WHERE_AND_WHEN = frozenset({"days", "area", "day count", "flag"})
+_WHERE_AND_WHEN = ("days", "area", "flag", "day count")
 """Dimensions of the rules on a trip that are about its days, its waters and its letter."""
+_CATCH = ("names", "mass by mesh", "mass", "share")
+"""Dimensions of the rules that are about its catch."""
+
+
+def _place_on_page(finding):
+    return (_WHERE_AND_WHEN + _CATCH).index(MEASURES[finding.key].dimension)
 
 
 class Part(NamedTuple):
@@ -126,8 +132,9 @@ class Answer(NamedTuple):
 
     @property
     def trip(self):
-        """The Group of findings on where, when, letter and catch."""
-        return Group(tuple(f for f in self._own if f.requirement.of_trip))
+        """The Group of findings on where, when, letter and catch, in that order."""
+        found = [f for f in self._own if f.requirement.of_trip]
+        return Group(tuple(sorted(found, key=_place_on_page)))
 
     @property
     def rig(self):

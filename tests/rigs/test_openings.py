@@ -94,6 +94,7 @@ def test_findings_are_grouped_by_what_they_are_about():
     }
     assert {"mesh_size", "no_sweep", "grate_stiff"} <= {f.key for f in found.rig.findings}
     assert len(found.trip.findings) + len(found.rig.findings) == len(GRATE.requirements)
+    assert [f.key for f in found.trip.findings][:3] == ["season", "area", "kept_species"]
     for group in (found.trip, found.rig):
         sorted_out = group.failed + group.unknown + group.passed
         binding = [f.key for f in group.findings if f.requirement.binds]

@@ -241,6 +241,7 @@ def test_no_area_is_open_that_day(as_user):
     page = text(as_user.post(TRIP, entries(day="2025-08-01")))
     assert "No area of this fishery is open on that day." in page
     assert "It opens next on September 1, 2025: the whole area." in page
+    assert "To fix it: Wait until an area of this fishery is open." in page
     assert "Open that day: the eastern part." in text(as_user.post(TRIP, entries(day="2025-12-01")))
 
 
