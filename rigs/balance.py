@@ -34,7 +34,7 @@ _FLOAT_BASIS = (
 _SCALED = "; scaled by volume to this size"
 _CHAIN_BASIS = "link geometry; steel keeps 0.869 of its weight in sea water"
 _WIRE_BASIS = "wire rope makers' tables for 6 x 19 with fibre core, from memory"
-_HALF_LEG = "; half of each leg is taken to hang on the net, no source"
+_HALF_LEG = "; half of each leg is assumed to hang on the net, no source"
 NOT_MEASURED = "not measured"
 
 _CLOSEST = FOOT  # droppers hung closer than this make a curtain of chain; no source
@@ -210,7 +210,7 @@ def _wire_entry(part, size, metres, basis):
 
 
 def _rope_entries(rig, rope_size):
-    assumed = f"{_WIRE_BASIS}; the rope is taken to be wire of this size, an assumption"
+    assumed = f"{_WIRE_BASIS}; the rope is assumed to be wire of this size, no source"
     return [
         _wire_entry("footrope", rope_size, rig.footrope.length, assumed),
         _wire_entry("headrope", rope_size, rig.headrope.length, assumed),

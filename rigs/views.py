@@ -19,7 +19,6 @@ from .forms import NameForm, NetForm
 from .judge import judge
 from .lapse import is_lapsed
 from .models import Net
-from .wording import FROM_MEMORY
 
 
 def own_net(request, pk):
@@ -166,7 +165,6 @@ def net_plan(request, pk):
             "weights": _weight_rows(made.weights),
             "lift": balance.balance(made.planned),
             "lift_now": balance.balance(made.present),
-            "from_memory": FROM_MEMORY,
             "copy_key": uuid.uuid4(),
         },
     )

@@ -43,7 +43,7 @@ def ratios_view(title, description, rows, sides, signs):
     Return the Scene of ``rows``, from the top down, about a line at 1.
 
     ``sides`` are the words below and above 1, ``signs`` what the dot and the diamond
-    stand for. Raise ValueError for a ratio that is not above nought.
+    stand for. Raise ValueError for a ratio that is not above zero.
     """
     entries = list(zip((_dot_sign, _diamond_sign), signs, strict=True))
     names = [wrap(row.name, WIDTH - 2 * EDGE, LETTER) for row in rows]
@@ -59,7 +59,7 @@ def ratios_view(title, description, rows, sides, signs):
         if end is not None
     ]
     if any(value <= 0 for value in told):
-        raise ValueError("A ratio on this axis is above nought.")
+        raise ValueError("A ratio on this axis is above zero.")
     ticks = ratio_ticks(min(told, default=1), max(told, default=1))
     axis = Axis(ticks[0], ticks[-1], EDGE + 14, WIDTH - EDGE - 14, is_log=True)
     one = axis.at(1)

@@ -172,7 +172,7 @@ def test_ratios_are_drawn_where_they_are(rows):
 
 
 def test_a_ratio_of_nothing_has_no_place():
-    with pytest.raises(ValueError, match="above nought"):
+    with pytest.raises(ValueError, match="above zero"):
         ratios_view("t", "d", [Row("flatfish", Estimate(0.0))], SIDES, SIGNS)
 
 
