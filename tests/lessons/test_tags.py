@@ -7,8 +7,10 @@ from django.urls import reverse
 
 from rigs import balance, chain, layout, practice, rulebook, tow
 from rigs.gear import Footrope
+from rigs.judge import judge
 from rigs.units import FATHOM, FOOT, INCH, KNOT, inches, pounds
 from training.lessons.errors import LessonError
+from training.lessons.tags import examples
 from training.lessons.tags.grammar import TAGS
 
 from .helpers import BODY_LINE, small, spaced, with_limits
@@ -243,6 +245,18 @@ def test_worked_ropes_and_wire_are_judged():
     assert "42 fm" in wire
 
 
+def test_a_worked_finding_can_be_said_as_on_an_officers_sheet():
+    tag = '{{ worked ropes headrope="46 ft" bosom="20 ft" wing="24 ft" style=sheet }}'
+    rope = Footrope(20 * FOOT, 24 * FOOT, 24 * FOOT)
+    book = rulebook.load("no-sweep")
+    rig = examples.rig(book, rope, 46 * FOOT)
+    body = block(tag)
+    for key in ("footrope_longer", "footrope_excess"):
+        assert judge(rig, book).finding(key).sheet_sentence in body
+    assert body.count("Inside") == body.count("Outside") == 1
+    assert "Met" not in body
+
+
 def test_worked_height_shows_thumb_and_reckoning_apart():
     body = block('{{ worked height chain_size=dropper_stock shine="14 in" speed="3 kn" }}')
     report = tow.height_report(chain.STOCKS["3/8 in"], 1, 42 * INCH, 3 * KNOT, 14 * INCH)
@@ -374,6 +388,7 @@ def test_figures_on_one_page_have_ids_of_their_own():
         ("{{ vessel mesh_size rules=whiting }}", "vessels of any length"),
         ('{{ over no_sweep by="8 in" }}', "is no length"),
         ("{{ reads no_sweep }}", "nothing is read into the clause"),
+        ('{{ worked wire cable="1 fm" top="1 fm" bottom="1 fm" style=x }}\n: C', "say a finding"),
         ("{{ mesh holes }}", "nothing is known of “holes”"),
         ("{{ thumb luck }}", "no rule of thumb “luck”"),
         ("{{ thumb footrope_height colour }}", "has no “colour”"),

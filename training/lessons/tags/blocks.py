@@ -162,12 +162,26 @@ def _floats(page, caption, headrope, rules=None):
     )
 
 
-def _verdict(page, rig, key, rules):
-    return judge(rig, page.rulebook(rules)).finding(key)
+_STYLES = ("deck", "sheet")
+
+
+def _judged(page, rig, keys, rules, style):
+    """
+    Return what the block of findings needs: those on ``rig`` for ``keys``.
+
+    ``style`` is ``deck``, as for trainees, or ``sheet``, as an officer's sheet has them.
+    """
+    if style not in _STYLES:
+        raise TagError(f"“{style}” is no way to say a finding: use one of {', '.join(_STYLES)}")
+    verdict = judge(rig, page.rulebook(rules))
+    findings = [verdict.finding(key) for key in keys]
+    for finding in findings:
+        page.mark(finding.requirement)  # a finding shows it with its source
+    return {"findings": findings, "as_on_a_sheet": style == "sheet"}
 
 
 @_worked("ropes")
-def _ropes(page, caption, headrope, rules=None, **parts):
+def _ropes(page, caption, headrope, rules=None, style="deck", **parts):
     """One footrope checked against one headrope."""
     rope = examples.footrope(page, **parts)
     rig = examples.rig(page.rulebook(rules), rope, page.length(headrope))
@@ -180,15 +194,13 @@ def _ropes(page, caption, headrope, rules=None, **parts):
             ("Starboard wing", feet_inches(rope.starboard_wing)),
             ("Footrope in all", feet_inches(rope.length)),
         ],
-        findings=[
-            _verdict(page, rig, key, rules) for key in ("footrope_longer", "footrope_excess")
-        ],
         caption=caption,
+        **_judged(page, rig, ("footrope_longer", "footrope_excess"), rules, style),
     )
 
 
 @_worked("wire")
-def _wire(page, caption, cable, top, bottom, rules=None):
+def _wire(page, caption, cable, top, bottom, rules=None, style="deck"):
     """One ground cable and its legs checked against the limits."""
     rig = examples.rig(page.rulebook(rules), examples.footrope(page, "20 ft", wing="20 ft"))
     lengths = [page.length(text) for text in (cable, top, bottom)]
@@ -202,8 +214,8 @@ def _wire(page, caption, cable, top, bottom, rules=None):
     return _render(
         "findings",
         sizes=[(name, fathoms(length)) for name, length in zip(names, lengths, strict=True)],
-        findings=[_verdict(page, rig, key, rules) for key in ("door_to_wing_end", "legs_equal")],
         caption=caption,
+        **_judged(page, rig, ("door_to_wing_end", "legs_equal"), rules, style),
     )
 
 
