@@ -75,12 +75,14 @@ class Asked(NamedTuple):
     """
     A Question with its field on a form.
 
-    ``is_unlikely`` says whether to ask if the answer is right, ``is_sure`` whether its
-    writer has said so; ``so_far`` is what a row too short to count comes to.
+    ``problem`` is why the answer could not be read; ``is_unlikely`` says whether to ask if
+    it is right, ``is_sure`` whether its writer has said so; ``so_far`` is what a row too
+    short to count comes to.
     """
 
     question: Question
     field: forms.BoundField
+    problem: str
     is_unlikely: bool
     is_sure: bool
     so_far: str
@@ -114,6 +116,7 @@ class QuestionsForm(forms.Form):
             Asked(
                 question,
                 self[question.name],
+                " ".join(self.errors.get(question.name, ())) or found.unread.get(question.name, ""),
                 question.name in found.unlikely,
                 question.sure in typed,
                 found.so_far.get(question.name, ""),

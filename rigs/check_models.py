@@ -86,9 +86,14 @@ class CheckSheet(models.Model):
         return sheet.Tally(self.outside, self.within, self.not_measured)
 
     @property
+    def read(self):
+        """The entry.Read of what was typed."""
+        return read(self.typed)
+
+    @property
     def unread(self):
         """Why entries could not be read, by question's name."""
-        return read(self.typed).unread
+        return self.read.unread
 
     @property
     def shown_photos(self):
@@ -103,7 +108,7 @@ class CheckSheet(models.Model):
 
     def judge(self):
         """Read the entries anew and set what comes of them."""
-        self.measures = read(self.typed).measures
+        self.measures = self.read.measures
         verdict = self.verdict
         self.passed = verdict.legal
         self.outside, self.within, self.not_measured = sheet.tally(verdict)

@@ -14,6 +14,7 @@ from .check import sheet as sheets
 from .check.steps import QUESTIONS, STEPS
 from .check_access import officer_required, own_sheet
 from .check_forms import NotesForm, QuestionsForm, SaveForm, StartForm, every_version
+from .wording import FROM_MEMORY
 
 
 def _steps(form):
@@ -40,6 +41,7 @@ def check_phone(request):
         "start": StartForm(auto_id="start_%s"),
         "notes": NotesForm(),
         "books": books,
+        "from_memory": FROM_MEMORY,
         "rules": {
             "user": request.user.pk,
             "books": [sheets.for_the_phone(book) for book in books],

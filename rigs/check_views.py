@@ -10,8 +10,9 @@ from django.utils.text import slugify
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from . import check_keeping, check_photos, rulebook
+from . import check_keeping, check_photos, rulebook, wording
 from .check import paper
+from .check import sheet as sheets
 from .check.steps import steps
 from .check_access import officer_required, own_sheet, seen_sheet
 from .check_forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
@@ -36,18 +37,8 @@ def checks(request):
     return render(request, "rigs/checks.html", {"page": page, "books": books, "lapsed": lapsed})
 
 
-def told(verdict):
-    """Return the findings of ``verdict`` as a sheet shows them: outside first, customs last."""
-    groups = (verdict.failed, verdict.not_measured, verdict.passed, verdict.customs)
-    return [
-        {
-            "finding": each,
-            "mark": each.sheet_mark,
-            "words": each.sheet_sentence,
-        }
-        for group in groups
-        for each in group
-    ]
+def _told(findings, so_far):
+    return [{"finding": each, "so_far": sheets.so_far(each.key, so_far)} for each in findings]
 
 
 @never_cache
@@ -56,13 +47,15 @@ def told(verdict):
 def check(request, key):
     """Show a sheet: what was measured against what the clauses allow, and its history."""
     sheet = seen_sheet(request, key)
-    verdict = sheet.verdict
+    verdict, read = sheet.verdict, sheet.read
     context = {
         "sheet": sheet,
         "is_own": sheet.officer_id == request.user.pk,
         "rulebook": sheet.rulebook,
-        "findings": told(verdict),
-        "unread": len(sheet.unread),
+        "findings": _told(verdict.failed + verdict.not_measured + verdict.passed, read.so_far),
+        "customs": _told(verdict.customs, read.so_far),
+        "from_memory": wording.about_memory(verdict.findings),
+        "unread": len(read.unread),
         "history": sheet.revisions.order_by("-received", "-pk"),
         "first_step": steps(sheet.rulebook)[0].slug,
     }
@@ -205,23 +198,29 @@ def _pdf(data, name):
     )
 
 
-@never_cache
-@officer_required
-@require_safe
-def check_pdf(request, key):
-    """Print a sheet on one page."""
-    sheet = seen_sheet(request, key)
-    found = paper.Filled(
+def filled(sheet):
+    """Return the paper.Filled that prints ``sheet``."""
+    return paper.Filled(
         vessel=sheet.vessel_name,
         place=", ".join(part for part in (sheet.harbour, sheet.position) if part),
         day=sheet.day,
         officer=str(sheet.officer),
         handed_in=sheet.finished and timezone.localtime(sheet.finished),
         verdict=sheet.verdict,
+        so_far=sheet.read.so_far,
         notes=sheet.notes,
         photos=len(sheet.shown_photos),
     )
-    return _pdf(paper.filled(found), f"check {sheet.vessel_name} {sheet.day.isoformat()}")
+
+
+@never_cache
+@officer_required
+@require_safe
+def check_pdf(request, key):
+    """Print a sheet on one page."""
+    sheet = seen_sheet(request, key)
+    name = f"check {sheet.vessel_name} {sheet.day.isoformat()}"
+    return _pdf(paper.filled(filled(sheet)), name)
 
 
 @officer_required

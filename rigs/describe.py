@@ -171,6 +171,18 @@ def _grate(grate):
     )
 
 
+def _top(codend):
+    if codend.top_clear is None:
+        return "top half not looked at"
+    return "top half clear" if codend.top_clear else "ropes and chafing gear across the top half"
+
+
+def _meshes(codend):
+    if codend.mesh_clear is None:
+        return "knots not looked at"
+    return "no mesh blocked" if codend.mesh_clear else "bars twisted around each other at the knots"
+
+
 def _behind(rig):
     """Yield what is told of the vessel, the codend and the grate."""
     if rig.vessel_length is not None:
@@ -180,7 +192,8 @@ def _behind(rig):
         yield (
             "Codend",
             f"{_inches(rig.codend.mesh)} mesh over "
-            f"{_or_unknown(rig.codend.counted, str)} {unit} from the terminus",
+            f"{_or_unknown(rig.codend.counted, str)} {unit} from the terminus, "
+            f"{_top(rig.codend)}, {_meshes(rig.codend)}",
         )
     if rig.grate is not None:
         yield "Grate", _grate(rig.grate)

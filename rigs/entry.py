@@ -148,9 +148,13 @@ def rig(entries):
     sweep = _sweep(entries, rope)
     legs, cables = _wires(entries)
     codend = grate = None
-    if _any(entries, "mesh", "mesh_count"):
+    if _any(entries, "mesh", "mesh_count", "top_clear", "mesh_clear"):
         codend = Codend(
-            entries.get("mesh"), entries.get("mesh_count"), entries.get("hanging") or DIAMOND
+            entries.get("mesh"),
+            entries.get("mesh_count"),
+            entries.get("hanging") or DIAMOND,
+            entries.get("top_clear"),
+            entries.get("mesh_clear"),
         )
     if _any(entries, "bar_gap", "grate_width", "outlet_width", "grate_stiff", "grate_ahead"):
         grate = Grate(

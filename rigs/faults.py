@@ -177,6 +177,13 @@ def _short_mesh(rig, requirement, rng):
     return replace(rig, codend=replace(rig.codend, counted=counted))
 
 
+def _codend_change(**make):
+    def spoil(rig, requirement, rng):
+        return replace(rig, codend=replace(rig.codend, **make))
+
+    return spoil
+
+
 def _open_bars(rig, requirement, rng):
     gap = requirement.limit + rng.randint(1, 12) / 1000
     return replace(rig, grate=replace(rig.grate, bar_gap=gap))
@@ -219,6 +226,8 @@ _SPOILERS = {
     "mesh_size": _small_mesh,
     "mesh_count_long": _short_mesh,
     "mesh_count_short": _short_mesh,
+    "mesh_top_clear": _codend_change(top_clear=False),
+    "mesh_not_blocked": _codend_change(mesh_clear=False),
     "grate_bar_gap": _open_bars,
     "grate_outlet": _narrow_outlet,
     "grate_stiff": _grate_change(stiff=False),

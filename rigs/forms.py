@@ -159,7 +159,7 @@ class NetForm(DeckForm):
         (
             "Codend and vessel",
             "Needed for a fishery with a mesh rule.",
-            ("mesh", "mesh_count", "hanging", "vessel_length"),
+            ("mesh", "mesh_count", "hanging", "top_clear", "mesh_clear", "vessel_length"),
             False,
         ),
         (
@@ -274,6 +274,14 @@ class NetForm(DeckForm):
         label="Diamond or square mesh?",
         choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")],
         required=False,
+    )
+    top_clear = YesNoField(
+        label="Is the top half of the net clear?",
+        no="No, something closes it up",
+        help_text="One splitting strap and one bull rope are allowed if they do not pull it in.",
+    )
+    mesh_clear = YesNoField(
+        label="Are the meshes open?", no="No, meshes are blocked or bars twisted"
     )
     vessel_length = LengthField(label="Length of the vessel", required=False)
 

@@ -149,13 +149,18 @@ class Codend:
     """
     The last part of the net, where the catch gathers.
 
-    ``mesh`` is the mesh opening; ``counted`` how far from the terminus that mesh
-    runs, in meshes for diamond hanging and in bars for square.
+    ``mesh`` is the mesh opening, the average of a row of meshes as 50 CFR 648.80(f)(2)
+    has it measured; ``counted`` how far from the terminus that mesh runs, in meshes for
+    diamond hanging and in bars for square. ``top_clear`` says whether nothing closes up
+    the net's top half, ``mesh_clear`` whether no mesh is blocked and no bars twist around
+    each other.
     """
 
     mesh: float | None
     counted: int | None
     hanging: str = DIAMOND
+    top_clear: bool | None = True
+    mesh_clear: bool | None = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -277,6 +277,14 @@ def _mesh_count(rig):
     return [counted], ("codend",)
 
 
+def _mesh_top_clear(rig):
+    return None if rig.codend is None else ([rig.codend.top_clear], ("top half of the net",))
+
+
+def _mesh_not_blocked(rig):
+    return None if rig.codend is None else ([rig.codend.mesh_clear], ("codend",))
+
+
 def _bar_gap(rig):
     return None if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
 
@@ -388,6 +396,8 @@ MEASURES = {
     "mesh_size": Measure(_mesh, "length", "length"),
     "mesh_count_long": Measure(_mesh_count, "count"),
     "mesh_count_short": Measure(_mesh_count, "count"),
+    "mesh_top_clear": Measure(_mesh_top_clear, "flag"),
+    "mesh_not_blocked": Measure(_mesh_not_blocked, "flag"),
     "grate_bar_gap": Measure(_bar_gap, "length", "length"),
     "grate_outlet": Measure(_outlet, "length", "length", zero=MORE_OR_LESS),
     "grate_stiff": Measure(_grate_stiff, "flag"),

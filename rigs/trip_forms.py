@@ -236,7 +236,8 @@ class TripForm(forms.Form):
         told = self.cleaned_data
         codend = None
         if told["mesh"] is not None or told["mesh_count"] is not None:
-            codend = Codend(told["mesh"], told["mesh_count"], told["hanging"] or DIAMOND)
+            hanging = told["hanging"] or DIAMOND
+            codend = Codend(told["mesh"], told["mesh_count"], hanging, None, None)
         return {
             "trip": Trip(
                 day=told["day"],

@@ -38,7 +38,12 @@ def source(requirement):
     """Return where the limit comes from: its clause, with * if written from memory, or custom."""
     if requirement.by_custom:
         return CUSTOM_SOURCE
-    return f"{requirement.clause} *" if requirement.known == "memory" else requirement.clause
+    return f"{requirement.clause} *" if is_from_memory(requirement) else requirement.clause
+
+
+def is_from_memory(requirement):
+    """Return whether its limit was written from memory and has to be marked."""
+    return requirement.known == "memory" and not requirement.by_custom
 
 
 def reading(requirement):
@@ -47,6 +52,11 @@ def reading(requirement):
         return ""
     text = requirement.reads_as.replace("{allowed}", requirement.limit_text)
     return f"This site reads it as: {text}."
+
+
+def about_memory(findings):
+    """Return what to say once of limits written from memory if one of ``findings`` has one."""
+    return FROM_MEMORY if any(is_from_memory(f.requirement) for f in findings) else ""
 
 
 def where(finding):

@@ -3,12 +3,14 @@
 from datetime import date, datetime
 from typing import NamedTuple
 
+from .. import mesh
 from ..column import Column, Measured, fitting, lines
 from ..judge import Verdict
 from ..paper import HEIGHT, WIDTH, Document
 from ..sheet import CAUTIONS
-from .sheet import tally
-from .steps import FLAG, steps
+from ..wording import about_memory
+from .sheet import so_far, tally
+from .steps import FLAG, ROW, steps
 
 _MARGIN = 34
 _GUTTER = 20
@@ -27,6 +29,7 @@ class Filled(NamedTuple):
     officer: str
     handed_in: datetime | None
     verdict: Verdict
+    so_far: dict
     notes: str
     photos: int
 
@@ -98,9 +101,16 @@ def _foot(paper, left_out):
     paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
     column = Column(paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 9.5)
     if left_out:
-        column.say("There was no room for all of it: the rest is on the page.", bold=True)
+        column.say("More on the website: this page was full.", bold=True)
     for caution in CAUTIONS:
         column.say(caution, bold=True)
+
+
+def _sentences(finding, told):
+    where = f"Where: {'; '.join(finding.places)}." if finding.places else ""
+    clause = "" if finding.by_custom else finding.source
+    parts = (finding.sheet_sentence, so_far(finding.key, told), where, clause)
+    return " ".join(part for part in parts if part)
 
 
 def filled(sheet):
@@ -109,29 +119,29 @@ def filled(sheet):
 
     def body(flow):
         groups = (
-            ("Outside the clause", verdict.failed),
-            ("Not measured", verdict.not_measured),
-            ("Within the clause", verdict.passed),
-            ("By custom, with no clause", verdict.customs),
+            (f"Outside the clause: {len(verdict.failed)}", verdict.failed),
+            (f"Not measured: {len(verdict.not_measured)}", verdict.not_measured),
+            (f"Inside the clause: {len(verdict.passed)}", verdict.passed),
+            ("By custom: no clause asks for it", verdict.customs),
         )
         for title, findings in groups:
             if findings:
-                flow.put("heading", f"{title}: {len(findings)}")
+                flow.put("heading", title)
             for finding in findings:
-                where = f" Where: {'; '.join(finding.places)}." if finding.places else ""
                 flow.put("say", f"{finding.title} ({finding.sheet_mark})", bold=True)
-                flow.put("say", f"{finding.sheet_sentence}{where} {finding.clause}".rstrip())
+                flow.put("say", _sentences(finding, sheet.so_far))
         if sheet.notes:
             flow.put("heading", "Notes")
             for line in sheet.notes.splitlines():
                 flow.put("say", line)
 
-    done = f"handed in {_long_day(sheet.handed_in)}" if sheet.handed_in else "not handed in yet"
-    photos = f", {sheet.photos} photo{'s' * (sheet.photos != 1)} kept with it"
+    done = f"turned in {_long_day(sheet.handed_in)}" if sheet.handed_in else "not turned in yet"
+    photos = f", {sheet.photos} photo{'s' * (sheet.photos != 1)} on the site"
     head = (
         f"{sheet.place}. Checked on {_long_day(sheet.day)} by {sheet.officer}; {done}"
         f"{photos if sheet.photos else ''}.",
         _rules(verdict.rulebook),
+        *filter(None, [about_memory(verdict.findings)]),
     )
     strip = f"Measured against the clauses: {tally(verdict)}"
     return _page(f"Check of {sheet.vessel}", head, strip, body)
@@ -146,12 +156,14 @@ def blank(rulebook):
             for question in step.questions:
                 answer = "yes   no   not measured" if question.sort == FLAG else question.bare
                 flow.put("blank", question.label, answer, _LINE)
+                if question.sort == ROW:
+                    flow.put("say", f"Readings: {' '.join(['____'] * mesh.SERIES)}")
         flow.put("heading", "Notes")
 
     head = (
-        "Vessel ______________________  Harbour __________________  Day ______________",
+        "Vessel ______________________  Harbor ___________________  Day ______________",
         "Position ____________________  Officer ___________________________________",
         _rules(rulebook),
     )
-    strip = "Of many alike write down the worst. Leave open what was not measured."
+    strip = "Of parts that are alike, write the worst. Leave blank what you did not measure."
     return _page("Check sheet", head, strip, body)

@@ -5,9 +5,10 @@ from typing import NamedTuple
 from .. import chain, guards, mesh, units
 from ..judge import judge_taken
 from ..measures import MEASURES, NOTHING, Taken
+from ..outcomes import CUSTOM_MARKS, SHEET_MARKS
 from ..places import place_text
 from ..rulebook import ROUNDING
-from ..wording import LITTLE, sheet_sentences, signed
+from ..wording import LITTLE, is_from_memory, sheet_sentences, signed, source
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 
@@ -67,6 +68,16 @@ def tally(verdict):
     return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
 
 
+def so_far(key, told):
+    """
+    Return what the rows too short to count come to, of those that ``key`` is judged by.
+
+    ``told`` are the words on them, by question's name, as ``entry.read`` has them.
+    """
+    names = READINGS[key].names if key in READINGS else ()
+    return " ".join(words for name, words in told.items() if name in names)
+
+
 # What goes to the phone ------------------------------------------------------
 
 
@@ -79,8 +90,8 @@ def _requirement(requirement, reading):
         "unit": requirement.unit,
         "slack": requirement.slack,
         "limit_text": requirement.limit_text,
-        "clause": requirement.clause,
-        "known": requirement.source,
+        "source": source(requirement),
+        "is_from_memory": is_from_memory(requirement),
         "missing_fails": MEASURES[requirement.key].missing_fails,
         "from": _iso(requirement.effective_from),
         "to": _iso(requirement.effective_to),
@@ -89,6 +100,7 @@ def _requirement(requirement, reading):
         "by_custom": requirement.by_custom,
         "sentences": sheet_sentences(requirement),
         "signed": signed(requirement),
+        "names": sorted(reading.names),
         "absent": reading.absent,
         "needs": reading.needs,
         "values": [
@@ -172,4 +184,5 @@ def reading_rules():
         "series": mesh.SERIES,
         "rounding": ROUNDING,
         "little": LITTLE,
+        "custom_marks": {SHEET_MARKS[outcome]: text for outcome, text in CUSTOM_MARKS.items()},
     } | units.reading_rules()

@@ -45,7 +45,8 @@ class Question:
     ``sort`` is FLAG (yes or no), LENGTH, COUNT or ROW; ``bare`` the unit of a number
     written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
     ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
-    the chain, where a length may be counted in links.
+    the chain, where a length may be counted in links; ``how`` how it is to be looked at,
+    for who asks.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Question:
     help: str = ""
     picks: tuple[str, ...] = ()
     chain: str = ""
+    how: str = ""
 
     @property
     def keys(self):
@@ -306,12 +308,11 @@ def _how_to_gauge():
     gauge = mesh.GAUGE
     turn = f"{gauge.turn * 1000:g} mm ({trimmed(gauge.turn / INCH, 2)} in)"
     return (
-        f"Type {mesh.SERIES} readings with commas between, or their average alone. Measure along "
-        f"the length of the net (square mesh: from corner to corner), at least "
-        f"{mesh.FROM_LACINGS} meshes from the lacings. Use a wedge gauge {metric(gauge.thick)} "
-        f"thick, taper {metric(gauge.taper)} in {metric(gauge.length)}. Press it in with "
-        f"{gauge.light:g} kg for mesh under {turn}, {gauge.heavy:g} kg from there up. "
-        f"({mesh.MEASURED})"
+        f"Measure {mesh.SERIES} meshes in a row, along the length of the net. Measure square "
+        f"mesh from corner to corner. Stay at least {mesh.FROM_LACINGS} meshes from the "
+        f"lacings. Use a wedge gauge {metric(gauge.thick)} thick that tapers "
+        f"{metric(gauge.taper)} in {metric(gauge.length)}. Press it in with {gauge.light:g} kg, "
+        f"or {gauge.heavy:g} kg for mesh of {turn} or more. ({mesh.MEASURED})"
     )
 
 
@@ -326,7 +327,21 @@ _CODEND = Step(
             ROW,
             "in",
             "mesh",
-            help=_how_to_gauge(),
+            help=f"Enter {mesh.SERIES} readings with commas between, or their average alone.",
+            how=_how_to_gauge(),
+        ),
+        Question(
+            "top_clear",
+            "Is the top half of the net clear of what closes it up?",
+            how="Ropes, lines, chafing gear and strengtheners close it up. One splitting strap "
+            f"and one bull rope of line up to {inches(mesh.STRAP)} may be there if they do not "
+            f"pull it in. ({mesh.TOP_HALF}) A net strengthener may come under 648.80(g)(5): "
+            "then choose “not measured” and describe it in the notes.",
+        ),
+        Question(
+            "mesh_clear",
+            "Are the meshes open, with no bars twisted around each other?",
+            how=f"Look for meshes rigged to block others. Look at the knots. ({mesh.CLOSED_UP})",
         ),
         Question(
             "mesh_count",
@@ -442,6 +457,8 @@ READINGS = {
     "mesh_size": _one("codend", "mesh"),
     "mesh_count_long": _COUNTED,
     "mesh_count_short": _COUNTED,
+    "mesh_top_clear": _one("top half of the net", "top_clear"),
+    "mesh_not_blocked": _one("codend", "mesh_clear"),
     "grate_bar_gap": _one("grate", "bar_gap"),
     "grate_outlet": Reading((Value("outlet", ((1, "outlet_width"), (-1, "grate_width"))),)),
     "grate_stiff": _one("grate", "grate_stiff"),

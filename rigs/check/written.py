@@ -106,7 +106,12 @@ def measures(rig):
             "sweep_chain": rig.sweep.diameter,
         }
     if rig.codend is not None:
-        found |= {"mesh": rig.codend.mesh, "mesh_count": _meshes(rig.codend)}
+        found |= {
+            "mesh": rig.codend.mesh,
+            "mesh_count": _meshes(rig.codend),
+            "top_clear": rig.codend.top_clear,
+            "mesh_clear": rig.codend.mesh_clear,
+        }
     found["grate_ahead"] = rig.grate is not None and rig.grate.ahead_of_codend
     if rig.grate is not None:
         found |= {

@@ -8,8 +8,11 @@ import pytest
 from django.urls import reverse
 
 from rigs import rulebook
+from rigs.check import paper
 from rigs.check.steps import steps
+from rigs.check_views import filled
 from rigs.models import CheckPhoto, CheckSheet
+from rigs.paper import Document
 from tests.conftest import PASSWORD
 from training.accounts.models import Role, User
 
@@ -126,6 +129,110 @@ def test_the_findings_speak_of_measures_and_not_of_law(as_officer, officer):
     assert sheet.verdict.finding("no_sweep").clause in page
     for word in ("illegal", "violation", "guilty", "Breaks the rule"):
         assert word not in page
+
+
+def test_a_custom_is_told_apart_and_never_counted(as_officer, officer):
+    """Droppers of 42 in without a sweep: common practice, no source, no clause."""
+    sheet = make_check(officer, typed=typed_rig(dropper_length="30"))
+    assert sheet.passed is True
+    assert sheet.outside == 0
+    response = as_officer.get(sheet.get_absolute_url())
+    page = response.content.decode()
+    assert "0 outside" in page
+    rules, customs = page.split("<h2>By custom</h2>")
+    assert "Not as is the custom" in customs
+    assert "Not as is the custom" not in rules
+    assert "50 CFR" not in customs.split("</ul>")[0]
+    assert [each["finding"].key for each in response.context["customs"]] == ["dropper_length"]
+
+
+def test_limits_written_from_memory_are_marked_and_it_is_said_once(as_officer, officer):
+    page = as_officer.get(make_check(officer).get_absolute_url()).content.decode()
+    assert page.count("Limits marked * were written from memory.") == 1
+    # Float size: 50 CFR 648.80(a)(9)(ii)(A), from memory.
+    assert "50 CFR 648.80(a)(9)(ii)(A) *" in page
+    grate = make_check(officer, rulebook_name="grate", typed=typed_rig("grate"))
+    # What may not be on the net: 50 CFR 648.80(g)(1), read.
+    page = as_officer.get(grate.get_absolute_url()).content.decode()
+    assert "50 CFR 648.80(g)(1)</p>" in page
+
+
+def test_a_row_too_short_to_count_is_told_and_does_not_hold_up_the_sheet(as_officer, officer):
+    typed = typed_rig("grate", mesh=", ".join(["2 1/4"] * 12))
+    sheet = make_check(officer, rulebook_name="grate", typed=typed, hands_in=True)
+    assert sheet.finished
+    assert sheet.outside == 0
+    assert sheet.passed is None
+    page = as_officer.get(sheet.get_absolute_url()).content.decode()
+    assert "12 of 20 readings, average so far 2 1/4 in." in page
+
+
+def test_what_may_not_be_on_the_net_is_asked_for(as_officer, officer):
+    """50 CFR 648.80(g)(1) and (2), read in the 2015 edition."""
+    sheet = make_check(officer, rulebook_name="grate", typed=typed_rig("grate"))
+    as_officer.post(step_url(sheet, "codend"), sheet.typed | {"top_clear": "no", "mesh_clear": ""})
+    sheet.refresh_from_db()
+    found = {key: sheet.verdict.finding(key) for key in ("mesh_top_clear", "mesh_not_blocked")}
+    assert found["mesh_top_clear"].sheet_mark == "outside"
+    assert found["mesh_top_clear"].clause == "50 CFR 648.80(g)(1)"
+    assert found["mesh_not_blocked"].sheet_mark == "not measured"
+    assert found["mesh_not_blocked"].clause == "50 CFR 648.80(g)(2)"
+
+
+def test_an_unlikely_answer_is_taken_page_by_page_when_it_is_right(as_officer, officer):
+    sheet = make_check(officer, typed={})
+    told = {"centre_off": "0", "bosom": "900 ft", "off_bottom": "yes"}
+    asked = as_officer.post(step_url(sheet, "centre"), told)
+    assert "longer than any bosom this site has seen" in asked.content.decode()
+    assert 'name="bosom_sure" value="900 ft">' in asked.content.decode()
+    as_officer.post(step_url(sheet, "centre"), told | {"bosom_sure": "900 ft"})
+    sheet.refresh_from_db()
+    assert sheet.typed["bosom"] == sheet.typed["bosom_sure"] == "900 ft"
+    assert not sheet.unread
+    # Another answer is no longer the one that was right.
+    as_officer.post(step_url(sheet, "centre"), told | {"bosom": "30 ft", "bosom_sure": "900 ft"})
+    sheet.refresh_from_db()
+    assert sheet.typed["bosom"] == "30 ft"
+    assert "bosom_sure" not in sheet.typed
+
+
+def test_what_could_not_be_read_is_told_when_its_step_is_opened(as_officer, officer):
+    sheet = make_check(officer, typed=typed_rig(port_gap="8 furlongs"))
+    page = as_officer.get(step_url(sheet, "port_wing")).content.decode()
+    assert "not a unit known here" in page
+
+
+def words_on_paper(monkeypatch, sheet):
+    """Return what the print of ``sheet`` says."""
+    said = []
+
+    class Recorder(Document):
+        def text(self, x, y, words, *args, **options):
+            said.append(words)
+            super().text(x, y, words, *args, **options)
+
+    monkeypatch.setattr(paper, "Document", Recorder)
+    paper.filled(filled(sheet))
+    return " ".join(said).replace("\u00a0", " ")
+
+
+def test_the_print_marks_what_is_from_memory_and_tells_customs_apart(monkeypatch, officer):
+    typed = typed_rig(dropper_length="30", sweep="yes")
+    sheet = make_check(officer, typed=typed)
+    said = words_on_paper(monkeypatch, sheet)
+    assert said.count("Limits marked * were written from memory.") == 1
+    assert f"1 outside, {len(sheet.verdict.passed)} inside, 0 not measured" in said
+    assert "Outside the clause: 1 No sweep (outside)" in said
+    assert "648.80(a)(9)(ii)(A) *" in said
+    customs = said.split("By custom: no clause asks for it")[1]
+    assert customs.startswith(" Dropper length (not as is the custom)")
+    assert "CFR" not in customs.split("Training")[0]
+
+
+def test_the_print_tells_of_a_row_too_short_to_count(monkeypatch, officer):
+    typed = typed_rig("grate", mesh="2 1/2, 2 1/4")
+    said = words_on_paper(monkeypatch, make_check(officer, rulebook_name="grate", typed=typed))
+    assert "2 of 20 readings" in said
 
 
 @pytest.mark.parametrize("name", rulebook.gear_names())

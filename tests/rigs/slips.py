@@ -110,7 +110,7 @@ def on_the_site(typed, book):
     told = read(typed)
     verdict = sheet.judged(told.measures, book, DAY)
     findings = [
-        [f.key, SHEET_MARKS[f.outcome], f.margin, list(f.places), f.sheet_sentence, f.clause]
+        [f.key, SHEET_MARKS[f.outcome], f.margin, list(f.places), f.sheet_sentence, f.source]
         for f in verdict.findings
     ]
     return {

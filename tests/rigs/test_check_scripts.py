@@ -1,4 +1,4 @@
-"""The check sheet's scripts read as the site does, tried without a browser where node is there."""
+"""The check sheet's scripts say what the site says: tried by node, where it is there."""
 
 import json
 import random
@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from rigs import rulebook, sample
 from rigs.check import sheet
 from rigs.check.steps import QUESTIONS
 
-from .slips import reading
+from .slips import DAY, on_the_site, reading, slips
 
 SCRIPTS = Path(__file__).parents[2] / "training" / "static" / "js"
 
@@ -23,12 +24,58 @@ BITS = [
     *("links", "link of", "LinKs", "of", "bars", "bar", "meshes", "yes", "No", "ſ", "constructor"),
 ]
 
-RUN = """
-import { readFileSync } from "node:fs";
+READ = """
 import { readAll } from "./check_units.js";
-const { rules, sheets } = JSON.parse(readFileSync(0, "utf8"));
-console.log(JSON.stringify(sheets.map((typed) => readAll(typed, rules))));
+export const run = ({ rules, sheets }) => sheets.map((typed) => readAll(typed, rules));
 """
+
+JUDGE = """
+import { judge, tally } from "./check_judge.js";
+import { readAll } from "./check_units.js";
+export function run({ rules, book, day, sheets }) {
+  return sheets.map((typed) => {
+    const told = readAll(typed, rules);
+    const findings = judge(told.measures, book, day, rules);
+    return {
+      ...told,
+      findings: findings.map((f) => [f.key, f.mark, f.margin, f.places, f.words, f.source]),
+      tally: tally(findings),
+    };
+  });
+}
+"""
+
+MAIN = """
+import { readFileSync } from "node:fs";
+import { run } from "./task.js";
+console.log(JSON.stringify(run(JSON.parse(readFileSync(0, "utf8")))));
+"""
+
+pytestmark = pytest.mark.skipif(
+    not shutil.which("node"), reason="node is not there; the browser tests compare too"
+)
+
+
+@pytest.fixture
+def run(tmp_path):
+    """A function that runs ``script`` beside the site's own, with ``given`` as its data."""
+
+    def ran(script, **given):
+        for each in SCRIPTS.glob("*.js"):
+            shutil.copy(each, tmp_path)
+        (tmp_path / "package.json").write_text('{"type": "module"}')
+        (tmp_path / "task.js").write_text(script)
+        (tmp_path / "main.js").write_text(MAIN)
+        told = subprocess.run(
+            ["node", tmp_path / "main.js"],
+            input=json.dumps(given),
+            capture_output=True,
+            text=True,
+        )
+        assert not told.returncode, told.stderr
+        return json.loads(told.stdout)
+
+    return ran
 
 
 def scribbles(rng):
@@ -41,20 +88,25 @@ def scribbles(rng):
     return typed
 
 
-@pytest.mark.skipif(not shutil.which("node"), reason="node is not there; a browser compares too")
-def test_a_script_reads_what_the_site_reads(tmp_path):
-    for script in SCRIPTS.glob("*.js"):
-        shutil.copy(script, tmp_path)
-    (tmp_path / "package.json").write_text('{"type": "module"}')
-    (tmp_path / "run.js").write_text(RUN)
+def test_a_script_reads_what_the_site_reads(run):
     rng = random.Random(648)
     sheets = [scribbles(rng) for _ in range(4000)]
-    told = subprocess.run(
-        ["node", tmp_path / "run.js"],
-        input=json.dumps({"rules": sheet.reading_rules(), "sheets": sheets}),
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    for typed, script in zip(sheets, json.loads(told.stdout), strict=True):
+    told = run(READ, rules=sheet.reading_rules(), sheets=sheets)
+    for typed, script in zip(sheets, told, strict=True):
         assert script == reading(typed), typed
+
+
+@pytest.mark.parametrize("name", rulebook.gear_names())
+def test_a_script_finds_what_the_site_finds(run, name):
+    book = rulebook.load(name)
+    rng = random.Random(name)
+    sheets = [slips(rng, sample.legal_rig(rng, book, rng.randint(1, 3)), book) for _ in range(500)]
+    told = run(
+        JUDGE,
+        rules=sheet.reading_rules(),
+        book=sheet.for_the_phone(book),
+        day=DAY.isoformat(),
+        sheets=sheets,
+    )
+    for typed, script in zip(sheets, told, strict=True):
+        assert script == on_the_site(typed, book), typed

@@ -216,6 +216,8 @@ def test_footrope_must_be_longer_than_the_headrope():
         ("chain-sweep", "sweep_bare", D, one("sweep", "bare")),
         ("chain-sweep", "sweep_joins_leg", D, one("sweep", "joins_with_footrope")),
         ("grate", "dropper_bare", GRATE_B, every("droppers", bare=same)),
+        ("grate", "mesh_top_clear", "50 CFR 648.80(g)(1)", one("codend", "top_clear")),
+        ("grate", "mesh_not_blocked", "50 CFR 648.80(g)(2)", one("codend", "mesh_clear")),
         ("grate", "grate_stiff", GRATE_C, one("grate", "stiff")),
         ("grate", "grate_position", GRATE_C, one("grate", "ahead_of_codend")),
     ],

@@ -234,9 +234,10 @@ def test_what_both_fisheries_ask_alike_is_said_once():
     found = along("small-mesh-1", kept=("cod",), hake=40000 * POUND)
     keys = [f.key for f in found.failed]
     assert sorted(keys) == ["hake_by_mesh", "kept_species"]
-    # What is left of the whiting fishery's rules there is its mesh: (a)(15)(i)(B) and (D).
+    # What is left of the whiting fishery's rules there is mesh: (a)(15)(i)(B) and (D), and (g).
     assert {f.key for f in found.gone_along.findings} == {
-        *("mesh_size", "mesh_count_long", "mesh_count_short")
+        *("mesh_size", "mesh_count_long", "mesh_count_short"),
+        *("mesh_top_clear", "mesh_not_blocked"),
     }
     assert found.along[0].rulebook.follows == "50 CFR 648.80(a)(15)(i)(G)"
 

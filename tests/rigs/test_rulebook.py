@@ -90,7 +90,9 @@ def test_every_limit_on_file_has_its_clause_and_source():
             if requirement.by_custom:
                 assert (requirement.clause, requirement.known) == ("", "trade")
             else:
-                assert requirement.clause.startswith(("50 CFR 648.80(a)(", "50 CFR 648.86(d)(1)"))
+                assert requirement.clause.startswith(
+                    ("50 CFR 648.80(a)(", "50 CFR 648.80(g)(", "50 CFR 648.86(d)(1)")
+                )
             assert requirement.source
             assert requirement.why
             assert requirement.remedy_text

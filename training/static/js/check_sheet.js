@@ -22,14 +22,17 @@ function element(name, text, look = "") {
   return made;
 }
 
-function findingItem(finding) {
-  const item = element("li", "", `finding finding-${LOOKS[finding.mark]}`);
+/** `soFar` are words on rows too short to count, by question's name. */
+function findingItem(finding, soFar) {
+  const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
+  const item = element("li", "", `finding finding-${look}`);
   const title = element("p", "", "finding-title");
-  const mark = finding.mark[0].toUpperCase() + finding.mark.slice(1);
+  const mark = finding.mark_text[0].toUpperCase() + finding.mark_text.slice(1);
   title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
   item.append(title, element("p", finding.words));
+  for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
   if (finding.places.length) item.append(element("p", `Where: ${finding.places.join("; ")}.`));
-  item.append(element("p", `${finding.clause} (${finding.known})`, "finding-clause"));
+  if (!finding.by_custom) item.append(element("p", finding.source, "finding-clause"));
   return item;
 }
 
@@ -134,10 +137,16 @@ export class SheetView {
     this.part("no-rules").hidden = Boolean(book);
     const findings = book ? judge(measures, book, this.sheet.content.day, this.rules.reading) : [];
     this.part("tally").textContent = book ? tally(findings) : "";
+    this.part("from-memory").hidden = !findings.some((each) => each.is_from_memory);
+    const shown = (list) => list.map((each) => findingItem(each, soFar));
     const here = findings.filter((each) => this.step.judges.includes(each.key));
-    this.part("findings").replaceChildren(...here.map(findingItem));
-    const sorted = ORDER.flatMap((mark) => findings.filter((each) => each.mark === mark));
-    this.part("findings-all").replaceChildren(...sorted.map(findingItem));
+    this.part("findings").replaceChildren(...shown(here));
+    const rules = findings.filter((each) => !each.by_custom);
+    const sorted = ORDER.flatMap((mark) => rules.filter((each) => each.mark === mark));
+    this.part("findings-all").replaceChildren(...shown(sorted));
+    const customs = findings.filter((each) => each.by_custom);
+    this.part("by-custom").hidden = !customs.length;
+    this.part("customs").replaceChildren(...shown(customs));
     this.part("all-findings").open ||= this.step.slug === NOTES;
     this.unread = Object.keys(unread);
   }
