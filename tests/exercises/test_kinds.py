@@ -6,6 +6,7 @@ import subprocess
 import sys
 
 import pytest
+from django import forms
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -117,28 +118,46 @@ def test_a_blank_answer_is_either_refused_or_worth_nothing(slug, name, difficult
         kind.grade(task, _answer_blank(kind, task))
 
 
-@given(
-    st.sampled_from(EVERY_TASK),
-    st.integers(0, 2**31 - 1),
-    st.fixed_dictionaries(
-        {
-            "port": st.text(max_size=30),
-            "centre": st.booleans(),
-            "starboard": st.text(max_size=30),
-            "stock": st.text(max_size=8),
-            "count": st.sampled_from(["1", "2", "3", ""]),
-            "verdict": st.sampled_from(["legal", "not legal", "maybe"]),
-            "failing": st.lists(st.sampled_from(["dropper_bare", "no_sweep", "x"]), max_size=3),
-        }
-    ),
-)
-def test_no_answer_however_odd_does_more_than_be_refused(which, seed, answer):
-    slug, name, difficulty = which
+def _entries(field):
+    """Return a strategy for what a browser may send for a form's ``field``, or a meddler."""
+    values = [str(value) for value, _ in getattr(field, "choices", ()) if value] + ["x"]
+    if isinstance(field, forms.MultipleChoiceField):
+        return st.lists(st.sampled_from(values), max_size=4)
+    if isinstance(field, forms.ChoiceField):
+        return st.sampled_from(values)
+    if isinstance(field, forms.BooleanField):
+        return st.booleans()
+    return st.one_of(st.text(max_size=30), st.sampled_from(["3 ft 6 in", "8 ft", "42 in", "0"]))
+
+
+@pytest.mark.parametrize(("slug", "name", "difficulty"), EVERY_TASK)
+@given(data=st.data())
+def test_any_answer_however_odd_is_refused_or_graded_within_its_points(
+    slug, name, difficulty, data
+):
     kind = kinds.get(slug)
+    seed = data.draw(st.integers(0, 2**31 - 1))
     task = kind.generate(seed, rulebook.load(name), difficulty)
-    try:
-        marked = kind.grade(task, answer)
-    except BadAnswer:
-        return
-    assert 0 <= marked.marks <= marked.out_of
-    json.dumps([line.as_record() for line in marked.lines])
+    answer = data.draw(
+        st.fixed_dictionaries(
+            {name: _entries(field) for name, field in kind.form(task)().fields.items()}
+        )
+    )
+    for told in (answer, kind.any_answer(task) | answer, kind.any_answer(task)):
+        try:
+            marked = kind.grade(task, told)
+        except BadAnswer:
+            assert told != kind.any_answer(task)
+            continue
+        assert 0 <= marked.marks <= marked.out_of
+        assert marked.lines
+        json.dumps([line.as_record() for line in marked.lines])
+
+
+@pytest.mark.parametrize(("slug", "name", "difficulty"), EVERY_TASK)
+def test_answers_drawn_from_the_form_are_graded_in_every_kind(slug, name, difficulty):
+    """So that the test above does not come to try nothing but what is refused."""
+    kind = kinds.get(slug)
+    for seed in range(5):
+        task = kind.generate(seed, rulebook.load(name), difficulty)
+        assert kind.grade(task, kind.any_answer(task)).out_of > 0

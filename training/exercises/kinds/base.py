@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from django import forms
 from django.utils.safestring import mark_safe
 
+from rigs import wording
 from rigs.drawing import svg
 from rigs.drawing.scene import WIDTH
 from rigs.judge import FAIL, PASS
@@ -36,7 +37,8 @@ class Line:
     ``outcome`` is what the rule module found (``pass`` or ``fail``), ``right`` whether
     the trainee was right about it; ``marks`` may be negative where a wrong answer costs.
     ``basis`` is "regulation" or "practice" as in a rule set, empty where neither asks for
-    it but the task itself. The rest is text for the page, named as in a ``rigs.judge.Finding``.
+    it but the task itself. ``sentence`` is what a finding says as a whole, empty for lines that
+    report none. The rest is text for the page, named as in a ``rigs.judge.Finding``.
     """
 
     key: str
@@ -55,6 +57,7 @@ class Line:
     why: str = ""
     remedy: str = ""
     places: tuple[str, ...] = ()
+    sentence: str = ""
 
     @classmethod
     def of(cls, finding, **changes):
@@ -68,7 +71,8 @@ class Line:
             "margin_text": finding.margin_text,
             "basis": finding.basis,
             "clause": finding.clause,
-            "source": finding.requirement.source,
+            "source": wording.source(finding.requirement),
+            "sentence": wording.sentence(finding),
             "why": finding.requirement.why,
             "remedy": finding.remedy,
             "places": finding.places,

@@ -26,13 +26,11 @@ class ChoosingTask(Task):
 class ChoosingForm(AnswerForm):
     """One option."""
 
-    option = forms.ChoiceField(
-        widget=forms.RadioSelect, error_messages={"required": "Choose one of them."}
-    )
+    option = forms.ChoiceField(widget=forms.RadioSelect, error_messages={"required": "Choose one."})
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        does = "breaks" if self.task.breaking else "keeps"
+        does = "breaks" if self.task.breaking else "meets"
         self.fields["option"].label = f"Which of these {does} the rule?"
         self.fields["option"].choices = [
             (str(index), each.text) for index, each in enumerate(self.task.options)
@@ -43,8 +41,8 @@ class ChooseOne(Kind):
     """Readings off several rigs, one of which is the odd one."""
 
     slug = "choose-one"
-    title = "Pick the odd one"
-    summary = "Several rigs, one rule: which of them breaks it, or alone keeps it?"
+    title = "Which one breaks the rule?"
+    summary = "Several rigs, one rule: find the one that breaks it, or the one that meets it."
     template = "exercises/question.html"
     form_class = ChoosingForm
     rulebooks = {
@@ -81,9 +79,9 @@ class ChooseOne(Kind):
         )
 
     def shown(self, task):
-        odd = "breaks the rule" if task.breaking else "keeps the rule"
+        odd = "breaks the rule" if task.breaking else "meets the rule"
         title, count = task.requirement.title, len(task.options)
-        return {"ask": f"{title}, as measured on {count} rigs. Just one {odd}."}
+        return {"ask": f"{title}, as measured on {count} rigs. Only one {odd}."}
 
     def any_answer(self, task):
         return {"option": "0"}
@@ -99,5 +97,5 @@ class ChooseOne(Kind):
         """Yield which one it was, for whoever missed it."""
         if not right:
             odd = next(each for each in task.options if each.finding.failed is task.breaking)
-            does = "breaks" if task.breaking else "keeps"
+            does = "breaks" if task.breaking else "meets"
             yield f"The one that {does} the rule is “{odd.text}”."

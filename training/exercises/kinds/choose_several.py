@@ -22,9 +22,9 @@ class SpottingForm(AnswerForm):
 
     broken = forms.MultipleChoiceField(
         label="Which of these break a rule?",
-        help_text="Tick every one that does. There is at least one.",
+        help_text="Check every one that does. There is at least one.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Tick at least one."},
+        error_messages={"required": "Check at least one."},
     )
 
     def __init__(self, *args, **kwargs):
@@ -38,8 +38,8 @@ class ChooseSeveral(Kind):
     """Readings off a deck, some of which are near misses."""
 
     slug = "choose-several"
-    title = "Spot the misses"
-    summary = "A list of readings: tick every one that breaks its rule."
+    title = "Which readings break a rule?"
+    summary = "A list of readings: check every one that breaks its rule."
     template = "exercises/question.html"
     form_class = SpottingForm
     rulebooks = {
@@ -67,7 +67,7 @@ class ChooseSeveral(Kind):
         )
 
     def shown(self, task):
-        return {"ask": "Each of these was read off another rig."}
+        return {"ask": "Each of these was read off a different rig."}
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
@@ -78,6 +78,6 @@ class ChooseSeveral(Kind):
         for each in task.options:
             finding, said = each.finding, each.requirement.key in ticked
             right = finding.failed is said
-            told = "breaks the rule" if said else "keeps the rule"
+            told = "breaks the rule" if said else "meets the rule"
             lines.append(Line.of(finding, right=right, marks=int(right), out_of=1, yours=told))
         return Marked(lines=tuple(lines), passed=all(line.right for line in lines))

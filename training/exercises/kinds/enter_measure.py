@@ -55,12 +55,12 @@ def _with_droppers(rig, **changes):
 
 QUESTIONS = {
     "dropper_length": Question(
-        lambda rig: "How short may a dropper be?",
+        lambda rig: "What is the shortest dropper allowed?",
         lambda rig, value: _with_droppers(rig, length=value),
         AT_LEAST,
     ),
     "dropper_stock": Question(
-        lambda rig: "How thick may the chain of a dropper be?",
+        lambda rig: "What is the thickest dropper chain allowed?",
         lambda rig, value: _with_droppers(rig, diameter=value),
         AT_MOST,
         SIZE_READ,
@@ -68,7 +68,7 @@ QUESTIONS = {
     "footrope_excess": Question(
         lambda rig: (
             f"The footrope is {feet_inches(rig.footrope.length)} long. "
-            "How short may the headrope be?"
+            "What is the shortest headrope allowed?"
         ),
         lambda rig, value: replace(rig, headrope=Headrope(value), floats=None),
         AT_LEAST,
@@ -76,7 +76,7 @@ QUESTIONS = {
     "door_to_wing_end": Question(
         lambda rig: (
             f"Both legs are {fathoms(rig.legs[0].top_length)} long. "
-            "How long may the ground cable be?"
+            "What is the longest ground cable allowed?"
         ),
         _with_cables,
         AT_MOST,
@@ -84,16 +84,16 @@ QUESTIONS = {
     "float_spacing": Question(
         lambda rig: (
             f"{len(rig.floats)} floats are spaced evenly, one at each end of the headrope. "
-            "How long may the headrope be?"
+            "What is the longest headrope allowed?"
         ),
         _with_floats,
         AT_MOST,
     ),
     "sweep_excess_each_side": Question(
         lambda rig: (
-            f"From its centre to the port wing end the footrope is "
+            f"From its center to the port wing end the footrope is "
             f"{feet_inches(abs(rig.footrope.end(PORT)))} long. "
-            "How short may the port half of the sweep be?"
+            "What is the shortest port half of the sweep allowed?"
         ),
         lambda rig, value: replace(rig, sweep=replace(rig.sweep, port=value)),
         AT_LEAST,
@@ -147,7 +147,7 @@ class MeasureForm(AnswerForm):
         max_length=40,
         help_text="With its unit: feet and inches, inches, fathoms or metric.",
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": "Write a measure."},
+        error_messages={"required": "Write a measure, such as 3 ft 6 in."},
     )
 
     def __init__(self, *args, **kwargs):
@@ -166,8 +166,8 @@ class EnterMeasure(Kind):
     """A net's sizes; the trainee works out what the rules allow."""
 
     slug = "enter-measure"
-    title = "Work out the measure"
-    summary = "From the sizes of a net, work out what the rules just allow."
+    title = "Work out the limit"
+    summary = "From the sizes of a net, work out the longest or shortest that the rules allow."
     template = "exercises/question.html"
     form_class = MeasureForm
     rulebooks = {
@@ -208,4 +208,4 @@ class EnterMeasure(Kind):
     def _remarks(self, task, right):
         """Yield the measure itself, for whoever missed it."""
         if not right:
-            yield f"The rule is just kept at {task.say(task.just_kept())}."
+            yield f"The limit is {task.say(task.just_kept())}."

@@ -13,6 +13,7 @@ from rigs.judge import FAIL, PASS, judge
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
 LEGAL, NOT_LEGAL = "legal", "not legal"
+SAID = {LEGAL: "yes, it meets them all", NOT_LEGAL: "no, it breaks at least one"}
 
 # How many faults a rig may have, each as likely, by difficulty.
 FAULTS = {1: (0, 1, 1), 2: (0, 1, 1, 2), 3: (0, 1, 2, 3)}
@@ -48,13 +49,13 @@ class JudgingForm(AnswerForm):
     """Legal or not, and which parts fail."""
 
     verdict = forms.ChoiceField(
-        label="Is this rig legal?",
-        choices=[(LEGAL, "Yes, it is legal"), (NOT_LEGAL, "No, it is not legal")],
+        label="Does this rig meet the rules?",
+        choices=[(LEGAL, "Yes, it meets them all"), (NOT_LEGAL, "No, it breaks at least one")],
         widget=forms.RadioSelect,
-        error_messages={"required": "Say whether the rig is legal."},
+        error_messages={"required": "Choose yes or no."},
     )
     failing = forms.MultipleChoiceField(
-        label="Which parts fail?",
+        label="Which parts break a rule?",
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -79,7 +80,7 @@ class JudgeRig(Kind):
 
     slug = "judge-rig"
     title = "Judge the rig"
-    summary = "Look over a rig: is it legal, and if not, which parts fail?"
+    summary = "Look over a rig: does it meet the rules, and if not, which parts break one?"
     template = "exercises/judge_rig.html"
     form_class = JudgingForm
     rulebooks = {
@@ -147,14 +148,15 @@ class JudgeRig(Kind):
         right = verdict.legal is (said == LEGAL)
         return Line(
             key="verdict",
-            title="Legal or not",
+            title="Does it meet the rules?",
             outcome=PASS if verdict.legal else FAIL,
             right=right,
             marks=VERDICT_MARKS * right,
             out_of=VERDICT_MARKS,
-            yours=said,
-            measured_text=LEGAL if verdict.legal else NOT_LEGAL,
+            yours=SAID[said],
+            measured_text=SAID[LEGAL if verdict.legal else NOT_LEGAL],
             clause=verdict.rulebook.citation,
+            source=verdict.rulebook.citation,
         )
 
     def _part_line(self, finding, ticked):
@@ -164,15 +166,19 @@ class JudgeRig(Kind):
         else:
             marks, out_of = -SOUND_PART_COSTS * ticked, 0
         return Line.of(
-            finding, right=right, marks=marks, out_of=out_of, yours="fails" if ticked else "sound"
+            finding,
+            right=right,
+            marks=marks,
+            out_of=out_of,
+            yours="breaks the rule" if ticked else "meets the rule",
         )
 
     def _remarks(self, said, ticked):
         """Yield a word where the answer contradicts itself."""
         if ticked and said == LEGAL:
             yield (
-                "You ticked a part as failing, yet called the rig legal. "
-                "One broken rule is enough to make it illegal."
+                "You checked a part that breaks a rule, but said that the rig meets the rules. "
+                "One broken rule is enough: then it does not."
             )
         if not ticked and said == NOT_LEGAL:
-            yield "You called the rig not legal, yet ticked no part that breaks a rule."
+            yield "You said that the rig breaks a rule, but checked no part that does."

@@ -99,7 +99,7 @@ class MeasureDrawing(Kind):
 
     slug = "measure-drawing"
     title = "Measure the drawing"
-    summary = "Drawings to scale and a measuring tool: which rules are kept, which are not?"
+    summary = "Drawings to scale and a measuring tool: which rules are met, which are broken?"
     template = "exercises/measure_drawing.html"
     form_class = MeasuringForm
     rulebooks = {
@@ -201,17 +201,17 @@ class MeasureDrawing(Kind):
     def _remarks(self, task, fair):
         """Yield why there was no pass where marks do not tell, and what was merely odd."""
         if not fair:
-            yield "A fault missed, or one called where there is none, is never a pass."
+            yield "You missed a broken rule, or called a good part broken. Either one means no pass."
         for name in task.oddities:
-            yield f"Odd, but no fault. {RED_HERRINGS[name].words}"
+            yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
 
     def _rule_line(self, finding, said):
         right = said == TRUTH[finding.outcome]
         line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=WORDS[said])
         if finding.outcome != NOT_MEASURED:
             return line
-        told = "not on these drawings, so that nobody can tell from them"
-        return replace(line, measured_text=told, allowed_text="", margin_text="")
+        told = "not on these drawings, so you cannot tell"
+        return replace(line, measured_text=told, allowed_text="", margin_text="", sentence="")
 
     def _size_line(self, task, finding, cleaned):
         """Return the line about how far off it is, of what fails and could be measured."""
@@ -231,7 +231,7 @@ class MeasureDrawing(Kind):
             yours="nothing" if said is None else sheet.say(said),
             measured_text=" or ".join(dict.fromkeys(sheet.say(value) for value in broken)),
             allowed_text=f"a measure within {sheet.say(near)} of that",
-            source="this is how finely the tool measures on a small screen",
+            source="That is how finely the tool measures on a small screen.",
             places=finding.places,
         )
 

@@ -11,19 +11,19 @@ from .base import EASIEST, AnswerForm, Picture
 
 WITHIN, OUTSIDE, UNTOLD = "within", "outside", "untold"
 WORDS = {
-    WITHIN: "within what is allowed",
-    OUTSIDE: "outside what is allowed",
-    UNTOLD: "cannot be told from the drawing",
+    WITHIN: "met",
+    OUTSIDE: "broken",
+    UNTOLD: "cannot tell from the drawing",
 }
-CHOICES = [(WITHIN, "Within"), (OUTSIDE, "Outside"), (UNTOLD, "Cannot be told")]
+CHOICES = [(WITHIN, "Met"), (OUTSIDE, "Broken"), (UNTOLD, "Cannot tell")]
 
 # Where to put the ends of the tool, for each rule.
 HOW = {
     "float_diameter": "Measure each float across.",
     "float_spacing": "Measure from float to float, and from the last ones to the rope's ends.",
-    "footrope_longer": "Hold the starboard ends of the two ropes against each other.",
+    "footrope_longer": "Compare the starboard ends of the two ropes.",
     "footrope_excess": "Measure between the starboard ends of the two ropes.",
-    "dropper_at_centre": "Measure from the centre to the nearest dropper.",
+    "dropper_at_centre": "Measure from the center to the nearest dropper.",
     "dropper_at_corners": "Measure from each corner to the nearest dropper.",
     "dropper_spacing": "Measure along each wing: corner, dropper, dropper, wing end.",
     "dropper_length": "Measure each dropper from the footrope to its end.",
@@ -72,7 +72,7 @@ class MeasuringForm(AnswerForm):
         label="Your measurements",
         required=False,
         max_length=6000,
-        help_text="If you like: one on each line. They are kept with your answer.",
+        help_text="If you like: one on each line. They are saved with your answer.",
         widget=forms.Textarea(attrs={"rows": 4, "autocomplete": "off", "spellcheck": "false"}),
     )
 
@@ -84,7 +84,7 @@ class MeasuringForm(AnswerForm):
                 label=title,
                 choices=CHOICES,
                 widget=forms.RadioSelect,
-                error_messages={"required": "Choose one of the three."},
+                error_messages={"required": "Choose one of the three answers."},
             )
             self.fields[f"size_{key}"] = forms.CharField(
                 label="How much does it measure?",

@@ -89,7 +89,7 @@ class OrderConversion(Kind):
     """A plan's steps in a jumble; the trainee puts them in an order that works."""
 
     slug = "order-conversion"
-    title = "Set the conversion in order"
+    title = "Put the steps in order"
     summary = "Put the steps of taking a sweep off in an order that works."
     template = "exercises/order_conversion.html"
     form_class = OrderForm
@@ -150,10 +150,10 @@ class OrderConversion(Kind):
             right=met,
             marks=int(met),
             out_of=1,
-            yours=f"number {numbers[first.key]}, and number {numbers[then.key]}",
-            measured_text=f"“{first.title}” that has to be done first",
+            yours=f"number {numbers[first.key]} and number {numbers[then.key]}",
+            measured_text=f"“{first.title}” has to be done first",
             why=first.why,
-            source="order of work: common practice, no source",
+            source="The order of work comes from common practice. It has no written source.",
         )
 
     @staticmethod
@@ -169,4 +169,4 @@ class OrderConversion(Kind):
             if order.may_swap(steps, one, other)
         ]
         if passed and free:
-            yield f"These may change places and no harm is done: {'; '.join(free)}."
+            yield f"These can be done in either order: {'; '.join(free)}."

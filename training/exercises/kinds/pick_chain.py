@@ -94,8 +94,8 @@ class PickChain(Kind):
     """A need in pounds; the trainee picks stock and single or double."""
 
     slug = "pick-chain"
-    title = "Pick the chain stock"
-    summary = "Choose droppers that are legal and weigh what the net needs."
+    title = "Pick the chain"
+    summary = "Choose dropper chain of an allowed size that weighs what the net needs."
     template = "exercises/pick_chain.html"
     form_class = ChainForm
     rulebooks = {
@@ -194,7 +194,7 @@ class PickChain(Kind):
         common = {
             "yours": str(choice),
             "out_of": 1,
-            "source": f"weight from link geometry; link sizes: {choice.stock.source}",
+            "source": f"Weight worked out from the links. Link sizes: {choice.stock.source}.",
         }
         if task.at_least is not None:
             spare = task.at_each(choice) - task.at_least
@@ -230,7 +230,7 @@ class PickChain(Kind):
             "outcome": PASS if right else FAIL,
             "right": right,
             "marks": int(right),
-            "margin_text": f"{amount} to spare" if right else f"misses by {amount}",
+            "margin_text": f"{amount} to spare" if right else f"{amount} off",
         }
 
     def _remarks(self, task, choice):
@@ -239,8 +239,7 @@ class PickChain(Kind):
         if lighter != choice:
             saved = task.in_all(choice) - task.in_all(lighter)
             yield (
-                f"{str(lighter).capitalize()} would have done too, "
-                f"and weighs {pounds(saved)} less in all."
+                f"{str(lighter).capitalize()} would also work, and weighs {pounds(saved)} less in all."
             )
 
     def _row(self, task, choice, chosen):
@@ -254,7 +253,7 @@ class PickChain(Kind):
             "chosen": choice == chosen,
             "each": pounds(task.at_each(choice)),
             "all": pounds(task.in_all(choice)),
-            "legal": not finding.failed,
+            "allowed": not finding.failed,
             "clause": finding.clause,
             "meets_need": task.meets_need(choice),
             "will_do": task.will_do(choice),

@@ -35,12 +35,7 @@ class Reading:
     @property
     def text(self):
         """What was read, in the words of the deck."""
-        finding = self.finding
-        if isinstance(finding.measured, bool):
-            return "so" if finding.measured else "not so"
-        if self.requirement.limit == 0:
-            return f"off by {finding.measured_text}"
-        return finding.measured_text
+        return self.finding.measured_text
 
     @property
     def full_text(self):

@@ -48,15 +48,15 @@ class SpacingForm(AnswerForm):
     """Where droppers hang, measured from the centre: works without any script."""
 
     port = forms.CharField(
-        label="To port of the centre",
+        label="To port of the center",
         required=False,
         max_length=1500,
         help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
     )
-    centre = forms.BooleanField(label="A dropper at the very centre", required=False)
+    centre = forms.BooleanField(label="A dropper right at the center", required=False)
     starboard = forms.CharField(
-        label="To starboard of the centre",
+        label="To starboard of the center",
         required=False,
         max_length=1500,
         help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
@@ -87,7 +87,7 @@ class SpacingForm(AnswerForm):
     def clean(self):
         cleaned = super().clean()
         if not self.errors and not any(cleaned.get(name) for name in self.fields):
-            raise forms.ValidationError("Hang at least one dropper before you hand in.")
+            raise forms.ValidationError("Hang at least one dropper before you turn it in.")
         return cleaned
 
     @property
@@ -147,7 +147,7 @@ class SpaceDroppers(Kind):
 
     slug = "space-droppers"
     title = "Space the droppers"
-    summary = "Hang the droppers along a footrope where the rules want them."
+    summary = "Hang the droppers along a footrope where the rules require them."
     template = "exercises/space_droppers.html"
     form_class = SpacingForm
     rulebooks = {
@@ -190,7 +190,7 @@ class SpaceDroppers(Kind):
                 "marks": [
                     {"name": "port wing end", "at": _whole_inches(rope.port_end)},
                     {"name": "port corner", "at": _whole_inches(rope.port_corner)},
-                    {"name": "centre", "at": 0},
+                    {"name": "center", "at": 0},
                     {"name": "starboard corner", "at": _whole_inches(rope.starboard_corner)},
                     {"name": "starboard wing end", "at": _whole_inches(rope.starboard_end)},
                 ],
@@ -246,12 +246,12 @@ class SpaceDroppers(Kind):
             weight = chain.mass_in_sea_water(
                 chain.stock_for(task.diameter), task.length, len(spare)
             )
-            extra = "1 of them is" if len(spare) == 1 else f"{len(spare)} of them are"
+            one = len(spare) == 1
             yield (
-                f"You hung {len(placed)} droppers where {len(task.fewest)} would do. That is "
-                f"legal, but {extra} not needed, {units.pounds(weight)} in sea water that pull "
-                f"the footrope down. To lighten it, take off the dropper at "
-                f"{'; at '.join(off_centre(at) for at in spare)}."
+                f"You hung {len(placed)} droppers. {len(task.fewest)} are enough. The "
+                f"{'extra one is' if one else f'{len(spare)} extra are'} allowed, but "
+                f"{'adds' if one else 'add'} {units.pounds(weight)} in sea water. You could take "
+                f"off {'; and '.join(off_centre(at) for at in spare)}."
             )
 
     def _spare(self, task, placed):
