@@ -62,7 +62,7 @@ def test_a_full_answer_is_marked_passed_and_shown(as_user, kind, assignment):
     assert response.redirect_chain == [(reverse("exercises:marked", args=[attempt.pk]), 302)]
     assert attempt.passed
     words = text_of(response)
-    assert f"{attempt.marks} of {attempt.out_of} mark" in words
+    assert f"{attempt.marks} of {attempt.out_of} point" in words
     assert "Passed" in words
     assert "Try another" in words
     assert attempt.findings[0]["clause"] in words
@@ -120,7 +120,7 @@ def test_what_cannot_be_read_is_told_beside_its_field_and_kept(as_user, user):
     assert not Attempt.objects.exists()
     page = response.content.decode()
     assert "6 ft\n8 fet</textarea>" in page
-    assert "Not handed in yet" in page
+    assert "Not turned in." in page
     field = page[page.index('id="div_id_port"') : page.index('id="div_id_centre"')]
     assert "8 fet" in field[field.index("invalid-feedback") :]
     assert 'aria-invalid="true"' in field
@@ -181,7 +181,7 @@ def test_a_failed_answer_names_clause_measure_and_remedy(as_user, user):
     assert "Not passed yet" in words
     assert corners.clause in words
     assert corners.remedy_text in words
-    assert "1 of 5 marks" in words
+    assert "1 of 5 points" in words
 
 
 @pytest.mark.parametrize("path", ["hand in", "marked"])
@@ -211,8 +211,8 @@ def test_what_only_the_task_asks_for_is_not_called_a_rule(as_user, user):
     hand_in(as_user, kind, assignment)
     marked_page = as_user.get(reverse("exercises:marked", args=[Attempt.objects.get().pk]))
     words = text_of(marked_page)
-    assert words.count("the rule says") == 1  # the size of the chain alone is law
-    assert "this task asks for" in words
+    assert words.count("Met.") == 1  # the size of the chain alone is law
+    assert "This question asks for" in words
 
 
 def test_custom_is_not_asked_as_if_it_were_law(as_user, user):

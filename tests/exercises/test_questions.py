@@ -11,7 +11,7 @@ from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.find_fault import PLACES, place_of
 from training.exercises.kinds.readings import draw, told_alone
 
-NO_SWEEP = rulebook.load("no-sweep")
+NO_SWEEP, GRATE = rulebook.load("no-sweep"), rulebook.load("grate")
 
 EVERY_FOCUS = [
     (slug, name, difficulty, key)
@@ -72,12 +72,12 @@ def test_a_measure_is_right_where_the_rule_is_just_kept(key):
 
 def test_a_legal_measure_that_is_not_the_last_is_wrong_and_told_so():
     kind = kinds.get("enter-measure")
-    task = kind.generate(9, NO_SWEEP, 1, ("dropper_length",))
+    task = kind.generate(9, GRATE, 3, ("dropper_length",))
     marked = kind.grade(task, {"measure": inches(task.just_kept() + 6 * INCH)})
     assert not marked.passed
     assert marked.lines[0].outcome == "pass"
-    limit = NO_SWEEP.requirement("dropper_length").limit_text
-    assert marked.remarks == (f"The rule is just kept at {limit}.",)
+    limit = GRATE.requirement("dropper_length").limit_text
+    assert marked.remarks == (f"The limit is {limit}.",)
 
 
 def test_a_measure_without_its_unit_is_refused():

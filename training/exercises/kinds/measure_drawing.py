@@ -201,7 +201,7 @@ class MeasureDrawing(Kind):
     def _remarks(self, task, fair):
         """Yield why there was no pass where marks do not tell, and what was merely odd."""
         if not fair:
-            yield "You missed a broken rule, or called a good part broken. Either one means no pass."
+            yield "You missed a broken rule, or called a good part broken. Either means no pass."
         for name in task.oddities:
             yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
 

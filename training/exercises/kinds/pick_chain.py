@@ -238,9 +238,7 @@ class PickChain(Kind):
         lighter = min((each for each in CHOICES if task.will_do(each)), key=task.at_each)
         if lighter != choice:
             saved = task.in_all(choice) - task.in_all(lighter)
-            yield (
-                f"{str(lighter).capitalize()} would also work, and weighs {pounds(saved)} less in all."
-            )
+            yield (f"{str(lighter).capitalize()} would also work, and weighs {pounds(saved)} less.")
 
     def _row(self, task, choice, chosen):
         """Return one row of the table of all choices, as text."""
