@@ -127,7 +127,7 @@ def along_headrope(spot, length):
 
 def fault_line(finding):
     """Return what a finding says in the key under a drawing."""
-    return f"{finding.title}: {finding.margin_text}" if finding.margin_text else finding.title
+    return f"{finding.title}: {finding.margin_text or finding.measured_text}"
 
 
 def fault_key(faults, y, width=WIDTH):
