@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import NamedTuple
 
-from .units import INCH
+from .units import INCH, ROUNDING
 
 STEEL = 7850.0
 """Density of steel in kg/m3, the usual round figure."""
@@ -81,14 +81,41 @@ SHORT_LINK = {stock.name: stock for stock in (_short_link(8, 24, 10), _short_lin
 """Short link chain with published masses, against which the geometry is checked."""
 
 
+def trade_size(bar):
+    """
+    Return the Stock whose trade size a chain gauged at ``bar`` metres has, None if none.
+
+    Chain is named by its trade size, and its bar is thicker than that: a 5/16 in chain has
+    one of 8.0 mm. This site reads a bar as the smallest size whose published bar is at
+    least as thick. So a size typed as its name reads as itself, new chain reads as the
+    size it was sold as, and worn chain as what is left of it: a 3/8 in chain worn down to
+    8.0 mm hangs and drags as 5/16 in chain, and no gauge can tell it from one.
+    """
+    for stock in STOCKS.values():
+        if bar <= stock.wire + ROUNDING:
+            return stock
+    return None
+
+
+def thickest(size):
+    """
+    Return the bar in metres up to which a chain is no heavier than the trade size ``size``.
+
+    That is the published bar of the largest size of at most ``size`` metres, or ``size``
+    itself if no chain so light is sold, or its bar is thinner.
+    """
+    bars = [stock.wire for stock in STOCKS.values() if stock.size <= size + ROUNDING]
+    return max([size, *bars])
+
+
 def stock_for(diameter):
     """
-    Return the Stock sold under the nominal size ``diameter`` in metres.
+    Return the Stock sold under the nominal size ``diameter`` in metres, or with that bar.
 
     Raise KeyError, with words for the reader, if no such chain is sold.
     """
     for stock in STOCKS.values():
-        if abs(stock.size - diameter) < TOLERANCE:
+        if min(abs(stock.size - diameter), abs(stock.wire - diameter)) < TOLERANCE:
             return stock
     raise KeyError(f"No chain is sold as {diameter / INCH:.3f} in here.")
 

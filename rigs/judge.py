@@ -7,13 +7,21 @@ ask it, so that they cannot come to differ.
 
 from collections.abc import Callable
 from datetime import date
+from math import inf
 from typing import NamedTuple
 
 from . import by_mesh, species, trip_wording, wording
-from .measures import MEASURES
+from .doubts import doubts
+from .gear import Rig
+from .measures import MEASURES, Between
 from .outcomes import FAIL, NOT_MEASURED, PASS
-from .rulebook import FISHERY, ROUNDING, Requirement, Rulebook
+from .places import place_text
+from .rulebook import FISHERY, Requirement, Rulebook
+from .units import ROUNDING
 from .waters import lies_in
+
+VESSEL = "length of the vessel"
+"""The spot of what was not measured where a limit turns on it."""
 
 
 class Finding(NamedTuple):
@@ -21,8 +29,14 @@ class Finding(NamedTuple):
     What came of one requirement.
 
     ``measured`` is the reading nearest to breaking the limit or farthest past it,
-    ``margin`` by how much it keeps the limit (negative: misses it), both SI;
-    ``spots`` the places that break it. Words are made only when asked for.
+    ``margin`` by how much it keeps the limit (negative: misses it, or keeps it thanks to
+    the measuring allowance alone), both SI;
+    ``spots`` the places that break it, ``missing`` those that leave it open, since nobody
+    measured there. Words are made only when asked for.
+
+    Where a part was not measured, ``measured`` is a measures.Between: a rule is broken or
+    met all the same if it is, whatever the rest comes to, and ``margin`` is then by how
+    much at least.
     """
 
     requirement: Requirement
@@ -30,6 +44,7 @@ class Finding(NamedTuple):
     measured: object
     margin: float | None
     spots: tuple
+    missing: tuple = ()
 
     @property
     def key(self):
@@ -67,6 +82,13 @@ class Finding(NamedTuple):
     def places(self):
         """The places that break the rule, in words."""
         return wording.where(self)
+
+    @property
+    def missing_places(self):
+        """The places where nobody measured, in words, if somebody did elsewhere."""
+        if self.measured is None:
+            return ()
+        return tuple(place_text(spot) for spot in self.missing)
 
     @property
     def measured_text(self):
@@ -126,6 +148,12 @@ class Verdict(NamedTuple):
     rulebook: Rulebook
     on: date | None
     findings: tuple[Finding, ...]
+    rig: Rig | None = None
+
+    @property
+    def doubts(self):
+        """The Doubts about how the rig was described: what cannot be as it was told."""
+        return () if self.rig is None else doubts(self.rig)
 
     @property
     def legal(self):
@@ -186,124 +214,160 @@ class Verdict(NamedTuple):
         raise KeyError(key)
 
 
-# Each comparison takes the values, their spots, the limit and the slack, and returns
-# (worst value, margin, failing spots, whether a value is missing). Most rigs keep most
-# limits, so each first looks at the worst value alone.
+# Each comparison takes the values, their spots and the requirement, and returns (worst
+# value, margin, failing spots, spots that leave it open). Most rigs keep most limits and
+# most readings were taken, so each first looks at the worst value alone: comparing it
+# raises TypeError if a value is None or a Between.
 
 
-def _known(values, spots):
-    """Return the pairs whose value was taken."""
-    return [(v, s) for v, s in zip(values, spots, strict=True) if v is not None]
+def _at_most(values, spots, requirement):
+    try:
+        worst = max(values)
+        if worst <= requirement.edge:
+            margin = requirement.limit - worst
+            if margin < 0:
+                margin = min(0.0, requirement.figure - worst)
+            return worst, margin, (), ()
+    except TypeError:
+        return _in_part(values, spots, requirement, 1)
+    edge = requirement.edge
+    failing = tuple([s for v, s in zip(values, spots, strict=True) if v > edge])
+    return worst, requirement.limit - worst, failing, ()
 
 
-def _at_most(values, spots, limit, slack):
-    edge = limit + slack
+def _at_least(values, spots, requirement):
+    try:
+        worst = min(values)
+        if worst >= requirement.edge:
+            margin = worst - requirement.limit
+            if margin < 0:
+                margin = min(0.0, worst - requirement.figure)
+            return worst, margin, (), ()
+    except TypeError:
+        return _in_part(values, spots, requirement, -1)
+    edge = requirement.edge
+    failing = tuple([s for v, s in zip(values, spots, strict=True) if v < edge])
+    return worst, worst - requirement.limit, failing, ()
+
+
+def _bounds(value):
+    """Return the least and the most that ``value`` can be."""
+    if value is None:
+        return -inf, inf
+    return value if isinstance(value, Between) else (value, value)
+
+
+def _in_part(values, spots, requirement, sign):
+    """
+    Compare values of which some were not taken, or only in part.
+
+    ``sign`` is 1 for an upper limit; for a lower one, -1, all is turned round. What is
+    surely over the edge breaks the limit, what may be leaves it open.
+    """
+    edge, limit = sign * requirement.edge, sign * requirement.limit
+    told = []
+    for value, spot in zip(values, spots, strict=True):
+        least, most = sorted(sign * bound for bound in _bounds(value))
+        told.append((least, most, value, spot))
+    failing = tuple(spot for least, _, _, spot in told if least > edge)
+    open_ = tuple(spot for least, most, _, spot in told if least <= edge < most)
+    seen = [each for each in told if each[2] is not None]
+    if open_ and not failing:
+        # Of a part that comes to nothing so far there is nothing to tell.
+        seen = [each for each in seen if each[0] == each[1] or each[2].least > 0]
+    if not seen:
+        return None, None, failing, open_
+    at = 0 if failing or open_ else 1
+    least, most, worst, _ = max(seen, key=lambda each: each[at])
+    if failing:
+        return worst, limit - least, failing, open_
+    if open_:
+        return worst, limit - least if least == most else None, failing, open_
+    margin = limit - most
+    return worst, margin if margin > 0 else min(0.0, sign * requirement.figure - most), (), ()
+
+
+def _must_be(values, spots, requirement):
+    open_ = ()
     if None in values:
-        taken = _known(values, spots)
-        if not taken:
-            return None, None, (), True
-        worst = max(value for value, _ in taken)
-        return worst, limit - worst, tuple(s for v, s in taken if v > edge), True
-    worst = max(values)
-    if worst <= edge:
-        return worst, limit - worst, (), False
-    failing = tuple(s for v, s in zip(values, spots, strict=True) if v > edge)
-    return worst, limit - worst, failing, False
-
-
-def _at_least(values, spots, limit, slack):
-    edge = limit - slack
-    if None in values:
-        taken = _known(values, spots)
-        if not taken:
-            return None, None, (), True
-        worst = min(value for value, _ in taken)
-        return worst, worst - limit, tuple(s for v, s in taken if v < edge), True
-    worst = min(values)
-    if worst >= edge:
-        return worst, worst - limit, (), False
-    failing = tuple(s for v, s in zip(values, spots, strict=True) if v < edge)
-    return worst, worst - limit, failing, False
-
-
-def _more_than(values, spots, limit, slack):
-    # The allowance works in favour of the measured rig, rounding never does: a
-    # footrope no longer than the headrope is not longer.
-    worst, margin, _, missing = _at_least(values, spots, limit, slack)
-    edge = limit + 2 * ROUNDING - slack
-    return worst, margin, tuple(s for v, s in _known(values, spots) if v < edge), missing
-
-
-def _must_be(values, spots, limit, slack):
+        open_ = tuple(s for v, s in zip(values, spots, strict=True) if v is None)
     if False in values:
         failing = tuple(s for v, s in zip(values, spots, strict=True) if v is False)
-        return False, None, failing, None in values
-    return True if True in values else None, None, (), None in values
+        return False, None, failing, open_
+    return True if True in values else None, None, (), open_
 
 
-def _every(values, spots, limit, slack):
+def _every(values, spots, requirement):
+    # A full interval at the wing end is one dropper short.
+    whole = requirement.figure - ROUNDING
+    open_ = ()
     if None in values:
-        taken = _known(values, spots)
+        open_ = tuple(s for v, s in zip(values, spots, strict=True) if v is None)
+        taken = [(v, s) for v, s in zip(values, spots, strict=True) if v is not None]
         if not taken:
-            return None, None, (), True
-        return *_every(*zip(*taken, strict=True), limit, slack)[:3], True
+            return None, None, (), open_
+        values, spots = zip(*taken, strict=True)
     worst = max(values)
-    short = limit - ROUNDING  # a full interval at the wing end is one dropper short
-    if worst < short:
-        return worst, limit - worst, (), False
-    edge = limit + slack
+    margin = requirement.limit - worst
+    if worst < whole:
+        return worst, margin, (), open_
+    edge = requirement.edge
     failing = tuple(
         spot
         for value, spot in zip(values, spots, strict=True)
-        if value > edge or (spot[3] and value >= short)
+        if value > edge or (spot[3] and value >= whole)
     )
-    return worst, limit - worst, failing, False
+    if margin < 0 and not failing:
+        margin = min(0.0, requirement.figure - worst)
+    return worst, margin, failing, open_
 
 
-def _within(values, spots, limit, slack):
-    is_open = any(season.open_on(values[0]) for season in limit)
-    return values[0], None, () if is_open else spots, False
+def _within(values, spots, requirement):
+    is_open = any(season.open_on(values[0]) for season in requirement.limit)
+    return values[0], None, () if is_open else spots, ()
 
 
-def _inside(values, spots, limit, slack):
-    # ``limit`` are the areas open on the day: where none is, it does not turn on the place.
+def _inside(values, spots, areas):
+    # ``areas`` are those open on the day: where none is, it does not turn on the place.
     (position,) = values
-    if not limit:
-        return None, None, ("no area is open that day",), False
+    if not areas:
+        return None, None, ("no area is open that day",), ()
     if position is None:
-        return None, None, (), True
-    answers = [lies_in(position, area) for area in limit]
+        return None, None, (), spots
+    answers = [lies_in(position, area) for area in areas]
     if True in answers:
-        return position, None, (), False
-    return position, None, () if None in answers else spots, None in answers
+        return position, None, (), ()
+    return (position, None, (), spots) if None in answers else (position, None, spots, ())
 
 
-def _outside(values, spots, limit, slack):
+def _outside(values, spots, requirement):
     (position,) = values
-    answers = [(lies_in(position, area), area.title) for area in limit]
+    answers = [(lies_in(position, area), area.title) for area in requirement.limit]
     failing = tuple(title for inside, title in answers if inside)
-    return position, None, failing, any(inside is None for inside, _ in answers)
+    return position, None, failing, spots if any(inside is None for inside, _ in answers) else ()
 
 
-def _only(values, spots, limit, slack):
-    found = species.sort_out(values, limit)
-    return tuple(values), None, found.unlisted, bool(found.unclear or found.unknown)
+def _only(values, spots, requirement):
+    found = species.sort_out(values, requirement.limit)
+    return tuple(values), None, found.unlisted, (*found.unclear, *found.unknown)
 
 
-def _by_mesh(values, spots, limit, slack):
+def _by_mesh(values, spots, requirement):
     (load,) = values
-    edges = [row.edge + slack for row in by_mesh.possible(limit, load)]
-    return load, None, spots if load.weight > max(edges) else (), load.weight > min(edges)
+    edges = [row.edge + requirement.slack for row in by_mesh.possible(requirement.limit, load)]
+    failing = spots if load.weight > max(edges) else ()
+    return load, None, failing, spots if load.weight > min(edges) else ()
 
 
-def _less_than(values, spots, limit, slack):
-    return values[0], limit - values[0], spots if values[0] >= limit else (), False
+def _less_than(values, spots, requirement):
+    limit = requirement.limit
+    return values[0], limit - values[0], spots if values[0] >= limit else (), ()
 
 
 _COMPARE: dict[str, Callable] = {
     "at most": _at_most,
     "at least": _at_least,
-    "more than": _more_than,
+    "more than": _at_least,
     "must be": _must_be,
     "every": _every,
     "within": _within,
@@ -333,8 +397,10 @@ def judge(rig, rulebook, on=None, trip=None):
         if requirement.test == "inside" and readings is not None:
             findings.append(_finding(requirement, readings, rulebook.open_areas(trip.day)))
         else:
-            findings.append(_finding(requirement, readings, requirement.limit))
-    return Verdict(rulebook, on, tuple(findings))
+            findings.append(_finding(requirement, readings))
+    if rulebook.by_vessel and rig is not None and rig.vessel_length is None:
+        findings = _whatever_the_vessel(findings)
+    return Verdict(rulebook, on, tuple(findings), rig)
 
 
 def judge_taken(taken, rulebook, on=None):
@@ -345,15 +411,14 @@ def judge_taken(taken, rulebook, on=None):
     ``on`` and ValueError are as for ``judge``.
     """
     _refuse_another_day(rulebook, on)
-    return Verdict(
-        rulebook,
-        on,
-        tuple(
-            _finding(requirement, taken.readings.get(requirement.key), requirement.limit)
-            for requirement in rulebook.requirements
-            if not requirement.of_trip and requirement.applies_to(taken, on)
-        ),
-    )
+    findings = [
+        _finding(requirement, taken.readings.get(requirement.key))
+        for requirement in rulebook.requirements
+        if not requirement.of_trip and requirement.applies_to(taken, on)
+    ]
+    if taken.vessel_length is None:
+        findings = _whatever_the_vessel(findings)
+    return Verdict(rulebook, on, tuple(findings))
 
 
 def _refuse_another_day(rulebook, on):
@@ -361,11 +426,45 @@ def _refuse_another_day(rulebook, on):
         raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
 
 
-def _finding(requirement, readings, limit):
+def _whatever_the_vessel(findings):
+    """
+    Return ``findings`` on a rig whose vessel's length nobody noted.
+
+    Of limits that turn on it just one binds, nobody knows which. So one of them is met if
+    it would be met did it bind; broken is only what breaks them all, and that is told
+    once, of the limit that asks the least.
+    """
+    told = []
+    for finding in findings:
+        if finding.requirement.by_vessel and finding.failed:
+            others = [f for f in findings if _is_other_way(finding, f)]
+            if not others or not all(other.failed for other in others):
+                finding = finding._replace(
+                    outcome=NOT_MEASURED, margin=None, spots=(), missing=(VESSEL,)
+                )
+            elif any(other.margin > finding.margin for other in others):
+                continue
+        told.append(finding)
+    return told
+
+
+def _is_other_way(one, other):
+    """Return whether ``other`` limits the same for those vessels that ``one`` leaves out."""
+    one, other = one.requirement, other.requirement
+    over = one.vessel_over is not None
+    return (
+        other.by_vessel
+        and other.read is one.read
+        and (other.vessel_over is not None) is not over
+        and (other.vessel_edge >= one.vessel_edge if over else other.vessel_edge <= one.vessel_edge)
+    )
+
+
+def _finding(requirement, readings, areas=None):
     """
     Return the Finding on ``requirement`` from what its measure returned.
 
-    ``limit`` is the requirement's; of areas it is those that are open on the day.
+    ``areas`` are those open on the day, for a requirement to be inside one.
     """
     if readings is None:
         return Finding(requirement, NOT_MEASURED, None, None, ())
@@ -373,8 +472,9 @@ def _finding(requirement, readings, limit):
     if not values:
         outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
         return Finding(requirement, outcome, None, None, ())
-    worst, margin, failing, missing = _COMPARE[requirement.test](
-        values, spots, limit, requirement.slack
+    compare = _COMPARE[requirement.test]
+    worst, margin, failing, missing = compare(
+        values, spots, requirement if areas is None else areas
     )
     outcome = FAIL if failing else NOT_MEASURED if missing else PASS
-    return Finding(requirement, outcome, worst, margin, failing)
+    return Finding(requirement, outcome, worst, margin, failing, missing)

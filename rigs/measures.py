@@ -3,18 +3,36 @@ What is measured on a rig for each requirement.
 
 A measure returns readings: a sequence of values and a sequence as long of the
 spots they were taken at. ``NOTHING`` says that there is nothing there to measure,
-``None`` that nobody has looked; a value of None was not taken. A spot is a phrase,
-or the part itself, or a stretch of rope: putting it into words is left to whoever
-needs the words, since a judge of many rigs mostly does not.
+``None`` that nobody has looked; a value of None was not taken, a Between only in part.
+A spot is a phrase, or the part itself, or a stretch of rope: putting it into words is
+left to whoever needs the words, since a judge of many rigs mostly does not.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
+from operator import attrgetter
 from typing import NamedTuple
 
 from . import species
 from .by_mesh import Load
 from .gear import PORT, SIDES, SQUARE, STARBOARD
+from .units import INCH
+
+PLAY = INCH / 4
+"""How far past its end a place on a rope still counts as the end itself: no tape on deck
+is read finer (common practice, no source)."""
+
+
+class Between(NamedTuple):
+    """
+    A value of which a part was not measured: the least and the most that it can be.
+
+    A length that was not measured is anything from nothing up, unless more is known.
+    """
+
+    least: float
+    most: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +41,8 @@ class Measure:
     How one requirement is measured.
 
     ``dimension`` is the kind of quantity, ``allowance`` the measuring allowance
-    of the rule set that applies, ``missing_fails`` whether a rig on which there
+    of the rule set that applies, ``chain`` whether the bar of a chain is gauged, which is
+    named by its trade size, ``missing_fails`` whether a rig on which there
     is nothing to measure fails the rule (no dropper at the centre) or cannot
     break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
     ``zero`` the tests for which a limit of nothing means something (two legs of one length
@@ -36,6 +55,7 @@ class Measure:
     missing_fails: bool = False
     trip: bool = False
     zero: tuple[str, ...] = ()
+    chain: bool = False
 
 
 class Taken(NamedTuple):
@@ -66,67 +86,113 @@ def _float_diameters(rig):
 def _float_gaps(rig):
     if rig.floats is None or rig.headrope.length is None:
         return None
-    if not rig.floats:
-        return [rig.headrope.length], ("whole headrope",)
     half = rig.headrope.length / 2
-    stops = [-half, *sorted([each.position for each in rig.floats]), half]
+    places = sorted([each.position for each in rig.floats])
+    if places and (places[0] < -half or places[-1] > half):
+        places = [_on_rope(place, half) for place in places if abs(place) <= half + PLAY]
+    if not places:
+        return [rig.headrope.length], ("whole headrope",)
+    stops = [-half, *places, half]
     pairs = list(zip(stops, stops[1:], strict=False))
     return [b - a for a, b in pairs], pairs
 
 
+def _on_rope(place, half):
+    """Return ``place`` on a rope of two ``half`` lengths, its end if that is just passed."""
+    return max(-half, min(half, place))
+
+
+def _sides(parts, name, value):
+    """
+    Return readings of ``value`` off each of ``parts``, which are on one side or the other.
+
+    A side on which there is none was left out: it was not measured.
+    """
+    if not parts:
+        return None
+    values = [value(each) for each in parts]
+    if len(parts) == 2 and parts[0].side != parts[1].side:
+        return values, parts
+    left_out = _left_out(parts, name)
+    return values + [None] * len(left_out), parts + left_out
+
+
+def _left_out(parts, name):
+    """Return a phrase for each side on which there is none of ``parts``."""
+    told = {each.side for each in parts}
+    return tuple(f"{side} {name}" for side in SIDES if side not in told)
+
+
+_LEGS, _CABLE = "legs", "ground cable"
+_bare_wire = attrgetter("bare_wire")
+_top_diameter = attrgetter("top_diameter")
+_bottom_diameter = attrgetter("bottom_diameter")
+_diameter = attrgetter("diameter")
+
+
 def _ground_gear(rig):
-    spots = rig.legs + rig.ground_cables
-    return ([each.bare_wire for each in spots], spots) if spots else None
+    legs, cables = rig.legs, rig.ground_cables
+    if not legs and not cables:
+        return None
+    parts = legs + cables
+    left_out = _left_out(legs, _LEGS) + _left_out(cables, _CABLE)
+    return [*map(_bare_wire, parts), *[None] * len(left_out)], parts + left_out
 
 
 def _top_legs(rig):
-    return ([leg.top_diameter for leg in rig.legs], rig.legs) if rig.legs else None
+    return _sides(rig.legs, _LEGS, _top_diameter)
 
 
 def _bottom_legs(rig):
-    return ([leg.bottom_diameter for leg in rig.legs], rig.legs) if rig.legs else None
+    return _sides(rig.legs, _LEGS, _bottom_diameter)
 
 
 def _cable_wires(rig):
-    cables = rig.ground_cables
-    return ([cable.diameter for cable in cables], cables) if cables else None
+    return _sides(rig.ground_cables, _CABLE, _diameter)
+
+
+def _leg_difference(leg):
+    if leg.top_length is None or leg.bottom_length is None:
+        return None
+    return abs(leg.top_length - leg.bottom_length)
 
 
 def _leg_differences(rig):
-    if not rig.legs:
-        return None
-    values = [
-        None
-        if leg.top_length is None or leg.bottom_length is None
-        else abs(leg.top_length - leg.bottom_length)
-        for leg in rig.legs
-    ]
-    return values, rig.legs
+    return _sides(rig.legs, _LEGS, _leg_difference)
+
+
+def _leg_whole(leg):
+    return None if leg.extended is None else not leg.extended
 
 
 def _legs_whole(rig):
-    if not rig.legs:
-        return None
-    return [None if leg.extended is None else not leg.extended for leg in rig.legs], rig.legs
+    return _sides(rig.legs, _LEGS, _leg_whole)
 
 
 def _door_to_wing_end(rig):
+    """From door to wing end by the longer leg, a side at a time, with whatever was measured."""
     values = []
     for side in SIDES:
-        cable = leg = None
+        cable = longer = None
+        whole = False
         for each in rig.ground_cables:
             if each.side == side:
                 cable = each.length
         for each in rig.legs:
-            if each.side == side and each.top_length is not None and each.bottom_length is not None:
-                leg = max(each.top_length, each.bottom_length)
-        values.append(None if cable is None or leg is None else cable + leg)
+            if each.side == side:
+                whole = each.top_length is not None and each.bottom_length is not None
+                longer = max(each.top_length or 0.0, each.bottom_length or 0.0)
+        if whole and cable is not None:
+            values.append(cable + longer)
+        else:
+            known = (cable or 0.0) + (longer or 0.0)
+            values.append(Between(known, inf) if known else None)
     return values, ("port side", "starboard side")
 
 
 def _footrope_excess(rig):
     if rig.headrope.length is None:
-        return None
+        return [Between(-inf, rig.footrope.length)], ("footrope",)
     return [rig.footrope.length - rig.headrope.length], ("footrope",)
 
 
@@ -152,21 +218,39 @@ def _dropper_lengths(rig):
     return None if rig.droppers is None else ([each.length for each in rig.droppers], rig.droppers)
 
 
+def _places(rig):
+    """
+    Return where droppers hang along the footrope, port to starboard.
+
+    One beyond a wing end hangs on no part of the rope: it fills no gap.
+    """
+    places = sorted([each.position for each in rig.droppers])
+    rope = rig.footrope
+    half = rope.bosom / 2
+    if places and (places[0] < -half - rope.port_wing or places[-1] > half + rope.starboard_wing):
+        first, last = rope.port_end, rope.starboard_end
+        places = [
+            max(first, min(last, place)) for place in places if first - PLAY <= place <= last + PLAY
+        ]
+    return places
+
+
 def _at_centre(rig):
     if rig.droppers is None:
         return None
-    if not rig.droppers:
+    places = _places(rig)
+    if not places:
         return NOTHING
-    return [min([abs(each.position) for each in rig.droppers])], ("centre",)
+    return [min([abs(place) for place in places])], ("centre",)
 
 
 def _at_corners(rig):
     if rig.droppers is None:
         return None
-    if not rig.droppers:
+    places = _places(rig)
+    if not places:
         return NOTHING
     half = rig.footrope.bosom / 2
-    places = [each.position for each in rig.droppers]
     return (
         [
             min([abs(place + half) for place in places]),
@@ -187,7 +271,7 @@ def _wing_gaps(rig):
         return None
     rope = rig.footrope
     half = rope.bosom / 2
-    places = sorted([each.position for each in rig.droppers])
+    places = _places(rig)
     values = []
     spots = []
     for side, wing, outward in (
@@ -214,10 +298,15 @@ def _sweep_bare(rig):
 
 
 def _sweep_excess(rig):
-    sweep = rig.sweep
-    if sweep is None or sweep.port is None or sweep.starboard is None:
+    if rig.sweep is None:
         return None
-    return [sweep.port + sweep.starboard - rig.footrope.length], ("sweep",)
+    port, starboard = rig.sweep.port, rig.sweep.starboard
+    if port is None or starboard is None:
+        if port is None and starboard is None:
+            return None
+        known = starboard if port is None else port
+        return [Between(known - rig.footrope.length, inf)], ("sweep",)
+    return [port + starboard - rig.footrope.length], ("sweep",)
 
 
 def _sweep_excess_sides(rig):
@@ -231,22 +320,27 @@ def _sweep_excess_sides(rig):
 
 
 def _sweep_wing_excess(rig):
+    """How much longer the sweep is than the footrope beyond each side's outermost dropper."""
     if rig.sweep is None or rig.droppers is None:
         return None
     values = []
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
+        end = abs(rig.footrope.end(side))
         outer = max(
-            (each for each in rig.droppers if sign * each.position > 0),
+            (each for each in rig.droppers if 0 <= sign * each.position <= end + PLAY),
             key=lambda each: sign * each.position,
             default=None,
         )
         half = rig.sweep.half(side)
-        if outer is None or outer.sweep_position is None or half is None:
+        if outer is None or half is None:
             values.append(None)
             continue
-        sweep_part = half - sign * outer.sweep_position
-        rope_part = sign * (rig.footrope.end(side) - outer.position)
-        values.append(sweep_part - rope_part)
+        rope_part = end - sign * outer.position
+        if outer.sweep_position is None:
+            # It meets the sweep somewhere from the middle to the end of this half.
+            values.append(Between(-rope_part, half - rope_part))
+        else:
+            values.append(half - sign * outer.sweep_position - rope_part)
     return values, ("port wing end", "starboard wing end")
 
 
@@ -269,7 +363,7 @@ def _mesh(rig):
 
 
 def _mesh_count(rig):
-    if rig.codend is None or rig.vessel_length is None:
+    if rig.codend is None:
         return None
     counted = rig.codend.counted
     if counted is not None and rig.codend.hanging == SQUARE:
@@ -381,12 +475,12 @@ MEASURES = {
     "off_bottom": Measure(_off_bottom, "flag"),
     "no_sweep": Measure(_no_sweep, "flag"),
     "dropper_bare": Measure(_dropper_bare, "flag"),
-    "dropper_stock": Measure(_dropper_diameters, "length", "diameter"),
+    "dropper_stock": Measure(_dropper_diameters, "length", "diameter", chain=True),
     "dropper_length": Measure(_dropper_lengths, "length", "length"),
     "dropper_at_centre": Measure(_at_centre, "length", "length", True, zero=APART),
     "dropper_at_corners": Measure(_at_corners, "length", "length", True, zero=APART),
     "dropper_spacing": Measure(_wing_gaps, "length", "length", True),
-    "sweep_stock": Measure(_sweep_diameter, "length", "diameter"),
+    "sweep_stock": Measure(_sweep_diameter, "length", "diameter", chain=True),
     "sweep_bare": Measure(_sweep_bare, "flag"),
     "sweep_excess": Measure(_sweep_excess, "length", "length", zero=MORE_OR_LESS),
     "sweep_excess_each_side": Measure(_sweep_excess_sides, "length", "length", zero=MORE_OR_LESS),

@@ -13,13 +13,16 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache, lru_cache
 from itertools import pairwise
+from math import inf
 from pathlib import Path
+from typing import NamedTuple
 
 import yaml
 
-from . import by_mesh, outline, units
-from .measures import MEASURES
+from . import by_mesh, chain, outline, units
+from .measures import MEASURES, Between
 from .phrases import FLAG_PHRASES, PHRASES, wrong_holes
+from .units import ROUNDING
 
 FOLDER = Path(__file__).parent / "rulebooks"
 
@@ -119,6 +122,17 @@ class Area:
     closed_by: str = ""
 
 
+class Printed(NamedTuple):
+    """A figure as the regulation prints it beside its own, in SI and as ``text``."""
+
+    size: float
+    text: str
+
+
+_EQUIVALENT = 0.06
+"""How far, as a share, the figure printed beside a limit may be off: 1/2 in is 1.2 cm."""
+
+
 @dataclass(frozen=True)
 class Requirement:
     """
@@ -130,7 +144,14 @@ class Requirement:
     for what must be so, a tuple for seasons, areas, names and by_mesh.MeshClass rows.
     ``words`` are its phrases, by name, as ``phrases`` has them; ``reads_as`` says what the
     site reads into a clause that does not spell it out; ``caution`` is what has to be said
-    with the limit wherever it is shown.
+    with the limit wherever it is shown. ``metric`` is what the regulation prints beside the
+    limit in the other system of units, as Printed: the two never agree to the hair, and a
+    reading at either keeps the limit. ``vessel_metric`` is the same for the length of the
+    vessel.
+
+    ``figure`` is the last reading that keeps the limit, whichever of these allows the more,
+    a chain's bar among them; ``edge`` has the measuring allowance besides. Both are None
+    if the limit is not a number.
     """
 
     key: str
@@ -151,15 +172,54 @@ class Requirement:
     words: tuple[tuple[str, str], ...] = ()
     reads_as: str = ""
     caution: str = ""
+    metric: Printed | None = None
+    vessel_metric: Printed | None = None
 
     def __post_init__(self):
         # Looked up once, since a judge asks for them at every requirement.
-        object.__setattr__(self, "read", MEASURES[self.key].read)
-        object.__setattr__(self, "of_trip", MEASURES[self.key].trip)
-        object.__setattr__(self, "by_custom", self.basis == PRACTICE)
-        object.__setattr__(self, "binds", self.basis == REGULATION)
-        bounds = (self.vessel_over, self.vessel_up_to, self.effective_from, self.effective_to)
-        object.__setattr__(self, "bounded", any(bound is not None for bound in bounds))
+        measure = MEASURES[self.key]
+        vessel = self.vessel_up_to if self.vessel_over is None else self.vessel_over
+        dates = (self.effective_from, self.effective_to)
+        figure = self._figure(measure)
+        for name, value in (
+            ("read", measure.read),
+            ("of_trip", measure.trip),
+            ("by_custom", self.basis == PRACTICE),
+            ("binds", self.basis == REGULATION),
+            ("by_vessel", vessel is not None),
+            ("bounded", any(bound is not None for bound in (vessel, *dates))),
+            ("figure", figure),
+            ("edge", self._edge(figure)),
+            ("vessel_edge", vessel and _larger(vessel, self.vessel_metric)),
+        ):
+            object.__setattr__(self, name, value)
+
+    def _figure(self, measure):
+        match self.test:
+            case "at most" | "every":
+                most = _larger(self.limit, self.metric)
+                return max(most, chain.thickest(self.limit)) if measure.chain else most
+            case "at least":
+                return min(self.limit, self.metric.size) if self.metric else self.limit
+            case "more than":
+                return self.limit
+        return None
+
+    def _edge(self, figure):
+        match self.test:
+            case "at most" | "every":
+                return figure + self.slack
+            case "at least":
+                return figure - self.slack
+            case "more than":
+                # The allowance works in favor of the measured rig, rounding never does: a
+                # footrope no longer than the headrope is not longer.
+                return figure + 2 * ROUNDING - self.slack
+        return None
+
+    def with_limit(self, limit):
+        """Return it with another ``limit``: what is printed beside the old one goes with it."""
+        return replace(self, limit=limit, metric=None)
 
     @property
     def limit_text(self):
@@ -168,7 +228,13 @@ class Requirement:
 
     @property
     def limit_metric_text(self):
-        """The limit in metric units; the same as ``limit_text`` for all but lengths."""
+        """
+        The limit in metric units, as the regulation prints it if it does.
+
+        It is the same as ``limit_text`` for all but lengths and masses.
+        """
+        if self.metric:
+            return self.metric.text
         if MEASURES[self.key].dimension == "length":
             return units.metric(self.limit)
         if MEASURES[self.key].dimension == "mass":
@@ -205,7 +271,18 @@ class Requirement:
             return "no"
         if value is None:
             return "not measured"
+        if isinstance(value, Between):
+            return self._say_bounds(*value)
         return _PRINTERS[self.unit](value)
+
+    def _say_bounds(self, least, most):
+        if most == inf:
+            return "not measured" if least == -inf else f"at least {self.say(least)}"
+        return (
+            f"at most {self.say(most)}"
+            if least == -inf
+            else (f"{self.say(least)} to {self.say(most)}")
+        )
 
     def applies_to(self, rig, on):
         """Return whether this limit binds ``rig`` on the date ``on`` (None: any day)."""
@@ -214,19 +291,15 @@ class Requirement:
                 return False
             if self.effective_to and on > self.effective_to:
                 return False
-        if self.vessel_over is None and self.vessel_up_to is None:
+        if not self.by_vessel or rig.vessel_length is None:
             return True
-        length = rig.vessel_length
-        if length is None:
-            return True
-        if self.vessel_over is not None:
-            return length > self.vessel_over + ROUNDING
-        return length <= self.vessel_up_to + ROUNDING
+        is_over = rig.vessel_length > self.vessel_edge + ROUNDING
+        return is_over is (self.vessel_over is not None)
 
 
-# Lengths typed in feet and inches become binary fractions of a metre; a millionth
-# of a millimetre is far above their rounding and far below any tape.
-ROUNDING = 1e-9
+def _larger(size, printed):
+    return max(size, printed.size) if printed else size
+
 
 _PRINTERS = {
     "in": units.inches,
@@ -268,6 +341,7 @@ def _area_text(area):
     return f"{area.title} ({area.season})" if area.season else area.title
 
 
+_READERS = {"length": units.parse_length, "mass": units.parse_mass}
 _UNIT_DIMENSION = {
     "in": "length",
     "ft": "length",
@@ -306,6 +380,10 @@ class Rulebook:
     requirements: tuple[Requirement, ...]
     resumes: bool = False
     follows: str = ""
+
+    def __post_init__(self):
+        by_vessel = any(requirement.by_vessel for requirement in self.requirements)
+        object.__setattr__(self, "by_vessel", by_vessel)
 
     def requirement(self, key):
         """Return the requirement called ``key``; raise KeyError if there is none."""
@@ -452,6 +530,19 @@ class _Reader:
         except ValueError as error:
             self.refuse(node, f"wrong unit: {error}")
 
+    def printed(self, node, limit, unit):
+        """Return the Printed figure that the regulation gives beside ``limit``."""
+        text = self.text(node)
+        if _UNIT_DIMENSION.get(unit) not in _READERS:
+            self.refuse(node, "only a length or a weight has a metric figure")
+        try:
+            size = _READERS[_UNIT_DIMENSION[unit]](text.replace(",", ""), bare=None)
+        except units.UnitError as error:
+            self.refuse(node, f"wrong unit: {error}")
+        if abs(size - limit) > _EQUIVALENT * limit:
+            self.refuse(node, f"“{text}” is not the limit in other units: change both or neither")
+        return Printed(size, text)
+
     def listed(self, node):
         """Return the items of a limit that is a list."""
         if not self.items(node):
@@ -591,7 +682,7 @@ class _Reader:
         parts = self.mapping(
             node,
             ("key", "title", "test", "limit", "known", "why", "remedy"),
-            ("clause", "basis", "vessel", "from", "to", "words", "reads_as", "caution"),
+            ("metric", "clause", "basis", "vessel", "from", "to", "words", "reads_as", "caution"),
         )
         key = self.text(parts["key"])
         if key not in MEASURES:
@@ -604,9 +695,10 @@ class _Reader:
             self.refuse(
                 parts["limit"], f"“{test} {typed}” sets no limit: it must be more than nothing"
             )
-        over = up_to = None
+        metric = self.printed(parts["metric"], limit, unit) if "metric" in parts else None
+        over = up_to = vessel_metric = None
         if "vessel" in parts:
-            vessel = self.mapping(parts["vessel"], (), ("over", "up_to"))
+            vessel = self.mapping(parts["vessel"], (), ("over", "up_to", "metric"))
             over = self.length(vessel["over"]) if "over" in vessel else None
             up_to = self.length(vessel["up_to"]) if "up_to" in vessel else None
             if (over is None) == (up_to is None):
@@ -616,6 +708,8 @@ class _Reader:
                 )
             if 0 in (over, up_to):
                 self.refuse(parts["vessel"], "a vessel is longer than nothing")
+            if "metric" in vessel:
+                vessel_metric = self.printed(vessel["metric"], over or up_to, "ft")
         first, last = self.dates(parts, "from", "to")
         basis, clause = self.basis(node, parts)
         return Requirement(
@@ -634,6 +728,8 @@ class _Reader:
             effective_from=first,
             effective_to=last,
             slack=ROUNDING + allowance.get(measure.allowance, 0.0),
+            metric=metric,
+            vessel_metric=vessel_metric,
             words=self.words(node, parts, measure.dimension),
             reads_as=self.explained(parts["reads_as"]) if "reads_as" in parts else "",
             caution=self.text(parts["caution"]) if "caution" in parts else "",

@@ -59,10 +59,11 @@ def _asks(requirement):
     return (
         requirement.test,
         requirement.limit,
-        requirement.slack,
+        requirement.edge,
         requirement.basis,
         requirement.vessel_over,
         requirement.vessel_up_to,
+        requirement.vessel_edge,
         requirement.effective_from,
         requirement.effective_to,
     )
@@ -122,11 +123,13 @@ def _exact(requirement):
 
 
 def _vessel(requirement):
-    if requirement.vessel_over is not None:
-        return f"over {units.feet_inches(requirement.vessel_over)}"
-    if requirement.vessel_up_to is not None:
-        return f"up to {units.feet_inches(requirement.vessel_up_to)}"
-    return ""
+    if not requirement.by_vessel:
+        return ""
+    over = requirement.vessel_over
+    length = units.feet_inches(requirement.vessel_up_to if over is None else over)
+    if requirement.vessel_metric:
+        length += f" ({requirement.vessel_metric.text})"
+    return f"{'up to' if over is None else 'over'} {length}"
 
 
 def _day(day):
@@ -135,6 +138,7 @@ def _day(day):
 
 # What is told of a rule besides what it allows, each as text.
 _TOLD = (
+    ("Metric figure", lambda rule: rule.metric.text if rule.metric else ""),
     ("Holds for vessels", _vessel),
     ("From", lambda rule: _day(rule.effective_from)),
     ("To", lambda rule: _day(rule.effective_to)),

@@ -124,6 +124,8 @@ def requirement_entries(requirement):
         "test": requirement.test,
         "limit": limit_entry(requirement),
     }
+    if requirement.metric:
+        made["metric"] = requirement.metric.text
     if requirement.basis != REGULATION:
         made["basis"] = requirement.basis
     if not requirement.by_custom:
@@ -132,6 +134,8 @@ def requirement_entries(requirement):
     for name, bound in (("over", requirement.vessel_over), ("up_to", requirement.vessel_up_to)):
         if bound is not None:
             made["vessel"] = {name: _length(bound, "ft", units.feet_inches)}
+            if requirement.vessel_metric:
+                made["vessel"]["metric"] = requirement.vessel_metric.text
     for name, day in (("from", requirement.effective_from), ("to", requirement.effective_to)):
         if day is not None:
             made[name] = day.isoformat()

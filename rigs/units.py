@@ -18,6 +18,10 @@ FATHOM = 1.8288
 POUND = 0.45359237
 KNOT = 1852 / 3600
 
+# Lengths typed in feet and inches become binary fractions of a metre; a millionth
+# of a millimetre is far above their rounding and far below any tape.
+ROUNDING = 1e-9
+
 _EXACT = {
     "in": Fraction(254, 10000),
     "ft": Fraction(3048, 10000),

@@ -6,6 +6,7 @@ here they are made into sentences. One sentence is for trainees and for nets, on
 officer's sheet, which says what was measured against a clause and no more.
 """
 
+from .measures import Between
 from .outcomes import CUSTOM_MARKS, FAIL, MARKS, NOT_MEASURED, PASS, SHEET_MARKS
 from .places import place_text
 from .rulebook import ROUNDING
@@ -71,9 +72,18 @@ def _is_amount(value):
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
+def _telling(finding):
+    """Return what was measured; if that was a part, the bound that settles the matter."""
+    measured, test = finding.measured, finding.requirement.test
+    if not isinstance(measured, Between):
+        return measured
+    upper = test in ("at most", "every")
+    return measured.least if upper is (finding.outcome != PASS) else measured.most
+
+
 def _case(finding):
     """Return the name of the phrase that says what is there."""
-    measured, requirement = finding.measured, finding.requirement
+    measured, requirement = _telling(finding), finding.requirement
     if measured is None:
         return "none"
     if isinstance(measured, bool):
@@ -89,6 +99,9 @@ def _case(finding):
 def _found(finding):
     """Return the measure in the unit of the deck, without a sign where a phrase gives it one."""
     requirement, measured = finding.requirement, finding.measured
+    if isinstance(measured, Between) and requirement.phrase("above"):
+        least, most = measured if _telling(finding) > 0 else (-measured.most, -measured.least)
+        measured = Between(max(0.0, least), most)
     if not _is_amount(measured):
         return requirement.say(measured)
     if requirement.phrase("above"):
@@ -161,6 +174,8 @@ def _margin_key(finding):
         return "allowance"
     if finding.requirement.limit == 0 and amount <= ROUNDING:
         return ""
+    if not _is_amount(finding.measured):
+        return "spare" if amount > ROUNDING else "limit"
     if finding.measured <= ROUNDING and finding.requirement.test == "at most":
         return ""  # nothing of what may be at most so much
     if amount <= ROUNDING:
@@ -223,11 +238,10 @@ def sentence(finding):
 
 def _ends(finding):
     """Return the spots at which a whole step is left at the end of a wing."""
-    limit, slack = finding.requirement.limit, finding.requirement.slack
     return [
         spot
         for spot in finding.spots
-        if spot[3] and spot[2] is not None and spot[2] - spot[1] <= limit + slack
+        if spot[3] and spot[2] is not None and spot[2] - spot[1] <= finding.requirement.edge
     ]
 
 

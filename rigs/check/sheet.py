@@ -1,10 +1,11 @@
 """A sheet judged, and what a phone out of reach of the site needs to judge it alike."""
 
+from math import inf
 from typing import NamedTuple
 
 from .. import chain, guards, mesh, units
 from ..judge import judge_taken
-from ..measures import MEASURES, NOTHING, Taken
+from ..measures import MEASURES, NOTHING, Between, Taken
 from ..outcomes import CUSTOM_MARKS, SHEET_MARKS
 from ..places import place_text
 from ..rulebook import ROUNDING
@@ -13,21 +14,32 @@ from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 
 def _value(value, measures):
-    """Return a Value's sum, None if an answer to it is missing."""
-    if any(measures.get(name) is None for name in value.names):
+    """
+    Return a Value's sum, a Between if an answer to it is missing, None if all are.
+
+    What was not measured is a length of nothing or more.
+    """
+    told = [measures.get(name) for name in value.names]
+    if all(each is None for each in told):
         return None
-    if len(value.terms) == 1 and isinstance(measures[value.names[0]], bool):
-        told = measures[value.names[0]]
-        return not told if value.denied else told
-    total = 0.0
-    for factor, name in value.terms:
-        total += factor * measures[name]
-    return abs(total) if value.size else total
+    if isinstance(told[0], bool):
+        return not told[0] if value.denied else told[0]
+    least = most = 0.0
+    for (factor, _), each in zip(value.terms, told, strict=True):
+        if each is not None:
+            least += factor * each
+            most += factor * each
+        elif factor > 0:
+            most = inf
+        else:
+            least = -inf
+    if least == most:
+        return abs(least) if value.size else least
+    # Without its sign, a sum that is open to one side may be anything.
+    return None if value.size or (least, most) == (-inf, inf) else Between(least, most)
 
 
 def _readings(reading, measures):
-    if reading.needs and measures.get(reading.needs) is None:
-        return None
     if reading.absent and measures.get(reading.absent) is False:
         return NOTHING
     return [_value(each, measures) for each in reading.values], [
@@ -89,20 +101,21 @@ def _requirement(requirement, reading):
         "limit": requirement.limit,
         "unit": requirement.unit,
         "slack": requirement.slack,
+        "edge": requirement.edge,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),
         "missing_fails": MEASURES[requirement.key].missing_fails,
         "from": _iso(requirement.effective_from),
         "to": _iso(requirement.effective_to),
-        "vessel_over": requirement.vessel_over,
-        "vessel_up_to": requirement.vessel_up_to,
+        "vessel_over": requirement.vessel_over and requirement.vessel_edge,
+        "vessel_up_to": requirement.vessel_up_to and requirement.vessel_edge,
         "by_custom": requirement.by_custom,
         "sentences": sheet_sentences(requirement),
         "signed": signed(requirement),
         "names": sorted(reading.names),
         "absent": reading.absent,
-        "needs": reading.needs,
+        "needs": reading.turns_on,
         "values": [
             {
                 "spot": place_text(each.spot),

@@ -110,19 +110,19 @@ class Reading(NamedTuple):
     """
     What is read off a sheet for one requirement.
 
-    If the answer to ``absent`` is no, there is nothing there to measure. Without an
-    answer to ``needs`` nothing can be said.
+    If the answer to ``absent`` is no, there is nothing there to measure. Which of several
+    limits binds turns on the answer to ``turns_on``.
     """
 
     values: tuple[Value, ...]
     absent: str = ""
-    needs: str = ""
+    turns_on: str = ""
 
     @property
     def names(self):
         """The names of all the questions that bear on it."""
         told = [name for value in self.values for name in value.names]
-        return frozenset(told) | {name for name in (self.absent, self.needs) if name}
+        return frozenset(told) | {name for name in (self.absent, self.turns_on) if name}
 
 
 _WIRES = tuple(inches(size) for size in sample.wires())
@@ -401,7 +401,7 @@ def _sides(what, *terms, spot="{side} {what}", **options):
 
 _ROPE = ((1, "port_wing"), (1, "bosom"), (1, "starboard_wing"))
 _ROPE_OVER_HEADROPE = Reading((Value("footrope", (*_ROPE, (-1, "headrope"))),))
-_COUNTED = _one("codend", "mesh_count")._replace(needs="vessel_length")
+_COUNTED = _one("codend", "mesh_count")._replace(turns_on="vessel_length")
 
 READINGS = {
     "float_diameter": _one("smallest float", "float_size"),

@@ -1,7 +1,7 @@
 """What a careful officer would write on a sheet about a given rig."""
 
 from ..gear import PORT, SIDES, SQUARE, STARBOARD
-from ..measures import MEASURES
+from ..measures import MEASURES, Between
 from ..units import fathoms, feet_inches, inches, trimmed
 from .entry import NO, YES, read
 from .steps import COUNT, FLAG, QUESTIONS
@@ -15,7 +15,7 @@ _PRINTERS = {
 
 
 def _known(values):
-    return [value for value in values if value is not None]
+    return [value for value in values if value is not None and not isinstance(value, Between)]
 
 
 def _all(values):
@@ -36,8 +36,8 @@ def _wing(rig, side):
 
 def _sweep_last(rig, side, left_over):
     readings = MEASURES["sweep_wing_excess"].read(rig)
-    slack = None if readings is None else readings[0][SIDES.index(side)]
-    return None if slack is None else left_over + slack
+    known = _known([] if readings is None else [readings[0][SIDES.index(side)]])
+    return left_over + known[0] if known else None
 
 
 def _worst(key, rig, pick):

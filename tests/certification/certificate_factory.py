@@ -65,7 +65,7 @@ def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name
         version=version,
         effective_from=effective_from,
         requirements=tuple(
-            replace(rule, limit=(limits or {}).get(rule.key, rule.limit))
+            rule.with_limit(limits[rule.key]) if limits and rule.key in limits else rule
             for rule in old.requirements
             if rule.key not in drop
         ),

@@ -37,7 +37,7 @@ def with_limits(**limits):
     def load(name):
         book = rulebook.load(name)
         changed = tuple(
-            replace(each, limit=limits[each.key]) if each.key in limits else each
+            each.with_limit(limits[each.key]) if each.key in limits else each
             for each in book.requirements
         )
         return replace(book, requirements=changed)

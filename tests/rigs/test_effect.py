@@ -22,7 +22,7 @@ OLD = rulebook.load("no-sweep")
 def later(book, drop=(), **limits):
     """Return a later version of ``book`` without some rules and with other limits, SI."""
     rules = tuple(
-        replace(rule, limit=limits.get(rule.key, rule.limit))
+        rule.with_limit(limits[rule.key]) if rule.key in limits else rule
         for rule in book.requirements
         if rule.key not in drop
     )

@@ -102,11 +102,17 @@ def test_names_and_seasons_are_told_one_by_one():
 
 def test_the_vessels_and_days_that_a_rule_holds_for():
     book = rulebook.load("whiting")
-    new = changed(book, "mesh_count_long", vessel_over=50 * FOOT, effective_to=date(2030, 1, 31))
+    new = changed(
+        book,
+        "mesh_count_long",
+        vessel_over=50 * FOOT,
+        vessel_metric=None,
+        effective_to=date(2030, 1, 31),
+    )
     ((_, sort, rows),) = rule_differences(book, new)
     assert sort == CHANGED
     assert rows == (
-        ("Holds for vessels", ("over 60 ft",), ("over 50 ft",)),
+        ("Holds for vessels", ("over 60 ft (18.3 m)",), ("over 50 ft",)),
         ("To", (), ("January 31, 2030",)),
     )
 

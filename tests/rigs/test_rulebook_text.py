@@ -102,7 +102,7 @@ def test_any_limit_comes_back_to_the_last_digit(data):
     book = data.draw(st.sampled_from(ALL))
     place = data.draw(st.integers(0, len(book.requirements) - 1))
     rules = list(book.requirements)
-    rules[place] = replace(rules[place], limit=data.draw(limits(rules[place])))
+    rules[place] = rules[place].with_limit(data.draw(limits(rules[place])))
     changed = replace(book, requirements=tuple(rules))
     assert again(changed) == changed
 

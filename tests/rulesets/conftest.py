@@ -27,7 +27,7 @@ def local(day, hour=12, minute=0, second=0):
 def altered(book, drop=(), limits=None, **changes):
     """Return ``book`` without some rules, with other limits (key to SI), and other ``changes``."""
     rules = tuple(
-        replace(rule, limit=(limits or {}).get(rule.key, rule.limit))
+        rule.with_limit(limits[rule.key]) if limits and rule.key in limits else rule
         for rule in book.requirements
         if rule.key not in drop
     )

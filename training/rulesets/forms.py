@@ -159,6 +159,12 @@ class RuleForm(forms.Form):
     title = forms.CharField(max_length=120)
     test = forms.ChoiceField(label="How it is compared")
     limit = forms.CharField(widget=forms.TextInput(attrs={"autocomplete": "off"}))
+    metric = forms.CharField(
+        label="Metric figure (optional)",
+        help_text="As the regulation prints it beside the limit, such as 20.3 cm.",
+        required=False,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
     clause = forms.CharField(
         max_length=200,
         help_text="Such as 50 CFR 648.80(a)(9)(ii)(D). By custom: no clause asks it, so leave it "
@@ -169,7 +175,7 @@ class RuleForm(forms.Form):
     basis = forms.ChoiceField(choices=BASES)
     vessel = forms.CharField(
         label="Holds for vessels (optional)",
-        help_text="Such as “over 60 ft” or “up to 60 ft”. Leave it empty for all.",
+        help_text="Such as “over 60 ft” or “up to 60 ft (18.3 m)”. Leave it empty for all.",
         required=False,
     )
     caution = forms.CharField(
@@ -209,6 +215,8 @@ class RuleForm(forms.Form):
                 label=label, help_text=f"A day such as {DAY_EXAMPLE}.", required=False
             )
         self.order_fields(_ORDER)
+        if self.dimension not in ("length", "mass"):
+            del self.fields["metric"]
         limit = self.fields["limit"]
         if self.dimension == "flag":
             del self.fields["limit"]
@@ -272,11 +280,11 @@ class RuleForm(forms.Form):
 
 
 _ORDER = (
-    *("title", "test", "limit", "clause", "known", "basis", "vessel", "from", "to"),
+    *("title", "test", "limit", "metric", "clause", "known", "basis", "vessel", "from", "to"),
     *("caution", "why", "remedy", "reads_as", "words", "remove"),
 )
 _AS_THEY_ARE = (
-    *("title", "test", "clause", "known", "basis", "from", "to"),
+    *("title", "test", "metric", "clause", "known", "basis", "from", "to"),
     *("caution", "why", "remedy", "reads_as"),
 )
 

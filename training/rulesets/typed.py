@@ -153,10 +153,11 @@ VESSELS = {"over": "over", "up to": "up_to"}
 
 
 def typed_vessel(entry):
-    """Return which vessels a rule holds for, as text: ``over 60 ft``; empty for all."""
+    """Return which vessels a rule holds for: ``over 60 ft (18.3 m)``; empty for all."""
     for words, name in VESSELS.items():
         if entry and name in entry:
-            return f"{words} {entry[name]}"
+            metric = f" ({entry['metric']})" if "metric" in entry else ""
+            return f"{words} {entry[name]}{metric}"
     return ""
 
 
@@ -164,7 +165,9 @@ def read_vessel(text):
     """Return the entry for YAML that ``text`` stands for; it is refused if it says neither."""
     for words, name in VESSELS.items():
         if text.lower().startswith(f"{words} "):
-            return {name: text[len(words) :].strip()}
+            length, _, metric = text[len(words) :].partition("(")
+            made = {name: length.strip()}
+            return made | ({"metric": metric.rstrip(") ")} if metric else {})
     return {}
 
 

@@ -117,10 +117,19 @@ class MeasureTask(Task):
         """Return the rule module's Finding on the rig with the measure ``value``, metres."""
         return judge(self.question.made(self.rig, value), self.rulebook).finding(self.key)
 
+    def is_past(self, value):
+        """Return whether ``value`` is past the limit as it is told on deck, in metres."""
+        finding = self.finding(value)
+        return finding.failed or finding.margin <= 0
+
     def is_right(self, value):
-        """Return whether the rule holds just up to ``value``: it breaks a little beyond."""
+        """
+        Return whether the rule holds just up to ``value``: a little beyond it does not.
+
+        The figure that the regulation prints beside the limit is as right as the limit.
+        """
         step = self.question.edge * self.question.read
-        return not self.finding(value - step).failed and self.finding(value + step).failed
+        return not self.finding(value - step).failed and self.is_past(value + step)
 
     def say(self, value):
         """Return the measure ``value``, metres, in words: a rope's in feet or fathoms."""
@@ -133,7 +142,7 @@ class MeasureTask(Task):
         low, high = INCH / 16, 1000 * FOOT
         for _ in range(STEPS):
             middle = (low + high) / 2
-            if self.finding(middle).failed is (self.question.edge == AT_MOST):
+            if self.is_past(middle) is (self.question.edge == AT_MOST):
                 high = middle
             else:
                 low = middle
