@@ -95,12 +95,12 @@ class TestWhoMaySee:
         for path in (f"{own}rig/1/", f"{own}result/"):
             page(as_staff, path, 404)
         judge_all(turn, careless)
-        assert "Piper Lund departs" in page(as_staff, f"{own}result/")
+        assert "Piper Lund differs" in page(as_staff, f"{own}result/")
         assert "number" in page(as_staff, f"{own}rig/1/")
         page(as_staff, f"{own}practice/", 404)
 
     def test_an_officer_in_no_round_is_told(self, as_officer):
-        assert "You are in no round at present" in page(as_officer, HOME)
+        assert "No round for you yet" in page(as_officer, HOME)
 
 
 class TestJudging:
@@ -113,8 +113,8 @@ class TestJudging:
         call = Call.objects.get()
         assert (call.number, call.verdict) == (entry(turn).shown.number, PASSES)
         assert "1 of 20 rigs judged" in page(as_officer, HOME)
-        assert "19 of 20 rigs still need you." in page(as_officer, own)
-        assert "Go on with rig 2" in page(as_officer, own)
+        assert "19 of 20 rigs to go." in page(as_officer, own)
+        assert "Continue with rig 2" in page(as_officer, own)
 
     def test_a_double_tap_saves_once(self, as_officer, own):
         for _ in range(2):
@@ -137,9 +137,9 @@ class TestJudging:
     @pytest.mark.parametrize(
         ("said", "told"),
         [
-            ({}, "Say whether it passes, or that you cannot tell."),
-            ({"verdict": PASSES, "failing": ["legs_equal"]}, "One is enough for it not to pass."),
-            ({"verdict": FAILS}, "Tick every rule that it fails"),
+            ({}, "Say whether it meets the rules, or that you cannot tell."),
+            ({"verdict": PASSES, "failing": ["legs_equal"]}, "One broken rule is enough for a no."),
+            ({"verdict": FAILS}, "Check every rule that it breaks"),
             # A custom of the trade is no rule that a rig could fail.
             (
                 {"verdict": FAILS, "failing": ["dropper_length"]},
@@ -174,19 +174,19 @@ class TestJudging:
         assert not Call.objects.exists()
         found = page(as_officer, own)
         assert "has been closed" in found
-        assert "was closed before you handed it in" in found
+        assert "was closed before you turned it in" in found
         assert as_officer.get(f"{own}rig/1/").url == own
-        assert "Closed before you handed it in" in page(as_officer, HOME)
+        assert "Closed before you turned it in" in page(as_officer, HOME)
 
 
 class TestHandingIn:
     def test_too_early_is_told(self, as_officer, own):
         assert as_officer.post(f"{own}hand-in/").url == own
-        assert "20 rigs have not been judged yet" in page(as_officer, own)
+        assert "20 rigs are not judged yet" in page(as_officer, own)
 
     def test_twice_is_once(self, as_officer, own, turn):
         judge_all(turn, hand_in=False)
-        assert "Hand in the round" in page(as_officer, own)
+        assert "Turn in the round" in page(as_officer, own)
         for _ in range(2):
             assert as_officer.post(f"{own}hand-in/").url == f"{own}result/"
         assert Turn.objects.filter(handed_in__isnull=False).count() == 1
@@ -218,17 +218,17 @@ class TestResult:
         assert "Fault 1" in found
 
     def test_names_nobody_else(self, as_officer, own, round_, others, handed_in):
-        assert "Too few have handed in" in page(as_officer, f"{own}result/")
+        assert "Too few have turned in" in page(as_officer, f"{own}result/")
         for turn in round_.turns.exclude(pk=handed_in.pk):
             judge_all(turn)
         found = page(as_officer, f"{own}result/")
-        assert "3 handed in, with 100 to 100 percent of verdicts right" in found
+        assert "3 turned in. They had 100 to 100 percent of verdicts right" in found
         assert not any(person.name in found for person in others)
 
     def test_of_who_is_right_throughout(self, as_officer, own, turn):
         judge_all(turn)
         found = page(as_officer, f"{own}result/")
-        assert "There is nothing to practise." in found
+        assert "Nothing to practice." in found
         assert "1.00, no interval" in found
         assert as_officer.get(f"{own}practice/").url == f"{own}result/"
 
@@ -237,7 +237,7 @@ class TestResult:
         found = page(as_officer, f"{own}result/")
         assert "0 of 20" in found
         assert "nothing to compare" in found
-        assert "This is what the rule set has on it" in page(as_officer, f"{own}rig/1/")
+        assert "This is what the rules say of it" in page(as_officer, f"{own}rig/1/")
 
 
 class TestPractice:
@@ -252,10 +252,10 @@ class TestPractice:
             response = as_officer.post(f"{own}practice/", self.answer(rig))
             assert response.url == f"{HOME}practice/{rig.pk}/"
             assert "You called that right." in page(as_officer, response.url)
-        assert "You hold the line on every rule of your list." in page(as_officer, response.url)
+        assert "You have every rule on your list right." in page(as_officer, response.url)
         assert as_officer.get(f"{own}practice/").url == f"{own}result/"
-        assert "You hold the line on every rule of the list." in page(as_officer, f"{own}result/")
-        assert "No rule is left to practise." in page(as_officer, HOME)
+        assert "You have every rule on the list right." in page(as_officer, f"{own}result/")
+        assert "No rule is left to practice." in page(as_officer, HOME)
 
     def test_a_double_tap_hands_in_once(self, as_officer, own, handed_in):
         page(as_officer, f"{own}practice/")
@@ -276,10 +276,10 @@ class TestPractice:
         page(as_officer, f"{HOME}practice/{rig.pk}/", 404)
 
     def test_which_rule_a_rig_is_made_for_is_told_afterwards(self, as_officer, own, handed_in):
-        assert "was made for" not in page(as_officer, f"{own}practice/")
+        assert "This rig tests" not in page(as_officer, f"{own}practice/")
         rig = PracticeRig.objects.get()
         response = as_officer.post(f"{own}practice/", self.answer(rig))
-        assert "This rig was made for" in page(as_officer, response.url)
+        assert "This rig tests" in page(as_officer, response.url)
 
     def test_nobody_practises_before_handing_in(self, as_officer, own):
         page(as_officer, f"{own}practice/", 404)
@@ -307,7 +307,7 @@ class TestSettingUp:
         assert (round_.rulebook.name, round_.count, round_.drawn_percent) == ("grate", 24, 25)
         assert round_.turns.count() == 4
         assert round_.seed >= 0
-        assert "0 of 4 handed in" in page(as_staff, response.url)
+        assert "0 of 4 turned in" in page(as_staff, response.url)
         assert "Spring round" in page(as_staff, HOME)
 
     @pytest.mark.parametrize(
@@ -360,18 +360,18 @@ class TestSettingUp:
 
 class TestReport:
     def test_before_anybody_handed_in(self, as_staff, round_):
-        assert "Nobody has handed in yet." in page(as_staff, f"{HOME}{round_.pk}/report/")
+        assert "Nobody has turned in yet." in page(as_staff, f"{HOME}{round_.pk}/report/")
 
     def test_of_one_officer(self, as_staff, round_, handed_in):
         found = page(as_staff, f"{HOME}{round_.pk}/report/")
-        assert "one officer alone has nobody to agree with" in found
+        assert "there is only one officer" in found
         assert "there are no two to compare" in found
 
     def test_of_those_who_said_the_same_throughout(self, as_staff, round_):
         for turn in round_.turns.all():
             judge_all(turn, lambda rig: (PASSES, []))
         found = page(as_staff, f"{HOME}{round_.pk}/report/")
-        assert "the officers gave every rig the same verdict" in found
+        assert "the officers gave the same verdict on every rig" in found
 
     def test_names_officers_to_staff(self, as_staff, round_, handed_in, others):
         judge_all(round_.turns.get(officer=others[0]))
@@ -403,7 +403,7 @@ class TestDownloads:
         for number, row in enumerate(rows, 1):
             assert row["officer"] == "Piper Lund"
             assert int(row["rig"]) == number
-            wrong = row["said to fail but sound"] + row["failing but let pass"]
+            wrong = row["false alarms"] + row["missed faults"]
             assert bool(wrong) is (number in departures)
 
     def test_the_figures(self, as_staff, round_, handed_in, others):

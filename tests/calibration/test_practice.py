@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from rigs import rulebook
 from training.calibration import practice
-from training.calibration.making import rigs_of
+from training.calibration.making import make, rigs_of
 from training.calibration.models import PracticeRig, Turn
+from training.calibration.report import figures_of
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 
@@ -170,3 +171,43 @@ class TestHandingIn:
         binding = {each.key for each in practice.task_of(rig).requirements}
         assert set(rig.calls) == binding
         assert [key for key, right in rig.calls.items() if not right] == ["top_leg_wire"]
+
+
+class TestCustom:
+    """What is done by custom, which no clause asks, counts for and against nobody."""
+
+    @pytest.fixture
+    def off_custom(self, officer):
+        """A turn in a round that has a rig with short droppers and nothing else broken."""
+        book = rulebook.load("no-sweep")
+        seed = next(
+            seed
+            for seed in range(99)
+            if any(
+                each.verdict.off_custom and each.verdict.legal for each in make(seed, book, 20, 50)
+            )
+        )
+        return make_round([officer], seed=seed).turns.get()
+
+    def test_it_is_not_among_the_rules_to_judge_by(self, off_custom):
+        customs = {each.key for each in off_custom.round.rulebook.requirements if each.by_custom}
+        assert customs
+        for rig in rigs_of(off_custom.round):
+            assert customs.isdisjoint(each.key for each in rig.requirements)
+
+    def test_whoever_passes_a_rig_that_is_off_custom_is_right(self, off_custom):
+        turn = judge_all(off_custom)
+        assert practice.departures(turn) == {}
+        figures = figures_of(turn.round, [turn])
+        assert figures.right.share == 1
+        customs = {each.key for each in turn.round.rulebook.requirements if each.by_custom}
+        assert customs.isdisjoint(each.requirement.key for each in figures.by_rule)
+
+    def test_practice_never_counts_it(self, off_custom):
+        turn = judge_all(off_custom, lambda rig: ("passes", []))
+        customs = {each.key for each in turn.round.rulebook.requirements if each.by_custom}
+        for seed in range(20):
+            rig = practice.open_rig(turn, draw=random.Random(seed).randrange)
+            assert rig.rule not in customs
+            rig = practice.hand_in(rig, practice.KIND.any_answer(practice.task_of(rig)))
+            assert customs.isdisjoint(rig.calls)

@@ -56,7 +56,7 @@ class TestSaving:
     def test_after_handing_in_nothing_changes(self, turn):
         judge_all(turn)
         before = list(Call.objects.values_list("number", "verdict", "failing"))
-        with pytest.raises(turns.TurnClosed, match="handed in"):
+        with pytest.raises(turns.TurnClosed, match="turned this round in"):
             turns.save(turn, 1, PASSES, ["legs_equal"], 1)
         assert list(Call.objects.values_list("number", "verdict", "failing")) == before
 
@@ -77,11 +77,11 @@ class TestSaving:
 
 class TestHandingIn:
     def test_needs_every_rig(self, turn):
-        with pytest.raises(turns.NotFinished, match="20 rigs have"):
+        with pytest.raises(turns.NotFinished, match="20 rigs are"):
             turns.hand_in(turn)
         judge_all(turn, hand_in=False)
         Call.objects.filter(number=3).delete()
-        with pytest.raises(turns.NotFinished, match="1 rig has"):
+        with pytest.raises(turns.NotFinished, match="1 rig is"):
             turns.hand_in(turn)
         assert Turn.objects.get(pk=turn.pk).handed_in is None
 

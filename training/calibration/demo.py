@@ -39,7 +39,7 @@ def load(officers, season_ends):
     practise after the first round and to judge in the second.
     """
     rng = random.Random(SEED)
-    done = _round("Autumn round at the quay", officers, season_ends - 3 * SPREAD, rng)
+    done = _round("Fall round at the dock", officers, season_ends - 3 * SPREAD, rng)
     for turn, habits in zip(done.turns.order_by("officer_id"), HABITS, strict=True):
         _judge(turn, habits, evening(season_ends - 2 * SPREAD, rng), rng)
     first = done.turns.get(officer=officers[0])

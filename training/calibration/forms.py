@@ -16,21 +16,21 @@ from .models import Call, Round, Turn
 
 
 class CallForm(forms.Form):
-    """An officer's verdict on one rig, and the rules it fails."""
+    """An officer's verdict on one rig, and the rules it breaks."""
 
     verdict = forms.ChoiceField(
-        label="Does this rig pass?",
+        label="Does this rig meet the rules?",
         choices=[
-            (Call.Verdict.PASSES, "It passes"),
-            (Call.Verdict.FAILS, "It does not pass"),
+            (Call.Verdict.PASSES, "Yes, it meets every rule"),
+            (Call.Verdict.FAILS, "No, it breaks a rule"),
             (Call.Verdict.UNSURE, "I cannot tell"),
         ],
         widget=forms.RadioSelect,
-        error_messages={"required": "Say whether it passes, or that you cannot tell."},
+        error_messages={"required": "Say whether it meets the rules, or that you cannot tell."},
     )
     failing = forms.MultipleChoiceField(
-        label="Which rules does it fail?",
-        help_text="None if it passes.",
+        label="Which rules does it break?",
+        help_text="None if it meets them all. Custom is not listed: it breaks no rule.",
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -44,14 +44,16 @@ class CallForm(forms.Form):
         verdict, failing = cleaned.get("verdict"), cleaned.get("failing")
         if verdict == Call.Verdict.PASSES and failing:
             self.add_error(
-                "verdict", "You ticked a rule that it fails. One is enough for it not to pass."
+                "verdict", "You checked a rule that it breaks. One broken rule is enough for a no."
             )
         if verdict == Call.Verdict.FAILS and not failing and not self.errors:
-            self.add_error("failing", "Tick every rule that it fails, or say that you cannot tell.")
+            self.add_error(
+                "failing", "Check every rule that it breaks, or say that you cannot tell."
+            )
         if verdict == Call.Verdict.UNSURE and failing:
             self.add_error(
                 "verdict",
-                "You ticked a rule that it fails, so you can tell. Untick it if you are not sure.",
+                "You checked a rule that it breaks, so you can tell. Not sure? Uncheck it.",
             )
         return cleaned
 
@@ -74,12 +76,12 @@ class RoundForm(forms.ModelForm):
 
     rulebook_name = forms.ChoiceField(
         label="Rule set",
-        help_text="The version in force today is kept with the round.",
+        help_text="The round keeps the version in force today.",
         widget=forms.RadioSelect,
     )
     seed = forms.IntegerField(
         label="Seed (optional)",
-        help_text="The same number makes the same rigs. Left empty, one is drawn.",
+        help_text="The same number makes the same rigs. Leave it empty to draw one.",
         min_value=0,
         max_value=SEEDS - 1,
         required=False,
@@ -98,11 +100,11 @@ class RoundForm(forms.ModelForm):
         labels = {
             "count": "How many rigs",
             "drawn_percent": "Drawn instead of described, percent",
-            "due": "To be handed in by (optional)",
+            "due": "Turn in by (optional)",
         }
         help_texts = {
-            "count": f"{FEWEST_RIGS} to {MOST_RIGS}. With few, not every rule comes to be broken.",
-            "due": "Officers are told. It closes nothing: you do, when you see fit.",
+            "count": f"{FEWEST_RIGS} to {MOST_RIGS}. With few rigs some rules are never broken.",
+            "due": "Officers see this day. The round stays open until you close it.",
         }
         widgets = {
             "count": forms.NumberInput(attrs={"inputmode": "numeric"}),

@@ -32,7 +32,7 @@ class Round(models.Model):
         "drawn rather than described, percent", default=50, validators=[MaxValueValidator(100)]
     )
     seed = models.PositiveIntegerField()
-    due = models.DateField("to be handed in by", null=True, blank=True)
+    due = models.DateField("turn in by", null=True, blank=True)
     closed = models.DateTimeField(null=True, blank=True, editable=False)
     key = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
     is_demo = models.BooleanField("demo data", default=False, editable=False)
@@ -73,14 +73,14 @@ class Call(models.Model):
     """
 
     class Verdict(models.TextChoices):
-        PASSES = "passes", "passes"
-        FAILS = "fails", "does not pass"
+        PASSES = "passes", "meets the rules"
+        FAILS = "fails", "breaks a rule"
         UNSURE = "unsure", "cannot tell"
 
     turn = models.ForeignKey(Turn, models.PROTECT, related_name="calls")
     number = models.PositiveSmallIntegerField()
     verdict = models.CharField(max_length=10, choices=Verdict)
-    failing = models.JSONField("rules it fails", default=list, blank=True)
+    failing = models.JSONField("rules it breaks", default=list, blank=True)
     revision = models.PositiveIntegerField(default=1)
     saved = models.DateTimeField(default=timezone.now, editable=False)
 

@@ -1,4 +1,4 @@
-"""What an officer is shown after handing in: where calls departed from the rule module."""
+"""What an officer is shown after handing in: where calls differ from the rules."""
 
 from rigs.judge import FAIL, PASS
 from training.exercises.kinds.base import Line
@@ -50,7 +50,7 @@ def judged(entry):
 def _yours(call, finding):
     if call.verdict == UNSURE:
         return "cannot tell"
-    return "fails" if finding.key in call.failing else "sound"
+    return "broken" if finding.key in call.failing else "met"
 
 
 def result(turn):

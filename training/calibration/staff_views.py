@@ -35,7 +35,7 @@ def new_round(request):
     form = RoundForm(request.POST or None, initial={"key": uuid.uuid4(), "count": 24})
     if request.method == "POST" and form.is_valid():
         round_ = form.save()
-        messages.success(request, "The round is set up. Its officers find it on their own page.")
+        messages.success(request, "The round is set up. Its officers find it on their own pages.")
         return redirect("calibration:round", round_.pk)
     context = {"form": form, "round": None}
     return render(
@@ -83,7 +83,7 @@ def close(request, pk):
     round_ = get_object_or_404(Round, pk=pk)
     if request.POST.get("closed") == "yes":
         Round.objects.filter(pk=pk, closed=None).update(closed=timezone.now())
-        messages.success(request, "The round is closed. Nothing more is taken in.")
+        messages.success(request, "The round is closed. No more answers are accepted.")
     else:
         Round.objects.filter(pk=pk).update(closed=None)
         messages.success(request, "The round is open again.")

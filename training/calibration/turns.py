@@ -56,9 +56,9 @@ def _held(turn):
     round_ = Round.objects.select_for_update().get(pk=turn.round_id)
     held = Turn.objects.select_for_update().get(pk=turn.pk)
     if held.handed_in:
-        raise TurnClosed("This round is handed in already. Nothing can be changed any more.")
+        raise TurnClosed("You have turned this round in already. It cannot be changed.")
     if round_.closed:
-        raise TurnClosed("This round has been closed. What was saved before is kept as it was.")
+        raise TurnClosed("This round has been closed. Your saved answers stay.")
     return held
 
 
@@ -87,7 +87,7 @@ def save(turn, number, verdict, failing, revision, now=None):
     if revision != call.revision:
         raise StaleCall(
             "This rig was judged from another place since you opened it here. "
-            "Look at both; saving again puts this judgement in place of that one."
+            "Look at both. If you save again, this call replaces that one."
         )
     call.verdict, call.failing, call.revision = verdict, failing, call.revision + 1
     call.saved = now or timezone.now()
@@ -111,8 +111,8 @@ def hand_in(turn, now=None):
         raise
     left = turn.round.count - held.calls.count()
     if left:
-        rigs = "1 rig has" if left == 1 else f"{left} rigs have"
-        raise NotFinished(f"{rigs} not been judged yet. Where you cannot tell, say so.")
+        rigs = "1 rig is" if left == 1 else f"{left} rigs are"
+        raise NotFinished(f"{rigs} not judged yet. Where you cannot tell, say so.")
     held.handed_in = now or timezone.now()
     held.save(update_fields=["handed_in"])
     turn.refresh_from_db()
