@@ -144,6 +144,16 @@ def is_unsure(dropper, choices):
     return not is_usable(dropper, choices) and is_usable(guess, choices)
 
 
+def is_of_other_chain(dropper, rulebook, choices):
+    """Return whether ``dropper`` would do but that it is of another chain, which is allowed."""
+    return (
+        dropper.diameter is not None
+        and not is_usable(dropper, choices)
+        and is_usable(replace(dropper, diameter=choices.chain), choices)
+        and _is_allowed(dropper.diameter, rulebook)
+    )
+
+
 def is_cut_down(dropper, choices):
     """Return whether a usable ``dropper`` has a whole link or more than the length chosen."""
     return dropper.length - choices.length >= pitch(choices.chain)

@@ -115,7 +115,7 @@ def _cut_sweep(rig, weights):
 
 def _take_off(rig, off, moved):
     known = rig.droppers is not None
-    count = _many(len(off), "dropper") if known else "the droppers that are there"
+    count = _many(len(off), "dropper") if known else "every dropper that cannot stay"
     text = "Take off every dropper in the wrong place, of the wrong chain or length, or not bare."
     if moved:
         text += f" Keep {moved} of them at hand: they are good, and go back on."

@@ -14,6 +14,7 @@ from .planned import (
     count_floats,
     floats_stay,
     is_cut_down,
+    is_of_other_chain,
     is_unsure,
     pitch,
 )
@@ -165,9 +166,10 @@ def shopping(rig, rulebook, choices, places, verdict):
 
 def to_ask(rig, rulebook, choices):
     """
-    Return what to find out before buying, as sentences.
+    Return what to think of before buying, as sentences.
 
-    It is about what the net may have already, but nobody entered.
+    It is about what the net may have already: what nobody entered, and what would do if
+    the owner chose it.
     """
     asked = []
     good = f"{inches(choices.chain)} chain, bare, and {inches(choices.length)} or longer"
@@ -178,6 +180,12 @@ def to_ask(rig, rulebook, choices):
     elif unsure := sum(is_unsure(each, choices) for each in rig.droppers):
         asked.append(
             f"Droppers: {unsure} not measured in full. Any of them that is of {good}, can be used."
+        )
+    other = sum(is_of_other_chain(each, rulebook, choices) for each in rig.droppers or ())
+    if other:
+        asked.append(
+            f"Droppers: {other} of another chain than you chose would do too. To use them, choose "
+            "their chain as the chain to hang."
         )
     counted = count_floats(rig, rulebook)
     size = limit(rulebook.requirement("float_diameter"))

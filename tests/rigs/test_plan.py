@@ -269,7 +269,6 @@ def test_good_droppers_are_moved_and_not_bought_again():
         {"bare": None},
         {"length": 41 * INCH},
         {"length": None},
-        {"diameter": 1 / 4 * INCH},
         {"diameter": 1 / 2 * INCH},
         {"diameter": None},
         {"count": 2},
@@ -284,6 +283,14 @@ def test_what_is_not_known_to_be_good_is_not_used_again(change):
     assert made.shopping[0].count == 1
     # What may be good is asked for, and nothing else is.
     assert bool(made.to_ask) == (None in change.values())
+
+
+def test_allowed_droppers_of_another_chain_are_not_passed_over_in_silence():
+    rig = make_rig(NO_SWEEP)
+    made = plan(rig, NO_SWEEP, Choices(5 / 16 * INCH, 1, 42 * INCH, 8 * INCH))
+    assert [place.source for place in made.placements] == [NEW] * 7
+    assert "7 of another chain than you chose would do too" in made.to_ask[0]
+    assert not plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP)).to_ask
 
 
 def test_long_droppers_are_cut_down_and_used():
