@@ -2,7 +2,8 @@
 
 import re
 
-_UNIT = re.compile(r"(\d) (ft|in|lb|m|fm)\b")  # a figure and its unit stay on one line
+_TIED = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|m)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)| (?=\*)")
+"""Spaces at which no line ends: within a measure, and before the mark of a limit."""
 
 _BOX = 1.6  # sizes of type that a box to tick takes, with the gap after it
 
@@ -38,10 +39,10 @@ def lines(paper, words, size, room, bold=False):
     """
     Return ``words`` as lines no wider than ``room`` points, broken between words.
 
-    A figure and its unit stay together; only a word wider than a line is broken itself.
+    A measure such as ``3 ft 7 1/2 in`` stays together; only a word wider than a line is broken itself.
     """
     found = [""]
-    for word in _UNIT.sub("\\1\u00a0\\2", words).split(" "):
+    for word in _TIED.sub("\u00a0", words).split(" "):
         for piece in _pieces(paper, word, size, room, bold):
             longer = f"{found[-1]} {piece}".strip()
             if found[-1] and paper.width(longer, size, bold) > room:

@@ -128,8 +128,8 @@ def filled(sheet):
             if findings:
                 flow.put("heading", title)
             for finding in findings:
-                flow.put("say", f"{finding.title} ({finding.sheet_mark})", bold=True)
-                flow.put("say", _sentences(finding, sheet.so_far))
+                title = f"{finding.title} ({finding.sheet_mark})"
+                flow.put("entry", title, _sentences(finding, sheet.so_far))
         if sheet.notes:
             flow.put("heading", "Notes")
             for line in sheet.notes.splitlines():
