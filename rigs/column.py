@@ -39,7 +39,8 @@ def lines(paper, words, size, room, bold=False):
     """
     Return ``words`` as lines no wider than ``room`` points, broken between words.
 
-    A measure such as ``3 ft 7 1/2 in`` stays together; only a word wider than a line is broken itself.
+    A measure such as ``3 ft 7 1/2 in`` stays together, and only a word wider than a line
+    is broken itself.
     """
     found = [""]
     for word in _TIED.sub("\u00a0", words).split(" "):

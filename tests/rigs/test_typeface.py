@@ -9,7 +9,7 @@ from fontTools.ttLib import TTFont
 from PIL import Image, ImageFont
 
 from rigs import typeface
-from rigs.column import Column
+from rigs.column import Column, lines
 from rigs.drawing import png
 from rigs.drawing.scene import Scene, Text
 from rigs.paper import Document, Picture
@@ -79,6 +79,17 @@ def test_a_column_breaks_where_it_always_has():
     )
     column.say("Stbd wing end", bold=True)
     assert written == LAID_OUT
+
+
+def test_no_line_ends_within_a_measure():
+    paper = Document("t")
+    words = "a gap of 3 ft 7 1/2 in, 50 CFR 648.80(a) * " * 5 + "W" * 60
+    for room in range(60, 300, 7):
+        for line in lines(paper, words, 10, room):
+            assert paper.width(line, 10) <= room
+            if room > 90:
+                assert line.count("3\u00a0ft") == line.count("1/2\u00a0in")
+                assert not line.startswith("*")
 
 
 def test_all_signs_in_use_are_there():

@@ -1,0 +1,90 @@
+"""A check sheet on paper: nothing covers anything, however much there is to say."""
+
+from dataclasses import replace
+from datetime import date, datetime
+
+import pytest
+
+from rigs import rulebook
+from rigs.check import paper
+from rigs.gear import Sweep
+from rigs.judge import judge
+from rigs.paper import HEIGHT, WIDTH, Document
+
+from .rig_factory import make_rig
+
+BOOK = rulebook.load("chain-sweep")
+LONG_BOOK = replace(BOOK, title=f"{BOOK.title} {'and so on ' * 12}")
+SPOTS = []
+
+
+class Recorder:
+    """Stands in for a Document and keeps where words are put; letters have their true widths."""
+
+    def __init__(self, title):
+        self.width = Document(title).width
+        SPOTS.clear()
+
+    def text(self, x, y, words, size, bold=False, colour="black"):
+        SPOTS.append((x, y, x + self.width(words, size, bold), y + size, words))
+
+    def box(self, x, y, width, height, filled=False):
+        assert y + height <= HEIGHT
+
+    def line(self, x1, y1, x2, y2):
+        assert max(y1, y2) <= HEIGHT
+
+    def data(self):
+        return " ".join(words for *_, words in SPOTS).replace("\u00a0", " ")
+
+
+@pytest.fixture(autouse=True)
+def recorded(monkeypatch):
+    monkeypatch.setattr(paper, "Document", Recorder)
+    yield
+    for index, (left, top, right, bottom, words) in enumerate(SPOTS):
+        assert right <= WIDTH - 20, words
+        assert bottom <= HEIGHT - 6, words
+        for other in SPOTS[index + 1 :]:
+            apart = right <= other[0] or other[2] <= left or bottom <= other[1] or other[3] <= top
+            assert apart, (words, other)
+
+
+def spoilt_rig():
+    """Return a rig on which every dropper, float and leg breaks some rule."""
+    rig = make_rig(BOOK)
+    hung = tuple(
+        replace(each, length=0.5, diameter=0.0127, position=each.position + 0.3, bare=False)
+        for each in rig.droppers
+    )
+    legs = tuple(
+        replace(each, top_diameter=0.02, top_length=100, extended=True) for each in rig.legs
+    )
+    small = tuple(replace(each, diameter=0.15) for each in rig.floats[::2])
+    return rig.with_(droppers=hung, legs=legs, floats=small, sweep=Sweep(10, 10, 0.0127, False))
+
+
+@pytest.mark.parametrize("vessel", ["Sanderling", "W" * 80, "Phalarope of Marrow Point " * 3])
+@pytest.mark.parametrize("rig", [make_rig(BOOK), spoilt_rig()])
+def test_a_full_sheet(vessel, rig):
+    sheet = paper.Filled(
+        vessel=vessel,
+        place="Kettle Harbor " * 6,
+        day=date(2026, 9, 30),
+        officer="Officer Featherstonehaugh-Cholmondeley " * 3,
+        handed_in=datetime(2026, 9, 30, 15),
+        verdict=judge(rig, LONG_BOOK),
+        so_far={},
+        notes=f"Seen at the dock. {'x' * 200}\n" * 3,
+        photos=12,
+    )
+    text = paper.filled(sheet)
+    assert "Limits marked * were written from memory." in text
+    assert f"Check of {vessel[:20]}" in text
+
+
+@pytest.mark.parametrize("name", rulebook.gear_names())
+def test_an_empty_sheet(name):
+    text = paper.blank(rulebook.load(name))
+    assert "Check sheet" in text
+    assert "Notes" in text
