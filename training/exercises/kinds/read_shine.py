@@ -182,7 +182,7 @@ class ReadShine(Kind):
         """Return ``task`` with a tow that asks for the way ``wanted``; None if this one fails."""
         length = task.dropper.length
         speed, bottom = rng.choice(SPEEDS), rng.choice(tuple(BOTTOMS.values()))
-        centre = rng.randint(1, round(length / INCH) - 3)
+        centre = rng.randint(1, max(1, round(length / INCH) - 3))
         apart = rng.randint(3, 6) * rng.choice((-1, 1)) if wanted == EVEN_UP else 0
         slips = (0,) if task.difficulty == EASIEST or apart else (0, 0, 1, -1)
         shine = {}
