@@ -25,7 +25,7 @@ FLOAT_LIFT = (2.9, 3.1)
 Workbook (Prado, 1990), float tables, from memory."""
 
 ROPE_SIZE = INCH / 2
-"""Wire that headrope and footrope are taken to be made of, since a rig does not say.
+"""Wire that headrope and footrope are assumed to be made of, since a rig does not say.
 An assumption."""
 
 _FLOAT_BASIS = (
@@ -236,7 +236,7 @@ def balance(rig, rope_size=ROPE_SIZE):
     """
     Return the Balance of ``rig``: each part's lift or weight in sea water, with its basis.
 
-    ``rope_size`` in metres is the wire that headrope and footrope are taken to be.
+    ``rope_size`` in metres is the wire that headrope and footrope are assumed to be.
     What was not measured stands as a line without a figure.
     """
     return Balance(
@@ -318,7 +318,7 @@ def _ways(cut, off, rulebook):
 
 def cut_sweep(rig, rulebook, on=None):
     """
-    Return the SweepCut of ``rig``, its changes held against ``rulebook`` on the date ``on``.
+    Return the SweepCut of ``rig``, its changes judged by ``rulebook`` on the date ``on``.
 
     Raise ValueError if the rig has no sweep.
     """

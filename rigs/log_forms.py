@@ -13,6 +13,8 @@ from .tuning.log import PLACE_NAMES
 from .units import KNOT
 
 MOST_BASKETS = 10000
+SLOWEST = KNOT / 2
+"""Slower than any net is towed, m/s: a guard against blanks and slips. No source."""
 
 
 def _catch_field(label, **options):
@@ -101,6 +103,10 @@ class TowForm(DeckForm):
 
     def clean_speed(self):
         speed = self.cleaned_data["speed"]
+        if speed < SLOWEST:
+            raise forms.ValidationError(
+                "That is too slow for a tow. Enter the speed while towing, such as 2.8 kn."
+            )
         if speed > FASTEST:
             raise forms.ValidationError(
                 f"Nobody tows faster than {FASTEST / KNOT:.0f} knots. Check the unit."

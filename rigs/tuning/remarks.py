@@ -25,7 +25,7 @@ def remarks(used, window, status, rule_status, low_side, caught):
             f"The {low_side} side flies lower: {inches(apart, 1)} on the latest tow that read "
             "both. The mean of both sides says little."
         )
-    if status != rule_status and CANNOT_TELL not in (status, rule_status):
+    elif status != rule_status and CANNOT_TELL not in (status, rule_status):
         notes.append(
             f"By length minus shine the footrope is {rule_status}. Worked out under tow it is "
             f"{status}. Go by the second: length minus shine is the most the height can be."

@@ -41,6 +41,8 @@ def test_the_same_tow_sent_twice_is_one(as_user, net):
     [
         ({"speed": "fast"}, "speed", "not understood"),
         ({"speed": "30 kn"}, "speed", "Nobody tows faster"),
+        ({"speed": "0"}, "speed", "too slow for a tow"),
+        ({"speed": ""}, "speed", "required"),
         ({"shine_centre": "50 in"}, "shine_centre", "At the center"),
         ({"day": "2999-01-01"}, "day", "in the future"),
         ({"catch_bottom": ""}, "catch_bottom", "0 if there was none"),
@@ -120,8 +122,13 @@ EVERYWHERE = ("centre", "port_wing", "port_corner", "starboard_wing", "starboard
         ),
         (
             shines(port_corner="2 in", starboard_corner="9 in"),
-            ["Look at this first", "both sides against each other", "starboard side flew lower"],
-            ["Leave it as it is", "space all"],
+            [
+                "Look at this first",
+                "both sides against each other",
+                "starboard side flew lower",
+                "the mean of two sides that differ",
+            ],
+            ["Leave it as it is", "space all", "at the right height"],
         ),
         (
             shines(**dict.fromkeys(EVERYWHERE, "30 in")),
@@ -249,6 +256,18 @@ def test_a_later_change_of_the_net_leaves_old_heights_alone(user):
     assert after.tows[0].model == pytest.approx(before.tows[0].model)
     assert before.used
     assert not after.used
+
+
+def test_a_log_of_another_rig_alone_asks_for_a_tow(as_user, user):
+    net = make_net(user)
+    make_tow(net)
+    net.measures = net.measures | {"plan_length": 48 * INCH}
+    net.save()
+    page = log_page(as_user, net)
+    assert "Tow the net as it is now" in page
+    assert "No tow has been made yet with the net as it is now" in page
+    for words in ("How it flies", "What to do, first", "Leave it as it is", "From 0"):
+        assert words not in page
 
 
 def test_a_small_net_asks_only_where_it_has_droppers(as_user, user):

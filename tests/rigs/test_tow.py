@@ -244,6 +244,16 @@ def test_a_trace_of_shine_joins_up_with_none():
     assert hang(LINE, 1.0, 1.5, 1e-5).height == pytest.approx(hang(LINE, 1.0, 1.5).height, abs=1e-4)
 
 
+@given(lines, lengths, st.floats(0.1, 2.5))
+def test_at_lift_off_the_chain_leaves_the_footrope_as_a_free_one_does(chain_line, length, speed):
+    lifted = hang(chain_line, length, speed)
+    about_to = hang(chain_line, length, speed, 1e-7 * length)
+    assert about_to.top_angle == pytest.approx(lifted.critical_angle, abs=1e-4)
+    assert about_to.height == pytest.approx(lifted.height, rel=1e-4)
+    assert about_to.touches
+    assert not lifted.touches
+
+
 def test_drag_on_the_lying_part_is_a_heavier_pull():
     plain = hang(LINE, 1.0, 1.5, 0.3)
     dragged = hang(LINE, 1.0, 1.5, 0.3, lying_drag=True)
