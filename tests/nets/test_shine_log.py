@@ -128,7 +128,7 @@ EVERYWHERE = ("centre", "port_wing", "port_corner", "starboard_wing", "starboard
                 "starboard side flew lower",
                 "the mean of two sides that differ",
             ],
-            ["Leave it as it is", "space all", "at the right height"],
+            ["Leave it as it is", "space all", "Worked out under tow it is"],
         ),
         (
             shines(**dict.fromkeys(EVERYWHERE, "30 in")),
