@@ -110,11 +110,10 @@ def pitch(size):
     """
     Return the longest that a link of chain ``size`` metres thick can be inside, in metres.
 
-    For chain that is not sold here it is that of the next size up, or of the heaviest.
+    Chain thicker than any that is sold here is taken to have the links of the heaviest.
     """
-    sold = sorted(chain.STOCKS.values(), key=lambda stock: stock.size)
-    fit = [stock for stock in sold if stock.size >= size - chain.TOLERANCE]
-    return (fit or sold[-1:])[0].pitch
+    heaviest = max(chain.STOCKS.values(), key=lambda stock: stock.size)
+    return (chain.trade_size(size) or heaviest).pitch
 
 
 def is_usable(dropper, choices):
