@@ -186,6 +186,22 @@ def gear_books(on=None):
     return tuple(book for book in rulebooks.everything(on) if book.name in taken_over)
 
 
+def lapsed(on):
+    """
+    Return the rule sets of fisheries, and for their gear, that have no version for ``on``.
+
+    ``on`` is a date; each is its ``rulebook.nearest``. No answer goes by them.
+    """
+    near = [rulebooks.nearest(name, on) for name in rulebooks.names()]
+    asked = {book.name for book in near if book.has("area")}
+    asked |= {name for book in near for name in book.gear}
+    return tuple(
+        book
+        for book in near
+        if book.name in asked and rulebooks.find_in_force(book.name, on) is None
+    )
+
+
 def species(on=None):
     """Return the names of all animals that some fishery says may be kept."""
     limits = [

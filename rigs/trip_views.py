@@ -36,6 +36,7 @@ def _page(request, form, answers=()):
     closures = answers[0].closures if answers else ()
     told = {
         "form": form,
+        "lapsed": openings.lapsed(form.cleaned_data["day"]) if answers else (),
         "shown": shown,
         "closures": [each for each in closures if each.holds],
         "doubt": miles(DOUBT),

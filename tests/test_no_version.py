@@ -382,6 +382,17 @@ def test_a_check_of_a_day_before_is_taken_and_one_of_today_is_not(officer, as_of
         assert response.status_code == 302
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_where_to_fish_names_the_rules_it_did_not_check(as_user, name):
+    day = timezone.localdate()
+    told = f"“{rulebook.load(name).title}” have no version for {rulebook.date_text(day)}"
+    with ended(name):
+        page = text_of(as_user.post(reverse("rigs:trip"), {"day": day.isoformat()}))
+    assert told in page
+    page = text_of(as_user.post(reverse("rigs:trip"), {"day": day.isoformat()}))
+    assert "have no version for" not in page
+
+
 def test_what_a_net_or_vessel_had_is_not_lost(user, as_user, as_staff):
     net = make_net(user, goal="grate")
     vessel = make_vessel(gear="grate")
