@@ -15,6 +15,8 @@ CUSTOM_SOURCE = "By custom; no clause asks for it."
 FROM_MEMORY = "Limits marked * were written from memory. Check them against the regulation."
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+IN_PART = "Part of it was not measured."
+"""What is said of a limit that is surely met or surely missed, whatever the rest comes to."""
 LITTLE = "a little"  # of an amount too small to print
 _SIGNS = ("above", "zero", "below")
 _THERE_DEFAULT = {"reading": "measured {found}", "none": "there is none"}
@@ -195,7 +197,9 @@ def _margin_amount(finding):
         return ""
     say = finding.requirement.say
     amount = say(abs(finding.margin))
-    return LITTLE if amount == say(0 * finding.margin) else amount
+    if amount == say(0 * finding.margin):
+        return LITTLE
+    return f"at least {amount}" if isinstance(finding.measured, Between) else amount
 
 
 def _margins(requirement):
@@ -212,8 +216,18 @@ def _margins(requirement):
 # Sentences -------------------------------------------------------------------
 
 
+def _with_what_is_open(finding, told):
+    """Return ``told`` with a word on what was not measured, if that leaves nothing open."""
+    settled = finding.outcome != NOT_MEASURED and isinstance(finding.measured, Between)
+    return f"{told} {IN_PART}" if settled else told
+
+
 def sentence(finding):
     """Return what was found against what is asked, for trainees and for nets."""
+    return _with_what_is_open(finding, _sentence_on(finding))
+
+
+def _sentence_on(finding):
     flag = finding.requirement.test == "must be"
     if finding.outcome == NOT_MEASURED:
         if flag:
@@ -288,7 +302,8 @@ def sheet_sentence(finding):
     That is for others, with the whole case before them.
     """
     template = sheet_sentences(finding.requirement)[_sheet_key(finding)]
-    return template.format(found=_found(finding), margin=_margin_amount(finding))
+    told = template.format(found=_found(finding), margin=_margin_amount(finding))
+    return _with_what_is_open(finding, told)
 
 
 def _sheet_key(finding):
