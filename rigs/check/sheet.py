@@ -9,7 +9,7 @@ from ..measures import MEASURES, NOTHING, Between, Taken
 from ..outcomes import CUSTOM_MARKS, SHEET_MARKS
 from ..places import place_text
 from ..rulebook import ROUNDING
-from ..wording import LITTLE, is_from_memory, sheet_sentences, signed, source
+from ..wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 
@@ -102,6 +102,7 @@ def _requirement(requirement, reading):
         "unit": requirement.unit,
         "slack": requirement.slack,
         "edge": requirement.edge,
+        "figure": requirement.figure,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),
@@ -115,7 +116,6 @@ def _requirement(requirement, reading):
         "signed": signed(requirement),
         "names": sorted(reading.names),
         "absent": reading.absent,
-        "needs": reading.turns_on,
         "values": [
             {
                 "spot": place_text(each.spot),
@@ -197,5 +197,6 @@ def reading_rules():
         "series": mesh.SERIES,
         "rounding": ROUNDING,
         "little": LITTLE,
+        "in_part": IN_PART,
         "custom_marks": {SHEET_MARKS[outcome]: text for outcome, text in CUSTOM_MARKS.items()},
     } | units.reading_rules()

@@ -166,6 +166,33 @@ def swept(rig):
             "at most 40 fm is allowed: 1 fm too long.",
         ),
         (
+            "door_to_wing_end",
+            NO_SWEEP,
+            lambda rig: all_("ground_cables", length=41 * FATHOM)(rig.with_(legs=())),
+            "The longer side is at least 41 fm from door to wing end; "
+            "at most 40 fm is allowed: at least 1 fm too long. Part of it was not measured.",
+        ),
+        (
+            "door_to_wing_end",
+            NO_SWEEP,
+            lambda rig: all_("ground_cables", length=35 * FATHOM)(rig.with_(legs=())),
+            "Not all of it was measured. So far the longer side is at least 35 fm from door to "
+            "wing end; at most 40 fm is allowed.",
+        ),
+        (
+            "dropper_stock",
+            CHAIN_SWEEP,
+            all_("droppers", diameter=0.008),
+            "The thickest dropper chain is 5/16 in; at most 5/16 in is allowed: "
+            "exactly at the limit.",
+        ),
+        (
+            "float_diameter",
+            NO_SWEEP,
+            all_("floats", diameter=0.203),
+            "The smallest float is 8 in across; at least 8 in is needed: exactly at the limit.",
+        ),
+        (
             "sweep_excess",
             CHAIN_SWEEP,
             only("sweep", port=EVEN.length / 2, starboard=EVEN.length / 2 - 2 * FOOT),
