@@ -174,7 +174,7 @@ def test_items_of_unequal_worth_count_by_their_marks():
 @pytest.mark.parametrize(
     ("papers", "reason"),
     [
-        ([], "Nobody has sat"),
+        ([], "Nobody has taken"),
         ([{}], "holds no task"),
         ([{"c": 1}], "'c' is not an item"),
         ([{"a": 2}], "not a mark that 'a' can give"),

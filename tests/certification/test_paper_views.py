@@ -108,19 +108,19 @@ class TestMisses:
 
 class TestFigures:
     def test_nobody_yet(self, as_staff, scheme):
-        assert "Nobody has sat this paper yet." in as_staff.get(FIGURES).content.decode()
+        assert "Nobody has taken this exam yet." in as_staff.get(FIGURES).content.decode()
 
     def test_small_numbers_are_said(self, as_staff, sat):
         sat(5)
         page = as_staff.get(FIGURES).content.decode()
-        assert "Only 5 people have sat it" in page
+        assert "Only 5 people" in page
         assert "Only 5 answered this one" in page
 
     def test_one_candidate_defines_nothing(self, as_staff, sat):
         sat(1)
         page = as_staff.get(FIGURES).content.decode()
-        assert "Only 1 person has sat it" in page
-        assert "not defined by these marks" in page
+        assert "Only 1 person" in page
+        assert "cannot be worked out from these scores" in page
 
     def test_enough(self, as_staff, scheme, sat):
         sat(ENOUGH_ANSWERS + 5)
@@ -128,7 +128,7 @@ class TestFigures:
         assert "read these figures as hints" not in page
         pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
         assert f"{alpha(pool.marks):.2f}" in page
-        assert page.count('data-label="Sorts"') == 4
+        assert page.count('data-label="Fits the rest"') == 4
 
     def test_tasks_are_told_apart(self, as_staff, scheme, user):
         paper = make_paper(user, scheme)
@@ -159,7 +159,7 @@ def test_papers_as_they_are_sat(as_staff, scheme, candidates):
         papers.save(first, kinds.get(first.kind).any_answer(task), first.revision)
         papers.hand_in(paper)
     page = as_staff.get(FIGURES).content.decode()
-    assert page.count('data-label="Sorts"') == 4
+    assert page.count('data-label="Fits the rest"') == 4
     assert "2 of 2" in page
 
 
@@ -188,8 +188,8 @@ class TestPassMark:
         response = as_staff.post(PASS_MARK, self.entered(scheme, "130", ""))
         page = response.content.decode()
         assert response.status_code == 422
-        assert "more than 100 percent" in page
-        assert "Say what you expect here" in page
+        assert "above 100 percent" in page
+        assert "Enter a number from 0 to 100" in page
         assert 'value="130"' in page
         assert not Judgement.objects.exists()
 

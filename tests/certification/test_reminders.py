@@ -87,9 +87,9 @@ def test_not_for_one_renewed(certificate, user, staff):
 
 def test_the_page_leads_to_a_new_paper(certificate, user, as_user):
     path = f"/certificates/{certificate.code}/"
-    assert "Sit a new paper" in as_user.get(path).content.decode()
+    assert "Take the exam again" in as_user.get(path).content.decode()
     ending(user, 500)
-    assert "Sit a new paper" not in as_user.get(path).content.decode()
+    assert "Take the exam again" not in as_user.get(path).content.decode()
 
 
 def test_not_for_those_who_have_left(certificate, user):

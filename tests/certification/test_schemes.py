@@ -52,9 +52,9 @@ def test_rules_are_moved_about_until_each_has_a_place():
 @pytest.mark.parametrize(
     ("parts", "books", "must", "words"),
     [
-        ([], ["no-sweep"], [], "at least one task"),
-        (JUDGING, ["no-sweep"], ["sweep_stock"], "no kind of task"),
-        (JUDGING, ["chain-sweep"], ["sweep_excess"], "no kind of task"),
+        ([], ["no-sweep"], [], "at least one question"),
+        (JUDGING, ["no-sweep"], ["sweep_stock"], "no question can be about"),
+        (JUDGING, ["chain-sweep"], ["sweep_excess"], "no question can be about"),
         ([Part("pick-chain", 1, 3)], ["no-sweep"], ["float_spacing"], "Judge the rig"),
         ([Part("judge-rig", 1, 1)], ["no-sweep"], ["legs_equal", "float_spacing"], "not enough"),
         ([Part("space-droppers", 1, 1)], ["grate"], [], "Add one of these"),

@@ -39,7 +39,7 @@ def test_a_paper_is_begun_once_however_often_the_button_is_pressed(as_user, sche
     for _ in range(2):
         as_user.post(reverse("certification:begin", args=[scheme.slug]), {"key": key})
     assert Paper.objects.count() == 1
-    assert "Go on with your paper" in as_user.get(reverse("certification:mine")).text
+    assert "Continue your exam" in as_user.get(reverse("certification:mine")).text
 
 
 def test_without_a_key_nothing_is_begun(as_user, scheme):
@@ -51,17 +51,17 @@ def test_without_a_key_nothing_is_begun(as_user, scheme):
 def test_who_may_not_begin_is_told_why(as_officer, scheme):
     place = reverse("certification:begin", args=[scheme.slug])
     page = as_officer.post(place, {"key": uuid.uuid4()}, follow=True)
-    assert "This certificate is for the track" in page.text
+    assert "This certificate is for officers" in page.text
 
 
 def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, paper):
     page = as_user.get(reverse("certification:review", args=[paper.pk]))
-    assert "4 of 4 tasks still need you" in page.text
+    assert "4 of 4 questions to go" in page.text
     for task in paper.tasks.all():
         assert as_user.get(place(task)).status_code == 200
         page = post(as_user, task, right_answer(papers.task_of(task)), follow=True)
         assert page.status_code == 200
-    assert "All 4 tasks are answered" in page.text
+    assert "All 4 questions are answered" in page.text
     page = as_user.post(reverse("certification:hand_in", args=[paper.pk]), follow=True)
     assert "Passed." in page.text
     assert "See the certificate" in page.text
@@ -95,10 +95,10 @@ def test_the_answer_is_there_on_another_device(as_user, paper):
 def test_an_unreadable_answer_is_saved_and_told(as_user, paper):
     task = paper.tasks.get(number=1)
     page = post(as_user, task, {"port": "a few", "starboard": ""})
-    assert "Saved, but it would earn nothing as it stands" in page.text
+    assert "Saved, but not complete" in page.text
     assert "invalid-feedback" in page.text
     review = as_user.get(reverse("certification:review", args=[paper.pk])).text
-    assert "Needs a look" in review
+    assert "Needs fixing" in review
 
 
 @pytest.mark.parametrize("headers", [{}, JSON])
@@ -107,7 +107,7 @@ def test_an_answer_saved_from_another_place_is_not_overwritten(as_user, paper, h
     post(as_user, task, {"port": "6 ft", "starboard": ""})
     refused = post(as_user, task, {"port": "9 ft", "starboard": ""}, headers=headers)
     assert refused.status_code == 409
-    assert "saved from another place" in refused.text
+    assert "in another window" in refused.text
     task.refresh_from_db()
     assert task.answer["port"] == "6 ft"
     if not headers:
@@ -185,8 +185,8 @@ def test_staff_compose_a_scheme(as_staff):
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"must_pass": ["float_spacing", "legs_equal", "off_bottom"]}, "not enough tasks"),
-        ({"count-judge-rig-1": "0"}, "at least one task"),
+        ({"must_pass": ["float_spacing", "legs_equal", "off_bottom"]}, "not enough questions"),
+        ({"count-judge-rig-1": "0"}, "at least one question"),
         ({"count-judge-rig-1": "many"}, "Enter a whole number"),
         ({"pass_percent": 0}, "greater than or equal to 1"),
         ({"rulebooks": []}, "required"),
@@ -202,7 +202,7 @@ def test_a_scheme_that_will_not_do_is_refused_with_words(as_staff, changes, word
 def test_two_schemes_of_one_name_are_refused(as_staff):
     as_staff.post(reverse("certification:new_scheme"), fields())
     page = as_staff.post(reverse("certification:new_scheme"), fields())
-    assert "of this name already" in page.text
+    assert "of this name exists already" in page.text
 
 
 def test_a_change_holds_for_later_papers_only(as_staff, user, scheme, paper):

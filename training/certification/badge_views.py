@@ -16,7 +16,7 @@ _keepable_briefly = cache_control(public=True, max_age=60)
 def _to_sign(request, code):
     found = held(request.user, code)
     if certificates.taken_back(found):
-        raise Http404("This certificate was taken back.")
+        raise Http404("This certificate was withdrawn.")
     if open_badge.signing_key() is None:
         raise Http404("This site has no key to sign certificates with.")
     return found

@@ -13,18 +13,18 @@ class ShowNameForm(forms.ModelForm):
     class Meta:
         model = Certificate
         fields = ["show_name"]
-        labels = {"show_name": "Show my name to whoever checks my certificate"}
+        labels = {"show_name": "Show my name to anyone who checks my certificate"}
 
 
 class RevokeForm(forms.Form):
     """Why a certificate is taken back."""
 
     reason = forms.CharField(
-        label="Why it is taken back",
+        label="Reason for withdrawing it",
         max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text="The holder reads this. Strangers do not.",
-        error_messages={"required": "Say why the certificate is taken back."},
+        error_messages={"required": "Enter the reason."},
     )
 
 
@@ -35,13 +35,13 @@ class CodeForm(forms.Form):
         label="Code on the certificate",
         max_length=40,
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "characters"}),
-        error_messages={"required": "Type the code that stands on the certificate."},
+        error_messages={"required": "Type the code printed on the certificate."},
     )
 
     def clean_code(self):
         code = tidy_code(self.cleaned_data["code"])
         if not (code.isascii() and code):
-            raise forms.ValidationError("A code has letters and figures only.")
+            raise forms.ValidationError("A code has only letters and digits.")
         return code
 
 
@@ -60,11 +60,11 @@ class ChangesForm(forms.Form):
                 options = sorted({rule.before, rule.now})
                 if len(options) > 1:
                     self.fields[f"{book.new.name}_{rule.key}"] = forms.ChoiceField(
-                        label=f"{rule.title}: what holds now?",
+                        label=f"{rule.title}: what is the rule now?",
                         choices=[(option, option) for option in options],
                         widget=forms.RadioSelect,
                         validators=[_holds(rule)],
-                        error_messages={"required": "Choose what holds now."},
+                        error_messages={"required": "Choose the rule as it is now."},
                     )
 
 
@@ -73,6 +73,6 @@ def _holds(rule):
 
     def check(value):
         if value != rule.now:
-            raise forms.ValidationError("That held before. Read the change above once more.")
+            raise forms.ValidationError("That was the old rule. Read the change above again.")
 
     return check

@@ -106,7 +106,7 @@ def _verify_url(request, certificate):
 def _printed(request, code, make, kind, ending):
     found = visible(request.user, code)
     if certificates.taken_back(found):
-        raise Http404("This certificate was taken back.")
+        raise Http404("This certificate was withdrawn.")
     data = make(
         certificate_art.Printed(
             holder=found.holder_name,
@@ -155,9 +155,9 @@ def show_name(request, code):
         form.save()
         messages.success(
             request,
-            "Whoever checks your certificate now sees your name."
+            "Your name is now shown to anyone who checks your certificate."
             if found.show_name
-            else "Your name is no longer shown to those who check your certificate.",
+            else "Your name is no longer shown to people who check your certificate.",
         )
     return redirect("certificates:certificate", found.code)
 
@@ -171,7 +171,7 @@ def revoke(request, code):
     if not form.is_valid():
         return _page(request, found, status=422, revoke_form=form)
     certificates.revoke(found, form.cleaned_data["reason"], request.user)
-    messages.success(request, "The certificate is taken back. The page that checks it says so.")
+    messages.success(request, "The certificate is withdrawn. The page that checks it says so.")
     return redirect("certificates:certificate", found.code)
 
 
@@ -185,7 +185,7 @@ def changes(request, code):
     form = ChangesForm(request.POST if request.method == "POST" else None, changed=changed)
     if form.is_valid():
         certificates.refresh(found)
-        messages.success(request, "Kept: you have gone through what changed.")
+        messages.success(request, "Saved. You have reviewed the changes.")
         return redirect("certificates:certificate", found.code)
     context = _entry(found) | {"form": form}
     return render(

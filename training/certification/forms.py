@@ -25,11 +25,11 @@ class SchemeForm(forms.ModelForm):
     """A scheme and how many tasks of each kind and level its papers have."""
 
     rulebooks = forms.MultipleChoiceField(
-        label="Rule sets that papers are drawn from", widget=forms.CheckboxSelectMultiple
+        label="Rule sets that exams are drawn from", widget=forms.CheckboxSelectMultiple
     )
     must_pass = forms.MultipleChoiceField(
         label="Rules that must be right",
-        help_text="Every paper has a task that turns on each. One mistake in any fails the paper.",
+        help_text="Every exam has a question on each. One mistake in any of them fails the exam.",
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -55,7 +55,7 @@ class SchemeForm(forms.ModelForm):
             "summary": "What it is for (optional)",
             "minutes": "Time limit in minutes (optional)",
         }
-        help_texts = {"minutes": "Kept by the server. Leave it empty for no limit."}
+        help_texts = {"minutes": "Leave blank for no limit."}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -120,7 +120,9 @@ class SchemeForm(forms.ModelForm):
         if not slug:
             raise forms.ValidationError("Use some letters or figures.")
         if not self.instance.pk and Scheme.objects.filter(slug=slug).exists():
-            raise forms.ValidationError("There is a scheme of this name already.")
+            raise forms.ValidationError(
+                "A certificate of this name exists already. Choose another name."
+            )
         return title
 
     def parts(self):
@@ -169,7 +171,7 @@ class CorrectionForm(forms.ModelForm):
     """A new outcome for a paper, and why."""
 
     passed = forms.TypedChoiceField(
-        label="The paper counts as",
+        label="The exam counts as",
         choices=[("yes", "passed"), ("no", "not passed")],
         coerce=lambda value: value == "yes",
         widget=forms.RadioSelect,
@@ -178,5 +180,5 @@ class CorrectionForm(forms.ModelForm):
     class Meta:
         model = Correction
         fields = ["passed", "reason"]
-        labels = {"reason": "Reason, for the candidate to read"}
+        labels = {"reason": "Reason (the person reads it)"}
         widgets = {"reason": forms.Textarea(attrs={"rows": 3})}

@@ -78,7 +78,7 @@ def pool(papers: Sequence[Mapping[Hashable, float]], out_of: Mapping[Hashable, f
     ``out_of`` does not know, and for marks below nought or above the item's most.
     """
     if not papers:
-        raise MeasureError("Nobody has sat this paper yet.")
+        raise MeasureError("Nobody has taken this exam yet.")
     column = {item: place for place, item in enumerate(out_of)}
     most = np.array(list(out_of.values()), dtype=float)
     marks = np.full((len(papers), len(column)), np.nan)
@@ -176,7 +176,7 @@ def alpha(marks):
     covariance = covariances(marks).covariance
     items, total = len(covariance), covariance.sum()
     if total <= 1e-12 * max(1.0, np.abs(covariance).max()):
-        raise MeasureError("All candidates have the same total: there is nothing to tell apart.")
+        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
     return float(items / (items - 1) * (1 - np.trace(covariance) / total))
 
 
@@ -199,7 +199,7 @@ def kr20(marks):
         raise MeasureError("Reliability needs at least two items and two candidates.")
     spread = marks.sum(axis=1).var()
     if spread == 0:
-        raise MeasureError("All candidates have the same total: there is nothing to tell apart.")
+        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
     p = marks.mean(axis=0)
     return float(items / (items - 1) * (1 - (p * (1 - p)).sum() / spread))
 
@@ -317,7 +317,7 @@ def decision_consistency(shares, reliability, cut):
         raise MeasureError("Consistency needs a reliability between 0 and 1.")
     mean, variance = float(np.mean(shares)), float(np.var(shares))
     if variance <= 1e-15:
-        raise MeasureError("All candidates have the same total: there is nothing to tell apart.")
+        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
     length = effective_length(mean, variance, reliability)
     a_and_b = length * (1 - reliability) / reliability
     a, b = mean * a_and_b, (1 - mean) * a_and_b

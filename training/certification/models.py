@@ -20,13 +20,13 @@ class Scheme(models.Model):
     """
 
     class Track(models.TextChoices):
-        FISHERMAN = "fisherman", "fisherman"
-        OFFICER = "officer", "officer"
+        FISHERMAN = "fisherman", "fishermen"
+        OFFICER = "officer", "officers"
 
     class AfterErasure(models.TextChoices):
         NAMELESS = "nameless", "stays valid without a name"
-        KEEP = "keep", "keeps the name until it runs out"
-        TAKE_BACK = "take back", "is taken back"
+        KEEP = "keep", "keeps the name until it ends"
+        TAKE_BACK = "take back", "is withdrawn"
 
     slug = models.SlugField(unique=True)
     title = models.CharField(max_length=120)
@@ -35,7 +35,7 @@ class Scheme(models.Model):
     rulebooks = models.JSONField("rule sets", default=list)
     must_pass = models.JSONField("rules that must be right", default=list, blank=True)
     pass_percent = models.PositiveSmallIntegerField(
-        "pass mark, percent", validators=[MinValueValidator(1), MaxValueValidator(100)]
+        "percent to pass", validators=[MinValueValidator(1), MaxValueValidator(100)]
     )
     attempts_allowed = models.PositiveSmallIntegerField(
         "attempts allowed", default=3, validators=[MinValueValidator(1)]
@@ -46,12 +46,12 @@ class Scheme(models.Model):
         "months valid", default=24, validators=[MinValueValidator(1)]
     )
     after_erasure = models.CharField(
-        "when its holder has himself erased, a certificate",
+        "if the holder deletes the account, the certificate",
         max_length=10,
         choices=AfterErasure,
         default=AfterErasure.NAMELESS,
     )
-    is_open = models.BooleanField("open to candidates", default=True)
+    is_open = models.BooleanField("open for exams", default=True)
     is_demo = models.BooleanField("demo data", default=False, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
 

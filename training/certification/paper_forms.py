@@ -12,7 +12,7 @@ class JudgementForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.parts = list(parts)
         for part in self.parts:
-            tasks = "1 task" if part.count == 1 else f"{part.count} tasks"
+            tasks = "1 question" if part.count == 1 else f"{part.count} questions"
             self.fields[f"part_{part.pk}"] = forms.DecimalField(
                 label=f"{title_of(part.kind)}, level {part.difficulty} ({tasks}), percent",
                 min_value=0,
@@ -20,10 +20,10 @@ class JudgementForm(forms.Form):
                 decimal_places=1,
                 widget=forms.NumberInput(attrs={"inputmode": "decimal"}),
                 error_messages={
-                    "required": "Say what you expect here, from 0 to 100.",
+                    "required": "Enter a number from 0 to 100.",
                     "invalid": "This is not a number. Write it like 65.",
-                    "min_value": "A share of marks cannot be less than 0 percent.",
-                    "max_value": "A share of marks cannot be more than 100 percent.",
+                    "min_value": "A share of points cannot be below 0 percent.",
+                    "max_value": "A share of points cannot be above 100 percent.",
                 },
             )
 

@@ -50,35 +50,35 @@ def flags(answers, difficulty, discrimination, options=()):
         return (
             Flag(
                 "few answers",
-                f"Only {answers} answered this one; below {ENOUGH_ANSWERS} its figures say little.",
+                f"Only {answers} answered this one. Below {ENOUGH_ANSWERS} its figures say little.",
             ),
         )
     found = []
     if difficulty < TOO_HARD:
-        found.append(Flag("too hard", f"Too hard: only {difficulty:.0%} of its marks were earned."))
+        found.append(
+            Flag("too hard", f"Too hard: only {difficulty:.0%} of its points were earned.")
+        )
     if difficulty > TOO_EASY:
         found.append(
             Flag(
-                "too easy", f"Too easy to tell people apart: {difficulty:.0%} of its marks earned."
+                "too easy", f"Too easy to tell people apart: {difficulty:.0%} of its points earned."
             )
         )
     if discrimination < 0:
         found.append(
             Flag(
                 "sorts backwards",
-                "Those who do well on the rest do worse on this one: look for a wrong key "
+                "People who do well on the rest do worse on this one. Look for a wrong answer key "
                 "or a question that can be read two ways.",
             )
         )
     elif discrimination < SORTS_BADLY:
-        found.append(
-            Flag("sorts badly", "Doing well on this one says little about the rest of the paper.")
-        )
+        found.append(Flag("sorts badly", "Doing well on this one says little about the rest."))
     found.extend(
         Flag(
             "dead option",
-            f"Hardly anybody picks the wrong answer “{option.option}” ({option.share:.0%}): "
-            "a more likely mistake would tell more.",
+            f"Almost nobody picks the wrong answer “{option.option}” ({option.share:.0%}). "
+            "A more likely mistake would tell more.",
         )
         for option in options
         if option.dead
@@ -154,8 +154,8 @@ def report(pool, cut, seed, options=None, resamples=RESAMPLES, confidence=CONFID
         consistency = or_note(decision_consistency, shares, reliability, cut)
     if pool.missing:
         notes.append(
-            f"Papers did not all hold the same tasks: {pool.missing} of {pool.marks.size} cells "
-            "are empty. Figures compare the tasks that papers share, and shares of marks."
+            f"Exams did not all hold the same questions: {pool.missing} of {pool.marks.size} cells "
+            "are empty. Figures compare the questions that exams share, and shares of points."
         )
     return PaperReport(
         candidates=candidates,

@@ -55,7 +55,7 @@ def angoff(request, slug):
         form = JudgementForm(request.POST, parts=parts)
         if form.is_valid():
             paper_marks.judge(scheme, request.user, form.shares)
-            messages.success(request, "Your judgement is kept.")
+            messages.success(request, "Your answers are saved.")
             return redirect("certificates:angoff", scheme.slug)
     else:
         initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}

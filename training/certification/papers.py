@@ -60,11 +60,11 @@ def hindrance(user, scheme, now=None):
     """Return a sentence that says why ``user`` may not begin a paper now; empty if he may."""
     now = now or timezone.now()
     if not scheme.is_open:
-        return "This certificate is not open to candidates at present."
+        return "This certificate is not open right now."
     if TRACKS.get(user.role) != scheme.track:
-        return f"This certificate is for the track “{scheme.get_track_display()}”."
+        return f"This certificate is for {scheme.get_track_display()}."
     if gone := schemes.lapsed(scheme.rulebooks, timezone.localdate(now)):
-        return f"{gone} This exam cannot be begun until they have one. Ask the training staff."
+        return f"{gone} This exam cannot be started until they have one. Ask the training staff."
     past = (
         Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
         .order_by("-handed_in", "-pk")
@@ -111,7 +111,7 @@ def begin(user, scheme, key, now=None, seed=None):
             seed = secrets.randbelow(SEEDS) if seed is None else seed
             return _make(user, scheme, key, seed, now)
         except schemes.SchemeError as error:
-            raise MayNotBegin(f"No paper can be made at present. {error}") from error
+            raise MayNotBegin(f"No exam can be made right now. {error}") from error
 
 
 def open_paper(user, scheme, now=None):
@@ -184,10 +184,10 @@ def save(paper_task, answer, revision, now=None):
     # Raised out here, or the closing above would be undone.
     if paper.deadline and paper.handed_in >= paper.deadline:
         raise PaperClosed(
-            "The time is up. The paper was handed in with what had been saved by then; "
-            "this change came too late."
+            "The time is up. The exam was turned in with what was saved by then. This change "
+            "came too late."
         )
-    raise PaperClosed("This paper is handed in already. Nothing can be changed any more.")
+    raise PaperClosed("This exam is already turned in. Nothing can be changed.")
 
 
 def _write(paper_task, answer, revision, now):
@@ -196,8 +196,8 @@ def _write(paper_task, answer, revision, now):
         return latest.revision
     if revision != latest.revision:
         raise StaleAnswer(
-            "This task was saved from another place since you opened it here. "
-            "Look at both; saving again puts this answer in place of that one."
+            "You saved this question in another window. Compare the two. Saving again replaces "
+            "that answer."
         )
     latest.answer, latest.saved, latest.revision = answer, now, latest.revision + 1
     latest.save(update_fields=["answer", "saved", "revision"])
@@ -244,15 +244,15 @@ def result(paper, found):
     wrong = _wrong(paper.must_pass, found)
     reasons = []
     if paper.deadline and paper.handed_in == paper.deadline:
-        reasons.append("The time was up; what had been saved by then was handed in.")
+        reasons.append("The time was up. What was saved by then was turned in.")
     reach = "reaches" if enough else "does not reach"
     reasons.append(
-        f"{marks} of {out_of} marks is {_percent(marks, out_of)} percent, which {reach} "
-        f"the pass mark of {paper.pass_percent} percent."
+        f"{marks} of {out_of} points is {_percent(marks, out_of)} percent, which {reach} "
+        f"the {paper.pass_percent} percent to pass."
     )
     for key, numbers in wrong.items():
         title = schemes.title_of(key, paper.scheme.rulebooks)
-        task = "task" if len(numbers) == 1 else "tasks"
+        task = "question" if len(numbers) == 1 else "questions"
         numbers = ", ".join(map(str, numbers))
         reasons.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
     if paper.must_pass and not wrong:

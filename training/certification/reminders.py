@@ -88,7 +88,7 @@ def _mail(certificate, address):
         "url": f"{address}{path}",
     }
     send_mail(
-        f"Your certificate runs out: {certificate.paper.scheme.title}",
+        f"Your certificate ends soon: {certificate.paper.scheme.title}",
         render_to_string("certification/certificate_reminder.txt", context),
         None,
         [certificate.paper.user.email],

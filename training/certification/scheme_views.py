@@ -47,7 +47,7 @@ def _edit(request, scheme):
     form = SchemeForm(request.POST or None, instance=scheme)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, "The scheme is saved. It holds for papers begun from now on.")
+        messages.success(request, "Saved. The requirements apply to exams started from now on.")
         return redirect("certification:scheme", saved.slug)
     context = {"form": form, "slug": scheme.slug if scheme else None}
     return render(
@@ -111,5 +111,5 @@ def correct(request, pk):
     if not form.is_valid():
         return show_paper(request, found, form, status=422)
     audit.correct(found, by=request.user, **form.cleaned_data)
-    messages.success(request, "The correction is saved. The marks stay as they were given.")
+    messages.success(request, "The correction is saved. The points do not change.")
     return redirect("certification:paper", pk)

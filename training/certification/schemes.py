@@ -102,7 +102,7 @@ def blueprint(parts, rulebooks, must_pass, on=None):
         for number in range(part.count)
     ]
     if not places:
-        raise SchemeError("A paper needs at least one task.")
+        raise SchemeError("An exam needs at least one question. Enter a number in the table.")
     on = on or timezone.localdate()
     if gone := lapsed(rulebooks, on):
         raise SchemeError(gone)
@@ -205,8 +205,8 @@ def _homeless_text(key, able, rulebooks, on):
     title = title_of(key, rulebooks)
     if able[key]:
         return (
-            f"There are not enough tasks: none is left to turn on “{title}”, which must be "
-            "right. Add a task, or ask for fewer rules."
+            f"There are not enough questions: none is left for “{title}”, which must be right. "
+            "Add a question, or ask for fewer rules."
         )
     could = [
         kind.title
@@ -219,8 +219,8 @@ def _homeless_text(key, able, rulebooks, on):
         )
     ]
     if not could:
-        return f"Under these rule sets no kind of task can turn on “{title}”."
+        return f"With these rule sets no question can be about “{title}”."
     return (
-        f"No task of this scheme can turn on “{title}”, which must be right. "
+        f"No question of this exam can be about “{title}”, which must be right. "
         f"These kinds can, the harder levels more than the easier: {', '.join(could)}."
     )
