@@ -51,7 +51,7 @@ def test_without_a_key_nothing_is_begun(as_user, scheme):
 def test_who_may_not_begin_is_told_why(as_officer, scheme):
     place = reverse("certification:begin", args=[scheme.slug])
     page = as_officer.post(place, {"key": uuid.uuid4()}, follow=True)
-    assert "This certificate is for officers" in page.text
+    assert "This certificate is for fishermen" in page.text
 
 
 def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, paper):
