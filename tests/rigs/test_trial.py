@@ -49,7 +49,7 @@ def test_the_drawing_shows_both_heights_to_one_scale(choice, set_to):
     words = [text.text for text in scene.texts]
     assert inches(report.model.height, 1) in words
     assert inches(report.rule.height, 1) in words
-    assert bool(scene.of_style("shine")) == (set_to["shine"] > 0)
+    assert bool(scene.of_style("shine")) == (set_to["shine"] * INCH > 0)
 
 
 @given(choices, numbers)
