@@ -12,3 +12,6 @@ SHEET_MARKS = {PASS: "inside", FAIL: "outside", NOT_MEASURED: NOT_MEASURED}
 
 CUSTOM_MARKS = {PASS: "as is the custom", FAIL: "not as is the custom", NOT_MEASURED: NOT_MEASURED}
 """What is done by custom can be neither met nor broken: no clause asks for it."""
+
+FISHERY_MARKS = {PASS: "under the standard", FAIL: "a warning sign", NOT_MEASURED: NOT_MEASURED}
+"""What a whole fishery is weighed by no single trip can meet or break."""

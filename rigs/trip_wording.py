@@ -7,7 +7,8 @@ all else.
 
 from . import by_mesh, species, wording
 from .measures import MEASURES
-from .outcomes import FAIL, NOT_MEASURED, PASS
+from .outcomes import FAIL, FISHERY_MARKS, NOT_MEASURED, PASS
+from .rulebook import FISHERY
 
 MET, BROKEN, NOT_ENTERED, NOT_CLEAR = "met", "broken", "not entered", "not clear"
 
@@ -17,9 +18,11 @@ def mark(finding):
     Return how ``finding`` came out: ``met``, ``broken``, ``not entered`` or ``not clear``.
 
     The last is for what was entered but does not settle it, such as a name that may mean
-    two kinds of fish.
+    two kinds of fish. What a whole fishery is weighed by is ``a warning sign``, not broken.
     """
     if finding.outcome != NOT_MEASURED:
+        if finding.requirement.basis == FISHERY:
+            return FISHERY_MARKS[finding.outcome]
         return MET if finding.outcome == PASS else BROKEN
     entered = finding.measured is not None and not isinstance(finding.measured, bool)
     return NOT_CLEAR if entered else NOT_ENTERED

@@ -86,6 +86,12 @@ def test_sentences_are_short():
                 assert words <= MOST_WORDS, sentence
 
 
+def test_what_a_fishery_is_weighed_by_is_never_told_as_broken():
+    told = [e.finding for e in TOLD if e.finding.requirement.basis == rulebook.FISHERY]
+    assert {finding.mark for finding in told} >= {"a warning sign", "under the standard"}
+    assert not {finding.mark for finding in told} & {"met", "broken"}
+
+
 def test_a_custom_is_never_told_as_broken_or_outside():
     customs = [each.finding for each in ON_GEAR if each.finding.by_custom]
     assert {finding.outcome for finding in customs} == {"pass", "fail", "not measured"}
