@@ -203,8 +203,8 @@ def swept(rig):
             "sweep_excess_each_side",
             CHAIN_SWEEP,
             only("sweep", port=EVEN.length / 2 + FOOT),
-            "On its tighter side the sweep is 12 in longer than the footrope; "
-            "each side has to be at least 42 in longer: 30 in short.",
+            "On its tighter side the sweep is 1 ft longer than the footrope; "
+            "each side has to be at least 3 ft 6 in longer: 2 ft 6 in short.",
         ),
         (
             "grate_outlet",
