@@ -36,8 +36,8 @@ def test_no_line_ends_between_a_figure_and_its_unit():
     ("tag", "words"),
     [
         ("{{ limit dropper_spacing }}", "8 ft*"),
-        ("{{ limit dropper_spacing metric }}", "2.44 m*"),
-        ("{{ limit dropper_spacing both }}", "8 ft (2.44 m)*"),
+        ("{{ limit dropper_spacing metric }}", "2.4 m*"),
+        ("{{ limit dropper_spacing both }}", "8 ft (2.4 m)*"),
         ("{{ limit dropper_stock }}", "3/8 in*"),
         ("{{ limit dropper_stock rules=grate }}", "3/8 in"),
         ("{{ limit dropper_stock rules=chain-sweep }}", "5/16 in*"),
@@ -163,7 +163,7 @@ def test_a_caption_may_run_over_lines_and_hold_tags():
 
 def test_a_table_of_limits_has_both_units_and_the_clause():
     body = block("{{ limits dropper_spacing no_sweep }}")
-    assert '<td>one every 8 ft* <span class="small">2.44 m</span></td>' in body
+    assert '<td>one every 8 ft* <span class="small">2.4 m</span></td>' in body
     assert body.count('<span class="small">50 CFR 648.80(a)(9)(ii)(D)</span>') == 2
 
 

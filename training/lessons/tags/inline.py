@@ -10,7 +10,7 @@ from .grammar import inline
 @inline("limit")
 def limit(page, key, style="deck", *, rules=None):
     """
-    A limit: ``8 ft``; with ``metric``, ``2.44 m``; with ``both``, ``8 ft (2.44 m)``.
+    A limit: ``8 ft``; with ``metric``, ``2.4 m``; with ``both``, ``8 ft (2.4 m)``.
 
     One that was written from memory is marked.
     """
