@@ -59,7 +59,7 @@ def test_a_net_hung_by_touch_is_marked_and_passed(phone, sign_in, user, task, ax
         hang_exactly(phone, inches)
     expect_places(phone, wanted)
     axe(phone)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url(MARKED)
     attempt = Attempt.objects.get()
     assert attempt.passed
@@ -123,7 +123,7 @@ def test_board_and_typed_distances_follow_each_other(phone, sign_in, user):
     expect(starboard).to_have_value("2 ft 6 in\n4 ft 6 in\nabout 6")
     phone.get_by_role("button", name="Take it off").tap()
     expect(starboard).to_have_value("4 ft 6 in\nabout 6")
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     expect(phone.locator("#div_id_starboard .invalid-feedback")).to_contain_text("about 6")
     expect(starboard).to_be_visible()
     expect(starboard).to_have_value(re.compile(r"^4 ft 6 in\r?\nabout 6\s*$"))
@@ -134,7 +134,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     open_board(phone, sign_in, user)
     hung = [hang(phone, 0), hang(phone, 60)]
     phone.context.set_offline(True)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     trouble = phone.locator("[data-keep-trouble]")
     expect(trouble).to_contain_text("Not handed in: no connection")
     assert not Attempt.objects.exists()
@@ -142,7 +142,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
 
     phone.reload()
     expect_places(phone, hung)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url(MARKED)
     assert Attempt.objects.count() == 1
     # Who is signed in is all that is left, for the check sheets; nothing of the answer.
@@ -153,7 +153,7 @@ def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user)
     open_board(phone, sign_in, user)
     hung = hang(phone, 0)
     phone.route("**/exercises/space-droppers/", lambda route: route.fulfill(status=503))
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not handed in")
     expect_places(phone, [hung])
     assert not Attempt.objects.exists()
@@ -163,7 +163,7 @@ def test_a_session_that_ran_out_keeps_the_answer(phone, sign_in, user):
     open_board(phone, sign_in, user)
     hung = hang(phone, 0)
     phone.context.clear_cookies(name="sessionid")
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url("**/account/sign-in/**")
     sign_in(phone, user)
     phone.goto(reverse("exercises:do", args=[KIND.slug]))
@@ -180,7 +180,7 @@ def test_ticks_are_kept_over_a_reload_and_handed_in(phone, sign_in, user, slug, 
             phone.locator(f"input[name={name}][value='{value}']").check()
     phone.reload()
     axe(phone)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url(MARKED)
     assert Attempt.objects.get().passed
     axe(phone)
@@ -194,7 +194,7 @@ def test_without_scripts_the_distances_are_typed(open_page, sign_in, user, task)
     page.get_by_label("To port of the centre").fill(answer["port"])
     page.get_by_label("A dropper at the very centre").check()
     page.get_by_label("To starboard of the centre").fill(answer["starboard"])
-    page.get_by_role("button", name="Hand in").click()
+    page.get_by_role("button", name="Turn in my answer").click()
     page.wait_for_url(MARKED)
     assert Attempt.objects.get().passed
 

@@ -39,7 +39,7 @@ def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
     fewest = handing.task_of(assignment).fewest
     for position in fewest:
         hang_exactly(phone, round(position / INCH))
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     expect(phone).to_have_url(re.compile(r"/exercises/.*\d+/"))
     attempt = Attempt.objects.get(assignment=assignment)
     assert attempt.passed

@@ -91,7 +91,7 @@ def test_steps_are_put_in_order_by_touch_and_by_keyboard(phone, sign_in, user, a
     phone.reload()  # kept on the device meanwhile
     expect(phone.locator("[data-order-step] strong")).to_have_text(titles)
     axe(phone)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url("**/exercises/marked/*/")
     assert Attempt.objects.get().passed
 
@@ -104,9 +104,9 @@ def test_without_scripts_the_steps_are_numbered(open_page, sign_in, user):
     answer = right_answer(task)
     for name, number in {**answer, "hang": answer["check"]}.items():
         page.locator(f"select[name={name}]").select_option(number)
-    page.get_by_role("button", name="Hand in").click()
+    page.get_by_role("button", name="Turn in my answer").click()
     expect(page.locator(".order .invalid-feedback")).to_contain_text("Use each number once")
     page.locator("select[name=hang]").select_option(answer["hang"])
-    page.get_by_role("button", name="Hand in").click()
+    page.get_by_role("button", name="Turn in my answer").click()
     page.wait_for_url("**/exercises/marked/*/")
     assert Attempt.objects.get().passed

@@ -324,10 +324,13 @@ class ReadShine(Kind):
     def _change_line(task, said):
         heights, window = task.heights, FOOTROPE_HEIGHT
         wanted = way(heights, window)
-        found = f"on average {inches(heights.model, 1)} up, worked out under tow"
+        found = (
+            f"Worked out under tow, the net flew {inches(heights.model, 1)} up on average. By "
+            f"custom it flies at {window.text}"
+        )
         if heights.low_side:
             apart = inches(abs(heights.rule_difference), 1)
-            found = f"the shine differs by {apart}, and the {heights.low_side} side flies lower"
+            found = f"The shine differs by {apart}: the {heights.low_side} side flies lower"
         right = said == wanted
         return Line(
             key="shine_change",
@@ -337,9 +340,7 @@ class ReadShine(Kind):
             marks=CHANGE_MARKS * right,
             out_of=CHANGE_MARKS,
             yours=_within(CHANGES[said]),
-            measured_text=(
-                f"{found}; by custom a net flies at {window.text}. So: {_within(CHANGES[wanted])}"
-            ),
+            measured_text=f"{_within(CHANGES[wanted])}. {found}",
             source=f"height to fish at: {window.basis}",
         )
 
