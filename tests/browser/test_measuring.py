@@ -234,7 +234,7 @@ def test_what_is_measured_is_kept_put_in_handed_in_and_marked(phone, sign_in, us
     expect(kept).to_have_count(1)
     assert phone.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     axe(phone)
-    phone.get_by_role("button", name="Hand in").tap()
+    phone.get_by_role("button", name="Turn in my answer").tap()
     phone.wait_for_url(MARKED)
     attempt = Attempt.objects.get()
     assert attempt.passed
@@ -288,6 +288,6 @@ def test_without_scripts_the_form_and_the_tapes_are_enough(open_page, sign_in, u
     for name, value in measured_answer(task).items():
         if name.startswith("size_"):
             page.locator(f"[name={name}]").fill(value)
-    page.get_by_role("button", name="Hand in").click()
+    page.get_by_role("button", name="Turn in my answer").click()
     page.wait_for_url(MARKED)
     assert Attempt.objects.get().passed
