@@ -278,7 +278,7 @@ def _in_part(values, spots, requirement, sign):
     if not seen:
         return None, None, failing, open_
     at = 0 if failing or open_ else 1
-    least, most, worst, _ = max(seen, key=lambda each: each[at])
+    least, most, worst, _ = max(seen, key=lambda each: (each[at], each[1]))
     if failing:
         return worst, limit - least, failing, open_
     if open_:
@@ -393,11 +393,11 @@ def judge(rig, rulebook, on=None, trip=None):
         subject = trip if requirement.of_trip else rig
         if subject is None or (requirement.bounded and not requirement.applies_to(rig, on)):
             continue
+        areas = None
         readings = requirement.read(subject)
-        if requirement.test == "inside" and readings is not None:
-            findings.append(_finding(requirement, readings, rulebook.open_areas(trip.day)))
-        else:
-            findings.append(_finding(requirement, readings))
+        if requirement.of_trip and requirement.test == "inside" and readings is not None:
+            areas = rulebook.open_areas(trip.day)
+        findings.append(_finding(requirement, readings, areas))
     if rulebook.by_vessel and rig is not None and rig.vessel_length is None:
         findings = _whatever_the_vessel(findings)
     return Verdict(rulebook, on, tuple(findings), rig)
@@ -460,6 +460,9 @@ def _is_other_way(one, other):
     )
 
 
+_new = tuple.__new__
+
+
 def _finding(requirement, readings, areas=None):
     """
     Return the Finding on ``requirement`` from what its measure returned.
@@ -477,4 +480,5 @@ def _finding(requirement, readings, areas=None):
         values, spots, requirement if areas is None else areas
     )
     outcome = FAIL if failing else NOT_MEASURED if missing else PASS
-    return Finding(requirement, outcome, worst, margin, failing, missing)
+    # As Finding(...) would, but quicker: it is made for every rule of every rig.
+    return _new(Finding, (requirement, outcome, worst, margin, failing, missing))

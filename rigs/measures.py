@@ -111,20 +111,19 @@ def _sides(parts, name, value):
     if not parts:
         return None
     values = [value(each) for each in parts]
-    if len(parts) == 2 and parts[0].side != parts[1].side:
-        return values, parts
     left_out = _left_out(parts, name)
-    return values + [None] * len(left_out), parts + left_out
+    return (values + [None] * len(left_out), parts + left_out) if left_out else (values, parts)
 
 
 def _left_out(parts, name):
     """Return a phrase for each side on which there is none of ``parts``."""
+    if len(parts) == 2 and parts[0].side != parts[1].side:
+        return ()
     told = {each.side for each in parts}
     return tuple(f"{side} {name}" for side in SIDES if side not in told)
 
 
 _LEGS, _CABLE = "legs", "ground cable"
-_bare_wire = attrgetter("bare_wire")
 _top_diameter = attrgetter("top_diameter")
 _bottom_diameter = attrgetter("bottom_diameter")
 _diameter = attrgetter("diameter")
@@ -135,8 +134,9 @@ def _ground_gear(rig):
     if not legs and not cables:
         return None
     parts = legs + cables
+    values = [each.bare_wire for each in parts]
     left_out = _left_out(legs, _LEGS) + _left_out(cables, _CABLE)
-    return [*map(_bare_wire, parts), *[None] * len(left_out)], parts + left_out
+    return (values + [None] * len(left_out), parts + left_out) if left_out else (values, parts)
 
 
 def _top_legs(rig):

@@ -179,7 +179,11 @@ def reading_rules():
         },
         "units": units.exact_lengths(),
         "unit_names": units.length_names(),
-        "pitches": [[stock.size, stock.pitch] for stock in chain.STOCKS.values()],
+        "pitches": [
+            [size, stock.pitch]
+            for stock in chain.STOCKS.values()
+            for size in (stock.size, stock.wire)
+        ],
         "stock_tolerance": chain.TOLERANCE,
         "usual": {
             sort: {

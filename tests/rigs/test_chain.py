@@ -106,3 +106,40 @@ def test_longer_links_are_lighter_and_wider_ones_heavier(stock, factor):
     wider = replace(stock, inside_width=stock.inside_width * factor)
     bare = chain.mass_per_metre(stock)
     assert chain.mass_per_metre(longer) < bare < chain.mass_per_metre(wider)
+
+
+@pytest.mark.parametrize(
+    ("bar_mm", "name"),
+    [
+        # Bars of Grade 30 proof coil: 7.0, 8.0, 10.0 and 13.0 mm (NACM Welded Steel Chain
+        # Specifications, from memory).
+        (7.0, "1/4 in"),
+        (7.1, "5/16 in"),
+        (8.0, "5/16 in"),
+        (8.1, "3/8 in"),
+        (10.0, "3/8 in"),
+        (10.1, "1/2 in"),
+        # Worn from 3/8 in down to the bar of 5/16 in, it is read as that.
+        (7.9, "5/16 in"),
+    ],
+)
+def test_a_bar_reads_as_the_smallest_size_that_has_one_as_thick(bar_mm, name):
+    assert chain.trade_size(bar_mm / 1000) is STOCKS[name]
+
+
+def test_a_bar_thicker_than_any_has_no_trade_size():
+    assert chain.trade_size(0.0131) is None
+
+
+@pytest.mark.parametrize("stock", STOCKS.values(), ids=lambda stock: stock.name)
+def test_a_size_is_itself_by_its_name_and_by_its_bar(stock):
+    for size in (stock.size, stock.wire):
+        assert chain.trade_size(size) is chain.stock_for(size) is stock
+    assert chain.thickest(stock.size) == stock.wire
+
+
+@given(st.floats(0.001, 0.013), st.floats(0.001, 0.013))
+def test_a_bar_is_no_thicker_than_a_size_just_when_it_reads_as_that_or_less(bar, size):
+    """A limit halfway between two sizes is the one case in which the bar itself decides."""
+    fits = chain.trade_size(bar).size <= size
+    assert (bar <= chain.thickest(size)) == (fits or bar <= size)

@@ -40,6 +40,16 @@ def test_reads_a_small_rule_set():
     assert requirement.allowed_text == "at most 4 ft"
 
 
+def test_the_metric_figure_beside_a_limit_keeps_it_too():
+    book = rulebook.parse(SMALL.replace("limit: 4 ft", "limit: 4 ft\n    metric: 122 cm"), "small")
+    requirement = book.requirement("float_spacing")
+    assert requirement.limit == pytest.approx(1.2192)
+    assert requirement.edge == pytest.approx(1.22)
+    assert requirement.limit_metric_text == "122 cm"
+    other = requirement.with_limit(3.0)
+    assert (other.edge, other.limit_metric_text) == (pytest.approx(3.0), "3 m")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "line", "told"),
     [
@@ -47,6 +57,8 @@ def test_reads_a_small_rule_set():
         ("citation: 50 CFR 648.80\n", "citation:\n", 1, "“citation” is missing"),
         ("    clause: 50 CFR 648.80(a)(9)(ii)(A)\n", "", 10, "“clause” is missing"),
         ("    known: memory", "    basis: practice\n    known: trade", 14, "custom has no clause"),
+        ("limit: 4 ft", "limit: 4 ft\n    metric: 1 m", 14, "not the limit in other units"),
+        ("limit: 4 ft", "limit: 4 ft\n    metric: 122 kg", 14, "wrong unit"),
         ("    why:", "    wherefore:", 16, "unknown key “wherefore”"),
         ("limit: 4 ft", "limit: 4 lb", 13, "wrong unit"),
         ("limit: 4 ft", "limit: 4", 13, "wrong unit"),
