@@ -49,7 +49,8 @@ function bounded(sign) {
     if (open && !outside.length) seen = seen.filter(({ value }) => !Array.isArray(value) || value[0] > 0);
     if (!seen.length) return { margin: null, outside, open };
     const at = outside.length || open ? 0 : 1;
-    const worst = seen.reduce((one, other) => (other.bounds[at] > one.bounds[at] ? other : one));
+    const isWorse = (other, one) => other[at] > one[at] || (other[at] === one[at] && other[1] > one[1]);
+    const worst = seen.reduce((one, other) => (isWorse(other.bounds, one.bounds) ? other : one));
     const [least, most] = worst.bounds;
     let margin = sign * limit - worst.bounds[at];
     if (open && !outside.length && least !== most) margin = null;
