@@ -5,7 +5,7 @@ They lie in ``rulebooks/cases/`` as YAML that somebody who knows gear and no pro
 write and read. A file says by which rule set, on which day and from which rig its cases
 start; a case says what is different, and what is found: ``broken`` names requirement,
 clause and, if it is told, by how much it misses; ``not measured`` and ``by custom`` name
-requirements; whatever is not named is met. ``mismatches`` compares that with the judge.
+requirements, ``warned`` those by which a fishery is weighed; whatever is not named is met. ``mismatches`` compares that with the judge.
 """
 
 from datetime import date
@@ -38,6 +38,7 @@ class Case(NamedTuple):
     """
     One case; ``rig`` or ``trip`` is None where it has none.
 
+    ``warned`` are the standards of the fishery that a trip is over and cannot break;
     ``doubted`` says whether the rig as described has a part that cannot be there.
     """
 
@@ -50,6 +51,7 @@ class Case(NamedTuple):
     broken: tuple[Break, ...]
     not_measured: frozenset
     by_custom: frozenset
+    warned: frozenset
     doubted: bool
 
     def __str__(self):
@@ -78,7 +80,10 @@ def _break(text):
     return Break(key, clause, by)
 
 
-_KNOWN = {"case", "note", "rig", "trip", "day", "broken", "not measured", "by custom", "doubted"}
+_KNOWN = {
+    *("case", "note", "rig", "trip", "day"),
+    *("broken", "not measured", "by custom", "warned", "doubted"),
+}
 
 
 def _case(file, told, entry):
@@ -97,6 +102,7 @@ def _case(file, told, entry):
         broken=tuple(_break(text) for text in entry.get("broken", ())),
         not_measured=frozenset(entry.get("not measured", ())),
         by_custom=frozenset(entry.get("by custom", ())),
+        warned=frozenset(entry.get("warned", ())),
         doubted=entry.get("doubted", False),
     )
 
@@ -136,8 +142,7 @@ def mismatches(case, book=None):
     as a draft of its next version.
     """
     verdict = judge(case.rig, book or case.rulebook, case.day, case.trip)
-    law = {f.key: f for f in verdict.findings if not f.by_custom}
-    custom = {f.key: f for f in verdict.findings if f.by_custom}
+    law = {f.key: f for f in verdict.regulation}
     said = {each.key: each for each in case.broken}
     wrong = [f"{key}: there is no such rule" for key in said if key not in law]
     for key, finding in law.items():
@@ -148,9 +153,13 @@ def mismatches(case, book=None):
             wrong += _differences(finding, wanted)
         if (finding.outcome == NOT_MEASURED) != (key in case.not_measured) and not finding.failed:
             wrong.append(f"{key}: found {finding.outcome}")
-    for key, finding in custom.items():
-        if (finding.outcome == FAIL) != (key in case.by_custom):
-            wrong.append(f"{key}: by custom, found {finding.outcome}")
+    for what, findings, told in (
+        ("by custom", verdict.customs, case.by_custom),
+        ("a warning", verdict.warnings, case.warned),
+    ):
+        for finding in findings:
+            if (finding.outcome == FAIL) != (finding.key in told):
+                wrong.append(f"{finding.key}: {what}, found {finding.outcome}")
     if bool(verdict.doubts) != case.doubted:
         wrong.append(f"doubts: {verdict.doubts}")
     return wrong
