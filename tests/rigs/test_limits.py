@@ -23,7 +23,7 @@ HAIR = 0.0001  # a tenth of a millimetre, finer than any tape
 
 A, B, C, D = (f"50 CFR 648.80(a)(9)(ii)({letter})" for letter in "ABCD")
 GRATE_B = "50 CFR 648.80(a)(16)(ii)(B)"
-MESH = "50 CFR 648.80(a)(16)(i)(B), which takes over (a)(15)(i)(B)"
+MESH = "50 CFR 648.80(a)(16)(i)(A) and (B), which takes over (a)(15)(i)(B) and (D)"
 GRATE_C = "50 CFR 648.80(a)(16)(ii)(C)"
 
 
