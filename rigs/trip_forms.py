@@ -98,7 +98,7 @@ class TripForm(forms.Form):
         no="No",
     )
     letter_asked = _day_field(
-        label="Day the letter was asked for (optional)",
+        label="When was the letter asked for? (optional)",
         required=False,
         help_text="The letter holds from the day after.",
     )

@@ -230,7 +230,8 @@ def test_enrolled_for_at_least_seven_days_is_said_with_the_letter():
 
 
 @pytest.mark.parametrize(
-    ("pounds", "expected"), [(7499.9, "pass"), (7500, "pass"), (7500.1, "fail")]
+    ("pounds", "expected"),
+    [(7499.9, "pass"), (7500, "pass"), (3402 / POUND, "pass"), (7500.2, "fail")],
 )
 def test_hake_limit(pounds, expected):
     """(a)(16)(i)(C): 7,500 lb, given as 3,402 kg."""
