@@ -108,8 +108,10 @@ def _foot(paper, left_out):
 
 def _sentences(finding, told):
     where = f"Where: {'; '.join(finding.places)}." if finding.places else ""
+    missing = finding.missing_places
+    missing = f"Not measured: {'; '.join(missing)}." if missing else ""
     clause = "" if finding.by_custom else finding.source
-    parts = (finding.sheet_sentence, so_far(finding.key, told), where, clause)
+    parts = (finding.sheet_sentence, so_far(finding.key, told), missing, where, clause)
     return " ".join(part for part in parts if part)
 
 

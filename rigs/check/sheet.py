@@ -4,7 +4,7 @@ from math import inf
 from typing import NamedTuple
 
 from .. import chain, guards, mesh, units
-from ..judge import judge_taken
+from ..judge import VESSEL, judge_taken
 from ..measures import MEASURES, NOTHING, Between, Taken
 from ..outcomes import CUSTOM_MARKS, SHEET_MARKS
 from ..places import place_text
@@ -101,8 +101,9 @@ def _requirement(requirement, reading):
         "limit": requirement.limit,
         "unit": requirement.unit,
         "slack": requirement.slack,
-        "edge": requirement.edge,
         "figure": requirement.figure,
+        "edge": requirement.edge,
+        "measure": MEASURES[requirement.key].read.__name__,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),
@@ -202,5 +203,6 @@ def reading_rules():
         "rounding": ROUNDING,
         "little": LITTLE,
         "in_part": IN_PART,
+        "vessel": VESSEL,
         "custom_marks": {SHEET_MARKS[outcome]: text for outcome, text in CUSTOM_MARKS.items()},
     } | units.reading_rules()

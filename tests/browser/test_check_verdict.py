@@ -23,7 +23,9 @@ ON_THE_PHONE = """async ([judging, reading, book, day, rules, sheets]) => {
     const findings = judge(told.measures, book, day, rules);
     return {
       ...told,
-      findings: findings.map((f) => [f.key, f.mark, f.margin, f.places, f.words, f.source]),
+      findings: findings.map(
+        (f) => [f.key, f.mark, f.margin, f.words, f.source, f.places, f.missing],
+      ),
       tally: tally(findings),
     };
   });

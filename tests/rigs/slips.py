@@ -30,6 +30,8 @@ ODD = [
     "31 links",
     "31 LINKS of 5/16",
     "1 link of 3/8 in",
+    "33 links of 8 mm",
+    "33 links of 9 mm",
     "33 links of 7/16",
     "100",
     "200 bars",
@@ -110,7 +112,10 @@ def on_the_site(typed, book):
     told = read(typed)
     verdict = sheet.judged(told.measures, book, DAY)
     findings = [
-        [f.key, SHEET_MARKS[f.outcome], f.margin, list(f.places), f.sheet_sentence, f.source]
+        [
+            *(f.key, SHEET_MARKS[f.outcome], f.margin, f.sheet_sentence, f.source),
+            *(list(f.places), list(f.missing_places)),
+        ]
         for f in verdict.findings
     ]
     return {

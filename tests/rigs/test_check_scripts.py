@@ -38,7 +38,9 @@ export function run({ rules, book, day, sheets }) {
     const findings = judge(told.measures, book, day, rules);
     return {
       ...told,
-      findings: findings.map((f) => [f.key, f.mark, f.margin, f.places, f.words, f.source]),
+      findings: findings.map(
+        (f) => [f.key, f.mark, f.margin, f.words, f.source, f.places, f.missing],
+      ),
       tally: tally(findings),
     };
   });

@@ -1,8 +1,9 @@
 /*
- * Holds what was measured against a rule set's limits where the site cannot be reached.
+ * Checks what was measured against a rule set's limits where the site cannot be reached.
  *
- * The limits come with the page, from the rule module, as `book`; nothing is known here but
- * how to compare. When the sheet is sent the site judges it anew, and has the last word.
+ * The limits and the sentences come with the page, from the rule module, as `book`; nothing is
+ * known here but how to compare. When the sheet is sent the site judges it again, and has the
+ * last word.
  */
 
 import { say } from "./check_units.js";
@@ -11,77 +12,100 @@ export const OUTSIDE = "outside";
 export const INSIDE = "inside";
 export const NOT_MEASURED = "not measured";
 
-// What was measured only in part is the least and the most that it can be, as [least, most].
+/** The least and the most that what was measured in part can come to. */
+class Between {
+  constructor(least, most) {
+    Object.assign(this, { least, most });
+  }
+}
 
+/** Return a value's sum, a Between if an answer to it is missing, null if all are. */
 function valueOf({ terms, size, denied }, measures) {
-  const told = terms.map(([, name]) => measures[name]);
-  if (told.every((each) => each === undefined)) return null;
+  const told = terms.map(([, name]) => measures[name] ?? null);
+  if (told.every((each) => each === null)) return null;
   if (typeof told[0] === "boolean") return denied ? !told[0] : told[0];
-  let least = 0;
-  let most = 0;
-  terms.forEach(([factor], at) => {
-    if (told[at] !== undefined) {
+  let [least, most] = [0, 0];
+  for (const [at, [factor]] of terms.entries()) {
+    if (told[at] !== null) {
       least += factor * told[at];
       most += factor * told[at];
     } else if (factor > 0) most = Infinity;
     else least = -Infinity;
-  });
+  }
   if (least === most) return size ? Math.abs(least) : least;
-  return size || (least === -Infinity && most === Infinity) ? null : [least, most];
+  return size || (least === -Infinity && most === Infinity) ? null : new Between(least, most);
 }
 
-function boundsOf(value, sign) {
-  const bounds = value === null ? [-Infinity, Infinity] : Array.isArray(value) ? value : [value, value];
-  return sign > 0 ? bounds : [-bounds[1], -bounds[0]];
+// Each comparison takes the values as {value, spot, last} and returns {measured, margin, outside,
+// missing}: the worst value, by how much it keeps the limit, the values that are past it, and
+// those that leave it open. What is null was not measured.
+
+const isMissing = ({ value }) => value === null;
+
+function boundsOf(value) {
+  if (value === null) return [-Infinity, Infinity];
+  return value instanceof Between ? [value.least, value.most] : [value, value];
 }
 
-// Each comparison takes what was read, as {value, spot, last}, and returns the worst, by how
-// much it keeps the limit, what is outside, and whether something is left open.
-
-/** Return the comparison with an upper limit, or a lower one if `sign` is -1. */
-function bounded(sign) {
-  return (read, { limit, edge, figure }) => {
-    const told = read.map((each) => ({ ...each, bounds: boundsOf(each.value, sign) }));
-    const outside = told.filter(({ bounds: [least] }) => least > sign * edge);
-    const open = told.some(({ bounds: [least, most] }) => least <= sign * edge && sign * edge < most);
-    let seen = told.filter(({ value }) => value !== null);
-    // Of a part that comes to nothing so far there is nothing to tell.
-    if (open && !outside.length) seen = seen.filter(({ value }) => !Array.isArray(value) || value[0] > 0);
-    if (!seen.length) return { margin: null, outside, open };
-    const at = outside.length || open ? 0 : 1;
-    const isWorse = (other, one) => other[at] > one[at] || (other[at] === one[at] && other[1] > one[1]);
-    const worst = seen.reduce((one, other) => (isWorse(other.bounds, one.bounds) ? other : one));
-    const [least, most] = worst.bounds;
-    let margin = sign * limit - worst.bounds[at];
-    if (open && !outside.length && least !== most) margin = null;
-    else if (!open && !outside.length && margin < 0) margin = Math.min(0, sign * figure - most);
-    return { measured: worst.value, margin, outside, open };
-  };
+/** Return the first of `list` for which `size` is largest. */
+function largest(list, size) {
+  return list.reduce((best, each) => (size(each) > size(best) ? each : best));
 }
 
-function every(read, { limit, edge, figure }, rounding) {
-  const taken = read.filter(({ value }) => value !== null);
-  const open = taken.length < read.length;
-  if (!taken.length) return { margin: null, outside: [], open };
+/** `sign` is 1 for an upper limit; for a lower one, -1, all is turned round. */
+function compare(values, requirement, sign) {
+  const [edge, limit, figure] = ["edge", "limit", "figure"].map((name) => sign * requirement[name]);
+  const told = values.map((each) => {
+    const [least, most] = boundsOf(each.value).map((bound) => sign * bound).sort((a, b) => a - b);
+    return { ...each, least, most };
+  });
+  const outside = told.filter(({ least }) => least > edge);
+  const missing = told.filter(({ least, most }) => least <= edge && edge < most);
+  // Of a part that comes to nothing so far there is nothing to tell.
+  const tells = ({ value, least, most }) => least === most || outside.length || !missing.length || value.least > 0;
+  const seen = told.filter((each) => !isMissing(each) && tells(each));
+  if (!seen.length) return { measured: null, margin: null, outside, missing };
+  const isSettled = !outside.length && !missing.length;
+  const nearest = Math.max(...seen.map((each) => (isSettled ? each.most : each.least)));
+  const worst = largest(
+    seen.filter((each) => (isSettled ? each.most : each.least) === nearest),
+    (each) => each.most,
+  );
+  const found = { measured: worst.value, outside, missing };
+  if (outside.length) return { ...found, margin: limit - worst.least };
+  if (missing.length) return { ...found, margin: worst.least === worst.most ? limit - worst.least : null };
+  const margin = limit - worst.most;
+  return { ...found, margin: margin > 0 ? margin : Math.min(0, figure - worst.most) };
+}
+
+function compareSteps(values, { edge, figure, limit }, rounding) {
   const whole = figure - rounding;
-  const measured = Math.max(...taken.map(({ value }) => value));
+  const missing = values.filter(isMissing);
+  const taken = values.filter((each) => !isMissing(each));
+  if (!taken.length) return { measured: null, margin: null, outside: [], missing };
+  const measured = largest(taken, ({ value }) => value).value;
+  const margin = limit - measured;
+  if (measured < whole) return { measured, margin, outside: [], missing };
   const outside = taken.filter(({ value, last }) => value > edge || (last && value >= whole));
-  let margin = limit - measured;
-  if (measured >= whole && margin < 0 && !outside.length) margin = Math.min(0, figure - measured);
-  return { measured, margin, outside, open };
-}
-
-function mustBe(read) {
-  const outside = read.filter(({ value }) => value === false);
-  return { measured: !outside.length, margin: null, outside, open: read.some(({ value }) => value === null) };
+  const kept = margin < 0 ? Math.min(0, figure - measured) : margin;
+  return { measured, margin: outside.length ? margin : kept, outside, missing };
 }
 
 const COMPARE = {
-  "at most": bounded(1),
-  "at least": bounded(-1),
-  "more than": bounded(-1),
-  every,
-  "must be": mustBe,
+  "at most": (values, requirement) => compare(values, requirement, 1),
+  "at least": (values, requirement) => compare(values, requirement, -1),
+  "more than": (values, requirement) => compare(values, requirement, -1),
+  every: compareSteps,
+  "must be"(values) {
+    const outside = values.filter(({ value }) => value === false);
+    const isSeen = values.some(({ value }) => value === true);
+    return {
+      measured: outside.length ? false : isSeen || null,
+      margin: null,
+      outside,
+      missing: values.filter(isMissing),
+    };
+  },
 };
 
 function holdsOn({ from, to }, day) {
@@ -93,116 +117,127 @@ export function inForce(books, name, day) {
   return books.findLast((book) => book.name === name && holdsOn(book, day));
 }
 
-function isByVessel({ vessel_over: over, vessel_up_to: upTo }) {
+function turnsOnVessel({ vessel_over: over, vessel_up_to: upTo }) {
   return over !== null || upTo !== null;
 }
 
 function binds(requirement, length, rounding) {
-  if (!isByVessel(requirement) || length === undefined) return true;
   const { vessel_over: over, vessel_up_to: upTo } = requirement;
-  return over !== null ? length > over + rounding : length <= upTo + rounding;
+  if (length === undefined || !turnsOnVessel(requirement)) return true;
+  return length > (over ?? upTo) + rounding === (over !== null);
 }
 
 function judgeOne(requirement, measures, rounding) {
   const { absent, values, missing_fails: missingFails } = requirement;
-  if (absent && measures[absent] === false) return { mark: missingFails ? OUTSIDE : INSIDE };
+  if (absent && measures[absent] === false) {
+    return { mark: missingFails ? OUTSIDE : INSIDE, measured: null, margin: null, outside: [], missing: [] };
+  }
   const read = values.map((each) => ({ ...each, value: valueOf(each, measures) }));
   const found = COMPARE[requirement.test](read, requirement, rounding);
-  return { ...found, mark: found.outside.length ? OUTSIDE : found.open ? NOT_MEASURED : INSIDE };
+  if (found.outside.length) return { mark: OUTSIDE, ...found };
+  return { mark: found.missing.length ? NOT_MEASURED : INSIDE, ...found };
 }
 
 /** Return whether `other` limits the same for those vessels that `one` leaves out. */
 function isOtherWay(one, other) {
-  if (!isByVessel(other) || JSON.stringify(one.values) !== JSON.stringify(other.values)) return false;
-  if (one.vessel_over !== null) return other.vessel_up_to !== null && other.vessel_up_to >= one.vessel_over;
-  return other.vessel_over !== null && other.vessel_over <= one.vessel_up_to;
+  if (!turnsOnVessel(other) || other.measure !== one.measure) return false;
+  if ((one.vessel_over === null) === (other.vessel_over === null)) return false;
+  const [over, upTo] = one.vessel_over === null ? [other, one] : [one, other];
+  return upTo.vessel_up_to >= over.vessel_over;
 }
 
-/** Of limits that turn on the vessel, return what can be said where nobody noted its length. */
-function whateverTheVessel(judged) {
-  return judged.flatMap(([requirement, found]) => {
-    if (!isByVessel(requirement) || found.mark !== OUTSIDE) return [[requirement, found]];
-    const others = judged.filter(([other]) => isOtherWay(requirement, other)).map(([, other]) => other);
+/**
+ * Return `found`, {requirement, ...} each, for a vessel whose length nobody noted: of limits that
+ * turn on it just one binds, and only what breaks them all is broken, told once.
+ */
+function whateverTheVessel(found, missing) {
+  return found.flatMap((each) => {
+    if (!turnsOnVessel(each.requirement) || each.mark !== OUTSIDE) return [each];
+    const others = found.filter((other) => isOtherWay(each.requirement, other.requirement));
     if (!others.length || others.some((other) => other.mark !== OUTSIDE)) {
-      return [[requirement, { ...found, mark: NOT_MEASURED, margin: null, outside: [] }]];
+      return [{ ...each, mark: NOT_MEASURED, margin: null, outside: [], missing: [missing] }];
     }
-    return others.some((other) => other.margin > found.margin) ? [] : [[requirement, found]];
+    return others.some((other) => other.margin > each.margin) ? [] : [each];
   });
 }
 
 // The sentences come with the page, as `sentences`, by mark, case and how the measure lies to
 // the limit. What follows finds the one that fits, as the site does, and fills its holes.
 
+/** Return what was measured; if that was a part, the bound that settles the matter. */
+function telling({ measured, mark }, { test }) {
+  if (!(measured instanceof Between)) return measured;
+  const isUpper = test === "at most" || test === "every";
+  return isUpper === (mark !== INSIDE) ? measured.least : measured.most;
+}
+
 function toLimit({ mark, measured, margin }, { test, limit, slack, unit }, rules) {
   if (margin === null || typeof measured === "boolean") return "";
   if (mark === OUTSIDE) return Math.abs(margin) <= Math.max(slack, rules.rounding) ? "edge" : "past";
   if (margin < -rules.rounding) return "allowance";
   if (limit === 0 && margin <= rules.rounding) return "";
-  if (Array.isArray(measured)) return margin > rules.rounding ? "spare" : "limit";
+  if (measured instanceof Between) return margin > rules.rounding ? "spare" : "limit";
   if (measured <= rules.rounding && test === "at most") return "";
   if (margin <= rules.rounding) return "limit";
   return say(margin, unit, rules) === say(0, unit, rules) ? "almost" : "spare";
 }
 
-/** Return what was measured; if that was a part, the bound that settles the matter. */
-function telling({ measured, mark }, { test }) {
-  if (!Array.isArray(measured)) return measured;
-  const upper = test === "at most" || test === "every";
-  return measured[upper === (mark !== INSIDE) ? 0 : 1];
-}
-
 function caseOf(found, requirement, rules) {
   const measured = telling(found, requirement);
-  if (measured === undefined) return "none";
+  if (measured === null) return "none";
   if (typeof measured === "boolean") return measured ? "met" : "broken";
+  const { mark } = found;
   const { test, signed } = requirement;
-  if (found.mark === OUTSIDE && test === "every" && toLimit(found, requirement, rules) === "edge") return "end";
+  if (mark === OUTSIDE && test === "every" && toLimit(found, requirement, rules) === "edge") return "end";
   const sign = Math.abs(measured) <= rules.rounding ? "zero" : measured > 0 ? "above" : "below";
   return signed.includes(sign) ? sign : "reading";
 }
 
-function amount({ measured, margin }, unit, rules) {
-  if (margin === null) return "";
-  const text = say(Math.abs(margin), unit, rules);
-  if (text === say(0, unit, rules)) return rules.little;
-  return Array.isArray(measured) ? `at least ${text}` : text;
-}
-
-function boundsText([least, most], unit, rules) {
+function sayBounds({ least, most }, unit, rules) {
   if (most === Infinity) return `at least ${say(least, unit, rules)}`;
   if (least === -Infinity) return `at most ${say(most, unit, rules)}`;
   return `${say(least, unit, rules)} to ${say(most, unit, rules)}`;
 }
 
+/** Return the bounds of what was measured, without a sign where a phrase gives them one. */
+function unsigned(found, requirement) {
+  const { least, most } = found.measured;
+  if (!requirement.signed.includes("above")) return found.measured;
+  const isAbove = telling(found, requirement) > 0;
+  return new Between(Math.max(0, isAbove ? least : -most), isAbove ? most : -least);
+}
+
 function foundText(found, requirement, rules) {
-  const { unit, test, limit, limit_text: limitText, signed } = requirement;
   const { measured } = found;
-  const sized = signed.includes("above");
-  if (Array.isArray(measured)) {
-    if (!sized) return boundsText(measured, unit, rules);
-    const [least, most] = telling(found, requirement) > 0 ? measured : boundsOf(measured, -1);
-    return boundsText([Math.max(0, least), most], unit, rules);
-  }
-  const text = say(sized ? Math.abs(measured) : measured, unit, rules);
+  const { unit, test, limit, limit_text: limitText, signed } = requirement;
+  if (measured instanceof Between) return sayBounds(unsigned(found, requirement), unit, rules);
+  const text = say(signed.includes("above") ? Math.abs(measured) : measured, unit, rules);
   const hides = found.mark === OUTSIDE && toLimit(found, requirement, rules) === "past" && text === limitText;
   if (!hides) return text;
   return limit === 0 ? rules.little : `just ${test === "at least" ? "under" : "over"} ${text}`;
 }
 
+function marginText({ measured, margin }, { unit }, rules) {
+  if (margin === null) return "";
+  const text = say(Math.abs(margin), unit, rules);
+  if (text === say(0, unit, rules)) return rules.little;
+  return measured instanceof Between ? `at least ${text}` : text;
+}
+
 function words(found, requirement, rules) {
   const { mark, measured } = found;
-  const { sentences, unit, test } = requirement;
+  const { sentences, test } = requirement;
   const called = caseOf(found, requirement, rules);
   if (mark === NOT_MEASURED) {
-    if (test === "must be" || measured === undefined) return sentences[NOT_MEASURED];
+    if (test === "must be" || measured === null) return sentences[NOT_MEASURED];
     return sentences[`partly ${called}`].replace("{found}", foundText(found, requirement, rules));
   }
-  if (measured === undefined || typeof measured === "boolean") return sentences[`${mark} ${called}`];
+  if (measured === null || typeof measured === "boolean") return sentences[`${mark} ${called}`];
   const key = [mark, called, toLimit(found, requirement, rules)].filter(Boolean).join(" ");
   const told = sentences[key]
     .replace("{found}", foundText(found, requirement, rules))
-    .replace("{margin}", amount(found, unit, rules));
-  return Array.isArray(measured) ? `${told} ${rules.in_part}` : told;
+    .replace("{margin}", marginText(found, requirement, rules));
+  return measured instanceof Between ? `${told} ${rules.in_part}` : told;
 }
 
 /**
@@ -210,22 +245,24 @@ function words(found, requirement, rules) {
  * question's name.
  */
 export function judge(measures, book, day, rules) {
-  const judged = book.requirements
-    .filter((each) => holdsOn(each, day) && binds(each, measures.vessel_length, rules.rounding))
-    .map((requirement) => [requirement, judgeOne(requirement, measures, rules.rounding)]);
-  const told = measures.vessel_length === undefined ? whateverTheVessel(judged) : judged;
-  return told.map(([requirement, found]) => ({
+  const { vessel_length: length } = measures;
+  const found = book.requirements
+    .filter((each) => holdsOn(each, day) && binds(each, length, rules.rounding))
+    .map((requirement) => ({ requirement, ...judgeOne(requirement, measures, rules.rounding) }));
+  const settled = length === undefined ? whateverTheVessel(found, { spot: rules.vessel }) : found;
+  return settled.map(({ requirement, ...each }) => ({
     key: requirement.key,
     title: requirement.title,
     source: requirement.source,
-    is_from_memory: requirement.is_from_memory,
     names: requirement.names,
+    is_from_memory: requirement.is_from_memory,
     by_custom: requirement.by_custom,
-    mark: found.mark,
-    mark_text: requirement.by_custom ? rules.custom_marks[found.mark] : found.mark,
-    margin: found.margin ?? null,
-    places: (found.outside ?? []).map((each) => each.spot),
-    words: words(found, requirement, rules),
+    mark: each.mark,
+    mark_text: requirement.by_custom ? rules.custom_marks[each.mark] : each.mark,
+    margin: each.margin,
+    places: each.outside.map(({ spot }) => spot),
+    missing: each.measured === null ? [] : each.missing.map(({ spot }) => spot),
+    words: words(each, requirement, rules),
   }));
 }
 

@@ -31,6 +31,7 @@ function findingItem(finding, soFar) {
   title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
   item.append(title, element("p", finding.words));
   for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
+  if (finding.missing.length) item.append(element("p", `Not measured: ${finding.missing.join("; ")}.`));
   if (finding.places.length) item.append(element("p", `Where: ${finding.places.join("; ")}.`));
   if (!finding.by_custom) item.append(element("p", finding.source, "finding-clause"));
   return item;
