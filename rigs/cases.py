@@ -5,7 +5,8 @@ They lie in ``rulebooks/cases/`` as YAML that somebody who knows gear and no pro
 write and read. A file says by which rule set, on which day and from which rig its cases
 start; a case says what is different, and what is found: ``broken`` names requirement,
 clause and, if it is told, by how much it misses; ``not measured`` and ``by custom`` name
-requirements, ``warned`` those by which a fishery is weighed; whatever is not named is met. ``mismatches`` compares that with the judge.
+requirements, ``warned`` those by which a fishery is weighed; whatever is not named is met.
+``mismatches`` compares that with the judge.
 """
 
 from datetime import date
