@@ -96,7 +96,7 @@ class TestShelf:
         page = as_staff.get(reverse("rulesets:shelf")).content.decode()
         for name in rulebook.names():
             assert rulebook.load(name).title in page
-        assert page.count("<td>in force</td>") == len(rulebook.names())
+        assert page.count('data-label="Status">in force</td>') == len(rulebook.names())
         assert draft.get_absolute_url() in page
         assert "waits" not in page
 
