@@ -21,15 +21,24 @@ def lapse(book, on, day="today"):
 
     ``book`` is the ``rulebook.nearest`` to that date; ``day`` is what the date is called.
     """
-    when = (
-        f"begins on {date_text(book.effective_from)}"
-        if book.effective_from > on
-        else f"ended on {date_text(book.effective_to)}"
-    )
     return (
         f"The rules “{book.title}” have no version for {day}. What you see here is from "
-        f"version {book.version}, which {when}."
+        f"version {book.version}, which {_when(book, on)}."
     )
+
+
+def lapse_in_short(book, on):
+    """Say it beside one thing of a page that says it in full."""
+    return (
+        f"These rules have no version for today. This is from version {book.version}, which "
+        f"{_when(book, on)}."
+    )
+
+
+def _when(book, on):
+    if book.effective_from > on:
+        return f"begins on {date_text(book.effective_from)}"
+    return f"ended on {date_text(book.effective_to)}"
 
 
 CHECK_IT = "Check the published regulation before you rely on it."

@@ -71,6 +71,12 @@ def lapse(book):
 
 
 @register.filter
+def lapse_in_short(book):
+    """Say beside one thing that its rules have no version for today."""
+    return lapses.lapse_in_short(book, timezone.localdate())
+
+
+@register.filter
 def knots(speed):
     """Print a speed in m/s as knots."""
     return f"{speed / units.KNOT:.1f}\u00a0kn"

@@ -73,7 +73,8 @@ def _marked(html, lapsed):
     """Return the ``html`` of a block, under a word on each rule set without a version today."""
     if not lapsed:
         return html
-    return f"{render_to_string('rigs/no_version.html', {'books': lapsed}).strip()}\n{html}"
+    told = render_to_string("rigs/no_version.html", {"books": lapsed, "in_short": True})
+    return f"{told.strip()}\n{html}"
 
 
 def _caption(words, page):
