@@ -126,6 +126,11 @@ class Answer(NamedTuple):
         return Group(tuple(f for verdict in self.verdicts for f in verdict.findings))
 
     @property
+    def lacks_gear_rules(self):
+        """Whether the fishery takes over rules for gear that have no version for the day."""
+        return bool(self.rulebook.gear) and self.gear is None
+
+    @property
     def is_open(self):
         """Whether any area of the fishery is open on the day."""
         return any(part.is_open for part in self.parts)

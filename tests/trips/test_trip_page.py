@@ -384,3 +384,11 @@ def test_nothing_asked_is_kept_and_few_questions_are_put_to_the_database(
     with django_assert_max_num_queries(6):
         as_user.post(TRIP, FULL | {"fishery": "", "net": net.pk})
     assert Net.objects.values().get() == before
+
+
+def test_gear_rules_without_a_version_for_the_day_are_told(as_user, monkeypatch):
+    monkeypatch.setattr(openings, "gear_books", lambda on=None: ())
+    page = as_user.post(TRIP, FULL | {"gear": ""})
+    assert "This site has no gear rules for that day, so the gear is not checked." in text(page)
+    assert "Every rule that this site knows is met." not in text(page)
+    assert "notice-good" not in page.content.decode()
