@@ -142,7 +142,15 @@ def shown_in_python(source):
     )
 
 
+def shown_in_script(source):
+    """Return the strings of a JavaScript module that have a space in them, one a line."""
+    source = re.sub(r"/\*.*?\*/|^\s*//.*$", "", source, flags=re.DOTALL | re.MULTILINE)
+    strings = re.findall(r"\"([^\"\n]*)\"|'([^'\n]*)'|`([^`]*)`", source)
+    return "\n".join(text for found in strings for text in found if " " in text.strip())
+
+
 _SHOWN = {
+    ".js": shown_in_script,
     ".html": shown_in_template,
     ".txt": shown_in_template,
     ".md": shown_in_template,

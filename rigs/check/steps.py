@@ -348,7 +348,7 @@ _CODEND = Step(
             "How many meshes from the terminus have that opening",
             COUNT,
             "meshes",
-            help="If it is hung square, count bars and say so: 200 bars.",
+            help="If it is square mesh, count bars and say so: 200 bars.",
         ),
     ),
 )

@@ -62,12 +62,14 @@ def last_change(read):
         )
     why_not = _cannot_compare(old, new, before, after)
     if why_not:
-        return _untold(*counts, f"How well the last change was foretold cannot be told: {why_not}")
+        return _untold(
+            *counts, f"There is no saying how well the last change was foretold: {why_not}"
+        )
     found = shown(old, before).effect(old, new, lift=lift(new) - lift(old))
     if found is None:
         return _untold(
             *counts,
-            "How well the last change was foretold cannot be told: the shine before it did not "
+            "There is no saying how well the last change was foretold: the shine before it did not "
             "show how hard the net pulled up.",
         )
     levels = [[each.model for each in tows] for tows in (before, after)]

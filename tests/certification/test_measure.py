@@ -236,7 +236,7 @@ def test_feldt_interval_covers_the_true_alpha_as_often_as_it_says():
 @pytest.mark.parametrize(
     ("marks", "reason"),
     [
-        ([[1.0], [0.0]], "two items"),
+        ([[1.0], [0.0]], "two questions"),
         ([[1.0, 0.0]], "never on the same two papers"),
         ([[1.0, 0.0], [0.0, 1.0]], "same total"),
     ],
@@ -258,7 +258,7 @@ def test_standard_error_of_measurement():
     totals = np.array([85.0, 100.0, 115.0])
     assert np.std(totals, ddof=1) == 15
     assert standard_error_of_measurement(totals, 0.84) == pytest.approx(6)
-    with pytest.raises(MeasureError, match="two candidates"):
+    with pytest.raises(MeasureError, match="two people"):
         standard_error_of_measurement([1.0], 0.5)
     with pytest.raises(MeasureError, match="above 1"):
         standard_error_of_measurement([1.0, 2.0], 1.1)

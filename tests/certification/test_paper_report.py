@@ -22,7 +22,7 @@ def keys(found):
         (30, 0.30, 0.4, []),
         (30, 0.95, 0.4, []),
         (30, 0.96, 0.4, ["too easy"]),
-        (30, 0.7, -0.01, ["sorts backwards"]),
+        (30, 0.7, -0.01, ["sorts backward"]),
         (30, 0.7, 0.0, ["sorts badly"]),
         (30, 0.7, 0.19, ["sorts badly"]),
         (30, 0.7, 0.20, []),
@@ -96,7 +96,7 @@ def test_report_of_one_candidate_has_notes_in_place_of_figures():
     assert found.mean == 1
     for figure in ("spread", "reliability", "feldt", "bootstrap", "error", "consistency"):
         assert getattr(found, figure) is None
-    assert found.notes == ("Reliability needs at least two items and two candidates.",)
+    assert found.notes == ("Reliability needs at least two questions and two people.",)
     assert all(keys(item.flags) == ["few answers"] for item in found.items)
 
 

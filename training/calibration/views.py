@@ -115,7 +115,7 @@ def _save(request, found, place):
     entry = _entry(entries, place)
     revision = request.POST.get("revision", "")
     if not revision.isdecimal():
-        raise Http404("A judgement must say which one it follows.")
+        raise Http404("A judgment must say which one it follows.")
     form = CallForm(request.POST, rig=entry.shown)
     if not form.is_valid():
         return _ask(request, found, entries, entry, form)

@@ -57,7 +57,7 @@ def read_strictly(text):
 def _no_key_twice(pairs):
     found = dict(pairs)
     if len(found) < len(pairs):
-        raise ValueError("A key stands twice in one JSON object.")
+        raise ValueError("A key is in one JSON object twice.")
     return found
 
 

@@ -45,7 +45,7 @@ SCHEMES = (
             "slug": "judging-raised-footrope-gear",
             "title": "Judging raised footrope gear",
             "track": Scheme.Track.OFFICER,
-            "summary": "Judging a rig at the quay under each of the rule sets.",
+            "summary": "Judging a rig at the dock under each of the rule sets.",
             "rulebooks": ["no-sweep", "chain-sweep", "grate"],
             "must_pass": ["no_sweep", "sweep_stock", "float_spacing"],
             "pass_percent": 75,

@@ -151,7 +151,7 @@ def covariances(marks):
     pair of items, are left.
     """
     if marks.shape[1] < 2:
-        raise MeasureError("Reliability needs at least two items.")
+        raise MeasureError("Reliability needs at least two questions.")
     taken = ~np.isnan(marks)
     values = np.where(taken, marks, 0.0)
     both = taken.astype(float)
@@ -196,7 +196,7 @@ def kr20(marks):
         raise MeasureError("KR-20 is for right and wrong answers; take alpha instead.")
     candidates, items = marks.shape
     if items < 2 or candidates < 2:
-        raise MeasureError("Reliability needs at least two items and two candidates.")
+        raise MeasureError("Reliability needs at least two questions and two people.")
     spread = marks.sum(axis=1).var()
     if spread == 0:
         raise MeasureError("Everyone has the same total, so there is nothing to compare.")
@@ -216,7 +216,7 @@ def feldt_interval(estimate, candidates, items, confidence=CONFIDENCE):
     Raises MeasureError for fewer than two candidates or items.
     """
     if candidates < 2 or items < 2:
-        raise MeasureError("Reliability needs at least two items and two candidates.")
+        raise MeasureError("Reliability needs at least two questions and two people.")
     between, within = candidates - 1, (candidates - 1) * (items - 1)
     end = tail(confidence)
     return Interval(
@@ -245,7 +245,7 @@ def bootstrap_interval(marks, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     defined = np.array(found)
     defined = defined[~np.isnan(defined)]
     if len(defined) < resamples / 2:
-        raise MeasureError("Too few candidates differ for a bootstrap of the reliability.")
+        raise MeasureError("Too few people differ for a bootstrap of the reliability.")
     low, high = np.quantile(defined, (end, 1 - end))
     return Interval(float(low), float(high))
 
@@ -269,7 +269,7 @@ def standard_error_of_measurement(totals, reliability):
     Raises MeasureError for fewer than two totals or a reliability above 1.
     """
     if len(totals) < 2:
-        raise MeasureError("The error of measurement needs at least two candidates.")
+        raise MeasureError("The error of measurement needs at least two people.")
     if reliability > 1:
         raise MeasureError("A reliability above 1 gives no error of measurement.")
     return float(np.std(totals, ddof=1) * np.sqrt(1 - reliability))

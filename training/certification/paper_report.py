@@ -67,7 +67,7 @@ def flags(answers, difficulty, discrimination, options=()):
     if discrimination < 0:
         found.append(
             Flag(
-                "sorts backwards",
+                "sorts backward",
                 "People who do well on the rest do worse on this one. Look for a wrong answer key "
                 "or a question that can be read two ways.",
             )

@@ -74,7 +74,7 @@ class SpacingForm(AnswerForm):
         if beyond:
             raise forms.ValidationError(
                 f"{feet_inches(beyond[0])} is past the {side} wing end, "
-                f"which is {feet_inches(reach)} from the centre."
+                f"which is {feet_inches(reach)} from the center."
             )
         return distances
 

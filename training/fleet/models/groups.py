@@ -35,7 +35,7 @@ class Group(models.Model):
         max_length=10,
         choices=JOINING_ROLES,
         default=Role.TRAINEE,
-        help_text="Whoever has the code gets this role.",
+        help_text="Anyone who has the code gets this role.",
     )
     is_open = models.BooleanField("takes new members", default=True)
     is_demo = models.BooleanField("demo data", default=False, editable=False)

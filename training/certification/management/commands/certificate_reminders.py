@@ -10,7 +10,7 @@ LOCAL_ADDRESS = "http://127.0.0.1:8000"
 class Command(BaseCommand):
     help = (
         "Mails the holders of certificates that are about to run out. Run it every day: "
-        "nobody is told twice of the same. Ctrl-C stops it between two mails without harm."
+        "nobody is reminded twice of the same. Ctrl-C stops it between two mails without harm."
     )
 
     def add_arguments(self, parser):

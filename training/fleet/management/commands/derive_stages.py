@@ -15,5 +15,5 @@ class Command(BaseCommand):
         try:
             recorded = derive_all(say=self.stdout.write)
         except KeyboardInterrupt:
-            raise CommandError("Stopped. What was recorded so far stands.") from None
+            raise CommandError("Stopped. What was recorded so far stays.") from None
         self.stdout.write(f"{recorded} new events are recorded.")

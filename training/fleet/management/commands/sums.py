@@ -27,7 +27,7 @@ class Command(BaseCommand):
                 self._rebuild()
         except KeyboardInterrupt:
             raise CommandError(
-                "Stopped. What was counted so far stands, and the rest is as it was."
+                "Stopped. What was counted so far stays, and the rest is as it was."
             ) from None
 
     def _rebuild(self):
@@ -35,7 +35,7 @@ class Command(BaseCommand):
         sums.rebuild(say=self.stdout.write)
         self.stdout.write("Vessels ...")
         uptake.rebuild(say=self.stdout.write)
-        self.stdout.write("All sums have been counted anew.")
+        self.stdout.write("All sums have been counted again.")
 
     def _check(self):
         number = 0

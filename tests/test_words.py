@@ -1,0 +1,51 @@
+"""What people read is in the site's own words, wherever it is written."""
+
+from pathlib import Path
+
+import pytest
+
+from . import words
+
+ROOT = Path(__file__).parent.parent
+FILES = [
+    str(path.relative_to(ROOT))
+    for path in words.files(ROOT / "rigs", ROOT / "templates", ROOT / "training")
+]
+
+# Phrases that may be there although the site does not speak so, by file, each for a reason.
+ADVICE = ["not legal advice"]  # what the site does not give has no other name
+ALLOWED = {
+    "rigs/sheet.py": ADVICE,
+    "templates/base.html": ADVICE,
+    "templates/rigs/cautions.html": ADVICE,
+    "training/certification/certificate_art.py": ADVICE,
+    "training/fleet/season/text.py": ADVICE,
+    # Where people meet the regulation's own word, for the first and last time.
+    "training/content/03-parts-of-the-rig.md": ["The regulation calls them *drop chains*"],
+    # Words that an officer is asked to leave out.
+    "training/content/14-what-goes-on-the-sheet.md": ['"Unlawful", "violation", "offense"'],
+    # How fish are called by those who fish, whichever way it is spelled.
+    "rigs/rulebooks/names/species.yaml": ["grey sole"],
+    # Somebody did tell somebody: the plain verb.
+    "training/fleet/stages.py": ["staff were told"],
+    # Patterns, marks and stored answers, which nobody reads.
+    "training/exercises/kinds/judge_rig.py": ["not legal"],
+    "training/lessons/loader.py": ["metres?"],
+    "training/lessons/standing.py": ["as it stands:"],
+    # A heading of a column that is understood, however it is spelled.
+    "training/fleet/register/columns.py": ["home harbour"],
+}
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_people_read_the_sites_words(name):
+    found = words.unwanted(words.shown(ROOT / name), ALLOWED.get(name, ()))
+    assert [f"{place}: {say}" for place, say in found] == []
+
+
+@pytest.mark.parametrize("name", ALLOWED)
+def test_each_exception_is_needed(name):
+    shown = words.shown(ROOT / name)
+    for phrase in ALLOWED[name]:
+        assert phrase in shown
+        assert list(words.unwanted(phrase))
