@@ -50,7 +50,7 @@ class Rope {
 
   words(at) {
     const mark = this.marks.find((each) => each.at === at);
-    const from = at === 0 ? "at the centre" : `${printInches(Math.abs(at))} to ${sideOf(at)} of the centre`;
+    const from = at === 0 ? "at the center" : `${printInches(Math.abs(at))} to ${sideOf(at)} of the center`;
     if (mark) return mark.at === 0 ? from : `at the ${mark.name}, ${from}`;
     const corner = this.corners.reduce((best, each) =>
       Math.abs(each.at - at) < Math.abs(best.at - at) ? each : best,
