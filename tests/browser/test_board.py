@@ -121,7 +121,7 @@ def test_board_and_typed_distances_follow_each_other(phone, sign_in, user):
     phone.get_by_role("button", name="1 ft to port").tap()
     # What the board cannot read is left for the site to judge.
     expect(starboard).to_have_value("2 ft 6 in\n4 ft 6 in\nabout 6")
-    phone.get_by_role("button", name="Take it off").tap()
+    phone.get_by_role("button", name="Remove the dropper").tap()
     expect(starboard).to_have_value("4 ft 6 in\nabout 6")
     phone.get_by_role("button", name="Turn in my answer").tap()
     expect(phone.locator("#div_id_starboard .invalid-feedback")).to_contain_text("about 6")
