@@ -77,12 +77,12 @@ def test_filled_without_signal_it_arrives_once_when_there_is_some(phone, sign_in
     told = typed_rig(sweep="yes")
     typed = {name: text for name, text in told.items() if name in asked}
     fill_all(phone, typed)
-    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 inside, 0 not measured")
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 17 inside, 0 not measured")
     phone.get_by_label("Notes (optional)").fill("Wind north-east.")
     expect(saved(phone)).to_contain_text("Not sent yet")
     # The page comes up again without a connection, with all that was written.
     phone.reload()
-    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 18 inside, 0 not measured")
+    expect(phone.locator("[data-tally]")).to_have_text("1 outside, 17 inside, 0 not measured")
     expect(phone.get_by_label("Notes (optional)")).to_have_value("Wind north-east.")
     phone.get_by_role("button", name="Turn in the sheet").dblclick()
     expect(saved(phone)).to_contain_text("Turned in. Not sent yet.")
@@ -223,13 +223,13 @@ def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
         gap.get_by_role("button", name=key, exact=True).tap()
     expect(field).to_have_value("7 ft 1/2 in ")
     finding = phone.locator("[data-findings] .finding", has_text="Droppers along the wings")
-    expect(finding).to_contain_text("the nearest so far 7 ft 1/2 in")
+    expect(finding).to_contain_text("So far the widest gap along the wings is 7 ft 1/2 in")
     field.fill("8 furlongs")
     expect(gap.get_by_text("not a unit known here")).to_be_visible()
     expect(field).to_have_attribute("aria-invalid", "true")
     gap.get_by_role("button", name="Not measured").tap()
     expect(field).to_have_value("")
-    expect(finding).to_contain_text("Not measured; the clause allows")
+    expect(finding).to_contain_text("Not measured; the clause says")
 
 
 def test_an_unlikely_answer_is_asked_about_and_taken_when_it_is_right(phone, sign_in, officer):
