@@ -92,7 +92,7 @@ def test_without_script_a_round_is_handed_in_and_practised(open_page, sign_in, o
     page.get_by_role("button", name="Turn in the round").click()
     expect(page.get_by_role("heading", name="Where you differ from the rules")).to_be_visible()
     page.get_by_role("link", name="Practice", exact=True).click()
-    page.get_by_label("No, it is not legal").check()
+    page.get_by_label("No, it breaks at least one").check()
     page.get_by_role("button", name="Turn in").click()
     expect(page.get_by_text("This rig tests")).to_be_visible()
     page.get_by_role("link", name="Next rig").click()

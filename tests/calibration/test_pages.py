@@ -9,6 +9,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
+from django.utils.html import escape
 
 from training.accounts.models import Role
 from training.calibration import practice, turns
@@ -208,7 +209,7 @@ class TestResult:
                 finding = each.shown.verdict.finding(key)
                 assert finding.title in found
                 assert finding.clause in found
-                assert finding.measured_text in found
+                assert escape(finding.sentence) in found
 
     def test_a_rig_shows_what_fails_on_it(self, as_officer, own, handed_in):
         place = next(e.place for e in turns.entries(handed_in) if e.shown.verdict.failed)
@@ -270,7 +271,7 @@ class TestPractice:
         page(as_officer, f"{own}practice/")
         rig = PracticeRig.objects.get()
         response = as_officer.post(f"{own}practice/", {"rig": rig.pk})
-        assert "Say whether the rig is legal." in response.content.decode()
+        assert "Choose yes or no." in response.content.decode()
         assert PracticeRig.objects.get().handed_in is None
         assert as_officer.post(f"{own}practice/", {}).status_code == 404
         page(as_officer, f"{HOME}practice/{rig.pk}/", 404)
