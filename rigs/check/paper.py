@@ -159,7 +159,8 @@ def blank(rulebook):
                 answer = "yes   no   not measured" if question.sort == FLAG else question.bare
                 flow.put("blank", question.label, answer, _LINE)
                 if question.sort == ROW:
-                    flow.put("say", f"Readings: {' '.join(['____'] * mesh.SERIES)}")
+                    for _ in range(2):
+                        flow.put("say", " ".join(["______"] * (mesh.SERIES // 2)))
         flow.put("heading", "Notes")
 
     head = (
