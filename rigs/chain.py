@@ -49,19 +49,12 @@ class Stock:
 
 
 _NACM = "NACM Welded Steel Chain Specifications, Grade 30 proof coil, from memory"
-_DIN = "DIN 766 short link chain, from memory"
 
 
 def _proof_coil(name, size, wire_mm, pitch_in, width_in):
     return Stock(
         name, size * INCH, wire_mm / 1000, pitch_in * INCH, width_in * INCH, "Grade 30", _NACM
     )
-
-
-def _short_link(wire_mm, pitch_mm, width_mm):
-    wire = wire_mm / 1000
-    name = f"DIN 766 {wire_mm} mm"
-    return Stock(name, wire, wire, pitch_mm / 1000, width_mm / 1000, "short link", _DIN)
 
 
 # The inside lengths are the longest and the inside widths the narrowest that the
@@ -76,9 +69,6 @@ STOCKS = {
     )
 }
 """The chain sold for droppers and sweeps, by its name on deck, lightest first."""
-
-SHORT_LINK = {stock.name: stock for stock in (_short_link(8, 24, 10), _short_link(10, 28, 14))}
-"""Short link chain with published masses, against which the geometry is checked."""
 
 
 def trade_size(bar):
@@ -204,14 +194,3 @@ def compare(choice, against):
     if (choice, against) in _SAID_TO_BE:
         ratios.append(Ratio(_SAID_TO_BE[choice, against], RULE_OF_THUMB))
     return tuple(ratios)
-
-
-def usual_comparisons():
-    """
-    Return the choices met on deck, each with its Ratios to one chain of 3/8 in.
-
-    One of 3/8 in, one of 5/16 in and two of 5/16 in, as (Choice, Ratios) pairs.
-    """
-    return tuple(
-        (choice, compare(choice, ONE_HEAVY)) for choice in (ONE_HEAVY, ONE_LIGHT, TWO_LIGHT)
-    )

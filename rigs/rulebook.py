@@ -217,10 +217,6 @@ class Requirement:
                 return figure + 2 * ROUNDING - self.slack
         return None
 
-    def with_limit(self, limit):
-        """Return it with another ``limit``: what is printed beside the old one goes with it."""
-        return replace(self, limit=limit, metric=None)
-
     @property
     def limit_text(self):
         """The limit in the words of the deck: ``8 ft``, ``3/8 in``, ``40 fm``."""

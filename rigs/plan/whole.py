@@ -80,11 +80,6 @@ class Plan:
         return None if None in answers or self.lapsed else True
 
     @property
-    def obstacles(self):
-        """The broken and unknown findings that keep the planned rig from being legal."""
-        return self.failed + self.unknown
-
-    @property
     def off_custom(self):
         """Findings on what the planned rig does otherwise than is the custom; none is broken."""
         return _of(self.verdicts, "off_custom")

@@ -89,10 +89,6 @@ class Hang:
         return degrees(self.top_angle)
 
     @property
-    def chord_degrees(self):
-        return degrees(self.chord_angle)
-
-    @property
     def total_tension(self):
         """The pull on the footrope of all ``count`` chains at this place, newtons."""
         return self.count * self.tension

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from rigs import rulebook
+from tests.rigs.rig_factory import with_limit
 from training.certification.models import Paper, PaperTask, Scheme
 
 HANDED_IN = datetime(2026, 1, 31, 15, 30, tzinfo=UTC)
@@ -65,7 +66,7 @@ def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name
         version=version,
         effective_from=effective_from,
         requirements=tuple(
-            rule.with_limit(limits[rule.key]) if limits and rule.key in limits else rule
+            with_limit(rule, limits[rule.key]) if limits and rule.key in limits else rule
             for rule in old.requirements
             if rule.key not in drop
         ),

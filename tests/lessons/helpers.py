@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from rigs import rulebook
+from tests.rigs.rig_factory import with_limit
 from training.lessons.loader import FOLDER, parse
 
 FRONT = {
@@ -37,7 +38,7 @@ def with_limits(**limits):
     def load(name):
         book = rulebook.load(name)
         changed = tuple(
-            each.with_limit(limits[each.key]) if each.key in limits else each
+            with_limit(each, limits[each.key]) if each.key in limits else each
             for each in book.requirements
         )
         return replace(book, requirements=changed)

@@ -1,5 +1,7 @@
 """Rigs to judge: one that just keeps every limit, and Hypothesis strategies."""
 
+from dataclasses import replace
+
 from hypothesis import strategies as st
 
 from rigs import layout, rulebook
@@ -59,3 +61,8 @@ footropes = st.builds(
 )
 
 gear_books = st.sampled_from([rulebook.load(name) for name in rulebook.gear_names()])
+
+
+def with_limit(rule, limit):
+    """Return the Requirement with another limit: what is printed beside the old one goes."""
+    return replace(rule, limit=limit, metric=None)

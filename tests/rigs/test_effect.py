@@ -13,7 +13,7 @@ from rigs.judge import FAIL, judge
 from rigs.rulebook import REGULATION
 from rigs.units import FOOT, INCH
 
-from .rig_factory import gear_books, make_rig
+from .rig_factory import gear_books, make_rig, with_limit
 
 DAY = date(2030, 1, 1)
 OLD = rulebook.load("no-sweep")
@@ -22,7 +22,7 @@ OLD = rulebook.load("no-sweep")
 def later(book, drop=(), **limits):
     """Return a later version of ``book`` without some rules and with other limits, SI."""
     rules = tuple(
-        rule.with_limit(limits[rule.key]) if rule.key in limits else rule
+        with_limit(rule, limits[rule.key]) if rule.key in limits else rule
         for rule in book.requirements
         if rule.key not in drop
     )

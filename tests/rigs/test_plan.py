@@ -106,7 +106,7 @@ choices = st.builds(Choices, sizes, st.sampled_from([1, 2]), st.floats(0.3, 3), 
 def test_any_net_ends_up_legal_or_is_told_why_not(rig, book):
     made = plan(rig, book, default_choices(rig, book), fishery=WHITING)
     if made.legal is not True:
-        assert made.obstacles
+        assert made.failed or made.unknown
         # Each thing in the way is told in a step that says what to do about it.
         keys = {step.key: step for step in made.steps}
         for finding in made.failed:
@@ -116,7 +116,7 @@ def test_any_net_ends_up_legal_or_is_told_why_not(rig, book):
             assert finding.title[1:] in keys["look"].text
             assert finding.allowed_text in keys["look"].text
     else:
-        assert not made.obstacles
+        assert not made.failed + made.unknown
     # What the plan takes in hand it also puts right.
     assert not {finding.key for finding in made.failed} & IN_HAND
     unknown = {finding.key for finding in made.unknown} & IN_HAND
@@ -346,7 +346,7 @@ def test_droppers_shorter_than_the_custom_may_be_kept():
     rig = rig.with_(droppers=hung)
     made = plan(rig, NO_SWEEP, Choices(3 / 8 * INCH, 1, 36 * INCH, 8 * INCH))
     assert made.legal is True
-    assert not made.obstacles
+    assert not made.failed + made.unknown
     assert [finding.key for finding in made.off_custom] == ["dropper_length"]
     assert made.planned.droppers == hung
 
@@ -355,14 +355,14 @@ def test_a_net_short_in_the_footrope_is_told_to_fix_it():
     rig = make_rig(NO_SWEEP, headrope=Headrope(30 * FOOT))
     made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
     assert made.legal is False
-    assert [finding.key for finding in made.obstacles] == ["footrope_excess"]
+    assert [finding.key for finding in made.failed + made.unknown] == ["footrope_excess"]
 
 
 def test_the_fishery_is_judged_besides():
     rig = make_rig(NO_SWEEP)
     made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP), fishery=WHITING)
     assert made.legal is None
-    assert "mesh_size" in {finding.key for finding in made.obstacles}
+    assert "mesh_size" in {finding.key for finding in made.failed + made.unknown}
 
 
 def test_only_a_rule_set_without_a_sweep_can_be_converted_to():

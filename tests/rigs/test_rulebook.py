@@ -9,7 +9,7 @@ from rigs import rulebook
 from rigs.judge import judge
 from rigs.rulebook import Season
 
-from .rig_factory import make_rig
+from .rig_factory import make_rig, with_limit
 
 SMALL = """\
 name: small
@@ -46,7 +46,7 @@ def test_the_metric_figure_beside_a_limit_keeps_it_too():
     assert requirement.limit == pytest.approx(1.2192)
     assert requirement.edge == pytest.approx(1.22)
     assert requirement.limit_metric_text == "122 cm"
-    other = requirement.with_limit(3.0)
+    other = with_limit(requirement, 3.0)
     assert (other.edge, other.limit_metric_text) == (pytest.approx(3.0), "3 m")
 
 

@@ -128,7 +128,7 @@ def test_the_worked_value_of_the_critical_angle():
     """One 3/8 in Grade 30 dropper of 42 in, free at 1.5 m/s: 47 degrees, 29 in (own arithmetic)."""
     found = hang(LINE, 42 * INCH, 1.5)
     assert found.top_degrees == pytest.approx(47, abs=1)
-    assert found.chord_degrees == pytest.approx(found.top_degrees)
+    assert found.chord_angle == pytest.approx(found.top_angle)
     assert found.height / INCH == pytest.approx(29, abs=0.7)
     assert not found.touches
     # By the balance itself, solved here: w sin a = 1/2 rho Cn d (V cos a)^2.

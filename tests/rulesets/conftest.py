@@ -7,6 +7,7 @@ import pytest
 from django.conf import settings
 from django.utils import timezone
 
+from tests.rigs.rig_factory import with_limit
 from training.accounts.models import Role, User
 from training.rulesets import drafting, impact
 
@@ -27,7 +28,7 @@ def local(day, hour=12, minute=0, second=0):
 def altered(book, drop=(), limits=None, **changes):
     """Return ``book`` without some rules, with other limits (key to SI), and other ``changes``."""
     rules = tuple(
-        rule.with_limit(limits[rule.key]) if limits and rule.key in limits else rule
+        with_limit(rule, limits[rule.key]) if limits and rule.key in limits else rule
         for rule in book.requirements
         if rule.key not in drop
     )
