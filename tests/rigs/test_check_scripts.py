@@ -1,4 +1,4 @@
-"""The check sheet's scripts say what the site says: tried by node, where it is there."""
+"""The check sheet's scripts say what the site says: tried by Node.js."""
 
 import json
 import random
@@ -53,14 +53,11 @@ import { run } from "./task.js";
 console.log(JSON.stringify(run(JSON.parse(readFileSync(0, "utf8")))));
 """
 
-pytestmark = pytest.mark.skipif(
-    not shutil.which("node"), reason="node is not there; the browser tests compare too"
-)
-
 
 @pytest.fixture
 def run(tmp_path):
     """A function that runs ``script`` beside the site's own, with ``given`` as its data."""
+    assert shutil.which("node"), "These tests need Node.js: see the README."
 
     def ran(script, **given):
         for each in SCRIPTS.glob("*.js"):
