@@ -290,16 +290,16 @@ def _wing_gaps(rig):
 
 
 def _sweep_diameter(rig):
-    return None if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
+    return NOTHING if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
 
 
 def _sweep_bare(rig):
-    return None if rig.sweep is None else ([rig.sweep.bare], ("sweep",))
+    return NOTHING if rig.sweep is None else ([rig.sweep.bare], ("sweep",))
 
 
 def _sweep_excess(rig):
     if rig.sweep is None:
-        return None
+        return NOTHING
     port, starboard = rig.sweep.port, rig.sweep.starboard
     if port is None or starboard is None:
         if port is None and starboard is None:
@@ -311,7 +311,7 @@ def _sweep_excess(rig):
 
 def _sweep_excess_sides(rig):
     if rig.sweep is None:
-        return None
+        return NOTHING
     values = [
         None if rig.sweep.half(side) is None else rig.sweep.half(side) - abs(rig.footrope.end(side))
         for side in SIDES
@@ -321,7 +321,9 @@ def _sweep_excess_sides(rig):
 
 def _sweep_wing_excess(rig):
     """How much longer the sweep is than the footrope beyond each side's outermost dropper."""
-    if rig.sweep is None or rig.droppers is None:
+    if rig.sweep is None:
+        return NOTHING
+    if rig.droppers is None:
         return None
     values = []
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
@@ -345,7 +347,9 @@ def _sweep_wing_excess(rig):
 
 
 def _sweep_attachment(rig):
-    if rig.sweep is None or rig.droppers is None:
+    if rig.sweep is None:
+        return NOTHING
+    if rig.droppers is None:
         return None
     values = [
         None if each.sweep_position is None else abs(each.sweep_position - each.position)
@@ -355,7 +359,7 @@ def _sweep_attachment(rig):
 
 
 def _sweep_joins(rig):
-    return None if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
+    return NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
 
 
 def _mesh(rig):
@@ -380,18 +384,20 @@ def _mesh_not_blocked(rig):
 
 
 def _bar_gap(rig):
-    return None if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
+    return NOTHING if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
 
 
 def _outlet(rig):
     grate = rig.grate
-    if grate is None or grate.width is None or grate.outlet_width is None:
+    if grate is None:
+        return NOTHING
+    if grate.width is None or grate.outlet_width is None:
         return None
     return [grate.outlet_width - grate.width], ("outlet",)
 
 
 def _grate_stiff(rig):
-    return None if rig.grate is None else ([rig.grate.stiff], ("grate",))
+    return NOTHING if rig.grate is None else ([rig.grate.stiff], ("grate",))
 
 
 def _grate_ahead(rig):

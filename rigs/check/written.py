@@ -36,7 +36,8 @@ def _wing(rig, side):
 
 def _sweep_last(rig, side, left_over):
     readings = MEASURES["sweep_wing_excess"].read(rig)
-    known = _known([] if readings is None else [readings[0][SIDES.index(side)]])
+    values = readings[0] if readings else ()
+    known = _known([values[SIDES.index(side)]] if values else [])
     return left_over + known[0] if known else None
 
 
