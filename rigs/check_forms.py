@@ -9,6 +9,7 @@ from django.utils import timezone
 from . import rulebook
 from .check.entry import NO, YES, read
 from .check.steps import FLAG, QUESTIONS, ROW, Question, steps
+from .fields import DayField
 
 LONGEST_NOTES = 4000
 UNMEASURED = "Not measured"
@@ -159,11 +160,7 @@ class HeadForm(forms.Form):
         required=False,
         help_text="As on the plotter, like 42 14.05 N 70 08.8 W.",
     )
-    day = forms.DateField(
-        label="Day of the check",
-        initial=timezone.localdate,
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-    )
+    day = DayField(label="Day of the check", initial=timezone.localdate)
 
     def clean_day(self):
         day = self.cleaned_data["day"]

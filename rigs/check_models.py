@@ -40,7 +40,7 @@ class CheckSheet(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, related_name="check_sheets"
     )
     vessel_name = models.CharField("vessel", max_length=80)
-    harbour = models.CharField(max_length=80)
+    harbour = models.CharField("harbor", max_length=80)
     position = models.CharField(max_length=80, blank=True)
     day = models.DateField()
     rulebook_name = models.CharField("rule set", max_length=40)
@@ -51,13 +51,13 @@ class CheckSheet(models.Model):
     photo_keys = models.JSONField("photos", default=list)
     passed = models.BooleanField(null=True, editable=False)
     outside = models.PositiveSmallIntegerField(default=0, editable=False)
-    within = models.PositiveSmallIntegerField(default=0, editable=False)
+    within = models.PositiveSmallIntegerField("inside", default=0, editable=False)
     not_measured = models.PositiveSmallIntegerField(default=0, editable=False)
     revision = models.PositiveIntegerField(default=0, editable=False)
     device = models.CharField(max_length=36, blank=True, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
-    finished = models.DateTimeField("handed in", null=True, blank=True, editable=False)
+    finished = models.DateTimeField("turned in", null=True, blank=True, editable=False)
 
     objects = CheckSheetQuerySet.as_manager()
 
@@ -127,7 +127,7 @@ class CheckRevision(models.Model):
     device = models.CharField(max_length=36)
     number = models.PositiveIntegerField()
     content = models.JSONField()
-    hands_in = models.BooleanField(default=False)
+    hands_in = models.BooleanField("turns it in", default=False)
     reason = models.CharField(max_length=300, blank=True)
     received = models.DateTimeField(default=timezone.now, editable=False)
 

@@ -40,6 +40,16 @@ class DeckField(forms.CharField):
         """Raise ValidationError for a measure that cannot be."""
 
 
+class DayField(forms.DateField):
+    """A date, picked or typed: ``7/1/2026`` or ``July 1, 2026``."""
+
+    default_error_messages = {"invalid": "We could not read this date. Write it like 7/1/2026."}
+
+    def __init__(self, **options):
+        options.setdefault("widget", forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
+        super().__init__(**options)
+
+
 class LengthField(DeckField):
     """A length; cleans to metres. ``positive`` refuses zero, ``least`` anything shorter."""
 

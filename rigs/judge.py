@@ -16,7 +16,7 @@ from .gear import Rig
 from .measures import MEASURES, Between
 from .outcomes import FAIL, NOT_MEASURED, PASS
 from .places import place_text
-from .rulebook import FISHERY, Requirement, Rulebook
+from .rulebook import FISHERY, Requirement, Rulebook, date_text
 from .units import ROUNDING
 from .waters import lies_in
 
@@ -423,7 +423,7 @@ def judge_taken(taken, rulebook, on=None):
 
 def _refuse_another_day(rulebook, on):
     if on is not None and not rulebook.holds_on(on):
-        raise ValueError(f"The rule set “{rulebook.title}” does not hold on {on.isoformat()}.")
+        raise ValueError(f"The rule set “{rulebook.title}” has no version for {date_text(on)}.")
 
 
 def _whatever_the_vessel(findings):

@@ -4,7 +4,7 @@ from django import forms
 from django.utils import timezone
 
 from . import tuning
-from .fields import InchesField, MassField, SpeedField
+from .fields import DayField, InchesField, MassField, SpeedField
 from .forms import DeckForm
 from .models import SHINE
 from .tow import BOTTOMS
@@ -42,9 +42,7 @@ class TowForm(DeckForm):
     KEPT_APART = ("key", "day")
     CATCH = ("catch_target", "catch_bottom", "catch_other", "baskets", "bottom_baskets")
 
-    day = forms.DateField(
-        label="Day of the tow", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-    )
+    day = DayField(label="Day of the tow")
     speed = SpeedField(
         label="Speed through the water", help_text="Knots if you give no unit, such as 2.8."
     )

@@ -137,7 +137,7 @@ class Tow(Kept):
         constraints = [models.UniqueConstraint(fields=["net", "key"], name="one_tow_for_one_form")]
 
     def __str__(self):
-        return f"{self.net}, {self.day:%B %d, %Y}"
+        return f"{self.net}, {self.day:%B} {self.day.day}, {self.day.year}"
 
     @property
     def catch(self):

@@ -5,7 +5,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from . import openings, species
-from .fields import DeckField, InchesField, LengthField, MassField, YesNoField
+from .fields import DayField, DeckField, InchesField, LengthField, MassField, YesNoField
 from .forms import Section
 from .gear import DIAMOND, SQUARE, Codend
 from .models import Net
@@ -46,11 +46,6 @@ def _species():
     return [(name, f"{name[0].upper()}{name[1:]}") for name in openings.species(today)]
 
 
-def _day_field(**options):
-    widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-    return forms.DateField(widget=widget, **options)
-
-
 class TripForm(forms.Form):
     """A vessel, a day, a place and a net; all but the day can be left empty."""
 
@@ -79,7 +74,7 @@ class TripForm(forms.Form):
     )
 
     fishery = forms.ChoiceField(label="Fishery", choices=_fisheries, required=False)
-    day = _day_field(
+    day = DayField(
         label="Day",
         initial=timezone.localdate,
         help_text="Ask for each day of a trip: a season can close while you are out.",
@@ -97,7 +92,7 @@ class TripForm(forms.Form):
         yes="Yes",
         no="No",
     )
-    letter_asked = _day_field(
+    letter_asked = DayField(
         label="When was the letter asked for? (optional)",
         required=False,
         help_text="The letter holds from the day after.",

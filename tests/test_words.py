@@ -1,5 +1,6 @@
 """What people read is in the site's own words, wherever it is written."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -36,6 +37,22 @@ ALLOWED = {
     "training/fleet/register/columns.py": ["home harbour"],
 }
 
+# As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, and without a year where
+# the page has said it.
+MOMENTS = {
+    "F j, Y",
+    "M j, Y",
+    "F j",
+    "l, F j",
+    "g:i a",
+    "g:i:s a",
+    "F j, Y, g:i a",
+    "M j, Y, g:i a",
+    "F j, g:i a",
+    "l, F j, g:i a",
+    "l, F j, Y, g:i a",
+}
+
 
 @pytest.mark.parametrize("name", FILES)
 def test_people_read_the_sites_words(name):
@@ -49,3 +66,22 @@ def test_each_exception_is_needed(name):
     for phrase in ALLOWED[name]:
         assert phrase in shown
         assert list(words.unwanted(phrase))
+
+
+@pytest.mark.parametrize("name", [name for name in FILES if name.startswith("templates/")])
+def test_days_and_times_are_written_as_americans_do(name):
+    text = (ROOT / name).read_text("utf-8").replace("\xa0", " ")
+    assert set(re.findall(r'\|(?:date|time):"([^"]*)"', text)) <= MOMENTS
+
+
+def test_scripts_give_their_words():
+    script = """
+    // towards nobody
+    const PLACE = "https://a.b"; /* "whoever is there" */
+    say("at the centre");
+    say(`${count} towards it ${name.replace("anew it", "")}`);
+    """
+    assert [line.split() for line in words.shown_in_script(script).splitlines()] == [
+        ["at", "the", "centre"],
+        ["towards", "it"],
+    ]

@@ -46,6 +46,13 @@ INSTEAD = {
     r"candidates?": "person",
     r"schemes?": "certificate, requirements",
     r"(?:il)?legal(?:ly)?": "meets the rules",
+    r"mend(?:s|ed|ing)?": "fix",
+    r"papers": "exams",
+    r"(?:begin|sit|sit for|pass|take) an? paper": "take an exam",
+    r"hand(?:s|ed|ing)? (?:it |them |this )?in": "turn in",
+    r"erased": "deleted, of an account",
+    r"e-mails?": "email",
+    r"cannot be fetched|could not be fetched": "did not load",
     r"violat(?:es?|ed|ions?)": "outside",
     r"(?:he|she|him|his|hers?|himself|herself)": "they, you, the skipper; it for a vessel",
 }
@@ -142,11 +149,16 @@ def shown_in_python(source):
     )
 
 
+_IN_SCRIPT = re.compile(
+    r"""/\*.*?\*/|(?<![:\w])//[^\n]*|"((?:[^"\\\n]|\\.)*)"|`((?:[^`\\]|\\.)*)`""", re.DOTALL
+)
+
+
 def shown_in_script(source):
-    """Return the strings of a JavaScript module that have a space in them, one a line."""
-    source = re.sub(r"/\*.*?\*/|^\s*//.*$", "", source, flags=re.DOTALL | re.MULTILINE)
-    strings = re.findall(r"\"([^\"\n]*)\"|'([^'\n]*)'|`([^`]*)`", source)
-    return "\n".join(text for found in strings for text in found if " " in text.strip())
+    """Return the strings of a script that look like words for people, one a line."""
+    strings = (plain or filled for plain, filled in _IN_SCRIPT.findall(source))
+    without_sums = (re.sub(r"\${[^}]*}", " ", each) for each in strings)
+    return "\n".join(each for each in without_sums if " " in each.strip())
 
 
 _SHOWN = {

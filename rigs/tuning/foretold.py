@@ -14,6 +14,8 @@ NEEDED = 2
 """Fewest tows before and after a change that say anything of it: one shows no scatter. A
 choice, no source."""
 
+CANNOT_COMPARE = "The last change cannot be compared with what this site expected"
+
 _MOST = 5  # tows on either side of the change; those farther off were towed in other times
 
 
@@ -57,20 +59,17 @@ def last_change(read):
     if min(counts) < NEEDED:
         return _untold(
             *counts,
-            "There are too few tows to say how well the last change was foretold: "
-            f"{counts[0]} before it, {counts[1]} after it. It takes {NEEDED} of each at least.",
+            "Too few tows to compare the last change with what this site expected: "
+            f"{counts[0]} before it, {counts[1]} after it. It takes at least {NEEDED} of each.",
         )
     why_not = _cannot_compare(old, new, before, after)
     if why_not:
-        return _untold(
-            *counts, f"There is no saying how well the last change was foretold: {why_not}"
-        )
+        return _untold(*counts, f"{CANNOT_COMPARE}: {why_not}")
     found = shown(old, before).effect(old, new, lift=lift(new) - lift(old))
     if found is None:
         return _untold(
             *counts,
-            "There is no saying how well the last change was foretold: the shine before it did not "
-            "show how hard the net pulled up.",
+            f"{CANNOT_COMPARE}: the shine before it did not show how hard the net pulled up.",
         )
     levels = [[each.model for each in tows] for tows in (before, after)]
     seen = mean_of(levels[1]) - mean_of(levels[0])
@@ -115,7 +114,7 @@ def _moved(metres):
 
 def _words(effect, seen, low, high, counts, fits):
     said = (
-        f"The last change: foretold {_moved(effect.change)} (from {_moved(effect.low)} to "
+        f"The last change: expected {_moved(effect.change)} (from {_moved(effect.low)} to "
         f"{_moved(effect.high)}), seen {_moved(seen)} over {counts[0]} tows before and {counts[1]} "
         "after."
     )

@@ -16,6 +16,7 @@ const PARTS = [
   "{% get_static_prefix %}js/check_sheet.js",
   "{% get_static_prefix %}js/check_send.js",
   "{% get_static_prefix %}js/check_store.js",
+  "{% get_static_prefix %}js/moments.js",
   "{% get_static_prefix %}js/check_photos.js",
   "{% get_static_prefix %}js/check_judge.js",
   "{% get_static_prefix %}js/check_units.js",

@@ -136,7 +136,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     phone.context.set_offline(True)
     phone.get_by_role("button", name="Turn in my answer").tap()
     trouble = phone.locator("[data-keep-trouble]")
-    expect(trouble).to_contain_text("Not handed in: no connection")
+    expect(trouble).to_contain_text("Not turned in: no connection")
     assert not Attempt.objects.exists()
     phone.context.set_offline(False)
 
@@ -154,7 +154,7 @@ def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user)
     hung = hang(phone, 0)
     phone.route("**/exercises/space-droppers/", lambda route: route.fulfill(status=503))
     phone.get_by_role("button", name="Turn in my answer").tap()
-    expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not handed in")
+    expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not turned in")
     expect_places(phone, [hung])
     assert not Attempt.objects.exists()
 

@@ -60,7 +60,7 @@ def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, use
     phone.goto(f"/papers/{paper.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "3/8 in").check()
-    expect(told(phone)).to_contain_text("kept on this device")
+    expect(told(phone)).to_contain_text("saved on this device")
     assert saved(paper) is None
     phone.context.set_offline(False)
     expect(told(phone)).to_contain_text("Saved at")
@@ -72,7 +72,7 @@ def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, us
     phone.goto(f"/papers/{paper.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "1/4 in").check()
-    expect(told(phone)).to_contain_text("kept on this device")
+    expect(told(phone)).to_contain_text("saved on this device")
     phone.goto("about:blank")
     phone.context.set_offline(False)
     phone.goto(f"/papers/{paper.pk}/task/1/")

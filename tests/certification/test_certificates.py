@@ -66,7 +66,7 @@ class TestIssuing:
 
     def test_an_open_paper_gets_none(self, user):
         paper = make_paper(user, handed_in=None, marks=(), passed=None)
-        with pytest.raises(CertificateError, match="not been handed in"):
+        with pytest.raises(CertificateError, match="not been turned in"):
             certificates.issue(paper)
 
     def test_a_correction_to_a_pass_counts_from_its_day(self, user, staff):

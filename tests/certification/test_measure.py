@@ -152,13 +152,13 @@ def test_missing_cells_are_no_wrong_answers():
     # Item 1 against the share of the other items that each candidate had.
     expected = np.corrcoef([1, 0, 1, 1], [1, 1, 1, 0])[0, 1]
     assert discrimination(marks, np.ones(3))[0] == pytest.approx(expected)
-    with pytest.raises(MeasureError, match="every item"):
+    with pytest.raises(MeasureError, match="every question"):
         kr20(marks)
 
 
 def test_templates_never_on_the_same_papers_have_no_alpha():
     nan = np.nan
-    with pytest.raises(MeasureError, match="never on the same two papers"):
+    with pytest.raises(MeasureError, match="never on the same two exams"):
         alpha(np.array([[1, nan, 1], [0, nan, 1], [nan, 1, 1], [nan, 0, 0]]))
 
 
@@ -175,11 +175,11 @@ def test_items_of_unequal_worth_count_by_their_marks():
     ("papers", "reason"),
     [
         ([], "Nobody has taken"),
-        ([{}], "holds no task"),
-        ([{"c": 1}], "'c' is not an item"),
-        ([{"a": 2}], "not a mark that 'a' can give"),
-        ([{"a": -1}], "not a mark that 'a' can give"),
-        ([{"a": float("nan")}], "not a mark that 'a' can give"),
+        ([{}], "has no questions"),
+        ([{"c": 1}], "'c' is not a question"),
+        ([{"a": 2}], "'a' cannot earn"),
+        ([{"a": -1}], "'a' cannot earn"),
+        ([{"a": float("nan")}], "'a' cannot earn"),
     ],
 )
 def test_pool_refuses(papers, reason):
@@ -237,7 +237,7 @@ def test_feldt_interval_covers_the_true_alpha_as_often_as_it_says():
     ("marks", "reason"),
     [
         ([[1.0], [0.0]], "two questions"),
-        ([[1.0, 0.0]], "never on the same two papers"),
+        ([[1.0, 0.0]], "never on the same two exams"),
         ([[1.0, 0.0], [0.0, 1.0]], "same total"),
     ],
 )
@@ -329,7 +329,7 @@ def test_consistency_when_everybody_passes():
 @pytest.mark.parametrize(
     ("shares", "reliability", "cut", "reason"),
     [
-        ([0.5, 0.6], 0.8, 1.2, "pass mark"),
+        ([0.5, 0.6], 0.8, 1.2, "score to pass"),
         ([0.5, 0.6], 1.0, 0.5, "between 0 and 1"),
         ([0.5, 0.6], -0.2, 0.5, "between 0 and 1"),
         ([0.5, 0.5], 0.8, 0.5, "same total"),

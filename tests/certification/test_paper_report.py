@@ -22,9 +22,9 @@ def keys(found):
         (30, 0.30, 0.4, []),
         (30, 0.95, 0.4, []),
         (30, 0.96, 0.4, ["too easy"]),
-        (30, 0.7, -0.01, ["sorts backward"]),
-        (30, 0.7, 0.0, ["sorts badly"]),
-        (30, 0.7, 0.19, ["sorts badly"]),
+        (30, 0.7, -0.01, ["works backward"]),
+        (30, 0.7, 0.0, ["does not fit the rest"]),
+        (30, 0.7, 0.19, ["does not fit the rest"]),
         (30, 0.7, 0.20, []),
         (30, 1.0, np.nan, ["too easy"]),
     ],
@@ -45,7 +45,7 @@ def test_every_flag_is_a_sentence():
 def test_a_dead_option_is_named():
     options = option_shares([{"42 in"}] * 30, ["42 in", "36 in"], {"42 in"})
     (flag,) = flags(*QUIET, options)
-    assert flag.key == "dead option"
+    assert flag.key == "unused answer"
     assert "36 in" in flag.sentence
 
 
@@ -105,4 +105,4 @@ def test_report_shows_option_figures_with_their_item():
     found = report(pool(sat_by(120), OUT_OF), 0.6, 5, {"stock": options}, resamples=0)
     stock = found.items[1]
     assert stock.options == options
-    assert "dead option" in keys(stock.flags)
+    assert "unused answer" in keys(stock.flags)

@@ -196,7 +196,7 @@ def test_the_last_change_is_compared_with_what_was_foretold(as_user, net):
     assert "2 before it, 1 after it" in log_page(as_user, net)
     make_tow(net, **dict.fromkeys(level, "12 in"))
     page = log_page(as_user, net)
-    assert "The last change: foretold up" in page
+    assert "The last change: expected up" in page
 
 
 def test_a_deleted_tow_says_nothing_more(as_user, net):

@@ -621,7 +621,7 @@ def test_tows_that_scatter_say_little():
 def test_too_few_tows_say_so(before, after, words):
     found = last_change(changed_and_towed(before, after))
     assert found.fits is None
-    assert "too few" in found.text
+    assert "Too few" in found.text
     assert words in found.text
 
 

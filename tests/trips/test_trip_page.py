@@ -293,7 +293,7 @@ def test_somebody_elses_net_and_a_deleted_one_are_not_offered(as_user, user, off
         ("position", "42 61 N 70 08 W", "61 minutes"),
         ("position", "42 14.05", "half a position"),
         ("day", "", "required"),
-        ("day", "yesterday", "valid date"),
+        ("day", "yesterday", "Write it like 7/1/2026"),
         ("day", "1999-10-01", "no rules for October 1, 1999. Choose another day"),
         ("fishery", "lobster", "not one of the available choices"),
         ("vessel_length", "70 furlongs", "not a unit known here"),

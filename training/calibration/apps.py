@@ -3,4 +3,4 @@ from django.apps import AppConfig
 
 class CalibrationConfig(AppConfig):
     name = "training.calibration"
-    verbose_name = "calibration"
+    verbose_name = "Judging rounds"

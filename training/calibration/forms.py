@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from rigs import rulebook
+from rigs.fields import DayField
 from rigs.lapse import is_lapsed
 from training.accounts.models import Role, User
 from training.exercises.handing import SEEDS
@@ -109,8 +110,8 @@ class RoundForm(forms.ModelForm):
         widgets = {
             "count": forms.NumberInput(attrs={"inputmode": "numeric"}),
             "drawn_percent": forms.NumberInput(attrs={"inputmode": "numeric"}),
-            "due": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         }
+        field_classes = {"due": DayField}
 
     field_order = ["title", "rulebook_name", "count", "drawn_percent", "officers", "due", "seed"]
 
@@ -162,7 +163,7 @@ class ChangeForm(forms.ModelForm):
         model = Round
         fields = ["title", "due"]
         labels = {"due": RoundForm.Meta.labels["due"]}
-        widgets = {"due": RoundForm.Meta.widgets["due"]}
+        field_classes = RoundForm.Meta.field_classes
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

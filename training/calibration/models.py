@@ -55,7 +55,7 @@ class Turn(models.Model):
 
     round = models.ForeignKey(Round, models.PROTECT, related_name="turns")
     officer = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="turns")
-    handed_in = models.DateTimeField(null=True, blank=True, editable=False)
+    handed_in = models.DateTimeField("turned in", null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ["officer__name", "pk"]
@@ -109,7 +109,7 @@ class PracticeRig(models.Model):
     answer = models.JSONField(null=True, blank=True)
     calls = models.JSONField(null=True, blank=True)
     made = models.DateTimeField(default=timezone.now, editable=False)
-    handed_in = models.DateTimeField(null=True, blank=True, editable=False)
+    handed_in = models.DateTimeField("turned in", null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ["turn", "pk"]

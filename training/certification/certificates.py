@@ -72,9 +72,9 @@ def issue(paper):
     """
     correction = paper.corrections.last()
     if paper.handed_in is None:
-        raise CertificateError("This paper has not been handed in.")
+        raise CertificateError("This exam has not been turned in.")
     if not (correction.passed if correction else paper.passed):
-        raise CertificateError("This paper was not passed.")
+        raise CertificateError("This exam was not passed.")
     issued = paper.handed_in if paper.passed else correction.made
     with transaction.atomic():
         certificate, _ = Certificate.objects.get_or_create(

@@ -84,12 +84,12 @@ def pool(papers: Sequence[Mapping[Hashable, float]], out_of: Mapping[Hashable, f
     marks = np.full((len(papers), len(column)), np.nan)
     for row, paper in enumerate(papers):
         if not paper:
-            raise MeasureError("One of the papers holds no task.")
+            raise MeasureError("One of the exams has no questions.")
         for item, mark in paper.items():
             if item not in column:
-                raise MeasureError(f"{item!r} is not an item of this paper.")
+                raise MeasureError(f"{item!r} is not a question of this exam.")
             if not 0 <= mark <= most[column[item]]:
-                raise MeasureError(f"{mark} is not a mark that {item!r} can give.")
+                raise MeasureError(f"{item!r} cannot earn {mark} points.")
             marks[row, column[item]] = mark
     return Pool(tuple(out_of), marks, most)
 
@@ -157,7 +157,7 @@ def covariances(marks):
     both = taken.astype(float)
     together = both.T @ both
     if together.min() < 2:
-        raise MeasureError("Some two items were never on the same two papers.")
+        raise MeasureError("Some two questions were never on the same two exams.")
     sums = values.T @ both
     products = values.T @ values
     return Covered((products - sums * sums.T / together) / (together - 1), int(together.min()))
@@ -191,9 +191,9 @@ def kr20(marks):
     those), for fewer than two items or candidates, and when all totals are the same.
     """
     if np.isnan(marks).any():
-        raise MeasureError("KR-20 needs every item on every paper; take alpha instead.")
+        raise MeasureError("KR-20 needs every question on every exam. Use alpha instead.")
     if not np.isin(marks, (0, 1)).all():
-        raise MeasureError("KR-20 is for right and wrong answers; take alpha instead.")
+        raise MeasureError("KR-20 is for right and wrong answers. Use alpha instead.")
     candidates, items = marks.shape
     if items < 2 or candidates < 2:
         raise MeasureError("Reliability needs at least two questions and two people.")
@@ -312,7 +312,7 @@ def decision_consistency(shares, reliability, cut):
     0 and 1, or when the cut is not within 0 and 1.
     """
     if not 0 <= cut <= 1:
-        raise MeasureError("A pass mark is a share from 0 to 1.")
+        raise MeasureError("The score to pass is a share from 0 to 1.")
     if not 0 < reliability < 1:
         raise MeasureError("Consistency needs a reliability between 0 and 1.")
     mean, variance = float(np.mean(shares)), float(np.var(shares))

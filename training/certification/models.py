@@ -56,6 +56,8 @@ class Scheme(models.Model):
     created = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
+        verbose_name = "requirements of a certificate"
+        verbose_name_plural = "requirements of certificates"
         ordering = ["track", "title"]
 
     def __str__(self):
@@ -65,7 +67,9 @@ class Scheme(models.Model):
 class SchemePart(models.Model):
     """So many tasks of one kind and difficulty in every paper of a scheme."""
 
-    scheme = models.ForeignKey(Scheme, models.CASCADE, related_name="parts")
+    scheme = models.ForeignKey(
+        Scheme, models.CASCADE, verbose_name="certificate", related_name="parts"
+    )
     kind = models.SlugField(max_length=40)
     difficulty = models.PositiveSmallIntegerField(
         validators=[MinValueValidator(1), MaxValueValidator(3)]
@@ -75,6 +79,8 @@ class SchemePart(models.Model):
     )
 
     class Meta:
+        verbose_name = "questions of an exam"
+        verbose_name_plural = "questions of exams"
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(fields=["scheme", "kind", "difficulty"], name="one_part_each")
@@ -94,21 +100,25 @@ class Paper(models.Model):
     was not passed.
     """
 
-    scheme = models.ForeignKey(Scheme, models.PROTECT, related_name="papers")
+    scheme = models.ForeignKey(
+        Scheme, models.PROTECT, verbose_name="certificate", related_name="papers"
+    )
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="papers")
     key = models.UUIDField(unique=True)
     seed = models.PositiveIntegerField()
     pass_percent = models.PositiveSmallIntegerField()
     must_pass = models.JSONField(default=list, blank=True)
-    begun = models.DateTimeField(default=timezone.now, editable=False)
+    begun = models.DateTimeField("started", default=timezone.now, editable=False)
     deadline = models.DateTimeField(null=True, blank=True)
-    handed_in = models.DateTimeField(null=True, blank=True, db_index=True)
-    marks = models.PositiveSmallIntegerField(null=True, blank=True)
+    handed_in = models.DateTimeField("turned in", null=True, blank=True, db_index=True)
+    marks = models.PositiveSmallIntegerField("points", null=True, blank=True)
     out_of = models.PositiveSmallIntegerField(null=True, blank=True)
     passed = models.BooleanField(null=True, blank=True)
     reasons = models.JSONField(default=list, blank=True)
 
     class Meta:
+        verbose_name = "exam"
+        verbose_name_plural = "exams"
         ordering = ["-begun", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -136,7 +146,7 @@ class PaperTask(models.Model):
     the saves. Marks and findings are null until the paper is handed in.
     """
 
-    paper = models.ForeignKey(Paper, models.PROTECT, related_name="tasks")
+    paper = models.ForeignKey(Paper, models.PROTECT, verbose_name="exam", related_name="tasks")
     number = models.PositiveSmallIntegerField()
     kind = models.SlugField(max_length=40)
     seed = models.PositiveIntegerField()
@@ -147,12 +157,14 @@ class PaperTask(models.Model):
     answer = models.JSONField(null=True, blank=True)
     revision = models.PositiveIntegerField(default=0)
     saved = models.DateTimeField(null=True, blank=True)
-    marks = models.PositiveSmallIntegerField(null=True, blank=True)
+    marks = models.PositiveSmallIntegerField("points", null=True, blank=True)
     out_of = models.PositiveSmallIntegerField(null=True, blank=True)
     passed = models.BooleanField(null=True, blank=True)
     findings = models.JSONField(null=True, blank=True)
 
     class Meta:
+        verbose_name = "exam question"
+        verbose_name_plural = "exam questions"
         ordering = ["paper", "number"]
         constraints = [
             models.UniqueConstraint(fields=["paper", "number"], name="one_task_a_number")
@@ -174,7 +186,9 @@ class Correction(models.Model):
     The paper itself stays as it was marked; its latest correction is what counts.
     """
 
-    paper = models.ForeignKey(Paper, models.PROTECT, related_name="corrections")
+    paper = models.ForeignKey(
+        Paper, models.PROTECT, verbose_name="exam", related_name="corrections"
+    )
     passed = models.BooleanField()
     reason = models.TextField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
@@ -196,7 +210,9 @@ class Certificate(models.Model):
     the paper went by to its version on that day.
     """
 
-    paper = models.OneToOneField(Paper, models.PROTECT, related_name="certificate")
+    paper = models.OneToOneField(
+        Paper, models.PROTECT, verbose_name="exam", related_name="certificate"
+    )
     code = models.CharField(max_length=20, unique=True, default=new_code)
     holder_name = models.CharField(max_length=150)
     show_name = models.BooleanField(default=False)
@@ -274,6 +290,8 @@ class Judgement(models.Model):
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
+        verbose_name = "estimate for an exam"
+        verbose_name_plural = "estimates for an exam"
         ordering = ["made", "pk"]
 
     def __str__(self):

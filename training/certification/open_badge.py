@@ -130,7 +130,7 @@ def credential(certificate, address):
             name=scheme.title,
             description=scheme.summary or scheme.title,
             criteria=(
-                f"Passed a paper of {certificate.paper.out_of} marks with at least "
+                f"Passed an exam of {certificate.paper.out_of} points with at least "
                 f"{certificate.paper.pass_percent} percent{every}, judged by the rule sets "
                 f"{', '.join(rules)}."
             ),

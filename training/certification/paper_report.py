@@ -38,6 +38,10 @@ class Flag:
     sentence: str
 
 
+def _percent(share):
+    return f"{share * 100:.0f} percent"
+
+
 def flags(answers, difficulty, discrimination, options=()):
     """
     Return the Flags of one item.
@@ -56,29 +60,35 @@ def flags(answers, difficulty, discrimination, options=()):
     found = []
     if difficulty < TOO_HARD:
         found.append(
-            Flag("too hard", f"Too hard: only {difficulty:.0%} of its points were earned.")
+            Flag(
+                "too hard",
+                f"Too hard: only {difficulty * 100:.0f} percent of its points were earned.",
+            )
         )
     if difficulty > TOO_EASY:
         found.append(
             Flag(
-                "too easy", f"Too easy to tell people apart: {difficulty:.0%} of its points earned."
+                "too easy",
+                f"Too easy to tell people apart: {difficulty * 100:.0f} percent of its points earned.",
             )
         )
     if discrimination < 0:
         found.append(
             Flag(
-                "sorts backward",
+                "works backward",
                 "People who do well on the rest do worse on this one. Look for a wrong answer key "
                 "or a question that can be read two ways.",
             )
         )
     elif discrimination < SORTS_BADLY:
-        found.append(Flag("sorts badly", "Doing well on this one says little about the rest."))
+        found.append(
+            Flag("does not fit the rest", "Doing well on this one says little about the rest.")
+        )
     found.extend(
         Flag(
-            "dead option",
-            f"Almost nobody picks the wrong answer “{option.option}” ({option.share:.0%}). "
-            "A more likely mistake would tell more.",
+            "unused answer",
+            f"Almost nobody picks the wrong answer “{option.option}” ({_percent(option.share)}). "
+            "A more likely mistake would show more.",
         )
         for option in options
         if option.dead

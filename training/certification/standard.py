@@ -70,7 +70,7 @@ def angoff(
     for judge, expected in judgements.items():
         for item, value in expected.items():
             if item not in marks:
-                raise StandardError(f"{item!r} is not an item of this paper.")
+                raise StandardError(f"{item!r} is not a question of this exam.")
             if not 0 <= value <= 1:
                 raise StandardError(f"{judge} expects {value}: a share is from 0 to 1.")
         if len(expected) < len(marks):

@@ -60,7 +60,7 @@ def begin(request, slug):
         messages.error(request, str(error))
         return redirect("certification:mine")
     except ValueError as error:
-        raise Http404("A paper is begun with a key.") from error
+        raise Http404("An exam is started with a key.") from error
     return redirect("certification:review", paper.pk)
 
 
@@ -183,7 +183,7 @@ def paper(request, pk):
     papers.close_if_over(found)
     if found.handed_in is None:
         if found.user != request.user:
-            raise Http404("This paper is still being worked on.")
+            raise Http404("This exam is still being worked on.")
         return redirect("certification:review", pk)
     return show_paper(request, found, CorrectionForm())
 

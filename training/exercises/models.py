@@ -69,12 +69,14 @@ class Attempt(models.Model):
 
     assignment = models.OneToOneField(Assignment, models.PROTECT, related_name="attempt")
     answer = models.JSONField()
-    marks = models.PositiveSmallIntegerField()
+    marks = models.PositiveSmallIntegerField("points")
     out_of = models.PositiveSmallIntegerField()
     passed = models.BooleanField()
     findings = models.JSONField()
     remarks = models.JSONField(default=list, blank=True)
-    handed_in = models.DateTimeField(default=timezone.now, editable=False, db_index=True)
+    handed_in = models.DateTimeField(
+        "turned in", default=timezone.now, editable=False, db_index=True
+    )
 
     objects = AttemptQuerySet.as_manager()
 

@@ -17,7 +17,7 @@ class FilterForm(forms.Form):
         error_messages={"invalid_choice": "There is no such group any more. Choose another."},
     )
     name = forms.CharField(
-        label="Name or e-mail",
+        label="Name or email",
         required=False,
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),

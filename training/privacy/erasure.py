@@ -26,8 +26,8 @@ from training.fleet import sums
 from .models import Erasure
 from .owned import Rows, owned
 
-NAME = "Somebody erased"
-REASON = "The holder asked to be erased."
+NAME = "Account deleted"
+REASON = "The holder deleted the account."
 # Rows of these stay, and what hangs on them with them.
 KEPT = {
     "certification.Paper": "a certificate rests on it",

@@ -8,6 +8,7 @@ import zipfile
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db.models import FileField
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from training.accounts.models import User
 from training.fleet.spreadsheet import safe_cell
@@ -91,7 +92,7 @@ def archive(person):
     tables, files = collect(person)
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
-        moment = f"{timezone.now():%Y-%m-%d %H:%M} UTC"
+        moment = f"{date_format(timezone.now(), 'F j, Y, g:i a')} UTC"
         pack.writestr("READ ME.txt", EXPLAINED.format(name=person.name, moment=moment))
         text = json.dumps(tables, cls=DjangoJSONEncoder, ensure_ascii=False, indent=2)
         pack.writestr("all.json", text)

@@ -5,6 +5,7 @@ from datetime import datetime
 from django import forms
 from django.utils import timezone
 
+from rigs.fields import DayField
 from training.fleet.models import Session
 
 TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p")  # browsers send the first
@@ -14,11 +15,7 @@ class SessionForm(forms.ModelForm):
     """A session on one day: from when to when, where, what for."""
 
     key = forms.UUIDField(widget=forms.HiddenInput)
-    day = forms.DateField(
-        label="Day",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "We could not read this date. Write it like 3/31/2026."},
-    )
+    day = DayField(label="Day")
     begins = forms.TimeField(
         label="From",
         input_formats=TIMES,

@@ -45,7 +45,7 @@ class UptakeTally(models.Model):
     ``month`` is its first day; ``size`` the key of a class of length.
     """
 
-    harbour = models.CharField(max_length=100)
+    harbour = models.CharField("harbor", max_length=100)
     size = models.CharField(max_length=10)
     month = models.DateField()
     stage = models.CharField(max_length=10, choices=Stage)

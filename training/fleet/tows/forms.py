@@ -3,7 +3,7 @@
 from django import forms
 from django.utils import timezone
 
-from rigs.fields import MassField
+from rigs.fields import DayField, MassField
 from rigs.forms import DeckForm
 from training.accounts.models import User
 from training.fleet.models import PairedTows, Vessel
@@ -39,10 +39,7 @@ class PairForm(DeckForm):
     KEPT_APART = ("key", "vessel", "day", "note")
 
     vessel = forms.ModelChoiceField(Vessel.objects.none(), required=False)
-    day = forms.DateField(
-        label="Day of the two tows",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-    )
+    day = DayField(label="Day of the two tows")
     note = forms.CharField(
         label="Ground, time towed, weather (optional)",
         required=False,

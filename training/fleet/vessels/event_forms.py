@@ -5,6 +5,7 @@ import uuid
 from django import forms
 from django.utils import timezone
 
+from rigs.fields import DayField
 from training.fleet.stages import Known
 
 from .forms import not_to_come
@@ -19,11 +20,7 @@ class EventForm(forms.Form):
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     stage = forms.ChoiceField(label="What happened", widget=forms.RadioSelect)
-    day = forms.DateField(
-        label="Date",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"invalid": "We could not read this date. Write it like 7/1/2026."},
-    )
+    day = DayField(label="Date")
     known = forms.ChoiceField(label="How we know", choices=Known)
     note = forms.CharField(
         label="Note (optional)",

@@ -295,7 +295,7 @@ class Board {
     const unread = this.fields.kept.port.length + this.fields.kept.starboard.length;
     const note = unread ? ` ${unread} typed ${unread === 1 ? "line is" : "lines are"} not drawn.` : "";
     this.readout.textContent = this.picked
-      ? `Picked: ${this.rope.words(this.picked.at)}. ${hung}${note}`
+      ? `Selected: ${this.rope.words(this.picked.at)}. ${hung}${note}`
       : `${hung}${note}`;
     for (const button of this.section.querySelectorAll("[data-nudge], [data-board-remove]")) {
       button.disabled = !this.picked;

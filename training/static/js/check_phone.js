@@ -8,6 +8,7 @@
 import { Sender } from "./check_send.js";
 import { SheetView } from "./check_sheet.js";
 import { addSheet, isUnsent, sheetOf, sheetsOf } from "./check_store.js";
+import { shortDay } from "./moments.js";
 
 const DEVICE = "check sheet device";
 
@@ -150,7 +151,7 @@ class CheckPhone {
     const link = document.createElement("a");
     const isDone = sheet.finished && !isUnsent(sheet);
     link.href = isDone ? sheet.address : `#${sheet.key}`;
-    link.textContent = `${sheet.content.vessel_name}, ${sheet.content.day}`;
+    link.textContent = `${sheet.content.vessel_name}, ${shortDay(sheet.content.day)}`;
     const state = document.createElement("span");
     state.textContent = [stateOf(sheet), sheet.problem].filter(Boolean).join(". ");
     item.append(link, " ", state);

@@ -54,7 +54,7 @@ function tell(form, words) {
   trouble.scrollIntoView({ block: "center" });
 }
 
-const KEPT = "Your answer is still here and kept on this device.";
+const KEPT = "Your answer is still here, and saved on this device.";
 
 async function handIn(form) {
   const button = form.querySelector("[type=submit]");
@@ -66,9 +66,9 @@ async function handIn(form) {
     // Once it got through it is sent again, the plain way, to see the page that follows:
     // the marks, what must be mended, or the way to sign in. The site takes both as one.
     if (answer.ok || answer.type === "opaqueredirect") form.submit();
-    else tell(form, `Not handed in: the site answered with an error (${answer.status}). ${KEPT} Load this page again, then hand in.`);
+    else tell(form, `Not turned in: the site answered with an error (${answer.status}). ${KEPT} Load this page again, then turn it in.`);
   } catch {
-    tell(form, `Not handed in: no connection. ${KEPT} Try again when you are back in range.`);
+    tell(form, `Not turned in: no connection. ${KEPT} Try again when you have signal.`);
   }
   button.disabled = false;
 }

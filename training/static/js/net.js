@@ -40,7 +40,7 @@ class LiveDrawing {
     } catch (error) {
       if (error.name === "AbortError") return;
       this.place.textContent =
-        "The drawing could not be fetched just now. What you typed is still here.";
+        "The drawing did not load. What you typed is still here.";
     }
   }
 }

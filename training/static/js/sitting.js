@@ -6,6 +6,8 @@
  * button saves.
  */
 
+import { clock } from "./moments.js";
+
 const NAME = "answer to paper task ";
 const PAUSE = 400; // milliseconds without a change before it is sent
 const AGAIN = 5000; // milliseconds until it is sent again
@@ -106,7 +108,7 @@ class Sitting {
       });
       if (response.ok) return this.acknowledged(await response.json(), sent);
     } catch {
-      return this.later("No connection. Your answer is kept on this device and is sent when you are back in range.");
+      return this.later("No connection. Your answer is saved on this device and is sent when you have signal.");
     }
     if (response.status === 409 || response.status === 410) {
       const said = await response.json();
@@ -120,10 +122,10 @@ class Sitting {
       return null;
     }
     if (response.type === "opaqueredirect" || response.status === 403) {
-      this.tell("Not saved: you are signed out. Your answer is kept on this device. Sign in and open this task again.");
+      this.tell("Not saved: you are signed out. Your answer is still on this device. Sign in and open this task again.");
       return null;
     }
-    return this.later(`Not saved: the site answered with an error (${response.status}). Your answer is kept on this device and is sent again.`);
+    return this.later(`Not saved: the site answered with an error (${response.status}). Your answer is still on this device and is sent again.`);
   }
 
   acknowledged(said, sent) {
@@ -134,7 +136,7 @@ class Sitting {
       return null;
     }
     this.drop();
-    const time = new Date().toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+    const time = clock(new Date());
     this.tell(said.ready ? `Saved at ${time}.` : `Saved at ${time}, but not complete yet.`);
     return said;
   }

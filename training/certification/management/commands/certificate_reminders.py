@@ -20,7 +20,7 @@ class Command(BaseCommand):
             nargs="+",
             default=list(reminders.DAYS),
             metavar="N",
-            help="how many days before the end to tell them; "
+            help="how many days before the end to mail them; "
             f"{' and '.join(map(str, reminders.DAYS))} if left out",
         )
 

@@ -7,14 +7,14 @@ EVERY = 200  # records between two lines of progress
 
 class Command(BaseCommand):
     help = (
-        "Marks every attempt and paper again from its seed, answer and rule set, and reports "
+        "Grades every attempt and exam again from its seed, answer and rule set, and reports "
         "any difference. Changes nothing, and may be stopped at any time."
     )
 
     def handle(self, *args, **options):
         total, checks = everything()
         done = differing = 0
-        self.stdout.write(f"Marking {total} records again ...")
+        self.stdout.write(f"Grading {total} records again ...")
         try:
             for done, differences in enumerate(checks, 1):
                 differing += bool(differences)

@@ -43,5 +43,5 @@ class Command(BaseCommand):
             self.stdout.write(sentence)
             number += 1
         if number:
-            raise CommandError(f"{number} differences. Run this without --check to mend them.")
+            raise CommandError(f"{number} differences. Run this without --check to fix them.")
         self.stdout.write("All sums are as a full recount has them.")

@@ -5,7 +5,7 @@ from training.privacy.erasure import forget_expired
 
 class Command(BaseCommand):
     help = (
-        "Takes the names of erased people off certificates that kept them and have run out. "
+        "Takes the names of people who deleted their account off certificates that have run out. "
         "Run it every day."
     )
 
