@@ -69,7 +69,7 @@ def flags(answers, difficulty, discrimination, options=()):
         found.append(
             Flag(
                 "too easy",
-                f"Too easy to tell people apart: {difficulty * 100:.0f} percent of its points earned.",
+                f"Too easy to tell people apart: {_percent(difficulty)} of its points earned.",
             )
         )
     if discrimination < 0:
