@@ -111,6 +111,14 @@ class TowHeights:
         """Return the mean height by the model on ``side``, None if nothing was read there."""
         return self._mean("model", side)
 
+    def level(self, side, by):
+        """
+        Return the mean height on ``side``, or of the whole footrope if that is None.
+
+        ``by`` is ``model`` or ``rule``. None if nothing was read there.
+        """
+        return self._mean(by, side)
+
     def _apart(self, attribute):
         """Return the mean of port less starboard, over places read on both sides."""
         found = {each.place: getattr(each, attribute) for each in self.places}

@@ -16,6 +16,9 @@ from .log import TowHeights
 from .window import SUDDEN, mean_of
 
 _TAPE = INCH  # legs and cables are not measured any finer; no source
+MODEL, RULE = "model", "rule"
+"""By what a height is told: worked out under tow, or by length minus shine."""
+
 SETTLED = 3
 """After so many tows at a new height it is how the net flies. No source."""
 
@@ -70,11 +73,12 @@ class Jump:
     A height that changed from one tow to the next, the net being the same.
 
     ``before`` and ``after`` are metres, on ``side`` or, if that is None, on the whole
-    footrope; ``since`` is the first tow after it. ``slower`` and ``faster`` are the mean
-    speeds before and after, m/s.
+    footrope; ``since`` is the first tow after it. ``by`` is ``model``, or ``rule`` where it
+    is length minus shine that shows it. The speeds are means before and after, m/s.
     """
 
     side: str | None
+    by: str
     before: float
     after: float
     since: TowHeights
@@ -90,6 +94,8 @@ class Jump:
     def text(self):
         """What to do about it, in words."""
         where = "The footrope" if self.side is None else f"The {self.side} side"
+        if self.by == RULE:
+            where = f"By length minus shine {where[0].lower()}{where[1:]}"
         went = "dropped" if self.after < self.before else "rose"
         said = (
             f"{where} {went} from about {inches(self.before, 1)} to {inches(self.after, 1)} "
@@ -111,8 +117,17 @@ class Jump:
         )
 
 
-def _level(heights, side):
-    return heights.model if side is None else heights.side(side)
+def _sudden(one, other, side, by):
+    """
+    Return whether the height went by more than it can with nothing changed.
+
+    Of two tows at one speed length minus shine can be compared too: it is what is seen on
+    deck, and a fast tow brings low heights together in the model.
+    """
+    if by == RULE and abs(one.tow.speed - other.tow.speed) > SPEED_SPREAD:
+        return False
+    before, after = one.level(side, by), other.level(side, by)
+    return None not in (before, after) and abs(after - before) > SUDDEN
 
 
 def latest_run(used):
@@ -122,22 +137,23 @@ def latest_run(used):
     ``used`` are TowHeights of one rig, oldest first, at least one. The Jump is None where
     the height came back to what it was, or where the tows before scattered as much.
     """
-    start, side_of_it = 0, None
-    for side in (None, PORT, STARBOARD):
-        levels = [_level(each, side) for each in used]
-        for at, (one, other) in enumerate(pairwise(levels), 1):
-            if None not in (one, other) and abs(other - one) > SUDDEN and at > start:
-                start, side_of_it = at, side
+    start, side_of_it, by = 0, None, MODEL
+    # Length minus shine of one side scatters too much to go by; that of the whole footrope not.
+    for way, side in ((MODEL, None), (MODEL, PORT), (MODEL, STARBOARD), (RULE, None)):
+        for at, (one, other) in enumerate(pairwise(used), 1):
+            if at > start and _sudden(one, other, side, way):
+                start, side_of_it, by = at, side, way
     run, earlier = used[start:], used[:start]
     if not earlier:
         return run, None
-    before = [level for each in earlier if (level := _level(each, side_of_it)) is not None]
-    after = mean_of(_level(each, side_of_it) for each in run)
+    before = [level for each in earlier if (level := each.level(side_of_it, by)) is not None]
+    after = mean_of(each.level(side_of_it, by) for each in run)
     usual = median(before)
     if abs(after - usual) <= max(SUDDEN, max(before) - min(before)):
         return run, None
     jump = Jump(
         side=side_of_it,
+        by=by,
         before=usual,
         after=after,
         since=run[0],

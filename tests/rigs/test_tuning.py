@@ -474,6 +474,19 @@ def test_a_net_that_sinks_overnight_is_looked_over_before_it_is_changed():
     assert found.height == pytest.approx(5 * INCH, abs=0.01 * INCH)
 
 
+def test_a_net_that_sinks_by_what_is_seen_on_deck_is_looked_over_too():
+    """42 in droppers with 26, then 37 in of shine: 16 in, then 5 in by length minus shine."""
+    found = tune(RIG, [level(26), level(26), level(37)], BOOK)
+    before, _, after = found.used
+    assert before.model - after.model < 6 * INCH  # in the model, fast tows lie close
+    (only,) = found.advice
+    assert only.kind == LOOK
+    assert "By length minus shine the footrope dropped from about 16 in to 5 in" in only.text
+    assert found.run == (after,)
+    # At another speed the same shine is another height: that tells nothing.
+    assert tune(RIG, [level(26), level(37, speed=2.2)], BOOK).jump is None
+
+
 def test_a_net_that_rises_overnight_may_have_lost_droppers():
     tows = [level(shine_for(height)) for height in (8, 20)]
     (only,) = tune(RIG, tows, BOOK).advice
