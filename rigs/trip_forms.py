@@ -1,5 +1,7 @@
 """The question: may this vessel fish here, on this day, with this gear?"""
 
+import re
+
 from django import forms
 from django.utils import timezone
 from django.utils.formats import date_format
@@ -14,6 +16,9 @@ from .trip import Trip
 
 ANY = ""
 NOTHING, AS_NAMED = "nothing", "named"
+
+_BETWEEN_NAMES = re.compile(r"[,;&]|\band\b", re.IGNORECASE)
+"""What parts one kind of fish from the next where a person lists them."""
 
 
 class PositionField(DeckField):
@@ -256,6 +261,6 @@ class TripForm(forms.Form):
     @staticmethod
     def _kept(cleaned):
         """Return what is kept by the ``cleaned`` entries, None if that was not entered."""
-        besides = [name.strip() for name in cleaned.get("kept_besides", "").split(",")]
+        besides = [name.strip() for name in _BETWEEN_NAMES.split(cleaned.get("kept_besides", ""))]
         kept = (*cleaned.get("kept", ()), *filter(None, besides))
         return kept if kept or cleaned.get("catch") == NOTHING else None

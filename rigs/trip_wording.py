@@ -97,19 +97,30 @@ def _names(finding):
     return " ".join([*told, may])
 
 
+def _weight(finding, most):
+    """Return the weight kept; ``just over`` it where it prints as the ``most`` that it breaks."""
+    weight = finding.requirement.say(finding.measured)
+    return f"just over {weight}" if finding.outcome == FAIL and weight == most else weight
+
+
 def _mass_by_mesh(finding):
-    requirement, load = finding.requirement, finding.measured
-    table = requirement.limit
+    load, table = finding.measured, finding.requirement.limit
     if load is None:
         return f"No weight was entered. At most {by_mesh.table_text(table)}."
-    weight, rows = requirement.say(load), by_mesh.possible(table, load)
+    rows = by_mesh.possible(table, load)
+    weight = _weight(finding, by_mesh.pounds(max(row.most for row in rows)))
     at_most = _at_most(table, rows)
     if finding.outcome == NOT_MEASURED:
-        return f"{weight} is kept. Enter the smallest mesh on board: at most {at_most}."
-    if len({(row.most, row.where) for row in rows}) == 1:
-        return f"{weight} is kept; at most {at_most} is allowed."
-    sort = "more" if finding.outcome == FAIL else "no more"
-    return f"{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
+        told = f"{weight} is kept. Enter the smallest mesh on board: at most {at_most}."
+    elif len({(row.most, row.where) for row in rows}) == 1:
+        comma = "," if rows[0].where else ""
+        told = f"{weight} is kept; at most {at_most}{comma} is allowed."
+    else:
+        sort = "more" if finding.outcome == FAIL else "no more"
+        told = (
+            f"{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
+        )
+    return f"{told[0].upper()}{told[1:]}"
 
 
 def _at_most(table, rows):
@@ -121,8 +132,8 @@ def _at_most(table, rows):
 def _mass(finding):
     if finding.measured is None:
         return f"No weight was entered. {finding.allowed_text.capitalize()}."
-    weight = finding.requirement.say(finding.measured)
-    return f"{weight} is kept; {finding.allowed_text} is allowed."
+    weight = _weight(finding, finding.requirement.limit_text)
+    return f"{weight[0].upper()}{weight[1:]} is kept; {finding.allowed_text} is allowed."
 
 
 def _share(finding):
@@ -130,6 +141,8 @@ def _share(finding):
     if finding.measured is None:
         return f"Not entered; {standard}."
     share = finding.requirement.say(finding.measured)
+    if finding.outcome == PASS and share == finding.requirement.limit_text:
+        share = f"Just under {share}"
     return f"{share} of this catch is regulated species; {standard}."
 
 

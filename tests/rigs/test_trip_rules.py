@@ -349,6 +349,12 @@ def test_regulated_species_stay_under_five_percent(regulated, expected):
     assert outcome("whiting", "bycatch_share", regulated=regulated, caught=1000.0) == expected
 
 
+def test_a_share_just_under_the_standard_is_not_said_to_be_at_it():
+    book = rulebook.load("whiting")
+    finding = judge(None, book, trip=Trip(regulated=49.999, caught=1000)).finding("bycatch_share")
+    assert finding.sentence.startswith("Just under 5 percent of this catch is regulated species")
+
+
 def test_no_share_without_a_catch():
     assert outcome("whiting", "bycatch_share", regulated=0.0, caught=0.0) == "not measured"
 

@@ -198,6 +198,14 @@ def test_a_name_that_is_not_known_or_not_clear_is_asked_after(as_user):
     )
 
 
+@pytest.mark.parametrize("written", ["Cod, fluke", "cod and fluke", "cod; Fluke", "cod & fluke"])
+def test_names_are_parted_as_people_part_them(as_user, written):
+    finding = answer_of(as_user.post(TRIP, entries(kept_besides=written))).fishery.finding(
+        "kept_species"
+    )
+    assert [each.lower() for each in finding.spots] == ["cod", "fluke"]
+
+
 def test_alewife_can_be_entered(as_user):
     page = as_user.post(TRIP, entries(fishery="grate", kept=["alewife"]))
     assert answer_of(page).fishery.finding("kept_species").outcome == "pass"
@@ -217,6 +225,14 @@ def test_alewife_can_be_entered(as_user):
             {"hake": "5000"},
             "5,000 lb is kept; at most 7,500 lb with mesh of 2 1/2 in to under 3 in is allowed.",
         ),
+        (
+            {"hake": "9000", "smallest_mesh": "3", "mesh": ""},
+            "at most 30,000 lb with mesh of 3 in or more, in the Gulf of Maine and Georges Bank "
+            "exemption areas, is allowed.",
+        ),
+        # 3,402 kg, which the regulation prints beside 7,500 lb, are 7,500.1 lb.
+        ({"hake": "3402.1 kg"}, "Just over 7,500 lb is kept; at most 7,500 lb"),
+        ({"hake": "", "fishery": "grate"}, "Silver and offshore hake together, by mesh"),
         ({"hake": "5000", "smallest_mesh": "", "mesh": ""}, "Enter the smallest mesh on board"),
         ({"hake": ""}, "No weight was entered."),
     ],
