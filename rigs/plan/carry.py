@@ -91,7 +91,7 @@ class Carry(NamedTuple):
         if not self.most_to_add:
             return f"The floats carry what was entered. {sums}"
         return (
-            f"The floats may not carry what hangs. {sums} Tow first: the shine shows if more are "
+            f"The floats might not carry what hangs. {sums} Tow first: the shine shows if more are "
             f"needed. With {_floats(self.most_to_add)} more, {size}, they surely carry it."
         )
 

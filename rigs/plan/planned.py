@@ -153,6 +153,19 @@ def is_of_other_chain(dropper, rulebook, choices):
     )
 
 
+def is_short_by_custom(dropper, rulebook, choices):
+    """Return whether ``dropper`` would break no rule, but is shorter than custom and chosen."""
+    length = rulebook.requirement("dropper_length")
+    return (
+        length.by_custom
+        and dropper.bare is True
+        and dropper.diameter is not None
+        and _is_allowed(dropper.diameter, rulebook)
+        and dropper.length is not None
+        and dropper.length < min(length.limit, choices.length) - ROUNDING
+    )
+
+
 def is_cut_down(dropper, choices):
     """Return whether a usable ``dropper`` has a whole link or more than the length chosen."""
     return dropper.length - choices.length >= pitch(choices.chain)

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from ..gear import PORT, STARBOARD
 from ..layout import remainder, wing_positions
+from ..rulebook import ROUNDING
 from ..units import feet_inches, inches, pounds
 from .limits import limit, star
 from .planned import (
@@ -195,12 +196,13 @@ def _set_floats(rig, rulebook, planned):
 
 
 def _fix(finding):
-    found = star(finding.requirement, finding.sentence.removesuffix("."))
+    # The limit stands in the first sentence: one on what was not measured may follow.
+    first, stop, rest = finding.sentence.removesuffix(".").partition(". ")
     return Step(
         f"set_{finding.key}",
         "set",
         f"Fix: {_lower(finding.title)}",
-        f"{found}. {finding.remedy}",
+        f"{star(finding.requirement, first)}{stop}{rest}. {finding.remedy}",
         finding.requirement.why,
     )
 
@@ -219,9 +221,11 @@ def _look(unknown):
     )
 
 
-def _check(rulebook, places, before):
+def _check(rulebook, choices, places, before):
     length = rulebook.requirement("dropper_length")
     shortest = f"under {limit(length)}{' (by custom)' if length.by_custom else ''}"
+    if length.by_custom and choices.length < length.limit - ROUNDING:
+        shortest = f"under {inches(choices.length)}, as you chose (by custom {length.limit_text})"
     interval = limit(rulebook.requirement("dropper_spacing"))
     return Step(
         "check",
@@ -281,6 +285,6 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
     made += [_fix(finding) for finding in failed]
     if unknown:
         made.append(_look(unknown))
-    made.append(_check(rulebook, places, tuple(step.key for step in made)))
+    made.append(_check(rulebook, choices, places, tuple(step.key for step in made)))
     made.append(_measure())
     return tuple(made)

@@ -15,6 +15,7 @@ from .planned import (
     floats_stay,
     is_cut_down,
     is_of_other_chain,
+    is_short_by_custom,
     is_unsure,
     pitch,
 )
@@ -186,6 +187,13 @@ def to_ask(rig, rulebook, choices):
         asked.append(
             f"Droppers: {other} of another chain than you chose would do too. To use them, choose "
             "their chain as the chain to hang."
+        )
+    short = sum(is_short_by_custom(each, rulebook, choices) for each in rig.droppers or ())
+    if short:
+        custom = rulebook.requirement("dropper_length").limit_text
+        asked.append(
+            f"Droppers: {short} shorter than {custom}. Only custom asks for {custom}; no rule here "
+            "does. To keep them all the same, choose their chain and length as what to hang."
         )
     counted = count_floats(rig, rulebook)
     size = limit(rulebook.requirement("float_diameter"))

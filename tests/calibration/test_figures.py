@@ -1,6 +1,7 @@
 """A round's figures, held against the same calls counted in another way."""
 
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,11 +11,12 @@ from statsmodels.stats import inter_rater
 from statsmodels.stats.proportion import proportion_confint
 
 from rigs import rulebook
-from rigs.interval import ratio
+from rigs.interval import Interval, ratio
 from training.calibration.figures import VERDICTS, Figures, interval_of, so
 from training.calibration.making import make
 from training.calibration.models import Call
 from training.calibration.tables import grid
+from training.certification.agreement import Kappa
 
 from .round_factory import FAILS, PASSES, UNSURE, truth
 
@@ -137,6 +139,12 @@ def test_rules_that_bind_some_vessels_only_are_counted_where_they_bind():
         )
         assert each.calling.agreed.of == 2 * binding
     assert not {"season", "area"} & {each.requirement.key for each in figures.by_rule}
+
+
+def test_no_interval_of_agreement_that_is_shown_passes_full_agreement():
+    kappa = Kappa(0.72, 0.88, 0.57, 0.15, Interval(0.43, 1.01), 24)
+    assert interval_of(kappa) == (0.43, 1.0)
+    assert interval_of(replace(kappa, interval=Interval(-0.1, 0.3))) == (-0.1, 0.3)
 
 
 class TestUndefined:

@@ -22,7 +22,7 @@ from rigs.gear import (
 )
 from rigs.plan import KINDS, MOVED, NEW, STAYS, Choices, chain_options, default_choices, plan
 from rigs.plan.steps import CUTTING
-from rigs.units import FOOT, INCH
+from rigs.units import FATHOM, FOOT, INCH
 
 from .rig_factory import footropes, make_rig
 
@@ -281,8 +281,8 @@ def test_what_is_not_known_to_be_good_is_not_used_again(change):
     made = plan(rig.with_(droppers=worse), NO_SWEEP, chosen)
     assert [place.source for place in made.placements].count(NEW) == 1
     assert made.shopping[0].count == 1
-    # What may be good is asked for, and nothing else is.
-    assert bool(made.to_ask) == (None in change.values())
+    # What may be good is asked for, and what only custom finds too short; nothing else is.
+    assert bool(made.to_ask) == (None in change.values() or "length" in change)
 
 
 def test_allowed_droppers_of_another_chain_are_not_passed_over_in_silence():
@@ -349,6 +349,28 @@ def test_droppers_shorter_than_the_custom_may_be_kept():
     assert not made.failed + made.unknown
     assert [finding.key for finding in made.off_custom] == ["dropper_length"]
     assert made.planned.droppers == hung
+
+
+def test_droppers_that_only_custom_finds_short_are_not_thrown_out_in_silence():
+    rig = make_rig(NO_SWEEP)
+    rig = rig.with_(droppers=tuple(replace(each, length=41 * INCH) for each in rig.droppers))
+    as_custom = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    assert "7 shorter than 42 in. Only custom asks for 42 in" in as_custom.to_ask[0]
+    as_now = plan(rig, NO_SWEEP, Choices(3 / 8 * INCH, 1, 41 * INCH, 8 * INCH))
+    assert not as_now.to_ask + as_now.shopping
+    (check,) = (step for step in as_now.steps if step.key == "check")
+    assert "No dropper under 41 in, as you chose (by custom 42 in)." in check.text
+
+
+def test_the_mark_of_a_limit_stands_in_the_sentence_that_tells_it():
+    rig = make_rig(NO_SWEEP)
+    rig = rig.with_(
+        legs=(),
+        ground_cables=tuple(replace(each, length=41 * FATHOM) for each in rig.ground_cables),
+    )
+    made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
+    (fix,) = (step for step in made.steps if step.key == "set_door_to_wing_end")
+    assert "at least 1 fm too long*. Part of it was not measured. Shorten" in fix.text
 
 
 def test_a_net_short_in_the_footrope_is_told_to_fix_it():

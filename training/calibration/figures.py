@@ -88,14 +88,15 @@ def so(rig):
 
 def interval_of(kappa):
     """
-    Return the Interval of ``kappa``, None where it tells nothing.
+    Return the Interval of ``kappa``, None where it tells nothing; no end of it is over 1.
 
     With all calls alike, or all in agreement, the standard error comes out as nought: these
     rigs do not tell how far the figure would move with others.
     """
     if kappa.standard_error is None or kappa.standard_error < TELLS_NOTHING:
         return None
-    return kappa.interval
+    low, high = kappa.interval
+    return Interval(low, min(high, 1.0))  # a normal interval can pass full agreement
 
 
 class Figures:
