@@ -37,6 +37,16 @@ class TestVerifying:
         assert certificate.holder_name not in page
         assert certificate.paper.user.email not in page
 
+    def test_it_says_who_issued_it_and_that_it_is_no_license(
+        self, client, as_user, certificate, settings
+    ):
+        settings.OFFICE_NAME = "Tern Sound Fisheries Extension"
+        for name in ("verify_code", "certificate"):
+            page = as_user.get(address(name, certificate)).content.decode()
+            assert "Tern Sound Fisheries Extension" in page
+            assert "a training certificate, not a license" in page
+        assert "not a license" in client.get(address("verify_code", certificate)).content.decode()
+
     def test_the_name_shows_once_the_holder_agrees(self, client, as_user, certificate):
         as_user.post(address("show_name", certificate), {"show_name": "on"})
         assert (

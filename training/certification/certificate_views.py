@@ -53,6 +53,15 @@ def _entry(certificate):
     }
 
 
+def _told(request, certificate):
+    """Return what a page that tells all of ``certificate`` takes."""
+    return _entry(certificate) | {
+        "books": books_of(certificate),
+        "issuer": open_badge.office(open_badge.site_address(request)),
+        "nature": certificate_art.NATURE,
+    }
+
+
 @never_cache
 @login_required
 @require_safe
@@ -78,8 +87,7 @@ def issued(request):
 
 def _page(request, certificate, status=200, **forms):
     is_holder = certificate.paper.user_id == request.user.pk
-    context = _entry(certificate) | {
-        "books": books_of(certificate),
+    context = _told(request, certificate) | {
         "is_holder": is_holder,
         "renewable": is_holder and reminders.to_renew(certificate),
         "is_signed": open_badge.signing_key() is not None,
@@ -216,5 +224,4 @@ def verify_code(request, code):
         form = CodeForm({"code": code})
         form.add_error("code", "No certificate has this code. Compare it letter by letter.")
         return render(request, "certification/verify.html", {"form": form}, status=404)
-    context = _entry(found) | {"books": books_of(found)}
-    return render(request, "certification/verify_code.html", context)
+    return render(request, "certification/verify_code.html", _told(request, found))
