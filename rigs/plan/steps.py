@@ -117,7 +117,10 @@ def _cut_sweep(rig, weights):
 def _take_off(rig, off, moved):
     known = rig.droppers is not None
     count = _many(len(off), "dropper") if known else "every dropper that cannot stay"
-    text = "Take off every dropper in the wrong place, of the wrong chain or length, or not bare."
+    text = (
+        "Take off every dropper that is in the wrong place, not bare, or not of the chain and "
+        "length that you will hang."
+    )
     if moved:
         text += f" Keep {moved} of them at hand: they are good, and go back on."
     return Step(

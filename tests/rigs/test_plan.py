@@ -340,6 +340,14 @@ def test_the_custom_is_told_apart_from_the_rules():
         assert ("By custom" in texts) == ("(by custom)" in texts) == (book is NO_SWEEP)
 
 
+def test_allowed_chain_that_is_not_chosen_is_not_called_wrong():
+    rig = make_rig(NO_SWEEP)
+    made = plan(rig, NO_SWEEP, Choices(1 / 4 * INCH, 1, 42 * INCH, 8 * INCH))
+    (off,) = (step for step in made.steps if step.key == "take_off")
+    assert "not of the chain and length that you will hang" in off.text
+    assert "wrong chain" not in off.text
+
+
 def test_droppers_shorter_than_the_custom_may_be_kept():
     rig = make_rig(NO_SWEEP)
     hung = tuple(replace(each, length=36 * INCH) for each in rig.droppers)

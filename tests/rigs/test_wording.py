@@ -298,6 +298,11 @@ class TestTheLastDropper:
 
 
 class TestRemedies:
+    def test_no_grate_forward_of_the_codend_may_be_no_grate_at_all(self):
+        """A check sheet asks whether one is there, so that its no says nothing of another place."""
+        finding = found("grate_position", only("grate", ahead_of_codend=False), GRATE)
+        assert finding.sentence == "No grate sits forward of the codend; one has to be there."
+
     def test_no_grate_is_fitted_and_one_in_the_wrong_place_moved(self):
         none = found("grate_position", lambda rig: rig.with_(grate=None), GRATE)
         wrong = found("grate_position", only("grate", ahead_of_codend=False), GRATE)
