@@ -31,7 +31,7 @@ def test_charts_on_a_phone(phone, sign_in, axe, staff, fleet):
     sign_in(phone, staff)
     look_at_all(phone, axe)
     phone.goto("/fleet/uptake/")
-    phone.get_by_label("Harbour", exact=True).select_option("Eastlight")
+    phone.get_by_label("Harbor", exact=True).select_option("Eastlight")
     phone.get_by_role("button", name="Show", exact=True).click()
     expect(phone.get_by_text("vessels of Eastlight")).to_be_visible()
     table = phone.get_by_role("region", name="Where the vessels stood", exact=True).locator("table")
@@ -53,7 +53,7 @@ def test_charts_on_a_dark_desk(open_page, sign_in, axe, staff, fleet):
 def test_a_pair_is_written_down_on_a_phone(phone, sign_in, axe, user):
     sign_in(phone, user)
     phone.goto("/fleet/tows/")
-    phone.get_by_role("link", name="Write down a pair of tows").click()
+    phone.get_by_role("link", name="Add a pair of tows").click()
     phone.locator("[name=hake_with]").fill("nine stone")
     phone.locator("[name=hake_without]").fill("850 lb")
     axe(phone)
@@ -66,6 +66,6 @@ def test_a_pair_is_written_down_on_a_phone(phone, sign_in, axe, user):
     expect(phone.get_by_text("94 percent")).to_be_visible()
     assert PairedTows.objects.count() == 1
     phone.get_by_role("button", name="Delete").click()
-    phone.get_by_role("button", name="Put back").click()
+    phone.get_by_role("button", name="Restore").click()
     expect(phone.get_by_text("94 percent")).to_be_visible()
     axe(phone)

@@ -46,7 +46,7 @@ def test_ones_own_data_on_a_phone(phone, sign_in, axe, user):
     phone.goto("/account/data/")
     axe(phone)
     phone.locator("input[name=catches][value=sums]").check()
-    phone.get_by_role("button", name="Save who sees them").tap()
+    phone.get_by_role("button", name="Save my choices").tap()
     expect(phone.get_by_text("Your choices are in force")).to_be_visible()
     expect(phone.locator("input[name=catches][value=sums]")).to_be_checked()
     with phone.expect_download() as waiting:

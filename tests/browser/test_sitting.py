@@ -49,9 +49,9 @@ def test_every_change_is_saved_and_seen_on_another_device(
     stock(desk, "3/8 in").check()
     expect(told(desk)).to_contain_text("Saved at")
     stock(phone, "1/4 in").check()
-    expect(told(phone)).to_contain_text("saved from another place")
+    expect(told(phone)).to_contain_text("saved this question in another window")
     assert saved(paper)["stock"] == "3/8 in"
-    phone.get_by_role("link", name="Show the answer saved last").tap()
+    phone.get_by_role("link", name="Show my last saved answer").tap()
     expect(stock(phone, "3/8 in")).to_be_checked()
 
 
@@ -86,19 +86,19 @@ def test_from_begin_to_certificate(phone, sign_in, user, axe):
     sign_in(phone, user)
     phone.goto("/papers/")
     axe(phone)
-    phone.get_by_role("button", name="Begin a paper").tap()
-    expect(phone.get_by_text("2 of 2 tasks still need you.")).to_be_visible()
+    phone.get_by_role("button", name="Start the exam").tap()
+    expect(phone.get_by_text("2 of 2 questions to go.")).to_be_visible()
     axe(phone)
     paper = Paper.objects.get()
-    phone.get_by_role("link", name="Go to task 1").tap()
+    phone.get_by_role("link", name="Go to question 1").tap()
     for task in paper.tasks.all():
         for name, value in right_answer(papers.task_of(task)).items():
             for each in value if isinstance(value, list) else [value]:
                 phone.locator(f'[name="{name}"][value="{each}"]').check()
-        phone.get_by_role("button", name="Save and go on").tap()
+        phone.get_by_role("button", name="Save and continue").tap()
         expect(phone).not_to_have_url(re.compile(rf"/task/{task.number}/"))
-    expect(phone.get_by_text("All 2 tasks are answered.")).to_be_visible()
-    phone.get_by_role("button", name="Hand in the paper").tap()
+    expect(phone.get_by_text("All 2 questions are answered.")).to_be_visible()
+    phone.get_by_role("button", name="Turn in the exam").tap()
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
     axe(phone)
     assert Certificate.objects.get().paper == paper
