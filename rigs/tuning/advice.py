@@ -33,7 +33,7 @@ class Advice:
     ``effect`` is on the whole footrope, or on ``side`` alone; None where it cannot be
     told; ``left_out`` says what it does not count. ``port`` and ``starboard`` are the
     heights after it in metres, None where not read or not known. ``good`` says that both
-    sides then fly in the window, evenly. ``rig`` is the changed rig, ``verdict`` the
+    sides then fly at the right height, evenly. ``rig`` is the changed rig, ``verdict`` the
     judge's word on it and ``rules`` the same in a sentence.
     """
 

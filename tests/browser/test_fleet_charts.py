@@ -34,9 +34,9 @@ def test_charts_on_a_phone(phone, sign_in, axe, staff, fleet):
     phone.get_by_label("Harbor", exact=True).select_option("Eastlight")
     phone.get_by_role("button", name="Show", exact=True).click()
     expect(phone.get_by_text("vessels of Eastlight")).to_be_visible()
-    table = phone.get_by_role("region", name="Where the vessels stood", exact=True).locator("table")
+    table = phone.get_by_role("region", name="Vessels at each stage", exact=True).locator("table")
     expect(table).to_be_hidden()
-    phone.get_by_text("The same as a table: Where the vessels stood").click()
+    phone.get_by_text("The same as a table: Vessels at each stage").click()
     expect(table).to_be_visible()
 
 
