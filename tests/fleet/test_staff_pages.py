@@ -142,11 +142,17 @@ class TestList:
             as_staff.get(reverse("fleet:trainees"))
 
     def test_marks_demo_data(self, as_staff, user, group, settings):
-        settings.SITE_DEMO = False  # the demo marks every page besides
+        settings.SITE_DEMO = False  # a demo site says so on every page anyway
         address = reverse("fleet:trainees")
         assert "demo data" not in as_staff.get(address).content.decode()
         Group.objects.update(is_demo=True)
         assert "demo data" in as_staff.get(address).content.decode()
+
+    def test_a_demo_site_says_so_once(self, as_staff, user, group, settings):
+        settings.SITE_DEMO = True
+        Group.objects.update(is_demo=True)
+        for name in ("fleet:trainees", "fleet:vessels", "fleet:calls"):
+            assert as_staff.get(reverse(name)).content.decode().count("demo data") == 1
 
 
 class TestRecord:

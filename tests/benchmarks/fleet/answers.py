@@ -5,7 +5,6 @@ import random
 from datetime import date
 from typing import NamedTuple
 
-from rigs import rulebook
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import EASIEST, HARDEST
@@ -46,7 +45,7 @@ def stock(seed):
 
 def _answer(kind, rng, skill):
     seed, difficulty = rng.randrange(SEEDS), rng.randint(EASIEST, HARDEST)
-    book = rulebook.in_force(kind.pick_rulebook(seed, difficulty), DAY)
+    book = kind.pick_rulebook(seed, difficulty, DAY)
     task = kind.generate(seed, book, difficulty)
     answer = HANDS[kind.slug](task, skill, rng)
     marked = kind.grade(task, answer)
