@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 from rigs import rulebook
 from rigs.judge import judge
 from training.exercises import kinds
+from training.exercises.kinds.base import EASIEST
 from training.exercises.kinds.judge_rig import (
     FAULT_MARKS,
     FAULTS,
@@ -132,3 +133,11 @@ def test_beginners_are_told_the_limits_and_others_not():
 
     assert limit in labels(1)["dropper_stock"]
     assert limit not in labels(2)["dropper_stock"]
+
+
+def test_limits_written_from_memory_are_marked_where_they_are_shown():
+    """What the grate fishery asks of bars was read; of floats it was written from memory."""
+    form = KIND.form(KIND.generate(3, rulebook.load("grate"), EASIEST))()
+    labels = dict(form.fields["failing"].choices)
+    assert labels["float_diameter"] == "Float size (at least 8 in*)"
+    assert labels["grate_bar_gap"] == "Space between grate bars (at most 50 mm)"

@@ -9,6 +9,7 @@ from rigs.describe import describe
 from rigs.drawing.plan import plan_view
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS, judge
+from rigs.plan.limits import star
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
@@ -67,11 +68,11 @@ class JudgingForm(AnswerForm):
         ]
 
     def _label(self, requirement):
-        """Return the part's name, with what the rule allows for beginners."""
+        """Return the part's name; for beginners with what the rule allows, marked as need be."""
         label = requirement.title
         # Where the limit is a mere yes or nought, the title says it all.
         if self.task.difficulty == EASIEST and requirement.limit not in (True, 0):
-            label += f" ({requirement.allowed_text})"
+            label += f" ({star(requirement, requirement.allowed_text)})"
         return label
 
 

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from django import forms
 
 from rigs import units
+from rigs.plan.limits import star
 from rigs.units import FATHOM, UnitError
 
 from .base import EASIEST, AnswerForm, Picture
@@ -133,7 +134,7 @@ class MeasuringForm(AnswerForm):
         tells = self.task.difficulty == EASIEST and requirement.limit != 0
         return Question(
             requirement=requirement,
-            allowed=requirement.allowed_text if tells else "",
+            allowed=star(requirement, requirement.allowed_text) if tells else "",
             how=HOW[key],
             said=self[f"said_{key}"],
             size=self[f"size_{key}"],
