@@ -9,13 +9,11 @@ weightless in water), doors and ground cables, which the bottom bears.
 
 from collections import Counter
 from dataclasses import dataclass
-from math import ceil, pi
+from math import pi
 from typing import NamedTuple
 
 from . import chain
-from .changes import doubled, more_droppers, rehung, without_sweep
-from .gear import SIDES, Rig
-from .judge import judge
+from .gear import SIDES
 from .rulebook import ROUNDING
 from .units import FOOT, INCH, POUND, feet_inches, inches
 
@@ -36,8 +34,6 @@ _CHAIN_BASIS = "link geometry; steel keeps 0.869 of its weight in sea water"
 _WIRE_BASIS = "wire rope makers' tables for 6 x 19 with fibre core, from memory"
 _HALF_LEG = "; half of each leg is assumed to hang on the net, no source"
 NOT_MEASURED = "not measured"
-
-_CLOSEST = FOOT  # droppers hung closer than this make a curtain of chain; no source
 
 NO_CHAIN = "no chain of this size is known here"
 
@@ -248,95 +244,3 @@ def balance(rig, rope_size=ROPE_SIZE):
             *_leg_entries(rig),
         )
     )
-
-
-@dataclass(frozen=True, slots=True)
-class MakeUp:
-    """
-    One way to hang back as chain what the sweep took away.
-
-    ``kilograms`` in sea water are added over ``pieces`` droppers; ``enough`` says
-    whether that makes up for the whole sweep. ``rig`` is the rig so changed.
-    """
-
-    text: str
-    pieces: int
-    kilograms: float
-    enough: bool
-    rig: Rig
-
-
-@dataclass(frozen=True, slots=True)
-class SweepCut:
-    """
-    What cutting the sweep away does.
-
-    ``before`` and ``after`` are Balances; ``off`` is the sweep's weight in sea water and
-    ``on_deck`` in air, kilograms, or None where the sweep was not measured. The sweep
-    rests on the bottom under tow, so ``off`` is the most it can have pulled down.
-    ``make_up`` holds only ways that break no rule which the bare cut keeps.
-    """
-
-    before: Balance
-    after: Balance
-    off: float | None
-    on_deck: float | None
-    rig: Rig
-    make_up: tuple[MakeUp, ...]
-
-
-def _dropper_weight(rig):
-    """Return the kilograms in sea water of all the droppers, or None."""
-    entries = _dropper_entries(rig)
-    if any(entry.kilograms is None for entry in entries):
-        return None
-    return sum(entry.kilograms.likely for entry in entries)
-
-
-def _ways(cut, off, rulebook):
-    """Yield (text, pieces, changed rig) for each way to hang ``off`` kilograms of chain."""
-    places = len(cut.droppers)
-    now = _dropper_weight(cut)
-    extra = ceil(off / (now / places) - ROUNDING)
-    if (places + extra) * _CLOSEST <= cut.footrope.length:
-        yield f"Hang {extra} more dropper{'s' * (extra > 1)}", extra, more_droppers(cut, extra)
-    single = sum(each.count == 1 for each in cut.droppers)
-    if single:
-        needed = min(single, extra)
-        yield (
-            f"Hang a second chain at {needed} of the droppers",
-            needed,
-            doubled(cut, needed),
-        )
-    if rulebook.has("dropper_stock"):
-        limit = rulebook.requirement("dropper_stock").limit
-        legal = [s.size for s in chain.STOCKS.values() if s.size <= limit + ROUNDING]
-        heavier = max(legal, default=0)
-        if any(each.diameter < heavier - ROUNDING for each in cut.droppers):
-            yield f"Rehang every dropper in {inches(heavier)} chain", places, rehung(cut, heavier)
-
-
-def cut_sweep(rig, rulebook, on=None):
-    """
-    Return the SweepCut of ``rig``, its changes judged by ``rulebook`` on the date ``on``.
-
-    Raise ValueError if the rig has no sweep.
-    """
-    if rig.sweep is None:
-        raise ValueError("There is no sweep to cut away.")
-    cut = without_sweep(rig)
-    before, after = balance(rig), balance(cut)
-    entry = _sweep_entries(rig)[0]
-    if entry.kilograms is None:
-        return SweepCut(before, after, None, None, cut, ())
-    off = entry.kilograms.likely
-    now = _dropper_weight(cut)
-    make_up = []
-    if now:
-        kept = judge(cut, rulebook, on).missed_keys
-        for text, pieces, changed in _ways(cut, off, rulebook):
-            if judge(changed, rulebook, on).missed_keys - kept:
-                continue
-            added = _dropper_weight(changed) - now
-            make_up.append(MakeUp(text, pieces, added, added >= off - ROUNDING, changed))
-    return SweepCut(before, after, off, off / chain.KEPT_IN_SEA_WATER, cut, tuple(make_up))

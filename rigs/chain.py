@@ -173,7 +173,6 @@ class Choice(NamedTuple):
 
 
 ONE_HEAVY = Choice(STOCKS["3/8 in"])
-ONE_LIGHT = Choice(STOCKS["5/16 in"])
 TWO_LIGHT = Choice(STOCKS["5/16 in"], 2)
 
 # The trade takes two chains of 5/16 in for one of 3/8 in: common practice, no source.

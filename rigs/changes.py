@@ -98,34 +98,6 @@ def more_droppers(rig, extra, side=None):
     return _with_droppers(rig, _halved(places, (rope.port_end, rope.starboard_end), extra, side))
 
 
-def doubled(rig, places):
-    """Return ``rig`` with a second chain at its ``places`` single droppers nearest the centre."""
-    single = sorted(
-        (each for each in rig.droppers or () if each.count == 1),
-        key=lambda each: (round(abs(each.position), 6), each.position),
-    )[:places]
-    return rig.with_(
-        droppers=tuple(
-            replace(each, count=2) if each in single else each for each in rig.droppers or ()
-        )
-    )
-
-
-def rehung(rig, diameter):
-    """Return ``rig`` with every dropper of chain of the nominal size ``diameter``, metres."""
-    return rig.with_(
-        droppers=tuple(replace(each, diameter=diameter) for each in rig.droppers or ())
-    )
-
-
-def without_sweep(rig):
-    """Return ``rig`` with its sweep cut away and its droppers hanging free."""
-    droppers = rig.droppers
-    if droppers is not None:
-        droppers = tuple(replace(each, sweep_position=None) for each in droppers)
-    return rig.with_(sweep=None, droppers=droppers)
-
-
 def longer_headrope(rig, extra, floats):
     """
     Return ``rig`` with ``extra`` metres more headrope and ``floats`` more floats.

@@ -23,12 +23,6 @@ def feet(metres):
 
 
 @register.filter
-def about_feet(metres):
-    """Print a length as feet and whole inches, as for what is worked out, not measured."""
-    return "0" if not metres else _whole(units.feet_inches(metres, 1))
-
-
-@register.filter
 def about_inches(metres):
     """Print a height as whole inches, as for what is worked out, not measured: ``14 in``."""
     return _whole(units.inches(metres, 1))

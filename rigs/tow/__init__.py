@@ -18,7 +18,6 @@ from .shape import (
     critical_angle,
     hang,
     line,
-    shine_at,
 )
 
 __all__ = [
@@ -38,5 +37,4 @@ __all__ = [
     "hang",
     "height_report",
     "line",
-    "shine_at",
 ]

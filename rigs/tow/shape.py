@@ -8,9 +8,7 @@ drags and the chain hangs straight down.
 """
 
 from dataclasses import dataclass
-from math import atan2, cos, degrees, isfinite, pi, sin
-
-from scipy.optimize import brentq
+from math import cos, degrees, isfinite, pi, sin
 
 from .. import chain
 from .bottoms import UNKNOWN
@@ -78,11 +76,6 @@ class Hang:
     def touches(self):
         """Whether the chain lies on the bottom, so that ``height`` is above the bottom."""
         return self.shine > 0
-
-    @property
-    def chord_angle(self):
-        """Angle from the vertical of the straight line from footrope to touchdown, radians."""
-        return atan2(self.aft, self.height) if self.length > self.shine else self.top_angle
 
     @property
     def top_degrees(self):
@@ -209,26 +202,4 @@ def hang(
         tension=tension * chain_line.weight,
         touchdown_tension=pull * chain_line.weight,
         points=tuple(points),
-    )
-
-
-def shine_at(chain_line, length, speed, height, **others):
-    """
-    Return the shine in metres that a dropper shows when the footrope flies at ``height``.
-
-    Zero if the footrope flies at or above the chain's reach, so that its end hangs
-    clear. ``others`` are those of ``hang``. Raise ValueError as ``hang`` does, and for
-    a height below the bottom.
-    """
-    if not isfinite(height) or height < 0:
-        raise ValueError("The footrope cannot be below the bottom.")
-    if height >= hang(chain_line, length, speed, **others).height:
-        return 0.0
-    if height == 0:
-        return float(length)
-    return brentq(
-        lambda shine: hang(chain_line, length, speed, shine, **others).height - height,
-        0.0,
-        length,
-        xtol=1e-9,
     )

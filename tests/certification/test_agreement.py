@@ -10,7 +10,6 @@ from statsmodels.stats.proportion import proportion_confint
 
 from training.certification.agreement import (
     calling,
-    calling_by_rule,
     category_counts,
     clopper_pearson,
     cohen_kappa,
@@ -336,17 +335,3 @@ def test_calling_counts_each_kind_of_mistake_against_its_own_base():
     assert (result.under.count, result.under.of) == (1, 5)
     assert (result.over.count, result.over.of) == (3, 10)
     assert (result.agreed.count, result.agreed.of) == (11, 15)
-
-
-def test_calling_by_rule_keeps_rules_apart():
-    calls = [
-        ("dropper_spacing", True, False),
-        ("float_spacing", False, True),
-        ("dropper_spacing", True, True),
-    ]
-    result = calling_by_rule(calls)
-    assert list(result) == ["dropper_spacing", "float_spacing"]
-    assert result["dropper_spacing"].over.share == 1
-    assert result["dropper_spacing"].under.share == 0
-    assert result["float_spacing"].under.share == 1
-    assert result["float_spacing"].over.share is None

@@ -10,7 +10,6 @@ from statsmodels.stats.weightstats import DescrStatsW
 from training.fleet.evidence import (
     ENOUGH_PAIRS,
     Pair,
-    by_group,
     compare,
     paired_t,
     signed_rank_p,
@@ -207,15 +206,6 @@ def test_impossible_catches_are_refused(catch):
 def test_no_pairs_are_refused():
     with pytest.raises(ValueError, match="no paired tows"):
         compare([], seed=1)
-
-
-def test_groups_are_compared_apart():
-    tows = [("flatfish", Pair(1, 4)), ("whiting", Pair(9, 9)), ("flatfish", Pair(2, 8))]
-    result = by_group(tows, seed=1)
-    assert list(result) == ["flatfish", "whiting"]
-    assert result["flatfish"].ratio == pytest.approx(0.25)
-    assert result["flatfish"] == compare([Pair(1, 4), Pair(2, 8)], seed=1)
-    assert result["whiting"].pairs == 1
 
 
 def test_enough_pairs_to_quote():

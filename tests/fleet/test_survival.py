@@ -101,14 +101,6 @@ def test_interval_of_the_median_equals_lifelines():
     assert curve.median_interval == tuple(expected)
 
 
-def test_waiting_between_the_steps():
-    curve = kaplan_meier([2, 4, 6, 8], [True, False, True, False])
-    assert curve.waiting_at(0) == 1
-    assert curve.waiting_at(2) == 0.75
-    assert curve.waiting_at(5.9) == 0.75
-    assert curve.waiting_at(100) == 0.375
-
-
 def test_nobody_converted_yet():
     curve = kaplan_meier([10, 20], [False, False])
     assert [step.waiting for step in curve.steps] == [1, 1]

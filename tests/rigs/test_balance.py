@@ -1,7 +1,6 @@
-"""Lift against weight, and what cutting the sweep takes off."""
+"""Lift against weight."""
 
 from dataclasses import replace
-from math import pi
 
 import pytest
 from hypothesis import given
@@ -13,17 +12,14 @@ from rigs.balance import (
     NO_CHAIN,
     NOT_MEASURED,
     balance,
-    cut_sweep,
     displaced,
     float_lift,
     wire_mass_per_metre,
 )
-from rigs.changes import without_sweep
 from rigs.gear import Dropper, Float, Headrope, Sweep
-from rigs.judge import judge
 from rigs.units import FOOT, INCH, POUND
 
-from .rig_factory import footropes, make_rig
+from .rig_factory import make_rig
 
 BOOK = rulebook.load("no-sweep")
 SWEPT = rulebook.load("chain-sweep")
@@ -111,64 +107,3 @@ def test_what_was_not_measured_is_not_weighed(changes, part):
 def test_chain_of_an_unknown_size_is_not_weighed():
     found = balance(make_rig(BOOK).with_(droppers=(Dropper(0, 1.0, 0.02),)))
     assert [e.basis for e in found.entries if e.kilograms is None] == [NO_CHAIN]
-
-
-@given(footropes)
-def test_cutting_the_sweep_takes_off_its_weight(rope):
-    rig = make_rig(SWEPT, footrope=rope, headrope=Headrope(10 * FOOT))
-    found = cut_sweep(rig, BOOK)
-    assert found.rig == without_sweep(rig)
-    assert found.off == pytest.approx(found.before.weight.likely - found.after.weight.likely)
-    assert found.off == pytest.approx(found.on_deck * IN_WATER)
-    metres = rig.sweep.port + rig.sweep.starboard
-    bar = 0.008
-    link = 2 * (1.29 - 0.44) * INCH + pi * (0.44 * INCH + bar)
-    per_metre = 7850 * pi * bar**2 / 4 * link / (1.29 * INCH)
-    assert found.on_deck == pytest.approx(metres * per_metre)
-
-
-@given(footropes)
-def test_every_way_to_make_up_for_it_keeps_the_rules(rope):
-    rig = make_rig(SWEPT, footrope=rope, headrope=Headrope(10 * FOOT))
-    found = cut_sweep(rig, BOOK)
-    kept = judge(found.rig, BOOK).failed_keys
-    for way in found.make_up:
-        assert judge(way.rig, BOOK).failed_keys <= kept
-        after = balance(way.rig)
-        gain = after.of("droppers").likely - found.after.of("droppers").likely
-        assert way.kilograms == pytest.approx(gain)
-        assert way.enough == (gain >= found.off - 1e-9)
-
-
-def test_the_ways_by_hand():
-    """59 ft of 5/16 in sweep is 17 droppers of 42 in of the same chain: 708 / 42 = 16.9."""
-    found = cut_sweep(make_rig(SWEPT), BOOK)
-    more, double, heavier = found.make_up
-    assert (more.pieces, more.enough) == (17, True)
-    assert (double.pieces, double.enough) == (7, False)
-    assert double.kilograms == pytest.approx(found.off * 7 * 42 / 708)
-    assert "3/8 in" in heavier.text
-    assert not heavier.enough
-
-
-def test_heavier_chain_is_not_offered_where_the_rule_forbids_it():
-    texts = [way.text for way in cut_sweep(make_rig(SWEPT), SWEPT).make_up]
-    assert texts
-    assert not any("3/8" in text for text in texts)
-
-
-def test_a_short_light_rope_with_a_heavy_sweep_gets_no_curtain_of_chain():
-    rig = make_rig(SWEPT)
-    heavy = rig.with_(sweep=replace(rig.sweep, port=40.0, starboard=40.0))
-    assert not any("more dropper" in way.text for way in cut_sweep(heavy, BOOK).make_up)
-
-
-def test_without_a_sweep_or_its_measures():
-    with pytest.raises(ValueError, match="no sweep"):
-        cut_sweep(make_rig(BOOK), BOOK)
-    rig = make_rig(SWEPT)
-    unknown = cut_sweep(rig.with_(sweep=replace(rig.sweep, diameter=None)), BOOK)
-    assert (unknown.off, unknown.on_deck, unknown.make_up) == (None, None, ())
-    unmeasured = cut_sweep(rig.with_(droppers=None), BOOK)
-    assert unmeasured.off > 0
-    assert unmeasured.make_up == ()

@@ -93,12 +93,6 @@ def test_what_was_not_measured_cannot_be_added_to():
         changes.longer_footrope(rig.with_(droppers=()), 1, BOOK)
 
 
-def test_doubling_starts_at_the_centre():
-    changed = changes.doubled(make_rig(BOOK), 3)
-    double = [each.position for each in changed.droppers if each.count == 2]
-    assert double == [pytest.approx(-8 * FOOT), 0, pytest.approx(8 * FOOT)]
-
-
 def test_a_longer_headrope_has_floats_on_all_of_it():
     rig = make_rig(BOOK)
     changed = changes.longer_headrope(rig, 4 * FOOT, 1)
@@ -115,19 +109,8 @@ def test_a_longer_footrope_has_the_droppers_it_needs(seed, feet):
     assert judge(changed, BOOK).failed_keys <= {"footrope_excess"}
 
 
-def test_a_sweep_grows_with_the_footrope_and_goes_when_cut():
+def test_a_sweep_grows_with_the_footrope():
     rig = make_rig(SWEPT, headrope=Headrope(40 * FOOT))
     changed = changes.longer_footrope(rig, 2 * FOOT, SWEPT)
     assert changed.sweep.port == pytest.approx(rig.sweep.port + FOOT)
     assert judge(changed, SWEPT).legal is True
-    cut = changes.without_sweep(changed)
-    assert cut.sweep is None
-    assert all(each.sweep_position is None for each in cut.droppers)
-    assert judge(cut, BOOK).legal is True
-
-
-def test_rehung_changes_the_chain_alone():
-    rig = make_rig(BOOK)
-    changed = changes.rehung(rig, 5 / 16 * INCH)
-    assert {each.diameter for each in changed.droppers} == {5 / 16 * INCH}
-    assert by_place(changed.droppers) == by_place(rig.droppers)

@@ -8,6 +8,7 @@ from statistics import mean
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from rigs import chain, rulebook, sample, tuning
 from rigs.balance import float_lift
@@ -16,7 +17,7 @@ from rigs.gear import PORT, STARBOARD, Dropper, Headrope
 from rigs.interval import clopper_pearson, ratio
 from rigs.judge import judge
 from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow import BOTTOMS, FRICTION, hang, height_report, line, shine_at
+from rigs.tow import BOTTOMS, FRICTION, hang, height_report, line
 from rigs.tuning import (
     CANNOT_TELL,
     IN_WINDOW,
@@ -457,7 +458,12 @@ def test_a_side_that_was_level_before_has_caught_something():
 
 def shine_for(height, speed=1.5):
     """Return the inches of shine that the model reads as ``height`` in inches."""
-    return shine_at(line(STOCK), 42 * INCH, speed, height * INCH) / INCH
+    length = 42 * INCH
+    # No shine where the chain's end hangs clear.
+    if hang(line(STOCK), length, speed).height <= height * INCH:
+        return 0.0
+    off = lambda shine: hang(line(STOCK), length, speed, shine).height - height * INCH  # noqa: E731
+    return brentq(off, 0, length) / INCH
 
 
 def test_a_net_that_sinks_overnight_is_looked_over_before_it_is_changed():

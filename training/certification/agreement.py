@@ -264,15 +264,3 @@ def calling(pairs: Iterable[tuple[bool, bool]], confidence=CONFIDENCE):
         under=share(tally[False, True], failing, confidence),
         agreed=share(tally[True, True] + tally[False, False], sound + failing, confidence),
     )
-
-
-def calling_by_rule(calls: Iterable[tuple[Hashable, bool, bool]], confidence=CONFIDENCE):
-    """
-    Return a dict of rule key to Calling, keys in the order first met.
-
-    ``calls`` are (rule key, judge says it fails, it does fail).
-    """
-    by_rule = defaultdict(list)
-    for rule, said, is_so in calls:
-        by_rule[rule].append((said, is_so))
-    return {rule: calling(pairs, confidence) for rule, pairs in by_rule.items()}

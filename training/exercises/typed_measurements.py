@@ -26,8 +26,3 @@ def read_measurements(text, sheet):
         for match in found
         if match and match["sheet"] == sheet
     )
-
-
-def write_measurement(sheet, measurement):
-    """Return ``measurement`` on the sheet called ``sheet`` as a line that is read as above."""
-    return f"{measurement.name} [{sheet} {measurement.start:g} to {measurement.end:g}]"

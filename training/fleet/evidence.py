@@ -9,7 +9,7 @@ Sources, from memory: Student (1908) for the paired t; Wilcoxon (1945) for the s
 ranks; Efron (1979) for the bootstrap.
 """
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -190,17 +190,3 @@ def total_ratio_interval(sums, seed, resamples=RESAMPLES, confidence=CONFIDENCE)
         return None
     low, high = np.quantile(ratios, (end, 1 - end))
     return Interval(float(low), float(high))
-
-
-def by_group(
-    tows: Iterable[tuple[Hashable, Pair]], seed, resamples=RESAMPLES, confidence=CONFIDENCE
-):
-    """
-    Return a dict of group to Comparison, groups in the order first met.
-
-    ``tows`` are (group of species, Pair).
-    """
-    groups = {}
-    for group, pair in tows:
-        groups.setdefault(group, []).append(pair)
-    return {group: compare(pairs, seed, resamples, confidence) for group, pairs in groups.items()}

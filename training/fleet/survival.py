@@ -58,15 +58,6 @@ class Curve:
     median: float | None
     median_interval: tuple
 
-    def waiting_at(self, time):
-        """Return the share to whom it has not happened by ``time``."""
-        waiting = 1.0
-        for step in self.steps:
-            if step.time > time:
-                break
-            waiting = step.waiting
-        return waiting
-
 
 def kaplan_meier(times: Sequence[float], happened: Sequence[bool], confidence=CONFIDENCE):
     """
