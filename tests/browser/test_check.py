@@ -113,7 +113,7 @@ def test_a_lost_reply_makes_no_second_sheet(phone, sign_in, officer):
 
     phone.route("**/rigs/checks/send/", lose)
     start(phone)
-    expect(saved(phone)).to_have_text("Saved on this phone and sent.", timeout=30000)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     assert lost == [200, 200]
     assert CheckSheet.objects.count() == CheckRevision.objects.count() == 1
 
@@ -142,7 +142,7 @@ def test_a_photo_goes_with_the_sheet(phone, sign_in, officer, tmp_path):
     expect(phone.get_by_role("img", name="Photo 1")).to_be_visible()
     expect(saved(phone)).to_contain_text("Not sent yet")
     phone.context.set_offline(False)
-    expect(saved(phone)).to_have_text("Saved on this phone and sent.", timeout=30000)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     photo = CheckPhoto.objects.get()
     assert Image.open(photo.image.open()).size == (1600, 800)
     assert photo.sheet.shown_photos == [photo]

@@ -21,6 +21,7 @@ ROOT = Path(__file__).resolve().parents[2]
 TOKEN = "a" * 32  # the cookie and the header only have to agree
 ROUNDS = 2
 ENOUGH = 12  # saves acknowledged before the server is killed
+PATIENCE = 600  # seconds: only so that a test that hangs ends some day
 
 PREPARE = """
 import json, django; django.setup()
@@ -65,7 +66,7 @@ class Candidate:
         self.sent = number
         body = {"port": f"{number} in", "starboard": "", "revision": self.revision}
         request = Request(self.url, urlencode(body).encode(), self.headers)
-        with urlopen(request, timeout=30) as response:
+        with urlopen(request, timeout=PATIENCE) as response:
             self.revision = json.load(response)["revision"]
         self.acknowledged = number
 
@@ -80,7 +81,7 @@ class Candidate:
 
     def page(self):
         headers = {"Cookie": self.headers["Cookie"]}
-        with urlopen(Request(self.url, headers=headers), timeout=30) as response:
+        with urlopen(Request(self.url, headers=headers), timeout=PATIENCE) as response:
             return response.read().decode()
 
 
@@ -100,7 +101,7 @@ def serving(environment, port):
 def wait_for(port, server):
     while server.poll() is None:
         try:
-            with urlopen(f"http://127.0.0.1:{port}/account/sign-in/", timeout=30):
+            with urlopen(f"http://127.0.0.1:{port}/account/sign-in/", timeout=PATIENCE):
                 return
         except OSError:
             time.sleep(0.05)
@@ -140,7 +141,7 @@ def test_no_acknowledged_answer_is_lost(environment):
         with serving(environment, port) as server:
             writer = threading.Thread(target=candidate.work, args=[candidate.sent + 1])
             writer.start()
-            assert candidate.enough.wait(60)
+            assert candidate.enough.wait(PATIENCE)
             kill(server)
             writer.join()
         with serving(environment, port):
