@@ -6,7 +6,7 @@ from dataclasses import replace
 from statistics import mean
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -743,6 +743,9 @@ shares = st.fixed_dictionaries(
     optional={place: st.floats(0, 1) for place in PLACES if "corner" in place},
 )
 
+# As on a net that flies too high all over, which chance seldom draws.
+HARDLY_SHINING = dict.fromkeys(("centre", "port corner", "starboard corner"), 0.01)
+
 
 @given(
     st.integers(0, 10_000),
@@ -751,6 +754,8 @@ shares = st.fixed_dictionaries(
     st.sampled_from([1.0, 1.4, 1.8]),
     shares,
 )
+@example(0, "no-sweep", 1, 1.0, HARDLY_SHINING)
+@example(0, "grate", 1, 1.0, HARDLY_SHINING)
 @settings(max_examples=40)
 def test_no_advice_ever_makes_a_legal_net_fail(seed, name, difficulty, speed, shares):
     book = rulebook.load(name)
