@@ -14,6 +14,9 @@ from .units import UnitError
 
 EXAMPLE = "42 14.05 N 70 08.80 W"
 
+# Degrees; a guard, ours: so far north a latitude without a letter is more likely a longitude.
+_NORTHERNMOST = 60
+
 _LONGEST_ENTRY = 80
 _LATITUDE, _LONGITUDE = ("N", "S"), ("E", "W")
 _WORDS = {
@@ -55,6 +58,8 @@ def parse_position(text, bare="NW"):
             raise _refusal(f"“{text.strip()}” has two {name}s and no {_OTHER[name]}.")
     if one in _LONGITUDE or other in _LATITUDE:
         one, first, other, second = other, second, one, first
+    if one not in _LATITUDE and other not in _LONGITUDE and first > _NORTHERNMOST:
+        raise PositionError(f"Is “{text.strip()}” the longitude first? Write N and W: {EXAMPLE}.")
     return Position(
         _signed(one, first, _LATITUDE, bare and bare[0]),
         _signed(other, second, _LONGITUDE, bare and bare[1]),

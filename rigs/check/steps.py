@@ -434,8 +434,8 @@ READINGS = {
             for name, stretch in (("gap", BETWEEN), ("last", LEFT_OVER))
         )
     ),
-    "sweep_stock": _one("sweep", "sweep_chain"),
-    "sweep_bare": _one("sweep", "sweep_bare"),
+    "sweep_stock": _one("sweep", "sweep_chain")._replace(absent="sweep"),
+    "sweep_bare": _one("sweep", "sweep_bare")._replace(absent="sweep"),
     "sweep_excess": Reading(
         (
             Value(
@@ -446,14 +446,18 @@ READINGS = {
                     *((-factor, name) for factor, name in _ROPE),
                 ),
             ),
-        )
+        ),
+        absent="sweep",
     ),
     "sweep_excess_each_side": Reading(
-        _sides("side of the sweep", (1, "{side}_sweep"), (-1, "{side}_wing"), (-0.5, "bosom"))
+        _sides("side of the sweep", (1, "{side}_sweep"), (-1, "{side}_wing"), (-0.5, "bosom")),
+        absent="sweep",
     ),
-    "sweep_wing_excess": Reading(_sides("wing end", (1, "{side}_sweep_last"), (-1, "{side}_last"))),
+    "sweep_wing_excess": Reading(
+        _sides("wing end", (1, "{side}_sweep_last"), (-1, "{side}_last")), absent="sweep"
+    ),
     "sweep_attachment": _one("the one that leans most", "lean")._replace(absent="droppers"),
-    "sweep_joins_leg": _one("bottom leg", "sweep_joins"),
+    "sweep_joins_leg": _one("bottom leg", "sweep_joins")._replace(absent="sweep"),
     "mesh_size": _one("codend", "mesh"),
     "mesh_count_long": _COUNTED,
     "mesh_count_short": _COUNTED,

@@ -101,12 +101,14 @@ class TestJudging:
     def test_leaving_out_any_one_answer_never_finds_a_fault(self, book):
         measures = written.measures(make_rig(book))
         spare = {"droppers", "vessel_length"}
+        if not book.has("no_sweep"):
+            spare.add("sweep")
         for name in measures:
             left = {key: value for key, value in measures.items() if key != name}
             verdict = sheet.judged(left, book)
             assert not verdict.missed_keys
-            # Whoever measured droppers need not say that there are any, and so many meshes
-            # do for a vessel of any length.
+            # Whoever measured droppers or a sweep need not say that there are any, and so
+            # many meshes do for a vessel of any length.
             if name in {q.name for s in steps(book) for q in s.questions} - spare:
                 assert any(finding.outcome == NOT_MEASURED for finding in verdict.findings)
 
@@ -269,3 +271,11 @@ def test_bars_stand_for_half_as_many_meshes(seed, book):
     told = written.typed(replace(rig, codend=square))
     assert told["mesh_count"] == f"{square.counted} bars"
     assert read(told)[0]["mesh_count"] == square.counted / 2
+
+
+def test_with_no_sweep_on_the_net_its_rules_find_nothing_to_check():
+    verdict = sheet.judged({"sweep": False}, rulebook.load("chain-sweep"))
+    sweep = [each for each in verdict.findings if each.key.startswith("sweep_")]
+    told = {each.key: each.outcome for each in sweep if each.key != "sweep_attachment"}
+    assert set(told.values()) == {PASS}
+    assert len(told) == 6

@@ -180,3 +180,13 @@ def test_anything_else_is_refused_in_words(text):
     assert not told or told.endswith(f"Write it like {EXAMPLE}.")
     assert abs(read.latitude) <= 90
     assert abs(read.longitude) <= 180
+
+
+@pytest.mark.parametrize("text", ["70 08.8, 42 14.05", "-70.1467, 42.2342", "70 08.8 42 14.05"])
+def test_a_longitude_written_first_is_asked_about(text):
+    with pytest.raises(PositionError, match="longitude first"):
+        parse_position(text)
+
+
+def test_with_letters_either_may_come_first():
+    assert parse_position("70 08.8 W, 42 14.05 N") == parse_position("42 14.05 N 70 08.8 W")

@@ -24,7 +24,7 @@ _APART = 4.5  # points between the letters of the heading
 _GAP = 26  # points between two facts side by side
 
 HEADING = "TRAINING CERTIFICATE"
-NATURE = "This is a training certificate, not a license. It was not issued by a fisheries agency."
+NATURE = "This is a training certificate, not a license."
 CAUTION = (
     "Training, not legal advice: the regulation in force, the permit and the local officer decide."
 )
