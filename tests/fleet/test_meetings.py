@@ -113,7 +113,7 @@ def test_staff_plan_a_session_and_twice_is_once(as_staff, group):
     [
         ("finishes", "18:30", "The end is before the start."),
         ("begins", "half six", "6:30 PM"),
-        ("day", "next Tuesday", "3/31/2026"),
+        ("day", "next Tuesday", "7/1/2026"),
         ("title", "", "required"),
     ],
 )
