@@ -59,7 +59,7 @@ def parse_position(text, bare="NW"):
     if one in _LONGITUDE or other in _LATITUDE:
         one, first, other, second = other, second, one, first
     if one not in _LATITUDE and other not in _LONGITUDE and first > _NORTHERNMOST:
-        raise PositionError(f"Is “{text.strip()}” the longitude first? Write N and W: {EXAMPLE}.")
+        raise _refusal(f"Is “{text.strip()}” the longitude first? Add N and W.")
     return Position(
         _signed(one, first, _LATITUDE, bare and bare[0]),
         _signed(other, second, _LONGITUDE, bare and bare[1]),
