@@ -23,8 +23,8 @@ UNKNOWN = "unknown"
 NONE = "none"
 
 
-def _length(text, bare=None):
-    return None if text in (UNKNOWN, None) else parse_length(str(text), bare=bare)
+def _length(text):
+    return None if text in (UNKNOWN, None) else parse_length(str(text), bare=None)
 
 
 def _flag(value):
@@ -136,8 +136,7 @@ def _sweep(told):
     )
 
 
-def codend_from(told):
-    """Return the Codend of which ``told`` are the words."""
+def _codend(told):
     _only(told, ("mesh", "meshes", "bars", "top clear", "mesh clear"))
     bars = told.get("bars")
     counted = bars if bars is not None else told.get("meshes")
@@ -191,7 +190,7 @@ def rig_from(told):
         legs=tuple(_leg(*each) for each in _sides(told, "legs", "{} legs")),
         ground_cables=tuple(_cable(*each) for each in _sides(told, "cables", "{} cable")),
         sweep=sweep,
-        codend=codend_from(told["codend"]) if "codend" in told else None,
+        codend=_codend(told["codend"]) if "codend" in told else None,
         grate=_grate(told["grate"]) if "grate" in told else None,
         vessel_length=_length(told.get("vessel")),
     )

@@ -75,6 +75,11 @@ def _merged(start, change):
     return start | {key: _merged(start.get(key), value) for key, value in change.items()}
 
 
+def _described(told, entry, name):
+    """Return the words of a case's rig or trip, those of its file included; None if it has none."""
+    return _merged(told[name], entry.get(name, {})) if name in told else entry.get(name)
+
+
 def _break(text):
     key, _, rest = text.partition(", ")
     clause, _, by = rest.partition(", by ")
@@ -91,8 +96,7 @@ def _case(file, told, entry):
     if unknown := set(entry) - _KNOWN:
         raise ValueError(f"unknown entries {', '.join(sorted(unknown))}")
     day = entry.get("day", told["day"])
-    rig = _merged(told.get("rig"), entry.get("rig", {})) if "rig" in told else entry.get("rig")
-    trip = _merged(told.get("trip"), entry.get("trip", {})) if "trip" in told else entry.get("trip")
+    rig, trip = _described(told, entry, "rig"), _described(told, entry, "trip")
     return Case(
         file=file,
         title=entry["case"],
@@ -145,7 +149,8 @@ def mismatches(case, book=None):
     verdict = judge(case.rig, book or case.rulebook, case.day, case.trip)
     law = {f.key: f for f in verdict.regulation}
     said = {each.key: each for each in case.broken}
-    wrong = [f"{key}: there is no such rule" for key in said if key not in law]
+    named = {*case.not_measured, *case.by_custom, *case.warned} - {f.key for f in verdict.findings}
+    wrong = [f"{key}: there is no such rule" for key in (*(said.keys() - law.keys()), *named)]
     for key, finding in law.items():
         wanted = said.get(key)
         if finding.failed != (wanted is not None):

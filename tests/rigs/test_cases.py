@@ -42,6 +42,9 @@ def test_a_case_that_says_otherwise_is_found_out():
     sound = next(case for case in EVERYTHING if case.rules == "no-sweep" and not case.broken)
     wrong = sound._replace(broken=(cases.Break("dropper_stock", "50 CFR 648.80(a)(9)(ii)(D)", ""),))
     assert cases.mismatches(wrong) == ["dropper_stock: found pass, to be broken"]
+    for told in ("not_measured", "by_custom", "warned"):
+        strange = sound._replace(**{told: frozenset({"dropper_sort"})})
+        assert cases.mismatches(strange) == ["dropper_sort: there is no such rule"]
     other = next(case for case in EVERYTHING if case.broken and case.broken[0].by)
     first = other.broken[0]
     clause = other._replace(broken=(first._replace(clause="elsewhere"), *other.broken[1:]))
