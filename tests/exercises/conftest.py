@@ -13,6 +13,8 @@ from training.exercises.kinds.space_droppers import answer_at
 
 def right_answer(task):
     """Return the raw answer that gets full marks for ``task``."""
+    if hasattr(task, "reading"):
+        return {"said": task.right}
     if hasattr(task, "options"):
         return _right_options(task)
     if hasattr(task, "just_kept"):

@@ -97,13 +97,14 @@ class PracticeRig(models.Model):
     A rig to practise on after a round, made for one rule that its officer departed on.
 
     ``focus`` lists what the rig is made to break, and is empty where it keeps ``rule``;
-    with the seed it makes the rig anew. ``answer`` is raw; ``calls`` maps the key of each
-    rule that binds the rig to whether the officer was right about it. Both are null
-    until the rig is handed in.
+    with the seed and ``kind_version`` it makes the rig anew. ``answer`` is raw; ``calls``
+    maps the key of each rule that binds the rig to whether the officer was right about it.
+    Both are null until the rig is handed in.
     """
 
     turn = models.ForeignKey(Turn, models.PROTECT, related_name="practice")
     rule = models.CharField(max_length=40)
+    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
     seed = models.PositiveIntegerField()
     focus = models.JSONField(default=list, blank=True)
     answer = models.JSONField(null=True, blank=True)

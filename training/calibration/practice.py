@@ -135,12 +135,13 @@ def _next_rig(rulebook, left, done, draw):
     broken = rng.random() < 0.5
     if len(sorts) == MOST_ALIKE and len(set(sorts)) == 1:
         broken = not sorts[0]
+    made = {"rule": rule, "kind_version": KIND.version}
     if broken and rule in KIND.covers(rulebook, LEVEL):
-        return {"rule": rule, "seed": draw(SEEDS), "focus": [rule]}
+        return made | {"seed": draw(SEEDS), "focus": [rule]}
     while True:
         seed = draw(SEEDS)
         if _keeps(KIND.generate(seed, rulebook, LEVEL).verdict, rule):
-            return {"rule": rule, "seed": seed, "focus": []}
+            return made | {"seed": seed, "focus": []}
 
 
 def _keeps(verdict, rule):
@@ -148,15 +149,20 @@ def _keeps(verdict, rule):
     return any(finding.key == rule and not finding.failed for finding in verdict.findings)
 
 
+def kind_of(practice_rig):
+    """Return the Kind that made ``practice_rig``, in its version of that day."""
+    return kinds.get(KIND.slug, practice_rig.kind_version)
+
+
 def task_of(practice_rig):
     """Return the exercises' Task of ``practice_rig``, made anew from its seed."""
     book = practice_rig.turn.round.rulebook
-    return KIND.generate(practice_rig.seed, book, LEVEL, tuple(practice_rig.focus))
+    return kind_of(practice_rig).generate(practice_rig.seed, book, LEVEL, tuple(practice_rig.focus))
 
 
 def marked(practice_rig):
     """Return a rig handed in as Marked, from its seed and raw answer alone."""
-    return KIND.grade(task_of(practice_rig), practice_rig.answer)
+    return kind_of(practice_rig).grade(task_of(practice_rig), practice_rig.answer)
 
 
 @transaction.atomic
@@ -171,7 +177,7 @@ def hand_in(practice_rig, answer, now=None):
     held = PracticeRig.objects.select_related("turn__round").get(pk=practice_rig.pk)
     if held.handed_in is None:
         task = task_of(held)
-        found = KIND.grade(task, answer)
+        found = kind_of(held).grade(task, answer)
         binding = {each.key for each in task.requirements}
         held.calls = {line.key: line.right for line in found.lines if line.key in binding}
         held.answer, held.handed_in = answer, now or timezone.now()

@@ -31,7 +31,7 @@ def practise(request, pk):
     found = practice.open_rig(turn)
     if found is None:
         return redirect("calibration:result", pk)
-    return _ask(request, turn, found, practice.KIND.form(practice.task_of(found))())
+    return _ask(request, turn, found, practice.kind_of(found).form(practice.task_of(found))())
 
 
 def _hand_in(request, turn):
@@ -41,7 +41,7 @@ def _hand_in(request, turn):
     found = get_object_or_404(PracticeRig, pk=pk, turn=turn)
     # The button pressed twice: the first answer stands.
     if found.handed_in is None:
-        form = practice.KIND.form(practice.task_of(found))(request.POST)
+        form = practice.kind_of(found).form(practice.task_of(found))(request.POST)
         if not form.is_valid():
             return _ask(request, turn, found, form)
         practice.hand_in(found, form.raw())
@@ -53,7 +53,7 @@ def _ask(request, turn, found, form):
     standings = practice.standings(turn)
     context = {
         "layout": "calibration/practice.html",
-        "kind": practice.KIND,
+        "kind": practice.kind_of(found),
         "turn": turn,
         "practice_rig": found,
         "standings": [each for each in standings if not each.holds],
@@ -61,9 +61,9 @@ def _ask(request, turn, found, form):
         "task": task,
         "rulebook": task.rulebook,
         "form": form,
-        "shown": practice.KIND.shown(task),
+        "shown": practice.kind_of(found).shown(task),
     }
-    return render(request, practice.KIND.template, context)
+    return render(request, practice.kind_of(found).template, context)
 
 
 @never_cache

@@ -149,6 +149,7 @@ class PaperTask(models.Model):
     paper = models.ForeignKey(Paper, models.PROTECT, verbose_name="exam", related_name="tasks")
     number = models.PositiveSmallIntegerField()
     kind = models.SlugField(max_length=40)
+    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
     seed = models.PositiveIntegerField()
     difficulty = models.PositiveSmallIntegerField()
     rulebook_name = models.CharField("rule set", max_length=40)

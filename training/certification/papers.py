@@ -140,6 +140,7 @@ def _make(user, scheme, key, seed, now):
                 paper=paper,
                 number=number,
                 kind=slot.kind,
+                kind_version=kinds.get(slot.kind).version,
                 seed=task_seed,
                 difficulty=slot.difficulty,
                 rulebook_name=book.name,
@@ -154,9 +155,14 @@ def _make(user, scheme, key, seed, now):
 # Working on it -----------------------------------------------------------
 
 
+def kind_of(paper_task):
+    """Return the Kind that made ``paper_task``, in its version of that day."""
+    return kinds.get(paper_task.kind, paper_task.kind_version)
+
+
 def task_of(paper_task):
     """Return the exercises' Task of ``paper_task``, made anew from its seed."""
-    return kinds.get(paper_task.kind).generate(
+    return kind_of(paper_task).generate(
         paper_task.seed, paper_task.rulebook, paper_task.difficulty, tuple(paper_task.focus)
     )
 
@@ -165,7 +171,7 @@ def trouble(paper_task):
     """Return why the answer saved last gives no marks, in a sentence; empty if it can be read."""
     if paper_task.answer is None:
         return "Not answered yet."
-    form = kinds.get(paper_task.kind).form(task_of(paper_task))(paper_task.answer)
+    form = kind_of(paper_task).form(task_of(paper_task))(paper_task.answer)
     return " ".join(message for errors in form.errors.values() for message in errors)
 
 
@@ -222,7 +228,7 @@ def marked(paper_task):
 
     An answer that cannot be read counts as none.
     """
-    kind, task = kinds.get(paper_task.kind), task_of(paper_task)
+    kind, task = kind_of(paper_task), task_of(paper_task)
     if paper_task.answer is None:
         return kind.unanswered(task)
     try:

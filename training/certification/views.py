@@ -10,7 +10,6 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.exercises import kinds
 from training.exercises.kinds.base import HARDEST
 from training.fleet.reach import those_of_people_within
 
@@ -86,7 +85,7 @@ def task(request, pk, number):
     if paper.handed_in:
         return redirect("certification:paper", paper.pk)
     made = papers.task_of(found)
-    form = kinds.get(found.kind).form(made)(initial=found.answer)
+    form = papers.kind_of(found).form(made)(initial=found.answer)
     return _show(request, paper, found, made, form)
 
 
@@ -95,7 +94,7 @@ def _save(request, paper, found):
     if not revision.isdecimal():
         raise Http404("An answer must say which one it follows.")
     made = papers.task_of(found)
-    form = kinds.get(found.kind).form(made)(request.POST)
+    form = papers.kind_of(found).form(made)(request.POST)
     onward = _after(paper, found)
     try:
         found.revision = papers.save(found, form.raw(), int(revision))
@@ -126,7 +125,7 @@ def _after(paper, found):
 
 
 def _show(request, paper, found, made, form, status=200, **told):
-    kind = kinds.get(found.kind)
+    kind = papers.kind_of(found)
     context = {
         "layout": "certification/task.html",
         "kind": kind,
@@ -154,7 +153,7 @@ def review(request, pk):
     if paper.handed_in:
         return redirect("certification:paper", paper.pk)
     entries = [
-        (each, kinds.get(each.kind).title, papers.trouble(each)) for each in paper.tasks.all()
+        (each, papers.kind_of(each).title, papers.trouble(each)) for each in paper.tasks.all()
     ]
     left = [each for each, _, trouble in entries if trouble]
     context = {"paper": paper, "entries": entries, "left": left, "first": left[0] if left else None}
@@ -193,8 +192,8 @@ def show_paper(request, found, form, status=200):
     tasks = [
         {
             "task": each,
-            "title": kinds.get(each.kind).title,
-            "ask": kinds.get(each.kind).shown(papers.task_of(each)).get("ask"),
+            "title": papers.kind_of(each).title,
+            "ask": papers.kind_of(each).shown(papers.task_of(each)).get("ask"),
             "again": papers.marked(each),
             "wrong": [line for line in each.findings if not line["right"]],
             "right": [line for line in each.findings if line["right"]],

@@ -42,6 +42,7 @@ def open_assignment(user, kind):
         kind=kind.slug,
         is_open=True,
         defaults={
+            "kind_version": kind.version,
             "seed": seed,
             "difficulty": difficulty,
             "rulebook_name": book.name,
@@ -51,9 +52,14 @@ def open_assignment(user, kind):
     return assignment
 
 
+def kind_of(assignment):
+    """Return the Kind that made ``assignment``, in its version of that day."""
+    return kinds.get(assignment.kind, assignment.kind_version)
+
+
 def task_of(assignment):
     """Return the Task of ``assignment``, made anew from its seed."""
-    kind = kinds.get(assignment.kind)
+    kind = kind_of(assignment)
     return kind.generate(assignment.seed, assignment.rulebook, assignment.difficulty)
 
 
@@ -70,7 +76,7 @@ def hand_in(assignment, answer):
     attempt = Attempt.objects.filter(assignment=assignment).first()
     if attempt:
         return attempt
-    marked = kinds.get(assignment.kind).grade(task_of(assignment), answer)
+    marked = kind_of(assignment).grade(task_of(assignment), answer)
     attempt = Attempt.objects.create(
         assignment=assignment,
         answer=answer,
@@ -92,4 +98,4 @@ def remark(attempt):
     Nothing stored of the marking is looked at, so that it can be held against it.
     """
     assignment = attempt.assignment
-    return kinds.get(assignment.kind).grade(task_of(assignment), attempt.answer)
+    return kind_of(assignment).grade(task_of(assignment), attempt.answer)

@@ -18,12 +18,13 @@ class Assignment(models.Model):
     """
     One task set to one person.
 
-    The task itself is not stored: kind, seed, difficulty and rule set make it anew,
-    the same every time.
+    The task itself is not stored: kind and its version, seed, difficulty and rule set make
+    it anew, the same every time.
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="assignments")
     kind = models.SlugField(max_length=40)
+    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
     seed = models.PositiveIntegerField()
     difficulty = models.PositiveSmallIntegerField()
     rulebook_name = models.CharField("rule set", max_length=40)

@@ -17,9 +17,9 @@ from .kinds.base import HARDEST
 from .models import Assignment, Attempt
 
 
-def _kind_or_404(slug):
+def _kind_or_404(slug, version=None):
     try:
-        return kinds.get(slug)
+        return kinds.get(slug, version)
     except KeyError as error:
         raise Http404(f"There is no exercise called {slug}.") from error
 
@@ -41,7 +41,7 @@ def do(request, slug):
         assignment = handing.open_assignment(request.user, kind)
     except handing.NoRules:
         return _no_rules(request, kind)
-    task = handing.task_of(assignment)
+    task, kind = handing.task_of(assignment), handing.kind_of(assignment)
     return _set(request, kind, assignment, task, kind.form(task)())
 
 
@@ -64,6 +64,7 @@ def _hand_in(request, kind):
     if hasattr(assignment, "attempt"):
         return redirect("exercises:marked", assignment.attempt.pk)
     task = handing.task_of(assignment)
+    kind = handing.kind_of(assignment)
     form = kind.form(task)(request.POST)
     if not form.is_valid():
         return _set(request, kind, assignment, task, form)
@@ -95,7 +96,7 @@ def marked(request, pk):
     if not request.user.is_staff:
         attempts = attempts.by(request.user)
     attempt = get_object_or_404(attempts, pk=pk)
-    kind = _kind_or_404(attempt.assignment.kind)
+    kind = _kind_or_404(attempt.assignment.kind, attempt.assignment.kind_version)
     return render(
         request,
         "exercises/marked.html",

@@ -17,6 +17,12 @@ def _of_rig(task, book):
     return dict.fromkeys(judge(task.rig, book).failed_keys, True)
 
 
+def _of_reading(task, book):
+    """One reading off a rig: whether it breaks its rule."""
+    key = task.requirement.key
+    return {key: key in judge(task.rig, book).failed_keys}
+
+
 def _of_options(task, book):
     """Readings to choose from: which of them break their rules."""
     found = defaultdict(list)
@@ -57,6 +63,7 @@ TRUTHS = {
     "judge-rig": _of_rig,
     "find-fault": _of_rig,
     "measure-drawing": _of_rig,
+    "one-reading": _of_reading,
     "choose-one": _of_options,
     "choose-several": _of_options,
     "enter-measure": _of_measure,

@@ -161,9 +161,13 @@ class Kind:
 
     A subclass names itself (``slug``, ``title``, ``summary``), the templates that set
     it and show it marked, and the rule sets it draws from, by difficulty.
+
+    ``version`` goes up whenever other tasks come of the same seeds, or the same answer is
+    graded otherwise. The class as it was then stays in the registry, for what was set by it.
     """
 
     slug = ""
+    version = 1
     title = ""
     summary = ""
     template = ""

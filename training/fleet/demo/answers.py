@@ -18,7 +18,7 @@ from training.exercises.kinds.pick_chain import CHOICES
 from training.exercises.kinds.read_shine import CHANGES
 from training.exercises.kinds.space_droppers import SIGN, answer_at
 
-from .picks import choose_one, choose_several, enter_measure, find_fault
+from .picks import choose_one, choose_several, enter_measure, find_fault, one_reading
 
 # How much further apart a stretched wing's droppers are: a foot in eight.
 STRETCH = 9 / 8
@@ -147,4 +147,5 @@ HANDS = {
     "enter-measure": enter_measure,
     "find-fault": find_fault,
     "measure-drawing": measure_drawing,
+    "one-reading": one_reading,
 }

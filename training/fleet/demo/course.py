@@ -66,6 +66,7 @@ def _try(learner, kind, moment, rng, records):
     assignment = Assignment(
         user=learner.user,
         kind=kind.slug,
+        kind_version=kind.version,
         seed=seed,
         difficulty=difficulty,
         rulebook_name=book.name,

@@ -2,6 +2,7 @@
 
 from rigs.units import inches
 from training.exercises.kinds.find_fault import PLACES, place_of
+from training.exercises.kinds.one_reading import BROKEN, MET
 
 WRONG_BY = 9 / 8  # who works it out wrong is off by an eighth
 
@@ -17,6 +18,11 @@ def choose_one(task, skill, rng):
         return task.options[index].finding.failed is task.breaking
 
     return {"option": str(_pick(range(len(task.options)), is_right, skill, rng))}
+
+
+def one_reading(task, skill, rng):
+    """Toss a coin, unless skill says otherwise."""
+    return {"said": task.right if rng.random() < skill else rng.choice((MET, BROKEN))}
 
 
 def choose_several(task, skill, rng):

@@ -1,0 +1,107 @@
+"""One reading off one rig, with its limit hidden: is the rule met or broken?"""
+
+from dataclasses import dataclass
+
+from django import forms
+
+from rigs import near
+from rigs.gear import Rig
+from rigs.judge import judge
+from rigs.rulebook import Requirement
+
+from .base import AnswerForm, Kind, Line, Marked, Task
+
+MET, BROKEN = "met", "broken"
+SIDES = {MET: False, BROKEN: True}
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadingTask(Task):
+    """What was noted of one rig, ``lines`` of text, to be judged by one requirement."""
+
+    requirement: Requirement
+    rig: Rig
+    lines: tuple[str, ...]
+
+    @property
+    def reading(self):
+        """What was noted, as one text."""
+        return " ".join(self.lines)
+
+    @property
+    def finding(self):
+        """The rule module's Finding on it."""
+        return judge(self.rig, self.rulebook).finding(self.requirement.key)
+
+    @property
+    def broken(self):
+        """Whether the rule is broken: the rule module says so."""
+        return self.finding.failed
+
+    @property
+    def right(self):
+        """The side that is right, MET or BROKEN."""
+        return BROKEN if self.broken else MET
+
+
+class ReadingForm(AnswerForm):
+    """The rule is met, or it is broken."""
+
+    said = forms.ChoiceField(
+        label="Is the rule met or broken?",
+        choices=[(MET, "Met"), (BROKEN, "Broken")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose one: met or broken."},
+    )
+
+
+class OneReading(Kind):
+    """
+    A short question: one rule, one reading, no limit in sight.
+
+    The first of ``focus`` names the rule. A second, MET or BROKEN, asks for that side; without
+    it a fair coin from the seed decides.
+    """
+
+    slug = "one-reading"
+    title = "Met or broken?"
+    summary = "One reading off a rig: say if it meets the rule or breaks it."
+    template = "exercises/one_reading.html"
+    form_class = ReadingForm
+    rulebooks = {
+        1: ("no-sweep",),
+        2: ("no-sweep", "chain-sweep"),
+        3: ("no-sweep", "chain-sweep", "grate"),
+    }
+
+    def covers(self, rulebook, difficulty):
+        return near.keys(rulebook)
+
+    def generate(self, seed, rulebook, difficulty, focus=()):
+        rng = self.rng(seed, rulebook, difficulty)
+        key, side = rng.choice(near.keys(rulebook)), rng.choice((MET, BROKEN))
+        if focus:
+            key, *sides = focus
+            side = sides[0] if sides else side
+        made = near.draw(rng, rulebook, key, SIDES[side], difficulty)
+        return ReadingTask(
+            seed=seed,
+            rulebook=rulebook,
+            difficulty=difficulty,
+            requirement=rulebook.requirement(key),
+            rig=made.rig,
+            lines=made.lines,
+        )
+
+    def shown(self, task):
+        return {"ask": task.requirement.title}
+
+    def any_answer(self, task):
+        return {"said": MET}
+
+    def grade(self, task, answer):
+        said = self.read(task, answer)["said"]
+        finding = task.finding
+        right = finding.failed is SIDES[said]
+        line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=said)
+        return Marked(lines=(line,), passed=right)
