@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from training.exercises import handing, kinds
-from training.fleet.demo.answers import HANDS
+from training.exercises.hands import answer, people
 from training.lessons.loader import all_lessons
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -59,8 +59,9 @@ def records(user):
     """A trainee with something to show: a task of each kind handed in, badly, and one open."""
     for kind in kinds.KINDS.values():
         assignment = handing.open_assignment(user, kind)
-        answer = HANDS[kind.slug](handing.task_of(assignment), 0.2, random.Random(kind.slug))
-        handing.hand_in(assignment, answer)
+        mind, rng = people.of_skill(1, 0.2), random.Random(kind.slug)
+        given = answer(kind.slug, handing.task_of(assignment), mind, rng)
+        handing.hand_in(assignment, given)
         handing.open_assignment(user, kind)
     return user
 

@@ -9,8 +9,8 @@ from playwright.sync_api import expect
 
 from training.accounts.models import User
 from training.exercises import handing, kinds
+from training.exercises.hands import answer, people
 from training.fleet.calls.numbers import QUIET_DAYS
-from training.fleet.demo.answers import HANDS
 from training.fleet.models import CallNote, Group, Membership, PersonTally
 from training.fleet.suppression import SMALLEST
 
@@ -29,8 +29,9 @@ def crews(db):
         person = User.objects.create_user(f"h{number}@example.com", None, name=f"Hand {number}")
         Membership.objects.create(group=groups[number % len(groups)], user=person)
         assignment = handing.open_assignment(person, kinds.get("judge-rig"))
-        answer = HANDS["judge-rig"](handing.task_of(assignment), rng.random(), rng)
-        handing.hand_in(assignment, answer)
+        mind = people.of_skill(assignment.pk, rng.random())
+        given = answer("judge-rig", handing.task_of(assignment), mind, rng)
+        handing.hand_in(assignment, given)
     return groups
 
 

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from training.accounts.models import User
 from training.exercises import handing, kinds
-from training.fleet.demo.answers import HANDS
+from training.exercises.hands import answer, people
 from training.fleet.models import Group, Membership, PersonTally, Vessel
 from training.fleet.stages import Stage
 from training.lessons.loader import all_lessons
@@ -34,8 +34,9 @@ def grow(number):
         LessonRead.objects.note(person, all_lessons()[0].slug)
         for slug in ("space-droppers", "judge-rig"):
             assignment = handing.open_assignment(person, kinds.get(slug))
-            answer = HANDS[slug](handing.task_of(assignment), 0.2, rng)
-            handing.hand_in(assignment, answer)
+            mind = people.of_skill(person.pk, 0.2)
+            given = answer(slug, handing.task_of(assignment), mind, rng)
+            handing.hand_in(assignment, given)
         vessel = make_vessel(f"Tern {index}", group.harbour)
         for days, stage in enumerate([Stage.TOLD, Stage.TRAINING, Stage.CREWED][: index % 4]):
             happen(vessel, stage, timezone.localdate() - timedelta(days=100 - days))

@@ -16,10 +16,10 @@ from training.accounts.models import Role, User
 from training.certification import certificates
 from training.certification.models import Correction, Paper, Scheme
 from training.exercises import handing, kinds
+from training.exercises.hands import answer, people
 from training.exercises.kinds.space_droppers import answer_at
 from training.exercises.models import Assignment, Attempt
 from training.fleet import sums
-from training.fleet.demo.answers import HANDS
 from training.fleet.models import (
     Group,
     GroupRuleTally,
@@ -39,8 +39,9 @@ pytestmark = pytest.mark.django_db
 def practise(person, slug="space-droppers", skill=0.5, rng=None):
     """Hand in an answer of ``skill`` to the open task of a kind; return the Attempt."""
     assignment = handing.open_assignment(person, kinds.get(slug))
-    answer = HANDS[slug](handing.task_of(assignment), skill, rng or random.Random(1))
-    return handing.hand_in(assignment, answer)
+    mind = people.of_skill(person.pk, skill)
+    given = answer(slug, handing.task_of(assignment), mind, rng or random.Random(1))
+    return handing.hand_in(assignment, given)
 
 
 def sit(person, scheme, passed):
@@ -98,7 +99,7 @@ class World:
         self.rng.choice(self.deeds)()
 
     def practise(self):
-        practise(self.person(), self.rng.choice(sorted(HANDS)), self.rng.random(), self.rng)
+        practise(self.person(), self.rng.choice(sorted(kinds.KINDS)), self.rng.random(), self.rng)
 
     def read(self):
         LessonRead.objects.note(self.person(), self.rng.choice(all_lessons()).slug)

@@ -4,7 +4,7 @@ import random
 from datetime import timedelta
 
 from rigs import rulebook
-from training.fleet.demo.answers import HANDS
+from training.exercises.hands import answer, people
 from training.fleet.demo.course import evening
 
 from . import practice, turns
@@ -107,5 +107,6 @@ def _practise(turn, moment, rng):
         found = practice.open_rig(Turn.objects.get(pk=turn.pk), draw=rng.randrange)
         made = moment + timedelta(minutes=3 * number)
         PracticeRig.objects.filter(pk=found.pk).update(made=made)
-        answer = HANDS[practice.KIND.slug](practice.task_of(found), SKILL, rng)
-        practice.hand_in(found, answer, made + timedelta(minutes=2))
+        mind = people.of_skill(turn.officer.email, SKILL)
+        given = answer(practice.KIND.slug, practice.task_of(found), mind, rng)
+        practice.hand_in(found, given, made + timedelta(minutes=2))

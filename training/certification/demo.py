@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from training.accounts.models import Role
 from training.exercises.handing import SEEDS
-from training.fleet.demo.answers import HANDS
+from training.exercises.hands import answer, people
 from training.fleet.demo.course import evening
 
 from . import papers
@@ -103,7 +103,8 @@ def _sit(user, scheme, skill, first_day, rng):
         paper = papers.begin(user, scheme, key, moment, seed=rng.randrange(SEEDS))
         tasks = list(paper.tasks.all())
         for task in tasks:
-            task.answer = HANDS[task.kind](papers.task_of(task), skill, rng)
+            mind = people.of_skill(user.email, skill)
+            task.answer = answer(task.kind, papers.task_of(task), mind, rng)
             task.saved, task.revision = moment + timedelta(minutes=3 * task.number), 1
         PaperTask.objects.bulk_update(tasks, ["answer", "saved", "revision"])
         if papers.hand_in(paper, moment + timedelta(minutes=rng.randint(35, 55))).passed:

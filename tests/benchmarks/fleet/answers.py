@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
+from training.exercises.hands import answer, people
 from training.exercises.kinds.base import EASIEST, HARDEST
-from training.fleet.demo.answers import HANDS
 from training.lessons.loader import all_lessons
 
 EACH = 60  # answers to a kind of exercise
@@ -47,15 +47,15 @@ def _answer(kind, rng, skill):
     seed, difficulty = rng.randrange(SEEDS), rng.randint(EASIEST, HARDEST)
     book = kind.pick_rulebook(seed, difficulty, DAY)
     task = kind.generate(seed, book, difficulty)
-    answer = HANDS[kind.slug](task, skill, rng)
-    marked = kind.grade(task, answer)
+    given = answer(kind.slug, task, people.of_skill(seed, skill), rng)
+    marked = kind.grade(task, given)
     return Marked(
         kind=kind.slug,
         seed=seed,
         difficulty=difficulty,
         rulebook_name=book.name,
         rulebook_version=book.version,
-        answer=json.dumps(answer),
+        answer=json.dumps(given),
         marks=marked.marks,
         out_of=marked.out_of,
         passed=marked.passed,

@@ -9,11 +9,10 @@ from django.utils import timezone
 from training.accounts.models import User
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
+from training.exercises.hands import HANDS, answer, people
 from training.exercises.kinds.base import EASIEST, HARDEST
 from training.exercises.models import Assignment, Attempt
 from training.lessons.models import LessonRead
-
-from .answers import HANDS
 
 MOST_TRIES = 4  # at one exercise in one evening
 LEARNT_BY_A_TRY = 0.15  # of what is left to learn
@@ -61,8 +60,9 @@ def _try(learner, kind, moment, rng, records):
     difficulty = min(EASIEST + learner.passes[kind.slug], HARDEST)
     book = kind.pick_rulebook(seed, difficulty, moment.date())
     task = kind.generate(seed, book, difficulty)
-    answer = HANDS[kind.slug](task, learner.skill, rng)
-    marked = kind.grade(task, answer)
+    mind = people.of_skill(learner.user.email, learner.skill)
+    given = answer(kind.slug, task, mind, rng)
+    marked = kind.grade(task, given)
     assignment = Assignment(
         user=learner.user,
         kind=kind.slug,
@@ -76,7 +76,7 @@ def _try(learner, kind, moment, rng, records):
     )
     attempt = Attempt(
         assignment=assignment,
-        answer=answer,
+        answer=given,
         marks=marked.marks,
         out_of=marked.out_of,
         passed=marked.passed,

@@ -1,0 +1,124 @@
+"""What can be told by looking, without knowing a limit: off one rig, or off an exam as a whole."""
+
+from collections import defaultdict
+from statistics import median
+
+from rigs.measures import MEASURES
+
+from ..kinds.judge_rig import JudgingTask
+from ..kinds.one_reading import ReadingTask
+from .mind import identity, is_plain, upward
+
+STANDS_OUT = 0.04
+"""By how much of itself a reading differs before it catches the eye (an assumption)."""
+
+
+def _numbers(values):
+    return [v for v in values if isinstance(v, (int, float)) and not isinstance(v, bool)]
+
+
+def differs(rig, requirement, any_way=False):
+    """
+    Return whether a part of ``rig`` stands out among its fellows, to its rule's worse side.
+
+    With ``any_way`` to either side. Of a thing that there is but one of, nothing stands out.
+    """
+    readings = MEASURES[requirement.key].read(rig)
+    if readings is None:
+        return False
+    if is_plain(requirement) and requirement.limit is True:
+        return any(value is False for value in readings[0])
+    values = _numbers(readings[0])
+    if len(values) < 2:
+        return False
+    usual = median(values)
+    high, low = max(values) - usual, usual - min(values)
+    near = STANDS_OUT * abs(usual) + 1e-9
+    # Of gaps only wide ones look odd: the last one of a rope is whatever is left over.
+    if any_way and not isinstance(readings[1][0], tuple):
+        return max(high, low) > near
+    return (high if upward(requirement) else low) > near
+
+
+def readings_of(tasks):
+    """Return the readings that ``tasks`` ask about: identity to (Requirement, [Finding])."""
+    found = defaultdict(list)
+    for task in tasks:
+        if isinstance(task, ReadingTask):
+            found[identity(task.requirement)].append(task.finding)
+    return {
+        key: (findings[0].requirement, findings)
+        for key, findings in found.items()
+        if not is_plain(findings[0].requirement)
+    }
+
+
+def _sorted(findings):
+    return sorted(set(_numbers(finding.measured for finding in findings)))
+
+
+def split_at_middle(tasks):
+    """Return the limits of one who thinks that half of each rule's readings must break it."""
+    found = {}
+    for key, (_, findings) in readings_of(tasks).items():
+        values = _sorted(findings)
+        if len(values) > 1:
+            at = len(values) // 2
+            found[key] = (values[at - 1] + values[at]) / 2
+    return found
+
+
+def split_at_gap(tasks):
+    """Return the limits of one who looks for them in the widest gap between a rule's readings."""
+    found = {}
+    for key, (_, findings) in readings_of(tasks).items():
+        values = _sorted(findings)
+        if len(values) > 1:
+            pairs = list(zip(values, values[1:], strict=False))
+            low, high = max(pairs, key=lambda pair: pair[1] - pair[0])
+            found[key] = (low + high) / 2
+    return found
+
+
+def odd_one_out(tasks):
+    """Return the limits of one who takes the reading farthest from the others for broken."""
+    found = {}
+    for key, (requirement, findings) in readings_of(tasks).items():
+        values = _sorted(findings)
+        if len(values) > 1:
+            pair = values[-2:] if upward(requirement) else values[:2]
+            found[key] = sum(pair) / 2
+    return found
+
+
+def learn_from_rigs(tasks):
+    """
+    Return the limits of one who takes what most whole rigs have for what is allowed.
+
+    The second worst reading among the rigs of an exam is thought to be met just so.
+    """
+    worst, asked = defaultdict(list), {}
+    for task in tasks:
+        if not isinstance(task, JudgingTask):
+            continue
+        for finding in task.verdict.regulation:
+            if is_plain(finding.requirement) or not _numbers([finding.measured]):
+                continue
+            key = identity(finding.requirement)
+            asked[key] = finding.requirement
+            worst[key].append(finding.measured)
+    found = {}
+    for key, values in worst.items():
+        up = upward(asked[key])
+        values = sorted(values, reverse=up)
+        edge = values[min(1, len(values) - 1)]
+        found[key] = edge * (1 + 1e-6) if up else edge * (1 - 1e-6)
+    return found
+
+
+WAYS = {
+    "middle": split_at_middle,
+    "gap": split_at_gap,
+    "odd": odd_one_out,
+    "rigs": learn_from_rigs,
+}
