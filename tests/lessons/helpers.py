@@ -12,6 +12,7 @@ FRONT = {
     "summary": "What it says.",
     "track": "both",
     "exercises": "[]",
+    "rules": "[]",
     "rulebook": "no-sweep",
 }
 

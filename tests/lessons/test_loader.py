@@ -30,7 +30,9 @@ def test_a_lesson_is_read():
     assert lesson.words == 2
 
 
-@pytest.mark.parametrize("field", ["title", "minutes", "summary", "track", "exercises", "rulebook"])
+@pytest.mark.parametrize(
+    "field", ["title", "minutes", "summary", "track", "exercises", "rules", "rulebook"]
+)
 def test_every_field_is_needed(field):
     assert refusal(**{field: None}) == (
         f"01-small.md, line 1: “{field}” is missing from the front matter"
@@ -48,8 +50,8 @@ def test_every_field_is_needed(field):
         ({"exercises": "judge-rig"}, 6, "must be a list"),
         ({"exercises": "[Judge Rig]"}, 6, "no name of a kind"),
         ({"exercises": "[judge-rig, judge-rig]"}, 6, "twice"),
-        ({"rulebook": "no-such"}, 7, "no rule set called"),
-        ({"author": "somebody"}, 8, "unknown field “author”"),
+        ({"rulebook": "no-such"}, 8, "no rule set called"),
+        ({"author": "somebody"}, 9, "unknown field “author”"),
         ({"summary": "About 8 ft long."}, 4, "a measure is typed"),
     ],
 )

@@ -34,7 +34,7 @@ SHORTEST, LONGEST = 3, 6  # minutes
 
 _NAME = re.compile(r"(?P<number>\d\d)-(?P<slug>[a-z0-9]+(?:-[a-z0-9]+)*)\.md")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
-_FIELDS = ("title", "minutes", "summary", "track", "exercises", "rulebook")
+_FIELDS = ("title", "minutes", "summary", "track", "exercises", "rules", "rulebook")
 _UNITS = (
     r"(?:ft|feet|foot|in|inch|inches|fm|fathoms?|yards?|mm|cm|m|metres?|meters?|lbs?|pounds?|oz|"
     r"ounces?|kg|kgf|kilos?|knots?|kn|percent|per cent)\b"
@@ -56,7 +56,8 @@ class Lesson:
 
     ``lapsed`` are those of ``books`` that have no version for the day and are shown as they
     were. ``body`` is HTML, ``words`` how many words of it are read through, ``exercises`` the
-    slugs of the kinds of exercise that go with it, ``books`` the rule sets its figures
+    slugs of the kinds of exercise that go with it, ``rules`` the keys of the requirements it
+    teaches with the heading under which each is taught, ``books`` the rule sets its figures
     were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
     """
 
@@ -67,6 +68,7 @@ class Lesson:
     summary: str
     track: str
     exercises: tuple[str, ...]
+    rules: dict[str, str]
     rulebook: Rulebook
     body: str
     words: int
@@ -169,6 +171,39 @@ def _exercises(fields, source):
     return slugs
 
 
+def _rules(fields, source, load):
+    """Return the keys of the requirements that the lesson says it teaches."""
+    node, line = fields["rules"]
+    if not isinstance(node, yaml.SequenceNode):
+        raise LessonError(source, line, "“rules” must be a list, [] if it teaches none")
+    keys = tuple(item.value for item in node.value)
+    known = {
+        each.key for name in rulebooks.names() for each in load(name).requirements if each.binds
+    }
+    for key in keys:
+        if key not in known:
+            raise LessonError(source, line, f"no rule set has a law requirement “{key}”")
+    if len(set(keys)) != len(keys):
+        raise LessonError(source, line, "a rule is here twice")
+    return keys
+
+
+_PASSAGE = re.compile(r'<h2>(?P<heading>.*?)</h2>|id="rule-(?P<key>[a-z_]+)"', re.DOTALL)
+
+
+def _passages(html, title):
+    """Return under which heading each passage of ``html`` is, by the key of its rule."""
+    found, heading = {}, title
+    for match in _PASSAGE.finditer(html):
+        if match["key"]:
+            found[match["key"]] = heading
+        else:
+            heading = unescape(re.sub(r"<[^>]+>", "", match["heading"])).strip()
+            # A heading may hold the mark itself.
+            found |= dict.fromkeys(re.findall(r'id="rule-([a-z_]+)"', match["heading"]), heading)
+    return found
+
+
 def count_words(html):
     """
     Return how many words of ``html`` are read through.
@@ -200,7 +235,7 @@ def parse(text, name, load, lapsed=lambda book: False):
                 name, first_line + offset, "the title belongs in the front matter; begin with ##"
             )
     book_name, book_line = _text(fields, "rulebook", name)
-    page = Page(book_name, load, lapsed)
+    page = Page(book_name, load, lapsed, _rules(fields, name, load))
     try:
         book = page.rulebook()
     except ValueError as error:
@@ -209,14 +244,19 @@ def parse(text, name, load, lapsed=lambda book: False):
     # After white space is made even (30), which keeps the lines, and before HTML (20).
     md.preprocessors.register(_Tags(md, page, name, first_line), "lesson_tags", 25)
     html = md.convert(body)
+    if missing := [key for key in page.teaches if key not in page.passages]:
+        line = fields["rules"][1]
+        raise LessonError(name, line, f"there is no passage on “{missing[0]}”")
+    title = _text(fields, "title", name)[0]
     return Lesson(
         number=int(match["number"]),
         slug=match["slug"],
-        title=_text(fields, "title", name)[0],
+        title=title,
         minutes=_minutes(fields, name),
         summary=_text(fields, "summary", name)[0],
         track=_track(fields, name),
         exercises=_exercises(fields, name),
+        rules=_passages(html, title),
         rulebook=book,
         body=mark_safe(html),  # the project's own files; tags escape their words
         words=count_words(html),

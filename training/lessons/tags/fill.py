@@ -56,7 +56,9 @@ def _answered(text, match, page):
     """Return the tag at ``match``, its HTML, and where the text goes on behind it."""
     tag, positional, named = read(match["body"])
     if not tag.block:
-        return tag, escape(unbroken(answer(page, tag, positional, named))), match.end()
+        said = answer(page, tag, positional, named)
+        html = said if _is_html(said) else escape(unbroken(said))
+        return tag, html, match.end()
     before, after = text[: match.start()], text[match.end() :]
     if (before and not before.endswith("\n")) or (after and not after.startswith("\n")):
         raise TagError(f"the tag “{tag.word}” must stand alone on its line")
@@ -67,6 +69,10 @@ def _answered(text, match, page):
     page.asked.clear()
     html = answer(page, tag, positional, named, caption=_caption(words, page))
     return tag, _marked(html, page.lapsed), lines.end()
+
+
+def _is_html(said):
+    return hasattr(said, "__html__")
 
 
 def _marked(html, lapsed):
@@ -84,6 +90,9 @@ def _caption(words, page):
         tag, positional, named = read(match["body"])
         if tag.block:
             raise TagError(f"the tag “{tag.word}” cannot stand in a caption")
-        return answer(page, tag, positional, named)
+        said = answer(page, tag, positional, named)
+        if _is_html(said):
+            raise TagError(f"the tag “{tag.word}” cannot stand in a caption")
+        return said
 
     return escape(TAG.sub(filled, words))

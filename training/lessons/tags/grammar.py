@@ -1,9 +1,9 @@
 """
 How a tag is written: ``{{ word argument name=argument "an argument of words" }}``.
 
-The first word says which tag it is. A tag is inline, and gives words within a
-sentence, or a block, and stands alone on its line. A block is followed by its caption:
-one line or more, each beginning with a colon and a space.
+The first word says which tag it is. A tag is inline, and gives words within a sentence (or a
+place in it that is not seen), or a block, and stands alone on its line. A block is followed by
+its caption: one line or more, each beginning with a colon and a space.
 """
 
 import inspect
@@ -23,8 +23,8 @@ class Tag:
     """
     One tag on the list: ``answer`` is called with a Page and the tag's arguments.
 
-    An inline tag answers in plain text, a block in HTML. A block is given its caption,
-    HTML already, as the keyword ``caption``.
+    An inline tag answers in plain text or in safe HTML, a block in HTML. A block is given its
+    caption, HTML already, as the keyword ``caption``.
     """
 
     word: str

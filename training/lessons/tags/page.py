@@ -25,11 +25,14 @@ class Page:
     ``rulebook_name`` is the rule set the lesson goes by; ``load`` returns a rule set
     by its name, ``is_lapsed`` whether it has no version for the day. ``used`` gathers the
     rule sets that were asked for, by name, ``asked`` those since it was last emptied,
-    and ``has_marks`` says whether a limit was marked as written from memory.
+    and ``has_marks`` says whether a limit was marked as written from memory. ``teaches`` are
+    the keys of the rules that the lesson says it teaches, ``passages`` those that it has been
+    seen to.
     """
 
-    def __init__(self, rulebook_name, load, is_lapsed=lambda book: False):
+    def __init__(self, rulebook_name, load, is_lapsed=lambda book: False, teaches=()):
         self.rulebook_name = rulebook_name
+        self.teaches, self.passages = teaches, []
         self.used, self.asked = {}, {}
         self._load, self._is_lapsed = load, is_lapsed
         self.has_marks = False
