@@ -5,7 +5,7 @@ from itertools import groupby
 
 from .gear import SIDES, SQUARE
 from .places import off_centre
-from .units import FATHOM, INCH, feet_inches, inches, metric
+from .units import INCH, fathoms_and_feet, feet_inches, inches, metric
 
 
 def _or_unknown(value, text):
@@ -17,15 +17,7 @@ def _feet(value):
 
 
 def _fathoms(value):
-    return _or_unknown(value, _fathoms_and_feet)
-
-
-def _fathoms_and_feet(metres):
-    """Print a length as on deck: ``12 fm``, ``11 fm 5 ft 9 in``."""
-    whole, rest = divmod(round(metres / INCH * 16), round(FATHOM / INCH * 16))
-    if not whole:
-        return feet_inches(metres)
-    return f"{whole} fm {feet_inches(rest / 16 * INCH)}" if rest else f"{whole} fm"
+    return _or_unknown(value, fathoms_and_feet)
 
 
 def _inches(value):

@@ -26,6 +26,10 @@ from .units import FATHOM, FOOT, INCH
 _WIRES = (3 / 8, 7 / 16, 1 / 2, 9 / 16, 5 / 8, 3 / 4, 7 / 8, 1)
 CHAINS = (1 / 4, 5 / 16, 3 / 8, 1 / 2)
 FLOATS = (6, 7, 8, 9, 10, 11)
+CHAIN_LADDER = tuple(
+    size * INCH for size in (3 / 16, 1 / 4, 5 / 16, 3 / 8, 7 / 16, 1 / 2, 5 / 8, 3 / 4)
+)
+"""Every size of chain that is sold, in metres, lightest first; not all turn up on a net."""
 
 
 def wires():
@@ -82,14 +86,15 @@ def _sweep(rng, rulebook, rope, hung):
     return Sweep(halves[PORT], halves["starboard"], chain), square
 
 
-def legal_rig(rng, rulebook, difficulty=1):
+def legal_rig(rng, rulebook, difficulty=1, rope=None):
     """
     Return a Rig that ``rulebook`` passes in every requirement, practice included.
 
     ``rng`` is a random.Random. The higher the ``difficulty`` (1 to 3), the nearer
-    the sizes lie to their limits and the less even the net.
+    the sizes lie to their limits and the less even the net. ``rope`` is its Footrope if it
+    is to have a certain one.
     """
-    rope = footrope(rng, rulebook, difficulty)
+    rope = rope or footrope(rng, rulebook, difficulty)
     most = rulebook.requirement("footrope_excess").limit
     steps = round(most / FOOT)
     shorter = rng.randint(4, 12) if difficulty < 3 else rng.choice([1, 2, steps - 1, steps])

@@ -303,6 +303,14 @@ def fathoms(metres):
     return f"{trimmed(metres / FATHOM, 2)} fm"
 
 
+def fathoms_and_feet(metres):
+    """Print a length in metres as on deck: ``12 fm``, ``11 fm 5 ft 9 in``."""
+    whole, rest = divmod(round(metres / INCH * 16), round(FATHOM / INCH * 16))
+    if not whole:
+        return feet_inches(metres)
+    return f"{whole} fm {feet_inches(rest / 16 * INCH)}" if rest else f"{whole} fm"
+
+
 def pounds(kilograms, decimals=1):
     """Print a mass in kilograms as pounds: ``3.1 lb``."""
     return f"{trimmed(kilograms / POUND, decimals)} lb"

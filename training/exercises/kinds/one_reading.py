@@ -48,7 +48,7 @@ class ReadingForm(AnswerForm):
     """The rule is met, or it is broken."""
 
     said = forms.ChoiceField(
-        label="Is the rule met or broken?",
+        label="Are the rules met here, or is one broken?",
         choices=[(MET, "Met"), (BROKEN, "Broken")],
         widget=forms.RadioSelect,
         error_messages={"required": "Choose one: met or broken."},
@@ -94,7 +94,7 @@ class OneReading(Kind):
         )
 
     def shown(self, task):
-        return {"ask": task.requirement.title}
+        return {"about": near.about(task.requirement)}
 
     def any_answer(self, task):
         return {"said": MET}
