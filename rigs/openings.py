@@ -381,3 +381,20 @@ def answers(trip, fishery=None, **rigged):
         if fishery is None or book.name == fishery
     ]
     return tuple(sorted(found, key=lambda each: (len(each.failed), len(each.unknown))))
+
+
+def next_season(name, day):
+    """
+    Return the first date after ``day`` on which a fishery opens that goes by the rules ``name``.
+
+    It is the rule set of a fishery itself, or one for gear that fisheries take over. The
+    fisheries are those in force on ``day``. None if none of them has a season.
+    """
+    seasons = [
+        season
+        for book in fisheries(day)
+        if name == book.name or name in book.gear
+        if book.has("season")
+        for season in book.requirement("season").limit
+    ]
+    return min((season.begins_after(day) for season in seasons), default=None)

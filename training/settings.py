@@ -94,6 +94,7 @@ INSTALLED_APPS = [
     "training.fleet",
     "training.lessons",
     "training.exercises",
+    "training.recall",
     "training.certification",
     "training.rulesets",
     "training.privacy",

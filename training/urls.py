@@ -11,6 +11,7 @@ urlpatterns = [
     path("account/data/", include("training.privacy.urls")),
     path("lessons/", include("training.lessons.urls")),
     path("exercises/", include("training.exercises.urls")),
+    path("practice/", include("training.recall.urls")),
     path("papers/", include("training.certification.urls")),
     path("calibration/", include("training.calibration.urls")),
     path("rule-sets/", include("training.rulesets.urls")),

@@ -1,0 +1,151 @@
+"""Sets of readings as they were answered, and what each person remembers by rule."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from rigs import rulebook
+
+from . import spacing
+
+
+class ReadingSet(models.Model):
+    """
+    A short set of readings, asked of one person.
+
+    ``key`` comes with the request that opens it, so that a double tap opens one.
+    ``subject`` says what it is about within its purpose, such as the slug of a lesson.
+    """
+
+    class Purpose(models.TextChoices):
+        START = "start", "what you know already"
+        LESSON = "lesson", "a lesson's rules"
+        REVIEW = "review", "what comes back"
+        SEASON = "season", "yearly check"
+        CHANGES = "changes", "what changed in the rules"
+        ROUND = "round", "after a round"
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="reading_sets")
+    purpose = models.CharField(max_length=10, choices=Purpose)
+    subject = models.CharField(max_length=120, blank=True)
+    key = models.UUIDField(unique=True)
+    made = models.DateTimeField(default=timezone.now, editable=False)
+    finished = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["user", "purpose", "subject"],
+                condition=Q(finished__isnull=True),
+                name="one_open_reading_set_each",
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.get_purpose_display()}, {self.user}"
+
+
+class SetReading(models.Model):
+    """
+    One reading of a set; made anew from its seed like an exercise's task.
+
+    ``focus`` is the key of the requirement it asks. ``answer`` is the raw answer, and the
+    first stands; ``findings`` is what ``Attempt.findings`` holds for an exercise.
+    """
+
+    set = models.ForeignKey(ReadingSet, models.PROTECT, related_name="readings")
+    number = models.PositiveSmallIntegerField()
+    kind_version = models.PositiveSmallIntegerField(default=1)
+    seed = models.PositiveIntegerField()
+    difficulty = models.PositiveSmallIntegerField()
+    rulebook_name = models.CharField("rule set", max_length=40)
+    rulebook_version = models.CharField("version", max_length=20)
+    focus = models.CharField("rule", max_length=60)
+    answer = models.JSONField(null=True, blank=True)
+    passed = models.BooleanField("right", null=True, blank=True)
+    findings = models.JSONField(null=True, blank=True)
+    answered = models.DateTimeField(null=True, blank=True, db_index=True)
+
+    class Meta:
+        verbose_name = "reading of a set"
+        verbose_name_plural = "readings of sets"
+        ordering = ["set", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["set", "number"], name="one_reading_a_number"),
+            models.CheckConstraint(
+                condition=Q(answered__isnull=True) | Q(passed__isnull=False),
+                name="an_answered_reading_is_graded",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.set}, reading {self.number}: {self.focus}"
+
+    @property
+    def rulebook(self):
+        """The rule set it was made by, in the version of its day."""
+        return rulebook.load(self.rulebook_name, self.rulebook_version)
+
+
+class RuleMemory(models.Model):
+    """
+    What one person remembers of one rule, as ``spacing`` has it.
+
+    It follows from what was answered, by which ``memory.rebuild`` can make it anew. ``due``
+    is the day on which the rule comes back, None if it does not.
+    """
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="rule_memories")
+    rulebook_name = models.CharField("rule set", max_length=40)
+    key = models.CharField("rule", max_length=60)
+    step = models.PositiveSmallIntegerField(default=0)
+    asked = models.PositiveIntegerField("times asked", default=0)
+    right = models.PositiveIntegerField("times right", default=0)
+    last_asked = models.DateTimeField()
+    last_right = models.DateTimeField(null=True, blank=True)
+    due = models.DateField("comes back on", null=True, blank=True, db_index=True)
+
+    class Meta:
+        verbose_name = "rule remembered"
+        verbose_name_plural = "rules remembered"
+        ordering = ["user", "rulebook_name", "key"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["user", "rulebook_name", "key"], name="one_memory_a_rule"
+            ),
+            models.CheckConstraint(
+                condition=Q(right__lte=F("asked")), name="no_more_right_than_asked"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.user}: {self.key} of {self.rulebook_name}"
+
+    @property
+    def right_last(self):
+        """Whether the last answer was right."""
+        return self.last_right == self.last_asked
+
+    def state(self, today):
+        """Return spacing.KNOWN or spacing.SHAKY as of ``today``, a date."""
+        asked = timezone.localdate(self.last_asked)
+        return spacing.state(self.step, self.due, self.right_last, asked, today)
+
+
+class PracticeMail(models.Model):
+    """Whether a person wants a mail when rules come back, and when the last one went out."""
+
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, models.PROTECT, primary_key=True, related_name="practice_mail"
+    )
+    wanted = models.BooleanField(default=False)
+    last_sent = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = "choice about practice mails"
+        verbose_name_plural = "choices about practice mails"
+
+    def __str__(self):
+        return f"{self.user}: {'wanted' if self.wanted else 'not wanted'}"

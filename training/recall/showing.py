@@ -1,0 +1,202 @@
+"""What pages say of sets, rules and what comes back."""
+
+import uuid
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from rigs import rulebook
+from rigs.rulebook import Requirement, Rulebook
+
+from training.lessons import passages
+
+from . import course, memory, sets, spacing
+from .models import ReadingSet
+
+SHAPES = {spacing.KNOWN: "●", spacing.SHAKY: "◐", spacing.NOT_ASKED: "○"}
+
+
+class Row(NamedTuple):
+    """
+    One rule on a page: its Requirement and its Standing.
+
+    ``can_ask`` is for today; ``passage`` the address of what a lesson says of it, or "".
+    """
+
+    requirement: Requirement
+    standing: memory.Standing
+    can_ask: bool
+    passage: str
+
+    @property
+    def state(self):
+        return self.standing.state
+
+    @property
+    def shape(self):
+        return SHAPES[self.state]
+
+    @property
+    def why(self):
+        """Why the rule counts as it does, in a sentence; empty if it was never asked."""
+        held = self.standing.memory
+        if held is None:
+            return ""
+        if not held.right_last:
+            return "Missed last time."
+        if self.state == spacing.KNOWN:
+            return "Right on two days or more."
+        if held.step:
+            return "Right last time, but that was long ago."
+        return "Right once. It can be luck." if held.right == 1 else "Right last time. Ask it again."
+
+    @property
+    def form_key(self):
+        """A key for the form that opens a set on this rule."""
+        return uuid.uuid4()
+
+    @property
+    def is_due(self):
+        """Whether the rule comes back today, or should have come back before."""
+        return self.due is not None and self.due <= timezone.localdate()
+
+    @property
+    def due(self):
+        """The day on which the rule comes back, None if it does not."""
+        held = self.standing.memory
+        return held.due if held and self.can_ask else None
+
+
+class RuleGroup(NamedTuple):
+    """The rules of one rule set on a page; ``lapsed`` if it has no version for today."""
+
+    book: Rulebook
+    lapsed: bool
+    rows: list[Row]
+
+
+class Counts(NamedTuple):
+    """How many rules are known, shaky and not yet asked."""
+
+    known: int
+    shaky: int
+    not_asked: int
+
+    @property
+    def total(self):
+        return sum(self)
+
+
+def counts_of(states):
+    """Return the Counts of ``states``, as Standing has them."""
+    states = list(states)
+    return Counts(*map(states.count, SHAPES))
+
+
+def rule_groups(user, today=None):
+    """
+    Return a RuleGroup for each rule set that ``user`` learns or was asked about.
+
+    Of rules that ask the same there is one, first that of the lessons.
+    """
+    today = today or timezone.localdate()
+    taught = course.rules_of(user, today)
+    standings = memory.standing(user, taught, today)
+    groups, seen = {}, set()
+    for name, key in [*taught, *standings]:
+        book = rulebook.nearest(name, today) if name in rulebook.names() else None
+        if (name, key) in seen or book is None or not book.has(key):
+            continue
+        seen.update(memory.alike(name, key, today))
+        lapsed = not book.holds_on(today)
+        group = groups.setdefault(name, RuleGroup(book, lapsed, []))
+        group.rows.append(
+            Row(
+                book.requirement(key),
+                standings[name, key],
+                sets.can_ask(name, key, today),
+                passages.url_for(key, user.role),
+            )
+        )
+    return list(groups.values())
+
+
+class Offer(NamedTuple):
+    """
+    What short practice offers a person on the home page.
+
+    ``readings`` are to answer now, ``more`` come back today besides; ``going_on`` is the
+    ReadingSet begun and not finished. ``is_start`` says that nothing was ever asked.
+    """
+
+    readings: int
+    more: int
+    going_on: ReadingSet | None
+    is_start: bool
+    next_due: object
+    counts: Counts
+
+    @property
+    def minutes(self):
+        return sets.minutes(self.readings)
+
+
+def open_of(user, purpose):
+    """Return the set of ``user`` of this purpose, without a subject, that is open; else None."""
+    return user.reading_sets.filter(purpose=purpose, subject="", finished=None).first()
+
+
+def offer(user, today=None):
+    """Return the Offer to ``user``; ``today`` is a date."""
+    today = today or timezone.localdate()
+    taught = course.rules_of(user, today)
+    standings = memory.standing(user, taught, today)
+    counts = counts_of(standings[rule].state for rule in taught)
+    coming = sets.coming_back(user, today)
+    is_start = not any(each.memory for each in standings.values())
+    going_on = open_of(user, ReadingSet.Purpose.REVIEW) or open_of(user, ReadingSet.Purpose.START)
+    if going_on is not None:
+        readings, more = going_on.readings.filter(answered=None).count(), 0
+    elif is_start:
+        readings, more = len(taught), 0
+    else:
+        readings = min(len(coming), sets.MOST)
+        more = len(coming) - readings
+    later = [each.memory.due for each in standings.values() if each.memory and each.memory.due]
+    next_due = min((day for day in later if day > today), default=None)
+    return Offer(readings, more, going_on, is_start, next_due, counts)
+
+
+class Summary(NamedTuple):
+    """One rule in a finished set: how often it was asked, how often right, when it comes back."""
+
+    requirement: Requirement
+    asked: int
+    right: int
+    due: object
+    passage: str
+
+    @property
+    def missed(self):
+        return self.asked - self.right
+
+
+def summaries(reading_set):
+    """Return a Summary for each rule of ``reading_set``, those missed first."""
+    held = memory.standing(reading_set.user)
+    by_rule = {}
+    for reading in reading_set.readings.all():
+        by_rule.setdefault((reading.rulebook_name, reading.focus), []).append(reading)
+    found = []
+    for rule, readings in by_rule.items():
+        standing = held.get(rule)
+        found.append(
+            Summary(
+                readings[0].rulebook.requirement(rule[1]),
+                len(readings),
+                sum(bool(each.passed) for each in readings),
+                standing.memory.due if standing else None,
+                passages.url_for(rule[1], reading_set.user.role),
+            )
+        )
+    return sorted(found, key=lambda each: -each.missed)
