@@ -23,7 +23,7 @@ def rules_of(user, today=None):
     today = today or timezone.localdate()
     found, seen = [], set()
     for lesson in lessons_of(user):
-        for key in lesson.rules:
+        for key in getattr(lesson, "rules", ()):
             rule = _rule(key, lesson.rulebook.name, today)
             if rule and rule not in seen:
                 seen.update(memory.alike(*rule, today))
@@ -34,7 +34,7 @@ def rules_of(user, today=None):
 def of_lesson(lesson, today=None):
     """Return the (rule set, key) that ``lesson`` teaches, as ``rules_of`` does."""
     today = today or timezone.localdate()
-    rules = (_rule(key, lesson.rulebook.name, today) for key in lesson.rules)
+    rules = (_rule(key, lesson.rulebook.name, today) for key in getattr(lesson, "rules", ()))
     return [rule for rule in dict.fromkeys(rules) if rule]
 
 

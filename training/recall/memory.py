@@ -143,17 +143,28 @@ def _fold(asked, rows):
     day = timezone.localdate(asked.moment)
     after, openings_of, changed = spacing.season_opens_after(day), {}, []
     for key, right in asked.answers.items():
-        for rule in alike(asked.rulebook_name, key, day):
+        own = (asked.rulebook_name, key)
+        shared = [rule for rule in alike(*own, day) if rule in rows]
+        if own not in rows:
+            rows[own] = _begun(asked.user, own, rows[shared[0]] if shared else None)
+            shared.append(own)
+        for rule in shared:
             name, _ = rule
             if name not in openings_of:
                 openings_of[name] = openings.next_season(name, after)
-            row = rows.get(rule)
-            if row is None:
-                row = RuleMemory(user_id=asked.user, rulebook_name=name, key=key)
-                rows[rule] = row
-            _note(row, right, asked.moment, openings_of[name])
-            changed.append(row)
+            _note(rows[rule], right, asked.moment, openings_of[name])
+            changed.append(rows[rule])
     return changed
+
+
+def _begun(user_pk, rule, like):
+    """Return a RuleMemory of ``rule``, not saved, that goes on from ``like``, if there is one."""
+    name, key = rule
+    begun = RuleMemory(user_id=user_pk, rulebook_name=name, key=key)
+    if like is not None:
+        for field in ("step", "asked", "right", "last_asked", "last_right", "due"):
+            setattr(begun, field, getattr(like, field))
+    return begun
 
 
 def _note(row, right, moment, opening):
@@ -228,18 +239,17 @@ def standing(user, rules=(), today=None):
     """
     Return {(rule set, key): Standing} of ``user``, as of ``today``.
 
-    It has every rule that was ever asked, and each of ``rules``, (rule set, key), that is
-    not yet asked; ``course.rules_of`` are those of a person's lessons.
+    It has every rule that was asked, and each of ``rules``, (rule set, key), as what asks the
+    same stands, or as not yet asked; ``course.rules_of`` are those of a person's lessons.
     """
     today = today or timezone.localdate()
-    found = {
-        (row.rulebook_name, row.key): Standing(
-            row.rulebook_name, row.key, row.state(today), row
-        )
-        for row in user.rule_memories.all()
-    }
+    held = {(row.rulebook_name, row.key): row for row in user.rule_memories.all()}
+    found = {rule: Standing(*rule, row.state(today), row) for rule, row in held.items()}
     for rule in rules:
-        found.setdefault(rule, Standing(*rule, spacing.NOT_ASKED, None))
+        if rule not in found:
+            row = next((held[each] for each in alike(*rule, today) if each in held), None)
+            state = row.state(today) if row else spacing.NOT_ASKED
+            found[rule] = Standing(*rule, state, row)
     return found
 
 

@@ -62,24 +62,24 @@ def open_set(user, purpose, rules, subject="", difficulty=LEVEL, each=1, key=Non
         if known.user_id == user.pk:
             return known
         key = uuid.uuid4()
+    begun = ReadingSet.objects.filter(user=user, purpose=purpose, subject=subject, finished=None)
+    if found := begun.first():
+        freshen(found, now)
+        if found.finished is None:
+            return found
     day = timezone.localdate(now)
+    asked = [rule for rule in dict.fromkeys(rules) if can_ask(*rule, day, difficulty)]
+    if not asked:
+        raise NothingToAsk(purpose)
     with transaction.atomic():
-        found = ReadingSet.objects.filter(
-            user=user, purpose=purpose, subject=subject, finished=None
-        ).first()
-        if found:
-            freshen(found, now)
-            if found.finished is None:
-                return found
-        asked = [rule for rule in dict.fromkeys(rules) if can_ask(*rule, day, difficulty)]
-        if not asked:
-            raise NothingToAsk(purpose)
-        made, is_new = ReadingSet.objects.get_or_create(
-            user=user,
-            purpose=purpose,
-            subject=subject,
-            finished=None,
-            defaults={"key": key, "made": now},
+        made, is_new = begun.get_or_create(
+            defaults={
+                "user": user,
+                "purpose": purpose,
+                "subject": subject,
+                "key": key,
+                "made": now,
+            }
         )
         if is_new:
             SetReading.objects.bulk_create(_readings(made, asked, difficulty, each, day))
@@ -170,7 +170,7 @@ def answer(reading, raw, now=None):
 
 
 def _finish(held, now):
-    """Finish the set ``held`` if nothing is left to answer; one that is empty goes on as none."""
+    """Finish the set ``held`` if nothing is left to answer."""
     if held.finished is None and not held.readings.filter(answered=None).exists():
         held.finished = now
         held.save(update_fields=["finished"])

@@ -8,10 +8,9 @@ from django.utils import timezone
 from rigs import rulebook
 from rigs.rulebook import Requirement, Rulebook
 
-from training.lessons import passages
-
 from . import course, memory, sets, spacing
 from .models import ReadingSet
+from .passages import passages
 
 SHAPES = {spacing.KNOWN: "●", spacing.SHAKY: "◐", spacing.NOT_ASKED: "○"}
 
@@ -48,7 +47,9 @@ class Row(NamedTuple):
             return "Right on two days or more."
         if held.step:
             return "Right last time, but that was long ago."
-        return "Right once. It can be luck." if held.right == 1 else "Right last time. Ask it again."
+        return (
+            "Right once. It can be luck." if held.right == 1 else "Right last time. Ask it again."
+        )
 
     @property
     def form_key(self):

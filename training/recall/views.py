@@ -7,18 +7,17 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
-from training.lessons import passages
 
 from . import course, mails, sets, showing, spacing
 from .models import PracticeMail, ReadingSet, SetReading
 from .onward import onward
+from .passages import passages
 
 NOTHING = "Nothing can be asked today. Read a lesson, or do an exercise."
 CHANGED = "The rules changed after this page was opened. Answer this reading instead."
@@ -30,7 +29,9 @@ ONE_RULE = 3
 
 
 def _own_set(request, pk):
-    return get_object_or_404(ReadingSet.objects.prefetch_related("readings"), pk=pk, user=request.user)
+    return get_object_or_404(
+        ReadingSet.objects.prefetch_related("readings"), pk=pk, user=request.user
+    )
 
 
 @never_cache
