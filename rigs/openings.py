@@ -383,16 +383,16 @@ def answers(trip, fishery=None, **rigged):
     return tuple(sorted(found, key=lambda each: (len(each.failed), len(each.unknown))))
 
 
-def next_season(name, day):
+def next_season(name, day, books):
     """
     Return the first date after ``day`` on which a fishery opens that goes by the rules ``name``.
 
-    It is the rule set of a fishery itself, or one for gear that fisheries take over. The
-    fisheries are those in force on ``day``. None if none of them has a season.
+    It is the rule set of a fishery itself, or one for gear that fisheries of ``books``,
+    Rulebooks, take over. None if none of them has a season.
     """
     seasons = [
         season
-        for book in fisheries(day)
+        for book in books
         if name == book.name or name in book.gear
         if book.has("season")
         for season in book.requirement("season").limit

@@ -34,6 +34,8 @@ from training.exercises.models import Attempt
 from training.fleet.calls.reasons import REASONS
 from training.fleet.models import Crew, Session
 from training.lessons.loader import all_lessons
+from training.recall import sets
+from training.recall.models import ReadingSet
 from training.rulesets import drafting
 
 pytestmark = pytest.mark.django_db
@@ -66,6 +68,7 @@ class World:
         self._rig()
         self._judge()
         self._fish()
+        self._recall()
         self.draft = drafting.start("no-sweep", uuid.uuid4(), staff)
 
     def _train(self):
@@ -121,6 +124,19 @@ class World:
         )
         self.register, _ = dry_run(csv_file("Plover,Marrow Point,40 ft,1,,"), self.staff)
 
+    def _recall(self):
+        rules = [(name, "float_spacing") for name in rulebook.gear_names()]
+        rules += [(name, "no_sweep") for name in ("no-sweep", "grate")]
+        purposes = ReadingSet.Purpose
+        self.sets = [
+            sets.open_set(person, purpose, rules)
+            for person in (self.user, self.officer)
+            for purpose in (purposes.START, purposes.REVIEW)
+        ]
+        for each in self.sets[::2]:
+            for reading in each.readings.all():
+                sets.answer(reading, {"said": "met"})
+
     def addresses(self):
         """Return the paths of the whole site, each pattern with all that it can ask for."""
         found = []
@@ -166,6 +182,11 @@ class World:
             "exercises:do": kind,
             "exercises:another": kind,
             "exercises:marked": pk(*self.attempts),
+            "recall:set": pk(*self.sets),
+            "recall:answer": [row | {"number": 1} for row in pk(*self.sets)],
+            "recall:one_rule": [
+                {"name": name, "rule": "no_sweep"} for name in ("no-sweep", "grate")
+            ],
             "lessons:detail": lessons,
             "lessons:read": lessons,
             "lessons:live": [{"name": name} for name in NAMES],

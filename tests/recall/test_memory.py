@@ -8,6 +8,7 @@ import pytest
 from django.core.management import call_command
 from django.utils import timezone
 
+from rigs import rulebook
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
@@ -66,7 +67,7 @@ def test_rule_sets_that_ask_the_same_share_what_is_remembered(user):
     assert {found[rule].memory for rule in rules} == {row(user)}
     memory.note(user, *rules[0], True, at(DAY + timedelta(days=2)))
     assert [(each.step, each.asked) for each in user.rule_memories.all()] == [(1, 2), (1, 2)]
-    assert len(memory.due(user, DAY + timedelta(days=9))) == 1
+    assert len(memory.coming_back(user, DAY + timedelta(days=9))) == 1
     # 3/8 in without a sweep, 5/16 in with one: (a)(9)(ii)(D).
     memory.note(user, "no-sweep", "dropper_stock", True, at(DAY))
     other = ("chain-sweep", "dropper_stock")
@@ -84,7 +85,7 @@ def test_an_exercise_handed_in_is_remembered(user):
 
 
 def test_only_lines_that_say_what_a_person_knows_are_remembered(user):
-    book = sets.rulebook.in_force("no-sweep", DAY)
+    book = rulebook.in_force("no-sweep", DAY)
 
     def line(key, right, out_of=1, basis="regulation"):
         return {"key": key, "right": right, "out_of": out_of, "basis": basis}
@@ -159,14 +160,14 @@ def test_the_longest_due_comes_first_and_only_what_can_be_asked(user):
     RuleMemory.objects.create(
         user=user, rulebook_name="ended-rules", key="no_sweep", last_asked=at(DAY), due=DAY
     )
-    assert sets.coming_back(user, DAY + timedelta(days=1)) == [RULES[1]]
-    assert sets.coming_back(user, DAY + timedelta(days=2)) == [RULES[1], RULES[0]]
+    assert memory.coming_back(user, DAY + timedelta(days=1)) == [RULES[1]]
+    assert memory.coming_back(user, DAY + timedelta(days=2)) == [RULES[1], RULES[0]]
 
 
 def test_rules_missed_in_a_round_come_back(officer):
     sets.bring_back(officer, RULES, at(DAY))
     assert {each.due for each in officer.rule_memories.all()} == {DAY + timedelta(days=2)}
-    assert set(sets.coming_back(officer, DAY + timedelta(days=2))) == set(RULES)
+    assert set(memory.coming_back(officer, DAY + timedelta(days=2))) == set(RULES)
 
 
 def test_nobody_sees_into_the_memory_of_others(user, officer):

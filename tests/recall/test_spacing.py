@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from rigs import openings
+from rigs import openings, rulebook
 from training.recall import spacing
 
 DAY = date(2026, 3, 2)
@@ -110,4 +110,4 @@ def test_what_never_comes_back_is_known_for_a_year():
     ],
 )
 def test_the_next_season_of_a_rule_set(name, day, opening):
-    assert openings.next_season(name, day) == opening
+    assert openings.next_season(name, day, rulebook.everything(day)) == opening

@@ -1,43 +1,38 @@
 """The rules that a person's lessons teach."""
 
-from django.utils import timezone
-
-from rigs import rulebook
 from training.lessons.loader import all_lessons
 
-from . import memory, sets
+from .days import RulesOn
 
 
-def lessons_of(user):
-    """Return the lessons on the course of ``user``, in order; staff have them all."""
-    return [each for each in all_lessons() if user.is_staff or each.is_for(user.role)]
-
-
-def rules_of(user, today=None):
+def rules_of(user, on=None):
     """
     Return the (rule set, key) that the lessons of ``user`` teach, each rule once, in order.
 
-    A rule is that of the lesson's own rule set, or else of the first for gear that can ask it.
-    Those that no rule set of ``today`` can ask as a reading are left out.
+    ``on`` is a date or RulesOn; else today. Rules that no reading of the day can ask are left
+    out. Staff have all lessons on their course.
     """
-    today = today or timezone.localdate()
+    on = RulesOn.of(on)
     found, seen = [], set()
-    for lesson in lessons_of(user):
-        for key in getattr(lesson, "rules", ()):
-            rule = _rule(key, lesson.rulebook.name, today)
-            if rule and rule not in seen:
-                seen.update(memory.alike(*rule, today))
-                found.append(rule)
+    for lesson in all_lessons():
+        if user.is_staff or lesson.is_for(user.role):
+            for rule in of_lesson(lesson, on):
+                if rule not in seen:
+                    seen.update(on.alike(*rule))
+                    found.append(rule)
     return found
 
 
-def of_lesson(lesson, today=None):
-    """Return the (rule set, key) that ``lesson`` teaches, as ``rules_of`` does."""
-    today = today or timezone.localdate()
-    rules = (_rule(key, lesson.rulebook.name, today) for key in getattr(lesson, "rules", ()))
+def of_lesson(lesson, on=None):
+    """
+    Return the (rule set, key) that ``lesson`` teaches, as ``rules_of`` does.
+
+    Each is a rule of the lesson's own rule set, or else of the first for gear that has it.
+    """
+    on = RulesOn.of(on)
+    taken_over = {name for book in on.books.values() for name in book.gear}
+    names = dict.fromkeys((lesson.rulebook.name, *sorted(taken_over), *on.books))
+    rules = (
+        next(((name, key) for name in names if on.can_ask(name, key)), None) for key in lesson.rules
+    )
     return [rule for rule in dict.fromkeys(rules) if rule]
-
-
-def _rule(key, name, today):
-    names = dict.fromkeys((name, *rulebook.gear_names()))
-    return next(((each, key) for each in names if sets.can_ask(each, key, today)), None)

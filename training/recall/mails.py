@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from training.accounts.models import User
 
-from . import sets
+from . import memory, sets
+from .days import RulesOn
 from .models import PracticeMail
 
 DAYS_BETWEEN = 7
@@ -44,9 +45,9 @@ def _waiting(today):
 
 def due(now=None):
     """Return who is Due a mail at ``now``, by name."""
-    today = timezone.localdate(now)
-    choices = _waiting(today).select_related("user").order_by("user__name", "user")
-    found = (Due(each.user, len(sets.coming_back(each.user, today))) for each in choices)
+    on = RulesOn(timezone.localdate(now))
+    choices = _waiting(on.day).select_related("user").order_by("user__name", "user")
+    found = (Due(each.user, len(memory.coming_back(each.user, on))) for each in choices)
     return [each for each in found if each.readings]
 
 

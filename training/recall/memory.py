@@ -7,18 +7,17 @@ remembered: an answer by one counts for all of them.
 
 from collections import defaultdict
 from datetime import datetime
-from functools import lru_cache
 from typing import NamedTuple
 
 from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from rigs import openings, rulebook
 from rigs.rulebook import REGULATION
 from training.accounts.models import User
 
 from . import spacing
+from .days import RulesOn
 from .models import RuleMemory
 
 PEOPLE_AT_ONCE = 100
@@ -67,36 +66,6 @@ def answers_in(findings, book):
     return found
 
 
-# Rule sets that ask the same --------------------------------------------------
-
-
-def _what_it_asks(requirement):
-    return (
-        requirement.key,
-        requirement.test,
-        requirement.limit,
-        requirement.vessel_over,
-        requirement.vessel_up_to,
-    )
-
-
-@lru_cache(maxsize=16)
-def _alike(versions):
-    """Return {(name, key): the same and all that ask the same}; of (name, version) pairs."""
-    groups = defaultdict(list)
-    for name, version in versions:
-        for requirement in rulebook.load(name, version).requirements:
-            if requirement.basis == REGULATION:
-                groups[_what_it_asks(requirement)].append((name, requirement.key))
-    return {rule: tuple(group) for group in groups.values() for rule in group}
-
-
-def alike(name, key, day):
-    """Return the (rule set, key) of all rules in force on ``day`` that ask what this one does."""
-    held = tuple((book.name, book.version) for book in rulebook.everything(day))
-    return _alike(held).get((name, key), ((name, key),))
-
-
 # Noting -----------------------------------------------------------------------
 
 
@@ -117,10 +86,11 @@ def take(asked):
         return
     # Held, so that two answers at once are noted one after the other.
     User.objects.select_for_update().get(pk=asked.user)
-    rules = set(_rules(asked))
+    on = RulesOn(timezone.localdate(asked.moment))
     held = Q()
-    for name, key in rules:
-        held |= Q(rulebook_name=name, key=key)
+    for key in asked.answers:
+        for name, _ in on.alike(asked.rulebook_name, key):
+            held |= Q(rulebook_name=name, key=key)
     rows = {
         (row.rulebook_name, row.key): row
         for row in RuleMemory.objects.filter(held, user=asked.user)
@@ -128,31 +98,25 @@ def take(asked):
     if any(row.last_asked > asked.moment for row in rows.values()):
         rebuild([asked.user])
         return
-    for row in _fold(asked, rows):
+    for row in _fold(asked, rows, on):
         row.save()
 
 
-def _rules(asked):
-    day = timezone.localdate(asked.moment)
-    for key in asked.answers:
-        yield from alike(asked.rulebook_name, key, day)
+def _fold(asked, rows, on):
+    """
+    Put what was Asked into ``rows``, {rule: RuleMemory}; return those that it changed.
 
-
-def _fold(asked, rows):
-    """Put what was Asked into ``rows``, {rule: RuleMemory}; return those that it changed."""
-    day = timezone.localdate(asked.moment)
-    after, openings_of, changed = spacing.season_opens_after(day), {}, []
+    ``on`` is the RulesOn of its day.
+    """
+    after, changed = spacing.season_opens_after(on.day), []
     for key, right in asked.answers.items():
         own = (asked.rulebook_name, key)
-        shared = [rule for rule in alike(*own, day) if rule in rows]
+        shared = [rule for rule in on.alike(*own) if rule in rows]
         if own not in rows:
             rows[own] = _begun(asked.user, own, rows[shared[0]] if shared else None)
             shared.append(own)
         for rule in shared:
-            name, _ = rule
-            if name not in openings_of:
-                openings_of[name] = openings.next_season(name, after)
-            _note(rows[rule], right, asked.moment, openings_of[name])
+            _note(rows[rule], right, asked.moment, on.day, on.opening(rule[0], after))
             changed.append(rows[rule])
     return changed
 
@@ -167,9 +131,8 @@ def _begun(user_pk, rule, like):
     return begun
 
 
-def _note(row, right, moment, opening):
+def _note(row, right, moment, day, opening):
     was_right = row.asked > 0 and row.right_last
-    day = timezone.localdate(moment)
     row.step, row.due = spacing.after(row.step, row.due, was_right, right, day, opening)
     row.asked += 1
     row.right += right
@@ -193,9 +156,12 @@ def _everything_asked(pks):
 
 def counted(pks):
     """Return {(pk of the person, rule set, key): RuleMemory}, not saved, from the answers."""
-    people = defaultdict(dict)
+    people, days = defaultdict(dict), {}
     for asked in _everything_asked(pks):
-        _fold(asked, people[asked.user])
+        day = timezone.localdate(asked.moment)
+        if day not in days:
+            days[day] = RulesOn(day)
+        _fold(asked, people[asked.user], days[day])
     return {
         (pk, name, key): row for pk, rows in people.items() for (name, key), row in rows.items()
     }
@@ -235,37 +201,36 @@ class Standing(NamedTuple):
         return self.rulebook_name, self.key
 
 
-def standing(user, rules=(), today=None):
+def standing(user, rules=(), on=None):
     """
-    Return {(rule set, key): Standing} of ``user``, as of ``today``.
+    Return {(rule set, key): Standing} of ``user``, as of ``on``, a date or RulesOn; else today.
 
     It has every rule that was asked, and each of ``rules``, (rule set, key), as what asks the
     same stands, or as not yet asked; ``course.rules_of`` are those of a person's lessons.
     """
-    today = today or timezone.localdate()
+    on = RulesOn.of(on)
     held = {(row.rulebook_name, row.key): row for row in user.rule_memories.all()}
-    found = {rule: Standing(*rule, row.state(today), row) for rule, row in held.items()}
+    found = {rule: Standing(*rule, row.state(on.day), row) for rule, row in held.items()}
     for rule in rules:
         if rule not in found:
-            row = next((held[each] for each in alike(*rule, today) if each in held), None)
-            state = row.state(today) if row else spacing.NOT_ASKED
+            row = next((held[each] for each in on.alike(*rule) if each in held), None)
+            state = row.state(on.day) if row else spacing.NOT_ASKED
             found[rule] = Standing(*rule, state, row)
     return found
 
 
-def due(user, today=None):
+def coming_back(user, on=None):
     """
-    Return (rule set, key) of what comes back to ``user`` by ``today``, longest due first.
+    Return the (rule set, key) that come back to ``user`` by ``on``, longest due first.
 
-    Of rules that ask the same there is one. What no rule set of the day asks is left out.
+    ``on`` is a date or RulesOn; else today. Of rules that ask the same there is one. What no
+    reading of the day can ask is left out.
     """
-    today = today or timezone.localdate()
-    rows = user.rule_memories.filter(due__lte=today).order_by("due", "pk")
+    on = RulesOn.of(on)
+    rows = user.rule_memories.filter(due__lte=on.day).order_by("due", "pk")
     found, seen = [], set()
-    for name, key in rows.values_list("rulebook_name", "key"):
-        book = rulebook.find_in_force(name, today)
-        if (name, key) in seen or book is None or not book.has(key):
-            continue
-        seen.update(alike(name, key, today))
-        found.append((name, key))
+    for rule in rows.values_list("rulebook_name", "key"):
+        if rule not in seen and on.can_ask(*rule):
+            seen.update(on.alike(*rule))
+            found.append(rule)
     return found

@@ -8,15 +8,13 @@ from itertools import count
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import rulebook
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 
 from . import memory
+from .days import KIND, LEVEL, RulesOn
 from .models import ReadingSet, SetReading
 
-KIND = "one-reading"
-LEVEL = 2
 MOST = 10
 """Readings in one set of what comes back, so that it stays short."""
 A_MINUTE = 2
@@ -30,18 +28,6 @@ class NothingToAsk(ValueError):
 def minutes(readings):
     """Return about how many minutes so many ``readings`` take, 1 at least."""
     return max(1, -(-readings // A_MINUTE))
-
-
-def can_ask(name, key, day, difficulty=LEVEL):
-    """Return whether the rule ``key`` of the rule set ``name`` can be asked on ``day``."""
-    book = rulebook.find_in_force(name, day)
-    return book is not None and key in kinds.get(KIND).covers(book, difficulty)
-
-
-def coming_back(user, today=None):
-    """Return the (rule set, key) that come back to ``user`` by ``today``, longest due first."""
-    today = today or timezone.localdate()
-    return [rule for rule in memory.due(user, today) if can_ask(*rule, today)]
 
 
 # Opening ------------------------------------------------------------------------
@@ -67,8 +53,8 @@ def open_set(user, purpose, rules, subject="", difficulty=LEVEL, each=1, key=Non
         freshen(found, now)
         if found.finished is None:
             return found
-    day = timezone.localdate(now)
-    asked = [rule for rule in dict.fromkeys(rules) if can_ask(*rule, day, difficulty)]
+    on = RulesOn(timezone.localdate(now))
+    asked = [rule for rule in dict.fromkeys(rules) if on.can_ask(*rule, difficulty)]
     if not asked:
         raise NothingToAsk(purpose)
     with transaction.atomic():
@@ -82,11 +68,11 @@ def open_set(user, purpose, rules, subject="", difficulty=LEVEL, each=1, key=Non
             }
         )
         if is_new:
-            SetReading.objects.bulk_create(_readings(made, asked, difficulty, each, day))
+            SetReading.objects.bulk_create(_readings(made, asked, difficulty, each, on))
     return made
 
 
-def _readings(made, rules, difficulty, each, day):
+def _readings(made, rules, difficulty, each, on):
     """Return the SetReadings of a new set, not saved: every rule once before any twice."""
     rng = random.Random(secrets.randbelow(SEEDS))
     numbers, readings = count(1), []
@@ -97,7 +83,7 @@ def _readings(made, rules, difficulty, each, day):
             rules.append(rules.pop(0))
         for name, key in rules:
             reading = SetReading(set=made, number=next(numbers), difficulty=difficulty, focus=key)
-            readings.append(_drawn(reading, rulebook.in_force(name, day)))
+            readings.append(_drawn(reading, on.books[name]))
     return readings
 
 
@@ -121,14 +107,14 @@ def freshen(reading_set, now=None):
     A reading by a version that no longer holds is drawn again, or goes if its rule is gone.
     """
     now = now or timezone.now()
-    day = timezone.localdate(now)
+    on = RulesOn(timezone.localdate(now))
     held = ReadingSet.objects.select_for_update().get(pk=reading_set.pk)
     for reading in held.readings.filter(answered=None):
         name, key = _rule(reading)
-        book = rulebook.find_in_force(name, day)
+        book = on.books.get(name)
         if book is not None and book.version == reading.rulebook_version:
             continue
-        if book is not None and can_ask(name, key, day, reading.difficulty):
+        if on.can_ask(name, key, reading.difficulty):
             _drawn(reading, book).save()
         else:
             reading.delete()

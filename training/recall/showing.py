@@ -7,10 +7,11 @@ from django.utils import timezone
 
 from rigs import rulebook
 from rigs.rulebook import Requirement, Rulebook
+from training.lessons import passages
 
 from . import course, memory, sets, spacing
+from .days import RulesOn
 from .models import ReadingSet
-from .passages import passages
 
 SHAPES = {spacing.KNOWN: "●", spacing.SHAKY: "◐", spacing.NOT_ASKED: "○"}
 
@@ -94,28 +95,29 @@ def counts_of(states):
     return Counts(*map(states.count, SHAPES))
 
 
-def rule_groups(user, today=None):
+def rule_groups(user, on=None):
     """
     Return a RuleGroup for each rule set that ``user`` learns or was asked about.
 
-    Of rules that ask the same there is one, first that of the lessons.
+    ``on`` is a date or RulesOn; else today. Of rules that ask the same there is one, first
+    that of the lessons.
     """
-    today = today or timezone.localdate()
-    taught = course.rules_of(user, today)
-    standings = memory.standing(user, taught, today)
+    on = RulesOn.of(on)
+    taught = course.rules_of(user, on)
+    standings = memory.standing(user, taught, on)
+    books = {book.name: book for book in rulebook.lapsed(on.day)} | on.books
     groups, seen = {}, set()
     for name, key in [*taught, *standings]:
-        book = rulebook.nearest(name, today) if name in rulebook.names() else None
+        book = books.get(name)
         if (name, key) in seen or book is None or not book.has(key):
             continue
-        seen.update(memory.alike(name, key, today))
-        lapsed = not book.holds_on(today)
-        group = groups.setdefault(name, RuleGroup(book, lapsed, []))
+        seen.update(on.alike(name, key))
+        group = groups.setdefault(name, RuleGroup(book, name not in on.books, []))
         group.rows.append(
             Row(
                 book.requirement(key),
                 standings[name, key],
-                sets.can_ask(name, key, today),
+                on.can_ask(name, key),
                 passages.url_for(key, user.role),
             )
         )
@@ -147,13 +149,13 @@ def open_of(user, purpose):
     return user.reading_sets.filter(purpose=purpose, subject="", finished=None).first()
 
 
-def offer(user, today=None):
-    """Return the Offer to ``user``; ``today`` is a date."""
-    today = today or timezone.localdate()
-    taught = course.rules_of(user, today)
-    standings = memory.standing(user, taught, today)
+def offer(user, on=None):
+    """Return the Offer to ``user``; ``on`` is a date or RulesOn, else today."""
+    on = RulesOn.of(on)
+    taught = course.rules_of(user, on)
+    standings = memory.standing(user, taught, on)
     counts = counts_of(standings[rule].state for rule in taught)
-    coming = sets.coming_back(user, today)
+    coming = memory.coming_back(user, on)
     is_start = not any(each.memory for each in standings.values())
     going_on = open_of(user, ReadingSet.Purpose.REVIEW) or open_of(user, ReadingSet.Purpose.START)
     if going_on is not None:
@@ -164,7 +166,7 @@ def offer(user, today=None):
         readings = min(len(coming), sets.MOST)
         more = len(coming) - readings
     later = [each.memory.due for each in standings.values() if each.memory and each.memory.due]
-    next_due = min((day for day in later if day > today), default=None)
+    next_due = min((day for day in later if day > on.day), default=None)
     return Offer(readings, more, going_on, is_start, next_due, counts)
 
 

@@ -13,11 +13,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from rigs import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
+from training.lessons import passages
 
-from . import course, mails, sets, showing, spacing
+from . import course, mails, memory, sets, showing, spacing
 from .models import PracticeMail, ReadingSet, SetReading
 from .onward import onward
-from .passages import passages
 
 NOTHING = "Nothing can be asked today. Read a lesson, or do an exercise."
 CHANGED = "The rules changed after this page was opened. Answer this reading instead."
@@ -51,7 +51,7 @@ def show(request, pk):
         "right": found.readings.filter(passed=True).count(),
         "asked": found.readings.count(),
         "onward": onward(found),
-        "coming_back": len(sets.coming_back(request.user)),
+        "coming_back": len(memory.coming_back(request.user)),
     }
     return render(request, "recall/summary.html", context)
 
@@ -163,7 +163,7 @@ def start(request):
 def review(request):
     """Offer what comes back today."""
     if request.method == "POST":
-        rules = sets.coming_back(request.user)[: sets.MOST]
+        rules = memory.coming_back(request.user)[: sets.MOST]
         return _open(request, ReadingSet.Purpose.REVIEW, rules, "recall:review")
     context = {"offer": showing.offer(request.user), "key": uuid.uuid4()}
     return render(request, "recall/review.html", context)
@@ -200,7 +200,7 @@ def rules(request):
     context = {
         "groups": groups,
         "counts": showing.counts_of(row.state for group in groups for row in group.rows),
-        "coming_back": len(sets.coming_back(request.user)),
+        "coming_back": len(memory.coming_back(request.user)),
         "own": True,
     }
     return render(request, "recall/rules.html", context)
