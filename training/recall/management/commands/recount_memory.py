@@ -14,6 +14,6 @@ class Command(BaseCommand):
             memory.rebuild_all(self.stdout.write)
         except KeyboardInterrupt:
             raise CommandError(
-                "Stopped. Whoever was done stays done, and the rest is as it was."
+                "Stopped. What was worked out so far stays, and the rest is as it was."
             ) from None
         self.stdout.write("What everybody remembers is worked out again.")
