@@ -6,6 +6,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import escape
 
 from training.recall import course, mails, memory, sets, showing
 from training.recall.models import PracticeMail, ReadingSet, RuleMemory
@@ -44,7 +45,7 @@ def test_a_set_from_the_first_reading_to_the_summary(as_user, open_set):
         page = text_of(as_user.get(page_of(found)))
         assert f"Reading {number} of 3" in page
         task = sets.task_of(reading)
-        assert task.requirement.title in page
+        assert all(escape(line) in page for line in task.lines)
         # A yes-or-no rule is met by the very words of what it asks.
         assert task.requirement.limit is True or task.requirement.allowed_text not in page
         page = text_of(post(as_user, reading, right=number > 1))

@@ -58,7 +58,7 @@ def show(request, pk):
 
 def _ask(request, found, reading):
     kind, task = kinds.get(sets.KIND, reading.kind_version), sets.task_of(reading)
-    form = kind.form(task)()
+    said = kind.form(task)().fields["said"]
     context = {
         "layout": "recall/ask.html",
         "reading_set": found,
@@ -68,7 +68,8 @@ def _ask(request, found, reading):
         "task": task,
         "rulebook": task.rulebook,
         "shown": kind.shown(task),
-        "choices": form.fields["said"].choices,
+        "question": said.label,
+        "choices": said.choices,
     }
     return render(request, kind.template, context)
 
