@@ -1,4 +1,11 @@
-"""Setting tasks, handing them in, and marking them again years later."""
+"""
+Setting tasks, handing them in, and marking them again years later.
+
+How hard the next task of a kind is follows a staircase: two right running at a level and it
+goes up, one wrong and it goes down. It settles where somebody is right about seven times in
+ten: Levitt, "Transformed up-down methods in psychoacoustics", Journal of the Acoustical Society
+of America, 1971 (from memory).
+"""
 
 import secrets
 
@@ -17,10 +24,24 @@ class NoRules(ValueError):
 SEEDS = 2**31  # what the database's positive integer holds
 
 
+def staircase(latest):
+    """
+    Return how hard the next task is, after the ``latest`` of its kind, newest first.
+
+    They are (difficulty, passed); the last two are enough.
+    """
+    if not latest:
+        return EASIEST
+    (difficulty, passed), *before = latest
+    if not passed:
+        return max(difficulty - 1, EASIEST)
+    return min(difficulty + (before[:1] == [(difficulty, True)]), HARDEST)
+
+
 def next_difficulty(user, kind):
-    """Return how hard the next task of ``kind`` is to be: a step up for every pass."""
-    passes = Attempt.objects.by(user).passes().filter(assignment__kind=kind.slug).count()
-    return min(EASIEST + passes, HARDEST)
+    """Return how hard the next task of ``kind`` is to be for ``user``."""
+    attempts = Attempt.objects.by(user).filter(assignment__kind=kind.slug)
+    return staircase(list(attempts.values_list("assignment__difficulty", "passed")[:2]))
 
 
 def open_assignment(user, kind):
@@ -37,11 +58,21 @@ def open_assignment(user, kind):
     book = kind.pick_rulebook(seed, difficulty, timezone.localdate())
     if book is None:
         raise NoRules(difficulty)
+    return set_task(user, kind, seed, difficulty, book)
+
+
+def set_task(user, kind, seed, difficulty, book, focus=()):
+    """
+    Return the assignment of ``kind`` that ``user`` has open, the one described if there is none.
+
+    ``focus`` are keys of requirements of the Rulebook ``book``, as ``Kind.generate`` takes them.
+    """
     assignment, _ = Assignment.objects.get_or_create(
         user=user,
         kind=kind.slug,
         is_open=True,
         defaults={
+            "focus": list(focus),
             "kind_version": kind.version,
             "seed": seed,
             "difficulty": difficulty,
@@ -60,7 +91,8 @@ def kind_of(assignment):
 def task_of(assignment):
     """Return the Task of ``assignment``, made anew from its seed."""
     kind = kind_of(assignment)
-    return kind.generate(assignment.seed, assignment.rulebook, assignment.difficulty)
+    focus = tuple(assignment.focus)
+    return kind.generate(assignment.seed, assignment.rulebook, assignment.difficulty, focus)
 
 
 @transaction.atomic

@@ -18,8 +18,9 @@ class Assignment(models.Model):
     """
     One task set to one person.
 
-    The task itself is not stored: kind and its version, seed, difficulty and rule set make
-    it anew, the same every time.
+    The task itself is not stored: kind and its version, seed, difficulty, focus and rule set
+    make it anew, the same every time. ``is_mixed`` says that it belongs to mixed practice, in
+    which it can be passed over: it stays open then, and comes back.
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="assignments")
@@ -29,6 +30,9 @@ class Assignment(models.Model):
     difficulty = models.PositiveSmallIntegerField()
     rulebook_name = models.CharField("rule set", max_length=40)
     rulebook_version = models.CharField("version", max_length=20)
+    focus = models.JSONField("rules it turns on", default=list, blank=True)
+    is_mixed = models.BooleanField("of mixed practice", default=False)
+    passed_over = models.DateTimeField(null=True, blank=True, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
     is_open = models.BooleanField(default=True)
 

@@ -10,6 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from rigs import rulebook
+from training.lessons import passages
 from training.lessons.loader import all_lessons
 
 from . import handing, kinds
@@ -26,8 +27,14 @@ def _kind_or_404(slug, version=None):
 
 def _lesson_with(kind, role):
     """Return the first lesson on the course of ``role`` that has this exercise, None if none."""
-    lessons = (each for each in all_lessons() if kind.slug in each.exercises and each.is_for(role))
+    lessons = (each for each in all_lessons() if kind.slug in each.kinds and each.is_for(role))
     return next(lessons, None)
+
+
+def _lesson_for(assignment, kind, role):
+    """Return the lesson to go back to: on the rule the task turned on, or with such exercises."""
+    taught = [passages.lesson_on(key, role) for key in assignment.focus]
+    return next(filter(None, taught), None) or _lesson_with(kind, role)
 
 
 @never_cache
@@ -109,7 +116,7 @@ def marked(request, pk):
             "again": handing.remark(attempt),
             "right": [line for line in attempt.findings if line["right"]],
             "wrong": [line for line in attempt.findings if not line["right"]],
-            "lesson": _lesson_with(kind, request.user.role),
+            "lesson": _lesson_for(attempt.assignment, kind, request.user.role),
         },
     )
 

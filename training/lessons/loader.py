@@ -22,6 +22,7 @@ from rigs import rulebook as rulebooks
 from rigs.lapse import is_lapsed
 from rigs.rulebook import Rulebook
 
+from . import minutes
 from .errors import LessonError
 from .tags import Page, fill
 from .tags.grammar import TAG
@@ -30,11 +31,10 @@ FOLDER = Path(__file__).parent.parent / "content"
 
 BOTH = "both"
 TRACKS = ("fisherman", "officer", BOTH)
-SHORTEST, LONGEST = 3, 6  # minutes
 
 _NAME = re.compile(r"(?P<number>\d\d)-(?P<slug>[a-z0-9]+(?:-[a-z0-9]+)*)\.md")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
-_FIELDS = ("title", "minutes", "summary", "track", "exercises", "rules", "rulebook")
+_FIELDS = ("title", "summary", "track", "exercises", "more", "rules", "rulebook")
 _UNITS = (
     r"(?:ft|feet|foot|in|inch|inches|fm|fathoms?|yards?|mm|cm|m|metres?|meters?|lbs?|pounds?|oz|"
     r"ounces?|kg|kgf|kilos?|knots?|kn|percent|per cent)\b"
@@ -55,8 +55,9 @@ class Lesson:
     One lesson, ready to show.
 
     ``lapsed`` are those of ``books`` that have no version for the day and are shown as they
-    were. ``body`` is HTML, ``words`` how many words of it are read through, ``exercises`` the
-    slugs of the kinds of exercise that go with it, ``rules`` the keys of the requirements it
+    were. ``body`` is HTML, ``words`` how many words of it are read through. ``exercises`` are
+    the slugs of the kinds of exercise of which one task each is part of the lesson, ``more`` of
+    those that go with it for further practice. ``rules`` are the keys of the requirements it
     teaches with the heading under which each is taught, ``books`` the rule sets its figures
     were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
     """
@@ -64,10 +65,10 @@ class Lesson:
     number: int
     slug: str
     title: str
-    minutes: int
     summary: str
     track: str
     exercises: tuple[str, ...]
+    more: tuple[str, ...]
     rules: dict[str, str]
     rulebook: Rulebook
     body: str
@@ -75,6 +76,16 @@ class Lesson:
     books: tuple[Rulebook, ...]
     lapsed: tuple[Rulebook, ...]
     has_marks: bool
+
+    @property
+    def reading_minutes(self):
+        """Whole minutes of reading, without any task."""
+        return minutes.whole(minutes.reading(self.words))
+
+    @property
+    def kinds(self):
+        """The slugs of all kinds of exercise that a reader of the lesson meets in it."""
+        return (*self.exercises, *self.more, *(("one-reading",) if self.rules else ()))
 
     def is_for(self, role):
         """Return whether a person of this ``role`` has the lesson on their course."""
@@ -142,15 +153,6 @@ def _text(fields, name, source):
     return " ".join(node.value.split()), line
 
 
-def _minutes(fields, source):
-    text, line = _text(fields, "minutes", source)
-    if not text.isdecimal() or not SHORTEST <= int(text) <= LONGEST:
-        raise LessonError(
-            source, line, f"“minutes” must be a whole number from {SHORTEST} to {LONGEST}"
-        )
-    return int(text)
-
-
 def _track(fields, source):
     text, line = _text(fields, "track", source)
     if text not in TRACKS:
@@ -158,10 +160,10 @@ def _track(fields, source):
     return text
 
 
-def _exercises(fields, source):
-    node, line = fields["exercises"]
+def _exercises(fields, name, source):
+    node, line = fields[name]
     if not isinstance(node, yaml.SequenceNode):
-        raise LessonError(source, line, "“exercises” must be a list, [] if there are none")
+        raise LessonError(source, line, f"“{name}” must be a list, [] if there are none")
     slugs = tuple(item.value for item in node.value)
     for slug in slugs:
         if not isinstance(slug, str) or not _SLUG.fullmatch(slug):
@@ -204,14 +206,18 @@ def _passages(html, title):
     return found
 
 
+_CLAUSE = re.compile(r"\b\d+ CFR [\d.]+(?:\([a-zA-Z0-9]+\))*")
+
+
 def count_words(html):
     """
     Return how many words of ``html`` are read through.
 
-    Drawings, tables and worked examples are looked at, folded parts and forms passed over.
+    Drawings are looked at, folded parts and forms passed over; a clause is one word to a reader.
     """
-    shown = re.sub(r"<(svg|table|section|details|form)\b.*?</\1>", " ", html, flags=re.DOTALL)
-    return len(re.findall(r"\w[\w'’./-]*", unescape(re.sub(r"<[^>]+>", " ", shown))))
+    shown = re.sub(r"<(svg|details|form)\b.*?</\1>", " ", html, flags=re.DOTALL)
+    said = _CLAUSE.sub("clause", unescape(re.sub(r"<[^>]+>", " ", shown)))
+    return len(re.findall(r"\w[\w'’./-]*", said))
 
 
 def parse(text, name, load, lapsed=lambda book: False):
@@ -252,10 +258,10 @@ def parse(text, name, load, lapsed=lambda book: False):
         number=int(match["number"]),
         slug=match["slug"],
         title=title,
-        minutes=_minutes(fields, name),
         summary=_text(fields, "summary", name)[0],
         track=_track(fields, name),
-        exercises=_exercises(fields, name),
+        exercises=_exercises(fields, "exercises", name),
+        more=_exercises(fields, "more", name),
         rules=_passages(html, title),
         rulebook=book,
         body=mark_safe(html),  # the project's own files; tags escape their words

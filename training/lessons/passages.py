@@ -11,13 +11,14 @@ def _rule(key):
 
 def lesson_on(key, role):
     """
-    Return the first Lesson on the course of ``role`` that teaches the requirement ``key``.
+    Return the Lesson on the course of ``role`` that teaches the requirement ``key``.
 
-    None if there is none. Staff have every lesson on their course. A line of a graded answer
-    may be of one side alone (``dropper_spacing:port``); its rule is taught with the other's.
+    None if there is none. Of several it is the last, since that one goes into it. Staff have
+    every lesson on their course. A line of a graded answer may be of one side alone
+    (``dropper_spacing:port``); its rule is taught with the other's.
     """
     key = _rule(key)
-    lessons = (each for each in all_lessons() if key in each.rules)
+    lessons = (each for each in reversed(all_lessons()) if key in each.rules)
     return next((each for each in lessons if role == "staff" or each.is_for(role)), None)
 
 

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
@@ -13,7 +14,7 @@ from rigs.wording import FROM_MEMORY
 from . import standing
 from .loader import all_lessons, find
 from .models import LessonRead
-from .progress import progress_for
+from .progress import outline, progress_for
 
 
 def _find_or_404(slug):
@@ -31,7 +32,7 @@ def _progress_of(user):
 @require_safe
 def home(request):
     """Show each kind of person what to do next; to others, what the site is for."""
-    context = {"progress": _progress_of(request.user), "lessons": all_lessons()}
+    context = {"progress": _progress_of(request.user), "outline": outline()}
     if request.user.is_authenticated and request.user.is_staff:
         context["lapsed"] = rulebook.lapsed(timezone.localdate())
     return render(request, "home.html", context)
@@ -41,7 +42,7 @@ def home(request):
 def lesson_list(request):
     """Show every lesson in order, with how far the person has come if they are signed in."""
     progress = _progress_of(request.user)
-    return render(request, "lessons/list.html", {"progress": progress, "lessons": all_lessons()})
+    return render(request, "lessons/list.html", {"progress": progress, "outline": outline()})
 
 
 @require_safe
@@ -58,12 +59,19 @@ def detail(request, slug):
             "lesson": lesson,
             "body": standing.filled(lesson.body),
             "state": progress.of(slug) if progress else None,
+            "minutes": _minutes(progress, slug),
             "progress": progress,
             "following": after[0] if after else None,
             "rulebook": lesson.rulebook,
             "from_memory": FROM_MEMORY if lesson.has_marks else "",
         },
     )
+
+
+def _minutes(progress, slug):
+    """Return the minutes for the lesson ``slug``, on the person's own course if it is there."""
+    state = progress.of(slug) if progress else None
+    return (state or outline().of(slug)).minutes
 
 
 @require_POST
@@ -73,4 +81,5 @@ def read(request, slug):
     lesson = _find_or_404(slug)
     LessonRead.objects.note(request.user, lesson.slug)
     messages.success(request, f"Saved: you have read “{lesson.title}”.")
-    return redirect("lessons:detail", slug=slug)
+    # To the end of the page, where the reader was and where the next step is.
+    return redirect(reverse("lessons:detail", args=[slug]) + "#next")

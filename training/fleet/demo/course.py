@@ -118,7 +118,7 @@ def take_lessons(learner, lessons, first, last, rng, records):
         moment = evening(day, rng)
         if lesson.slug not in learner.read:
             learner.read.add(lesson.slug)
-            moment += timedelta(minutes=lesson.minutes)
+            moment += timedelta(minutes=lesson.reading_minutes)
             records.readings.append(LessonRead(user=learner.user, slug=lesson.slug, read_at=moment))
         for slug in left:
             moment = _practise(learner, kinds.get(slug), moment, rng, records)

@@ -1,0 +1,40 @@
+"""
+What people remember of each rule, and which lessons they passed by their readings.
+
+Both are kept further up, by the short practice; asked for by name, since lessons are below it.
+"""
+
+from collections import defaultdict
+
+from django.apps import apps
+from django.db.models import Count
+
+KNOWN_ALREADY = "/known"
+"""What follows a lesson's slug as the subject of a set by which the lesson is passed."""
+
+
+def by_rule(users):
+    """Return {pk of a person: {(rule set, key): their RuleMemory}}, in one query."""
+    found = defaultdict(dict)
+    for row in apps.get_model("recall", "RuleMemory").objects.filter(user__in=users):
+        found[row.user_id][row.rulebook_name, row.key] = row
+    return found
+
+
+def passed_lessons(users):
+    """
+    Return {pk of a person: slugs of the lessons passed by their readings}, in one query.
+
+    A lesson is passed by a set of its own that is finished, with every reading right.
+    """
+    sets = apps.get_model("recall", "ReadingSet").objects.filter(
+        user__in=users,
+        purpose="lesson",
+        subject__endswith=KNOWN_ALREADY,
+        finished__isnull=False,
+    )
+    found = defaultdict(set)
+    flawless = sets.exclude(readings__passed=False).annotate(asked=Count("readings"))
+    for pk, subject in flawless.filter(asked__gt=0).values_list("user_id", "subject"):
+        found[pk].add(subject.removesuffix(KNOWN_ALREADY))
+    return found
