@@ -69,17 +69,44 @@ def test_the_database_holds_one_attempt_an_assignment(assignment):
     assert Attempt.objects.get() == attempt
 
 
-def test_difficulty_rises_with_passes_of_that_kind_only(user, kind):
-    for expected in (1, 2, 3, 3):
+def test_difficulty_rises_with_every_two_passes_of_that_kind_only(user, kind):
+    for expected in (1, 1, 2, 2, 3, 3, 3):
         assert handing.open_assignment(user, kind).difficulty == expected
         assert pass_once(user, kind).passed
     other = next(each for each in kinds.KINDS.values() if each is not kind)
     assert handing.open_assignment(user, other).difficulty == 1
 
 
-def test_a_failed_attempt_does_not_raise_the_difficulty(user):
+RIGHT, WRONG = True, False
+
+
+@pytest.mark.parametrize(
+    ("oldest_first", "expected"),
+    [
+        ([], 1),
+        ([(1, RIGHT)], 1),
+        ([(1, RIGHT), (1, RIGHT)], 2),
+        ([(1, RIGHT), (1, WRONG), (1, RIGHT)], 1),
+        # At the level above the count of two begins again.
+        ([(1, RIGHT), (1, RIGHT), (2, RIGHT)], 2),
+        ([(1, RIGHT), (1, RIGHT), (2, RIGHT), (2, RIGHT)], 3),
+        ([(2, RIGHT), (3, WRONG)], 2),
+        # Right where one fell back to: once is not twice running.
+        ([(2, RIGHT), (2, RIGHT), (3, WRONG), (2, RIGHT)], 2),
+        ([(1, WRONG)], 1),
+        ([(3, RIGHT), (3, RIGHT)], 3),
+    ],
+)
+def test_two_right_running_go_up_and_one_wrong_goes_down(oldest_first, expected):
+    assert handing.staircase(oldest_first[::-1]) == expected
+
+
+def test_a_failed_attempt_lowers_the_difficulty(user):
     kind = kinds.get("space-droppers")
+    for _ in range(2):
+        pass_once(user, kind)
     assignment = handing.open_assignment(user, kind)
+    assert assignment.difficulty == 2
     assert not handing.hand_in(assignment, answer_at([0.0])).passed
     assert handing.open_assignment(user, kind).difficulty == 1
 

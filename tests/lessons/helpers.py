@@ -8,10 +8,10 @@ from training.lessons.loader import FOLDER, parse
 
 FRONT = {
     "title": "A small lesson",
-    "minutes": "3",
     "summary": "What it says.",
     "track": "both",
     "exercises": "[]",
+    "more": "[]",
     "rules": "[]",
     "rulebook": "no-sweep",
 }

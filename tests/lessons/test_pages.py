@@ -8,8 +8,18 @@ from django.urls import reverse
 
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.lessons.progress import outline, progress_for
+from training.recall.models import ReadingSet
 
-from .test_progress import attempt, read_all
+from .test_progress import (
+    LEGS,
+    answer_all,
+    attempt,
+    know_all,
+    pass_all,
+    read_all,
+    right_about,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -37,6 +47,7 @@ def test_a_visitor_sees_what_the_site_is_and_the_ways_in(client):
 
 def test_a_trainee_sees_how_far_and_one_next_step(as_user, user):
     LessonRead.objects.note(user, "why-fish-part")
+    right_about(user, "off_bottom")
     page = text(as_user.get("/"))
     assert "Hello, Wren" in page
     assert "1 of 10 lessons complete" in page
@@ -47,8 +58,8 @@ def test_a_trainee_sees_how_far_and_one_next_step(as_user, user):
 
 def test_a_trainee_who_has_done_it_all_is_told(as_user, user):
     read_all(user)
-    for kind in {kind for lesson in all_lessons() for kind in lesson.exercises}:
-        attempt(user, kind, passed=True)
+    pass_all(user)
+    know_all(user)
     page = text(as_user.get("/"))
     assert "All lessons complete" in page
     assert len(next_steps(page)) == 1
@@ -75,11 +86,11 @@ def test_anyone_may_read(client):
 
 
 @pytest.mark.parametrize("lesson", all_lessons(), ids=lambda lesson: lesson.slug)
-def test_every_lesson_shows_its_parts(as_user, lesson):
+def test_every_lesson_shows_its_parts(as_user, user, lesson):
     page = text(as_user.get(reverse("lessons:detail", args=[lesson.slug])))
     assert page.count("<h1>") == 1
     assert f"<h1>{lesson.title}</h1>" in page
-    assert f"{lesson.minutes} minutes" in page
+    assert f"{minutes_of(user, lesson)} minutes" in page
     assert 'class="caution' in page
     assert lesson.rulebook.title in page
     assert "{{" not in page
@@ -120,7 +131,7 @@ def test_a_lesson_that_does_not_exist_is_not_found(as_user):
 
 def test_saying_read_is_noted_and_leads_on(as_user, user):
     response = as_user.post(SAY_READ, follow=True)
-    assert response.redirect_chain == [(DROPPERS, 302)]
+    assert response.redirect_chain == [(f"{DROPPERS}#next", 302)]
     page = text(response)
     assert "Saved: you have read" in page
     assert "I have read this" not in page
@@ -160,3 +171,100 @@ def test_a_page_costs_few_queries(request, name, url, django_assert_max_num_quer
     client.get(url)
     with django_assert_max_num_queries(QUERIES):
         assert client.get(url).status_code == 200
+
+
+def minutes_of(user, lesson):
+    state = progress_for(user).of(lesson.slug) or outline().of(lesson.slug)
+    return state.minutes
+
+
+def test_lists_home_and_lesson_tell_the_same_minutes(as_user, client, user):
+    progress = progress_for(user)
+    home, listed = text(as_user.get("/")), text(as_user.get(reverse("lessons:list")))
+    for page in (home, listed):
+        assert f"about {progress.minutes_left} minutes left" in page
+        for each in progress.lessons:
+            assert f"{each.minutes} min, {each.state}" in page
+    first = progress.next_step
+    assert f"about {first.minutes} minutes" in home
+    for each in outline().lessons:
+        page = text(client.get(each.url))
+        assert f'<li class="tag">{each.minutes} minutes</li>' in page
+
+
+def test_after_reading_come_the_readings_and_then_the_lesson_is_complete(as_user, user):
+    page = reverse("lessons:detail", args=[LEGS])
+    as_user.post(reverse("lessons:read", args=[LEGS]))
+    assert reverse("recall:lesson", args=[LEGS]) in text(as_user.get(page))
+    response = as_user.post(reverse("recall:lesson", args=[LEGS]))
+    reading_set = ReadingSet.objects.get()
+    assert response.url == reverse("recall:set", args=[reading_set.pk])
+    assert (reading_set.purpose, reading_set.subject) == ("lesson", LEGS)
+    as_user.post(reverse("recall:lesson", args=[LEGS]))  # tapped twice: still one set
+    assert ReadingSet.objects.count() == 1
+    answer_all(reading_set, miss=1)
+    assert not progress_for(user).of(LEGS).complete
+    # Only what was missed is asked again.
+    as_user.post(reverse("recall:lesson", args=[LEGS]))
+    again = ReadingSet.objects.first()
+    assert again.readings.count() == 1
+    answer_all(again)
+    assert progress_for(user).of(LEGS).complete
+    assert "Complete" in text(as_user.get(page))
+    assert "go to my next step" in text(as_user.get(reverse("recall:set", args=[again.pk])))
+
+
+def test_who_knows_a_lesson_can_be_tested_instead_of_reading_it(as_user, user):
+    page = reverse("lessons:detail", args=[LEGS])
+    assert "I know this already" in text(as_user.get(page))
+    as_user.post(reverse("recall:known", args=[LEGS]))
+    reading_set = ReadingSet.objects.get()
+    assert reading_set.readings.count() == progress_for(user).of(LEGS).readings_to_pass
+    answer_all(reading_set)
+    shown = text(as_user.get(page))
+    assert "Passed by its readings" in shown
+    assert "I know this already" not in shown
+    assert not LessonRead.objects.exists()
+
+
+def test_a_lesson_that_asks_no_rules_cannot_be_passed_unread(as_user):
+    assert "I know this already" not in text(
+        as_user.get(reverse("lessons:detail", args=["shine-and-tuning"]))
+    )
+    as_user.post(reverse("recall:known", args=["shine-and-tuning"]))
+    assert not ReadingSet.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["lesson", "known"])
+def test_readings_of_a_lesson_are_for_its_course(as_user, client, name):
+    assert as_user.post(reverse(f"recall:{name}", args=["being-fair"])).status_code == 404
+    assert client.post(reverse(f"recall:{name}", args=[LEGS])).status_code == 302
+    assert as_user.get(reverse(f"recall:{name}", args=[LEGS])).status_code == 405
+    assert not ReadingSet.objects.exists()
+
+
+def test_the_list_says_what_was_missed_and_what_is_known(as_user, user):
+    know_all(user)
+    right_about(user, "legs_equal", right=False)
+    page = text(as_user.get(reverse("lessons:list")))
+    assert page.count("You missed 1 of its rules.") == 1
+    assert "You were right about its rules. You can leave it for last." in page
+
+
+def test_a_lesson_can_be_heard(client):
+    page = text(client.get(DROPPERS))
+    assert "js/hear.js" in page
+    # Hidden until a script has found a voice, and told of by a status.
+    bar = page.split("data-hear=")[1].split("</div>")[0]
+    assert " hidden>" in bar
+    assert 'role="status"' in bar
+
+
+def test_drawings_have_words_that_stand_for_them():
+    for lesson in all_lessons():
+        for drawing in re.findall(r"<svg\b.*?</svg>", lesson.body, re.DOTALL):
+            title, about = re.search(
+                r"<title[^>]*>(.*?)</title>\s*<desc[^>]*>(.*?)</desc>", drawing, re.DOTALL
+            ).groups()
+            assert title
+            assert len(about.split()) >= 8, (lesson.slug, about)

@@ -15,19 +15,19 @@ def rule_sets(role):
     return RULE_SETS.get(role) or rulebook.gear_names()
 
 
-def _book(name):
-    return rulebook.nearest(name, timezone.localdate())
+def _book(name, day=None):
+    return rulebook.nearest(name, day or timezone.localdate())
 
 
-def law(role):
+def law(role, day=None):
     """
     Return the law requirements of gear on the course of ``role``, as {(rule set, key): it}.
 
-    By today's versions, or the nearest where a rule set has none for today.
+    By the versions of the date ``day``, else today's; the nearest where there is none.
     """
     return {
         (book.name, each.key): each
-        for book in map(_book, rule_sets(role))
+        for book in (_book(name, day) for name in rule_sets(role))
         for each in book.requirements
         if each.binds and not each.of_trip
     }
@@ -52,15 +52,15 @@ def _same(requirement):
     return requirement.key, requirement.test, requirement.limit, *bounds
 
 
-def rules(role):
+def rules(role, day=None):
     """
     Return the Rules on the course of ``role``: law of gear that one reading shows met or broken.
 
-    A key with other limits in other rule sets is a rule each.
+    A key with other limits in other rule sets is a rule each. ``day`` is as ``law`` has it.
     """
-    askable = {name: near.keys(_book(name)) for name in rule_sets(role)}
+    askable = {name: near.keys(_book(name, day)) for name in rule_sets(role)}
     groups = {}
-    for (name, key), requirement in law(role).items():
+    for (name, key), requirement in law(role, day).items():
         if key in askable[name]:
             groups.setdefault(_same(requirement), []).append((name, key, requirement.title))
     return tuple(

@@ -1,5 +1,6 @@
 """The rules that a person's lessons teach."""
 
+from training.lessons import course
 from training.lessons.loader import all_lessons
 
 from .days import RulesOn
@@ -9,30 +10,33 @@ def rules_of(user, on=None):
     """
     Return the (rule set, key) that the lessons of ``user`` teach, each rule once, in order.
 
-    ``on`` is a date or RulesOn; else today. Rules that no reading of the day can ask are left
-    out. Staff have all lessons on their course.
+    ``on`` is a date or RulesOn; else today. They are rules of the course of the person's role;
+    those that no reading of the day can ask are left out.
     """
     on = RulesOn.of(on)
-    found, seen = [], set()
-    for lesson in all_lessons():
-        if user.is_staff or lesson.is_for(user.role):
-            for rule in of_lesson(lesson, on):
-                if rule not in seen:
-                    seen.update(on.alike(*rule))
-                    found.append(rule)
-    return found
+    role = "staff" if user.is_staff else user.role
+    rules = course.rules(role, on.day)
+    lessons = (each for each in all_lessons() if user.is_staff or each.is_for(role))
+    asked = dict.fromkeys(rule for lesson in lessons for rule in course.asked(lesson, rules))
+    found = (_by_today(rule, on) for rule in asked)
+    return [rule for rule in found if rule]
 
 
-def of_lesson(lesson, on=None):
-    """
-    Return the (rule set, key) that ``lesson`` teaches, as ``rules_of`` does.
+def _by_today(rule, on):
+    """Return the first (rule set, key) that can ask ``rule``, a course.Rule; None if none can."""
+    return next((each for each in rule.alike if on.can_ask(*each)), None)
 
-    Each is a rule of the lesson's own rule set, or else of the first for gear that has it.
-    """
+
+def readings_of(state, on=None):
+    """Return the (rule set, key) of what is left to answer of a lesson, by its LessonState."""
+    return _askable(state.rules_left, on)
+
+
+def all_readings_of(state, on=None):
+    """Return the (rule set, key) of all that a lesson asks, by its LessonState."""
+    return _askable((each.rule for each in state.rules), on)
+
+
+def _askable(rules, on):
     on = RulesOn.of(on)
-    taken_over = {name for book in on.books.values() for name in book.gear}
-    names = dict.fromkeys((lesson.rulebook.name, *sorted(taken_over), *on.books))
-    rules = (
-        next(((name, key) for name in names if on.can_ask(name, key)), None) for key in lesson.rules
-    )
-    return [rule for rule in dict.fromkeys(rules) if rule]
+    return [rule for rule in (_by_today(each, on) for each in rules) if rule]

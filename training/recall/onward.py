@@ -10,6 +10,8 @@ from typing import NamedTuple
 from django.urls import reverse
 
 from training.lessons.loader import find
+from training.lessons.progress import progress_for
+from training.lessons.remembered import KNOWN_ALREADY
 
 from .models import ReadingSet
 
@@ -42,10 +44,16 @@ def onward(reading_set):
 @leads_on(ReadingSet.Purpose.LESSON)
 def to_lesson(reading_set):
     try:
-        lesson = find(reading_set.subject)
+        lesson = find(reading_set.subject.removesuffix(KNOWN_ALREADY))
     except KeyError:  # taken out of the course since
         return Onward("Go to the lessons", reverse("lessons:list"))
-    return Onward("Back to the lesson", reverse("lessons:detail", args=[lesson.slug]))
+    state = progress_for(reading_set.user).of(lesson.slug)
+    if state is not None and state.complete:
+        return Onward("Lesson complete: go to my next step", reverse("home"))
+    page = reverse("lessons:detail", args=[lesson.slug])
+    if state is not None and not state.read:
+        return Onward("Read the lesson", page)
+    return Onward("Back to the lesson", f"{page}#next")
 
 
 @leads_on(ReadingSet.Purpose.START)

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import views
+from . import lesson_views, views
 
 app_name = "recall"
 
@@ -9,6 +9,8 @@ urlpatterns = [
     path("review/", views.review, name="review"),
     path("rules/", views.rules, name="rules"),
     path("rules/<slug:name>/<slug:rule>/", views.one_rule, name="one_rule"),
+    path("lesson/<slug:slug>/", lesson_views.readings, name="lesson"),
+    path("lesson/<slug:slug>/known/", lesson_views.known, name="known"),
     path("how/", views.how, name="how"),
     path("mail/", views.mail, name="mail"),
     path("<int:pk>/", views.show, name="set"),
