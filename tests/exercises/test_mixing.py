@@ -9,6 +9,7 @@ from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
+from tests.lessons.helpers import law_of
 from training.exercises import handing, kinds, mixing
 from training.exercises.models import Assignment, Attempt
 from training.lessons import course
@@ -29,7 +30,7 @@ def know(user, *keys, right=True, days_ago=1):
 
 def know_everything(user):
     """Have ``user`` know every rule of the course, none of them due."""
-    keys = [key for _, key in course.law("trainee")]
+    keys = [key for _, key in law_of("trainee")]
     for days_ago in (12, 9, 1):
         know(user, *keys, days_ago=days_ago)
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from rigs import rulebook
 from tests.rigs.rig_factory import with_limit
+from training.lessons import course
 from training.lessons.loader import FOLDER, parse
 
 FRONT = {
@@ -50,6 +51,16 @@ def with_limits(**limits):
 def spaced(html):
     """Return ``html`` with plain spaces where a figure is tied to its unit."""
     return html.replace("\u00a0", " ")
+
+
+def law_of(role):
+    """Return the (rule set, key) of every law of gear that people of ``role`` are trained in."""
+    return [
+        (name, each.key)
+        for name in course.rule_sets(role)
+        for each in rulebook.load(name).requirements
+        if each.binds and not each.of_trip
+    ]
 
 
 def content_files():

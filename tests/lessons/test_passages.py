@@ -13,17 +13,17 @@ from training.lessons import course, passages
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons
 
-from .helpers import small
+from .helpers import law_of, small
 
 
 @pytest.mark.parametrize("role", course.RULE_SETS)
 def test_every_law_of_gear_is_taught_on_the_course(role):
-    assert [each for each in course.law(role) if not passages.url_for(each[1], role)] == []
+    assert [each for each in law_of(role) if not passages.url_for(each[1], role)] == []
 
 
 @pytest.mark.parametrize("role", course.RULE_SETS)
 def test_a_way_leads_to_a_place_that_is_there(client, db, role):
-    for _, key in course.law(role):
+    for _, key in law_of(role):
         address, place = passages.url_for(key, role).split("#")
         page = client.get(address).content.decode()
         assert page.count(f'id="{place}"') == 1

@@ -137,6 +137,7 @@ def _candidates(user, taken, avoided, rng):
     today = timezone.localdate()
     role = "staff" if user.is_staff else user.role
     memory = remembered.by_rule([user]).get(user.pk, {})
+    rules = {each: rule for rule in course.rules(role) for each in rule.alike}
     latest, last = defaultdict(list), {}
     for kind, difficulty, passed, moment in Attempt.objects.by(user).values_list(
         "assignment__kind", "assignment__difficulty", "passed", "handed_in"
@@ -154,9 +155,9 @@ def _candidates(user, taken, avoided, rng):
             continue
         book = rng.choice(books)
         needs = {
-            key: of_rule(memory.get((book.name, key)), today)
+            key: of_rule(remembered.latest(memory, rules[book.name, key]), today)
             for key in kind.covers(book, difficulty)
-            if book.requirement(key).binds
+            if (book.name, key) in rules
         }
         needs = {key: need for key, need in needs.items() if key not in avoided} or needs
         need = min(needs.values()) if needs else of_kind(done[0] if done else None)

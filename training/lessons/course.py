@@ -19,26 +19,12 @@ def _book(name, day=None):
     return rulebook.nearest(name, day or timezone.localdate())
 
 
-def law(role, day=None):
-    """
-    Return the law requirements of gear on the course of ``role``, as {(rule set, key): it}.
-
-    By the versions of the date ``day``, else today's; the nearest where there is none.
-    """
-    return {
-        (book.name, each.key): each
-        for book in (_book(name, day) for name in rule_sets(role))
-        for each in book.requirements
-        if each.binds and not each.of_trip
-    }
-
-
 class Rule(NamedTuple):
     """
     A rule that a lesson has its readers asked about, by a rule set that asks it.
 
-    ``alike`` are the (rule set, key) on the course that ask the same: what was answered by
-    one of them counts for all.
+    ``alike`` are the (rule set, key) that ask the same, those on the course first: what was
+    answered by one of them counts for all.
     """
 
     rulebook_name: str
@@ -58,15 +44,19 @@ def rules(role, day=None):
 
     A key with other limits in other rule sets is a rule each. ``day`` is as ``law`` has it.
     """
-    askable = {name: near.keys(_book(name, day)) for name in rule_sets(role)}
+    own = rule_sets(role)
     groups = {}
-    for (name, key), requirement in law(role, day).items():
-        if key in askable[name]:
-            groups.setdefault(_same(requirement), []).append((name, key, requirement.title))
+    for name in dict.fromkeys((*own, *rulebook.gear_names())):
+        book = _book(name, day)
+        askable = near.keys(book)
+        for each in book.requirements:
+            if each.binds and not each.of_trip and each.key in askable:
+                groups.setdefault(_same(each), []).append((name, each))
     return tuple(
-        Rule(name, key, title, tuple(each[:2] for each in group))
+        Rule(name, first.key, first.title, tuple((other, each.key) for other, each in group))
         for group in groups.values()
-        for name, key, title in group[:1]
+        for name, first in group[:1]
+        if name in own
     )
 
 

@@ -289,11 +289,10 @@ def _states(lessons, rules, record, today):
 
 
 def _rule_state(rule, memory, is_new, today):
-    rows = [memory[each] for each in rule.alike if each in memory]
-    last = max(rows, key=lambda row: row.last_asked, default=None)
+    last = remembered.latest(memory, rule)
     return RuleState(
         rule,
-        right=any(row.right for row in rows),
+        right=any(memory[each].right for each in rule.alike if each in memory),
         right_last=last is not None and last.right_last,
         known=last is not None and last.state(today) == KNOWN,
         missed=last is not None and not last.right_last,

@@ -21,6 +21,12 @@ def by_rule(users):
     return found
 
 
+def latest(memory, rule):
+    """Return of ``memory``, as ``by_rule`` has it of one person, the last on a course.Rule."""
+    rows = [memory[each] for each in rule.alike if each in memory]
+    return max(rows, key=lambda row: row.last_asked, default=None)
+
+
 def passed_lessons(users):
     """
     Return {pk of a person: slugs of the lessons passed by their readings}, in one query.
