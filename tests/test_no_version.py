@@ -242,7 +242,7 @@ class World:
             ("fleet", "pair_edit pair_delete pair_restore", pk(self.pair)),
             ("fleet", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
             ("fleet", "event_correct event_withdraw", pk(self.event)),
-            ("fleet", "trainee attempts_csv", pk(self.user)),
+            ("fleet", "trainee trainee_rules attempts_csv", pk(self.user)),
             ("fleet", "group group_live new_session", pk(self.group)),
             ("fleet", "change_session call_off", pk(self.session)),
         ):

@@ -45,7 +45,7 @@ def check(statement):
             raise Bad("raw score out of range")
         if not -1 <= score.get("scaled", 0) <= 1:
             raise Bad("scaled score out of range")
-        if not isinstance(result["success"], bool):
+        if not isinstance(result.get("success", True), bool):
             raise Bad("success")
     extensions = statement.get("context", {}).get("extensions", {})
     if not all("://" in key for key in extensions):

@@ -17,6 +17,8 @@ from training.interchange.pushing import BATCH, SETTLED, TRIES, push, waits
 from training.interchange.statements import EVENTS, every
 from training.interchange.store import NotNow, Shut, Store
 from training.lessons.models import LessonRead
+from training.recall import sets
+from training.recall.models import ReadingSet
 
 from .record_store import PASSWORD, USER, RecordStore, check
 
@@ -32,6 +34,8 @@ def events(user):
     kind = kinds.get("pick-chain")
     assignment = handing.open_assignment(user, kind)
     handing.hand_in(assignment, kind.any_answer(handing.task_of(assignment)))
+    found = sets.open_set(user, ReadingSet.Purpose.REVIEW, [("no-sweep", "float_spacing")])
+    sets.answer(found.readings.get(), {"said": "met"})
     certificates.issue(make_paper(user, make_scheme()))
     return user
 
@@ -63,16 +67,18 @@ def send(store, **options):
 
 def test_every_sort_of_event_makes_a_statement_the_standard_allows(events):
     found = list(every(SITE))
-    assert len(found) == len(EVENTS) == 4
+    assert len(found) == len(EVENTS) == 5
     for each in found:
         check(each)
-    lesson, attempt, paper, certificate = found
+    lesson, attempt, readings, paper, certificate = found
     assert lesson["verb"]["id"] == "http://adlnet.gov/expapi/verbs/experienced"
     assert lesson["object"]["id"] == f"{SITE}/lessons/why-fish-part/"
     marked = events.assignments.get().attempt
     assert attempt["result"]["score"]["raw"] == marked.marks
     assert attempt["result"]["success"] is marked.passed
     assert attempt["context"]["extensions"][f"{SITE}/xapi/rule-set"]
+    assert readings["verb"]["display"]["en-US"] == "completed"
+    assert readings["result"]["score"]["max"] == 1
     assert paper["verb"]["display"]["en-US"] == "passed"
     assert certificate["verb"]["id"].startswith(SITE)
 
@@ -101,19 +107,19 @@ def test_staff_of_the_whole_fleet_download_them(as_staff, as_user, staff, events
 
 
 def test_everything_arrives_once_and_only_what_is_new_later(events, server, store):
-    assert send(store) == (4, [])
+    assert send(store) == (5, [])
     assert list(server.kept.values()) == list(every(SITE))
     assert send(store) == (0, [])
     LessonRead.objects.note(events, "droppers")
     assert send(store)[0] == 1
-    assert server.received == 5
+    assert server.received == 6
 
 
 def test_what_is_not_settled_waits(events, server, store):
     assert push(store, SITE, now=timezone.now() - timedelta(days=1)) <= 2
     assert not any("lessons" in each["object"]["id"] for each in server.kept.values())
     send(store)
-    assert len(server.kept) == 4
+    assert len(server.kept) == 5
 
 
 def test_many_go_in_batches(user, server, store):
@@ -128,21 +134,21 @@ def test_many_go_in_batches(user, server, store):
 def test_a_store_in_trouble_is_asked_again_after_longer_and_longer(events, server, store, status):
     server.troubles = [status] * 3
     sent, waited = send(store)
-    assert sent == 4
+    assert sent == 5
     assert waited == waits()[:3] == [1, 2, 4]
 
 
 def test_a_store_that_asks_for_patience_gets_it(events, server, store):
     server.troubles = [429]
-    assert send(store) == (4, [7])
+    assert send(store) == (5, [7])
 
 
 def test_a_batch_whose_answer_was_lost_is_kept_once(events, server, store):
     server.troubles = ["hang up"]
     sent, waited = send(store)
-    assert sent == 4
+    assert sent == 5
     assert len(waited) == 1
-    assert server.received == 5  # one of them twice
+    assert server.received == 6  # one of them twice
     assert list(server.kept.values()) == list(every(SITE))
 
 
@@ -151,8 +157,8 @@ def test_a_store_that_stays_away_gets_the_rest_later(events, server, store):
     with pytest.raises(NotNow):
         send(store)
     assert len(server.kept) == 1
-    assert send(store)[0] == 3
-    assert len(server.kept) == server.received == 4
+    assert send(store)[0] == 4
+    assert len(server.kept) == server.received == 5
 
 
 def test_a_store_that_is_not_there_is_no_crash(events, server):
@@ -185,8 +191,8 @@ def test_a_wrong_password_stops_it_at_once(events, server):
 def test_a_redirect_is_not_followed(events, server, store):
     server.troubles = [302] * 10
     send(store)
-    assert server.requests == 4  # one batch of each sort, and no second address
-    assert Refused.objects.count() == 4
+    assert server.requests == 5  # one batch of each sort, and no second address
+    assert Refused.objects.count() == 5
 
 
 def test_the_command_says_what_is_missing_and_how_it_went(events, server, settings, capsys):

@@ -9,7 +9,11 @@ from django.core.management import call_command
 from django.utils import timezone
 
 from rigs import rulebook
+from tests.calibration.round_factory import judge_all, make_round
+from tests.certification.candidates import begin, make_scheme
 from tests.exercises.conftest import right_answer
+from training.calibration.practice import departures
+from training.certification import papers
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.recall import memory, sets, spacing
@@ -175,3 +179,32 @@ def test_nobody_sees_into_the_memory_of_others(user, officer):
     assert memory.standing(officer) == {}
     assert uuid.uuid4() not in ReadingSet.objects.values_list("key", flat=True)
     assert timezone.localdate(row(user).last_asked) == DAY
+
+
+def test_an_exam_turned_in_is_remembered_and_what_was_left_out_is_not(user):
+    scheme = make_scheme(parts=(("judge-rig", 1, 2), ("choose-one", 1, 2)))
+    paper = begin(user, scheme, at(DAY))
+    judged, chosen = (paper.tasks.filter(kind=kind) for kind in ("judge-rig", "choose-one"))
+    for task in judged:
+        papers.save(task, right_answer(papers.task_of(task)), 0, at(DAY))
+    assert not user.rule_memories.exists()
+    papers.hand_in(paper, at(DAY))
+    expected = set().union(*(papers.task_of(task).verdict.failed_keys for task in judged))
+    assert set(user.rule_memories.values_list("key", flat=True)) == expected
+    assert {papers.task_of(task).requirement.key for task in chosen} - expected
+    live = rows()
+    papers.hand_in(paper, at(DAY))
+    memory.rebuild([user.pk])
+    assert rows() == live
+
+
+def test_what_an_officer_called_wrong_in_a_round_comes_back(officer):
+    turn = make_round([officer], count=8).turns.get()
+    judge_all(turn, lambda rig: ("passes", []))
+    turn.refresh_from_db()
+    wrong = {key for found in departures(turn).values() for key in found}
+    assert wrong
+    assert set(officer.rule_memories.values_list("key", flat=True)) == wrong
+    live = rows()
+    memory.rebuild([officer.pk])
+    assert rows() == live

@@ -4,10 +4,12 @@ import uuid
 from datetime import timedelta
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import escape
 
+from training.fleet.models import Reach
 from training.recall import course, mails, memory, sets, showing
 from training.recall.models import PracticeMail, ReadingSet, RuleMemory
 
@@ -194,3 +196,15 @@ def test_a_rule_that_two_rule_sets_share_is_shown_once(user):
         memory.note(user, name, "float_spacing", False)
     rows = [row for group in showing.rule_groups(user) for row in group.rows]
     assert [row.requirement.key for row in rows].count("float_spacing") == 1
+
+
+def test_staff_see_the_rules_of_people_in_their_reach_alone(as_staff, as_user, staff, user, missed):
+    url = reverse("fleet:trainee_rules", args=[user.pk])
+    assert url in text_of(as_staff.get(reverse("fleet:trainee", args=[user.pk])))
+    page = text_of(as_staff.get(url))
+    assert "Missed last time." in page
+    assert "Practice it" not in page
+    assert as_user.get(url).status_code == 403
+    Reach.objects.create(user=staff, harbour="Eastlight")
+    assert Client().get(url).status_code == 302
+    assert as_staff.get(url).status_code == 404

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
+from . import recalled
 from .making import RoundRig, rigs_of
 from .models import Call, Round, Turn
 
@@ -115,5 +116,6 @@ def hand_in(turn, now=None):
         raise NotFinished(f"{rigs} not judged yet. Where you cannot tell, say so.")
     held.handed_in = now or timezone.now()
     held.save(update_fields=["handed_in"])
+    recalled.note(held)
     turn.refresh_from_db()
     return turn

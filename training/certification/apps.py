@@ -6,4 +6,4 @@ class CertificationConfig(AppConfig):
     verbose_name = "Certificates and exams"
 
     def ready(self):
-        from . import checks  # noqa: F401  (registers itself)
+        from . import checks, recalled  # noqa: F401  (register themselves)

@@ -15,7 +15,7 @@ from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import BadAnswer
 
-from . import certificates, schemes
+from . import certificates, recalled, schemes
 from .models import Paper, PaperTask, Scheme
 
 TRACKS = {Role.TRAINEE: Scheme.Track.FISHERMAN, Role.OFFICER: Scheme.Track.OFFICER}
@@ -306,6 +306,7 @@ def hand_in(paper, now=None):
         )
         held.marks, held.out_of, held.passed, held.reasons = result(held, found)
         held.save(update_fields=["handed_in", "marks", "out_of", "passed", "reasons"])
+        recalled.note(held)
         if held.passed:
             certificates.issue(held)
     paper.refresh_from_db()

@@ -56,6 +56,7 @@ urlpatterns = [
     path("trainees/", views.trainees, name="trainees"),
     path("trainees.csv", views.trainees_csv, name="trainees_csv"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),
+    path("trainees/<int:pk>/rules/", views.trainee_rules, name="trainee_rules"),
     path("trainees/<int:pk>/attempts.csv", views.attempts_csv, name="attempts_csv"),
     path("groups/", views.groups, name="groups"),
     path("groups/<int:pk>/", views.group, name="group"),

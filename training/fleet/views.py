@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 
 from training.accounts.access import staff_required
 from training.lessons.progress import progress_for
+from training.recall import showing
 
 from . import tables
 from .forms import FilterForm
@@ -81,6 +82,21 @@ def trainee(request, pk):
         "entries": [entry(attempt) for attempt in page.object_list],
     }
     return render(request, "fleet/trainee.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def trainee_rules(request, pk):
+    """Show what one person knows by rule, and when each rule comes back."""
+    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    rules = showing.rule_groups(person)
+    context = {
+        "person": person,
+        "rules": rules,
+        "counts": showing.counts_of(row.state for group in rules for row in group.rows),
+    }
+    return render(request, "fleet/trainee_rules.html", context)
 
 
 @never_cache

@@ -12,7 +12,7 @@ import uuid
 from collections.abc import Callable
 from typing import NamedTuple
 
-from django.db.models import Model
+from django.db.models import Count, Model, Q
 from django.urls import reverse
 
 from training.certification.models import Certificate, Paper
@@ -20,11 +20,13 @@ from training.exercises import kinds
 from training.exercises.models import Attempt
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.recall.models import ReadingSet
 
 VERSION = "2.0.0"
 ADL_VERBS = "http://adlnet.gov/expapi/verbs/"
 ADL_ACTIVITIES = "http://adlnet.gov/expapi/activities/"
 LANGUAGE = "en-US"
+PURPOSES = dict(ReadingSet.Purpose.choices)
 
 
 class Event(NamedTuple):
@@ -134,6 +136,17 @@ def _certificate(row, address):
     return statement
 
 
+def _reading_set(row, address):
+    thing = _activity(
+        address, reverse("recall:review") + f"#{row.purpose}", "interaction", PURPOSES[row.purpose]
+    )
+    statement = _base(row.user_id, _verb("completed"), thing, row.finished, address)
+    scaled = round(row.right / row.asked, 4)
+    score = {"raw": row.right, "min": 0, "max": row.asked, "scaled": scaled}
+    statement["result"] = {"score": score, "completion": True}
+    return statement
+
+
 EVENTS = (
     Event("lesson-read", LessonRead, LessonRead.objects.all, "read_at", _lesson_read),
     Event(
@@ -142,6 +155,19 @@ EVENTS = (
         lambda: Attempt.objects.select_related("assignment"),
         "handed_in",
         _attempt,
+    ),
+    Event(
+        "reading-set",
+        ReadingSet,
+        lambda: (
+            ReadingSet.objects.filter(finished__isnull=False)
+            .annotate(
+                asked=Count("readings"), right=Count("readings", filter=Q(readings__passed=True))
+            )
+            .filter(asked__gt=0)
+        ),
+        "finished",
+        _reading_set,
     ),
     Event(
         "paper",

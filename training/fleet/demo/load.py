@@ -18,6 +18,7 @@ from training.fleet import sums
 from training.fleet.models import Group, Membership, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.recall import demo as recall
 
 from . import adoption, scenario, tows
 from .course import Learner, Records, refresh, take_lessons
@@ -77,6 +78,8 @@ def load(today=None, say=lambda line: None):
     calibration.load(users[Role.OFFICER], latest[1])
     aboard = list(Vessel.objects.values_list("name", "harbour"))
     check_demo.load(users[Role.OFFICER], aboard, latest[1], random.Random(scenario.SEED))
+    say("  Some of it comes back.")
+    recall.load(trained, users[Role.TRAINEE][0], today or timezone.localdate())
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
     return True
