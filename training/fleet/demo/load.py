@@ -78,7 +78,6 @@ def load(today=None, say=lambda line: None):
     calibration.load(users[Role.OFFICER], latest[1])
     aboard = list(Vessel.objects.values_list("name", "harbour"))
     check_demo.load(users[Role.OFFICER], aboard, latest[1], random.Random(scenario.SEED))
-    say("  Some of it comes back.")
     recall.load(trained, users[Role.TRAINEE][0], today or timezone.localdate())
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
