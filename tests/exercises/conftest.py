@@ -18,7 +18,7 @@ def right_answer(task):
     if hasattr(task, "options"):
         return _right_options(task)
     if hasattr(task, "just_kept"):
-        return {"measure": inches(task.just_kept())}
+        return {"measure": task.right_text}
     if hasattr(task, "oddities"):
         return measured_answer(task)
     if hasattr(task, "fault"):

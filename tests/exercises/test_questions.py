@@ -5,13 +5,11 @@ import random
 import pytest
 
 from rigs import rulebook
-from rigs.units import INCH, inches
 from training.exercises import kinds
-from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.find_fault import PLACES, place_of
 from training.exercises.kinds.readings import draw, told_alone
 
-NO_SWEEP, GRATE = rulebook.load("no-sweep"), rulebook.load("grate")
+NO_SWEEP = rulebook.load("no-sweep")
 
 EVERY_FOCUS = [
     (slug, name, difficulty, key)
@@ -56,34 +54,6 @@ def test_of_several_each_tick_is_judged_alone():
     marked = kind.grade(task, {"broken": keys})
     assert [line.right for line in marked.lines] == [each.finding.failed for each in task.options]
     assert 0 < marked.marks < marked.out_of
-
-
-@pytest.mark.parametrize("key", kinds.get("enter-measure").covers(NO_SWEEP, 3))
-def test_a_measure_is_right_where_the_rule_is_just_kept(key):
-    kind = kinds.get("enter-measure")
-    task = kind.generate(9, NO_SWEEP, 3, (key,))
-    value, question = task.just_kept(), task.question
-    for off, right in ((0, True), (question.read / 2, True), (question.read * 4, False)):
-        for sign in (1, -1):
-            answer = {"measure": f"{(value + sign * off) / INCH:.6f} in"}
-            assert kind.grade(task, answer).passed is right, answer
-    assert kind.grade(task, {"measure": f"{value:.4f} m"}).passed
-
-
-def test_a_legal_measure_that_is_not_the_last_is_wrong_and_told_so():
-    kind = kinds.get("enter-measure")
-    task = kind.generate(9, GRATE, 3, ("dropper_length",))
-    marked = kind.grade(task, {"measure": inches(task.just_kept() + 6 * INCH)})
-    assert not marked.passed
-    assert marked.lines[0].outcome == "pass"
-    limit = GRATE.requirement("dropper_length").limit_text
-    assert marked.remarks == (f"The limit is {limit}.",)
-
-
-def test_a_measure_without_its_unit_is_refused():
-    kind = kinds.get("enter-measure")
-    with pytest.raises(BadAnswer):
-        kind.grade(kind.generate(9, NO_SWEEP, 1), {"measure": "42"})
 
 
 @pytest.mark.parametrize("seed", range(20))

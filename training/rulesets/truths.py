@@ -34,9 +34,8 @@ def _of_options(task, book):
 
 def _of_measure(task, book):
     """A measure to work out: up to where its rule holds."""
-    if not book.has(task.key):
-        return {}
-    return {task.key: round(replace(task, rulebook=book).just_kept(), 6)}
+    under = replace(task, rulebook=book)
+    return {under.key: round(under.just_kept, 6)} if under.key else {}
 
 
 def _of_footrope(task, book):

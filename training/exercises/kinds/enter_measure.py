@@ -1,172 +1,151 @@
-"""How long, how short, how thick: a measure with its unit."""
+"""How long, how short, how many: a limit worked out from the sizes of one net."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cached_property
 
 from django import forms
 
-from rigs import sample, units
-from rigs.gear import PORT, Float, Headrope, Rig
+from rigs import units
+from rigs.gear import Rig
 from rigs.judge import judge
-from rigs.units import FOOT, INCH, UnitError, fathoms, feet_inches
+from rigs.rulebook import ROUNDING
+from rigs.units import FOOT, INCH, UnitError
 
+from .asked import AT_MOST, COUNT, QUESTIONS
 from .base import AnswerForm, Kind, Line, Marked, Task
 
-AT_MOST, AT_LEAST = 1, -1
-LENGTH_READ = INCH / 2  # so near an answer counts as the measure meant
-SIZE_READ = INCH / 64
-LONG = 6 * FOOT  # nobody says so much in inches
+INSIDE = INCH  # so far inside the limit an answer still reads at it, on a long tape
+BEYOND = INCH / 2  # so far beyond: a length typed in metres or fathoms to two decimals
+LONGEST, MOST = 1000 * FOOT, 999
 STEPS = 60  # halvings: far beyond any tape
-
-
-class Question(NamedTuple):
-    """
-    What is asked about a rig.
-
-    ``ask`` makes the question from the rig, ``made`` the rig that has the measure;
-    ``edge`` is AT_MOST or AT_LEAST, ``read`` how near in metres an answer has to be.
-    """
-
-    ask: Callable
-    made: Callable
-    edge: int
-    read: float = LENGTH_READ
-
-
-def _with_floats(rig, length):
-    """Return ``rig`` with its floats spaced evenly along a headrope of ``length`` metres."""
-    last = len(rig.floats) - 1
-    spaced = tuple(
-        Float((index / last - 0.5) * length, each.diameter) for index, each in enumerate(rig.floats)
-    )
-    return replace(rig, headrope=Headrope(length), floats=spaced)
-
-
-def _with_cables(rig, length):
-    return replace(
-        rig, ground_cables=tuple(replace(each, length=length) for each in rig.ground_cables)
-    )
-
-
-def _with_droppers(rig, **changes):
-    return replace(rig, droppers=tuple(replace(each, **changes) for each in rig.droppers))
-
-
-QUESTIONS = {
-    "dropper_length": Question(
-        lambda rig: "What is the shortest dropper allowed?",
-        lambda rig, value: _with_droppers(rig, length=value),
-        AT_LEAST,
-    ),
-    "dropper_stock": Question(
-        lambda rig: "What is the thickest dropper chain allowed?",
-        lambda rig, value: _with_droppers(rig, diameter=value),
-        AT_MOST,
-        SIZE_READ,
-    ),
-    "footrope_excess": Question(
-        lambda rig: (
-            f"The footrope is {feet_inches(rig.footrope.length)} long. "
-            "What is the shortest headrope allowed?"
-        ),
-        lambda rig, value: replace(rig, headrope=Headrope(value), floats=None),
-        AT_LEAST,
-    ),
-    "door_to_wing_end": Question(
-        lambda rig: (
-            f"Both legs are {fathoms(rig.legs[0].top_length)} long. "
-            "What is the longest ground cable allowed?"
-        ),
-        _with_cables,
-        AT_MOST,
-    ),
-    "float_spacing": Question(
-        lambda rig: (
-            f"{len(rig.floats)} floats are spaced evenly, one at each end of the headrope. "
-            "What is the longest headrope allowed?"
-        ),
-        _with_floats,
-        AT_MOST,
-    ),
-    "sweep_excess_each_side": Question(
-        lambda rig: (
-            f"From its center to the port wing end the footrope is "
-            f"{feet_inches(abs(rig.footrope.end(PORT)))} long. "
-            "What is the shortest port half of the sweep allowed?"
-        ),
-        lambda rig, value: replace(rig, sweep=replace(rig.sweep, port=value)),
-        AT_LEAST,
-    ),
-}
-FIRST = ("dropper_length", "dropper_stock", "footrope_excess")
 
 
 @dataclass(frozen=True, kw_only=True)
 class MeasureTask(Task):
-    """A rig, and the requirement that sets the measure asked for."""
+    """The parts of a net that are told, in ``rig``, and which of QUESTIONS is asked."""
 
     rig: Rig
-    key: str
+    asked: str
 
     @property
     def question(self):
-        return QUESTIONS[self.key]
+        return QUESTIONS[self.asked]
+
+    @property
+    def key(self):
+        """The key of the requirement that sets the answer."""
+        return _binding(self.question, self.rig, self.rulebook)
+
+    @property
+    def counted(self):
+        """Whether the answer is a number of things, not a length."""
+        return self.question.unit == COUNT
 
     def finding(self, value):
-        """Return the rule module's Finding on the rig with the measure ``value``, metres."""
-        return judge(self.question.made(self.rig, value), self.rulebook).finding(self.key)
+        """Return the rule module's Finding on the rig with ``value``, metres or a count."""
+        return judge(self.question.made(self.rig, value, self.rulebook), self.rulebook).finding(
+            self.key
+        )
 
-    def is_past(self, value):
-        """Return whether ``value`` is past the limit as it is told on deck, in metres."""
-        finding = self.finding(value)
-        return finding.failed or finding.margin <= 0
+    def _keeps(self, value, limit):
+        """Return whether what the judge reads off the rig with ``value`` keeps ``limit``."""
+        requirement = self.rulebook.requirement(self.key)
+        over = self.finding(value).measured - limit
+        return (over if requirement.test in ("at most", "every") else -over) <= ROUNDING
 
     def is_right(self, value):
         """
-        Return whether the rule holds just up to ``value``: a little beyond it does not.
+        Return whether the rule holds just up to ``value``, as near as a tape tells.
 
         The figure that the regulation prints beside the limit is as right as the limit.
         """
-        step = self.question.edge * self.question.read
-        return not self.finding(value - step).failed and self.is_past(value + step)
-
-    def say(self, value):
-        """Return the measure ``value``, metres, in words: a rope's in feet or fathoms."""
+        if self.counted:
+            return value == self.just_kept
         requirement = self.rulebook.requirement(self.key)
-        in_inches = requirement.unit == "in" and value > LONG
-        return feet_inches(value) if in_inches else requirement.say(value)
+        printed = requirement.metric.size if requirement.metric else requirement.limit
+        edge = self.question.edge
+        return any(
+            self._keeps(value - edge * BEYOND, limit)
+            and not self._keeps(value + edge * INSIDE, limit)
+            for limit in {requirement.limit, printed}
+        )
 
+    @cached_property
     def just_kept(self):
-        """Return the measure in metres up to which the rule holds, by asking the judge."""
-        low, high = INCH / 16, 1000 * FOOT
+        """The last answer that keeps the rule, metres or a count, by asking the judge."""
+        at_most = self.question.edge == AT_MOST
+        low, high = (0, MOST) if self.counted else (INCH / 16, LONGEST)
+        if self.counted:
+            while high - low > 1:
+                middle = (low + high) // 2
+                low, high = (low, middle) if not self.finding(middle).failed else (middle, high)
+            return high
+        limit = self.rulebook.requirement(self.key).limit
         for _ in range(STEPS):
             middle = (low + high) / 2
-            if self.is_past(middle) is (self.question.edge == AT_MOST):
-                high = middle
-            else:
+            if self._keeps(middle, limit) is at_most:
                 low = middle
-        return (low + high) / 2
+            else:
+                high = middle
+        return low if at_most else high
+
+    @property
+    def right_text(self):
+        """The right answer as somebody types it."""
+        return str(self.just_kept) if self.counted else units.inches(self.just_kept)
+
+
+def _binding(question, rig, book):
+    """Return the key of that requirement of ``question`` that binds ``rig``, or ""."""
+    return next(
+        (
+            key
+            for key in question.keys
+            if book.has(key) and book.requirement(key).applies_to(rig, None)
+        ),
+        "",
+    )
 
 
 class MeasureForm(AnswerForm):
-    """A length with its unit."""
+    """A length with its unit, or a number of things."""
 
     measure = forms.CharField(
         max_length=40,
         help_text="With its unit: feet and inches, inches, fathoms or metric.",
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": "Write a measure, such as 3 ft 6 in."},
+        error_messages={"required": "Enter a length, such as 3 ft 6 in."},
     )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        edge = self.task.question.edge
-        self.fields["measure"].label = "At most" if edge == AT_MOST else "At least"
+        question = self.task.question
+        field = self.fields["measure"]
+        if self.task.counted:
+            field.help_text = f"A number, such as 12. The fewest {question.things[1]} that will do."
+            field.error_messages["required"] = "Enter a number, such as 12."
+            field.widget.attrs["inputmode"] = "numeric"
+            field.label = "At least"
+        else:
+            field.label = "At most" if question.edge == AT_MOST else "At least"
 
     def clean_measure(self):
+        said = self.cleaned_data["measure"]
+        return self._count(said) if self.task.counted else self._length(said)
+
+    @staticmethod
+    def _count(said):
+        number = said.split()[0] if said.split() else ""
+        if not (number.isascii() and number.isdecimal()) or len(number) > len(str(MOST)):
+            raise forms.ValidationError(
+                f"“{said}” is not a whole number up to {MOST}. Write it like 12."
+            )
+        return int(number)
+
+    @staticmethod
+    def _length(said):
         try:
-            return units.parse_length(self.cleaned_data["measure"], bare=None)
+            return units.parse_length(said, bare=None)
         except UnitError as error:
             raise forms.ValidationError(str(error)) from error
 
@@ -176,8 +155,8 @@ class EnterMeasure(Kind):
 
     slug = "enter-measure"
     title = "Work out the limit"
-    summary = "From the sizes of a net, work out the longest or shortest that the rules allow."
-    template = "exercises/question.html"
+    summary = "From the sizes of a net, work out how long, how short or how few the rules allow."
+    template = "exercises/enter_measure.html"
     form_class = MeasureForm
     rulebooks = {
         1: ("no-sweep",),
@@ -186,35 +165,69 @@ class EnterMeasure(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return tuple(
-            key
-            for key in QUESTIONS
-            if rulebook.has(key)
-            and not rulebook.requirement(key).by_custom
-            and (difficulty > 1 or key in FIRST)
+        found = dict.fromkeys(
+            key for asked in _askable(rulebook, difficulty) for key in QUESTIONS[asked].keys
         )
+        return tuple(key for key in found if _is_law(rulebook, key))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        rig = sample.legal_rig(rng, rulebook, difficulty)
-        key = focus[0] if focus else rng.choice(self.covers(rulebook, difficulty))
-        return MeasureTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig, key=key)
+        askable = _askable(rulebook, difficulty)
+        if focus:
+            askable = [asked for asked in askable if focus[0] in QUESTIONS[asked].keys]
+        asked = rng.choice(askable)
+        question = QUESTIONS[asked]
+        while True:
+            rig = question.draw(rng, rulebook, difficulty)
+            if _binding(question, rig, rulebook) in (focus or question.keys):
+                return MeasureTask(
+                    seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig, asked=asked
+                )
 
     def shown(self, task):
-        return {"ask": task.question.ask(task.rig)}
+        ask = task.question.ask
+        return {
+            "ask": ask if isinstance(ask, str) else ask(task.rig, task.difficulty),
+            "facts": task.question.facts(task.rig, task.difficulty),
+        }
 
     def any_answer(self, task):
-        return {"measure": "1 ft"}
+        return {"measure": "1" if task.counted else "1 ft"}
 
     def grade(self, task, answer):
         value = self.read(task, answer)["measure"]
         right = task.is_right(value)
+        # A hair beyond the limit is right, and must not be told as broken.
+        finding = task.finding(task.just_kept if right else value)
         line = Line.of(
-            task.finding(value), right=right, marks=int(right), out_of=1, yours=task.say(value)
+            finding, right=right, marks=int(right), out_of=1, yours=task.question.say(value)
         )
-        return Marked(lines=(line,), passed=right, remarks=tuple(self._remarks(task, right)))
+        return Marked(lines=(line,), passed=right, remarks=tuple(self._remarks(task, value, right)))
 
-    def _remarks(self, task, right):
-        """Yield the measure itself, for whoever missed it."""
-        if not right:
-            yield f"The limit is {task.say(task.just_kept())}."
+    @staticmethod
+    def _remarks(task, value, right):
+        """Yield the answer itself for whoever missed it, and by how much it was missed."""
+        if right:
+            return
+        question, best = task.question, task.just_kept
+        off = question.say(abs(value - best))
+        if task.finding(value).failed:
+            said = f"{off} {question.past}"
+        elif task.counted:
+            said = f"the rules are met with {off} {question.spare}"
+        else:
+            said = f"it could be {off} {question.spare} and still meet the rule"
+        yield f"The limit for this net is {question.say(best)}. Your answer: {said}."
+
+
+def _is_law(rulebook, key):
+    return rulebook.has(key) and rulebook.requirement(key).binds
+
+
+def _askable(rulebook, difficulty):
+    """Return the names of the questions that ``rulebook`` can answer by law."""
+    return [
+        name
+        for name, question in QUESTIONS.items()
+        if difficulty in question.levels and any(_is_law(rulebook, key) for key in question.keys)
+    ]
