@@ -7,7 +7,25 @@ before.
 
 from typing import NamedTuple
 
-from .steps import Step
+from .steps import CUTTING, ROPES, Step
+
+READY = Step(
+    "ready",
+    "cut",
+    "Put on goggles and gloves, clear the netting, have water at hand",
+    CUTTING,
+    "The first cut can be the one that hurts, or sets netting on fire.",
+)
+"""What comes before any cut. A plan warns of it in each step that cuts."""
+
+_LATER = {
+    "mark_sweep": "Without the marks nobody can put the sweep back where it was.",
+    "mark_places": "A dropper is hung at its mark.",
+    "cut_sweep": "While the sweep is on, the droppers' lower ends hang on it.",
+    "take_off": "What is good among the old droppers goes back on, in other places.",
+    "cut_down": "A dropper is measured and cut before it goes to its new place.",
+    "check": "What is wrong takes minutes to fix at the dock. At sea it costs the trip.",
+}
 
 
 class Need(NamedTuple):
@@ -20,9 +38,33 @@ class Need(NamedTuple):
     def key(self):
         return f"{self.first.key}-before-{self.then.key}"
 
+    @property
+    def why(self):
+        """Why ``first`` comes first, as a sentence."""
+        if self.then.key == "check":
+            return "Check the net as it will fish. What changes after the check goes unchecked."
+        if self.first.key.removeprefix("set_") in ROPES:
+            return "A rope that is changed later moves every place along it."
+        return _LATER.get(self.first.key, self.first.why)
+
     def is_met(self, keys):
         """Return whether the order ``keys``, of the keys of all steps, does it so."""
         return keys.index(self.first.key) < keys.index(self.then.key)
+
+
+def with_ready(steps):
+    """
+    Return ``steps`` with READY before the first that cuts, each of which waits for it.
+
+    A plan has no such step of its own, only a warning at each that cuts.
+    """
+    first = next((i for i, step in enumerate(steps) if step.caution), None)
+    if first is None:
+        return tuple(steps)
+    waiting = [
+        step._replace(after=(*step.after, READY.key)) if step.caution else step for step in steps
+    ]
+    return (*waiting[:first], READY, *waiting[first:])
 
 
 def _before(steps):

@@ -24,8 +24,22 @@ CUTTING = (
     "Before you cut: goggles and gloves on. If you grind or burn, clear the netting and keep "
     "water at hand."
 )
+ROPES = ("footrope_longer", "footrope_excess")
+"""What is fixed at a rope: every place along it moves with that."""
+_BEFORE_HANGING = ("mark_places", "cut_sweep", "take_off")
 QUARTER = 4
 """Ropes are marked to a quarter of an inch: finer than that nobody can."""
+
+
+_DEEDS = {
+    "mark_sweep": "Mark where each dropper meets the sweep",
+    "mark_places": "Mark the dropper places on the footrope",
+    "cut_sweep": "Cut the sweep away",
+    "take_off": "Take off the droppers that cannot stay",
+    "cut_down": "Cut long droppers down",
+    "hang": "Hang droppers at the marks that have none",
+    "set_floats": "Set the floats: how many, what size, how far apart",
+}
 
 
 class Step(NamedTuple):
@@ -44,6 +58,18 @@ class Step(NamedTuple):
     why: str
     after: tuple[str, ...] = ()
     caution: str = ""
+
+    @property
+    def deed(self):
+        """What to do, without the numbers of the net or of any rule."""
+        return _DEEDS.get(self.key, self.title)
+
+
+def deed(key, rulebook):
+    """Return what the step ``key`` is to do, whether a net needs it or not, without numbers."""
+    if key in _DEEDS:
+        return _DEEDS[key]
+    return _fix_title(rulebook.requirement(key.removeprefix("set_")))
 
 
 def _many(count, one, more=None):
@@ -79,7 +105,7 @@ def _wing_words(rope, side, interval):
     return f"{side} wing {len(out)}, with {_rope(left)} left to the wing end"
 
 
-def _mark_places(rig, rulebook, places):
+def _mark_places(rig, rulebook, places, before):
     rope = rig.footrope
     spacing = rulebook.requirement("dropper_spacing")
     wings = "; ".join(_wing_words(rope, side, spacing.limit) for side in (PORT, STARBOARD))
@@ -91,6 +117,7 @@ def _mark_places(rig, rulebook, places):
         f"Stretch the footrope straight. Mark the center. Mark each corner, {corner} from the "
         f"center. Then mark one every {limit(spacing)} from each corner out: {wings}.",
         "Measure from the corner each time, so a mistake on one wing does not carry to the other.",
+        before,
     )
 
 
@@ -172,7 +199,7 @@ def _hang(rulebook, choices, sources, before):
     )
 
 
-def _set_floats(rig, rulebook, planned):
+def _set_floats(rig, rulebook, planned, before):
     floats = planned.floats
     counted = count_floats(rig, rulebook)
     gap = _rope(floats[1].position - floats[0].position)
@@ -195,18 +222,24 @@ def _set_floats(rig, rulebook, planned):
         f"Floats{size}: one at each end of the headrope, and the others evenly between, about "
         f"{gap} apart.{have}",
         "Even lift keeps any part of the footrope from sagging.",
+        before,
     )
 
 
-def _fix(finding):
+def _fix_title(requirement):
+    return f"Fix: {_lower(requirement.title)}"
+
+
+def _fix(finding, before=()):
     # The limit stands in the first sentence: one on what was not measured may follow.
     first, stop, rest = finding.sentence.removesuffix(".").partition(". ")
     return Step(
         f"set_{finding.key}",
         "set",
-        f"Fix: {_lower(finding.title)}",
+        _fix_title(finding.requirement),
         f"{star(finding.requirement, first)}{stop}{rest}. {finding.remedy}",
         finding.requirement.why,
+        before,
     )
 
 
@@ -264,28 +297,38 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
     measured.
     """
     made = []
+    swept = ()
     if rig.sweep is not None:
         made.append(_mark_sweep(rig))
+        swept = ("mark_sweep",)
+    # A rope that is changed later moves every place that was marked along it.
+    ropes = [_fix(finding, swept) for finding in failed if finding.key in ROPES]
+    made += ropes
+    fixed = tuple(step.key for step in ropes)
     off = coming_off(rig, places)
     sources = [place.source for place in places]
     if off or NEW in sources:
-        made.append(_mark_places(rig, rulebook, places))
+        made.append(_mark_places(rig, rulebook, places, fixed))
     if rig.sweep is not None:
         made.append(_cut_sweep(rig, weights))
+        swept = ("cut_sweep",)
     if rig.droppers is None or off:
         made.append(_take_off(rig, off, sources.count(MOVED)))
-    before = tuple(step.key for step in made if step.key != "mark_sweep")
-    long = sum(
-        place.dropper is not None and is_cut_down(place.dropper, choices) for place in places
-    )
+    before = tuple(step.key for step in made if step.key in _BEFORE_HANGING)
+    long = [
+        place
+        for place in places
+        if place.dropper is not None and is_cut_down(place.dropper, choices)
+    ]
     if long:
-        made.append(_cut_down(choices, long, before))
+        made.append(_cut_down(choices, len(long), swept))
+    if any(place.source == MOVED for place in long):
         before = (*before, "cut_down")
     if NEW in sources or MOVED in sources:
         made.append(_hang(rulebook, choices, sources, before))
     if planned.floats is not None and not floats_stay(rig, verdict):
-        made.append(_set_floats(rig, rulebook, planned))
-    made += [_fix(finding) for finding in failed]
+        made.append(_set_floats(rig, rulebook, planned, fixed))
+    made += [_fix(finding) for finding in failed if finding.key not in ROPES]
     if unknown:
         made.append(_look(unknown))
     made.append(_check(rulebook, choices, places, tuple(step.key for step in made)))

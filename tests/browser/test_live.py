@@ -8,7 +8,7 @@ from rigs import chain, rulebook, tow
 from rigs.units import INCH, KNOT, inches
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
-from training.exercises.models import Attempt
+from training.exercises.models import Assignment, Attempt
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -80,13 +80,13 @@ def test_steps_are_put_in_order_by_touch_and_by_keyboard(phone, sign_in, user, a
     task = handing.task_of(handing.open_assignment(user, ORDER))
     sign_in(phone, user)
     phone.goto(reverse("exercises:do", args=[ORDER.slug]))
-    shown = [step.key for step in task.shown_steps]
+    shown = list(task.jumbled)
     for at, step in enumerate(task.steps):
         for _ in range(shown.index(step.key) - at):
-            move_up(phone, step.title, key)
+            move_up(phone, step.deed, key)
         shown.remove(step.key)
         shown.insert(at, step.key)
-    titles = [step.title for step in task.steps]
+    titles = [step.deed for step in task.steps]
     expect(phone.locator("[data-order-step] strong")).to_have_text(titles)
     phone.reload()  # kept on the device meanwhile
     expect(phone.locator("[data-order-step] strong")).to_have_text(titles)
@@ -96,17 +96,37 @@ def test_steps_are_put_in_order_by_touch_and_by_keyboard(phone, sign_in, user, a
     assert Attempt.objects.get().passed
 
 
+def test_a_step_is_left_out_and_taken_in_again(phone, sign_in, user, axe):
+    Assignment.objects.filter(pk=handing.open_assignment(user, ORDER).pk).update(difficulty=3)
+    task = handing.task_of(handing.open_assignment(user, ORDER))
+    sign_in(phone, user)
+    phone.goto(reverse("exercises:do", args=[ORDER.slug]))
+    titles = dict(task.shown_steps)
+    first, *others = task.jumbled
+    out = phone.get_by_role("button", name=f"“{titles[first]}” is not needed")
+    out.tap()
+    steps = phone.locator("[data-order-step] strong")
+    expect(steps).to_have_text([titles[key] for key in (*others, first)])
+    expect(phone.locator(f"select[name={first}]")).to_have_value("out")
+    expect(phone.locator(f"select[name={others[0]}]")).to_have_value("1")
+    axe(phone)
+    phone.reload()  # kept on the device meanwhile
+    expect(out).to_have_attribute("aria-pressed", "true")
+    out.tap()
+    expect(phone.locator(f"select[name={first}]")).to_have_value(str(len(titles)))
+
+
 def test_without_scripts_the_steps_are_numbered(open_page, sign_in, user):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     task = handing.task_of(handing.open_assignment(user, ORDER))
     sign_in(page, user)
     page.goto(reverse("exercises:do", args=[ORDER.slug]))
     answer = right_answer(task)
-    for name, number in {**answer, "hang": answer["check"]}.items():
+    for name, number in {**answer, "ready": answer["check"]}.items():
         page.locator(f"select[name={name}]").select_option(number)
     page.get_by_role("button", name="Turn in my answer").click()
     expect(page.locator(".order .invalid-feedback")).to_contain_text("Use each number once")
-    page.locator("select[name=hang]").select_option(answer["hang"])
+    page.locator("select[name=ready]").select_option(answer["ready"])
     page.get_by_role("button", name="Turn in my answer").click()
     page.wait_for_url("**/exercises/marked/*/")
     assert Attempt.objects.get().passed

@@ -247,4 +247,4 @@ def test_the_marked_page_says_what_was_asked(as_user, user):
     task = papers.task_of(paper.tasks.get())
     papers.hand_in(paper)
     page = as_user.get(reverse("certification:paper", args=[paper.pk]))
-    assert task.question.ask(task.rig) in page.text
+    assert kinds.get("enter-measure").shown(task)["ask"] in page.text

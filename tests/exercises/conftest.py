@@ -33,7 +33,8 @@ def right_answer(task):
         choice = next(each for each in CHOICES if task.will_do(each))
         return {"stock": choice.stock.name, "count": str(choice.count)}
     if hasattr(task, "jumbled"):
-        return {step.key: str(number) for number, step in enumerate(task.steps, 1)}
+        numbers = {step.key: str(number) for number, step in enumerate(task.steps, 1)}
+        return {key: numbers.get(key, "out") for key in task.jumbled}
     if hasattr(task, "tow"):
         return {
             "rule": inches(task.report.rule.height),

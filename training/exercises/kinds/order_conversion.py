@@ -1,78 +1,104 @@
-"""Set the steps of a conversion in order."""
+"""What a conversion needs of one net, in an order that works."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django import forms
 
-from rigs import faults, plan, sample
+from rigs import faults, layout, plan, sample
 from rigs.describe import describe
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS
 from rigs.plan import order
+from rigs.plan.steps import deed
 from rigs.rulebook import nearest
-from rigs.wording import FROM_MEMORY
+from rigs.units import FOOT, INCH, inches
 
-from .base import AnswerForm, Kind, Line, Marked, Task
+from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
 
-NOW = "chain-sweep"  # what the net is before it is converted
+SWEPT = "chain-sweep"  # what most nets are before they are converted
+WITH_SWEEP = 2 / 3  # of the nets
+OUT = "out"  # the answer for a step that this net does not need
 
-# What is wrong with the net besides its sweep, by difficulty: each adds a step.
-SPOILT = {1: (), 2: ("float_spacing",), 3: ("float_spacing", "legs_equal")}
+# How many steps the net needs, and how many more are shown that it does not, by difficulty.
+NEEDED = {1: (5, 7), 2: (6, 9), 3: (7, 11)}
+IDLE = {1: (0, 0), 2: (1, 3), 3: (2, 4)}
+
+# What can be wrong with a net that no dropper or sweep has to do with.
+FIXES = (
+    "footrope_excess",
+    "legs_equal",
+    "legs_not_extended",
+    "ground_gear_bare",
+    "door_to_wing_end",
+    "top_leg_wire",
+    "bottom_leg_wire",
+    "ground_cable_wire",
+)
+FLOATS = ("float_spacing", "float_diameter")
+LONGER = {1: (12, 18), 2: (5, 10), 3: (2, 4)}  # inches that a long dropper is too long by
+NOT_LONGER = {1: (0, 0), 2: (0, 1), 3: (1, 1)}  # and that others are longer, less than a link
+
+SOURCE = "The order of work comes from common practice. It has no written source."
 
 
 @dataclass(frozen=True, kw_only=True)
 class OrderTask(Task):
     """
-    One net with a sweep, and the steps of its plan in a jumble.
+    One net part way to being converted, and steps in a jumble.
 
-    ``jumbled`` holds the steps' keys in the order they are shown in.
+    ``choices`` are the plan.Choices of its owner. ``jumbled`` holds the keys of the steps in
+    the order they are shown in, those that the net does not need among them.
     """
 
     rig: Rig
+    choices: plan.Choices
     jumbled: tuple[str, ...]
 
     @property
+    def plan(self):
+        """The rule module's plan for this net."""
+        return plan.plan(self.rig, self.rulebook, self.choices)
+
+    @property
     def steps(self):
-        """The rule module's steps for this net, in the order of its plan."""
-        return _steps(self.rig, self.rulebook)
+        """The steps that this net needs, in the order of its plan."""
+        return order.with_ready(self.plan.steps)
 
     @property
     def shown_steps(self):
-        """The same steps as they are shown."""
-        by_key = {step.key: step for step in self.steps}
-        return tuple(by_key[key] for key in self.jumbled)
+        """(key, what to do) of each step as shown."""
+        deeds = {step.key: step.deed for step in self.steps}
+        return tuple((key, deeds.get(key) or deed(key, self.rulebook)) for key in self.jumbled)
 
-
-def _steps(rig, book):
-    """Return the steps of converting ``rig`` with the heaviest chain that ``book`` allows."""
-    limits = [
-        book.requirement(key).limit for key in ("dropper_stock", "dropper_length", "float_diameter")
-    ]
-    chain, length, ball = limits
-    return plan.plan(rig, book, plan.Choices(chain, 1, length, ball)).steps
+    @property
+    def may_leave_out(self):
+        """Whether a step may be one that this net does not need."""
+        return self.difficulty > EASIEST
 
 
 class OrderForm(AnswerForm):
-    """A number for every step, each number once."""
+    """A number for every step, each number once; or that the net does not need it."""
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         steps = self.task.shown_steps
         numbers = [("", "No."), *((str(n), str(n)) for n in range(1, len(steps) + 1))]
-        for step in steps:
-            self.fields[step.key] = forms.TypedChoiceField(
-                label=step.title,
+        if self.task.may_leave_out:
+            numbers.append((OUT, "Not needed"))
+        for key, title in steps:
+            self.fields[key] = forms.ChoiceField(
+                label=title,
                 choices=numbers,
-                coerce=int,
                 widget=forms.Select(attrs={"class": "form-select"}),
-                error_messages={"required": "Give this step a number."},
+                error_messages={"required": "Give this step a number, such as 1."},
             )
 
     def clean(self):
         cleaned = super().clean()
         given = {}
         for name, number in cleaned.items():
-            given.setdefault(number, []).append(name)
+            if number != OUT:
+                given.setdefault(number, []).append(name)
         for number, names in given.items():
             for name in names[1:]:
                 first = self.fields[names[0]].label
@@ -82,91 +108,240 @@ class OrderForm(AnswerForm):
     @property
     def rows(self):
         """Each step with its field, as shown."""
-        return [{"step": step, "field": self[step.key]} for step in self.task.shown_steps]
+        return [{"title": title, "field": self[key]} for key, title in self.task.shown_steps]
 
 
 class OrderConversion(Kind):
-    """A plan's steps in a jumble; the trainee puts them in an order that works."""
+    """A net part way to being converted; the trainee says what is left to do, in order."""
 
     slug = "order-conversion"
     title = "Put the steps in order"
-    summary = "Put the steps of taking a sweep off in an order that works."
+    summary = "Say what a net still needs to fish without a sweep, in an order that works."
     template = "exercises/order_conversion.html"
     form_class = OrderForm
-    rulebooks = dict.fromkeys(SPOILT, ("no-sweep",))
+    rulebooks = dict.fromkeys(NEEDED, ("no-sweep",))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        rig = self._net(rng, rulebook, difficulty)
-        steps = _steps(rig, rulebook)
-        keys = [step.key for step in steps]
-        jumbled = keys[:]
-        while order.is_kept(steps, jumbled):
+        fewest, most = NEEDED[difficulty]
+        while True:
+            rig, choices = _net(rng, rulebook, difficulty)
+            task = OrderTask(
+                seed=seed,
+                rulebook=rulebook,
+                difficulty=difficulty,
+                rig=rig,
+                choices=choices,
+                jumbled=(),
+            )
+            steps = task.steps
+            if fewest <= len(steps) <= most:
+                break
+        needed = [step.key for step in steps]
+        idle = _idle(rng, difficulty, needed)
+        while True:
+            jumbled = [*needed, *idle]
             rng.shuffle(jumbled)
-        return OrderTask(
-            seed=seed,
-            rulebook=rulebook,
-            difficulty=difficulty,
-            rig=rig,
-            jumbled=tuple(jumbled),
-        )
-
-    @staticmethod
-    def _net(rng, goal, difficulty):
-        """
-        Return a net with a sweep, sound but for what its difficulty spoils.
-
-        Sound by the rules of the day from which ``goal``, the task's rule set, holds: no
-        version that comes later can change the net, so that the task stays the same.
-        """
-        book = nearest(NOW, goal.effective_from)
-        rig = sample.legal_rig(rng, book, difficulty)
-        for key in SPOILT[difficulty]:
-            rig = faults.spoil(rig, key, rng, book, difficulty)
-        return rig
+            if not order.is_kept(steps, [key for key in jumbled if key not in idle]):
+                return replace(task, jumbled=tuple(jumbled))
 
     def shown(self, task):
-        return {"description": describe(task.rig), "from_memory": FROM_MEMORY}
+        hung = task.choices
+        return {
+            "description": describe(task.rig),
+            "to_hang": (
+                f"Bare {inches(hung.chain)} chain, {inches(hung.length)} long. "
+                "Longer by less than a link will do."
+            ),
+            "may_leave_out": task.may_leave_out,
+        }
 
     def any_answer(self, task):
         return {key: str(n) for n, key in enumerate(task.jumbled, 1)}
 
     def grade(self, task, answer):
         numbers = self.read(task, answer)
-        keys = sorted(numbers, key=numbers.get)
-        needs = order.needs(task.steps)
-        lines = tuple(self._line(need, numbers, keys) for need in needs)
+        keys = sorted(
+            (key for key, number in numbers.items() if number != OUT),
+            key=lambda key: int(numbers[key]),
+        )
+        made = task.plan
+        steps = order.with_ready(made.steps)
+        lines = [self._order_line(need, numbers, keys) for need in order.needs(steps)]
+        if task.may_leave_out:
+            lines += self._belonging(task, made, steps, keys)
         passed = all(line.right for line in lines)
-        return Marked(lines=lines, passed=passed, remarks=tuple(self._remarks(task, keys, passed)))
+        return Marked(
+            lines=tuple(lines), passed=passed, remarks=tuple(self._remarks(steps, keys, passed))
+        )
 
     @staticmethod
-    def _line(need, numbers, keys):
-        met = need.is_met(keys)
+    def _order_line(need, numbers, keys):
         first, then = need
+        left_out = [step for step in need if step.key not in keys]
+        met = not left_out and need.is_met(keys)
+        if left_out:
+            yours = f"“{left_out[0].deed}” left out"
+        else:
+            yours = f"number {numbers[first.key]} and number {numbers[then.key]}"
         return Line(
             key=need.key,
-            title=f"“{first.title}” before “{then.title}”",
+            title=f"“{first.deed}” before “{then.deed}”",
             outcome=PASS if met else FAIL,
             right=met,
             marks=int(met),
             out_of=1,
-            yours=f"number {numbers[first.key]} and number {numbers[then.key]}",
-            measured_text=f"“{first.title}” has to be done first",
-            why=first.why,
-            source="The order of work comes from common practice. It has no written source.",
+            yours=yours,
+            measured_text=f"“{first.deed}” has to be done first",
+            why=need.why,
+            source=SOURCE,
         )
 
     @staticmethod
-    def _remarks(task, keys, passed):
-        steps = task.steps
-        if not passed:
-            told = "; ".join(f"{n}. {step.title}" for n, step in enumerate(steps, 1))
-            yield f"One order that works: {told}."
+    def _belonging(task, made, steps, keys):
+        """Yield a Line for each step shown: whether this net needs it."""
+        needed = {step.key: step for step in steps}
+        for key, title in task.shown_steps:
+            needs, done = key in needed, key in keys
+            right = needs is done
+            yield Line(
+                key=f"needs-{key}",
+                title=f"“{title}”: {'needed' if needs else 'not needed'} on this net",
+                outcome=PASS if right else FAIL,
+                right=right,
+                marks=int(right),
+                out_of=1,
+                yours="done" if done else "left out",
+                measured_text=_told(needed[key].text if needs else _why_idle(made, key)),
+                why=needed[key].why if needs else "",
+            )
+
+    @staticmethod
+    def _remarks(steps, keys, passed):
         by_key = {step.key: step for step in steps}
         free = [
-            f"“{by_key[one].title}” and “{by_key[other].title}”"
+            f"“{by_key[one].deed}” and “{by_key[other].deed}”"
             for one, other in zip(keys, keys[1:], strict=False)
-            if order.may_swap(steps, one, other)
+            if passed and order.may_swap(steps, one, other)
         ]
-        if passed and free:
+        if free:
             yield f"These can be done in either order: {'; '.join(free)}."
+
+
+# The net ------------------------------------------------------------------------------
+
+
+def _net(rng, goal, difficulty):
+    """
+    Return (rig, plan.Choices): a net part way to being without a sweep, and what is to hang.
+
+    What is not drawn to be wrong is sound by the rules of the day from which ``goal``, the
+    task's rule set, holds: no version that comes later can change the net.
+    """
+    book = nearest(SWEPT, goal.effective_from) if rng.random() < WITH_SWEEP else goal
+    rig = sample.legal_rig(rng, book, difficulty)
+    choices = plan.Choices(
+        rng.choice(plan.chain_options(goal)[-2:]).size,
+        1,
+        goal.requirement("dropper_length").limit + rng.randint(0, 6) * INCH,
+        goal.requirement("float_diameter").limit,
+    )
+    rig = rig.with_(droppers=_hung(rng, rig, goal, choices, difficulty))
+    wrong = rng.sample(FIXES, rng.randint(0, difficulty))
+    if rng.random() < 0.5:
+        wrong.append(rng.choice(FLOATS))
+    try:
+        return faults.spoil_many(rig, wrong, rng, book, difficulty), choices
+    except faults.CannotSpoil:
+        return _net(rng, goal, difficulty)
+
+
+def _hung(rng, rig, goal, choices, difficulty):
+    """Return the droppers on ``rig`` as they are now, on the way to ``choices`` or done."""
+    spare = rng.randint(*NOT_LONGER[difficulty]) * INCH
+    hung = layout.droppers(rig.footrope, goal, choices.length + spare, choices.chain)
+    # Too long or not, whatever else is wrong with them: so that one tells nothing of the other.
+    states = [rng.choice((_all_good, _other_chain, _some_missing, _some_moved))]
+    if rng.random() < 0.5:
+        states.insert(0, _too_long)
+    for state in states:
+        hung = state(rng, hung, choices, difficulty)
+    if rig.sweep is not None:
+        hung = tuple(replace(each, sweep_position=each.position) for each in hung)
+    return hung
+
+
+def _all_good(rng, hung, choices, difficulty):
+    return hung
+
+
+def _other_chain(rng, hung, choices, difficulty):
+    size = rng.choice([each for each in sample.chains() if each != choices.chain])
+    return tuple(replace(each, diameter=size) for each in hung)
+
+
+def _too_long(rng, hung, choices, difficulty):
+    """Make some or all of them a whole link too long, or more."""
+    length = choices.length + rng.randint(*LONGER[difficulty]) * INCH
+    count = rng.randint(2, len(hung))
+    long = set(rng.sample(range(len(hung)), count))
+    return tuple(replace(e, length=length) if i in long else e for i, e in enumerate(hung))
+
+
+def _some_missing(rng, hung, choices, difficulty):
+    gone = set(rng.sample(range(len(hung)), rng.randint(1, 3)))
+    return tuple(each for i, each in enumerate(hung) if i not in gone)
+
+
+def _some_moved(rng, hung, choices, difficulty):
+    """Hang some a little off their places, toward the center."""
+    moved = set(rng.sample([i for i, e in enumerate(hung) if e.position], rng.randint(1, 3)))
+    off = {1: 2 * FOOT, 2: FOOT, 3: 6 * INCH}[difficulty]
+    return tuple(
+        replace(each, position=each.position - (off if each.position > 0 else -off))
+        if i in moved
+        else each
+        for i, each in enumerate(hung)
+    )
+
+
+# Steps that the net does not need --------------------------------------------------------
+
+_OF_DROPPERS = ("take_off", "cut_down", "mark_places", "hang")
+_OF_SWEEP = ("mark_sweep", "cut_sweep")
+
+
+def _idle(rng, difficulty, needed):
+    """Return the keys of the steps that are shown and that the net does not need."""
+    fixes = [f"set_{key}" for key in FIXES]
+    can = [*_OF_DROPPERS, *_OF_SWEEP, "set_floats", *fixes]
+    if difficulty == HARDEST:
+        # That no sweep is to be taken off is seen at a glance.
+        can = [key for key in can if key not in _OF_SWEEP]
+    can = [key for key in can if key not in needed]
+    rng.shuffle(can)
+    others = [key for key in can if key not in fixes]
+    repairs = [key for key in can if key in fixes]
+    some = [*others[: rng.randint(0, 2)], *repairs]
+    return some[: rng.randint(*IDLE[difficulty])]
+
+
+def _told(text):
+    """Return sentences as the end of one that goes on."""
+    return f"{text[0].lower()}{text[1:]}".removesuffix(".")
+
+
+def _why_idle(made, key):
+    """Return why the net of the plan ``made`` does not need the step ``key``, as sentences."""
+    now = made.now
+    if key in _OF_SWEEP:
+        return "No sweep is on this net."
+    if key == "set_floats":
+        return " ".join(now.finding(each).sentence for each in FLOATS)
+    if key == "take_off":
+        return "Every dropper on it is of the right chain, and in a place that asks for one."
+    if key == "cut_down":
+        return "No dropper that stays is too long by a whole link."
+    if key in _OF_DROPPERS:
+        return "A good dropper hangs at every place that asks for one."
+    return now.finding(key.removeprefix("set_")).sentence

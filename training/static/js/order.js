@@ -1,9 +1,11 @@
 /*
- * Steps put in order by buttons that move them up and down.
+ * Steps put in order by buttons that move them up and down, or leave them out.
  *
  * The list is another way to fill in the numbers that stand beside the steps, and
  * follows them when an answer kept on the device is put back.
  */
+
+const OUT = "out";
 
 class Order {
   constructor(list) {
@@ -18,8 +20,10 @@ class Order {
     }
     list.classList.add("is-moved");
     list.addEventListener("click", (event) => {
-      const button = event.target.closest("[data-order-by]");
-      if (button) this.move(button);
+      const by = event.target.closest("[data-order-by]");
+      const out = event.target.closest("[data-order-out]");
+      if (by) this.move(by);
+      else if (out) this.leave(out);
     });
     this.form.addEventListener("restored", () => this.follow());
     this.follow();
@@ -33,22 +37,30 @@ class Order {
     return step.querySelector("select");
   }
 
-  /** Sort the steps by their numbers; those without one go last, as they stand. */
+  isOut(step) {
+    return this.number(step).value === OUT;
+  }
+
+  /** Sort the steps by their numbers; those without one come after, what is left out last. */
   follow() {
-    const at = (step) => Number(this.number(step).value) || Infinity;
-    const sorted = this.steps.sort((a, b) => (at(a) < at(b) ? -1 : at(a) > at(b) ? 1 : 0));
-    this.list.append(...sorted);
+    const at = (step) => (this.isOut(step) ? 1000 : Number(this.number(step).value) || 999);
+    this.list.append(...this.steps.sort((a, b) => at(a) - at(b)));
     this.write();
   }
 
-  /** Number the steps as they stand. */
+  /** Number the steps as they stand; what is left out has no number. */
   write() {
     const steps = this.steps;
-    steps.forEach((step, index) => {
-      this.number(step).value = String(index + 1);
-      step.querySelector("[data-order-by='-1']").disabled = index === 0;
-      step.querySelector("[data-order-by='1']").disabled = index === steps.length - 1;
-    });
+    const taken = steps.filter((step) => !this.isOut(step));
+    for (const step of steps) {
+      const out = this.isOut(step);
+      const index = taken.indexOf(step);
+      if (!out) this.number(step).value = String(index + 1);
+      step.classList.toggle("is-out", out);
+      step.querySelector("[data-order-by='-1']").disabled = out || index === 0;
+      step.querySelector("[data-order-by='1']").disabled = out || index === taken.length - 1;
+      step.querySelector("[data-order-out]")?.setAttribute("aria-pressed", String(out));
+    }
   }
 
   move(button) {
@@ -58,10 +70,26 @@ class Order {
     this.write();
     // A button at the end of its way cannot keep the focus; its fellow takes it.
     const other = [...step.querySelectorAll("[data-order-by]")].find((each) => !each.disabled);
-    (button.disabled ? other : button).focus();
+    (button.disabled ? other : button)?.focus();
+    this.tell(step, `now number ${this.number(step).value}`);
+  }
+
+  /** Leave a step out, below the others, or take it in again as the last of them. */
+  leave(button) {
+    const step = button.closest("[data-order-step]");
+    const back = this.isOut(step);
+    this.number(step).value = back ? "" : OUT;
+    const first = this.steps.find((each) => each !== step && this.isOut(each));
+    if (back && first) first.before(step);
+    else this.list.append(step);
+    this.write();
+    button.focus();
+    this.tell(step, back ? `now number ${this.number(step).value}` : "not needed");
+  }
+
+  tell(step, what) {
     this.number(step).dispatchEvent(new Event("change", { bubbles: true }));
-    const title = step.querySelector("strong").textContent;
-    this.told.textContent = `${title}: now number ${this.number(step).value}.`;
+    this.told.textContent = `${step.querySelector("strong").textContent}: ${what}.`;
   }
 }
 
