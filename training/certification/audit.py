@@ -26,10 +26,15 @@ def _lines(findings):
     return [{name: line.get(name) for name in TELLING} for line in findings]
 
 
-def _compare(where, stored, again):
-    """Yield Differences between a ``stored`` attempt or task and Marked ``again``."""
-    for name in ("marks", "out_of", "passed"):
-        was, now = getattr(stored, name), getattr(again, name)
+def _compare(where, stored, again, points):
+    """
+    Yield Differences between a ``stored`` attempt or task and Marked ``again``.
+
+    ``points`` are what it earns and out of how many.
+    """
+    figures = {"marks": points[0], "out_of": points[1], "passed": again.passed}
+    for name, now in figures.items():
+        was = getattr(stored, name)
         if was != now:
             yield Difference(where, f"{name} was {was}, comes out as {now}")
     was, now = _lines(stored.findings), _lines(line.as_record() for line in again.lines)
@@ -42,7 +47,9 @@ def _compare(where, stored, again):
 
 def check_attempt(attempt):
     """Return the Differences of one exercise that was handed in."""
-    return list(_compare(f"attempt {attempt.pk}", attempt, handing.remark(attempt)))
+    again = handing.remark(attempt)
+    points = (again.marks, again.out_of)
+    return list(_compare(f"attempt {attempt.pk}", attempt, again, points))
 
 
 def check_paper(paper):
@@ -51,7 +58,8 @@ def check_paper(paper):
     for task in paper.tasks.all():
         again = papers.marked(task)
         found.append((task, again))
-        differences += _compare(f"paper {paper.pk}, task {task.number}", task, again)
+        where = f"paper {paper.pk}, task {task.number}"
+        differences += _compare(where, task, again, papers.points(paper, again))
     again = papers.result(paper, found)
     for name in ("marks", "out_of", "passed"):
         was, now = getattr(paper, name), getattr(again, name)

@@ -1,19 +1,17 @@
-"""The forms for staff: a scheme with its tasks, and a correction."""
+"""The forms for staff: a scheme with its tasks, an answer to a change, and a correction."""
+
+import uuid
 
 from django import forms
-from django.db import transaction
 from django.utils import timezone
 from django.utils.text import slugify
 
 from rigs import rulebook
 from training.exercises import kinds
-from training.exercises.kinds.base import EASIEST, HARDEST
 
-from . import schemes
-from .models import Correction, Scheme, SchemePart
-
-LEVELS = range(EASIEST, HARDEST + 1)
-MOST_TASKS = 40  # of one kind and level, as the model has it
+from . import reasons, schemes, terms
+from .models import MOST_QUESTIONS, Correction, Scheme, SchemePart
+from .spread import SchemeError
 
 
 def count_name(slug, difficulty):
@@ -22,17 +20,25 @@ def count_name(slug, difficulty):
 
 
 class SchemeForm(forms.ModelForm):
-    """A scheme and how many tasks of each kind and level its papers have."""
+    """
+    The requirements of a certificate, to be proposed with a reason.
+
+    ``plan`` are the Slots of what was typed, None if no exam can be made of it.
+    """
 
     rulebooks = forms.MultipleChoiceField(
         label="Rule sets that exams are drawn from", widget=forms.CheckboxSelectMultiple
     )
     must_pass = forms.MultipleChoiceField(
         label="Rules that must be right",
-        help_text="Every exam has a question on each. One mistake in any of them fails the exam.",
+        help_text="More slips than you allow in any of them fail the exam.",
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
+    reason = forms.CharField(
+        label="Reason for the change (staff read it)", widget=forms.Textarea(attrs={"rows": 3})
+    )
+    key = forms.UUIDField(widget=forms.HiddenInput)
 
     class Meta:
         model = Scheme
@@ -42,10 +48,12 @@ class SchemeForm(forms.ModelForm):
             "summary",
             "rulebooks",
             "must_pass",
+            "must_asked",
+            "must_slips",
             "pass_percent",
+            "minutes",
             "attempts_allowed",
             "waiting_days",
-            "minutes",
             "months_valid",
             "after_erasure",
             "is_open",
@@ -60,6 +68,8 @@ class SchemeForm(forms.ModelForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         today = timezone.localdate()
+        self.plan = None
+        self.fields["key"].initial = uuid.uuid4()
         names = rulebook.gear_names(today)
         # One that it draws from already is shown even on a day for which it has no version.
         names += tuple(each for each in self.instance.rulebooks or () if each not in names)
@@ -80,12 +90,12 @@ class SchemeForm(forms.ModelForm):
             saved = {(part.kind, part.difficulty): part for part in self.instance.parts.all()}
         self._saved = saved
         for kind in kinds.KINDS.values():
-            for level in LEVELS:
+            for level in schemes.LEVELS:
                 part = saved.get((kind.slug, level))
                 self.fields[count_name(kind.slug, level)] = forms.IntegerField(
                     label=f"{kind.title}, level {level}",
                     min_value=0,
-                    max_value=MOST_TASKS,
+                    max_value=MOST_QUESTIONS,
                     required=False,
                     initial=part.count if part else 0,
                     widget=forms.NumberInput(
@@ -102,7 +112,7 @@ class SchemeForm(forms.ModelForm):
     def grid(self):
         """The counts of tasks, as (title of the kind, its fields by level)."""
         return [
-            (kind.title, [self[count_name(kind.slug, level)] for level in LEVELS])
+            (kind.title, [self[count_name(kind.slug, level)] for level in schemes.LEVELS])
             for kind in kinds.KINDS.values()
         ]
 
@@ -123,6 +133,8 @@ class SchemeForm(forms.ModelForm):
             raise forms.ValidationError(
                 "A certificate of this name exists already. Choose another name."
             )
+        if not self.instance.pk:
+            self.instance.slug = slug
         return title
 
     def parts(self):
@@ -130,41 +142,56 @@ class SchemeForm(forms.ModelForm):
         return [
             SchemePart(kind=slug, difficulty=level, count=count)
             for slug in kinds.KINDS
-            for level in LEVELS
+            for level in schemes.LEVELS
             if (count := self.cleaned_data.get(count_name(slug, level)))
         ]
 
+    def clean_reason(self):
+        return reasons.clean(self.cleaned_data["reason"])
+
     def clean(self):
         cleaned = super().clean()
-        asked = {(part.kind, part.difficulty) for part in self.parts()}
+        places = {(part.kind, part.difficulty) for part in self.parts()}
         for place, part in self._saved.items():
-            if place not in asked and part.judgements.exists():
+            if place not in places and part.judgements.exists():
                 self.add_error(
                     count_name(*place), "Judges have given their view of these: keep at least one."
                 )
-        if not self.errors:
+        asked, slips = cleaned.get("must_asked"), cleaned.get("must_slips")
+        if cleaned.get("must_pass") and None not in (asked, slips) and slips >= asked:
+            self.add_error("must_slips", "Allow fewer slips than there are questions on the rule.")
+        counts = {count_name(slug, level) for slug in kinds.KINDS for level in schemes.LEVELS}
+        if not self.errors.keys() & {"rulebooks", "must_pass", "must_asked", *counts}:
             try:
-                schemes.blueprint(self.parts(), cleaned["rulebooks"], cleaned["must_pass"])
-            except schemes.SchemeError as error:
+                self.plan = schemes.blueprint(
+                    self.parts(),
+                    cleaned["rulebooks"],
+                    cleaned["must_pass"],
+                    cleaned["must_asked"],
+                )
+            except SchemeError as error:
                 self.add_error(None, str(error))
         return cleaned
 
-    @transaction.atomic
-    def save(self):
-        """Save the scheme and its parts; papers begun already keep the terms they had."""
-        if not self.instance.pk:
-            self.instance.slug = slugify(self.instance.title)
-        scheme = super().save()
-        asked = self.parts()
-        for part in asked:
-            scheme.parts.update_or_create(
-                kind=part.kind, difficulty=part.difficulty, defaults={"count": part.count}
-            )
-        places = {(part.kind, part.difficulty) for part in asked}
-        for place, part in self._saved.items():
-            if place not in places:
-                part.delete()
-        return scheme
+    def terms(self):
+        """Return the requirements typed, as ``terms.of_scheme`` does; the form must be valid."""
+        return terms.of_scheme(self.instance, self.parts())
+
+    def like_scheme(self):
+        """Return what was typed as something to compose exams of; ``plan`` must be there."""
+        return terms.like_scheme(self.terms(), self.instance.slug)
+
+
+class AnswerForm(forms.Form):
+    """Why a proposed change is turned down."""
+
+    answer = forms.CharField(
+        label="Reason for turning it down (staff read it)",
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+
+    def clean_answer(self):
+        return reasons.clean(self.cleaned_data["answer"])
 
 
 class CorrectionForm(forms.ModelForm):

@@ -10,13 +10,19 @@ from rigs import rulebook
 
 from .codes import new_code
 
+MOST_QUESTIONS = 60
+"""Questions of one kind and level that an exam may have."""
+MOST_ASKED = 12
+"""Questions on one rule that must be right that an exam may have."""
+
 
 class Scheme(models.Model):
     """
     What a certificate asks of a person, and for how long it then holds.
 
-    ``must_pass`` lists the keys of requirements that a candidate may not get wrong;
-    ``rulebooks`` the names of the rule sets that papers are drawn from.
+    ``must_pass`` lists the keys of requirements that every exam asks ``must_asked`` times
+    each, and of which at most ``must_slips`` answers may be wrong; ``rulebooks`` the names
+    of the rule sets that exams are drawn from. It changes by an approved ``Change`` alone.
     """
 
     class Track(models.TextChoices):
@@ -34,6 +40,12 @@ class Scheme(models.Model):
     summary = models.TextField(blank=True)
     rulebooks = models.JSONField("rule sets", default=list)
     must_pass = models.JSONField("rules that must be right", default=list, blank=True)
+    must_asked = models.PositiveSmallIntegerField(
+        "questions on each rule that must be right",
+        default=4,
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_ASKED)],
+    )
+    must_slips = models.PositiveSmallIntegerField("slips allowed in each of them", default=1)
     pass_percent = models.PositiveSmallIntegerField(
         "percent to pass", validators=[MinValueValidator(1), MaxValueValidator(100)]
     )
@@ -75,7 +87,7 @@ class SchemePart(models.Model):
         validators=[MinValueValidator(1), MaxValueValidator(3)]
     )
     count = models.PositiveSmallIntegerField(
-        validators=[MinValueValidator(1), MaxValueValidator(40)]
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_QUESTIONS)]
     )
 
     class Meta:
@@ -95,7 +107,8 @@ class Paper(models.Model):
     One person's sitting of a scheme: begun, saved task by task, handed in once.
 
     ``key`` comes with the request that begins it, so that a double tap begins one.
-    ``pass_percent`` and ``must_pass`` are the scheme's as they were when it was begun.
+    ``pass_percent`` and the three about rules that must be right are the scheme's as they
+    were when it was begun. ``must_slips`` is null for one begun before slips were allowed.
     Marks are null until it is handed in. ``reasons`` says in sentences why it was or
     was not passed.
     """
@@ -108,6 +121,8 @@ class Paper(models.Model):
     seed = models.PositiveIntegerField()
     pass_percent = models.PositiveSmallIntegerField()
     must_pass = models.JSONField(default=list, blank=True)
+    must_asked = models.PositiveSmallIntegerField(null=True, blank=True)
+    must_slips = models.PositiveSmallIntegerField(null=True, blank=True)
     begun = models.DateTimeField("started", default=timezone.now, editable=False)
     deadline = models.DateTimeField(null=True, blank=True)
     handed_in = models.DateTimeField("turned in", null=True, blank=True, db_index=True)
@@ -140,8 +155,8 @@ class PaperTask(models.Model):
     """
     One task of a paper; made anew from its seed like an exercise's.
 
-    ``focus`` lists the keys of requirements that the task must turn on, so that papers
-    cover the same rules whatever their numbers.
+    ``focus`` is what the kind is given as such: for a reading its rule and the side of the
+    limit on which it lies, so that papers cover the same rules whatever their numbers.
     ``answer`` is the raw answer last saved, null before the first; ``revision`` counts
     the saves. Marks and findings are null until the paper is handed in.
     """
@@ -297,3 +312,7 @@ class Judgement(models.Model):
 
     def __str__(self):
         return f"{self.judge} on {self.part}: {self.share}"
+
+
+# Django looks for models in this module.
+from .change_models import Change  # noqa: E402, F401

@@ -17,6 +17,7 @@ from training.exercises.kinds.base import BadAnswer
 
 from . import certificates, recalled, schemes
 from .models import Paper, PaperTask, Scheme
+from .spread import READING
 
 TRACKS = {Role.TRAINEE: Scheme.Track.FISHERMAN, Role.OFFICER: Scheme.Track.OFFICER}
 
@@ -128,24 +129,26 @@ def _make(user, scheme, key, seed, now):
         seed=seed,
         pass_percent=scheme.pass_percent,
         must_pass=scheme.must_pass,
+        must_asked=scheme.must_asked,
+        must_slips=scheme.must_slips,
         begun=now,
         deadline=now + timedelta(minutes=scheme.minutes) if scheme.minutes else None,
     )
     today = timezone.localdate(now)
     tasks = []
-    for number, (slot, task_seed) in enumerate(schemes.compose(scheme, seed, today), 1):
-        book = rulebook.in_force(slot.rulebook, today)
+    for number, spec in enumerate(schemes.compose(scheme, seed, today), 1):
+        slot, book = spec.slot, rulebook.in_force(spec.slot.rulebook, today)
         tasks.append(
             PaperTask(
                 paper=paper,
                 number=number,
                 kind=slot.kind,
                 kind_version=kinds.get(slot.kind).version,
-                seed=task_seed,
+                seed=spec.seed,
                 difficulty=slot.difficulty,
                 rulebook_name=book.name,
                 rulebook_version=book.version,
-                focus=list(slot.focus),
+                focus=list(spec.focus),
             )
         )
     PaperTask.objects.bulk_create(tasks)
@@ -237,17 +240,27 @@ def marked(paper_task):
         return kind.unanswered(task)
 
 
+def points(paper, each):
+    """
+    Return the points that Marked ``each`` earns in ``paper``, and out of how many.
+
+    All questions weigh alike: right is one point, and anything less is none. A paper from
+    before slips were allowed is given the kind's own marks, as on its day.
+    """
+    return (each.marks, each.out_of) if paper.must_slips is None else (int(each.passed), 1)
+
+
 def result(paper, found):
     """
     Return the Result of ``paper``; ``found`` are (PaperTask, Marked) of all its tasks.
 
-    It is passed if the marks reach the pass mark and no line about a rule that must be
-    right is wrong in any task.
+    It is passed if the points reach the percent to pass, and if of the readings of each rule
+    that must be right no more are wrong than the slips allowed. Other questions do not
+    count for that, though they may be about the same rule.
     """
-    marks = sum(each.marks for _, each in found)
-    out_of = sum(each.out_of for _, each in found)
+    earned = [points(paper, each) for _, each in found]
+    marks, out_of = sum(each for each, _ in earned), sum(most for _, most in earned)
     enough = marks * 100 >= paper.pass_percent * out_of
-    wrong = _wrong(paper.must_pass, found)
     reasons = []
     if paper.deadline and paper.handed_in == paper.deadline:
         reasons.append("The time was up. What was saved by then was turned in.")
@@ -256,14 +269,8 @@ def result(paper, found):
         f"{marks} of {out_of} points is {_percent(marks, out_of)} percent, which {reach} "
         f"the {paper.pass_percent} percent to pass."
     )
-    for key, numbers in wrong.items():
-        title = schemes.title_of(key, paper.scheme.rulebooks)
-        task = "question" if len(numbers) == 1 else "questions"
-        numbers = ", ".join(map(str, numbers))
-        reasons.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
-    if paper.must_pass and not wrong:
-        reasons.append("Every rule that must be right was right.")
-    return Result(marks, out_of, enough and not wrong, reasons)
+    slipped, told = _all_lines(paper, found) if paper.must_slips is None else _must(paper, found)
+    return Result(marks, out_of, enough and not slipped, reasons + told)
 
 
 def _percent(marks, out_of):
@@ -271,10 +278,32 @@ def _percent(marks, out_of):
     return marks * 100 // out_of
 
 
-def _wrong(must_pass, found):
-    """Return the numbers of the tasks in which each rule that must be right was wrong."""
+def _must(paper, found):
+    """Return whether a rule that must be right had too many slips, and a sentence on each."""
+    too_many, told = False, []
+    for key in paper.must_pass:
+        answers = [
+            each.passed for task, each in found if task.kind == READING and task.focus[0] == key
+        ]
+        wrong = answers.count(False)
+        too_many = too_many or wrong > paper.must_slips
+        title = schemes.title_of(key, paper.scheme.rulebooks)
+        told.append(
+            f"“{title}”: {len(answers) - wrong} of {len(answers)} right. "
+            + _slips_text(wrong, paper.must_slips)
+        )
+    return too_many, told
+
+
+def _slips_text(wrong, allowed):
+    allows = f"{allowed or 'no'} slip{'s are' if allowed != 1 else ' is'} allowed in this rule"
+    return f"That is too many slips: {allows}." if wrong > allowed else f"{allows.capitalize()}."
+
+
+def _all_lines(paper, found):
+    """Return what ``_must`` does for a paper of which every line had to be right, as once."""
     wrong = {}
-    for key in must_pass:
+    for key in paper.must_pass:
         numbers = [
             task.number
             for task, each in found
@@ -282,7 +311,15 @@ def _wrong(must_pass, found):
         ]
         if numbers:
             wrong[key] = numbers
-    return wrong
+    told = []
+    for key, numbers in wrong.items():
+        title = schemes.title_of(key, paper.scheme.rulebooks)
+        task = "question" if len(numbers) == 1 else "questions"
+        numbers = ", ".join(map(str, numbers))
+        told.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
+    if paper.must_pass and not wrong:
+        told.append("Every rule that must be right was right.")
+    return bool(wrong), told
 
 
 @transaction.atomic
@@ -299,7 +336,8 @@ def hand_in(paper, now=None):
         held.handed_in = min(now, held.deadline) if held.deadline else now
         found = [(task, marked(task)) for task in held.tasks.all()]
         for task, each in found:
-            task.marks, task.out_of, task.passed = each.marks, each.out_of, each.passed
+            task.marks, task.out_of = points(held, each)
+            task.passed = each.passed
             task.findings = [line.as_record() for line in each.lines]
         PaperTask.objects.bulk_update(
             [task for task, _ in found], ["marks", "out_of", "passed", "findings"]

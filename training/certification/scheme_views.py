@@ -1,23 +1,26 @@
 """What staff do with schemes and papers: compose, look over, correct."""
 
+from datetime import timedelta
+from math import ceil
+
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.db.models import Sum
+from django.db.models import Exists, OuterRef, Sum
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.accounts.access import staff_required
-from training.exercises import kinds
 from training.fleet.reach import those_of_people_within
 
-from . import audit, papers
+from . import audit, changes, papers, terms
 from . import schemes as blueprints
-from .forms import CorrectionForm, SchemeForm
-from .models import Paper, Scheme
+from .forms import AnswerForm, CorrectionForm, SchemeForm
+from .models import Change, Paper, Scheme
 from .views import show_paper
 
 PAPERS_A_PAGE = 25
+CHANGES_A_PAGE = 20
 
 
 @never_cache
@@ -25,46 +28,79 @@ PAPERS_A_PAGE = 25
 @require_safe
 def schemes(request):
     """List the schemes."""
-    found = Scheme.objects.annotate(tasks=Sum("parts__count"))
+    waits = Change.objects.filter(scheme=OuterRef("pk"), outcome=Change.Outcome.WAITING)
+    found = Scheme.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
     return render(request, "certification/schemes.html", {"schemes": found})
 
 
 @never_cache
 @staff_required
 def new_scheme(request):
-    """Compose a scheme."""
+    """Compose a scheme; it has exams once a second person approves it."""
     return _edit(request, None)
 
 
 @never_cache
 @staff_required
 def change_scheme(request, slug):
-    """Change a scheme; papers begun already keep the terms they had."""
-    return _edit(request, get_object_or_404(Scheme, slug=slug))
+    """Propose a change to a scheme; papers begun already keep the terms they had."""
+    found = get_object_or_404(Scheme, slug=slug)
+    if change := changes.waiting(found):
+        return redirect("certification:change", change.pk)
+    return _edit(request, found)
 
 
 def _edit(request, scheme):
+    if found := changes.proposed(request.POST.get("key"), request.user):
+        return redirect("certification:change", found.pk)
     form = SchemeForm(request.POST or None, instance=scheme)
-    if request.method == "POST" and form.is_valid():
-        saved = form.save()
-        messages.success(request, "Saved. The requirements apply to exams started from now on.")
-        return redirect("certification:scheme", saved.slug)
-    context = {"form": form, "slug": scheme.slug if scheme else None}
+    is_trial = "try" in request.POST
+    problem = ""
+    if request.method == "POST" and form.is_valid() and not is_trial:
+        try:
+            change = changes.propose(
+                scheme or Scheme(slug=form.instance.slug),
+                form.terms(),
+                form.cleaned_data["reason"],
+                request.user,
+                form.cleaned_data["key"],
+            )
+        except changes.ChangeError as error:
+            problem = str(error)
+        else:
+            messages.success(request, "Saved. It applies once another staff member approves it.")
+            return redirect("certification:change", change.pk)
+    context = {"form": form, "slug": scheme.slug if scheme else None, "problem": problem}
+    refused = problem or (form.errors and not is_trial)
+    if form.is_bound and form.plan:
+        context |= _holds(form.like_scheme(), form.plan)
+    elif scheme and not form.is_bound:
+        context |= _what_it_holds(scheme)
     return render(
-        request, "certification/scheme_form.html", context, status=422 if form.errors else 200
+        request,
+        "certification/scheme_form.html",
+        context | {"is_trial": is_trial},
+        status=422 if refused else 200,
     )
 
 
-def _rows(slots, names):
-    """Yield the blueprint as rows of text, one a task."""
-    for number, slot in enumerate(slots, 1):
-        yield {
-            "number": number,
-            "title": kinds.get(slot.kind).title,
-            "difficulty": slot.difficulty,
-            "rulebook": blueprints.book_of(slot.rulebook).title,
-            "focus": [blueprints.title_of(key, names) for key in slot.focus],
-        }
+def _what_it_holds(scheme):
+    """Return ``_holds`` of ``scheme``, or why no exam can be made of it."""
+    try:
+        return _holds(scheme, blueprints.of_scheme(scheme))
+    except blueprints.SchemeError as error:
+        return {"impossible": str(error)}
+
+
+def _holds(scheme, slots):
+    """Return what the pages say about the exams of ``scheme``, saved or not."""
+    return {
+        "rows": blueprints.rows(slots, scheme.rulebooks, scheme.must_pass),
+        "levels": blueprints.LEVELS,
+        "total": len(slots),
+        "minutes_needed": ceil(blueprints.time_needed(slots) / timedelta(minutes=1)),
+        "minutes_allowed": scheme.minutes,
+    }
 
 
 @never_cache
@@ -73,10 +109,6 @@ def _rows(slots, names):
 def scheme(request, slug):
     """Show what every paper of a scheme holds, and the papers so far."""
     found = get_object_or_404(Scheme, slug=slug)
-    try:
-        slots, problem = blueprints.of_scheme(found), ""
-    except blueprints.SchemeError as error:
-        slots, problem = (), str(error)
     handed_in = (
         Paper.objects.filter(scheme=found, handed_in__isnull=False)
         .order_by("-handed_in", "-pk")
@@ -87,13 +119,77 @@ def scheme(request, slug):
     page = Paginator(handed_in, PAPERS_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "scheme": found,
-        "rows": list(_rows(slots, found.rulebooks)),
-        "levels": blueprints.levels(slots),
-        "problem": problem,
+        "change": changes.waiting(found),
+        "in_force": changes.is_in_force(found),
+        "must": [blueprints.title_of(key, found.rulebooks) for key in found.must_pass],
         "page": page,
         "papers": [(paper, papers.outcome(paper)) for paper in page.object_list],
+        **_what_it_holds(found),
     }
     return render(request, "certification/scheme.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def history(request, slug):
+    """Show every change of what a certificate asks: who, when, what and why."""
+    found = get_object_or_404(Scheme, slug=slug)
+    page = Paginator(found.changes.select_related("by", "decided_by"), CHANGES_A_PAGE)
+    page = page.get_page(request.GET.get("page"))
+    entries = [(each, terms.differences(each.was, each.terms)) for each in page.object_list]
+    return render(
+        request,
+        "certification/changes.html",
+        {"scheme": found, "page": page, "entries": entries},
+    )
+
+
+def _change(pk):
+    return get_object_or_404(Change.objects.select_related("scheme", "by", "decided_by"), pk=pk)
+
+
+@never_cache
+@staff_required
+@require_safe
+def change(request, pk):
+    """Show one change of what a certificate asks, to be decided on if it waits."""
+    return _show_change(request, _change(pk), AnswerForm())
+
+
+def _show_change(request, found, form, problem="", status=200):
+    like = terms.like_scheme(found.terms, found.scheme.slug)
+    context = {
+        "change": found,
+        "differences": terms.differences(found.was, found.terms),
+        "own": found.by == request.user,
+        "form": form,
+        "problem": problem,
+        **_what_it_holds(like),
+    }
+    return render(request, "certification/change.html", context, status=status)
+
+
+@require_POST
+@staff_required
+def decide(request, pk, action):
+    """Approve a change, turn it down or take it back."""
+    found, form = _change(pk), AnswerForm(request.POST if action == "turn-down" else None)
+    try:
+        if action == "approve":
+            changes.approve(found, request.user)
+            messages.success(request, "Approved. It applies to exams started from now on.")
+        elif action == "take-back":
+            changes.take_back(found, request.user)
+            messages.success(request, "Taken back. The requirements stay as they are.")
+        elif form.is_valid():
+            changes.turn_down(found, request.user, form.cleaned_data["answer"])
+            messages.success(request, "Turned down. The requirements stay as they are.")
+        else:
+            return _show_change(request, found, form, status=422)
+    except changes.ChangeError as error:
+        return _show_change(request, _change(pk), form, str(error), status=409)
+    return redirect("certification:change", pk)
 
 
 @require_POST

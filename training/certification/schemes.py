@@ -1,45 +1,28 @@
 """
-What every paper of a scheme holds.
+What every form of an exam holds.
 
-A scheme's blueprint is the same for all its papers: the same kinds, difficulties, rule
-sets and rules tested, task for task. Papers differ in the seeds alone, and so in their
-numbers.
+The blueprint of a certificate is the same for all its forms: the same kinds, levels, rule
+sets and rules asked, as often. Forms differ in the seeds, in which side of its limit each
+reading lies, and in the places of the questions.
 """
 
-import random
 from collections import Counter
+from datetime import timedelta
 from typing import NamedTuple
 
 from django.utils import timezone
 
 from rigs import rulebook
 from training.exercises import kinds
-from training.exercises.handing import SEEDS
+from training.exercises.kinds.base import EASIEST, HARDEST
 
+from . import drawing
+from .spread import READING, SchemeError, Slot, spread
 
-class SchemeError(ValueError):
-    """A scheme from which no fair paper can be made; the message says why in plain words."""
-
-
-class Slot(NamedTuple):
-    """
-    The place of one task in every paper of a scheme.
-
-    ``kind`` is the kind's slug, ``rulebook`` the name of a rule set, ``focus`` the keys
-    of the requirements that must be right and that the task is made to turn on.
-    """
-
-    kind: str
-    difficulty: int
-    rulebook: str
-    focus: tuple[str, ...] = ()
-
-
-class Spec(NamedTuple):
-    """A Slot with the seed that fills it in one paper."""
-
-    slot: Slot
-    seed: int
+LEVELS = range(EASIEST, HARDEST + 1)
+# Common practice, no source: how long one question of a kind takes somebody who knows it.
+SECONDS = {READING: 15, "judge-rig": 180, "space-droppers": 180}
+SECONDS_ELSE = 90
 
 
 def book_of(name):
@@ -83,44 +66,37 @@ def title_of(key, names):
     return found.title if found else key
 
 
-def blueprint(parts, rulebooks, must_pass, on=None):
+def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
     """
-    Return the Slots of every paper made of ``parts``, in order.
+    Return the Slots of every form of an exam made of ``parts``: the readings, then the rest.
 
     ``parts`` have a ``kind``, a ``difficulty`` and a ``count`` each; ``rulebooks`` are
-    the names of the rule sets to draw from, ``must_pass`` keys of requirements. Each of
-    these is given a task that turns on it, by the rules in force on the date ``on``, or
-    today.
+    the names of the rule sets to draw from. ``must_pass`` are keys of requirements, each
+    asked by ``must_asked`` readings, by the rules in force on the date ``on``, or today.
 
-    Raises SchemeError if there are no tasks, if one of the rule sets has no version for
-    that day, if a kind draws from none of the rule sets,
-    or if there is no task left that could turn on a rule that must be right.
+    Raises SchemeError if there are no questions, if one of the rule sets has no version for
+    that day, if a kind draws from none of the rule sets, or if there are too few readings.
     """
-    places = [
-        (part.kind, part.difficulty, _choices(part, rulebooks), number)
-        for part in parts
-        for number in range(part.count)
-    ]
-    if not places:
+    parts = list(parts)
+    if not any(part.count for part in parts):
         raise SchemeError("An exam needs at least one question. Enter a number in the table.")
     on = on or timezone.localdate()
     if gone := lapsed(rulebooks, on):
         raise SchemeError(gone)
-    slots = [
-        Slot(slug, difficulty, choices[number % len(choices)])
-        for slug, difficulty, choices, number in places
-    ]
-    left = list(must_pass)
-    for index, slot in enumerate(slots):
-        if kinds.get(slot.kind).covers_all:
-            covered = _covered(slot.kind, slot.rulebook, slot.difficulty, on)
-            slots[index] = slot._replace(focus=tuple(key for key in must_pass if key in covered))
-            left = [key for key in left if key not in covered]
-    for index, key in _shared_out(left, places, rulebooks, on).items():
-        slug, difficulty, choices, number = places[index]
-        turned = choices[number % len(choices) :] + choices[: number % len(choices)]
-        name = next(name for name in turned if key in _covered(slug, name, difficulty, on))
-        slots[index] = Slot(slug, difficulty, name, (key,))
+    levels = {part.difficulty: part.count for part in parts if part.kind == READING and part.count}
+    if must_pass and not levels:
+        raise SchemeError(
+            f"Rules that must be right are asked by “{kinds.get(READING).title}”. Add at least "
+            f"{len(must_pass) * must_asked} of these questions."
+        )
+    slots = spread(levels, rulebooks, must_pass, must_asked, on) if levels else []
+    for part in parts:
+        if part.kind != READING:
+            names = _choices(part, rulebooks)
+            slots += [
+                Slot(part.kind, part.difficulty, names[number % len(names)])
+                for number in range(part.count)
+            ]
     return tuple(slots)
 
 
@@ -130,26 +106,54 @@ def of_scheme(scheme, on=None):
 
     Raises SchemeError as ``blueprint`` does.
     """
-    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass, on)
+    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass, scheme.must_asked, on)
 
 
 def compose(scheme, seed, on=None):
     """
-    Return the Specs of one paper of ``scheme``, made from ``seed`` on the date ``on``, or today.
+    Return the Specs of one form of ``scheme``, made from ``seed`` on the date ``on``, or today.
 
-    The same blueprint and seed give the same paper. Raises SchemeError as ``blueprint``.
+    The same blueprint and seed give the same form. Raises SchemeError as ``blueprint``.
     """
-    rng = random.Random(f"{scheme.slug}/{seed}")
-    return tuple(Spec(slot, rng.randrange(SEEDS)) for slot in of_scheme(scheme, on))
+    on = on or timezone.localdate()
+    return drawing.draw(of_scheme(scheme, on), f"{scheme.slug}/{seed}", on)
 
 
-def levels(slots):
-    """Return how many tasks a paper has at each difficulty, easiest first."""
-    return sorted(Counter(slot.difficulty for slot in slots).items())
+class Row(NamedTuple):
+    """How many questions there are on one rule, or of one kind: at each level, and in all."""
+
+    title: str
+    counts: tuple[int, ...]
+    must: bool = False
+
+    @property
+    def total(self):
+        """How many there are at all levels."""
+        return sum(self.counts)
+
+
+def rows(slots, rulebooks, must_pass):
+    """Return the Rows of the ``slots``: rules that must be right first, other kinds last."""
+    asked = Counter((slot.kind, slot.focus, slot.difficulty) for slot in slots)
+    places = list(dict.fromkeys((kind, focus) for kind, focus, _ in asked))
+    places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
+    return [
+        Row(
+            title_of(focus[0], rulebooks) if focus else kinds.get(kind).title,
+            tuple(asked[kind, focus, level] for level in LEVELS),
+            bool(set(focus) & set(must_pass)),
+        )
+        for kind, focus in places
+    ]
+
+
+def time_needed(slots):
+    """Return how long a form of ``slots`` takes somebody who knows it, as a timedelta."""
+    return timedelta(seconds=sum(SECONDS.get(slot.kind, SECONDS_ELSE) for slot in slots))
 
 
 def _choices(part, rulebooks):
-    """Return the names of the rule sets that tasks of ``part`` may be drawn from."""
+    """Return the names of the rule sets that questions of ``part`` may be drawn from."""
     kind = kinds.get(part.kind)
     found = [name for name in kind.rulebooks[part.difficulty] if name in rulebooks]
     if not found:
@@ -160,67 +164,3 @@ def _choices(part, rulebooks):
             f"Add one of these: {titles}."
         )
     return found
-
-
-def _covered(slug, name, difficulty, on):
-    book = rulebook.find_in_force(name, on)
-    return () if book is None else kinds.get(slug).covers(book, difficulty)
-
-
-def _shared_out(keys, places, rulebooks, on):
-    """
-    Return which place turns on which of ``keys``, by the index of the place.
-
-    A place takes one. They are shared out by augmenting paths, so that if there is a way
-    to give each its place, it is found.
-    """
-    able = {
-        key: [
-            index
-            for index, (slug, difficulty, choices, _) in enumerate(places)
-            if not kinds.get(slug).covers_all
-            and any(key in _covered(slug, name, difficulty, on) for name in choices)
-        ]
-        for key in keys
-    }
-    taken = {}
-
-    def place(key, tried):
-        for index in able[key]:
-            if index in tried:
-                continue
-            tried.add(index)
-            if index not in taken or place(taken[index], tried):
-                taken[index] = key
-                return True
-        return False
-
-    homeless = [key for key in keys if not place(key, set())]
-    if homeless:
-        raise SchemeError(_homeless_text(homeless[0], able, rulebooks, on))
-    return taken
-
-
-def _homeless_text(key, able, rulebooks, on):
-    title = title_of(key, rulebooks)
-    if able[key]:
-        return (
-            f"There are not enough questions: none is left for “{title}”, which must be right. "
-            "Add a question, or ask for fewer rules."
-        )
-    could = [
-        kind.title
-        for kind in kinds.KINDS.values()
-        if any(
-            key in _covered(kind.slug, name, difficulty, on)
-            for difficulty, names in kind.rulebooks.items()
-            for name in names
-            if name in rulebooks
-        )
-    ]
-    if not could:
-        return f"With these rule sets no question can be about “{title}”."
-    return (
-        f"No question of this exam can be about “{title}”, which must be right. "
-        f"These kinds can, the harder levels more than the easier: {', '.join(could)}."
-    )

@@ -1,4 +1,4 @@
-from django.urls import path
+from django.urls import path, re_path
 
 from . import scheme_views, views
 
@@ -15,5 +15,12 @@ urlpatterns = [
     path("schemes/", scheme_views.schemes, name="schemes"),
     path("schemes/<slug:slug>/", scheme_views.scheme, name="scheme"),
     path("schemes/<slug:slug>/change/", scheme_views.change_scheme, name="change_scheme"),
+    path("schemes/<slug:slug>/changes/", scheme_views.history, name="changes"),
+    path("changes/<int:pk>/", scheme_views.change, name="change"),
+    re_path(
+        r"^changes/(?P<pk>[0-9]+)/(?P<action>approve|turn-down|take-back)/$",
+        scheme_views.decide,
+        name="decide",
+    ),
     path("new-scheme/", scheme_views.new_scheme, name="new_scheme"),
 ]

@@ -1,0 +1,138 @@
+"""Changing what a certificate asks: proposed by one of the staff, approved by another."""
+
+from uuid import UUID
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from . import schemes, terms
+from .models import Change, Scheme
+
+
+class ChangeError(ValueError):
+    """What cannot be done about a change; the message says why in plain words."""
+
+
+def waiting(scheme):
+    """Return the Change of ``scheme`` that waits for a second person, or None."""
+    return scheme.changes.filter(outcome=Change.Outcome.WAITING).select_related("by").first()
+
+
+def is_in_force(scheme):
+    """Return whether the requirements of ``scheme`` were ever approved."""
+    return not scheme.changes.exists() or (
+        scheme.changes.filter(outcome=Change.Outcome.APPROVED).exists()
+    )
+
+
+def proposed(key, by):
+    """Return the Change that ``by`` proposed with ``key``, as typed, or None."""
+    try:
+        key = UUID(str(key))
+    except ValueError:
+        return None
+    return Change.objects.filter(key=key, by=by).first()
+
+
+@transaction.atomic
+def propose(scheme, wanted, reason, by, key, now=None):
+    """
+    Return the Change of ``scheme`` to the requirements ``wanted``, proposed by ``by``.
+
+    The same ``key`` proposes once. A ``scheme`` not saved yet is saved closed, and has no
+    exams before the change is approved. Raise ChangeError if another change waits, or if
+    nothing would change.
+    """
+    if found := proposed(key, by):
+        return found
+    was = {}
+    if scheme.pk:
+        scheme = Scheme.objects.select_for_update().get(pk=scheme.pk)
+        if waiting(scheme):
+            raise ChangeError(
+                "Another change of these requirements waits for approval. Decide on it first."
+            )
+        if is_in_force(scheme):
+            was = terms.of_scheme(scheme)
+            if not terms.differences(was, wanted):
+                raise ChangeError("Nothing is different. Change something, then save again.")
+        else:
+            terms.put_into_force(scheme, wanted | {"is_open": False})
+    else:
+        terms.put_into_force(scheme, wanted | {"is_open": False})
+    try:
+        with transaction.atomic():
+            return Change.objects.create(
+                scheme=scheme,
+                key=key,
+                was=was,
+                terms=wanted,
+                reason=reason,
+                by=by,
+                made=now or timezone.now(),
+            )
+    except IntegrityError as error:
+        raise ChangeError("Another change was saved just now. Look at that first.") from error
+
+
+def approve(change, by, now=None):
+    """
+    Put ``change`` into force, as the second person ``by``; return it.
+
+    Approving twice is approving once. Raise ChangeError for one's own change, for one that
+    is decided already, and if no exam can be made of it by now.
+    """
+    with transaction.atomic():
+        held = _held(change)
+        if held.outcome == Change.Outcome.APPROVED and held.decided_by == by:
+            return held
+        _may_decide(held, by)
+        like = terms.like_scheme(held.terms)
+        try:
+            schemes.of_scheme(like)
+            terms.put_into_force(held.scheme, held.terms)
+        except (schemes.SchemeError, terms.TermsError) as error:
+            raise ChangeError(f"These requirements do not work. {error}") from error
+        return _decide(held, Change.Outcome.APPROVED, by, now)
+
+
+def turn_down(change, by, answer, now=None):
+    """Turn ``change`` down, as the second person ``by``, for the reason ``answer``; return it."""
+    with transaction.atomic():
+        held = _held(change)
+        if held.outcome == Change.Outcome.TURNED_DOWN and held.decided_by == by:
+            return held
+        _may_decide(held, by)
+        held.answer = answer
+        return _decide(held, Change.Outcome.TURNED_DOWN, by, now)
+
+
+def take_back(change, by, now=None):
+    """Take back ``change``, which ``by`` proposed; return it."""
+    with transaction.atomic():
+        held = _held(change)
+        if held.by != by:
+            raise ChangeError("Only the person who proposed this change can take it back.")
+        if held.outcome == Change.Outcome.TAKEN_BACK:
+            return held
+        if not held.waits:
+            raise ChangeError(f"This change is already {held.get_outcome_display()}.")
+        return _decide(held, Change.Outcome.TAKEN_BACK, by, now)
+
+
+def _held(change):
+    # Held until it is decided, so that of two who decide at once the second sees the first.
+    return Change.objects.select_for_update().get(pk=change.pk)
+
+
+def _may_decide(held, by):
+    if not held.waits:
+        raise ChangeError(f"This change is already {held.get_outcome_display()}.")
+    if held.by == by:
+        raise ChangeError("You proposed this change, so another staff member must decide on it.")
+
+
+def _decide(held, outcome, by, now):
+    held.outcome, held.decided_by, held.decided = outcome, by, now or timezone.now()
+    held.save(update_fields=["outcome", "decided_by", "decided", "answer"])
+    return held

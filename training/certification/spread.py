@@ -1,0 +1,176 @@
+"""
+How the short readings of an exam are spread over the rules that it is about.
+
+The plan is the same for every form of an exam: how often each rule is asked, at which
+level and by which rule set. What differs from form to form is drawn in ``drawing``.
+"""
+
+from collections import Counter
+from typing import NamedTuple
+
+from rigs import rulebook
+from training.exercises import kinds
+from training.exercises.kinds.one_reading import OneReading
+
+READING = OneReading.slug
+"""The kind of question that asks one rule by one reading off a rig."""
+ROUNDS_BEFORE_PLAIN = 2
+"""How often each measured rule is asked before any that its name gives away."""
+
+
+class SchemeError(ValueError):
+    """A scheme from which no fair exam can be made; the message says why in plain words."""
+
+
+class Slot(NamedTuple):
+    """
+    The place of one question in every form of an exam.
+
+    ``kind`` is the kind's slug, ``rulebook`` the name of a rule set, ``focus`` the key of
+    the requirement that a reading asks, none for other kinds.
+    """
+
+    kind: str
+    difficulty: int
+    rulebook: str
+    focus: tuple[str, ...] = ()
+
+
+class Rule(NamedTuple):
+    """
+    A requirement with one limit, and where a reading can ask it: (level, rule set) pairs.
+
+    A requirement that two rule sets set two limits to is two Rules. ``plain`` says that
+    whoever knows which way the rule points needs no figure: yes or no, none, or the same.
+    """
+
+    key: str
+    plain: bool
+    places: tuple[tuple[int, str], ...]
+
+    @property
+    def levels(self):
+        """The levels at which it can be asked."""
+        return {level for level, _ in self.places}
+
+
+def is_plain(requirement):
+    """Return whether the name of ``requirement`` tells all that there is to know of its limit."""
+    return requirement.limit is True or requirement.limit == 0
+
+
+def rules(rulebooks, levels, on):
+    """
+    Return the Rules of the rule sets called ``rulebooks`` that a reading can ask on ``on``.
+
+    At one of ``levels`` at least; in the order of the rule sets.
+    """
+    kind = kinds.get(READING)
+    found = {}
+    for name in rulebooks:
+        book = rulebook.find_in_force(name, on)
+        open_at = [level for level in levels if book and name in kind.rulebooks[level]]
+        covered = {level: set(kind.covers(book, level)) for level in open_at}
+        for each in book.requirements if book else ():
+            places = [(level, name) for level in open_at if each.key in covered[level]]
+            if places:
+                of_rule = found.setdefault((each.key, str(each.limit)), (is_plain(each), []))
+                of_rule[1].extend(places)
+    return [Rule(key, plain, tuple(places)) for (key, _), (plain, places) in found.items()]
+
+
+def spread(levels, rulebooks, must_pass, must_asked, on):
+    """
+    Return the Slots of the readings of every form, rule by rule.
+
+    ``levels`` maps a level to how many readings there are at it. Each requirement of
+    ``must_pass`` is asked ``must_asked`` times; of the rest each measured rule at least
+    once, and one that its name gives away at most once.
+
+    Raises SchemeError if there are too few readings for that, or if none can ask a rule
+    of ``must_pass``.
+    """
+    total = sum(levels.values())
+    found = rules(rulebooks, levels, on)
+    must = {key: [rule for rule in found if rule.key == key] for key in must_pass}
+    for key, of_key in must.items():
+        if not of_key:
+            raise SchemeError(_unasked_text(key, rulebooks))
+    measured = [rule for rule in found if rule.key not in must and not rule.plain]
+    plain = [rule for rule in found if rule.key not in must and rule.plain]
+    needed = len(must) * must_asked + len(measured)
+    if total < needed:
+        raise SchemeError(_too_few_text(total, needed, len(must), must_asked, len(measured)))
+    asked = Counter()
+    for of_key in must.values():
+        for number in range(must_asked):
+            asked[of_key[number % len(of_key)]] += 1
+    for rule in _turns(measured, plain, total - len(must) * must_asked):
+        asked[rule] += 1
+    return _placed([rule for rule in found for _ in range(asked[rule])], levels)
+
+
+def _turns(measured, plain, count):
+    """Return whose turn it is, ``count`` times: the measured over and over, the plain once."""
+    if not measured:
+        if count > len(plain):
+            raise SchemeError(
+                f"There are {count - len(plain)} readings too many: these rule sets have no "
+                "measured rule left to ask."
+            )
+        return plain[:count]
+    turns = measured * ROUNDS_BEFORE_PLAIN + plain
+    while len(turns) < count:
+        turns += measured
+    return turns[:count]
+
+
+def _placed(readings, levels):
+    """Give each of ``readings``, Rules, a level and a rule set, as evenly as can be."""
+    left, drawn = dict(levels), Counter()
+    # Those that not every level has go first, or theirs would be taken by then.
+    tied = sorted(
+        (each for each in readings if len(each.levels) < len(levels)),
+        key=lambda each: len(each.levels),
+    )
+    pairs = []
+    for rule in tied:
+        level = max(rule.levels, key=lambda each: (left[each], -each))
+        if not left[level]:
+            raise SchemeError(
+                f"There are not enough questions at level {level} of “{kinds.get(READING).title}”: "
+                "some of these rules come up at no other level. Move questions to that level."
+            )
+        left[level] -= 1
+        pairs.append((rule, level))
+    free = [each for each in readings if len(each.levels) == len(levels)]
+    used = Counter()
+    for number, rule in enumerate(free, 1):
+        level = max(left, key=lambda each: (left[each] * number / len(free) - used[each], -each))
+        used[level] += 1
+        pairs.append((rule, level))
+    slots = []
+    for rule, level in pairs:
+        name = min((name for at, name in rule.places if at == level), key=lambda each: drawn[each])
+        drawn[name] += 1
+        slots.append(Slot(READING, level, name, (rule.key,)))
+    return slots
+
+
+def _too_few_text(total, needed, must, must_asked, measured):
+    parts = []
+    if must:
+        parts.append(f"{must_asked} for each of {must} rules that must be right")
+    if measured:
+        parts.append(f"1 for each of {measured} other rules that are measured")
+    title = kinds.get(READING).title
+    return (
+        f"{total} questions of “{title}” are too few. These requirements need at least "
+        f"{needed}: {' and '.join(parts)}."
+    )
+
+
+def _unasked_text(key, rulebooks):
+    books = [book for name in rulebooks for book in reversed(rulebook.versions(name))]
+    title = next((book.requirement(key).title for book in books if book.has(key)), key)
+    return f"With these rule sets no reading can ask “{title}”, which must be right."

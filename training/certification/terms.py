@@ -1,0 +1,127 @@
+"""The requirements of a certificate as plain values: compared, kept, put into force."""
+
+from types import SimpleNamespace
+from typing import NamedTuple
+
+from django.db.models import ProtectedError
+
+from training.exercises import kinds
+
+from . import schemes
+from .models import Scheme, SchemePart
+
+FIELDS = (
+    "title",
+    "track",
+    "summary",
+    "rulebooks",
+    "must_pass",
+    "must_asked",
+    "must_slips",
+    "pass_percent",
+    "minutes",
+    "attempts_allowed",
+    "waiting_days",
+    "months_valid",
+    "after_erasure",
+    "is_open",
+)
+PARTS = "parts"
+
+
+class TermsError(ValueError):
+    """Requirements that cannot be put into force; the message says why."""
+
+
+def of_parts(parts):
+    """Return ``parts``, SchemeParts or their like, as plain values."""
+    return [[part.kind, part.difficulty, part.count] for part in parts]
+
+
+def of_scheme(scheme, parts=None):
+    """
+    Return the requirements of ``scheme`` as a dict that JSON can hold.
+
+    ``parts`` are those saved unless given.
+    """
+    values = {name: getattr(scheme, name) for name in FIELDS}
+    return values | {PARTS: of_parts(scheme.parts.all() if parts is None else parts)}
+
+
+def like_scheme(terms, slug=""):
+    """Return something to compose exams of, as of a scheme, from ``terms``; nothing is saved."""
+    parts = [SchemePart(kind=kind, difficulty=level, count=n) for kind, level, n in terms[PARTS]]
+    values = {name: terms[name] for name in FIELDS}
+    return SimpleNamespace(slug=slug, parts=SimpleNamespace(all=lambda: parts), **values)
+
+
+def put_into_force(scheme, terms):
+    """
+    Save ``terms`` as the requirements of ``scheme``; exams begun already keep theirs.
+
+    Call it in a transaction. Raise TermsError if questions would go that judges of the
+    passing score have given their view of.
+    """
+    for name in FIELDS:
+        setattr(scheme, name, terms[name])
+    scheme.save()
+    asked = {(kind, level): count for kind, level, count in terms[PARTS]}
+    for (kind, level), count in asked.items():
+        scheme.parts.update_or_create(kind=kind, difficulty=level, defaults={"count": count})
+    for part in scheme.parts.all():
+        if (part.kind, part.difficulty) not in asked:
+            try:
+                part.delete()
+            except ProtectedError as error:
+                raise TermsError(
+                    f"Judges have estimated “{kinds.get(part.kind).title}”, level "
+                    f"{part.difficulty}: keep at least one such question."
+                ) from error
+
+
+class Difference(NamedTuple):
+    """What one requirement was and is, in words; ``was`` is empty for a new certificate."""
+
+    name: str
+    was: str
+    now: str
+
+
+def differences(was, now):
+    """Return the Differences between two dicts of requirements; ``was`` may be empty."""
+    found = [
+        Difference(_label(name), _say(name, was) if was else "", _say(name, now))
+        for name in FIELDS
+        if not was or was[name] != now[name]
+    ]
+    before, after = (_counts(terms) for terms in (was, now))
+    for place in [*before, *(each for each in after if each not in before)]:
+        if before.get(place) != after.get(place):
+            kind, level = place
+            title = kinds.KINDS[kind].title if kind in kinds.KINDS else kind
+            found.append(
+                Difference(f"{title}, level {level}", numbers[0] if was else "", numbers[1])
+            )
+    return found
+
+
+def _counts(terms):
+    return {(kind, level): count for kind, level, count in terms.get(PARTS, ())}
+
+
+def _label(name):
+    label = str(Scheme._meta.get_field(name).verbose_name)
+    return label[:1].upper() + label[1:]
+
+
+def _say(name, terms):
+    value = terms[name]
+    if name == "rulebooks":
+        return ", ".join(schemes.book_of(each).title for each in value)
+    if name == "must_pass":
+        return "; ".join(schemes.title_of(key, terms["rulebooks"]) for key in value) or "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if choices := Scheme._meta.get_field(name).choices:
+        return str(dict(choices).get(value, value))
+    return "none" if value in (None, "") else str(value)
