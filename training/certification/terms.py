@@ -99,9 +99,9 @@ def differences(was, now):
         if before.get(place) != after.get(place):
             kind, level = place
             title = kinds.KINDS[kind].title if kind in kinds.KINDS else kind
-            found.append(
-                Difference(f"{title}, level {level}", numbers[0] if was else "", numbers[1])
-            )
+            was_text, now_text = (str(counts.get(place, 0)) for counts in (before, after))
+            name = f"{title}, level {level}"
+            found.append(Difference(name, was_text if was else "", now_text))
     return found
 
 
