@@ -66,13 +66,7 @@ def hindrance(user, scheme, now=None):
         return f"This certificate is for {scheme.get_track_display()}."
     if gone := schemes.lapsed(scheme.rulebooks, timezone.localdate(now)):
         return f"{gone} This exam cannot be started until they have one. Ask the training staff."
-    past = (
-        Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
-        .order_by("-handed_in", "-pk")
-        .prefetch_related("corrections")
-    )
-    # A pass wipes the slate: whoever renews starts with all attempts again.
-    failed = list(takewhile(lambda paper: not outcome(paper), past))
+    failed = _failed(user, scheme)
     if len(failed) >= scheme.attempts_allowed:
         return (
             f"You have used all {scheme.attempts_allowed} attempts. "
@@ -86,6 +80,22 @@ def hindrance(user, scheme, now=None):
                 f"You may try again from {day}. Use the time for the lessons you missed points in."
             )
     return ""
+
+
+def attempts_left(user, scheme):
+    """Return how many more exams of ``scheme`` the ``user`` may begin unless he passes one."""
+    return max(0, scheme.attempts_allowed - len(_failed(user, scheme)))
+
+
+def _failed(user, scheme):
+    """Return the papers that ``user`` failed since he passed last, latest first."""
+    past = (
+        Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
+        .order_by("-handed_in", "-pk")
+        .prefetch_related("corrections")
+    )
+    # A pass wipes the slate: whoever renews starts with all attempts again.
+    return list(takewhile(lambda paper: not outcome(paper), past))
 
 
 def begin(user, scheme, key, now=None, seed=None):

@@ -10,12 +10,12 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.exercises.kinds.base import HARDEST
 from training.fleet.reach import those_of_people_within
 
-from . import papers, schemes
+from . import by_rule, papers, schemes
 from .forms import CorrectionForm
 from .models import Paper, PaperTask, Scheme
+from .spread import READING
 
 
 @never_cache
@@ -30,6 +30,7 @@ def mine(request):
                 "scheme": scheme,
                 "open": papers.open_paper(request.user, scheme),
                 "hindrance": papers.hindrance(request.user, scheme),
+                "attempts_left": papers.attempts_left(request.user, scheme),
                 "tasks": sum(part.count for part in scheme.parts.all()),
                 "must": [schemes.title_of(key, scheme.rulebooks) for key in scheme.must_pass],
                 "key": uuid.uuid4(),
@@ -126,17 +127,18 @@ def _after(paper, found):
 
 def _show(request, paper, found, made, form, status=200, **told):
     kind = papers.kind_of(found)
+    tasks = list(paper.tasks.all())
     context = {
         "layout": "certification/task.html",
         "kind": kind,
         "paper": paper,
         "paper_task": found,
-        "count": paper.tasks.count(),
+        "tasks": tasks,
+        "answered": sum(each.answer is not None for each in tasks),
         "before": found.number - 1,
-        "onward": _after(paper, found),
+        "after": found.number + 1 if found.number < len(tasks) else None,
         "task": made,
         "rulebook": made.rulebook,
-        "hardest": HARDEST,
         "form": form,
         "shown": kind.shown(made),
         **told,
@@ -189,24 +191,34 @@ def paper(request, pk):
 
 def show_paper(request, found, form, status=200):
     """Render the marked paper ``found``; ``form`` is the staff's for a correction."""
-    tasks = [
-        {
-            "task": each,
-            "title": papers.kind_of(each).title,
-            "ask": papers.kind_of(each).shown(papers.task_of(each)).get("ask"),
-            "again": papers.marked(each),
-            "wrong": [line for line in each.findings if not line["right"]],
-            "right": [line for line in each.findings if line["right"]],
-            "missing": papers.trouble(each),
-        }
-        for each in found.tasks.all()
-    ]
+    tasks = list(found.tasks.all())
     context = {
         "paper": found,
         "passed": papers.outcome(found),
         "own": found.user == request.user,
-        "tasks": tasks,
+        "rules": by_rule.results(found, tasks),
+        "tasks": [_graded(each) for each in tasks],
         "corrections": found.corrections.select_related("by"),
         "form": form,
     }
     return render(request, "certification/paper.html", context, status=status)
+
+
+def _graded(task):
+    """Return what the result says of one PaperTask."""
+    entry = {
+        "task": task,
+        "title": papers.kind_of(task).title,
+        "wrong": [line for line in task.findings if not line["right"]],
+        "right": [line for line in task.findings if line["right"]],
+        # What was right could be read.
+        "missing": "" if task.passed else papers.trouble(task),
+    }
+    if task.kind == READING:
+        # Its one line says it all; the others have drawings, remarks and a question.
+        return entry | {"rule": task.findings[0]["title"]}
+    made = papers.task_of(task)
+    return entry | {
+        "ask": papers.kind_of(task).shown(made).get("ask"),
+        "again": papers.marked(task),
+    }

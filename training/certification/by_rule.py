@@ -1,0 +1,46 @@
+"""The result of an exam rule by rule: how often each was asked, and how often right."""
+
+from typing import NamedTuple
+
+from training.exercises import kinds
+
+from . import schemes
+from .spread import READING
+
+
+class RuleResult(NamedTuple):
+    """
+    One rule, or one kind of other question: ``right`` of so many ``asked``.
+
+    ``must`` tells a rule that must be right; ``key`` is empty for other kinds.
+    """
+
+    title: str
+    right: int
+    asked: int
+    key: str = ""
+    must: bool = False
+
+    @property
+    def missed(self):
+        """How many were wrong."""
+        return self.asked - self.right
+
+
+def results(paper, tasks):
+    """Return the RuleResults of ``tasks``, those of the graded ``paper``: most missed first."""
+    by_rule = {}
+    for task in tasks:
+        place = (READING, task.focus[0]) if task.kind == READING else (task.kind, "")
+        by_rule.setdefault(place, []).append(bool(task.passed))
+    found = [
+        RuleResult(
+            schemes.title_of(key, paper.scheme.rulebooks) if key else kinds.get(kind).title,
+            sum(passed),
+            len(passed),
+            key,
+            key in paper.must_pass,
+        )
+        for (kind, key), passed in by_rule.items()
+    ]
+    return sorted(found, key=lambda each: (-each.missed, not each.must, each.title))
