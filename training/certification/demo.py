@@ -8,7 +8,7 @@ from training.exercises.handing import SEEDS
 from training.exercises.hands import answer, people
 from training.fleet.demo.course import evening
 
-from . import papers
+from . import changes, papers, terms
 from .models import Judgement, PaperTask, Scheme, SchemePart
 
 CANDIDATES = 36  # fishermen who sit for their certificate; of the officers all do
@@ -18,49 +18,50 @@ MOST_SITTINGS = 2
 BETWEEN = timedelta(days=3)
 LEARNT_BETWEEN = 0.5  # of what is left to learn
 
-SCHEMES = (
+CREW = (
+    {
+        "slug": "rigging-without-a-sweep",
+        "title": "Rigging without a sweep",
+        "track": Scheme.Track.FISHERMAN,
+        "summary": "Rigging a raised footrope, and seeing when it is not right.",
+        "rulebooks": ["no-sweep"],
+        "must_pass": ["dropper_spacing", "float_spacing", "dropper_stock"],
+        "pass_percent": 80,
+        "minutes": 30,
+        "months_valid": 24,
+    },
     (
-        {
-            "slug": "rigging-without-a-sweep",
-            "title": "Rigging without a sweep",
-            "track": Scheme.Track.FISHERMAN,
-            "summary": "Rigging a raised footrope, and seeing when it is not right.",
-            "rulebooks": ["no-sweep"],
-            "must_pass": ["dropper_spacing", "dropper_bare", "no_sweep"],
-            "pass_percent": 70,
-            "months_valid": 24,
-        },
-        (
-            ("space-droppers", 1, 1),
-            ("pick-chain", 1, 1),
-            ("choose-one", 1, 2),
-            ("enter-measure", 1, 2),
-            ("find-fault", 1, 1),
-            ("choose-several", 1, 1),
-            ("judge-rig", 1, 2),
-        ),
-    ),
-    (
-        {
-            "slug": "judging-raised-footrope-gear",
-            "title": "Judging raised footrope gear",
-            "track": Scheme.Track.OFFICER,
-            "summary": "Judging a rig at the dock under each of the rule sets.",
-            "rulebooks": ["no-sweep", "chain-sweep", "grate"],
-            "must_pass": ["no_sweep", "sweep_stock", "float_spacing"],
-            "pass_percent": 75,
-            "minutes": 90,
-            "months_valid": 36,
-        },
-        (
-            ("choose-several", 2, 2),
-            ("enter-measure", 2, 2),
-            ("find-fault", 2, 1),
-            ("judge-rig", 2, 2),
-            ("judge-rig", 3, 2),
-        ),
+        ("one-reading", 2, 27),
+        ("one-reading", 3, 27),
+        ("judge-rig", 3, 4),
+        ("space-droppers", 2, 1),
     ),
 )
+OFFICER = (
+    {
+        "slug": "judging-raised-footrope-gear",
+        "title": "Judging raised footrope gear",
+        "track": Scheme.Track.OFFICER,
+        "summary": "Judging a rig at the dock under each of the rule sets.",
+        "rulebooks": ["no-sweep", "chain-sweep", "grate"],
+        "must_pass": ["dropper_spacing", "sweep_stock", "float_spacing", "mesh_size"],
+        "pass_percent": 85,
+        "minutes": 60,
+        "months_valid": 36,
+    },
+    (
+        ("one-reading", 2, 30),
+        ("one-reading", 3, 54),
+        ("judge-rig", 3, 6),
+    ),
+)
+# What was asked of crews before, and why two of the staff changed it.
+BEFORE = {"pass_percent": 75}
+BECAUSE = "Some passed who did not know a third of the limits. The lessons teach them all."
+    "Some passed who did not know a third of the limits. Practice shows that more can be asked."
+)
+PROPOSED = timedelta(weeks=3)
+DECIDED = timedelta(days=2)
 
 
 def load(users, logins, season_ends, rng):
@@ -71,7 +72,8 @@ def load(users, logins, season_ends, rng):
     sign in as, has not sat yet, the officer has and knows it all.
     """
     first_day = season_ends - SITTING_WEEKS
-    fisherman, officer = (_make(fields, parts) for fields, parts in SCHEMES)
+    fisherman, officer = (_make(fields, parts) for fields, parts in (CREW, OFFICER))
+    _change(fisherman, users[Role.STAFF], first_day, rng)
     trainees = [each for each in users[Role.TRAINEE] if each not in logins]
     for user in rng.sample(trainees, min(CANDIDATES, len(trainees))):
         _sit(user, fisherman, rng.betavariate(9, 2), first_day, rng)
@@ -95,6 +97,18 @@ def _make(fields, parts):
     return scheme
 
 
+def _change(scheme, staff, first_day, rng):
+    """Have two of ``staff``, if there are two, make of what was asked what is asked now."""
+    if len(staff) < 2:
+        return
+    wanted = terms.of_scheme(scheme)
+    Scheme.objects.filter(pk=scheme.pk).update(**BEFORE)
+    moment = evening(first_day - PROPOSED, rng)
+    key = uuid.UUID(int=rng.getrandbits(128))
+    change = changes.propose(scheme, wanted, BECAUSE, staff[1], key, moment)
+    changes.approve(change, staff[0], moment + DECIDED)
+
+
 def _sit(user, scheme, skill, first_day, rng):
     """Have ``user`` sit until it works or enough has been tried."""
     moment = evening(first_day + timedelta(days=rng.randint(0, SPREAD)), rng)
@@ -102,12 +116,13 @@ def _sit(user, scheme, skill, first_day, rng):
         key = uuid.UUID(int=rng.getrandbits(128))
         paper = papers.begin(user, scheme, key, moment, seed=rng.randrange(SEEDS))
         tasks = list(paper.tasks.all())
+        taken = timedelta(minutes=scheme.minutes) * rng.uniform(0.6, 0.95)
         for task in tasks:
             mind = people.of_skill(user.email, skill)
             task.answer = answer(task.kind, papers.task_of(task), mind, rng)
-            task.saved, task.revision = moment + timedelta(minutes=3 * task.number), 1
+            task.saved, task.revision = moment + taken * task.number / len(tasks), 1
         PaperTask.objects.bulk_update(tasks, ["answer", "saved", "revision"])
-        if papers.hand_in(paper, moment + timedelta(minutes=rng.randint(35, 55))).passed:
+        if papers.hand_in(paper, moment + taken).passed:
             return
         skill += LEARNT_BETWEEN * (1 - skill)
         moment += BETWEEN
