@@ -7,6 +7,9 @@ from training.certification import papers
 from training.certification.models import Scheme, SchemePart
 
 PARTS = (("space-droppers", 1, 1), ("pick-chain", 1, 1), ("judge-rig", 1, 2))
+# Two readings of each of two rules that must be right, and one of each other measured rule.
+READINGS = (("one-reading", 1, 11), ("judge-rig", 1, 1))
+MUST = ("dropper_spacing", "float_spacing")
 
 
 def make_scheme(parts=PARTS, **fields):
@@ -17,7 +20,6 @@ def make_scheme(parts=PARTS, **fields):
             "title": "Raised footrope",
             "track": Scheme.Track.FISHERMAN,
             "rulebooks": ["no-sweep"],
-            "must_pass": ["dropper_spacing", "float_spacing"],
             "pass_percent": 80,
             "waiting_days": 0,
             **fields,
@@ -28,6 +30,13 @@ def make_scheme(parts=PARTS, **fields):
         for kind, difficulty, count in parts
     )
     return scheme
+
+
+def make_strict(**fields):
+    """Return a saved scheme of readings, two of each of two rules that must be right."""
+    return make_scheme(
+        READINGS, **{"must_pass": list(MUST), "must_asked": 2, "must_slips": 0, **fields}
+    )
 
 
 def begin(user, scheme, now=None):

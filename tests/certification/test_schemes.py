@@ -1,105 +1,143 @@
-"""Papers of one scheme: the same in what they cover, not in their numbers."""
+"""What every form of an exam holds: the same rules at the same levels, as often."""
 
-from collections import namedtuple
+from collections import Counter, namedtuple
+from datetime import timedelta
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from rigs import rulebook
-from training.certification import papers, schemes
+from training.certification import papers, schemes, spread
 from training.certification.models import PaperTask
-from training.certification.schemes import SchemeError, blueprint
+from training.certification.schemes import blueprint
+from training.certification.spread import READING, SchemeError
 from training.exercises import kinds
 
-from .candidates import begin, make_scheme
+from .candidates import begin, make_scheme, make_strict
 
 Part = namedtuple("Part", "kind difficulty count")
 
-JUDGING = [Part("judge-rig", 3, 4)]
-ALL_BOOKS = ["no-sweep", "chain-sweep", "grate"]
-COVERED = kinds.get("judge-rig").covers(rulebook.load("no-sweep"), 3)
+BOOKS = ["no-sweep", "chain-sweep", "grate"]
+BOOK = rulebook.load("no-sweep")
+PLAIN = [each.key for each in BOOK.requirements if spread.is_plain(each)]
+MEASURED = [
+    each.key for each in BOOK.requirements if each.key not in PLAIN and not each.by_custom
+]
 
 
-def test_every_rule_that_must_be_right_has_a_task_of_its_own():
-    must = ["float_spacing", "dropper_spacing", "sweep_stock", "grate_bar_gap"]
-    slots = blueprint(JUDGING, ALL_BOOKS, must)
-    assert sorted(key for slot in slots for key in slot.focus) == sorted(must)
-    book = {slot.focus: slot.rulebook for slot in slots}
-    assert book["sweep_stock",] == "chain-sweep"
-    assert book["grate_bar_gap",] == "grate"
+def readings(count, level=3):
+    return [Part(READING, level, count)]
 
 
-def test_a_kind_that_always_covers_a_rule_leaves_the_others_to_the_rest():
-    parts = [Part("space-droppers", 1, 1), Part("judge-rig", 1, 1)]
-    spacing, judging = blueprint(parts, ["no-sweep"], ["dropper_spacing", "legs_equal"])
-    assert spacing.focus == ("dropper_spacing",)
-    assert judging.focus == ("legs_equal",)
+def asked(slots):
+    """Return how often each rule is asked."""
+    return Counter(slot.focus[0] for slot in slots if slot.kind == READING)
 
 
-def test_rules_are_moved_about_until_each_has_a_place():
-    """The first rule may go anywhere, the second only where the first was put first."""
-    parts = [Part("measure-drawing", 2, 1), Part("measure-drawing", 1, 1)]
-    easy, harder = (
-        kinds.get("measure-drawing").covers(rulebook.load("no-sweep"), level) for level in (1, 2)
-    )
-    first = next(key for key in easy if key in harder)
-    second = next(key for key in harder if key not in easy)
-    slots = blueprint(parts, ["no-sweep"], [first, second])
-    assert [slot.focus for slot in slots] == [(second,), (first,)]
+def test_each_rule_that_must_be_right_is_asked_as_often_as_wanted():
+    for must_asked in (3, 5):
+        found = asked(blueprint(readings(40), ["no-sweep"], ["no_sweep", "top_leg_wire"], must_asked))
+        assert found["no_sweep"] == found["top_leg_wire"] == must_asked
+
+
+def test_what_is_left_is_shared_out_evenly_among_the_measured_rules():
+    found = asked(blueprint(readings(54), ["no-sweep"], ["dropper_spacing"], 4))
+    others = [found[key] for key in MEASURED if key != "dropper_spacing"]
+    assert found.total() == 54
+    assert max(others) - min(others) <= 1
+    assert min(others) >= 2
+
+
+def test_a_rule_that_its_name_gives_away_is_asked_once_at_most_unless_it_must_be_right():
+    found = asked(blueprint(readings(54), ["no-sweep"], ["no_sweep"], 4))
+    assert {found[key] for key in PLAIN if key != "no_sweep"} == {1}
+    # With few readings the measured rules come first.
+    few = asked(blueprint(readings(len(MEASURED) + 3), ["no-sweep"], [], 4))
+    assert not few.keys() & set(PLAIN)
+    assert few.keys() == set(MEASURED)
+
+
+def test_levels_are_what_was_asked_for_and_every_rule_has_its_share():
+    parts = [Part(READING, 2, 20), Part(READING, 3, 30)]
+    slots = blueprint(parts, ["no-sweep"], ["dropper_spacing"], 5)
+    assert schemes.levels(slots) == [(2, 20), (3, 30)]
+    of_must = Counter(slot.difficulty for slot in slots if slot.focus == ("dropper_spacing",))
+    assert of_must == {2: 2, 3: 3}
+
+
+def test_a_rule_is_asked_by_the_rule_sets_that_have_it_and_two_limits_are_two_rules():
+    slots = blueprint(readings(80), BOOKS, [], 4)
+    books = {}
+    for slot in slots:
+        books.setdefault(slot.focus[0], Counter())[slot.rulebook] += 1
+    assert books["sweep_stock"].keys() == {"chain-sweep"}
+    assert books["grate_bar_gap"].keys() == {"grate"}
+    # The chain sweep's droppers are of thinner chain, 5/16 in to 3/8 in; both are asked.
+    assert books["dropper_stock"]["chain-sweep"] >= 2
+    assert books["dropper_stock"].total() - books["dropper_stock"]["chain-sweep"] >= 2
+    drawn = Counter(slot.rulebook for slot in slots)
+    assert min(drawn.values()) > 80 / len(BOOKS) / 2
+
+
+def test_a_rule_that_only_one_level_has_is_asked_there():
+    """Readings under the grate's rules come at the hardest level alone."""
+    levels = [each for each, names in kinds.get(READING).rulebooks.items() if "grate" in names]
+    parts = [Part(READING, 2, 30), Part(READING, 3, 40)]
+    for slot in blueprint(parts, BOOKS, ["grate_bar_gap"], 6):
+        assert slot.rulebook != "grate" or slot.difficulty in levels
+
+
+def test_other_kinds_come_after_the_readings_and_turn_on_no_rule_of_ones_own():
+    parts = [Part("space-droppers", 2, 2), *readings(20), Part("judge-rig", 3, 4)]
+    slots = blueprint(parts, BOOKS[:1], [], 4)
+    assert [slot.kind for slot in slots[20:]] == ["space-droppers"] * 2 + ["judge-rig"] * 4
+    assert {slot.focus for slot in slots[20:]} == {()}
 
 
 @pytest.mark.parametrize(
     ("parts", "books", "must", "words"),
     [
         ([], ["no-sweep"], [], "at least one question"),
-        (JUDGING, ["no-sweep"], ["sweep_stock"], "no question can be about"),
-        (JUDGING, ["chain-sweep"], ["sweep_excess"], "no question can be about"),
-        ([Part("pick-chain", 1, 3)], ["no-sweep"], ["float_spacing"], "Judge the rig"),
-        ([Part("judge-rig", 1, 1)], ["no-sweep"], ["legs_equal", "float_spacing"], "not enough"),
+        ([Part("judge-rig", 3, 0)], ["no-sweep"], [], "at least one question"),
+        (readings(40), ["no-sweep"], ["sweep_stock"], "no reading can ask “Sweep chain size”"),
+        (readings(40), ["no-sweep"], ["dropper_length"], "no reading can ask"),
+        ([Part("judge-rig", 1, 9)], ["no-sweep"], ["legs_equal", "no_sweep"], "Add at least 8"),
         ([Part("space-droppers", 1, 1)], ["grate"], [], "Add one of these"),
+        (readings(16), ["no-sweep"], ["float_spacing", "no_sweep"], "at least 16"),
     ],
 )
 def test_a_scheme_that_cannot_be_fair_is_refused_and_told_why(parts, books, must, words):
+    if words == "at least 16":
+        # Four of each rule that must be right, one of each of the eight other measured ones.
+        assert len(blueprint(parts, books, must, 4)) == 16
+        parts = readings(15)
     with pytest.raises(SchemeError, match=f"(?i){words}"):
-        blueprint(parts, books, must)
+        blueprint(parts, books, must, 4)
 
 
-@given(st.lists(st.sampled_from(COVERED), unique=True, max_size=8), st.integers(1, 8))
-def test_refused_just_when_there_are_more_rules_than_tasks(must, count):
-    parts = [Part("judge-rig", 3, count)]
-    if len(must) > count:
-        with pytest.raises(SchemeError):
-            blueprint(parts, ["no-sweep"], must)
-    else:
-        slots = blueprint(parts, ["no-sweep"], must)
-        assert len(slots) == count
-        assert sorted(key for slot in slots for key in slot.focus) == sorted(must)
+def test_the_time_needed_grows_with_what_is_asked():
+    one = schemes.time_needed(blueprint(readings(20), ["no-sweep"], [], 4))
+    assert one == timedelta(minutes=5)  # 15 seconds each, common practice, no source
+    parts = [*readings(20), Part("judge-rig", 3, 2)]
+    assert schemes.time_needed(blueprint(parts, ["no-sweep"], [], 4)) == timedelta(minutes=11)
 
 
-def test_papers_cover_the_same_in_other_numbers(db):
-    scheme = make_scheme()
-    first, second = schemes.compose(scheme, 1), schemes.compose(scheme, 2)
-    assert [spec.slot for spec in first] == [spec.slot for spec in second]
-    assert not {spec.seed for spec in first} & {spec.seed for spec in second}
-    assert first == schemes.compose(scheme, 1)
-    assert schemes.levels([spec.slot for spec in first]) == [(1, 4)]
+def test_rows_add_up_to_the_form_with_what_must_be_right_first():
+    parts = [Part(READING, 2, 20), Part(READING, 3, 20), Part("judge-rig", 3, 4)]
+    must = ["dropper_spacing", "no_sweep"]
+    slots = blueprint(parts, ["no-sweep"], must, 4)
+    rows = schemes.rows(slots, ["no-sweep"], must)
+    assert sum(row.total for row in rows) == len(slots) == 44
+    assert [row.must for row in rows][:3] == [True, True, False]
+    assert [row.total for row in rows][:2] == [4, 4]
+    assert rows[-1].title == kinds.get("judge-rig").title
 
 
-def test_the_tasks_do_turn_on_the_rules_that_must_be_right(user):
-    scheme = make_scheme(attempts_allowed=5)
-    for _ in range(5):
-        paper = begin(user, scheme)
-        lines = [line for each in paper.tasks.all() for line in papers.marked(each).lines]
-        assert {line.key.split(":")[0] for line in lines} >= set(scheme.must_pass)
-        papers.hand_in(paper)
-
-
-@pytest.mark.parametrize("key", COVERED)
-def test_a_rig_to_judge_fails_what_the_task_is_to_turn_on(key):
-    kind, book = kinds.get("judge-rig"), rulebook.load("no-sweep")
-    for seed in range(3):
-        assert key in kind.generate(seed, book, 3, (key,)).verdict.failed_keys
+def test_the_tasks_do_ask_the_rules_that_must_be_right(user):
+    scheme = make_strict()
+    paper = begin(user, scheme)
+    made = [papers.task_of(each) for each in paper.tasks.filter(kind=READING)]
+    found = Counter(task.requirement.key for task in made)
+    assert {found[key] for key in scheme.must_pass} == {scheme.must_asked}
 
 
 def test_a_task_without_an_answer_earns_nothing_of_the_same_marks(db):
