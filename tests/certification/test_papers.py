@@ -14,7 +14,7 @@ from training.certification import audit, papers
 from training.certification.models import Certificate, Paper, PaperTask
 from training.certification.papers import MayNotBegin, PaperClosed, StaleAnswer
 
-from .candidates import answer, begin, make_scheme
+from .candidates import answer, begin, make_scheme, make_strict
 
 AT_ONCE = 50
 
@@ -87,12 +87,12 @@ def test_the_wait_is_kept_to_the_minute(user):
 
 
 def test_a_paper_keeps_the_terms_it_was_begun_on(user, scheme, paper):
-    scheme.pass_percent, scheme.must_pass = 100, ["legs_equal"]
+    scheme.pass_percent, scheme.must_pass, scheme.must_slips = 100, ["legs_equal"], 3
     scheme.save()
     answer(paper, but=[2])
     paper = papers.hand_in(Paper.objects.get(pk=paper.pk))
-    assert paper.pass_percent == 80
-    assert paper.must_pass == ["dropper_spacing", "float_spacing"]
+    assert (paper.pass_percent, paper.must_slips) == (80, 1)
+    assert paper.must_pass == []
 
 
 def test_what_was_saved_is_there_whatever_it_is(task):
@@ -143,29 +143,87 @@ def test_a_paper_whose_time_is_up_does_not_bar_the_next(user):
     assert Paper.objects.get(pk=first.pk).handed_in == first.deadline
 
 
-def test_all_right_passes_with_a_certificate(paper):
+def test_all_right_passes_with_a_certificate(user):
+    paper = begin(user, make_strict())
     answer(paper)
     paper = papers.hand_in(paper)
     assert paper.passed
-    assert paper.marks == paper.out_of
+    assert paper.marks == paper.out_of == 12
     assert "100 percent" in paper.reasons[0]
-    assert paper.reasons[-1] == "Every rule that must be right was right."
+    assert paper.reasons[1:] == [
+        f"“{title}”: 2 of 2 right. No slips are allowed in this rule."
+        for title in ("Droppers along the wings", "Space between floats")
+    ]
     assert Certificate.objects.get().paper == paper
 
 
-def test_a_rule_that_must_be_right_fails_a_paper_of_enough_marks(user):
+def test_every_question_is_one_point_right_or_not(paper):
+    answer(paper, but=[3])
+    papers.hand_in(paper)
+    assert [each.marks for each in paper.tasks.all()] == [1, 1, 0, 1]
+    assert {each.out_of for each in paper.tasks.all()} == {1}
+    assert (paper.marks, paper.out_of) == (3, 4)
+
+
+def of_rule(paper, key):
+    """Return the numbers of the readings that ask ``key``."""
+    return [each.number for each in paper.tasks.all() if each.focus and each.focus[0] == key]
+
+
+@pytest.mark.parametrize(
+    ("slips", "wrong", "passes", "words"),
+    [
+        (0, 1, False, "1 of 2 right. That is too many slips: no slips are allowed in this rule."),
+        (1, 0, True, "2 of 2 right. 1 slip is allowed in this rule."),
+        (1, 1, True, "1 of 2 right. 1 slip is allowed in this rule."),
+        (1, 2, False, "0 of 2 right. That is too many slips: 1 slip is allowed in this rule."),
+    ],
+)
+def test_more_slips_than_allowed_fail_a_paper_of_enough_points(user, slips, wrong, passes, words):
+    paper = begin(user, make_strict(pass_percent=10, must_slips=slips))
+    answer(paper, but=of_rule(paper, "dropper_spacing")[:wrong])
+    paper = papers.hand_in(paper)
+    assert paper.marks == paper.out_of - wrong
+    assert paper.passed is passes
+    assert f"“Droppers along the wings”: {words}" in paper.reasons
+    assert Certificate.objects.exists() is passes
+
+
+def test_slips_in_one_rule_do_not_count_in_another(user):
+    paper = begin(user, make_strict(pass_percent=10, must_slips=1))
+    first, second = (of_rule(paper, key) for key in paper.must_pass)
+    answer(paper, but=[first[0], second[1]])
+    assert papers.hand_in(paper).passed
+
+
+def test_what_is_wrong_elsewhere_is_no_slip(user):
+    """The whole rig has a line on each rule; it is one question, and none of the readings."""
+    paper = begin(user, make_strict(pass_percent=10))
+    whole = paper.tasks.get(kind="judge-rig")
+    others = [each.number for each in paper.tasks.all() if each.focus[:1] == ["top_leg_wire"]]
+    answer(paper, but=[whole.number, *others])
+    paper = papers.hand_in(paper)
+    assert paper.marks == paper.out_of - 2
+    assert paper.passed
+
+
+def test_a_paper_from_before_slips_is_graded_as_on_its_day(user):
+    """Then each line gave its marks, and any wrong line on a rule failed the paper."""
     paper = begin(user, make_scheme(pass_percent=10))
+    Paper.objects.filter(pk=paper.pk).update(
+        must_slips=None, must_asked=None, must_pass=["dropper_spacing"]
+    )
     spacing = paper.tasks.get(kind="space-droppers")
     answer(paper, but=[spacing.number])
-    paper = papers.hand_in(paper)
-    assert paper.marks * 100 >= 10 * paper.out_of
+    paper = papers.hand_in(Paper.objects.get(pk=paper.pk))
+    assert paper.out_of > 4
     assert not paper.passed
     assert any("must be right, and was wrong in question 1." in each for each in paper.reasons)
-    assert not Certificate.objects.exists()
+    assert audit.check_paper(Paper.objects.get(pk=paper.pk)) == []
 
 
 def test_too_few_marks_fail_a_paper(user):
-    paper = papers.hand_in(begin(user, make_scheme(must_pass=[])))
+    paper = papers.hand_in(begin(user, make_scheme()))
     assert not paper.passed
     assert paper.marks == 0
     assert "0 percent, which does not reach the 80 percent to pass" in paper.reasons[0]

@@ -1,10 +1,13 @@
 """Forms of one exam: equal in what they ask, unlike in all that could give an answer away."""
 
+import random
 from collections import Counter, defaultdict
 from statistics import fmean
 
 import pytest
+from django.utils import timezone
 
+from rigs import rulebook
 from training.certification import demo, drawing, schemes
 from training.certification.spread import READING
 from training.certification.terms import FIELDS
@@ -60,10 +63,6 @@ def test_the_same_seed_gives_the_same_form_and_another_seed_another(forms, db):
 
 
 def test_no_two_questions_of_a_form_are_alike(forms):
-    from django.utils import timezone
-
-    from rigs import rulebook
-
     book = rulebook.in_force("no-sweep", timezone.localdate())
     for form in forms[:20]:
         looks = [
@@ -114,8 +113,6 @@ def test_who_splits_the_readings_of_a_rule_in_the_middle_gains_little():
 
     By coins alone that would be right on four readings five times in six, rounded.
     """
-    import random
-
     rng = random.Random(1)
     right = []
     for _ in range(4000):
@@ -146,8 +143,6 @@ def test_one_place_does_not_tell_the_next(forms):
 
 
 def test_a_single_reading_is_a_coin():
-    import random
-
     rng = random.Random(2)
     found = fmean(drawing.sides(1, rng) == [BROKEN] for _ in range(4000))
     assert abs(found - 0.5) < WIDTH * 0.5 / 4000**0.5

@@ -19,9 +19,7 @@ Part = namedtuple("Part", "kind difficulty count")
 BOOKS = ["no-sweep", "chain-sweep", "grate"]
 BOOK = rulebook.load("no-sweep")
 PLAIN = [each.key for each in BOOK.requirements if spread.is_plain(each)]
-MEASURED = [
-    each.key for each in BOOK.requirements if each.key not in PLAIN and not each.by_custom
-]
+MEASURED = [each.key for each in BOOK.requirements if each.key not in PLAIN and not each.by_custom]
 
 
 def readings(count, level=3):
@@ -35,7 +33,9 @@ def asked(slots):
 
 def test_each_rule_that_must_be_right_is_asked_as_often_as_wanted():
     for must_asked in (3, 5):
-        found = asked(blueprint(readings(40), ["no-sweep"], ["no_sweep", "top_leg_wire"], must_asked))
+        found = asked(
+            blueprint(readings(40), ["no-sweep"], ["no_sweep", "top_leg_wire"], must_asked)
+        )
         assert found["no_sweep"] == found["top_leg_wire"] == must_asked
 
 
@@ -59,9 +59,10 @@ def test_a_rule_that_its_name_gives_away_is_asked_once_at_most_unless_it_must_be
 def test_levels_are_what_was_asked_for_and_every_rule_has_its_share():
     parts = [Part(READING, 2, 20), Part(READING, 3, 30)]
     slots = blueprint(parts, ["no-sweep"], ["dropper_spacing"], 5)
-    assert schemes.levels(slots) == [(2, 20), (3, 30)]
+    assert Counter(slot.difficulty for slot in slots) == {2: 20, 3: 30}
     of_must = Counter(slot.difficulty for slot in slots if slot.focus == ("dropper_spacing",))
-    assert of_must == {2: 2, 3: 3}
+    assert of_must.total() == 5
+    assert set(of_must.values()) == {2, 3}
 
 
 def test_a_rule_is_asked_by_the_rule_sets_that_have_it_and_two_limits_are_two_rules():

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from training.exercises import kinds
+from training.lessons import passages
 
 from . import schemes
 from .spread import READING
@@ -12,14 +13,15 @@ class RuleResult(NamedTuple):
     """
     One rule, or one kind of other question: ``right`` of so many ``asked``.
 
-    ``must`` tells a rule that must be right; ``key`` is empty for other kinds.
+    ``must`` tells a rule that must be right. ``url`` is the address of the passage of a
+    lesson on it, empty for other kinds and where there is none.
     """
 
     title: str
     right: int
     asked: int
-    key: str = ""
     must: bool = False
+    url: str = ""
 
     @property
     def missed(self):
@@ -38,8 +40,8 @@ def results(paper, tasks):
             schemes.title_of(key, paper.scheme.rulebooks) if key else kinds.get(kind).title,
             sum(passed),
             len(passed),
-            key,
             key in paper.must_pass,
+            passages.url_for(key, paper.user.role) if key else "",
         )
         for (kind, key), passed in by_rule.items()
     ]

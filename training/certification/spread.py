@@ -95,7 +95,7 @@ def spread(levels, rulebooks, must_pass, must_asked, on):
     must = {key: [rule for rule in found if rule.key == key] for key in must_pass}
     for key, of_key in must.items():
         if not of_key:
-            raise SchemeError(_unasked_text(key, rulebooks))
+            raise SchemeError(_unasked_text(key))
     measured = [rule for rule in found if rule.key not in must and not rule.plain]
     plain = [rule for rule in found if rule.key not in must and rule.plain]
     needed = len(must) * must_asked + len(measured)
@@ -170,7 +170,7 @@ def _too_few_text(total, needed, must, must_asked, measured):
     )
 
 
-def _unasked_text(key, rulebooks):
-    books = [book for name in rulebooks for book in reversed(rulebook.versions(name))]
+def _unasked_text(key):
+    books = [book for name in rulebook.gear_names() for book in reversed(rulebook.versions(name))]
     title = next((book.requirement(key).title for book in books if book.has(key)), key)
     return f"With these rule sets no reading can ask “{title}”, which must be right."

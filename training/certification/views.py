@@ -154,11 +154,16 @@ def review(request, pk):
     paper = _own(request, pk)
     if paper.handed_in:
         return redirect("certification:paper", paper.pk)
-    entries = [
-        (each, papers.kind_of(each).title, papers.trouble(each)) for each in paper.tasks.all()
-    ]
-    left = [each for each, _, trouble in entries if trouble]
-    context = {"paper": paper, "entries": entries, "left": left, "first": left[0] if left else None}
+    tasks = list(paper.tasks.all())
+    troubles = [(each, papers.trouble(each)) for each in tasks]
+    left = [each for each, trouble in troubles if trouble]
+    context = {
+        "paper": paper,
+        "tasks": tasks,
+        "left": left,
+        "first": left[0] if left else None,
+        "unfit": [pair for pair in troubles if pair[1] and pair[0].answer is not None],
+    }
     return render(request, "certification/review.html", context)
 
 
