@@ -19,7 +19,7 @@ from django.utils import timezone
 from rigs import plan, rulebook, sheet
 from rigs.rulebook_text import write
 from tests.calibration.round_factory import judge_all, make_round
-from tests.certification.candidates import begin, make_scheme
+from tests.certification.candidates import PARTS, begin, make_scheme
 from tests.checks.conftest import make_check
 from tests.exercises.conftest import right_answer
 from tests.fleet.events_factory import happen, make_vessel
@@ -28,7 +28,7 @@ from tests.fleet.tows_factory import make_pair
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_sheet import Recorder
 from training.calibration import practice
-from training.certification import papers
+from training.certification import changes, papers, terms
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.fleet.calls.reasons import REASONS
@@ -79,12 +79,19 @@ class World:
                 handing.hand_in(task, answer)
             handing.open_assignment(self.officer, kind)
         self.attempts = Attempt.objects.by(self.user)
-        self.scheme = make_scheme(rulebooks=list(rulebook.gear_names()), minutes=60)
+        # Readings come first; each measured rule is asked once at least, of which there are nine.
+        self.scheme = make_scheme(
+            (("one-reading", 1, 9), *PARTS), rulebooks=list(rulebook.gear_names()), minutes=60
+        )
         self.passed = begin(self.user, self.scheme)
         for task in self.passed.tasks.all():
             papers.save(task, right_answer(papers.task_of(task)), 0)
         self.passed = papers.hand_in(self.passed)
         self.paper = begin(self.user, self.scheme)
+        asked = terms.of_scheme(self.scheme) | {"pass_percent": 90}
+        self.change = changes.propose(
+            self.scheme, asked, "Too many passed by chance.", self.staff, uuid.uuid4()
+        )
 
     def _rig(self):
         goals = [book.name for book in plan.goals(timezone.localdate())]
@@ -169,7 +176,7 @@ class World:
             "calibration:rig": [row | {"place": 1} for row in turns],
             "calibration:practised": pk(self.practice),
             "certification:paper": both,
-            "certification:task": [row | {"number": n} for row in both for n in (1, 2, 3, 4)],
+            "certification:task": [row | {"number": n} for row in both for n in (1, 10, 11, 12)],
             "certification:review": both,
             "certification:hand_in": both,
             "certification:correct": both,
@@ -179,6 +186,13 @@ class World:
             "certification:begin": scheme,
             "certification:scheme": scheme,
             "certification:change_scheme": scheme,
+            "certification:changes": scheme,
+            "certification:change": pk(self.change),
+            "certification:decide": [
+                row | {"action": action}
+                for row in pk(self.change)
+                for action in ("approve", "turn-down", "take-back")
+            ],
             "exercises:do": kind,
             "exercises:another": kind,
             "exercises:marked": pk(*self.attempts),

@@ -17,7 +17,7 @@ PARTS = (("pick-chain", 1, 1), ("judge-rig", 1, 1))
 
 @pytest.fixture
 def paper(user):
-    return begin(user, make_scheme(PARTS, must_pass=["float_spacing"]))
+    return begin(user, make_scheme(PARTS))
 
 
 @pytest.fixture
@@ -82,7 +82,7 @@ def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, us
 
 
 def test_from_begin_to_certificate(phone, sign_in, user, axe):
-    make_scheme(PARTS, must_pass=["float_spacing"])
+    make_scheme(PARTS)
     sign_in(phone, user)
     phone.goto("/papers/")
     axe(phone)
