@@ -182,7 +182,7 @@ def test_a_failed_answer_names_clause_measure_and_remedy(as_user, user):
     assert "Not passed yet" in words
     assert corners.clause in words
     assert corners.remedy_text in words
-    assert "1 of 5 points" in words
+    assert "1 of 6 points" in words
 
 
 @pytest.mark.parametrize("path", ["hand in", "marked"])

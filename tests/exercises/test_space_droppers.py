@@ -1,4 +1,5 @@
 import re
+from math import ceil, floor
 
 import pytest
 from hypothesis import given
@@ -35,7 +36,7 @@ def without(task, *gone):
 def test_the_places_of_the_layout_get_full_marks(task):
     marked = KIND.grade(task, answer_at(task.fewest))
     assert marked.passed
-    assert marked.marks == marked.out_of == 5
+    assert marked.marks == marked.out_of == 6 + task.has_sweep
     assert marked.remarks == ()
 
 
@@ -49,14 +50,15 @@ def test_every_place_of_the_drawn_rope_falls_on_a_whole_inch(task):
 @given(tasks, st.sampled_from(SIDES))
 def test_a_missing_corner_loses_just_that_corner(task, side):
     marked = KIND.grade(task, answer_at(without(task, task.footrope.corner(side))))
-    assert lost(marked) == {f"dropper_at_corners:{side}"}
-    assert marked.marks == 4
+    assert lost(marked) == {f"dropper_at_corners:{side}", "fewest"}
+    assert marked.marks == marked.out_of - 2
     assert not marked.passed
 
 
 @given(tasks)
 def test_a_missing_centre_loses_just_the_centre(task):
-    assert lost(KIND.grade(task, answer_at(without(task, 0.0)))) == {"dropper_at_centre"}
+    marked = KIND.grade(task, answer_at(without(task, 0.0)))
+    assert lost(marked) == {"dropper_at_centre", "fewest"}
 
 
 @given(tasks, st.sampled_from(SIDES), st.data())
@@ -64,8 +66,11 @@ def test_a_missing_wing_dropper_loses_just_that_wing(task, side, data):
     sign = -1 if side == "port" else 1
     corner = abs(task.footrope.corner(side))
     on_wing = [at for at in task.fewest if at * sign > corner + INCH / 2]
+    if not on_wing:
+        return
     gone = data.draw(st.sampled_from(on_wing))
-    assert lost(KIND.grade(task, answer_at(without(task, gone)))) == {f"dropper_spacing:{side}"}
+    marked = KIND.grade(task, answer_at(without(task, gone)))
+    assert lost(marked) == {f"dropper_spacing:{side}", "fewest"}
 
 
 @given(tasks, st.sampled_from(SIDES))
@@ -73,7 +78,8 @@ def test_a_corner_dropper_one_inch_off_is_not_at_the_corner(task, side):
     corner = task.footrope.corner(side)
     toward_centre = INCH if corner < 0 else -INCH
     placed = [*without(task, corner), corner + toward_centre]
-    assert lost(KIND.grade(task, answer_at(placed))) == {f"dropper_at_corners:{side}"}
+    marked = KIND.grade(task, answer_at(placed))
+    assert lost(marked) - {"fewest"} == {f"dropper_at_corners:{side}"}
 
 
 def _length_in(sentence):
@@ -90,28 +96,90 @@ def test_marks_agree_with_the_rule_module_on_the_whole_rope(task, inches):
         return
     marked = KIND.grade(task, answer_at(placed))
     failed = judge(task.rig(placed), task.rulebook).failed_keys & set(KEYS)
-    assert {key.partition(":")[0] for key in lost(marked)} == failed
-    assert marked.passed == (not failed)
+    assert {key.partition(":")[0] for key in lost(marked)} - {"fewest"} == failed
+    assert marked.passed == (not failed and len(placed) <= len(task.fewest))
 
 
 @given(tasks)
-def test_droppers_to_spare_are_legal_but_remarked_upon(task):
+def test_one_dropper_to_spare_breaks_no_rule_and_is_no_pass(task):
     extra = task.footrope.starboard_corner - 2 * FOOT
     marked = KIND.grade(task, answer_at([*task.fewest, extra]))
-    assert marked.passed
-    assert marked.marks == marked.out_of
+    assert lost(marked) == {"fewest"}
+    assert not marked.passed
+    (line,) = [line for line in marked.lines if line.key == "fewest"]
+    assert line.margin_text == "1 too many"
     (remark,) = marked.remarks
-    assert "extra one is allowed" in remark
+    assert "No rule forbids the extra one" in remark
     assert " lb in sea water" in remark
 
 
 @given(tasks)
-def test_two_droppers_at_one_place_are_remarked_upon(task):
+def test_a_dropper_every_foot_meets_every_rule_at_most_and_never_passes(task):
+    rope = task.footrope
+    feet = range(ceil(rope.port_end / FOOT), floor(rope.starboard_end / FOOT) + 1)
+    marked = KIND.grade(task, answer_at([at * FOOT for at in feet]))
+    assert "fewest" in lost(marked)
+    assert not marked.passed
+
+
+@given(tasks, st.sampled_from(SIDES))
+def test_the_fewest_may_hang_elsewhere_if_every_rule_is_met(task, side):
+    """A wing of one dropper and less than a step left: it may hang nearer to the corner."""
+    corner = task.footrope.corner(side)
+    sign = -1 if side == "port" else 1
+    interval = task.rulebook.requirement("dropper_spacing").limit
+    (*_, last) = sorted(task.fewest, key=lambda at: at * sign)
+    if (last - corner) * sign < INCH or abs(task.footrope.end(side) - last) > interval - 2 * INCH:
+        return
+    marked = KIND.grade(task, answer_at([*without(task, last), last - sign * INCH]))
+    assert marked.passed
+
+
+@given(tasks)
+def test_two_droppers_at_one_place_are_one_too_many(task):
     answer = answer_at(task.fewest)
     answer["starboard"] += "\n" + answer["starboard"].splitlines()[0]
     marked = KIND.grade(task, answer)
-    assert marked.passed
+    assert not marked.passed
     assert any("hang together" in remark for remark in marked.remarks)
+
+
+def test_where_there_is_a_sweep_a_dropper_has_to_hang_straight_down_to_it():
+    book = rulebook.load("chain-sweep")
+    task = KIND.generate(5, book, 3)
+    answer = answer_at(task.fewest)
+    assert KIND.grade(task, answer).passed
+    leaning = f"{(-task.fewest[0] + INCH) / INCH:.4f} in"
+    marked = KIND.grade(task, answer | {"on_sweep": leaning})
+    assert lost(marked) == {"sweep_attachment", "fewest"}
+    with pytest.raises(BadAnswer):
+        KIND.grade(task, answer | {"on_sweep": ""})
+
+
+def test_the_harder_the_rope_the_less_its_wings_miss_whole_intervals():
+    def misses(level):
+        for seed in range(60):
+            rope = KIND.generate(seed, rulebook.load("no-sweep"), level).footrope
+            step = rulebook.load("no-sweep").requirement("dropper_spacing").limit
+            for side in SIDES:
+                off = rope.wing(side) % step
+                off = min(off, step - off)
+                if off > INCH / 2:
+                    yield off
+
+    assert min(misses(1)) > max(misses(2))
+    assert min(misses(2)) > max(misses(3))
+
+
+@pytest.mark.parametrize(("name", "difficulty"), EVERY)
+def test_counting_from_the_center_never_passes(name, difficulty):
+    book = rulebook.load(name)
+    step = book.requirement("dropper_spacing").limit
+    for seed in range(100):
+        task = KIND.generate(seed, book, difficulty)
+        rope = task.footrope
+        counts = range(ceil(rope.port_end / step), floor(rope.starboard_end / step) + 1)
+        assert not KIND.grade(task, answer_at([at * step for at in counts])).passed
 
 
 @given(tasks)

@@ -1,16 +1,17 @@
 """Hang droppers along a footrope."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django import forms
 
-from rigs import chain, layout, sample, units
+from rigs import chain, layout, units
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import straight_view
-from rigs.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig
+from rigs.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig, Sweep
 from rigs.judge import FAIL, PASS, judge
 from rigs.measures import MEASURES
 from rigs.places import off_centre
+from rigs.ropes import bare_rope
 from rigs.rulebook import ROUNDING
 from rigs.units import INCH, UnitError, feet_inches
 
@@ -22,6 +23,9 @@ SIGN = {PORT: -1, STARBOARD: 1}
 # What is judged here: the first for the whole rope, the others for each side alone.
 KEYS = ("dropper_at_centre", "dropper_at_corners", "dropper_spacing")
 
+# Judged too where there is a sweep for the lower ends to meet.
+ATTACHMENT = "sweep_attachment"
+
 
 @dataclass(frozen=True, kw_only=True)
 class SpacingTask(Task):
@@ -31,10 +35,28 @@ class SpacingTask(Task):
     length: float
     diameter: float
 
-    def rig(self, positions):
-        """Return the footrope with droppers at ``positions``, signed metres from the centre."""
-        droppers = tuple(Dropper(at, self.length, self.diameter) for at in sorted(positions))
-        return Rig(Headrope(None), self.footrope, droppers=droppers, floats=None)
+    @property
+    def has_sweep(self):
+        """Whether the droppers hang down to a sweep, by the rule set of the task."""
+        return self.rulebook.has(ATTACHMENT)
+
+    def rig(self, positions, on_sweep=None):
+        """
+        Return the footrope with droppers at ``positions``, signed metres from the centre.
+
+        ``on_sweep`` is how far from the sweep's centre the one farthest to port meets it, in
+        metres; without it there is no sweep.
+        """
+        droppers = [Dropper(at, self.length, self.diameter) for at in sorted(positions)]
+        if on_sweep is None:
+            return Rig(Headrope(None), self.footrope, droppers=tuple(droppers), floats=None)
+        hung = [replace(each, sweep_position=each.position) for each in droppers]
+        sign = 1 if hung[0].position > 0 else -1
+        hung[0] = replace(hung[0], sweep_position=sign * on_sweep)
+        sweep = Sweep(None, None, self.diameter)
+        return Rig(
+            Headrope(None), self.footrope, droppers=tuple(hung), floats=None, sweep=sweep
+        )
 
     @property
     def fewest(self):
@@ -62,7 +84,31 @@ class SpacingForm(AnswerForm):
         help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
     )
-    field_order = ["port", "centre", "starboard"]
+    on_sweep = forms.CharField(
+        label="Take your dropper farthest to port. Its lower end meets the sweep. How far is that "
+        "from the center of the sweep?",
+        max_length=40,
+        help_text="Measured along the sweep, such as 6 ft 6 in.",
+        widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
+        error_messages={"required": "Write a distance, such as 6 ft 6 in."},
+    )
+    field_order = ["port", "centre", "starboard", "on_sweep"]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not self.task.has_sweep:
+            del self.fields["on_sweep"]
+
+    def clean_on_sweep(self):
+        try:
+            return units.parse_length(self.cleaned_data["on_sweep"])
+        except UnitError as error:
+            raise forms.ValidationError(str(error)) from error
+
+    @property
+    def places(self):
+        """The fields that say where droppers hang on the footrope."""
+        return [self[name] for name in ("port", "centre", "starboard")]
 
     def _distances(self, side):
         reach = abs(self.task.footrope.end(side))
@@ -86,7 +132,7 @@ class SpacingForm(AnswerForm):
 
     def clean(self):
         cleaned = super().clean()
-        if not self.errors and not any(cleaned.get(name) for name in self.fields):
+        if not self.errors and not positions(cleaned):
             raise forms.ValidationError("Hang at least one dropper before you turn it in.")
         return cleaned
 
@@ -139,6 +185,8 @@ def answer_at(places):
         "port": write_distances(-at for at in sorted(places, reverse=True) if at < 0),
         "centre": any(at == 0 for at in places),
         "starboard": write_distances(at for at in sorted(places) if at > 0),
+        # Straight down; only read where there is a sweep.
+        "on_sweep": write_distances([abs(min(places, default=0.0))]),
     }
 
 
@@ -147,7 +195,7 @@ class SpaceDroppers(Kind):
 
     slug = "space-droppers"
     title = "Space the droppers"
-    summary = "Hang the droppers along a footrope where the rules require them."
+    summary = "Hang the fewest droppers along a footrope that the rules allow."
     template = "exercises/space_droppers.html"
     form_class = SpacingForm
     rulebooks = {
@@ -159,11 +207,11 @@ class SpaceDroppers(Kind):
     covers_all = True
 
     def covers(self, rulebook, difficulty):
-        return KEYS
+        return (*KEYS, ATTACHMENT) if rulebook.has(ATTACHMENT) else KEYS
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        footrope = sample.footrope(rng, rulebook, difficulty)
+        footrope = bare_rope(rng, rulebook, difficulty)
         stock = rulebook.requirement("dropper_stock").limit
         length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
         return SpacingTask(
@@ -201,19 +249,42 @@ class SpaceDroppers(Kind):
         return answer_at([0.0])
 
     def grade(self, task, answer):
-        placed = positions(self.read(task, answer))
-        rig = task.rig(placed)
+        cleaned = self.read(task, answer)
+        placed = positions(cleaned)
+        rig = task.rig(placed, cleaned.get("on_sweep"))
         verdict = judge(rig, task.rulebook)
         lines = [self._line(verdict.finding(KEYS[0]))]
         for key in KEYS[1:]:
             for side, finding in _by_side(rig, verdict.finding(key)):
                 lines.append(self._line(finding, side))
-        passed = all(line.right for line in lines)
+        if task.has_sweep:
+            lines.append(self._line(verdict.finding(ATTACHMENT)))
+        lines.append(self._count_line(task, placed, all(line.right for line in lines)))
         return Marked(
             lines=tuple(lines),
-            passed=passed,
+            passed=all(line.right for line in lines),
             draw=lambda: self._pictures(task, placed),
             remarks=tuple(self._remarks(task, placed)),
+        )
+
+    @staticmethod
+    def _count_line(task, placed, all_met):
+        """Return the line on how many droppers hang; a point only if they meet the rules too."""
+        hung, enough = len(placed), len(task.fewest)
+        right = all_met and hung <= enough
+        more = f"{hung - enough} too many" if hung > enough else ""
+        return Line(
+            key="fewest",
+            title="No more droppers than needed",
+            outcome=PASS if right else FAIL,
+            right=right,
+            marks=int(right),
+            out_of=1,
+            yours=f"{hung} dropper{'' if hung == 1 else 's'}",
+            measured_text=f"the fewest that meet the rules are {enough}",
+            allowed_text="no more than needed, and every rule met",
+            margin_text=more,
+            source="No rule asks for the fewest. This question does.",
         )
 
     @staticmethod
@@ -237,7 +308,7 @@ class SpaceDroppers(Kind):
         yield Picture("The net's mouth from above", plan_view(right, verdict, own, names))
 
     def _remarks(self, task, placed):
-        """Yield what is legal but worth a word."""
+        """Yield what breaks no rule but is worth a word."""
         for at in sorted(set(placed)):
             if placed.count(at) > 1:
                 yield f"{placed.count(at)} droppers hang together at {off_centre(at)}."
@@ -248,10 +319,10 @@ class SpaceDroppers(Kind):
             )
             one = len(spare) == 1
             yield (
-                f"You hung {len(placed)} droppers. {len(task.fewest)} are enough. The "
-                f"{'extra one is' if one else f'{len(spare)} extra are'} allowed, but "
-                f"{'adds' if one else 'add'} {units.pounds(weight)} in sea water. You could take "
-                f"off {'; and '.join(off_centre(at) for at in spare)}."
+                f"You hung {len(placed)} droppers. {len(task.fewest)} are enough. No rule forbids "
+                f"the {'extra one' if one else f'{len(spare)} extra'}, but "
+                f"{'it adds' if one else 'they add'} {units.pounds(weight)} in sea water. You "
+                f"could take off {'; and '.join(off_centre(at) for at in spare)}."
             )
 
     def _spare(self, task, placed):
