@@ -42,16 +42,17 @@ def _is_clear(value, requirement, least):
     return abs(value - requirement.limit) >= least - ROUNDING
 
 
-def roomy_rig(rng, rulebook, room, difficulty=1):
+def roomy_rig(rng, rulebook, room=None, difficulty=1):
     """
     Return a Rig that ``rulebook`` passes in every requirement, clear of its limits.
 
-    ``rng`` is a random.Random, ``room`` is as above; it must leave something between
-    the sizes that are sold, or none would ever be found.
+    ``rng`` is a random.Random, ``room`` is as above, nothing unless it is given; it must
+    leave something between the sizes that are sold, or none would ever be found. How the
+    parts are sized says nothing of where their limits are.
     """
     while True:
         rig = _eased(sample.legal_rig(rng, rulebook, difficulty), rng, rulebook, difficulty)
-        if not judge(rig, rulebook).missed_keys and stands_clear(rig, rulebook, room):
+        if not judge(rig, rulebook).missed_keys and stands_clear(rig, rulebook, room or {}):
             return rig
 
 
@@ -62,9 +63,10 @@ def _eased(rig, rng, rulebook, difficulty):
         rig,
         headrope=head,
         droppers=_droppers(rig, rng, rulebook),
-        floats=_floats(head, rng, rulebook),
+        floats=even_floats(head, rng, rulebook, _float_size(rng, rulebook)),
         legs=tuple(_thinner(rig.legs, rng, rulebook)),
         ground_cables=tuple(_cables(rig, rng, rulebook)),
+        sweep=_sweep(rig, rng, rulebook),
     )
 
 
@@ -88,7 +90,7 @@ def _droppers(rig, rng, rulebook):
         sign = -1 if corner < 0 else 1
         out = layout.wing_positions(rope.wing(side), interval)
         places += [corner, *(corner + sign * each for each in out)]
-    length = rulebook.requirement("dropper_length").limit + rng.randint(1, 8) * INCH
+    length = rulebook.requirement("dropper_length").limit + rng.randint(3, 10) * INCH
     chain = _below(rng, sample.chains(), rulebook.requirement("dropper_stock").limit)
     return tuple(
         Dropper(at, length, chain, sweep_position=None if rig.sweep is None else at)
@@ -96,13 +98,28 @@ def _droppers(rig, rng, rulebook):
     )
 
 
-def _floats(head, rng, rulebook):
-    """Return floats evenly spaced, closer than they need be and larger."""
-    widest = rulebook.requirement("float_spacing").limit - rng.randint(3, 9) * INCH
-    least = rulebook.requirement("float_diameter").limit
-    size = rng.choice([each for each in sample.float_sizes() if each > least + _FINEST][:2])
+def even_floats(head, rng, rulebook, diameter):
+    """Return floats of ``diameter`` metres along ``head``, closer than they need be."""
+    widest = rulebook.requirement("float_spacing").limit - rng.randint(6, 14) * INCH
     gaps = ceil(head.length / widest)
-    return tuple(Float(head.length * (i / gaps - 0.5), size) for i in range(gaps + 1))
+    return tuple(Float(head.length * (i / gaps - 0.5), diameter) for i in range(gaps + 1))
+
+
+def _float_size(rng, rulebook):
+    least = rulebook.requirement("float_diameter").limit
+    return rng.choice([each for each in sample.float_sizes() if each > least + _FINEST][:2])
+
+
+def _sweep(rig, rng, rulebook):
+    """Return the sweep with slack to spare on both sides, None if there is none."""
+    if rig.sweep is None:
+        return None
+    chain = _below(rng, sample.chains(), rulebook.requirement("sweep_stock").limit)
+    extra = rulebook.requirement("sweep_excess_each_side").limit
+    halves = [
+        abs(rig.footrope.end(side)) + extra + rng.randint(26, 48) * INCH for side in SIDES
+    ]
+    return replace(rig.sweep, port=halves[0], starboard=halves[1], diameter=chain)
 
 
 def _thinner(legs, rng, rulebook):

@@ -65,17 +65,23 @@ def _float_spacing(rig):
 
 
 def _make(dropper, met):
-    """Return a dropper without its place; ``met`` says where it meets the sweep if it leans."""
+    """Return a dropper without its place; ``met`` says where it meets the sweep if there is one."""
     text = (
         f"{_inches(dropper.length)} of {_inches(dropper.diameter)} chain"
         f"{', doubled' if dropper.count == 2 else ''}, "
         f"{_yes(dropper.bare, 'bare', 'with weights or wrapping on it')}"
     )
-    if dropper.sweep_position is None:
-        return text
-    if abs(dropper.sweep_position - dropper.position) < INCH / 32:
-        return f"{text}, straight down to the sweep"
-    return f"{text}, meets the sweep {met(dropper)}"
+    return text if dropper.sweep_position is None else f"{text}, {met(dropper)}"
+
+
+def _meets_at(dropper):
+    # Told alike of one that hangs straight down and one that leans, for the reader to compare.
+    return f"meets the sweep {off_centre(dropper.sweep_position)}"
+
+
+def _meets_off(dropper):
+    off = abs(dropper.sweep_position - dropper.position)
+    return f"meets the sweep {inches(off)} off straight down"
 
 
 def _none_of(droppers):
@@ -87,7 +93,7 @@ def _droppers(rig):
     if nothing := _none_of(rig.droppers):
         yield "Droppers", nothing
     for each in rig.droppers or ():
-        text = _make(each, lambda it: off_centre(it.sweep_position))
+        text = _make(each, _meets_at)
         yield f"Dropper at {off_centre(each.position)}", text
 
 
@@ -95,10 +101,7 @@ def _makes_of_droppers(rig):
     """Yield how many droppers there are of each make, without saying where."""
     if nothing := _none_of(rig.droppers):
         yield "Droppers", nothing
-    makes = Counter(
-        _make(each, lambda it: f"{inches(abs(it.sweep_position - it.position))} off straight down")
-        for each in rig.droppers or ()
-    )
+    makes = Counter(_make(each, _meets_off) for each in rig.droppers or ())
     for text, count in makes.items():
         yield "1 dropper" if count == 1 else f"{count} droppers", text
 

@@ -125,6 +125,17 @@ RED_HERRINGS = {
 }
 
 
+def apart_from(rulebook, keys):
+    """Return the names of those that seem to break a law of ``rulebook`` other than ``keys``."""
+    return [
+        name
+        for name, each in RED_HERRINGS.items()
+        if each.key not in keys
+        and rulebook.has(each.key)
+        and not rulebook.requirement(each.key).by_custom
+    ]
+
+
 def with_red_herrings(rig, names, rng, rulebook, suits=None):
     """
     Return (rig, names): ``rig`` with as many of ``names`` as can be had, and which those are.

@@ -1,35 +1,54 @@
 """Judge a whole rig, as an officer would."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django import forms
 
-from rigs import faults, sample
+from rigs.clearance import roomy_rig
 from rigs.describe import describe
 from rigs.drawing.plan import plan_view
+from rigs.faults import CannotSpoil
 from rigs.gear import Rig
 from rigs.judge import FAIL, PASS, judge
 from rigs.plan.limits import star
+from rigs.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.spots import ONE_OF, measured, put_many, readings, seen
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
 LEGAL, NOT_LEGAL = "legal", "not legal"
 SAID = {LEGAL: "yes, it meets them all", NOT_LEGAL: "no, it breaks at least one"}
 
-# How many faults a rig may have, each as likely, by difficulty.
-FAULTS = {1: (0, 1, 1), 2: (0, 1, 1, 2), 3: (0, 1, 2, 3)}
+# Four rigs in ten are sound. The others have so many faults, each number as likely.
+SOUND_SHARE = 0.4
+FAULTS = {1: (1,), 2: (1, 1, 2), 3: (1, 1, 2, 3)}
 
-VERDICT_MARKS = 2
-FAULT_MARKS = 2
-SOUND_PART_COSTS = 1
-PASS_SHARE = 0.8
+# How many things on a rig draw the eye, faulty or sound: no count tells which they are.
+SPOTS = {1: 2, 2: 4, 3: 6}
+
+# Of the sound ones so many at most merely look odd; the others lie near their limits.
+ODD = {1: 1, 2: 1, 3: 2}
+
+# How often a fault is one that is merely seen, such as cookies on a wire.
+SEEN_SHARE = {1: 0.3, 2: 0.2, 3: 0.1}
+
+VERDICT_MARKS, PART_MARKS = 2, 2
+SLIPS = {1: 1, 2: 1, 3: 0}
+"""How many parts may be called wrong in a pass, by difficulty; never the verdict."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class JudgingTask(Task):
-    """A whole rig, sound or with faults; nothing says which."""
+    """
+    A whole rig, sound or with faults; nothing says which.
+
+    ``about`` are the keys of the rules that it was made to break or to meet by little, and
+    ``odd`` the names of the red herrings on it.
+    """
 
     rig: Rig
+    about: tuple[str, ...]
+    odd: tuple[str, ...]
 
     @property
     def verdict(self):
@@ -47,7 +66,7 @@ class JudgingTask(Task):
 
 
 class JudgingForm(AnswerForm):
-    """Legal or not, and which parts fail."""
+    """Whether it meets the rules, and which parts break one."""
 
     verdict = forms.ChoiceField(
         label="Does this rig meet the rules?",
@@ -64,16 +83,8 @@ class JudgingForm(AnswerForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["failing"].choices = [
-            (each.key, self._label(each)) for each in self.task.requirements
+            (each.key, each.title) for each in self.task.requirements
         ]
-
-    def _label(self, requirement):
-        """Return the part's name; for beginners with what the rule allows, marked as need be."""
-        label = requirement.title
-        # Where the limit is a mere yes or nought, the title says it all.
-        if self.task.difficulty == EASIEST and requirement.limit not in (True, 0):
-            label += f" ({star(requirement, requirement.allowed_text)})"
-        return label
 
 
 class JudgeRig(Kind):
@@ -91,39 +102,76 @@ class JudgeRig(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return faults.spoilable(rulebook)
+        return (*measured(rulebook), *seen(rulebook))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
+        """
+        Return the task; a rule in ``focus`` is as likely broken on its rig as met by little.
+        """
         rng = self.rng(seed, rulebook, difficulty)
-        rig = self._rig(rng, rulebook, difficulty, focus)
-        # Not every rig can be spoilt in every way: one without wing droppers cannot
-        # lose one. Another is drawn then.
-        while focus and not judge(rig, rulebook).failed_keys.issuperset(focus):
-            rig = self._rig(rng, rulebook, difficulty, focus)
-        return JudgingTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig)
-
-    def _rig(self, rng, rulebook, difficulty, focus):
-        """Return a rig with as many faults as the difficulty has, those of ``focus`` first."""
-        rig = sample.legal_rig(rng, rulebook, difficulty)
-        left = max(rng.choice(FAULTS[difficulty]), len(focus))
-        keys = list(faults.spoilable(rulebook, rig))
-        rng.shuffle(keys)
-        keys.sort(key=lambda key: key not in focus)
-        for key in keys:
-            if not left:
-                break
+        while True:
+            rig = roomy_rig(rng, rulebook, difficulty=difficulty)
             try:
-                rig = faults.spoil(rig, key, rng, rulebook, difficulty)
-            except faults.CannotSpoil:
+                sides = self._sides(rng, rulebook, difficulty, focus, rig)
+                rig = put_many(rig, sides, rng, rulebook, difficulty)
+            except CannotSpoil:
+                # Not every rig can be changed in every way: a short wing has no wide gap.
                 continue
-            left -= 1
-        return rig
+            break
+        names = apart_from(rulebook, sides)
+        count = max(0, SPOTS[difficulty] - len(sides))
+        near = readings(rig, sides, rulebook)
+        rig, odd = with_red_herrings(
+            rig,
+            rng.sample(names, min(count, len(names))),
+            rng,
+            rulebook,
+            lambda made: readings(made, sides, rulebook) == near,
+        )
+        return JudgingTask(
+            seed=seed,
+            rulebook=rulebook,
+            difficulty=difficulty,
+            rig=rig,
+            about=tuple(sides),
+            odd=odd,
+        )
+
+    def _sides(self, rng, rulebook, difficulty, focus, rig):
+        """Return the rules that the rig is to be about, each with whether it is broken."""
+        faulty = 0 if rng.random() < SOUND_SHARE else rng.choice(FAULTS[difficulty])
+        # Broken half of the time in all: more often on a rig that is faulty, never on others.
+        first = [key for key in focus if faulty and rng.random() < 0.5 / (1 - SOUND_SHARE)]
+        first = first[:faulty]
+        chosen = list(focus)
+        sides = dict.fromkeys(focus, False) | dict.fromkeys(first, True)
+        near, looked_at = list(measured(rulebook, rig)), list(seen(rulebook, rig))
+        for _ in range(faulty - len(first)):
+            pool = looked_at if rng.random() < SEEN_SHARE[difficulty] else near
+            key = _another(rng, pool, chosen)
+            sides[key] = True
+            chosen.append(key)
+        odd = rng.randint(0, ODD[difficulty])
+        while len(sides) < SPOTS[difficulty] - odd:
+            key = _another(rng, near, chosen)
+            sides[key] = False
+            chosen.append(key)
+        return sides
 
     def shown(self, task):
         return {
             "description": describe(task.rig),
             "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
+            "limits": self._limits(task) if task.difficulty == EASIEST else (),
         }
+
+    def _limits(self, task):
+        """Return (title, limit) of what a beginner is shown; of a mere yes the title says all."""
+        return [
+            (each.title, star(each, each.allowed_text))
+            for each in task.requirements
+            if each.limit not in (True, 0)
+        ]
 
     def any_answer(self, task):
         return {"verdict": LEGAL, "failing": []}
@@ -132,18 +180,15 @@ class JudgeRig(Kind):
         cleaned = self.read(task, answer)
         verdict = task.verdict
         ticked = set(cleaned["failing"])
-        lines = (
-            self._verdict_line(verdict, cleaned["verdict"]),
-            *(self._part_line(finding, finding.key in ticked) for finding in verdict.regulation),
-        )
-        marked = Marked(
-            lines=lines,
-            passed=False,
+        parts = [self._part_line(finding, finding.key in ticked) for finding in verdict.regulation]
+        slips = sum(not line.right for line in parts)
+        first = self._verdict_line(verdict, cleaned["verdict"])
+        return Marked(
+            lines=(first, self._parts_line(slips, len(parts)), *parts),
+            passed=first.right and slips <= SLIPS[task.difficulty],
             draw=lambda: (Picture("Every fault that can be drawn", plan_view(task.rig, verdict)),),
-            remarks=tuple(self._remarks(cleaned["verdict"], ticked)),
+            remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
         )
-        passed = lines[0].right and marked.marks >= PASS_SHARE * marked.out_of
-        return replace(marked, passed=passed)
 
     def _verdict_line(self, verdict, said):
         right = verdict.legal is (said == LEGAL)
@@ -160,22 +205,30 @@ class JudgeRig(Kind):
             source=verdict.rulebook.citation,
         )
 
+    def _parts_line(self, slips, count):
+        """Return the line on all parts together, worth the same whatever is wrong with a rig."""
+        return Line(
+            key="parts",
+            title="Every part right",
+            outcome=FAIL if slips else PASS,
+            right=not slips,
+            marks=max(0, PART_MARKS - slips),
+            out_of=PART_MARKS,
+            yours=f"{count - slips} of {count} parts right",
+            measured_text="each part is told below",
+        )
+
     def _part_line(self, finding, ticked):
-        right = finding.failed is ticked
-        if finding.failed:
-            marks, out_of = FAULT_MARKS * right, FAULT_MARKS
-        else:
-            marks, out_of = -SOUND_PART_COSTS * ticked, 0
         return Line.of(
             finding,
-            right=right,
-            marks=marks,
-            out_of=out_of,
+            right=finding.failed is ticked,
+            marks=0,
+            out_of=0,
             yours="breaks the rule" if ticked else "meets the rule",
         )
 
-    def _remarks(self, said, ticked):
-        """Yield a word where the answer contradicts itself."""
+    def _remarks(self, task, said, ticked):
+        """Yield a word where the answer contradicts itself, and on what is merely odd."""
         if ticked and said == LEGAL:
             yield (
                 "You checked a part that breaks a rule, but said that the rig meets the rules. "
@@ -183,3 +236,14 @@ class JudgeRig(Kind):
             )
         if not ticked and said == NOT_LEGAL:
             yield "You said that the rig breaks a rule, but checked no part that does."
+        for name in task.odd:
+            yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
+
+
+def _another(rng, keys, taken):
+    """Return one of ``keys`` that is not among ``taken``, nor another limit of the same reading."""
+    barred = {key for pair in ONE_OF if set(pair) & set(taken) for key in pair} | set(taken)
+    left = [key for key in keys if key not in barred]
+    if not left:
+        raise CannotSpoil
+    return rng.choice(left)
