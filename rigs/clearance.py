@@ -116,9 +116,7 @@ def _sweep(rig, rng, rulebook):
         return None
     chain = _below(rng, sample.chains(), rulebook.requirement("sweep_stock").limit)
     extra = rulebook.requirement("sweep_excess_each_side").limit
-    halves = [
-        abs(rig.footrope.end(side)) + extra + rng.randint(26, 48) * INCH for side in SIDES
-    ]
+    halves = [abs(rig.footrope.end(side)) + extra + rng.randint(26, 48) * INCH for side in SIDES]
     return replace(rig.sweep, port=halves[0], starboard=halves[1], diameter=chain)
 
 

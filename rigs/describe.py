@@ -76,7 +76,7 @@ def _make(dropper, met):
 
 def _meets_at(dropper):
     # Told alike of one that hangs straight down and one that leans, for the reader to compare.
-    return f"meets the sweep {off_centre(dropper.sweep_position)}"
+    return f"meets the sweep at {off_centre(dropper.sweep_position)}"
 
 
 def _meets_off(dropper):

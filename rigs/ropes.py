@@ -12,7 +12,7 @@ from .units import FOOT, INCH
 # By level, in inches: from how little to how much a wing is over or short of whole
 # intervals, and how many of those it has.
 _OFF = {1: (24, 44), 2: (9, 20), 3: (1, 5)}
-_INTERVALS = {1: (1, 3), 2: (1, 4), 3: (2, 5)}
+_INTERVALS = {1: (2, 3), 2: (2, 4), 3: (2, 5)}
 _BOSOM_STEP = {1: 24, 2: 12, 3: 2}
 _SHORTEST_BOSOM, _LONGEST_BOSOM = 10 * FOOT, 24 * FOOT
 

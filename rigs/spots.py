@@ -81,11 +81,9 @@ _DISTANCES = {
 }
 
 # What is gauged comes in sizes, of which the limit is one that is met.
-_SIZED = {
-    key: INCH / 16
-    for key in ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire")
-    + ("dropper_stock", "sweep_stock", "mesh_size")
-} | {"mesh_count_long": 1, "mesh_count_short": 1}
+_GAUGED = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire", "dropper_stock", "sweep_stock")
+_SIZED = dict.fromkeys((*_GAUGED, "mesh_size"), INCH / 16)
+_SIZED |= {"mesh_count_long": 1, "mesh_count_short": 1}
 
 
 def distance(rng, key, broken, level, room=0.0):
@@ -160,7 +158,7 @@ def put_many(rig, sides, rng, rulebook, level=1, *, room=None, suits=None):
 
 
 def readings(rig, keys, rulebook):
-    """Return what is read of each of ``keys`` that binds ``rig``: the value nearest to its limit."""
+    """Return what is read of each of ``keys`` that binds ``rig``: the reading nearest its limit."""
     findings = judge(rig, rulebook).findings
     return {each.key: each.measured for each in findings if each.key in keys}
 
@@ -204,8 +202,18 @@ class _Spot(NamedTuple):
         changed = replace(parts[index], **changes)
         return self.rig.with_(**{part: (*parts[:index], changed, *parts[index + 1 :])})
 
-    def one_of(self, part, **changes):
-        return self.swapped(part, self.rng.randrange(len(getattr(self.rig, part))), **changes)
+    def farthest(self, part, field):
+        """Return the rig with ``field`` of one of its parts as is wanted, none nearer the limit."""
+        parts = getattr(self.rig, part)
+        at_least = self.requirement.test == "at least"
+        wanted, better = (self.least, max) if at_least else (self.most, min)
+        if not self.is_broken:
+            parts = tuple(
+                replace(each, **{field: better(getattr(each, field), wanted)}) for each in parts
+            )
+        index = self.rng.randrange(len(parts))
+        changed = replace(parts[index], **{field: wanted})
+        return self.rig.with_(**{part: (*parts[:index], changed, *parts[index + 1 :])})
 
 
 _SHORTEST = 12 * FOOT  # a headrope shorter than that is on no trawl (common practice, no source)
@@ -236,7 +244,7 @@ def _float_gap(spot):
 
 
 def _float(spot):
-    return spot.one_of("floats", diameter=spot.least)
+    return spot.farthest("floats", "diameter")
 
 
 def _wing_gap(spot):
@@ -348,22 +356,28 @@ def _legs(spot):
 
 def _cable(spot):
     """Make one ground cable so long that it and the longer leg come to what is wanted."""
-    index = spot.rng.randrange(len(spot.rig.ground_cables))
-    side = spot.rig.ground_cables[index].side
-    leg = next(each for each in spot.rig.legs if each.side == side)
-    length = spot.most - max(leg.top_length, leg.bottom_length)
-    return spot.swapped("ground_cables", index, length=length)
+    rig, longest = spot.rig, spot.rng.choice(spot.rig.ground_cables)
+    cables = []
+    for cable in rig.ground_cables:
+        leg = next(each for each in rig.legs if each.side == cable.side)
+        whole = spot.most
+        if cable is not longest:
+            whole = min(spot.requirement.limit - abs(spot.off), spot.most)
+            whole -= spot.rng.randint(1, 6) * FATHOM / 2
+        longer = max(leg.top_length, leg.bottom_length)
+        cables.append(replace(cable, length=whole - longer))
+    return replace(rig, ground_cables=tuple(cables))
 
 
 def _thick(part, field):
     def change(spot):
-        return spot.one_of(part, **{field: spot.most})
+        return spot.farthest(part, field)
 
     return change
 
 
 def _dropper_length(spot):
-    return spot.one_of("droppers", length=spot.least)
+    return spot.farthest("droppers", "length")
 
 
 def _sweep_chain(spot):

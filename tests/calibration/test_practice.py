@@ -13,6 +13,7 @@ from training.calibration.models import PracticeRig, Turn
 from training.calibration.report import figures_of
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
+from training.exercises.kinds.one_reading import BROKEN
 
 from .round_factory import UNSURE, judge_all, make_round, truth
 
@@ -87,7 +88,7 @@ class TestRigs:
             rig = practise(departed, miss=["float_diameter", "legs_equal"])
             assert rig.rule in ("float_diameter", "legs_equal")
             finding = practice.task_of(rig).verdict.finding(rig.rule)
-            assert finding.failed is bool(rig.focus)
+            assert finding.failed is (BROKEN in rig.focus)
 
     def test_go_by_the_rounds_rule_set(self, departed):
         rig = practice.open_rig(fresh(departed))
@@ -109,7 +110,7 @@ class TestRigs:
         done = []
         for _ in range(3 * practice.RIGHT_RUNNING):
             done.append(PracticeRig(**practice._next_rig(book, ["legs_equal"], done, draw)))
-        sorts = [bool(each.focus) for each in done]
+        sorts = [BROKEN in each.focus for each in done]
         for start in range(len(sorts) - practice.RIGHT_RUNNING + 1):
             assert len(set(sorts[start : start + practice.RIGHT_RUNNING])) == 2
 

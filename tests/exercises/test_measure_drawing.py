@@ -151,7 +151,7 @@ PINNED = [
         2026,
         "chain-sweep",
         2,
-        ("ropes droppers chain", "", "uneven gaps, long dropper", 240, 282, 282),
+        ("ropes droppers chain", "", "", 240, 282, 282),
     ),
     (
         2**31 - 1,

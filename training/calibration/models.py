@@ -96,10 +96,10 @@ class PracticeRig(models.Model):
     """
     A rig to practise on after a round, made for one rule that its officer departed on.
 
-    ``focus`` lists what the rig is made to break, and is empty where it keeps ``rule``;
-    with the seed and ``kind_version`` it makes the rig anew. ``answer`` is raw; ``calls``
-    maps the key of each rule that binds the rig to whether the officer was right about it.
-    Both are null until the rig is handed in.
+    ``focus`` lists ``rule`` and whether the rig is to break or to meet it by little, and is
+    empty where it cannot be made to do either; with the seed and ``kind_version`` it makes
+    the rig anew. ``answer`` is raw; ``calls`` maps the key of each rule that binds the rig to
+    whether the officer was right about it. Both are null until the rig is handed in.
     """
 
     turn = models.ForeignKey(Turn, models.PROTECT, related_name="practice")

@@ -17,6 +17,7 @@ from django.utils import timezone
 from rigs.rulebook import Requirement
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
+from training.exercises.kinds.one_reading import BROKEN, MET
 
 from .making import rigs_of
 from .models import Call, PracticeRig, Turn
@@ -131,13 +132,13 @@ def _next_rig(rulebook, left, done, draw):
     rng = random.Random(draw(SEEDS))
     others = [key for key in left if not done or key != done[-1].rule]
     rule = rng.choice(others or left)
-    sorts = [bool(each.focus) for each in done if each.rule == rule][-MOST_ALIKE:]
+    sorts = [BROKEN in each.focus for each in done if each.rule == rule][-MOST_ALIKE:]
     broken = rng.random() < 0.5
     if len(sorts) == MOST_ALIKE and len(set(sorts)) == 1:
         broken = not sorts[0]
     made = {"rule": rule, "kind_version": KIND.version}
-    if broken and rule in KIND.covers(rulebook, LEVEL):
-        return made | {"seed": draw(SEEDS), "focus": [rule]}
+    if rule in KIND.covers(rulebook, LEVEL):
+        return made | {"seed": draw(SEEDS), "focus": [rule, BROKEN if broken else MET]}
     while True:
         seed = draw(SEEDS)
         if _keeps(KIND.generate(seed, rulebook, LEVEL).verdict, rule):

@@ -1,6 +1,7 @@
 """Judge a whole rig, as an officer would."""
 
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from django import forms
 
@@ -15,6 +16,7 @@ from rigs.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
 from rigs.spots import ONE_OF, measured, put_many, readings, seen
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
+from .one_reading import SIDES
 
 LEGAL, NOT_LEGAL = "legal", "not legal"
 SAID = {LEGAL: "yes, it meets them all", NOT_LEGAL: "no, it breaks at least one"}
@@ -82,9 +84,7 @@ class JudgingForm(AnswerForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["failing"].choices = [
-            (each.key, each.title) for each in self.task.requirements
-        ]
+        self.fields["failing"].choices = [(each.key, each.title) for each in self.task.requirements]
 
 
 class JudgeRig(Kind):
@@ -107,44 +107,45 @@ class JudgeRig(Kind):
     def generate(self, seed, rulebook, difficulty, focus=()):
         """
         Return the task; a rule in ``focus`` is as likely broken on its rig as met by little.
+
+        One followed by MET or BROKEN comes out so.
         """
         rng = self.rng(seed, rulebook, difficulty)
         while True:
-            rig = roomy_rig(rng, rulebook, difficulty=difficulty)
             try:
-                sides = self._sides(rng, rulebook, difficulty, focus, rig)
-                rig = put_many(rig, sides, rng, rulebook, difficulty)
+                rig, about, odd = self._rig(rng, rulebook, difficulty, focus)
             except CannotSpoil:
                 # Not every rig can be changed in every way: a short wing has no wide gap.
                 continue
-            break
-        names = apart_from(rulebook, sides)
-        count = max(0, SPOTS[difficulty] - len(sides))
+            return JudgingTask(
+                seed=seed,
+                rulebook=rulebook,
+                difficulty=difficulty,
+                rig=rig,
+                about=about,
+                odd=odd,
+            )
+
+    def _rig(self, rng, rulebook, difficulty, focus):
+        """Return a rig, the rules that it is about, and the red herrings on it."""
+        rig = roomy_rig(rng, rulebook, difficulty=difficulty)
+        sides = self._sides(rng, rulebook, difficulty, focus, rig)
+        rig = put_many(rig, sides, rng, rulebook, difficulty)
         near = readings(rig, sides, rulebook)
+        names = apart_from(rulebook, sides)
+        wanted = rng.sample(names, min(SPOTS[difficulty] - len(sides), len(names)))
         rig, odd = with_red_herrings(
-            rig,
-            rng.sample(names, min(count, len(names))),
-            rng,
-            rulebook,
-            lambda made: readings(made, sides, rulebook) == near,
+            rig, wanted, rng, rulebook, lambda made: readings(made, sides, rulebook) == near
         )
-        return JudgingTask(
-            seed=seed,
-            rulebook=rulebook,
-            difficulty=difficulty,
-            rig=rig,
-            about=tuple(sides),
-            odd=odd,
-        )
+        if len(sides) + len(odd) < SPOTS[difficulty]:
+            raise CannotSpoil
+        return rig, tuple(sides), odd
 
     def _sides(self, rng, rulebook, difficulty, focus, rig):
         """Return the rules that the rig is to be about, each with whether it is broken."""
         faulty = 0 if rng.random() < SOUND_SHARE else rng.choice(FAULTS[difficulty])
-        # Broken half of the time in all: more often on a rig that is faulty, never on others.
-        first = [key for key in focus if faulty and rng.random() < 0.5 / (1 - SOUND_SHARE)]
-        first = first[:faulty]
-        chosen = list(focus)
-        sides = dict.fromkeys(focus, False) | dict.fromkeys(first, True)
+        sides = _asked(rng, focus, faulty)
+        chosen, first = list(sides), [key for key, broken in sides.items() if broken]
         near, looked_at = list(measured(rulebook, rig)), list(seen(rulebook, rig))
         for _ in range(faulty - len(first)):
             pool = looked_at if rng.random() < SEEN_SHARE[difficulty] else near
@@ -238,6 +239,18 @@ class JudgeRig(Kind):
             yield "You said that the rig breaks a rule, but checked no part that does."
         for name in task.odd:
             yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
+
+
+def _asked(rng, focus, faulty):
+    """Return whether each rule of ``focus`` is to be broken on a rig of so many faults."""
+    sides = {}
+    for key, after in zip_longest(focus, focus[1:]):
+        if key in SIDES:
+            continue
+        # Broken half of the time in all: more often on a rig that is faulty, never on others.
+        by_chance = bool(faulty) and rng.random() < 0.5 / (1 - SOUND_SHARE)
+        sides[key] = SIDES.get(after, by_chance)
+    return sides
 
 
 def _another(rng, keys, taken):

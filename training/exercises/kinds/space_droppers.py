@@ -54,9 +54,7 @@ class SpacingTask(Task):
         sign = 1 if hung[0].position > 0 else -1
         hung[0] = replace(hung[0], sweep_position=sign * on_sweep)
         sweep = Sweep(None, None, self.diameter)
-        return Rig(
-            Headrope(None), self.footrope, droppers=tuple(hung), floats=None, sweep=sweep
-        )
+        return Rig(Headrope(None), self.footrope, droppers=tuple(hung), floats=None, sweep=sweep)
 
     @property
     def fewest(self):
