@@ -13,7 +13,7 @@ from itertools import accumulate
 from math import copysign
 from typing import NamedTuple
 
-from . import faults, layout
+from . import faults, layout, near, spans
 from .clearance import even_floats
 from .faults import CannotSpoil
 from .gear import PORT, SIDES, STARBOARD, Float
@@ -24,77 +24,21 @@ from .units import FATHOM, FOOT, INCH
 
 _TRIES = 12
 
-# What can be broken only along with another, though that need not be: a sweep short on
-# one side is short past that side's last dropper too.
-_ALONG = {"sweep_excess_each_side": {"sweep_excess", "sweep_wing_excess"}}
-
 # Of these just one at a time: they are two limits of the same reading.
 ONE_OF = (("footrope_longer", "footrope_excess"), ("mesh_count_long", "mesh_count_short"))
 
 
-class Step(NamedTuple):
-    """How far readings lie off a limit: from ``least`` to ``most`` in steps of ``by``, SI."""
-
-    least: float
-    most: float
-    by: float
-
-    def draw(self, rng, room=0.0):
-        """Return a distance, pushed out until it is ``room`` at least."""
-        count = rng.randint(0, round((self.most - self.least) / self.by))
-        return max(self.least, room) + count * self.by
-
-
-def _steps(unit, by, *levels):
-    return {
-        level: Step(least * unit, most * unit, by * unit)
-        for level, (least, most) in enumerate(levels, 1)
-    }
-
-
-# By level, the distances off the limit: at level 1 anybody sees them who knows the limit,
-# at level 3 a tape or a gauge still tells them.
-_WIRE = _steps(INCH / 16, 1, (4, 4), (2, 3), (1, 2))
-_DISTANCES = {
-    "float_diameter": _steps(INCH, 1 / 4, (1.5, 2), (1, 1), (1 / 4, 1 / 2)),
-    "float_spacing": _steps(INCH, 1 / 2, (8, 14), (4, 6), (1, 2)),
-    "top_leg_wire": _WIRE,
-    "bottom_leg_wire": _WIRE,
-    "ground_cable_wire": _WIRE,
-    "legs_equal": _steps(INCH, 1, (18, 36), (6, 12), (1, 3)),
-    "door_to_wing_end": _steps(FOOT, 1 / 2, (18, 36), (5, 12), (1 / 2, 3)),
-    "footrope_longer": _steps(INCH, 1, (36, 72), (12, 24), (2, 6)),
-    "footrope_excess": _steps(INCH, 1, (48, 84), (18, 36), (2, 9)),
-    "dropper_stock": _steps(INCH / 16, 1, (4, 4), (2, 2), (1, 1)),
-    "dropper_length": _steps(INCH, 1 / 2, (6, 10), (3, 4.5), (1 / 2, 1.5)),
-    "dropper_at_centre": _steps(INCH, 1, (18, 30), (8, 14), (2, 5)),
-    "dropper_at_corners": _steps(INCH, 1, (18, 30), (8, 14), (2, 5)),
-    "dropper_spacing": _steps(INCH, 1, (14, 24), (5, 9), (1, 3)),
-    "sweep_stock": _steps(INCH / 16, 1, (4, 4), (2, 2), (1, 1)),
-    "sweep_excess_each_side": _steps(INCH, 1, (12, 24), (5, 9), (2, 4)),
-    "sweep_attachment": _steps(INCH, 1, (10, 16), (5, 8), (1, 3)),
-    "mesh_size": _steps(INCH / 16, 1, (7, 8), (3, 4), (1, 2)),
-    "mesh_count_long": _steps(1, 1, (15, 30), (5, 10), (1, 3)),
-    "mesh_count_short": _steps(1, 1, (15, 30), (5, 10), (1, 3)),
-    "grate_bar_gap": _steps(1 / 1000, 1, (10, 15), (4, 6), (1, 2)),
-    "grate_outlet": _steps(INCH, 1 / 2, (6, 10), (2, 4), (1 / 2, 1.5)),
-}
-
-# What is gauged comes in sizes, of which the limit is one that is met.
-_GAUGED = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire", "dropper_stock", "sweep_stock")
-_SIZED = dict.fromkeys((*_GAUGED, "mesh_size"), INCH / 16)
-_SIZED |= {"mesh_count_long": 1, "mesh_count_short": 1}
-
-
-def distance(rng, key, broken, level, room=0.0):
+def distance(rng, requirement, broken, level, room=0.0):
     """
-    Return how far a reading of ``key`` is to lie off its limit, SI, at ``level``.
+    Return how far a reading of ``requirement`` is to lie off its limit, SI, at ``level``.
 
-    It is at least ``room``, as far as whoever looks can tell. Of what comes in sizes the
-    last one that is met is the limit itself, which is as near as the first that is not.
+    As ``spans`` has it, and at least ``room``: as far as whoever looks can tell.
     """
-    off = _DISTANCES[key][level].draw(rng, room)
-    return off if broken or room else off - _SIZED.get(key, 0.0)
+    if requirement.limit == 0 and requirement.test == "at most":
+        off = spans.distance(rng, requirement.key, level)
+    else:
+        off = abs(spans.reading(rng, requirement, broken, level) - requirement.limit)
+    return off if off >= room else off + room
 
 
 def measured(rulebook, rig=None):
@@ -102,7 +46,7 @@ def measured(rulebook, rig=None):
     return tuple(
         each.key
         for each in rulebook.requirements
-        if each.key in _DISTANCES and each.binds and (rig is None or each.applies_to(rig, None))
+        if each.key in _PUT and each.binds and (rig is None or each.applies_to(rig, None))
     )
 
 
@@ -111,7 +55,7 @@ def seen(rulebook, rig=None):
     return tuple(
         key
         for key in faults.spoilable(rulebook, rig)
-        if MEASURES[key].dimension == "flag" and key not in _DISTANCES
+        if MEASURES[key].dimension == "flag" and key not in _PUT
     )
 
 
@@ -131,14 +75,14 @@ def put(rig, key, broken, rng, rulebook, level=1, *, room=0.0, side=None, suits=
     if key in before or not requirement.applies_to(rig, None):
         raise CannotSpoil(key)
     for _ in range(_TRIES):
-        off = distance(rng, key, broken, level, room)
-        spot = _Spot(rig, requirement, rulebook, rng, -off if broken else off, side, room)
+        off = distance(rng, requirement, broken, level, room)
+        spot = _Spot(rig, requirement, rulebook, rng, broken, off, side)
         try:
             made = _PUT[key](spot)
         except (ValueError, IndexError) as error:
             raise CannotSpoil(key) from error
         added = judge(made, rulebook).missed_keys ^ before
-        is_so = added - _ALONG.get(key, set()) == {key} if broken else not added
+        is_so = added - near.follows(key) == {key} if broken else not added
         if is_so and (suits is None or suits(made)):
             return made
     raise CannotSpoil(key)
@@ -169,29 +113,30 @@ def _order(key):
 
 
 class _Spot(NamedTuple):
-    """A rig to change and what to change on it; ``off`` is negative outside the limit."""
+    """A rig to change and what to change on it; ``off`` is how far off the limit, SI."""
 
     rig: object
     requirement: object
     rulebook: object
     rng: object
+    is_broken: bool
     off: float
     side: str | None
-    room: float
 
     @property
     def most(self):
         """The reading wanted, of what has an upper limit."""
-        return self.requirement.limit - self.off
+        return self.requirement.limit + (self.off if self.is_broken else -self.off)
 
     @property
     def least(self):
         """The reading wanted, of what has a lower limit."""
-        return self.requirement.limit + self.off
+        return self.requirement.limit + (-self.off if self.is_broken else self.off)
 
     @property
-    def is_broken(self):
-        return self.off < 0
+    def inside(self):
+        """A reading as far inside an upper limit, whichever side is wanted."""
+        return self.requirement.limit - self.off
 
     def either_side(self):
         return self.side or self.rng.choice(SIDES)
@@ -230,16 +175,18 @@ def _headrope(spot):
     return replace(rig, headrope=head, floats=floats)
 
 
+_CLOSEST = 28 * INCH  # from float to float: closer, a headrope would be all floats
+
+
 def _float_gap(spot):
     """Set the floats anew, all gaps alike but one, the widest."""
     length, size = spot.rig.headrope.length, spot.rig.floats[0].diameter
-    widest = min(spot.requirement.limit - abs(spot.off), spot.most) - spot.rng.randint(3, 8) * INCH
-    rest = length - spot.most
-    count = int(rest / widest) + 1
-    at, wide, places = -length / 2, spot.rng.randrange(1, count), [-length / 2]
-    for number in range(count + 1):
-        at += spot.most if number == wide else rest / count
-        places.append(at)
+    wide, usual = (max(gap, _CLOSEST) for gap in (spot.most, spot.inside))
+    rest = length - wide
+    count = int(rest / (usual - spot.rng.randint(3, 8) * INCH)) + 1
+    gaps = [rest / count] * count
+    gaps.insert(spot.rng.randrange(1, count), wide)
+    places = accumulate(gaps, initial=-length / 2)
     return replace(spot.rig, floats=tuple(Float(place, size) for place in places))
 
 
@@ -256,7 +203,7 @@ def _wing_gap(spot):
     template = min(rig.droppers, key=lambda each: abs(each.position - rope.corner(wide)))
     hung = [each for each in rig.droppers if _on_bosom(each, rope)]
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
-        usual = min(spot.requirement.limit - abs(spot.off), spot.most) - rng.randint(3, 12) * INCH
+        usual = spot.inside - rng.randint(3, 12) * INCH
         corner, wing = rope.corner(side), rope.wing(side)
         if side == wide:
             outs = _with_one_wide(wing, usual, spot.most, rng)
@@ -304,7 +251,7 @@ def _at_mark(mark):
             range(len(spot.rig.droppers)), key=lambda i: abs(spot.rig.droppers[i].position - at)
         )
         each = spot.rig.droppers[index]
-        beside = _hung(each, at + inward * abs(spot.off))
+        beside = _hung(each, at + inward * spot.off)
         kept = list(spot.rig.droppers)
         if spot.is_broken:
             del kept[index]
@@ -327,7 +274,7 @@ def _leaning(spot):
     hung = spot.rig.droppers
     if spot.is_broken:
         index = spot.rng.randrange(1, len(hung) - 1)
-        aside = spot.rng.choice([-1, 1]) * abs(spot.off)
+        aside = spot.rng.choice([-1, 1]) * spot.off
         return spot.swapped("droppers", index, sweep_position=hung[index].position + aside)
     # On a wing it would part a gap that is to stay as it is.
     each = spot.rng.choice([each for each in hung if _on_bosom(each, spot.rig.footrope)])
@@ -347,7 +294,7 @@ def _legs(spot):
     """Shorten one leg of a side, or both legs alike."""
     rig = spot.rig
     index = spot.rng.randrange(len(rig.legs))
-    leg, less = rig.legs[index], abs(spot.off)
+    leg, less = rig.legs[index], spot.off
     names = ["top_length", "bottom_length"]
     if spot.is_broken:
         names = [spot.rng.choice(names)]
@@ -360,12 +307,9 @@ def _cable(spot):
     cables = []
     for cable in rig.ground_cables:
         leg = next(each for each in rig.legs if each.side == cable.side)
-        whole = spot.most
-        if cable is not longest:
-            whole = min(spot.requirement.limit - abs(spot.off), spot.most)
-            whole -= spot.rng.randint(1, 6) * FATHOM / 2
-        longer = max(leg.top_length, leg.bottom_length)
-        cables.append(replace(cable, length=whole - longer))
+        shorter = spot.inside - spot.rng.randint(1, 6) * FATHOM / 2
+        whole = spot.most if cable is longest else shorter
+        cables.append(replace(cable, length=whole - max(leg.top_length, leg.bottom_length)))
     return replace(rig, ground_cables=tuple(cables))
 
 

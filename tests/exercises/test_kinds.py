@@ -36,7 +36,7 @@ PINNED = [
     ("pick-chain", 1, "no-sweep", 1, (144, 192, 192, 48, 3.6, None)),
     ("pick-chain", 2026, "grate", 2, (168, 162, 162, 43, None, 16)),
     ("pick-chain", 2**31 - 1, "chain-sweep", 3, (144, 462, 318, 42, 3.2, 44)),
-    ("judge-rig", 1, "no-sweep", 1, (288, 192, 192, 528, set())),
+    ("judge-rig", 1, "no-sweep", 1, (288, 384, 384, 993, {"door_to_wing_end"})),
     ("judge-rig", 2026, "chain-sweep", 2, (168, 198, 198, 504, set())),
     ("judge-rig", 2**31 - 1, "chain-sweep", 3, (168, 306, 252, 714, set())),
 ]

@@ -216,7 +216,7 @@ class JudgeRig(Kind):
             marks=max(0, PART_MARKS - slips),
             out_of=PART_MARKS,
             yours=f"{count - slips} of {count} parts right",
-            measured_text="each part is told below",
+            measured_text="see each part below",
         )
 
     def _part_line(self, finding, ticked):
