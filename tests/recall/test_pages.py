@@ -60,7 +60,7 @@ def test_a_set_from_the_first_reading_to_the_summary(as_user, open_set):
     assert "2 of 3 right" in page
     assert [each.missed for each in response.context["summaries"]] == [1, 0, 0]
     assert page.count("Comes back on") == 3
-    assert "Right once" in page
+    assert page.count("Shaky.") == 3
 
 
 def test_the_answer_says_the_whole_sentence_of_the_finding(as_user, open_set):

@@ -171,13 +171,26 @@ def offer(user, on=None):
 
 
 class Summary(NamedTuple):
-    """One rule in a finished set: how often it was asked, how often right, when it comes back."""
+    """One rule in a finished set: how often it was asked, how often right, and how it stands."""
 
     requirement: Requirement
     asked: int
     right: int
-    due: object
+    standing: memory.Standing | None
     passage: str
+
+    @property
+    def state(self):
+        """How the rule stands with the person by now; empty if it was not remembered."""
+        return self.standing.state if self.standing else ""
+
+    @property
+    def shape(self):
+        return SHAPES.get(self.state, "")
+
+    @property
+    def due(self):
+        return self.standing.memory.due if self.standing else None
 
     @property
     def missed(self):
@@ -192,13 +205,12 @@ def summaries(reading_set):
         by_rule.setdefault((reading.rulebook_name, reading.focus), []).append(reading)
     found = []
     for rule, readings in by_rule.items():
-        standing = held.get(rule)
         found.append(
             Summary(
                 readings[0].rulebook.requirement(rule[1]),
                 len(readings),
                 sum(bool(each.passed) for each in readings),
-                standing.memory.due if standing else None,
+                held.get(rule),
                 passages.url_for(rule[1], reading_set.user.role),
             )
         )
