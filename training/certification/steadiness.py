@@ -1,5 +1,5 @@
 """
-Would a person get the same verdict again, and is it the right one? Rules that must be right included.
+Would a person get the same verdict again, and is it the right one?
 
 An exam passes whoever has enough points and, in each rule that must be right, no more
 slips than are allowed. So the figures here come from the whole verdict, not from the
@@ -8,7 +8,8 @@ points alone.
 The model is fitted to the answers: a person has one ability, drawn from a normal
 distribution; what share of the questions on a rule the person gets right over many exams
 is drawn around what that ability makes likely, since a rule is mostly known or not; and
-the answers on one exam are drawn by that share. So the right answers on one rule are
+the answers on one exam are drawn by that share. Of a rule with a single question nobody can
+say that, so there ability alone decides. So the right answers on one rule are
 beta-binomial (Skellam 1948), given an ability that is integrated out as in marginal
 maximum likelihood (Bock and Lieberman 1970). Two more exams are then drawn for everybody.
 Agreement of two verdicts is Swaminathan, Hambleton and Algina's (1974) coefficient and
@@ -24,7 +25,8 @@ from scipy.special import betaln, expit, gammaln, logsumexp
 NODES = 41
 REACH = 4  # standard deviations on either side that abilities are looked for
 SPREADS = (0.05, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4)
-TIES = (0.2, 0.4, 0.7, 1, 1.5, 2.5, 4, 7, 12, 25, 100)
+TIES = (100, 25, 12, 7, 4, 2.5, 1.5, 1, 0.7, 0.4, 0.2)
+UNTIED = 1e5
 DRAWS = 200
 
 
@@ -46,7 +48,7 @@ class Exam:
     slips: dict
 
     def passes(self, right):
-        """Return whether ``right`` answers (an array, its last axis the groups) pass; shares may."""
+        """Return whether ``right`` answers pass: an array whose last axis is the groups."""
         # A hair is given, so that a sum of shares that should be whole is.
         passed = right.sum(axis=-1) >= self.needed - 1e-9
         for group, allowed in self.slips.items():
@@ -89,7 +91,8 @@ def steadiness(right, exam, seed, draws=DRAWS):
     if (right == right[0]).all():
         raise NothingToTell("Everyone has the same answers, so there is nothing to compare.")
     asked = np.array(exam.asked)
-    nodes, chance, ties, posterior = _fitted(right, asked)
+    nodes, chance, tied, posterior = _fitted(right, asked)
+    ties = np.where(asked > 1, tied, UNTIED)
     rng = np.random.default_rng(seed)
     first, second, deserved = [], [], []
     for row, weights in zip(right, posterior, strict=True):
@@ -157,7 +160,8 @@ def _log_likelihood(right, asked, chance, ties):
     for group, questions in enumerate(asked):
         counts = np.arange(questions + 1)
         ways = gammaln(questions + 1) - gammaln(counts + 1) - gammaln(questions - counts + 1)
-        a, b = ties * chance[:, group, None], ties * (1 - chance[:, group, None])
+        tied = ties if questions > 1 else UNTIED
+        a, b = tied * chance[:, group, None], tied * (1 - chance[:, group, None])
         logs = ways + betaln(a + counts, b + questions - counts) - betaln(a, b)
         found += logs[:, right[:, group]].T
     return found
