@@ -2,32 +2,29 @@
 Does a paper measure? Classical test theory on the marks of those who sat it.
 
 Papers are parallel, not identical: everybody's differs in its numbers. An "item" is
-therefore a task template (a kind, at a difficulty, on the same rules), and a cell of
-the pool is what one candidate earned on his own task from that template. A paper with
+therefore a task template (a kind, at a difficulty, on the same rule), and a cell of
+the pool is what one candidate earned on his own task from that template; ``gathered`` puts
+together those of one rule or one kind. A paper with
 two tasks of one template gives that template two columns. A candidate whose paper
 lacked a template has no cell there: NaN.
 
 Sources, all from memory: Crocker and Algina, Introduction to Classical and Modern
 Test Theory (1986) for difficulty, corrected item-total correlation, KR-20, alpha and
 the standard error of measurement; Kuder and Richardson (1937); Cronbach (1951); Feldt
-(1965) for the interval of alpha; Huynh (1976) and Livingston and Lewis (1995) for the
-decision consistency.
+(1965) for the interval of alpha.
 """
 
-from collections.abc import Collection, Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import betaln, fdtri, gammaln
+from scipy.special import fdtri
 
 from rigs.interval import CONFIDENCE, Interval, tail
 
 # Common practice: fewer answers say too little about one item.
 ENOUGH_ANSWERS = 20
-# Haladyna and Downing (1993): an option picked by fewer than 5 in 100 is no distractor
-# (from memory).
-DEAD_OPTION = 0.05
 
 RESAMPLES = 2000
 BATCH = 200
@@ -92,6 +89,29 @@ def pool(papers: Sequence[Mapping[Hashable, float]], out_of: Mapping[Hashable, f
                 raise MeasureError(f"{item!r} cannot earn {mark} points.")
             marks[row, column[item]] = mark
     return Pool(tuple(out_of), marks, most)
+
+
+def gathered(pool, group_of: Callable):
+    """
+    Return a Pool whose items are groups of those of ``pool``, in the order they come up.
+
+    ``group_of`` returns the group of an item. Where a paper lacked some items of a group,
+    the marks on the others are scaled up to the whole group, so that its share stays; where
+    it lacked them all there is no mark.
+    """
+    columns = {}
+    for place, item in enumerate(pool.items):
+        columns.setdefault(group_of(item), []).append(place)
+    marks, out_of = [], []
+    for places in columns.values():
+        taken = ~np.isnan(pool.marks[:, places])
+        possible = taken @ pool.out_of[places]
+        whole = pool.out_of[places].sum()
+        earned = np.nansum(pool.marks[:, places], axis=1)
+        with np.errstate(invalid="ignore"):
+            marks.append(np.where(possible > 0, earned * whole / possible, np.nan))
+        out_of.append(whole)
+    return Pool(tuple(columns), np.array(marks).T, np.array(out_of))
 
 
 def difficulty(marks, out_of):
@@ -273,130 +293,3 @@ def standard_error_of_measurement(totals, reliability):
     if reliability > 1:
         raise MeasureError("A reliability above 1 gives no error of measurement.")
     return float(np.std(totals, ddof=1) * np.sqrt(1 - reliability))
-
-
-@dataclass(frozen=True, slots=True)
-class Consistency:
-    """
-    Would a second paper of the same kind pass and fail the same people?
-
-    ``consistent`` is the expected share of candidates with the same outcome on both,
-    ``by_chance`` the share that two unrelated papers of the same pass rate would give,
-    ``kappa`` what is left beyond chance (None when everybody is bound to one outcome).
-    ``length`` is the number of right-or-wrong items that would be as reliable.
-    """
-
-    consistent: float
-    by_chance: float
-    kappa: float | None
-    length: int
-
-
-def decision_consistency(shares, reliability, cut):
-    """
-    Return the Consistency of pass and fail at ``cut``, from one sitting.
-
-    Livingston and Lewis (1995): the paper is likened to one of n right-or-wrong items
-    of equal worth, n chosen so that it is as reliable. True shares follow a beta
-    distribution and totals a binomial one; of the beta distribution only mean and
-    spread are fitted (two parameters). For right-or-wrong items of equal worth and
-    ``reliability`` by KR-21 this is exactly Huynh's (1976) index. A candidate passes
-    with a share of at least ``cut``.
-
-    ``shares`` are the candidates' shares of the marks, 0 to 1. Limits: it says how
-    steady the verdict is, not whether it is right; it is only as good as
-    ``reliability``; n is rounded to a whole number and the cut up to the next mark of
-    n; must-pass rules are not in it; with fewer than some 50 candidates it is rough.
-
-    Raises MeasureError when the shares do not vary, when the reliability is not between
-    0 and 1, or when the cut is not within 0 and 1.
-    """
-    if not 0 <= cut <= 1:
-        raise MeasureError("The score to pass is a share from 0 to 1.")
-    if not 0 < reliability < 1:
-        raise MeasureError("Consistency needs a reliability between 0 and 1.")
-    mean, variance = float(np.mean(shares)), float(np.var(shares))
-    if variance <= 1e-15:
-        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
-    length = effective_length(mean, variance, reliability)
-    a_and_b = length * (1 - reliability) / reliability
-    a, b = mean * a_and_b, (1 - mean) * a_and_b
-    # A hair is taken off so that 0.7 of 10 is 7 and not, by rounding, 8.
-    needed = int(np.ceil(length * cut - 1e-9))
-    fails_once, fails_twice = failing_probabilities(length, a, b, needed)
-    pass_rate = 1 - fails_once
-    consistent = float(1 - 2 * (fails_once - fails_twice))
-    by_chance = float(pass_rate**2 + (1 - pass_rate) ** 2)
-    kappa = (consistent - by_chance) / (1 - by_chance) if 1 - by_chance > 1e-12 else None
-    return Consistency(consistent, by_chance, kappa, length)
-
-
-def effective_length(mean, variance, reliability):
-    """
-    Return how many right-or-wrong items would be as reliable, at least one.
-
-    ``mean`` and ``variance`` are of shares from 0 to 1. Livingston and Lewis (1995).
-    """
-    length = (mean * (1 - mean) - reliability * variance) / (variance * (1 - reliability))
-    return max(1, round(length))
-
-
-def failing_probabilities(length, a, b, needed):
-    """
-    Return the chances to score below ``needed`` on one paper, and on both of two.
-
-    Both papers have ``length`` items; scores are binomial with the same true share,
-    which follows beta(``a``, ``b``): the beta-binomial distribution and its pair.
-    """
-    scores = np.arange(needed)
-    ways = gammaln(length + 1) - gammaln(scores + 1) - gammaln(length - scores + 1)
-    whole = betaln(a, b)
-    once = np.exp(ways + betaln(a + scores, b + length - scores) - whole).sum()
-    twice = 0.0
-    # Row by row: a very reliable paper is likened to thousands of items.
-    for score in scores:
-        right = score + scores
-        logs = betaln(a + right, b + 2 * length - right) - whole
-        twice += np.exp(ways[score] + ways + logs).sum()
-    return float(once), float(twice)
-
-
-@dataclass(frozen=True, slots=True)
-class OptionShare:
-    """
-    How often one option was picked: ``count`` times, by ``share`` of the candidates.
-
-    ``right`` says whether the option belongs to the right answer; ``dead``, whether it
-    is a wrong one that hardly anybody picks.
-    """
-
-    option: Hashable
-    right: bool
-    count: int
-    share: float
-    dead: bool
-
-
-def option_shares(answers: Sequence[Collection], options: Sequence, right: Collection):
-    """
-    Return an OptionShare for each of ``options``.
-
-    ``answers`` has one collection of picked options a candidate, empty for a blank;
-    a question of the kind "one of several" has collections of one. ``right`` are the
-    options of the right answer.
-
-    Raises MeasureError without answers and for a picked option that was not offered.
-    """
-    if not answers:
-        raise MeasureError("Nobody has answered this question yet.")
-    strange = {picked for answer in answers for picked in answer} - set(options)
-    if strange:
-        raise MeasureError(f"{strange.pop()!r} was picked but not offered.")
-    found = []
-    for option in options:
-        count = sum(option in answer for answer in answers)
-        portion = count / len(answers)
-        is_right = option in right
-        dead = not is_right and len(answers) >= ENOUGH_ANSWERS and portion < DEAD_OPTION
-        found.append(OptionShare(option, is_right, count, portion, dead))
-    return tuple(found)

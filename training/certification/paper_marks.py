@@ -1,40 +1,59 @@
-"""The marks of a scheme's papers and its judges' opinions, as ``measure`` and ``standard`` want."""
+"""The answers to a scheme's papers and its judges' opinions, as the statistics want them."""
 
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
 from training.exercises import kinds
+from training.exercises.kinds.one_reading import OneReading
 
 from . import measure, schemes, standard
 from .models import Judgement, Paper, PaperTask
+from .steadiness import Exam
 
 MOST_MISSES = 3
+COIN = 0.5
 
 
 class Template(NamedTuple):
     """
     A place that every paper of a scheme fills with a task of its own numbers.
 
-    ``number`` tells apart those that are otherwise alike, from 1.
+    ``rule`` is the key of the rule that the task was made for, empty if for none; ``number``
+    tells apart those that are otherwise alike, from 1. In what order they come says nothing.
     """
 
     kind: str
     difficulty: int
     rulebook: str
-    focus: tuple[str, ...]
+    rule: str
     number: int
 
     @property
-    def title(self):
-        """What kind of task it is."""
-        return f"{title_of(self.kind)}, level {self.difficulty}, no. {self.number}"
+    def group(self):
+        """What its answers are counted with: those on its rule, or those of its kind."""
+        return self.rule if self.kind == OneReading.slug else self.kind
 
-    @property
-    def about(self):
-        """The rule set it is drawn from, and the rules that it turns on if any."""
-        book = schemes.book_of(self.rulebook).title
-        rules = ", ".join(schemes.title_of(key, [self.rulebook]) for key in self.focus)
-        return f"{book}: {rules}" if rules else book
+
+class Group(NamedTuple):
+    """Questions that are counted together; ``guessed`` is the share that guessing gets right."""
+
+    title: str
+    about: str = ""
+    guessed: float = 0
+
+
+def by_rule(template):
+    """Return the Group of short questions on the rule of ``template``; else of its kind."""
+    if template.kind != OneReading.slug:
+        return Group(title_of(template.kind))
+    title = schemes.title_of(template.rule, [template.rulebook])
+    return Group(title, schemes.book_of(template.rulebook).title, COIN)
+
+
+def by_kind(template):
+    """Return the Group of questions of the kind and level of ``template``."""
+    guessed = COIN if template.kind == OneReading.slug else 0
+    return Group(f"{title_of(template.kind)}, level {template.difficulty}", guessed=guessed)
 
 
 def title_of(kind):
@@ -82,7 +101,8 @@ def _placed(papers):
     alike = Counter()
     tasks = PaperTask.objects.filter(paper__in=papers, out_of__gt=0).order_by("paper_id", "number")
     for task in tasks:
-        place = (task.kind, task.difficulty, task.rulebook_name, tuple(task.focus))
+        rule = task.focus[0] if task.focus else ""
+        place = (task.kind, task.difficulty, task.rulebook_name, rule)
         alike[task.paper_id, place] += 1
         yield task, Template(*place, alike[task.paper_id, place])
 
@@ -97,20 +117,69 @@ class Miss(NamedTuple):
 
 def misses(papers, most=MOST_MISSES):
     """
-    Return the Misses of each Template that ``papers`` fill, at most so many, worst first.
+    Return the Misses of each Group by kind in ``papers``, at most so many, worst first.
 
-    The tasks of a template offer other choices in every paper, so that it is by rules,
+    The tasks of a kind offer other choices in every paper, so that it is by rules,
     not by choices, that wrong answers can be counted together.
     """
     wrong, answers = defaultdict(Counter), Counter()
     for task, template in _placed(papers):
-        answers[template] += 1
+        group = by_kind(template)
+        answers[group] += 1
         missed = {line["title"] for line in task.findings or () if not line["right"]}
-        wrong[template].update(sorted(missed))
+        wrong[group].update(sorted(missed))
     return {
-        template: [Miss(title, count, of) for title, count in wrong[template].most_common(most)]
-        for template, of in answers.items()
+        group: [Miss(title, count, of) for title, count in wrong[group].most_common(most)]
+        for group, of in answers.items()
     }
+
+
+class Taken(NamedTuple):
+    """
+    How those did whose exams were alike: an Exam, and by person how many they had right of each
+    of its groups.
+
+    Exams are alike if they asked as many questions on each rule, and passed by the same
+    requirements. Of those asked in different ways over time the latest are taken.
+    """
+
+    exam: Exam
+    right: list
+
+
+def taken_alike(papers):
+    """
+    Return the Taken of ``papers``, each somebody's first; None if none is graded by questions.
+
+    Exams from before every question gave one point are left out.
+    """
+    asked, right, unlike = defaultdict(Counter), defaultdict(Counter), set()
+    for task, template in _placed(papers):
+        asked[task.paper_id][template.group] += 1
+        right[task.paper_id][template.group] += task.marks
+        if task.out_of != 1:
+            unlike.add(task.paper_id)
+    papers = [paper for paper in papers if asked[paper.pk] and paper.pk not in unlike]
+    if not papers:
+        return None
+    shape = _shape(papers[-1], asked)
+    groups = sorted(asked[papers[-1].pk])
+    alike = [paper for paper in papers if _shape(paper, asked) == shape]
+    counts = tuple(asked[papers[-1].pk][group] for group in groups)
+    last = papers[-1]
+    exam = Exam(
+        asked=counts,
+        # Rounded up: 70 percent of 9 points are 7.
+        needed=-(-last.pass_percent * sum(counts) // 100),
+        slips={groups.index(key): last.must_slips for key in last.must_pass if key in groups},
+    )
+    return Taken(exam, [[right[paper.pk][group] for group in groups] for paper in alike])
+
+
+def _shape(paper, asked):
+    """Return what has to be the same in two exams that are alike."""
+    rules = tuple(sorted(paper.must_pass))
+    return asked[paper.pk], paper.pass_percent, rules, paper.must_slips
 
 
 def judgements_of(scheme):

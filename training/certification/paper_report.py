@@ -1,4 +1,4 @@
-"""What the marks of a paper say, item by item and as a whole, in figures and plain sentences."""
+"""What the answers to an exam say, by rule and kind and as a whole, in figures and sentences."""
 
 from collections.abc import Hashable
 from dataclasses import dataclass
@@ -10,12 +10,10 @@ from rigs.interval import CONFIDENCE, Interval
 from .measure import (
     ENOUGH_ANSWERS,
     RESAMPLES,
-    Consistency,
     MeasureError,
     alpha,
     bootstrap_interval,
     covariances,
-    decision_consistency,
     difficulty,
     discrimination,
     feldt_interval,
@@ -23,7 +21,7 @@ from .measure import (
     standard_error_of_measurement,
 )
 
-# Common practice for a paper that certifies: most who sit it have been taught.
+# Common practice for an exam that certifies: most who take it have been taught.
 TOO_HARD = 0.30
 TOO_EASY = 0.95
 # Ebel's bands: under 0.20 an item is to be changed or dropped (from memory).
@@ -42,23 +40,27 @@ def _percent(share):
     return f"{share * 100:.0f} percent"
 
 
-def flags(answers, difficulty, discrimination, options=()):
+def flags(answers, difficulty, discrimination, guessed=0):
     """
-    Return the Flags of one item.
+    Return the Flags of one item or group of items.
 
-    ``answers`` is how many sat it, ``difficulty`` and ``discrimination`` may be NaN,
-    ``options`` its OptionShares if it has options. With fewer than ENOUGH_ANSWERS
+    ``answers`` is how many people had it, ``difficulty`` and ``discrimination`` may be NaN,
+    ``guessed`` is the share that guessing gets right. With fewer than ENOUGH_ANSWERS
     answers the only flag is that there are too few.
     """
     if answers < ENOUGH_ANSWERS:
         return (
             Flag(
                 "few answers",
-                f"Only {answers} answered this one. Below {ENOUGH_ANSWERS} its figures say little.",
+                f"Only {answers} answered this. Below {ENOUGH_ANSWERS} its figures say little.",
             ),
         )
     found = []
-    if difficulty < TOO_HARD:
+    if difficulty <= guessed:
+        found.append(
+            Flag("no better than guessing", "People did no better on this than by guessing.")
+        )
+    elif difficulty < TOO_HARD:
         found.append(
             Flag(
                 "too hard",
@@ -76,51 +78,40 @@ def flags(answers, difficulty, discrimination, options=()):
         found.append(
             Flag(
                 "works backward",
-                "People who do well on the rest do worse on this one. Look for a wrong answer key "
-                "or a question that can be read two ways.",
+                "People who do well on the rest do worse on this. Look for "
+                "a question that can be read two ways.",
             )
         )
     elif discrimination < SORTS_BADLY:
         found.append(
-            Flag("does not fit the rest", "Doing well on this one says little about the rest.")
+            Flag("does not fit the rest", "Doing well on this says little about the rest.")
         )
-    found.extend(
-        Flag(
-            "unused answer",
-            f"Almost nobody picks the wrong answer “{option.option}” ({_percent(option.share)}). "
-            "A more likely mistake would show more.",
-        )
-        for option in options
-        if option.dead
-    )
     return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
 class ItemReport:
-    """One item's figures; ``difficulty`` and ``discrimination`` are None if undefined."""
+    """The figures of one item or group; ``difficulty`` and ``discrimination`` None if undefined."""
 
     item: Hashable
     answers: int
     difficulty: float | None
     discrimination: float | None
-    options: tuple
     flags: tuple
 
 
 @dataclass(frozen=True, slots=True)
 class PaperReport:
     """
-    A paper's figures, each None where the marks do not define it.
+    The figures of an exam, each None where the points do not define it.
 
     ``error`` is the standard error of measurement and ``mean`` and ``spread`` the mean
-    and standard deviation of totals, all three as shares of the marks. ``missing``
-    counts the cells without a mark. ``notes`` are plain sentences: why a figure lacks
+    and standard deviation of totals, all three as shares of the points. ``missing``
+    counts the cells without a point. ``notes`` are plain sentences: why a figure lacks
     and what to mind in reading those that do not.
     """
 
     candidates: int
-    items: tuple
     missing: int
     mean: float
     spread: float | None
@@ -129,16 +120,14 @@ class PaperReport:
     feldt: Interval | None
     bootstrap: Interval | None
     error: float | None
-    consistency: Consistency | None
     notes: tuple
 
 
-def report(pool, cut, seed, options=None, resamples=RESAMPLES, confidence=CONFIDENCE):
+def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     """
-    Return the PaperReport of ``pool`` at the pass mark ``cut`` (a share of the marks).
+    Return the PaperReport of ``pool``.
 
-    ``options`` maps item keys to their OptionShares. ``seed`` fixes the bootstrap.
-    ``resamples=0`` leaves the bootstrap out.
+    ``seed`` fixes the bootstrap; ``resamples=0`` leaves it out.
     """
     notes = []
 
@@ -154,14 +143,13 @@ def report(pool, cut, seed, options=None, resamples=RESAMPLES, confidence=CONFID
     candidates = len(shares)
     plain = pool.right_or_wrong and not pool.missing
     reliability = or_note(kr20 if plain else alpha, pool.marks)
-    feldt = bootstrap = error = consistency = None
+    feldt = bootstrap = error = None
     if reliability is not None:
         fewest = covariances(pool.marks).candidates
         feldt = feldt_interval(reliability, fewest, len(pool.items), confidence)
         if resamples:
             bootstrap = or_note(bootstrap_interval, pool.marks, seed, resamples, confidence)
         error = or_note(standard_error_of_measurement, shares, reliability)
-        consistency = or_note(decision_consistency, shares, reliability, cut)
     if pool.missing:
         notes.append(
             f"Exams did not all hold the same questions: {pool.missing} of {pool.marks.size} cells "
@@ -169,7 +157,6 @@ def report(pool, cut, seed, options=None, resamples=RESAMPLES, confidence=CONFID
         )
     return PaperReport(
         candidates=candidates,
-        items=_item_reports(pool, options or {}),
         missing=pool.missing,
         mean=float(shares.mean()),
         spread=float(shares.std(ddof=1)) if candidates > 1 else None,
@@ -178,16 +165,19 @@ def report(pool, cut, seed, options=None, resamples=RESAMPLES, confidence=CONFID
         feldt=feldt,
         bootstrap=bootstrap,
         error=error,
-        consistency=consistency,
         notes=tuple(notes),
     )
 
 
-def _item_reports(pool, options):
-    answers = (~np.isnan(pool.marks)).sum(axis=0)
+def item_reports(pool):
+    """
+    Return an ItemReport for each item of ``pool``, or for each group of a gathered one.
+
+    An item may say what share guessing gets right, as its ``guessed``.
+    """
     figures = zip(
         pool.items,
-        answers,
+        (~np.isnan(pool.marks)).sum(axis=0),
         difficulty(pool.marks, pool.out_of),
         discrimination(pool.marks, pool.out_of),
         strict=True,
@@ -198,8 +188,7 @@ def _item_reports(pool, options):
             int(count),
             _or_none(hard),
             _or_none(sorts),
-            tuple(options.get(item, ())),
-            flags(int(count), hard, sorts, options.get(item, ())),
+            flags(int(count), hard, sorts, getattr(item, "guessed", 0)),
         )
         for item, count, hard, sorts in figures
     )

@@ -8,11 +8,12 @@ from django.views.decorators.http import require_http_methods, require_safe
 from training.accounts.access import staff_required
 
 from . import paper_marks
-from .measure import ENOUGH_ANSWERS, MeasureError
+from .measure import ENOUGH_ANSWERS, MeasureError, gathered
 from .models import Scheme
 from .paper_forms import JudgementForm
-from .paper_report import report
+from .paper_report import item_reports, report
 from .standard import StandardError, passing
+from .steadiness import NothingToTell, error_at_cut, steadiness
 
 
 @never_cache
@@ -27,7 +28,7 @@ def measures(request):
 @staff_required
 @require_safe
 def measure(request, slug):
-    """Show what the marks of a scheme's papers say about the paper."""
+    """Show what the answers to a scheme's papers say about the exam."""
     scheme = get_object_or_404(Scheme, slug=slug)
     context = {"scheme": scheme, "enough": ENOUGH_ANSWERS}
     papers = paper_marks.first_sittings(scheme)
@@ -36,11 +37,37 @@ def measure(request, slug):
     except MeasureError as error:
         context["nothing"] = str(error)
     else:
-        # Seeded by the scheme, so that the same papers show the same interval.
-        found = report(pool, scheme.pass_percent / 100, seed=scheme.pk)
         misses = paper_marks.misses(papers)
-        context |= {"report": found, "items": [(each, misses[each.item]) for each in found.items]}
+        kinds = item_reports(gathered(pool, paper_marks.by_kind))
+        context |= {
+            # Seeded by the scheme, so that the same papers show the same interval.
+            "report": report(pool, seed=scheme.pk),
+            "rules": item_reports(gathered(pool, paper_marks.by_rule)),
+            "kinds": [(each, misses[each.item]) for each in kinds],
+            **_verdicts(papers, seed=scheme.pk),
+        }
     return render(request, "certification/measure.html", context)
+
+
+def _verdicts(papers, seed):
+    """Return what the page says of the verdicts on those whose exams were alike."""
+    taken = paper_marks.taken_alike(papers)
+    if taken is None:
+        return {"unsteady": "No exam in which each question gives one point was turned in yet."}
+    questions, needed = sum(taken.exam.asked), taken.exam.needed
+    found = {
+        "alike": len(taken.right),
+        "questions": questions,
+        "needed": needed,
+        "cut_error": error_at_cut(needed, questions) if questions > 1 else None,
+    }
+    if len(taken.right) < ENOUGH_ANSWERS:
+        few = f"It takes {ENOUGH_ANSWERS} people who took exams alike; there are {found['alike']}."
+        return found | {"unsteady": f"Too few to tell. {few}"}
+    try:
+        return found | {"steady": steadiness(taken.right, taken.exam, seed)}
+    except NothingToTell as error:
+        return found | {"unsteady": str(error)}
 
 
 @never_cache
