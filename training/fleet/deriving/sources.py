@@ -95,7 +95,7 @@ def _planned(berths):
 
 def _checked(vessels):
     """Return what finished check sheets say that name one of ``vessels``."""
-    place, number = _names(vessels)
+    place, number = names_of(vessels)
     found = {}
     for pk, name, harbour, day in _sheets():
         vessel = place.get(plain_place(name, harbour)) or number.get(plain_registration(name))
@@ -109,7 +109,7 @@ def _sheets():
     return sheets.values_list("pk", "vessel_name", "harbour", "day")
 
 
-def _names(vessels):
+def names_of(vessels):
     """Return the numbers of ``vessels`` by name and harbour, and by registration."""
     place = {plain_place(each.name, each.harbour): each.pk for each in vessels}
     number = {plain_registration(each.registration): each.pk for each in vessels}
@@ -125,7 +125,7 @@ def named_in(sheet, vessels):
 
 def unmatched(vessels):
     """Return the numbers of the finished check sheets that name none of ``vessels``."""
-    place, number = _names(vessels)
+    place, number = names_of(vessels)
     return [
         pk
         for pk, name, harbour, _ in _sheets()
