@@ -17,7 +17,7 @@ from training.certification import papers
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.recall import memory, sets, spacing
-from training.recall.models import ReadingSet, RuleMemory
+from training.recall.models import AskedAgain, ReadingSet, RuleMemory
 
 from .conftest import RULES, answer_all, at, said
 
@@ -32,8 +32,12 @@ def row(user, rule=RULE):
 
 
 def rows():
-    fields = [each.name for each in RuleMemory._meta.fields if each.name != "id"]
-    return list(RuleMemory.objects.order_by("user", "rulebook_name", "key").values_list(*fields))
+    """Return all that is remembered, and what was asked again, as plain rows."""
+    found = []
+    for model in (RuleMemory, AskedAgain):
+        fields = [each.name for each in model._meta.fields if each.name != "id"]
+        found += model.objects.order_by("user", "rulebook_name", "key", "pk").values_list(*fields)
+    return found
 
 
 def practice(user, rules, day, right=True):
@@ -113,12 +117,14 @@ def test_made_anew_it_is_the_same(user, officer):
     for person in (user, officer):
         practice(person, RULES, DAY)
         practice(person, RULES[:2], DAY + timedelta(days=2), right=False)
+        practice(person, RULES[1:], DAY + timedelta(days=50))
         for slug in ("judge-rig", "choose-one", "space-droppers"):
             kind = kinds.get(slug)
             assignment = handing.open_assignment(person, kind)
             handing.hand_in(assignment, kind.any_answer(handing.task_of(assignment)))
     live = rows()
     assert live
+    assert AskedAgain.objects.exists()
     memory.rebuild([user.pk])
     assert rows() == live
     RuleMemory.objects.all().delete()

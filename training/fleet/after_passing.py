@@ -35,31 +35,39 @@ class Checked(NamedTuple):
         return Checked(self.sheets + 1, self.clear + clear)
 
 
-def checks_after_passing(user, people=None):
+def checks_after_passing(user, teams):
     """
-    Return the Checked of the vessels that ``user`` looks after, by the words of the span.
+    Return {team: {words of a span: Checked}}, of the vessels that ``user`` looks after.
 
-    The span is that from the latest pass of somebody who fished on the vessel on the day
-    of the check, up to the check; sheets of vessels on which nobody had passed are under
-    NOBODY. With ``people``, numbers of people, only their passes count and only sheets of vessels
-    on which one of them fished. A sheet is counted once. Four queries.
+    ``teams`` maps a team to the set of its people's numbers, or to None for everybody. The
+    span is that from the latest pass of somebody of the team who fished on the vessel on the
+    day of the check, up to the check; where none of them had passed, the sheet is under NOBODY. A
+    sheet of a vessel on which nobody of the team fished is left out, except for everybody.
+    Each sheet is counted once a team. Four queries, however many teams.
     """
     sheets = _sheets_by_vessel(user)
-    berths, passes = _berths(sheets, people), _passes()
-    found = dict.fromkeys([SOONER, *(span.words for span in SPANS), NOBODY], Checked())
+    berths, passes = _berths(sheets), _passes()
+    words = [SOONER, *(span.words for span in SPANS), NOBODY]
+    found = {team: dict.fromkeys(words, Checked()) for team in teams}
     for vessel, checked in sheets.items():
         for day, clear in checked:
-            aboard = [
+            aboard = {
                 person
                 for person, since, until in berths[vessel]
                 if since <= day and (until is None or day <= until)
-            ]
-            if people is not None and not aboard:
-                continue
-            passed = [each for person in aboard for each in passes[person] if each <= day]
-            words = _words((day - max(passed)).days) if passed else NOBODY
-            found[words] = found[words].with_one(clear)
+            }
+            for team, people in teams.items():
+                of_team = aboard if people is None else aboard & people
+                if of_team or people is None:
+                    under = _under(day, of_team, passes)
+                    found[team][under] = found[team][under].with_one(clear)
     return found
+
+
+def _under(day, people, passes):
+    """Return the words for how long before ``day`` one of ``people`` had last passed."""
+    passed = [each for person in people for each in passes[person] if each <= day]
+    return _words((day - max(passed)).days) if passed else NOBODY
 
 
 def _words(days):
@@ -80,10 +88,8 @@ def _sheets_by_vessel(user):
     return found
 
 
-def _berths(vessels, people):
+def _berths(vessels):
     berths = Crew.objects.filter(vessel__in=list(vessels)).order_by()
-    if people is not None:
-        berths = berths.filter(user__in=people)
     found = defaultdict(list)
     for vessel, person, since, until in berths.values_list("vessel", "user", "since", "until"):
         found[vessel].append((person, since, until))

@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from training.recall.spacing import LATER_DAYS
+
 
 class Span(NamedTuple):
     """From ``first`` days on, up to the next span's first; the last one has no end."""
@@ -10,7 +12,11 @@ class Span(NamedTuple):
     words: str
 
 
-SPANS = (Span(30, "30 to 89 days"), Span(90, "90 to 364 days"), Span(365, "a year or more"))
+SPANS = (
+    Span(LATER_DAYS, f"{LATER_DAYS} to 89 days"),
+    Span(90, "90 to 364 days"),
+    Span(365, "a year or more"),
+)
 
 
 def span_of(days):

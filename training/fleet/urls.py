@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import check_table, sum_views, uptake_views, views
+from . import check_table, remembered_views, sum_views, uptake_views, views
 from .calls import views as call_views
 from .meetings import views as meeting_views
 from .register import views as register_views
@@ -69,6 +69,7 @@ urlpatterns = [
     path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
     path("rules/", sum_views.rules, name="rules"),
     path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
+    path("remembered/", remembered_views.remembered, name="remembered"),
     path("way/", sum_views.way, name="way"),
     path("calls/", call_views.calls, name="calls"),
     path("calls.csv", call_views.calls_csv, name="calls_csv"),

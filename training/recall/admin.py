@@ -4,7 +4,7 @@ from django.contrib import admin
 
 from training.exercises.admin import ReadOnlyAdmin
 
-from .models import ReadingSet, RuleMemory, SetReading
+from .models import AskedAgain, ReadingSet, RuleMemory, SetReading
 
 
 @admin.register(ReadingSet)
@@ -27,5 +27,13 @@ class SetReadingAdmin(ReadOnlyAdmin):
 class RuleMemoryAdmin(ReadOnlyAdmin):
     list_display = ["user", "rulebook_name", "key", "step", "right", "asked", "last_asked", "due"]
     list_filter = ["rulebook_name", "step"]
+    list_select_related = ["user"]
+    search_fields = ["user__name", "user__email", "key"]
+
+
+@admin.register(AskedAgain)
+class AskedAgainAdmin(ReadOnlyAdmin):
+    list_display = ["user", "rulebook_name", "key", "days", "right", "asked"]
+    list_filter = ["right", "rulebook_name"]
     list_select_related = ["user"]
     search_fields = ["user__name", "user__email", "key"]

@@ -18,7 +18,7 @@ from training.accounts.models import User
 
 from . import spacing
 from .days import RulesOn
-from .models import RuleMemory
+from .models import AskedAgain, RuleMemory
 
 PEOPLE_AT_ONCE = 100
 SOURCES = []
@@ -98,27 +98,49 @@ def take(asked):
     if any(row.last_asked > asked.moment for row in rows.values()):
         rebuild([asked.user])
         return
-    for row in _fold(asked, rows, on):
+    changed, again = _fold(asked, rows, on)
+    for row in changed:
         row.save()
+    AskedAgain.objects.bulk_create(again)
 
 
 def _fold(asked, rows, on):
     """
-    Put what was Asked into ``rows``, {rule: RuleMemory}; return those that it changed.
+    Put what was Asked into ``rows``, {rule: RuleMemory}; ``on`` is the RulesOn of its day.
 
-    ``on`` is the RulesOn of its day.
+    Return (those of ``rows`` that it changed, the AskedAgain that it makes).
     """
-    after, changed = spacing.season_opens_after(on.day), []
+    after, changed, again = spacing.season_opens_after(on.day), [], []
     for key, right in asked.answers.items():
         own = (asked.rulebook_name, key)
         shared = [rule for rule in on.alike(*own) if rule in rows]
         if own not in rows:
             rows[own] = _begun(asked.user, own, rows[shared[0]] if shared else None)
             shared.append(own)
+        again += _asked_again(rows[own], right, asked.moment, on.day)
         for rule in shared:
             _note(rows[rule], right, asked.moment, on.day, on.opening(rule[0], after))
             changed.append(rows[rule])
-    return changed
+    return changed, again
+
+
+def _asked_again(row, right, moment, day):
+    """Return a list of the AskedAgain, not saved, that an answer to a rule long known makes."""
+    if not row.asked or not row.right_last:
+        return []
+    days = (day - timezone.localdate(row.last_asked)).days
+    if days < spacing.LATER_DAYS:
+        return []
+    return [
+        AskedAgain(
+            user_id=row.user_id,
+            rulebook_name=row.rulebook_name,
+            key=row.key,
+            days=days,
+            right=right,
+            asked=moment,
+        )
+    ]
 
 
 def _begun(user_pk, rule, like):
@@ -155,25 +177,32 @@ def _everything_asked(pks):
 
 
 def counted(pks):
-    """Return {(pk of the person, rule set, key): RuleMemory}, not saved, from the answers."""
-    people, days = defaultdict(dict), {}
+    """
+    Return ({(pk of the person, rule set, key): RuleMemory}, AskedAgain in order), not saved.
+
+    Both are made from the answers alone.
+    """
+    people, days, again = defaultdict(dict), {}, []
     for asked in _everything_asked(pks):
         day = timezone.localdate(asked.moment)
         if day not in days:
             days[day] = RulesOn(day)
-        _fold(asked, people[asked.user], days[day])
-    return {
+        again += _fold(asked, people[asked.user], days[day])[1]
+    rows = {
         (pk, name, key): row for pk, rows in people.items() for (name, key), row in rows.items()
     }
+    return rows, again
 
 
 @transaction.atomic
 def rebuild(pks):
     """Make what the people with these ``pks`` remember anew, from all that they answered."""
     list(User.objects.select_for_update().filter(pk__in=pks).values_list("pk"))
-    rows = counted(pks)
+    rows, again = counted(pks)
     RuleMemory.objects.filter(user__in=pks).delete()
+    AskedAgain.objects.filter(user__in=pks).delete()
     RuleMemory.objects.bulk_create(rows.values(), batch_size=500)
+    AskedAgain.objects.bulk_create(again, batch_size=500)
 
 
 def rebuild_all(say=lambda line: None):

@@ -134,6 +134,30 @@ class RuleMemory(models.Model):
         return spacing.state(self.step, self.due, self.right_last, asked, today)
 
 
+class AskedAgain(models.Model):
+    """
+    A rule that a person had been right about was asked again, ``days`` later: what has stayed?
+
+    Like RuleMemory it follows from what was answered. Only gaps of spacing.LATER_DAYS or more
+    are noted.
+    """
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="asked_again")
+    rulebook_name = models.CharField("rule set", max_length=40)
+    key = models.CharField("rule", max_length=60)
+    days = models.PositiveIntegerField("days since it was last asked")
+    right = models.BooleanField("right again")
+    asked = models.DateTimeField()
+
+    class Meta:
+        verbose_name = "rule asked again"
+        verbose_name_plural = "rules asked again"
+        ordering = ["user", "asked", "pk"]
+
+    def __str__(self):
+        return f"{self.user}: {self.key} after {self.days} days"
+
+
 class PracticeMail(models.Model):
     """Whether a person wants a mail when rules come back, and when the last one went out."""
 

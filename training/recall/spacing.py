@@ -27,6 +27,9 @@ AHEAD = 7
 FADES = 365
 """Days after which a rule that never comes back no longer counts as known."""
 
+LATER_DAYS = 30
+"""From how many days on an answer tells what has stayed, not what was just said."""
+
 KNOWN, SHAKY, NOT_ASKED = "known", "shaky", "not yet asked"
 
 
