@@ -54,6 +54,49 @@ def make_paper(user, scheme=None, marks=(8, 7), **changes):
     return paper
 
 
+def make_exam(user, scheme, readings, rigs=(), **changes):
+    """
+    Return a saved, turned-in paper of questions that give one point each.
+
+    ``readings`` maps a rule to its short questions, each right (1) or wrong (0); ``rigs`` are
+    whole rigs to judge, likewise.
+    """
+    asked = [("one-reading", [rule], each) for rule, row in readings.items() for each in row]
+    asked += [("judge-rig", [], each) for each in rigs]
+    marks = sum(each for _, _, each in asked)
+    fields = {
+        "key": uuid.uuid4(),
+        "seed": 1,
+        "pass_percent": scheme.pass_percent,
+        "must_pass": scheme.must_pass,
+        "must_asked": scheme.must_asked,
+        "must_slips": scheme.must_slips,
+        "handed_in": HANDED_IN,
+        "marks": marks,
+        "out_of": len(asked),
+        "passed": marks * 100 >= scheme.pass_percent * len(asked),
+    }
+    paper = Paper.objects.create(scheme=scheme, user=user, **(fields | changes))
+    PaperTask.objects.bulk_create(
+        PaperTask(
+            paper=paper,
+            number=number,
+            kind=kind,
+            seed=number,
+            difficulty=2,
+            rulebook_name="no-sweep",
+            rulebook_version="1",
+            focus=focus,
+            marks=right,
+            out_of=1,
+            passed=bool(right),
+            findings=[],
+        )
+        for number, (kind, focus, right) in enumerate(asked, 1)
+    )
+    return paper
+
+
 def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name="no-sweep"):
     """
     Put a later version of the rule set ``name`` on the shelf for one test.

@@ -1,10 +1,10 @@
-"""A paper's report: its flags say the right thing and undefined figures are told apart."""
+"""An exam's report: its flags say the right thing and undefined figures are told apart."""
 
 import numpy as np
 import pytest
 
-from training.certification.measure import alpha, kr20, option_shares, pool
-from training.certification.paper_report import flags, report
+from training.certification.measure import alpha, kr20, pool
+from training.certification.paper_report import flags, item_reports, report
 
 QUIET = (30, 0.7, 0.4)
 
@@ -33,20 +33,22 @@ def test_flags(answers, difficulty, discrimination, expected):
     assert keys(flags(answers, difficulty, discrimination)) == expected
 
 
+def test_what_guessing_would_get_is_no_knowledge():
+    assert keys(flags(30, 0.5, 0.4, guessed=0.5)) == ["no better than guessing"]
+    assert keys(flags(30, 0.51, 0.4, guessed=0.5)) == []
+
+
 def test_every_flag_is_a_sentence():
-    options = option_shares([{"42 in"}] * 30, ["42 in", "36 in"], {"42 in"})
-    found = [*flags(30, 0.1, -0.2, options), *flags(30, 0.99, 0.1), *flags(3, 0.5, 0.5)]
+    found = [
+        *flags(30, 0.1, -0.2),
+        *flags(30, 0.99, 0.1),
+        *flags(3, 0.5, 0.5),
+        *flags(30, 0.4, 0.5, guessed=0.5),
+    ]
     assert len(found) == 6
     for flag in found:
         assert flag.sentence[0].isupper()
         assert flag.sentence.endswith(".")
-
-
-def test_a_dead_option_is_named():
-    options = option_shares([{"42 in"}] * 30, ["42 in", "36 in"], {"42 in"})
-    (flag,) = flags(*QUIET, options)
-    assert flag.key == "unused answer"
-    assert "36 in" in flag.sentence
 
 
 def sat_by(candidates, seed=1):
@@ -64,17 +66,17 @@ OUT_OF = dict.fromkeys(ITEMS, 1)
 
 def test_report_of_a_full_pool():
     made = pool(sat_by(120), OUT_OF)
-    found = report(made, cut=0.6, seed=5, resamples=200)
+    found = report(made, seed=5, resamples=200)
     assert found.candidates == 120
     assert found.reliability_name == "KR-20"
     assert found.reliability == kr20(made.marks)
     assert found.feldt.low < found.reliability < found.feldt.high
     assert found.bootstrap.low < found.reliability < found.bootstrap.high
     assert found.error == pytest.approx(found.spread * np.sqrt(1 - found.reliability))
-    assert 0.5 < found.consistency.consistent < 1
-    assert [item.item for item in found.items] == list(ITEMS)
-    assert all(item.answers == 120 for item in found.items)
     assert found.notes == ()
+    items = item_reports(made)
+    assert [each.item for each in items] == list(ITEMS)
+    assert all(each.answers == 120 for each in items)
 
 
 def test_report_of_papers_that_lack_some_templates():
@@ -82,27 +84,20 @@ def test_report_of_papers_that_lack_some_templates():
     for number, paper in enumerate(papers):
         del paper[list(ITEMS)[number % 5]]
     made = pool(papers, OUT_OF)
-    found = report(made, cut=0.6, seed=5, resamples=0)
+    found = report(made, seed=5, resamples=0)
     assert found.missing == 120
     assert found.reliability_name == "Cronbach’s alpha"
     assert found.reliability == alpha(made.marks)
     assert found.bootstrap is None
-    assert all(item.answers == 96 for item in found.items)
+    assert all(each.answers == 96 for each in item_reports(made))
     assert any("120 of 600 cells" in note for note in found.notes)
 
 
 def test_report_of_one_candidate_has_notes_in_place_of_figures():
-    found = report(pool([dict.fromkeys(ITEMS, 1)], OUT_OF), cut=0.6, seed=5)
+    made = pool([dict.fromkeys(ITEMS, 1)], OUT_OF)
+    found = report(made, seed=5)
     assert found.mean == 1
-    for figure in ("spread", "reliability", "feldt", "bootstrap", "error", "consistency"):
+    for figure in ("spread", "reliability", "feldt", "bootstrap", "error"):
         assert getattr(found, figure) is None
     assert found.notes == ("Reliability needs at least two questions and two people.",)
-    assert all(keys(item.flags) == ["few answers"] for item in found.items)
-
-
-def test_report_shows_option_figures_with_their_item():
-    options = option_shares([{"a"}] * 120, "ab", {"a"})
-    found = report(pool(sat_by(120), OUT_OF), 0.6, 5, {"stock": options}, resamples=0)
-    stock = found.items[1]
-    assert stock.options == options
-    assert "unused answer" in keys(stock.flags)
+    assert all(keys(each.flags) == ["few answers"] for each in item_reports(made))

@@ -1,4 +1,4 @@
-"""The figures of a scheme's papers and the judges' pass mark, as staff see them."""
+"""The figures of an exam and the judges' passing score, as staff see them."""
 
 import random
 import uuid
@@ -14,7 +14,7 @@ from training.certification.models import Judgement, SchemePart
 from training.certification.standard import StandardError
 from training.exercises import kinds
 
-from .certificate_factory import HANDED_IN, make_paper, make_scheme
+from .certificate_factory import HANDED_IN, make_exam, make_paper, make_scheme
 
 FIGURES = "/measure/deck/"
 PASS_MARK = "/measure/deck/pass-mark/"
@@ -114,7 +114,7 @@ class TestFigures:
         sat(5)
         page = as_staff.get(FIGURES).content.decode()
         assert "Only 5 people" in page
-        assert "Only 5 answered this one" in page
+        assert "Only 5 answered this." in page
 
     def test_one_candidate_defines_nothing(self, as_staff, sat):
         sat(1)
@@ -130,14 +130,12 @@ class TestFigures:
         assert f"{alpha(pool.marks):.2f}" in page
         assert page.count('data-label="Fits the rest"') == 4
 
-    def test_tasks_are_told_apart(self, as_staff, scheme, user):
-        paper = make_paper(user, scheme)
-        paper.tasks.filter(number=1).update(focus=["dropper_spacing"])
-        item, other = paper_marks.pool_of([paper]).items
-        book = rulebook.load("no-sweep")
-        assert item.about == f"{book.title}: {book.requirement('dropper_spacing').title}"
-        assert other.about == book.title
-        assert item.about in as_staff.get(FIGURES).content.decode()
+    def test_old_exams_tell_nothing_of_verdicts_by_questions(self, as_staff, sat):
+        sat(ENOUGH_ANSWERS)
+        assert (
+            "No exam in which each question gives one point"
+            in as_staff.get(FIGURES).content.decode()
+        )
 
     def test_staff_only(self, as_user, as_officer, client, scheme):
         for path in (FIGURES, PASS_MARK, "/measure/"):
@@ -149,6 +147,75 @@ class TestFigures:
         page = as_staff.get("/measure/").content.decode()
         assert FIGURES in page
         assert PASS_MARK in page
+
+
+class TestVerdicts:
+    RULES = ("dropper_spacing", "dropper_stock", "float_spacing")
+
+    @pytest.fixture
+    def scheme(self, db):
+        return make_scheme(must_pass=["dropper_spacing"], must_slips=1, must_asked=4)
+
+    @pytest.fixture
+    def took(self, scheme, candidates):
+        """A function that lets so many people take an exam; each knows a rule or guesses."""
+
+        def take(count):
+            rng = random.Random(11)
+            for person in candidates(count):
+                knows = {rule: rng.random() < 0.7 for rule in self.RULES}
+                readings = {
+                    rule: [int(rng.random() < (0.95 if knows[rule] else 0.5)) for _ in range(4)]
+                    for rule in self.RULES
+                }
+                make_exam(person, scheme, readings, rigs=[rng.randint(0, 1)])
+
+        return take
+
+    def test_the_exam_is_that_of_its_questions(self, scheme, took):
+        took(3)
+        taken = paper_marks.taken_alike(paper_marks.first_sittings(scheme))
+        assert taken.exam.asked == (4, 4, 4, 1)
+        assert taken.exam.needed == 10  # 70 percent of 13 are 9.1
+        assert taken.exam.slips == {0: 1}
+        assert len(taken.right) == 3
+
+    def test_exams_asked_in_another_way_are_left_out(self, scheme, took, user):
+        make_exam(
+            user, scheme, {"dropper_spacing": [1, 1]}, handed_in=HANDED_IN - timedelta(days=9)
+        )
+        took(2)
+        taken = paper_marks.taken_alike(paper_marks.first_sittings(scheme))
+        assert len(taken.right) == 2
+
+    def test_too_few_to_tell(self, as_staff, took):
+        took(ENOUGH_ANSWERS - 1)
+        page = as_staff.get(FIGURES).content.decode()
+        assert "Too few to tell." in page
+        assert "Passed by luck" not in page
+
+    def test_enough_to_tell(self, as_staff, took):
+        took(ENOUGH_ANSWERS)
+        page = as_staff.get(FIGURES).content.decode()
+        assert "A pass takes 10 of 13 points" in page
+        assert "Passed by luck" in page
+        # 10 right of 13: the root of 10 x 3 / 12 is 1.58.
+        assert "1.6 of 13 points" in page
+
+    def test_rules_are_counted_by_rule_and_not_by_place(self, as_staff, took):
+        took(ENOUGH_ANSWERS)
+        page = as_staff.get(FIGURES).content.decode()
+        book = rulebook.load("no-sweep")
+        for rule in self.RULES:
+            assert page.count(f'rowheader">{book.requirement(rule).title}<br>') == 1
+
+    def test_who_would_pass_counts_the_rules_that_must_be_right(self, scheme, candidates):
+        sound = {"dropper_spacing": [1, 1, 1, 0], "dropper_stock": [1, 1, 1, 1]}
+        slipped = {"dropper_spacing": [1, 1, 0, 0], "dropper_stock": [1, 1, 1, 1]}
+        for person, readings in zip(candidates(2), (sound, slipped), strict=True):
+            make_exam(person, scheme, readings)
+        found = paper_marks.would_pass(paper_marks.first_sittings(scheme), 0.7)
+        assert (found.count, found.of) == (1, 2)
 
 
 def test_papers_as_they_are_sat(as_staff, scheme, candidates):

@@ -7,6 +7,7 @@ from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 
 from . import measure, schemes, standard
+from .agreement import share
 from .models import Judgement, Paper, PaperTask
 from .steadiness import Exam
 
@@ -159,14 +160,17 @@ def taken_alike(papers):
         right[task.paper_id][template.group] += task.marks
         if task.out_of != 1:
             unlike.add(task.paper_id)
-    papers = [paper for paper in papers if asked[paper.pk] and paper.pk not in unlike]
+    papers = [
+        paper
+        for paper in papers
+        if asked[paper.pk] and paper.must_slips is not None and paper.pk not in unlike
+    ]
     if not papers:
         return None
-    shape = _shape(papers[-1], asked)
-    groups = sorted(asked[papers[-1].pk])
-    alike = [paper for paper in papers if _shape(paper, asked) == shape]
-    counts = tuple(asked[papers[-1].pk][group] for group in groups)
     last = papers[-1]
+    groups = sorted(asked[last.pk])
+    counts = tuple(asked[last.pk][group] for group in groups)
+    alike = [paper for paper in papers if _shape(paper, asked) == _shape(last, asked)]
     exam = Exam(
         asked=counts,
         # Rounded up: 70 percent of 9 points are 7.
@@ -180,6 +184,32 @@ def _shape(paper, asked):
     """Return what has to be the same in two exams that are alike."""
     rules = tuple(sorted(paper.must_pass))
     return asked[paper.pk], paper.pass_percent, rules, paper.must_slips
+
+
+def would_pass(papers, cut):
+    """
+    Return the agreement.Share of ``papers`` that would pass if ``cut``, a share of the points, did.
+
+    The rules that must be right count as they did on the day.
+    """
+    tasks = defaultdict(list)
+    for task in PaperTask.objects.filter(paper__in=papers):
+        tasks[task.paper_id].append(task)
+    passing = [
+        standard.passes(paper.marks / paper.out_of, cut) and _must_held(paper, tasks[paper.pk])
+        for paper in papers
+    ]
+    return share(sum(passing), len(passing))
+
+
+def _must_held(paper, tasks):
+    """Return whether each rule that must be right had no more slips than allowed."""
+    if paper.must_slips is None:
+        lines = [line for task in tasks for line in task.findings or () if not line["right"]]
+        return not {line["key"].split(":")[0] for line in lines} & set(paper.must_pass)
+    readings = [task for task in tasks if task.kind == OneReading.slug]
+    wrong = Counter(task.focus[0] for task in readings if not task.passed)
+    return all(wrong[key] <= paper.must_slips for key in paper.must_pass)
 
 
 def judgements_of(scheme):

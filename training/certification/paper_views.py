@@ -12,7 +12,7 @@ from .measure import ENOUGH_ANSWERS, MeasureError, gathered
 from .models import Scheme
 from .paper_forms import JudgementForm
 from .paper_report import item_reports, report
-from .standard import StandardError, passing
+from .standard import StandardError
 from .steadiness import NothingToTell, error_at_cut, steadiness
 
 
@@ -100,10 +100,9 @@ def _panel(scheme):
     except StandardError as error:
         return {"nothing": str(error)}
     papers = paper_marks.first_sittings(scheme)
-    shares = [paper.marks / paper.out_of for paper in papers]
     return {
         "panel": found,
         "items": [(paper_marks.title_of(each.item.kind), each) for each in found.items],
-        "would_pass": passing(shares, found.cut),
-        "pass_now": passing(shares, scheme.pass_percent / 100),
+        "would_pass": paper_marks.would_pass(papers, found.cut),
+        "pass_now": paper_marks.would_pass(papers, scheme.pass_percent / 100),
     }

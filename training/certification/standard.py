@@ -7,14 +7,10 @@ weighted by what the items are worth; the panel's is the mean of its judges' (fr
 memory; "modified" because judges may look at results and answer again).
 """
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-
-from rigs.interval import CONFIDENCE
-
-from .agreement import Share, share
 
 
 class StandardError(ValueError):
@@ -105,8 +101,3 @@ def passes(mark, cut):
     A billionth is forgiven, so that 21 of 30 reaches 0.7 however it was rounded.
     """
     return mark >= cut - 1e-9
-
-
-def passing(shares: Sequence[float], cut, confidence=CONFIDENCE) -> Share:
-    """Return what Share of past candidates, by their ``shares`` of the marks, reach ``cut``."""
-    return share(sum(passes(mark, cut) for mark in shares), len(shares), confidence)
