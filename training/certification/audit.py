@@ -1,14 +1,12 @@
-"""Marks recomputed and held against those that were given; corrections, which edit nothing."""
+"""Marks recomputed and held against those that were given."""
 
 from typing import NamedTuple
-
-from django.db import transaction
 
 from training.exercises import handing
 from training.exercises.models import Attempt
 
-from . import certificates, papers
-from .models import Correction, Paper
+from . import papers
+from .models import Paper
 
 # What a line's mark rests on; explanations around it may be worded better later.
 TELLING = ("key", "outcome", "right", "marks", "out_of", "yours", "measured_text", "allowed_text")
@@ -87,21 +85,3 @@ def everything():
             yield check_paper(paper)
 
     return attempts.count() + handed_in.count(), check()
-
-
-@transaction.atomic
-def correct(paper, passed, reason, by):
-    """
-    Return a new Correction of ``paper``; the paper itself stays as it was marked.
-
-    A correction to passed has the certificate issued. The same correction made twice
-    running, as by a double tap, is kept once.
-    """
-    Paper.objects.select_for_update().get(pk=paper.pk)
-    last = paper.corrections.last()
-    if last and (last.passed, last.reason, last.by) == (passed, reason, by):
-        return last
-    correction = Correction.objects.create(paper=paper, passed=passed, reason=reason, by=by)
-    if passed:
-        certificates.issue(paper)
-    return correction

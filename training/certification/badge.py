@@ -98,6 +98,11 @@ def plain_name(name):
     }
 
 
+def told(name, narrative):
+    """Return the standard's Evidence of what happened, in words under the heading ``name``."""
+    return {"type": ["Evidence"], "name": name, "narrative": narrative}
+
+
 def _identity_hash(text, salt):
     return "sha256$" + hashlib.sha256((text.strip() + salt).encode()).hexdigest()
 
@@ -120,6 +125,7 @@ def make_credential(
     subject_id=None,
     identifiers: Iterable[Mapping] = (),
     status_url=None,
+    evidence: Iterable[Mapping] = (),
 ):
     """
     Return the unsigned credential ``id`` (an address or urn:uuid) as a dict for JSON.
@@ -127,7 +133,7 @@ def make_credential(
     The holder is named by ``subject_id`` (an address, DID or urn:uuid that says nothing
     of him), by ``identifiers`` (see ``hashed_email`` and ``plain_name``), or both.
     ``valid_from`` and ``valid_until`` are aware datetimes. ``status_url`` is where the
-    list of revoked badges is published.
+    list of revoked badges is published; ``evidence`` as ``told`` makes it.
 
     Raises ValueError without any name for the holder, for a time without a zone, and
     for an end that is not after the beginning.
@@ -154,6 +160,8 @@ def make_credential(
         credential["validUntil"] = timestamp(valid_until)
     if status_url:
         credential["credentialStatus"] = {"id": status_url, "type": STATUS_TYPE}
+    if evidence := [dict(each) for each in evidence]:
+        credential["evidence"] = evidence
     return credential
 
 

@@ -37,7 +37,7 @@ class Printed(NamedTuple):
 
     ``issuer`` is the name of the office that issued it; ``rules`` are the titles and
     versions of the rule sets, a line each; ``code`` is as a person types it and
-    ``address`` the page that checks it.
+    ``address`` the page that checks it. ``taken`` says if the exam was supervised.
     """
 
     holder: str
@@ -50,6 +50,7 @@ class Printed(NamedTuple):
     code: str
     address: str
     is_demo: bool
+    taken: str
 
 
 def as_pdf(printed):
@@ -137,7 +138,9 @@ def _middle(paper, printed):
     if printed.is_demo:
         _centered(paper, 354, DEMO, 12, True, _WARN)
     _block(paper, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
-    _centered(paper, 395, NATURE, 10.5, colour=_SOFT)
+    nature = f"{NATURE} {printed.taken}"
+    size = fitting(paper, nature, 10.5, 7, _ROOM)
+    _centered(paper, 395, shortened(paper, nature, size, _ROOM), size, colour=_SOFT)
 
 
 def _side_by_side(paper, top, facts, room):

@@ -4,6 +4,7 @@ from django import forms
 
 from training.fleet.codes import tidy_code
 
+from .fair.forms import ReasonField
 from .models import Certificate
 
 
@@ -19,12 +20,9 @@ class ShowNameForm(forms.ModelForm):
 class RevokeForm(forms.Form):
     """Why a certificate is taken back."""
 
-    reason = forms.CharField(
+    reason = ReasonField(
         label="Reason for withdrawing it",
-        max_length=1000,
-        widget=forms.Textarea(attrs={"rows": 3}),
         help_text="The holder reads this. Strangers do not.",
-        error_messages={"required": "Enter the reason."},
     )
 
 

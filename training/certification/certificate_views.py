@@ -18,6 +18,7 @@ from training.fleet.reach import those_of_people_within
 from . import certificate_art, certificates, open_badge, reminders
 from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
 from .codes import in_groups
+from .fair import conditions, wording
 from .models import Certificate
 
 CERTIFICATES_A_PAGE = 50
@@ -59,6 +60,7 @@ def _told(request, certificate):
         "books": books_of(certificate),
         "issuer": open_badge.office(open_badge.site_address(request)),
         "nature": certificate_art.NATURE,
+        "taken": wording.taken(conditions.how_taken(certificate.paper)),
     }
 
 
@@ -127,6 +129,7 @@ def _printed(request, code, make, kind, ending):
             code=in_groups(found.code),
             address=_verify_url(request, found),
             is_demo=certificates.is_demo(found),
+            taken=wording.taken(conditions.how_taken(found.paper)),
         )
     )
     name = f"certificate-{found.code}.{ending}"
@@ -176,6 +179,8 @@ def revoke(request, code):
     """Take a certificate back."""
     found = visible(request.user, code)
     form = RevokeForm(request.POST)
+    if found.paper.user_id == request.user.pk:
+        form.add_error("reason", "This is your own certificate. Somebody else withdraws it.")
     if not form.is_valid():
         return _page(request, found, status=422, revoke_form=form)
     certificates.revoke(found, form.cleaned_data["reason"], request.user)

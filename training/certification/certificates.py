@@ -9,6 +9,7 @@ from django.db.models import OuterRef, Q, Subquery
 from django.utils import timezone
 
 from .changed_rules import changed_books
+from .fair.reasons import says_something
 from .models import Certificate, Correction, Refresher, Revocation
 
 VALID = "valid"
@@ -98,9 +99,9 @@ def revoke(certificate, reason, by):
     Take ``certificate`` back, for a ``reason`` in words, by the staff member ``by``.
 
     Taking it back again changes nothing: the first reason stands. Returns the
-    Revocation. Raises CertificateError without a reason.
+    Revocation. Raises CertificateError for a reason that says nothing.
     """
-    if not reason.strip():
+    if not says_something(reason):
         raise CertificateError("Say why the certificate is taken back.")
     revocation, _ = Revocation.objects.get_or_create(
         certificate=certificate, defaults={"reason": reason.strip(), "by": by}

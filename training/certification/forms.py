@@ -1,4 +1,4 @@
-"""The forms for staff: a scheme with its tasks, an answer to a change, and a correction."""
+"""The forms for staff: a scheme with its tasks, and an answer to a change."""
 
 import uuid
 
@@ -10,7 +10,7 @@ from rigs import rulebook
 from training.exercises import kinds
 
 from . import reasons, schemes, terms
-from .models import MOST_QUESTIONS, Correction, Scheme, SchemePart
+from .models import MOST_QUESTIONS, Scheme, SchemePart
 from .spread import SchemeError
 
 
@@ -192,20 +192,3 @@ class AnswerForm(forms.Form):
 
     def clean_answer(self):
         return reasons.clean(self.cleaned_data["answer"])
-
-
-class CorrectionForm(forms.ModelForm):
-    """A new outcome for a paper, and why."""
-
-    passed = forms.TypedChoiceField(
-        label="The exam counts as",
-        choices=[("yes", "passed"), ("no", "not passed")],
-        coerce=lambda value: value == "yes",
-        widget=forms.RadioSelect,
-    )
-
-    class Meta:
-        model = Correction
-        fields = ["passed", "reason"]
-        labels = {"reason": "Reason (the person reads it)"}
-        widgets = {"reason": forms.Textarea(attrs={"rows": 3})}

@@ -316,3 +316,13 @@ class Judgement(models.Model):
 
 # Django looks for models in this module.
 from .change_models import Change  # noqa: E402, F401
+from .fair.models import (  # noqa: E402, F401
+    CodeTry,
+    Conditions,
+    Grant,
+    Proposal,
+    ResultQuestion,
+    SeasonCheck,
+    Signature,
+    Supervision,
+)

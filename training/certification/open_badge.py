@@ -12,15 +12,27 @@ from urllib.parse import urlsplit
 from django.conf import settings
 from django.urls import reverse
 
-from .badge import Achievement, Issuer, hashed_email, make_credential, plain_name, revocation_list
+from .badge import (
+    Achievement,
+    Issuer,
+    hashed_email,
+    make_credential,
+    plain_name,
+    revocation_list,
+    told,
+)
 from .badge_keys import BadgeError, PublicKey, SigningKey, controller_document, key_set, method_name
 from .badge_proof import sign_document, sign_token
+from .certificate_art import NATURE
 from .certificates import all_taken_back
+from .fair import conditions, wording
 
 TOKEN_TYPE = "application/vc+jwt"
 DOCUMENT_TYPE = "application/vc+ld+json"
 # What anybody can read; why exactly is between the holder and the staff.
 TAKEN_BACK = "Taken back by the issuer."
+# A badge is in its holder's hands; a signature can still come, or be changed, after it is made.
+LATEST = "The page that checks this certificate has what is recorded now."
 
 
 def site_address(request):
@@ -114,9 +126,10 @@ def credential(certificate, address):
 
     The holder is named by his e-mail address, hashed, and by name only if he agreed to
     have it shown. The same certificate gives the same credential, as long as neither his
-    address nor his mind about that changes.
+    address nor his mind about that changes, nor what is recorded of the exam.
     """
     scheme = certificate.paper.scheme
+    taken = wording.taken(conditions.how_taken(certificate.paper))
     rules = [f"{name} {version}" for name, version in sorted(certificate.rulebooks.items())]
     every = " and every rule that must be right" if certificate.paper.must_pass else ""
     identifiers = [hashed_email(certificate.paper.user.email, certificate.code)]
@@ -132,7 +145,7 @@ def credential(certificate, address):
             criteria=(
                 f"Passed an exam of {certificate.paper.out_of} points with at least "
                 f"{certificate.paper.pass_percent} percent{every}, judged by the rule sets "
-                f"{', '.join(rules)}."
+                f"{', '.join(rules)}. {NATURE}"
             ),
             version=", ".join(rules),
         ),
@@ -140,6 +153,7 @@ def credential(certificate, address):
         valid_until=certificate.expires,
         identifiers=identifiers,
         status_url=address + reverse("certificates:revoked"),
+        evidence=[told("How the exam was taken", f"{taken} {LATEST}")],
     )
 
 

@@ -16,6 +16,7 @@ from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import BadAnswer
 
 from . import certificates, recalled, schemes
+from .fair import conditions
 from .models import Paper, PaperTask, Scheme
 from .spread import READING
 
@@ -98,12 +99,13 @@ def _failed(user, scheme):
     return list(takewhile(lambda paper: not outcome(paper), past))
 
 
-def begin(user, scheme, key, now=None, seed=None):
+def begin(user, scheme, key, now=None, seed=None, supervision=None):
     """
     Return the paper of ``user`` begun with ``key``, a UUID, beginning it if need be.
 
     The same key gives the same paper, and while one is open there is no other, however
-    many ask at once. ``seed`` is drawn at random unless given. Raise MayNotBegin if
+    many ask at once. ``seed`` is drawn at random unless given. With a ``supervision`` it
+    ends when that does, at the latest. Raise MayNotBegin if
     attempts are used up or the wait is not over, or if the scheme has become one that no
     paper can be made of.
     """
@@ -120,7 +122,7 @@ def begin(user, scheme, key, now=None, seed=None):
             raise MayNotBegin(why)
         try:
             seed = secrets.randbelow(SEEDS) if seed is None else seed
-            return _make(user, scheme, key, seed, now)
+            return _make(user, scheme, key, seed, now, supervision)
         except schemes.SchemeError as error:
             raise MayNotBegin(f"No exam can be made right now. {error}") from error
 
@@ -131,7 +133,7 @@ def open_paper(user, scheme, now=None):
     return None if found is None or close_if_over(found, now) else found
 
 
-def _make(user, scheme, key, seed, now):
+def _make(user, scheme, key, seed, now, supervision):
     paper = Paper.objects.create(
         scheme=scheme,
         user=user,
@@ -142,8 +144,9 @@ def _make(user, scheme, key, seed, now):
         must_asked=scheme.must_asked,
         must_slips=scheme.must_slips,
         begun=now,
-        deadline=now + timedelta(minutes=scheme.minutes) if scheme.minutes else None,
+        deadline=conditions.deadline(user, scheme, now, supervision),
     )
+    conditions.note(paper, supervision)
     today = timezone.localdate(now)
     tasks = []
     for number, spec in enumerate(schemes.compose(scheme, seed, today), 1):

@@ -1,4 +1,4 @@
-"""What staff do with schemes and papers: compose, look over, correct."""
+"""What staff do with schemes and papers: compose, look over."""
 
 from datetime import timedelta
 from math import ceil
@@ -13,11 +13,11 @@ from django.views.decorators.http import require_POST, require_safe
 from training.accounts.access import staff_required
 from training.fleet.reach import those_of_people_within
 
-from . import audit, changes, papers, terms
+from . import changes, papers, terms
 from . import schemes as blueprints
-from .forms import AnswerForm, CorrectionForm, SchemeForm
+from .fair import waiting
+from .forms import AnswerForm, SchemeForm
 from .models import Change, Paper, Scheme
-from .views import show_paper
 
 PAPERS_A_PAGE = 25
 CHANGES_A_PAGE = 20
@@ -30,7 +30,8 @@ def schemes(request):
     """List the schemes."""
     waits = Change.objects.filter(scheme=OuterRef("pk"), outcome=Change.Outcome.WAITING)
     found = Scheme.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
-    return render(request, "certification/schemes.html", {"schemes": found})
+    context = {"schemes": found, "waiting": waiting.for_staff(request.user)}
+    return render(request, "certification/schemes.html", context)
 
 
 @never_cache
@@ -190,22 +191,3 @@ def decide(request, pk, action):
     except changes.ChangeError as error:
         return _show_change(request, _change(pk), form, str(error), status=409)
     return redirect("certification:change", pk)
-
-
-@require_POST
-@staff_required
-def correct(request, pk):
-    """Add a correction to a paper; the paper itself is not touched."""
-    found = get_object_or_404(
-        those_of_people_within(
-            Paper.objects.select_related("scheme", "user", "certificate"), request.user, "user"
-        ),
-        pk=pk,
-        handed_in__isnull=False,
-    )
-    form = CorrectionForm(request.POST)
-    if not form.is_valid():
-        return show_paper(request, found, form, status=422)
-    audit.correct(found, by=request.user, **form.cleaned_data)
-    messages.success(request, "The correction is saved. The points do not change.")
-    return redirect("certification:paper", pk)

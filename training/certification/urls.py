@@ -1,4 +1,4 @@
-from django.urls import path, re_path
+from django.urls import include, path, re_path
 
 from . import scheme_views, views
 
@@ -11,7 +11,6 @@ urlpatterns = [
     path("<int:pk>/task/<int:number>/", views.task, name="task"),
     path("<int:pk>/review/", views.review, name="review"),
     path("<int:pk>/hand-in/", views.hand_in, name="hand_in"),
-    path("<int:pk>/correct/", scheme_views.correct, name="correct"),
     path("schemes/", scheme_views.schemes, name="schemes"),
     path("schemes/<slug:slug>/", scheme_views.scheme, name="scheme"),
     path("schemes/<slug:slug>/change/", scheme_views.change_scheme, name="change_scheme"),
@@ -23,4 +22,5 @@ urlpatterns = [
         name="decide",
     ),
     path("new-scheme/", scheme_views.new_scheme, name="new_scheme"),
+    path("", include("training.certification.fair.urls")),
 ]

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from training.fleet.reach import those_of_people_within
 
 from . import by_rule, papers, schemes
-from .forms import CorrectionForm
+from .fair import conditions, result, supervision
 from .models import Paper, PaperTask, Scheme
 from .spread import READING
 
@@ -34,6 +34,7 @@ def mine(request):
                 "tasks": sum(part.count for part in scheme.parts.all()),
                 "must": [schemes.title_of(key, scheme.rulebooks) for key in scheme.must_pass],
                 "key": uuid.uuid4(),
+                "granted": conditions.granted(request.user, scheme),
             }
         )
     past = (
@@ -55,7 +56,11 @@ def begin(request, slug):
     scheme = get_object_or_404(Scheme, slug=slug)
     try:
         key = uuid.UUID(request.POST.get("key", ""))
-        paper = papers.begin(request.user, scheme, key)
+        code = request.POST.get("code", "").strip()
+        if code:
+            paper = supervision.begin(request.user, scheme, key, code)
+        else:
+            paper = papers.begin(request.user, scheme, key)
     except papers.MayNotBegin as error:
         messages.error(request, str(error))
         return redirect("certification:mine")
@@ -191,11 +196,11 @@ def paper(request, pk):
         if found.user != request.user:
             raise Http404("This exam is still being worked on.")
         return redirect("certification:review", pk)
-    return show_paper(request, found, CorrectionForm())
+    return show_paper(request, found)
 
 
-def show_paper(request, found, form, status=200):
-    """Render the marked paper ``found``; ``form`` is the staff's for a correction."""
+def show_paper(request, found, status=200, **forms):
+    """Render the marked paper ``found``; ``forms`` are those that were refused."""
     tasks = list(found.tasks.all())
     context = {
         "paper": found,
@@ -203,8 +208,7 @@ def show_paper(request, found, form, status=200):
         "own": found.user == request.user,
         "rules": by_rule.results(found, tasks),
         "tasks": [_graded(each) for each in tasks],
-        "corrections": found.corrections.select_related("by"),
-        "form": form,
+        "fair": result.about(request, found, **forms),
     }
     return render(request, "certification/paper.html", context, status=status)
 

@@ -1,0 +1,49 @@
+"""People and an exam of one question, for what makes exams fair."""
+
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from tests.certification.candidates import make_scheme
+from training.accounts.models import Role, User
+from training.certification.models import Supervision
+
+PARTS = (("pick-chain", 1, 1),)
+
+
+@pytest.fixture
+def now():
+    return timezone.now()
+
+
+@pytest.fixture
+def scheme(db):
+    """An exam of one question in half an hour."""
+    return make_scheme(PARTS, must_pass=[], minutes=30)
+
+
+@pytest.fixture
+def second(db):
+    """Another member of staff."""
+    return User.objects.create_user("second@example.com", name="Sandy Reef", role=Role.STAFF)
+
+
+@pytest.fixture
+def as_second(second):
+    client = Client()
+    client.force_login(second)
+    return client
+
+
+@pytest.fixture
+def opened(scheme, staff, now):
+    """A supervised exam that began an hour ago and goes on for two more."""
+    return Supervision.objects.create(
+        scheme=scheme,
+        place="Net shed",
+        starts=now - timedelta(hours=1),
+        ends=now + timedelta(hours=2),
+        by=staff,
+    )

@@ -1,0 +1,174 @@
+"""Corrections take a reason that says something, and two people, neither of them the person's."""
+
+import uuid
+
+import pytest
+from django.db import IntegrityError, transaction
+from django.test import Client
+
+from tests.certification.candidates import begin
+from tests.certification.certificate_factory import make_paper
+from training.accounts.models import Role, User
+from training.certification import certificates, papers
+from training.certification.fair import corrections
+from training.certification.models import Certificate, Correction, Paper, Proposal
+from training.fleet.models import Reach
+
+REASON = "The drawing did not print."
+
+
+@pytest.fixture
+def failed(user, db):
+    paper = make_paper(user, marks=(2, 2))
+    paper.tasks.all().delete()
+    return paper
+
+
+def propose(paper, by, passed=True, reason=REASON, key=None):
+    return corrections.propose(paper, passed, reason, by, key or uuid.uuid4())
+
+
+class TestTwoPeople:
+    def test_before_approval_it_does_not_count(self, failed, staff):
+        propose(failed, staff)
+        assert papers.outcome(Paper.objects.get()) is False
+        assert not Correction.objects.exists()
+        assert not Certificate.objects.exists()
+
+    def test_then_it_does_and_the_certificate_is_issued(self, failed, staff, second):
+        correction = corrections.approve(propose(failed, staff), second)
+        assert papers.outcome(Paper.objects.get()) is True
+        assert (correction.by, correction.proposal.decided_by) == (staff, second)
+        assert Certificate.objects.get().issued == correction.made
+        failed.refresh_from_db()
+        assert (failed.marks, failed.passed) == (4, False)
+
+    def test_approved_twice_is_once(self, failed, staff, second):
+        proposal = propose(failed, staff)
+        first = corrections.approve(proposal, second)
+        assert corrections.approve(proposal, second) == first
+        assert Correction.objects.count() == 1
+
+    def test_one_person_is_never_two(self, failed, staff):
+        proposal = propose(failed, staff)
+        with pytest.raises(corrections.MayNotCorrect, match="second person"):
+            corrections.approve(proposal, staff)
+        with pytest.raises(IntegrityError), transaction.atomic():
+            Proposal.objects.update(decided_by=staff)
+        assert not Correction.objects.exists()
+
+    def test_nobody_has_a_hand_in_their_own(self, staff, second, db):
+        own = make_paper(staff, marks=(2, 2))
+        with pytest.raises(corrections.MayNotCorrect, match="your own exam"):
+            propose(own, staff)
+        proposal = propose(own, second)
+        with pytest.raises(corrections.MayNotCorrect, match="your own exam"):
+            corrections.approve(proposal, staff)
+
+    def test_turned_down_it_never_counts(self, failed, staff, second):
+        proposal = propose(failed, staff)
+        corrections.turn_down(proposal, "The print log shows a page.", second)
+        with pytest.raises(corrections.MayNotCorrect, match="turned down"):
+            corrections.approve(proposal, second)
+        assert propose(failed, staff) != proposal
+
+    def test_an_approved_one_is_not_turned_down(self, failed, staff, second):
+        proposal = propose(failed, staff)
+        corrections.approve(proposal, second)
+        with pytest.raises(corrections.MayNotCorrect, match="approved already"):
+            corrections.turn_down(proposal, "The print log shows a page.", second)
+
+    def test_to_not_passed_takes_the_certificate_back(self, user, staff, second):
+        certificate = certificates.issue(make_paper(user))
+        proposal = propose(certificate.paper, staff, passed=False)
+        assert certificates.taken_back(Certificate.objects.get()) is None
+        corrections.approve(proposal, second)
+        assert certificates.taken_back(Certificate.objects.get()).reason == REASON
+
+
+class TestProposing:
+    def test_one_key_one_proposal(self, failed, staff):
+        key = uuid.uuid4()
+        assert propose(failed, staff, key=key) == propose(failed, staff, key=key)
+
+    def test_one_at_a_time(self, failed, staff, second):
+        propose(failed, staff)
+        with pytest.raises(corrections.MayNotCorrect, match="waits for a second person"):
+            propose(failed, second)
+
+    def test_the_outcome_must_change(self, failed, staff):
+        with pytest.raises(corrections.MayNotCorrect, match="counts as not passed already"):
+            propose(failed, staff, passed=False)
+
+    @pytest.mark.parametrize("reason", ["", "  ", "n/a", "xxxxxxxxxxxxxxx"])
+    def test_the_reason_says_something(self, failed, staff, reason):
+        with pytest.raises(corrections.MayNotCorrect, match="must say something"):
+            propose(failed, staff, reason=reason)
+
+    def test_not_before_it_is_turned_in(self, user, staff, scheme):
+        with pytest.raises(corrections.MayNotCorrect, match="not been turned in"):
+            propose(begin(user, scheme), staff)
+
+
+class TestPages:
+    def data(self, **changes):
+        return {"key": str(uuid.uuid4()), "passed": "yes", "reason": REASON} | changes
+
+    def test_from_one_to_the_other(self, as_staff, as_second, as_user, failed):
+        path = f"/papers/{failed.pk}/"
+        as_staff.post(f"{path}correct/", self.data())
+        proposal = Proposal.objects.get()
+        assert "You proposed it." in as_staff.get(path).content.decode()
+        assert REASON not in as_user.get(path).content.decode()
+        assert failed.user.name in as_second.get("/papers/corrections/").content.decode()
+        as_staff.post(f"/papers/corrections/{proposal.pk}/decide/", {"approve": "yes"})
+        assert not Correction.objects.exists()
+        as_second.post(f"/papers/corrections/{proposal.pk}/decide/", {"approve": "yes"})
+        assert Correction.objects.get().passed
+        page = as_user.get(path).content.decode()
+        assert REASON in page
+        assert "Two people decided" in page
+
+    def test_a_reason_that_says_nothing_is_refused(self, as_staff, failed):
+        page = as_staff.post(f"/papers/{failed.pk}/correct/", self.data(reason="n/a"))
+        assert page.status_code == 422
+        assert "The reason must say something." in page.content.decode()
+        assert not Proposal.objects.exists()
+
+    def test_turning_down_needs_a_reason_too(self, as_staff, as_second, failed):
+        as_staff.post(f"/papers/{failed.pk}/correct/", self.data())
+        path = f"/papers/corrections/{Proposal.objects.get().pk}/decide/"
+        assert as_second.post(path, {"reason": "no"}).status_code == 422
+        assert Proposal.objects.get().decided is None
+        as_second.post(path, {"reason": "The print log shows a page."})
+        assert Proposal.objects.get().refusal == "The print log shows a page."
+
+    def test_others_may_not(self, as_user, as_officer, second, as_second, failed, staff):
+        proposal = propose(failed, staff)
+        Reach.objects.create(user=second, harbour="Gannet Cove")
+        for other, status in ((as_user, 403), (as_officer, 403), (as_second, 404)):
+            for path in (
+                f"/papers/{failed.pk}/correct/",
+                f"/papers/corrections/{proposal.pk}/decide/",
+            ):
+                data = self.data() | {"approve": "yes"}
+                assert other.post(path, data).status_code == status
+        assert not Correction.objects.exists()
+
+    def test_one_from_before_says_that_one_person_made_it(self, as_user, failed, staff):
+        Correction.objects.create(paper=failed, passed=True, reason=REASON, by=staff)
+        page = as_user.get(f"/papers/{failed.pk}/").content.decode()
+        assert "One person decided" in page
+        assert "before two were asked for" in page
+
+
+def test_a_certificate_of_ones_own_is_not_withdrawn_by_oneself(db):
+    chief = User.objects.create_user(
+        "chief@example.com", "x", name="Chief", role=Role.STAFF, is_superuser=True
+    )
+    certificate = certificates.issue(make_paper(chief))
+    client = Client()
+    client.force_login(chief)
+    path = f"/certificates/{certificate.code}/revoke/"
+    assert client.post(path, {"reason": "I took it with help."}).status_code == 422
+    assert certificates.taken_back(Certificate.objects.get()) is None

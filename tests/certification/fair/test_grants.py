@@ -1,0 +1,135 @@
+"""Extra time and reading aloud: granted with a reason, noted on the exam, private."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from tests.certification.candidates import answer, begin
+from training.certification import open_badge, papers
+from training.certification.fair import conditions
+from training.certification.models import Grant
+from training.fleet.models import Reach
+
+REASON = "A letter from the doctor, seen in March."
+
+
+def grant(user, scheme, by, **fields):
+    return Grant.objects.create(user=user, scheme=scheme, by=by, reason=REASON, **fields)
+
+
+@pytest.mark.parametrize(("percent", "minutes"), [(0, 30), (50, 45), (25, 38), (100, 60)])
+def test_the_deadline_follows(user, staff, scheme, now, percent, minutes):
+    grant(user, scheme, staff, extra_percent=percent)
+    assert begin(user, scheme, now).deadline == now + timedelta(minutes=minutes)
+
+
+def test_an_exam_without_limit_has_none_with_more_time(user, staff, scheme):
+    scheme.minutes = None
+    scheme.save()
+    grant(user, scheme, staff, extra_percent=50)
+    assert begin(user, scheme).deadline is None
+
+
+def test_the_exam_keeps_what_was_granted_when_it_began(user, staff, scheme):
+    grant(user, scheme, staff, extra_percent=50, read_aloud=True)
+    paper = begin(user, scheme)
+    grant(user, scheme, staff)
+    paper.refresh_from_db()
+    assert (paper.conditions.extra_percent, paper.conditions.read_aloud) == (50, True)
+    assert not conditions.granted(user, scheme).is_something
+
+
+def test_it_is_for_one_person_and_one_certificate(user, officer, staff, scheme):
+    grant(officer, scheme, staff, extra_percent=50)
+    assert not conditions.granted(user, scheme).is_something
+
+
+def test_the_result_notes_it_and_the_certificate_does_not(as_user, client, user, staff, scheme):
+    grant(user, scheme, staff, extra_percent=50, read_aloud=True)
+    paper = begin(user, scheme)
+    answer(paper)
+    papers.hand_in(paper)
+    page = as_user.get(f"/papers/{paper.pk}/").content.decode()
+    assert "50 percent extra time" in page
+    assert "reading aloud" in page
+    code = paper.certificate.code
+    for path in (f"/verify/{code}/", f"/certificates/{code}/"):
+        text = as_user.get(path).content.decode()
+        assert "extra time" not in text
+        assert "aloud" not in text
+        assert REASON not in text
+    badge = str(open_badge.credential(paper.certificate, "https://training.example"))
+    assert "extra time" not in badge
+    assert "aloud" not in badge
+
+
+def test_the_person_reads_it_before_starting(as_user, user, staff, scheme):
+    assert "Granted to you" not in as_user.get("/papers/").content.decode()
+    grant(user, scheme, staff, extra_percent=50)
+    page = as_user.get("/papers/").content.decode()
+    assert "Granted to you for this exam: 50 percent more time." in page
+    assert REASON in page
+
+
+class TestGranting:
+    PATH = "/papers/granted/"
+
+    def form(self, scheme, **changes):
+        return {
+            "email": "Wren@example.com",
+            "scheme": scheme.pk,
+            "extra_percent": "50",
+            "reason": REASON,
+        } | changes
+
+    def test_twice_the_same_is_kept_once(self, as_staff, user, staff, scheme):
+        for _ in range(2):
+            assert as_staff.post(self.PATH, self.form(scheme)).status_code == 302
+        found = Grant.objects.get()
+        assert (found.user, found.by, found.extra_percent, found.read_aloud) == (
+            user,
+            staff,
+            50,
+            False,
+        )
+        assert REASON in as_staff.get(self.PATH).content.decode()
+
+    @pytest.mark.parametrize(
+        ("changes", "said"),
+        [
+            ({"email": "nobody@example.com"}, "No person of yours has this email."),
+            ({"email": "robin@example.com"}, "Nobody grants this to themselves."),
+            ({"extra_percent": "201"}, "200"),
+            ({"extra_percent": "-5"}, "0"),
+            ({"reason": "n/a"}, "The reason must say something."),
+        ],
+    )
+    def test_what_cannot_be(self, as_staff, user, scheme, changes, said):
+        page = as_staff.post(self.PATH, self.form(scheme, **changes))
+        assert page.status_code == 422
+        assert said in page.content.decode()
+        assert not Grant.objects.exists()
+
+    def test_only_for_people_one_looks_after(self, as_staff, staff, user, scheme):
+        Reach.objects.create(user=staff, harbour="Gannet Cove")
+        page = as_staff.post(self.PATH, self.form(scheme))
+        assert "No person of yours has this email." in page.content.decode()
+
+    def test_the_reason_is_not_for_others(self, as_second, second, staff, user, as_officer, scheme):
+        grant(user, scheme, staff, extra_percent=50)
+        assert as_officer.get(self.PATH).status_code == 403
+        assert REASON in as_second.get(self.PATH).content.decode()
+        Reach.objects.create(user=second, harbour="Gannet Cove")
+        assert REASON not in as_second.get(self.PATH).content.decode()
+
+
+def test_reading_aloud_shows_in_the_exam_only_where_granted(as_user, user, staff, scheme):
+    paper = begin(user, scheme)
+    path = reverse("certification:task", args=[paper.pk, 1])
+    assert "data-read-aloud" not in as_user.get(path).content.decode()
+    papers.hand_in(paper)
+    grant(user, scheme, staff, read_aloud=True)
+    paper = begin(user, scheme)
+    path = reverse("certification:task", args=[paper.pk, 1])
+    assert "data-read-aloud" in as_user.get(path).content.decode()

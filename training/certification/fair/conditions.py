@@ -1,0 +1,102 @@
+"""What is granted to a person, and what an exam was begun under."""
+
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from ..models import Conditions, Grant
+from . import signing
+
+
+class Granted(NamedTuple):
+    """
+    What holds for a person's exams: extra time in percent, and whether they are read aloud.
+
+    ``reason`` is for the person and the staff alone.
+    """
+
+    extra_percent: int = 0
+    read_aloud: bool = False
+    reason: str = ""
+
+    @property
+    def is_something(self):
+        """Whether it differs from what everybody has."""
+        return bool(self.extra_percent or self.read_aloud)
+
+
+class HowTaken(NamedTuple):
+    """
+    How an exam was taken, as anybody may know it.
+
+    ``supervised`` is None where nothing was recorded. ``on`` is the day of the exam, and
+    ``signed`` the moment at which the supervisor signed, or None. ``waits`` says that it
+    was begun under supervision and may still be signed for.
+    """
+
+    supervised: bool | None
+    on: datetime
+    signed: datetime | None = None
+    waits: bool = False
+
+
+def granted(user, scheme):
+    """Return what is Granted to ``user`` for the exams of ``scheme``."""
+    last = Grant.objects.filter(user=user, scheme=scheme).last()
+    return Granted(last.extra_percent, last.read_aloud, last.reason) if last else Granted()
+
+
+def time_for(user, scheme):
+    """Return the time that ``user`` has for an exam of ``scheme``, None without a limit."""
+    if not scheme.minutes:
+        return None
+    # Rounded up to whole minutes: nobody loses by the division.
+    extra = granted(user, scheme).extra_percent
+    return timedelta(minutes=-(-scheme.minutes * (100 + extra) // 100))
+
+
+def deadline(user, scheme, begun, supervision=None):
+    """
+    Return when an exam begun at ``begun`` is turned in by itself, or None.
+
+    A supervised one ends with the supervision at the latest: what is worked on later was
+    seen by nobody.
+    """
+    time = time_for(user, scheme)
+    ends = [begun + time] if time else []
+    if supervision:
+        ends.append(supervision.ends)
+    return min(ends, default=None)
+
+
+def note(paper, supervision=None):
+    """Keep what ``paper`` is begun under."""
+    now = granted(paper.user, paper.scheme)
+    return Conditions.objects.create(
+        paper=paper,
+        supervision=supervision,
+        extra_percent=now.extra_percent,
+        read_aloud=now.read_aloud,
+    )
+
+
+def of(paper):
+    """Return the Conditions of ``paper``, or None if it is older than they are."""
+    return getattr(paper, "conditions", None)
+
+
+def how_taken(paper, now=None):
+    """Return HowTaken of a ``paper`` that was turned in."""
+    found = of(paper)
+    if found is None:
+        return HowTaken(None, paper.begun)
+    if found.supervision is None:
+        return HowTaken(False, paper.begun)
+    signature = signing.last(found)
+    if signature is None:
+        waits = signing.is_open(found.supervision, now or timezone.now())
+        return HowTaken(False, paper.begun, waits=waits)
+    if not signature.confirms:
+        return HowTaken(False, paper.begun)
+    return HowTaken(True, paper.begun, signature.made)

@@ -1,0 +1,116 @@
+"""Corrections of an outcome: one member of staff proposes, another decides."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from .. import certificates
+from ..models import Correction, Paper, Proposal
+from .reasons import HINT, says_something
+
+
+class MayNotCorrect(ValueError):
+    """A correction that may not be proposed or decided on; the message says why."""
+
+
+def open_proposal(paper):
+    """Return the Proposal for ``paper`` that waits for a second person, or None."""
+    return paper.proposals.filter(decided=None).first()
+
+
+def to_decide():
+    """Return a queryset of the Proposals that wait, the oldest first."""
+    return Proposal.objects.filter(decided=None).select_related(
+        "paper__user", "paper__scheme", "by"
+    )
+
+
+def hindrance(proposal, by):
+    """Return a sentence that says why ``by`` may not decide on ``proposal``; empty if they may."""
+    if proposal.paper.user_id == by.pk:
+        return "This is your own exam. Somebody else decides."
+    if proposal.by_id == by.pk:
+        return "You proposed it. A second person decides."
+    return ""
+
+
+@transaction.atomic
+def propose(paper, passed, reason, by, key, question=None):
+    """
+    Return the Proposal by ``by`` that ``paper`` counts as ``passed``, once per ``key``, a UUID.
+
+    Nothing changes by it. Raise MayNotCorrect for one's own exam, one that is not turned
+    in, a reason that says nothing, an outcome that holds already, and while another
+    proposal waits.
+    """
+    held = Paper.objects.select_for_update().get(pk=paper.pk)
+    if found := Proposal.objects.filter(key=key).first():
+        return found
+    if held.user_id == by.pk:
+        raise MayNotCorrect("This is your own exam. Somebody else corrects it.")
+    if held.handed_in is None:
+        raise MayNotCorrect("This exam has not been turned in.")
+    if not says_something(reason):
+        raise MayNotCorrect(f"The reason must say something. {HINT}")
+    last = held.corrections.last()
+    if passed == (last.passed if last else held.passed):
+        said = "passed" if passed else "not passed"
+        raise MayNotCorrect(f"The exam counts as {said} already. Choose the other outcome.")
+    if open_proposal(held):
+        raise MayNotCorrect(
+            "A correction of this exam waits for a second person. Decide on it first."
+        )
+    return Proposal.objects.create(
+        paper=held, key=key, passed=passed, reason=reason.strip(), by=by, question=question
+    )
+
+
+@transaction.atomic
+def approve(proposal, by, now=None):
+    """
+    Return the Correction that ``proposal`` comes to, approved by ``by``; twice is once.
+
+    A correction to passed has the certificate issued. Raise MayNotCorrect for the person
+    who proposed it or whose exam it is, and if it was turned down.
+    """
+    held = _held(proposal, by)
+    if held.correction:
+        return held.correction
+    if held.decided:
+        raise MayNotCorrect("This correction was turned down already.")
+    now = now or timezone.now()
+    held.correction = Correction.objects.create(
+        paper=held.paper, passed=held.passed, reason=held.reason, by=held.by, made=now
+    )
+    held.decided, held.decided_by = now, by
+    held.save(update_fields=["correction", "decided", "decided_by"])
+    if held.passed:
+        certificates.issue(held.paper)
+    return held.correction
+
+
+@transaction.atomic
+def turn_down(proposal, reason, by, now=None):
+    """
+    Return ``proposal`` turned down by ``by`` for a ``reason``; twice is once.
+
+    Raise MayNotCorrect as ``approve`` does, and for a reason that says nothing.
+    """
+    held = _held(proposal, by)
+    if held.correction:
+        raise MayNotCorrect("This correction was approved already.")
+    if held.decided:
+        return held
+    if not says_something(reason):
+        raise MayNotCorrect(f"The reason must say something. {HINT}")
+    held.decided, held.decided_by, held.refusal = now or timezone.now(), by, reason.strip()
+    held.save(update_fields=["decided", "decided_by", "refusal"])
+    return held
+
+
+def _held(proposal, by):
+    # The exam is locked as well: its corrections are made one after the other.
+    Paper.objects.select_for_update().get(pk=proposal.paper_id)
+    held = Proposal.objects.select_for_update().get(pk=proposal.pk)
+    if why := hindrance(held, by):
+        raise MayNotCorrect(why)
+    return held

@@ -1,0 +1,231 @@
+"""The forms of what makes an exam fair: opening one, signing, granting, asking, correcting."""
+
+import uuid
+from datetime import datetime
+
+from django import forms
+from django.utils import timezone
+
+from rigs.fields import DayField
+from training.accounts.models import User
+from training.fleet.meetings.forms import TIMES
+from training.fleet.models import Group
+from training.fleet.reach import people_within, within
+
+from ..models import Grant, Scheme, Signature, Supervision
+from .models import MOST_EXTRA
+from .questions import LONGEST
+from .reasons import HINT, says_something
+
+
+class ReasonField(forms.CharField):
+    """A reason in words: a few different ones at least."""
+
+    def __init__(self, **kwargs):
+        kwargs.setdefault("max_length", 1000)
+        kwargs.setdefault("widget", forms.Textarea(attrs={"rows": 3}))
+        kwargs.setdefault("error_messages", {"required": "Enter the reason."})
+        super().__init__(**kwargs)
+
+    def validate(self, value):
+        super().validate(value)
+        if value and not says_something(value):
+            raise forms.ValidationError(f"The reason must say something. {HINT}")
+
+
+class _OnceForm(forms.Form):
+    """A form with a key of its own: sent twice, it does its work once."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["key"].initial = uuid.uuid4
+
+
+class SupervisionForm(_OnceForm):
+    """An exam to open at a meeting: which, for whom, where, when."""
+
+    scheme = forms.ModelChoiceField(
+        Scheme.objects.none(), label="Certificate", empty_label="Choose a certificate"
+    )
+    group = forms.ModelChoiceField(
+        Group.objects.none(),
+        label="Group (optional)",
+        required=False,
+        empty_label="Anyone who has the code",
+        help_text="With a group, only its members can use the code.",
+    )
+    place = forms.CharField(
+        label="Where",
+        max_length=120,
+        error_messages={"required": "Enter the place, such as Net shed."},
+    )
+    day = DayField(label="Day")
+    begins = forms.TimeField(
+        label="From",
+        input_formats=TIMES,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"invalid": "We could not read this time. Write it like 6:30 PM."},
+    )
+    finishes = forms.TimeField(
+        label="To",
+        input_formats=TIMES,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        help_text="Every exam is turned in by then. Allow for extra time.",
+        error_messages={"invalid": "We could not read this time. Write it like 8:00 PM."},
+    )
+
+    def __init__(self, *args, user, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.user = user
+        self.fields["scheme"].queryset = Scheme.objects.filter(is_open=True)
+        self.fields["group"].queryset = within(Group.objects.all(), user)
+
+    def clean(self):
+        cleaned = super().clean()
+        if not {"day", "begins", "finishes"} <= cleaned.keys():
+            return cleaned
+        for name, time in (("starts", "begins"), ("ends", "finishes")):
+            cleaned[name] = timezone.make_aware(datetime.combine(cleaned["day"], cleaned[time]))
+        if cleaned["ends"] <= cleaned["starts"]:
+            self.add_error("finishes", "The end is before the start. Change one of them.")
+        elif cleaned["ends"] <= timezone.now():
+            self.add_error("day", "These hours are over. Enter a time to come.")
+        elif scheme := cleaned.get("scheme"):
+            room = (cleaned["ends"] - cleaned["starts"]).total_seconds() / 60
+            if scheme.minutes and room < scheme.minutes:
+                self.add_error(
+                    "finishes", f"The exam takes {scheme.minutes} minutes. Allow more time."
+                )
+        return cleaned
+
+    def save(self):
+        """Return the Supervision; the same form sent twice makes one."""
+        names = ("scheme", "group", "place", "starts", "ends")
+        found, _ = Supervision.objects.get_or_create(
+            key=self.cleaned_data["key"],
+            defaults={name: self.cleaned_data[name] for name in names} | {"by": self.user},
+        )
+        return found
+
+
+class SignForm(forms.Form):
+    """How the supervisor knows who took one exam."""
+
+    how = forms.ChoiceField(
+        label="Who took this exam",
+        choices=Signature.How.choices,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose how you know who took this exam."},
+    )
+
+
+class GrantForm(forms.ModelForm):
+    """Extra time or reading aloud for one person, by email."""
+
+    email = forms.EmailField(
+        label="Email of the person",
+        error_messages={"required": "Enter the email the person signs in with."},
+    )
+    reason = ReasonField(
+        label="Reason", help_text="Only the person and the staff read this.", required=True
+    )
+
+    class Meta:
+        model = Grant
+        fields = ["scheme", "extra_percent", "read_aloud", "reason"]
+        labels = {
+            "scheme": "Certificate",
+            "extra_percent": "Extra time, percent (0 for none)",
+            "read_aloud": "The exam can be read aloud",
+        }
+        help_texts = {
+            "extra_percent": f"50 turns 30 minutes into 45. At most {MOST_EXTRA}.",
+            "read_aloud": "Shows a button in the exam that reads the question aloud.",
+        }
+
+    field_order = ["email", "scheme", "extra_percent", "read_aloud", "reason"]
+
+    def __init__(self, *args, user, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.user = user
+
+    def clean_email(self):
+        found = people_within(User.objects.filter(is_active=True), self.user)
+        person = found.filter(email=self.cleaned_data["email"].lower()).first()
+        if person is None:
+            raise forms.ValidationError(
+                "No person of yours has this email. Copy it from the list of trainees."
+            )
+        if person == self.user:
+            raise forms.ValidationError("Nobody grants this to themselves. Ask another person.")
+        return person
+
+    def save(self):
+        """Return the Grant; the same again is kept once."""
+        cleaned = self.cleaned_data
+        person = cleaned["email"]
+        fields = {name: cleaned[name] for name in self.Meta.fields}
+        last = Grant.objects.filter(user=person, scheme=cleaned["scheme"]).last()
+        if last and all(getattr(last, name) == value for name, value in fields.items()):
+            return last
+        return Grant.objects.create(user=person, by=self.user, **fields)
+
+
+class AskForm(_OnceForm):
+    """What a person asks about a result."""
+
+    text = forms.CharField(
+        label="Your question",
+        max_length=LONGEST,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="Name the question of the exam you mean, such as question 4.",
+        error_messages={"required": "Type your question."},
+    )
+
+
+class AnswerForm(forms.Form):
+    """What staff answer."""
+
+    text = forms.CharField(
+        label="Answer",
+        max_length=LONGEST,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="Only the person and the staff read this.",
+        error_messages={"required": "Type the answer."},
+    )
+
+
+class ProposalForm(_OnceForm):
+    """A new outcome for an exam, and why."""
+
+    passed = forms.TypedChoiceField(
+        label="The exam counts as",
+        choices=[("yes", "passed"), ("no", "not passed")],
+        coerce=lambda value: value == "yes",
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose the outcome."},
+    )
+    reason = ReasonField(label="Reason (the person reads it)")
+    question = forms.ModelChoiceField(
+        None,
+        label="It follows from this question (optional)",
+        required=False,
+        empty_label="No question",
+    )
+
+    def __init__(self, *args, paper, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["question"].queryset = paper.questions.all()
+        self.fields["question"].label_from_instance = lambda each: (
+            f"{each.asked:%b} {each.asked.day}: {each.text[:60]}"
+        )
+        if not paper.questions.exists():
+            del self.fields["question"]
+
+
+class RefusalForm(forms.Form):
+    """Why a proposed correction is turned down."""
+
+    reason = ReasonField(label="Reason to turn it down (only staff read it)")

@@ -1,0 +1,283 @@
+"""What an exam was taken under, what was asked about it, and who decided: all with dates."""
+
+import uuid
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from ..codes import new_supervision_code
+
+# So that a night is enough for the exam that needs most, and no deadline is without end.
+MOST_EXTRA = 200
+
+
+class Supervision(models.Model):
+    """
+    An exam opened at a meeting: for one certificate, at a place, for some hours, by a code.
+
+    ``by`` opened it, is there all the time and signs for who was there. With a ``group``
+    only its members may use the code. ``closed`` is when it was ended before its time.
+    ``key`` comes with the request that opens it, so that a double tap opens one.
+    """
+
+    scheme = models.ForeignKey(
+        "certification.Scheme",
+        models.PROTECT,
+        verbose_name="certificate",
+        related_name="supervisions",
+    )
+    group = models.ForeignKey(
+        "fleet.Group", models.PROTECT, null=True, blank=True, related_name="supervisions"
+    )
+    place = models.CharField(max_length=120)
+    starts = models.DateTimeField()
+    ends = models.DateTimeField(db_index=True)
+    code = models.CharField(max_length=12, unique=True, default=new_supervision_code)
+    key = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+    closed = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = "supervised exam"
+        verbose_name_plural = "supervised exams"
+        ordering = ["-starts", "-pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(ends__gt=F("starts")), name="supervision_takes_time")
+        ]
+
+    def __str__(self):
+        return f"{self.scheme}, {self.place}"
+
+
+class CodeTry(models.Model):
+    """A code of a supervised exam that somebody typed and that was none; kept for minutes."""
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="code_tries")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        verbose_name = "wrong code"
+        verbose_name_plural = "wrong codes"
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.user}, {self.made:%Y-%m-%d %H:%M}"
+
+
+class Conditions(models.Model):
+    """
+    What one exam was begun under.
+
+    Each exam has them from its first moment; one without is older than they are, and
+    nothing is known. ``supervision`` is null for an exam begun without a code.
+    ``extra_percent`` and ``read_aloud`` are what was granted when it was begun.
+    """
+
+    paper = models.OneToOneField(
+        "certification.Paper",
+        models.CASCADE,
+        primary_key=True,
+        verbose_name="exam",
+        related_name="conditions",
+    )
+    supervision = models.ForeignKey(
+        Supervision, models.PROTECT, null=True, blank=True, related_name="entries"
+    )
+    extra_percent = models.PositiveSmallIntegerField("extra time, percent", default=0)
+    read_aloud = models.BooleanField(default=False)
+
+    class Meta:
+        verbose_name = "conditions of an exam"
+        verbose_name_plural = "conditions of exams"
+
+    def __str__(self):
+        return f"conditions of {self.paper}"
+
+
+class Signature(models.Model):
+    """
+    What the supervisor says of one person's exam: who it was, and that they were there.
+
+    A later one of the same exam counts in place of the earlier, which is kept.
+    """
+
+    class How(models.TextChoices):
+        DOCUMENT = "document", "I saw an identity paper"
+        KNOWN = "known", "I know this person"
+        NOT = "not", "I cannot say who it was, or they were not here all the time"
+
+    conditions = models.ForeignKey(Conditions, models.CASCADE, related_name="signatures")
+    how = models.CharField(max_length=10, choices=How)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        verbose_name = "signature for identity"
+        verbose_name_plural = "signatures for identity"
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.conditions}: {self.get_how_display()}"
+
+    @property
+    def confirms(self):
+        """Whether the supervisor stands by who took the exam."""
+        return self.how != self.How.NOT
+
+
+class Grant(models.Model):
+    """
+    Extra time or reading aloud in the exams of one person for one certificate.
+
+    The latest is what counts, so that one of nothing ends those before it. ``reason`` is
+    between the person and the staff.
+    """
+
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="exam_grants")
+    scheme = models.ForeignKey(
+        "certification.Scheme", models.PROTECT, verbose_name="certificate", related_name="grants"
+    )
+    extra_percent = models.PositiveSmallIntegerField(
+        "extra time, percent", default=0, validators=[MaxValueValidator(MOST_EXTRA)]
+    )
+    read_aloud = models.BooleanField(default=False)
+    reason = models.TextField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        verbose_name = "grant for an exam"
+        verbose_name_plural = "grants for exams"
+        ordering = ["made", "pk"]
+
+    def __str__(self):
+        return f"{self.user}, {self.scheme}: {self.extra_percent} percent"
+
+
+class ResultQuestion(models.Model):
+    """
+    What a person asks about the result of an exam, and what staff answer.
+
+    One at a time is open. ``key`` comes with the page, so that a double tap asks once.
+    """
+
+    paper = models.ForeignKey(
+        "certification.Paper", models.PROTECT, verbose_name="exam", related_name="questions"
+    )
+    key = models.UUIDField(unique=True)
+    text = models.TextField("question")
+    asked = models.DateTimeField(default=timezone.now, editable=False)
+    answer = models.TextField(blank=True)
+    answered = models.DateTimeField(null=True, blank=True)
+    answered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        verbose_name = "question about a result"
+        verbose_name_plural = "questions about results"
+        ordering = ["asked", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["paper"], condition=Q(answered=None), name="one_open_question_an_exam"
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.paper}, {self.asked:%Y-%m-%d}"
+
+
+class Proposal(models.Model):
+    """
+    A correction that one member of staff proposes and another decides on.
+
+    Nothing changes before it is approved; then the Correction is made, which is what
+    counts. ``question`` is the person's question that led to it. A correction without a
+    proposal is from the days before two were asked for.
+    """
+
+    paper = models.ForeignKey(
+        "certification.Paper", models.PROTECT, verbose_name="exam", related_name="proposals"
+    )
+    key = models.UUIDField(unique=True)
+    passed = models.BooleanField()
+    reason = models.TextField()
+    question = models.ForeignKey(
+        ResultQuestion, models.SET_NULL, null=True, blank=True, related_name="proposals"
+    )
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+    decided = models.DateTimeField(null=True, blank=True)
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    refusal = models.TextField("why not", blank=True)
+    correction = models.OneToOneField(
+        "certification.Correction",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="proposal",
+    )
+
+    class Meta:
+        verbose_name = "proposed correction"
+        verbose_name_plural = "proposed corrections"
+        ordering = ["made", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["paper"], condition=Q(decided=None), name="one_open_proposal_an_exam"
+            ),
+            models.CheckConstraint(
+                condition=Q(decided_by=None) | ~Q(decided_by=F("by")),
+                name="correction_takes_two",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.paper}: {'passed' if self.passed else 'not passed'}, proposed"
+
+
+class SeasonCheck(models.Model):
+    """
+    The short check by which the holder of a certificate renews it.
+
+    Nothing is known of how it went until its set is finished. ``asked``, ``slips`` and
+    ``allowed`` are then readings; ``was`` and ``until`` the end of the certificate before
+    and after, both null if it was not passed.
+    """
+
+    certificate = models.ForeignKey(
+        "certification.Certificate", models.PROTECT, related_name="checks"
+    )
+    set = models.OneToOneField(
+        "recall.ReadingSet", models.PROTECT, verbose_name="readings", related_name="season_check"
+    )
+    begun = models.DateTimeField("started", default=timezone.now, editable=False)
+    settled = models.DateTimeField(null=True, blank=True)
+    asked = models.PositiveSmallIntegerField(null=True, blank=True)
+    slips = models.PositiveSmallIntegerField(null=True, blank=True)
+    allowed = models.PositiveSmallIntegerField("slips allowed", null=True, blank=True)
+    passed = models.BooleanField(null=True, blank=True)
+    was = models.DateTimeField("valid until, before", null=True, blank=True)
+    until = models.DateTimeField("valid until, after", null=True, blank=True)
+
+    class Meta:
+        verbose_name = "check of a certificate"
+        verbose_name_plural = "checks of certificates"
+        ordering = ["begun", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(settled=None, until=None)
+                | Q(passed=False, until=None)
+                | Q(passed=True, until__gt=F("was")),
+                name="only_a_passed_check_renews",
+            )
+        ]
+
+    def __str__(self):
+        return f"check of {self.certificate}"

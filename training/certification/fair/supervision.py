@@ -1,0 +1,131 @@
+"""Exams opened at a meeting by a code, and begun with it."""
+
+from collections import Counter
+from datetime import timedelta
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from training.accounts.models import User
+from training.fleet.codes import tidy_code
+from training.fleet.reach import those_of_people_within
+
+from .. import papers
+from ..models import CodeTry, Conditions, Paper, Supervision
+from . import conditions
+
+MOST_TRIES = 10
+TRIES_WITHIN = timedelta(minutes=15)
+"""As for passwords: a room may mistype, and a million guesses take longer than a meeting."""
+
+NO_CODE = "No supervised exam has this code now. Ask the supervisor to read it out again."
+
+
+def is_open(supervision, now=None):
+    """Return whether the code of ``supervision`` opens an exam at ``now``."""
+    now = now or timezone.now()
+    return supervision.closed is None and supervision.starts <= now < supervision.ends
+
+
+def find(user, scheme, typed, now=None):
+    """
+    Return the Supervision that the code ``typed`` by ``user`` opens for ``scheme``.
+
+    Raise papers.MayNotBegin if there is none, if it is not for this person, or after too
+    many wrong codes. A wrong one is counted, so call it outside of a transaction that
+    a refusal undoes.
+    """
+    now = now or timezone.now()
+    CodeTry.objects.filter(made__lte=now - TRIES_WITHIN).delete()
+    with transaction.atomic():
+        # Held, so that guesses sent at once are counted one after the other.
+        User.objects.select_for_update().get(pk=user.pk)
+        if user.code_tries.count() >= MOST_TRIES:
+            minutes = round(TRIES_WITHIN.total_seconds() / 60)
+            problem = f"Too many wrong codes. Wait {minutes} minutes, or ask the supervisor."
+            found = None
+        else:
+            found = Supervision.objects.filter(code=tidy_code(typed)).first()
+            problem = _problem(found, user, scheme, now)
+            if problem == NO_CODE:
+                CodeTry.objects.create(user=user, made=now)
+    if problem:
+        raise papers.MayNotBegin(problem)
+    return found
+
+
+def _problem(found, user, scheme, now):
+    # One that is over or for later is answered like one that never was.
+    if found is None or not is_open(found, now):
+        return NO_CODE
+    if found.scheme_id != scheme.pk:
+        return f"This code is for another exam: {found.scheme}."
+    if found.by_id == user.pk:
+        return "You supervise this exam, so you cannot take it."
+    if found.group and not found.group.memberships.filter(user=user).exists():
+        return f"This code is for the group {found.group}. Join it first, or ask the supervisor."
+    time = conditions.time_for(user, scheme)
+    if time and now + time > found.ends:
+        minutes = round(time.total_seconds() / 60)
+        end = date_format(timezone.localtime(found.ends), "g:i a")
+        return (
+            f"Too late to start: you have {minutes} minutes for the exam, "
+            f"and the supervision ends at {end}. Ask the supervisor for another day."
+        )
+    return ""
+
+
+def begin(user, scheme, key, typed, now=None):
+    """
+    Return the exam of ``user`` begun with ``key`` and the code ``typed``.
+
+    One exam a person in each supervision. An exam begun without the code, or with another,
+    is never taken into it: raise papers.MayNotBegin until that is turned in.
+    """
+    now = now or timezone.now()
+    if found := Paper.objects.filter(key=key, user=user).first():
+        return found
+    supervision = find(user, scheme, typed, now)
+    papers.open_paper(user, scheme, now)
+    with transaction.atomic():
+        User.objects.select_for_update().get(pk=user.pk)
+        before = Conditions.objects.filter(supervision=supervision, paper__user=user).first()
+        if before and before.paper.handed_in is None:
+            return before.paper
+        if before:
+            raise papers.MayNotBegin("You took this exam already. One each at a supervised exam.")
+        if papers.open_paper(user, scheme, now):
+            raise papers.MayNotBegin(
+                "You started this exam before, without this code. Turn that one in first."
+            )
+        return papers.begin(user, scheme, key, now, supervision=supervision)
+
+
+def close(supervision, now=None):
+    """End the code of ``supervision`` before its time; exams begun go on to their end."""
+    if supervision.closed is None:
+        supervision.closed = now or timezone.now()
+        supervision.save(update_fields=["closed"])
+
+
+def entries(supervision, user):
+    """
+    Return the Conditions of the exams begun in ``supervision``, by name.
+
+    The supervisor sees everybody who was there, other staff (``user``) those they look after.
+    """
+    found = supervision.entries.select_related("paper__user", "paper__scheme", "supervision")
+    if supervision.by_id != user.pk:
+        found = those_of_people_within(found, user, "paper__user")
+    return list(found.prefetch_related("signatures").order_by("paper__user__name", "paper"))
+
+
+def same_names(entries):
+    """Return the names that two or more of ``entries`` have: one person may be behind both."""
+    count = Counter(" ".join(each.paper.user.name.casefold().split()) for each in entries)
+    return {
+        each.paper.user.name
+        for each in entries
+        if count[" ".join(each.paper.user.name.casefold().split())] > 1
+    }

@@ -1,0 +1,158 @@
+"""Grants, questions about results, and corrections by two people."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.accounts.access import staff_required
+from training.fleet.reach import those_of_people_within
+
+from .. import open_badge
+from ..models import Grant, Paper, Proposal, ResultQuestion
+from ..views import show_paper
+from . import corrections, questions
+from .forms import AnswerForm, AskForm, GrantForm, ProposalForm, RefusalForm
+
+A_PAGE = 25
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def grants(request):
+    """List what was granted, the latest first, and grant more."""
+    form = GrantForm(request.POST or None, user=request.user)
+    if request.method == "POST" and form.is_valid():
+        saved = form.save()
+        messages.success(request, f"Saved for {saved.user}. It counts from the next exam on.")
+        return redirect("certification:grants")
+    found = Grant.objects.select_related("user", "scheme", "by").order_by("-made", "-pk")
+    found = those_of_people_within(found, request.user, "user")
+    page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
+    context = {"form": form, "page": page}
+    return render(
+        request, "certification/fair/grants.html", context, status=422 if form.errors else 200
+    )
+
+
+@require_POST
+@login_required
+def ask(request, pk):
+    """Take a question about one's own result."""
+    paper = get_object_or_404(
+        Paper.objects.select_related("scheme", "user", "certificate"),
+        pk=pk,
+        user=request.user,
+        handed_in__isnull=False,
+    )
+    form = AskForm(request.POST)
+    if not form.is_valid():
+        return show_paper(request, paper, status=422, ask_form=form)
+    try:
+        questions.ask(paper, **form.cleaned_data)
+    except questions.MayNotAsk as error:
+        form.add_error("text", str(error))
+        return show_paper(request, paper, status=422, ask_form=form)
+    messages.success(request, "Your question is saved. The answer comes on this page.")
+    return redirect("certification:paper", pk)
+
+
+def _questions_for(user):
+    found = ResultQuestion.objects.select_related("paper__user", "paper__scheme", "answered_by")
+    return those_of_people_within(found, user, "paper__user")
+
+
+@never_cache
+@staff_required
+@require_safe
+def all_questions(request):
+    """List the questions about results: open ones, the oldest first, then those answered."""
+    found = _questions_for(request.user)
+    answered = found.exclude(answered=None).order_by("-answered", "-pk")
+    page = Paginator(answered, A_PAGE).get_page(request.GET.get("page"))
+    context = {"open": found.filter(answered=None), "page": page}
+    return render(request, "certification/fair/questions.html", context)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def answer(request, pk):
+    """Show one question; answer it."""
+    found = get_object_or_404(_questions_for(request.user), pk=pk)
+    form = AnswerForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            address = open_badge.site_address(request)
+            questions.answer(found, form.cleaned_data["text"], request.user, address)
+        except questions.MayNotAnswer as error:
+            form.add_error("text", str(error))
+        else:
+            messages.success(request, "The answer is saved. The person gets a mail about it.")
+            return redirect("certification:questions")
+    context = {"question": found, "form": form, "own": found.paper.user == request.user}
+    return render(
+        request, "certification/fair/question.html", context, status=422 if form.errors else 200
+    )
+
+
+@require_POST
+@staff_required
+def correct(request, pk):
+    """Propose another outcome for an exam; it counts once a second person approves."""
+    found = get_object_or_404(
+        those_of_people_within(
+            Paper.objects.select_related("scheme", "user", "certificate"), request.user, "user"
+        ),
+        pk=pk,
+        handed_in__isnull=False,
+    )
+    form = ProposalForm(request.POST, paper=found)
+    if form.is_valid():
+        try:
+            corrections.propose(found, by=request.user, **form.cleaned_data)
+        except corrections.MayNotCorrect as error:
+            form.add_error("reason", str(error))
+        else:
+            messages.success(
+                request, "Saved. The correction counts once a second person approves it."
+            )
+            return redirect("certification:paper", pk)
+    return show_paper(request, found, status=422, proposal_form=form)
+
+
+@never_cache
+@staff_required
+@require_safe
+def proposals(request):
+    """List the corrections that wait for a second person, the oldest first, then the decided."""
+    found = Proposal.objects.select_related("paper__user", "paper__scheme", "by", "decided_by")
+    found = those_of_people_within(found, request.user, "paper__user")
+    decided = found.exclude(decided=None).order_by("-decided", "-pk")
+    page = Paginator(decided, A_PAGE).get_page(request.GET.get("page"))
+    context = {"open": found.filter(decided=None), "page": page}
+    return render(request, "certification/fair/proposals.html", context)
+
+
+@require_POST
+@staff_required
+def decide(request, pk):
+    """Approve a proposed correction, or turn it down."""
+    found = Proposal.objects.select_related("paper__user", "paper__scheme", "by")
+    found = get_object_or_404(those_of_people_within(found, request.user, "paper__user"), pk=pk)
+    try:
+        if "approve" in request.POST:
+            corrections.approve(found, request.user)
+            messages.success(request, "Approved. The correction counts from now. The points stay.")
+        else:
+            form = RefusalForm(request.POST)
+            if not form.is_valid():
+                return show_paper(request, found.paper, status=422, refusal_form=form)
+            corrections.turn_down(found, form.cleaned_data["reason"], request.user)
+            messages.success(request, "Turned down. The outcome stays as it was.")
+    except corrections.MayNotCorrect as error:
+        messages.error(request, str(error))
+    return redirect("certification:paper", found.paper_id)

@@ -1,0 +1,29 @@
+"""How an exam was taken, in words for anybody."""
+
+from django.utils import timezone
+from django.utils.formats import date_format
+
+NOT_RECORDED = "Not recorded: the exam is from before this was kept."
+WITHOUT = "Taken without supervision. The program did not check who took it."
+
+
+def day(moment):
+    """Return the day of ``moment``, an aware datetime, such as March 3, 2026."""
+    return date_format(timezone.localtime(moment), "F j, Y")
+
+
+def taken(how):
+    """Return sentences that say ``how`` (HowTaken) an exam was taken."""
+    if how.supervised is None:
+        return NOT_RECORDED
+    if how.supervised:
+        return (
+            f"Taken under supervision on {day(how.on)}. "
+            f"The program checked who took it (signed {day(how.signed)})."
+        )
+    if how.waits:
+        return (
+            f"Started at a supervised exam on {day(how.on)}, not signed yet. "
+            "Until it is signed it counts as taken without supervision."
+        )
+    return WITHOUT
