@@ -390,11 +390,32 @@ def next_season(name, day, books):
     It is the rule set of a fishery itself, or one for gear that fisheries of ``books``,
     Rulebooks, take over. None if none of them has a season.
     """
-    seasons = [
+    return min((season.begins_after(day) for season in _seasons(name, day)), default=None)
+
+
+def season_on(name, day):
+    """
+    Return the first date of a season open on ``day`` in a fishery that goes by ``name``.
+
+    The fisheries are those that ``next_season`` has. The earliest one if several are open,
+    None if none is.
+    """
+    # The last one to begin by then is the first in the year up to it, or begins that day.
+    before = (day - timedelta(days=366), day - timedelta(days=1))
+    beginnings = [
+        first
+        for season in _seasons(name, day)
+        for first in map(season.begins_after, before)
+        if first <= day <= season.ends_after(first)
+    ]
+    return min(beginnings, default=None)
+
+
+def _seasons(name, day):
+    return [
         season
         for book in books
         if name == book.name or name in book.gear
         if book.has("season")
         for season in book.requirement("season").limit
     ]
-    return min((season.begins_after(day) for season in seasons), default=None)

@@ -86,7 +86,7 @@ def test_staff_take_one_back(desk, phone, sign_in, staff, certificate, axe):
     desk.get_by_role("button", name="Withdraw the certificate").click()
     expect(desk.get_by_text("Enter the reason.")).to_be_visible()
     axe(desk)
-    desk.get_by_label("Reason for withdrawing it").fill("A wrong key.")
+    desk.get_by_label("Reason for withdrawing it").fill("The exam had a wrong key.")
     desk.get_by_role("button", name="Withdraw the certificate").click()
     expect(desk.get_by_text("It is not valid.")).to_be_visible()
     assert Revocation.objects.get().by == staff

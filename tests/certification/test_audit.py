@@ -7,7 +7,7 @@ from django.core.management import CommandError, call_command
 
 from tests.exercises.conftest import right_answer
 from training.certification import audit, papers
-from training.certification.models import Certificate, Paper, PaperTask
+from training.certification.models import Paper, PaperTask
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 
@@ -65,24 +65,3 @@ def test_stopped_half_way_it_says_how_far_it_came(paper, attempt, monkeypatch):
     monkeypatch.setattr(audit, "check_paper", interrupted)
     with pytest.raises(CommandError, match="Stopped after 1 of 2 .* Nothing was changed"):
         remark()
-
-
-def test_a_correction_leaves_the_paper_as_it_was_marked(paper, staff):
-    before = Paper.objects.filter(pk=paper.pk).values().get()
-    audit.correct(paper, True, "The drawing did not print.", staff)
-    assert Paper.objects.filter(pk=paper.pk).values().get() == before
-    assert papers.outcome(paper)
-    assert Certificate.objects.get().paper == paper
-
-
-def test_the_latest_correction_counts(paper, staff):
-    audit.correct(paper, True, "The drawing did not print.", staff)
-    audit.correct(paper, False, "It did print after all.", staff)
-    assert not papers.outcome(Paper.objects.get(pk=paper.pk))
-    assert paper.corrections.count() == 2
-
-
-def test_a_correction_made_twice_running_is_kept_once(paper, staff):
-    for _ in range(2):
-        audit.correct(paper, True, "The drawing did not print.", staff)
-    assert paper.corrections.count() == 1

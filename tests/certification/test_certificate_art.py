@@ -1,7 +1,7 @@
 """The certificate as it is printed: on one sheet, nothing lost, with a code to check it by."""
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
 
 import pytest
@@ -10,8 +10,13 @@ from PIL import Image
 from rigs.paper import LANDSCAPE, Document, Picture
 from training.certification import certificate_art
 from training.certification.certificate_art import CAUTION, DEMO, HEADING, NATURE, Printed
+from training.certification.fair import wording
+from training.certification.fair.conditions import HowTaken
 
 WIDTH, HEIGHT = LANDSCAPE
+TAKEN = wording.taken(
+    HowTaken(True, datetime(2026, 1, 30, 18, tzinfo=UTC), datetime(2026, 1, 31, 18, tzinfo=UTC))
+)
 
 
 def printed(**changes):
@@ -26,6 +31,7 @@ def printed(**changes):
         "code": "ABCD-EFGH-JKLM",
         "address": "https://training.example/verify/ABCDEFGHJKLM/",
         "is_demo": False,
+        "taken": TAKEN,
     }
     return Printed(**(fields | changes))
 
@@ -70,7 +76,7 @@ def test_all_is_said():
         "awarded to",
         "Issued by Tern Sound Fisheries Extension",
         HEADING,
-        NATURE,
+        f"{NATURE} {TAKEN}",
         CAUTION,
     ):
         assert words in said
@@ -78,6 +84,11 @@ def test_all_is_said():
     assert NATURE == "This is a training certificate, not a license."
     assert any("https://training.example/verify/ABCDEFGHJKLM/" in words for words in said)
     assert DEMO not in said
+
+
+def test_the_check_that_renewed_it_is_said():
+    said = certificate_art._drawn(Recorder(), printed(checked=date(2027, 12, 5))).words
+    assert "December 5, 2027" in said
 
 
 def test_demo_data_are_marked():
@@ -97,7 +108,7 @@ LONG_DATES = {"issued": date(2026, 9, 30), "expires": date(2028, 9, 30), "code":
     "changes",
     [
         {},
-        LONG_DATES | {"is_demo": True},
+        LONG_DATES | {"is_demo": True, "checked": date(2027, 9, 30)},
         {
             "holder": "Wren Aurelia Featherstonehaugh of the crews at Marrow Point " * 3,
             "title": "Checking rigs with a raised footrope at sea and at the dock " * 2,

@@ -74,14 +74,14 @@ def test_the_days_can_be_chosen(user):
 
 
 def test_not_for_one_taken_back(certificate, staff):
-    certificates.revoke(certificate, "A wrong key.", staff)
+    certificates.revoke(certificate, "The exam had a wrong key.", staff)
     assert reminders.due(now=NOW) == []
 
 
 def test_not_for_one_renewed(certificate, user, staff):
     later = ending(user, 500)
     assert reminders.due(now=NOW) == []
-    certificates.revoke(later, "A wrong key.", staff)
+    certificates.revoke(later, "The exam had a wrong key.", staff)
     assert [each.certificate for each in reminders.due(now=NOW)] == [certificate]
 
 

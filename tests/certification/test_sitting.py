@@ -157,16 +157,6 @@ def test_nobody_else_saves_or_hands_in(as_officer, paper):
 # Staff ---------------------------------------------------------------------
 
 
-def test_a_correction_needs_a_reason(as_staff, paper):
-    papers.hand_in(paper)
-    place = reverse("certification:correct", args=[paper.pk])
-    assert as_staff.post(place, {"passed": "yes", "reason": ""}).status_code == 422
-    assert not paper.corrections.exists()
-    page = as_staff.post(place, {"passed": "yes", "reason": "Wrong drawing."}, follow=True)
-    assert "counts as passed. Wrong drawing." in page.text
-    assert paper.corrections.get().passed
-
-
 def test_pages_of_the_staff_are_the_staffs(as_user, paper):
     papers.hand_in(paper)
     for name, args in [

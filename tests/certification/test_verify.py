@@ -195,9 +195,11 @@ class TestStaff:
         assert as_user.get("/certificates/issued/").status_code == 403
 
     def test_taking_back(self, as_staff, staff, certificate):
-        as_staff.post(address("revoke", certificate), {"reason": "A wrong key."})
+        as_staff.post(address("revoke", certificate), {"reason": "The key was wrong."})
         assert Revocation.objects.get().by == staff
-        assert certificates.taken_back(Certificate.objects.get()).reason == "A wrong key."
+        assert (
+            certificates.taken_back(Certificate.objects.get()).reason == "The key was wrong."
+        )
 
     def test_taking_back_needs_a_reason(self, as_staff, certificate):
         page = as_staff.post(address("revoke", certificate), {"reason": " "})

@@ -123,7 +123,7 @@ def test_the_file_holds_every_row_that_is_the_persons(as_user, full, officer):
 
 def test_other_people_are_not_named_in_it(user, staff):
     certificate = certified(user, "keep")
-    certificates.revoke(certificate, "A wrong key.", staff)
+    certificates.revoke(certificate, "The exam had a wrong key.", staff)
     tables, _ = collect(user)
     assert tables["revocations"][0]["by"] == "somebody else"
     assert staff.name not in str(tables)

@@ -7,3 +7,4 @@ class CertificationConfig(AppConfig):
 
     def ready(self):
         from . import checks, recalled  # noqa: F401  (register themselves)
+        from .fair import receivers  # noqa: F401  (likewise)

@@ -37,7 +37,8 @@ class Printed(NamedTuple):
 
     ``issuer`` is the name of the office that issued it; ``rules`` are the titles and
     versions of the rule sets, a line each; ``code`` is as a person types it and
-    ``address`` the page that checks it. ``taken`` says if the exam was supervised.
+    ``address`` the page that checks it. ``taken`` says if the exam was supervised,
+    ``checked`` is the day of the short check that renewed it.
     """
 
     holder: str
@@ -51,6 +52,7 @@ class Printed(NamedTuple):
     address: str
     is_demo: bool
     taken: str
+    checked: date | None = None
 
 
 def as_pdf(printed):
@@ -171,6 +173,7 @@ def _facts(paper, printed):
         (
             ("Issued", _day(printed.issued)),
             ("Valid until", _day(printed.expires)),
+            *([("Short check", _day(printed.checked))] if printed.checked else []),
             ("Code", printed.code),
         ),
         room,

@@ -1,6 +1,7 @@
 from django.urls import path
 
 from . import badge_views, certificate_views, paper_views
+from .fair import check_views
 
 app_name = "certificates"
 
@@ -14,6 +15,7 @@ urlpatterns = [
     path("certificates/<slug:code>/badge.json", badge_views.document, name="badge_document"),
     path("certificates/<slug:code>/name/", certificate_views.show_name, name="show_name"),
     path("certificates/<slug:code>/changes/", certificate_views.changes, name="changes"),
+    path("certificates/<slug:code>/check/", check_views.check, name="check"),
     path("certificates/<slug:code>/revoke/", certificate_views.revoke, name="revoke"),
     path("verify/", certificate_views.verify, name="verify"),
     path("verify/<slug:code>/", certificate_views.verify_code, name="verify_code"),

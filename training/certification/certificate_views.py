@@ -1,5 +1,7 @@
 """What the holder, the staff and a stranger see of a certificate."""
 
+import uuid
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
@@ -18,7 +20,7 @@ from training.fleet.reach import those_of_people_within
 from . import certificate_art, certificates, open_badge, reminders
 from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
 from .codes import in_groups
-from .fair import conditions, wording
+from .fair import conditions, recheck, wording
 from .models import Certificate
 
 CERTIFICATES_A_PAGE = 50
@@ -61,6 +63,7 @@ def _told(request, certificate):
         "issuer": open_badge.office(open_badge.site_address(request)),
         "nature": certificate_art.NATURE,
         "taken": wording.taken(conditions.how_taken(certificate.paper)),
+        "renewed": [wording.renewed(each) for each in recheck.renewals(certificate)],
     }
 
 
@@ -92,6 +95,7 @@ def _page(request, certificate, status=200, **forms):
     context = _told(request, certificate) | {
         "is_holder": is_holder,
         "renewable": is_holder and reminders.to_renew(certificate),
+        "check_hindrance": recheck.hindrance(certificate) if is_holder else "",
         "is_signed": open_badge.signing_key() is not None,
         "verify_url": _verify_url(request, certificate),
         "name_form": ShowNameForm(instance=certificate),
@@ -113,6 +117,12 @@ def _verify_url(request, certificate):
     return open_badge.site_address(request) + path
 
 
+def _checked(certificate):
+    """Return the date of the check that renewed ``certificate`` last, or None."""
+    renewed = recheck.renewals(certificate)
+    return timezone.localdate(renewed[-1].settled) if renewed else None
+
+
 def _printed(request, code, make, kind, ending):
     found = visible(request.user, code)
     if certificates.taken_back(found):
@@ -130,6 +140,7 @@ def _printed(request, code, make, kind, ending):
             address=_verify_url(request, found),
             is_demo=certificates.is_demo(found),
             taken=wording.taken(conditions.how_taken(found.paper)),
+            checked=_checked(found),
         )
     )
     name = f"certificate-{found.code}.{ending}"
@@ -197,10 +208,12 @@ def changes(request, code):
     changed = certificates.standing(found).changed
     form = ChangesForm(request.POST if request.method == "POST" else None, changed=changed)
     if form.is_valid():
-        certificates.refresh(found)
+        refresher = certificates.refresh(found, answers=form.cleaned_data, key=uuid.uuid4())
+        if refresher and refresher.set:
+            return redirect("recall:set", refresher.set.pk)
         messages.success(request, "Saved. You have reviewed the changes.")
         return redirect("certificates:certificate", found.code)
-    context = _entry(found) | {"form": form}
+    context = _entry(found) | {"form": form, "going_through": certificates.going_through(found)}
     return render(
         request,
         "certification/certificate_changes.html",

@@ -1,15 +1,20 @@
 """Certificates: issued for a passed paper, taken back with a reason, and whether they count."""
 
 from calendar import monthrange
+from contextlib import suppress
 from datetime import datetime
 from typing import NamedTuple
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import OuterRef, Q, Subquery
 from django.utils import timezone
 
+from training.recall import sets
+from training.recall.models import ReadingSet
+
+from . import reasons
 from .changed_rules import changed_books
-from .fair.reasons import says_something
 from .models import Certificate, Correction, Refresher, Revocation
 
 VALID = "valid"
@@ -101,10 +106,12 @@ def revoke(certificate, reason, by):
     Taking it back again changes nothing: the first reason stands. Returns the
     Revocation. Raises CertificateError for a reason that says nothing.
     """
-    if not says_something(reason):
-        raise CertificateError("Say why the certificate is taken back.")
+    try:
+        reason = reasons.clean(reason)
+    except ValidationError as error:
+        raise CertificateError(f"The certificate is not taken back. {error.message}") from error
     revocation, _ = Revocation.objects.get_or_create(
-        certificate=certificate, defaults={"reason": reason.strip(), "by": by}
+        certificate=certificate, defaults={"reason": reason, "by": by}
     )
     return revocation
 
@@ -144,7 +151,8 @@ def learned(certificate):
     """Return the rule sets, name to version, that the holder has been through so far."""
     found = dict(certificate.rulebooks)
     for refresher in certificate.refreshers.all():
-        found |= refresher.rulebooks
+        if refresher.is_finished:
+            found |= refresher.rulebooks
     return found
 
 
@@ -159,25 +167,48 @@ def standing(certificate, now=None):
     return Standing(NEEDS_REFRESHER, changed=changed) if changed else Standing(VALID)
 
 
-def refresh(certificate, now=None):
+def refresh(certificate, now=None, answers=None, key=None):
     """
     Keep that the holder went through all that changed for ``certificate`` up to ``now``.
 
-    Returns the Refresher, or None when there was nothing to go through.
+    ``answers`` maps the changed rules to what the holder said they are now. Readings of
+    those that can be asked are opened, by ``key``, a UUID; what changed counts as gone
+    through when they are finished. Returns the Refresher, or None when there was nothing
+    to go through.
     """
     found = standing(certificate, now)
     if found.state != NEEDS_REFRESHER:
         return None
-    refresher, _ = Refresher.objects.get_or_create(
-        certificate=certificate,
-        rulebooks={book.new.name: book.new.version for book in found.changed},
-    )
+    rules = [(book.new.name, rule.key) for book in found.changed for rule in book.rules]
+    with transaction.atomic():
+        refresher, is_new = Refresher.objects.get_or_create(
+            certificate=certificate,
+            rulebooks={book.new.name: book.new.version for book in found.changed},
+            defaults={"answers": answers or {}},
+        )
+        if is_new:
+            with suppress(sets.NothingToAsk):
+                refresher.set = sets.open_set(
+                    certificate.paper.user,
+                    ReadingSet.Purpose.CHANGES,
+                    rules,
+                    subject=certificate.code,
+                    key=key,
+                    now=now,
+                )
+                refresher.save(update_fields=["set"])
     return refresher
+
+
+def going_through(certificate):
+    """Return the Refresher of ``certificate`` whose readings wait to be finished, or None."""
+    left = [each for each in certificate.refreshers.all() if not each.is_finished]
+    return left[-1] if left else None
 
 
 def for_standing(certificates):
     """Return ``certificates``, a queryset, with all that ``standing`` and ``is_demo`` ask."""
     found = certificates.select_related("paper__scheme", "paper__user", "revocation")
     return found.prefetch_related(
-        "paper__corrections", "paper__user__memberships__group", "refreshers"
+        "paper__corrections", "paper__user__memberships__group", "refreshers__set"
     )

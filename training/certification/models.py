@@ -259,10 +259,24 @@ class Revocation(models.Model):
 
 
 class Refresher(models.Model):
-    """The holder of a certificate has gone through what changed in its rule sets."""
+    """
+    The holder of a certificate has gone through what changed in its rule sets.
+
+    ``answers`` maps each changed rule to what the holder said it is now. ``set`` are the
+    readings of these rules: it counts once they are finished, or if none can be asked.
+    """
 
     certificate = models.ForeignKey(Certificate, models.PROTECT, related_name="refreshers")
     rulebooks = models.JSONField("rule sets gone through to", default=dict)
+    answers = models.JSONField(default=dict, blank=True)
+    set = models.OneToOneField(
+        "recall.ReadingSet",
+        models.PROTECT,
+        verbose_name="readings",
+        null=True,
+        blank=True,
+        related_name="refresher",
+    )
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
@@ -273,6 +287,11 @@ class Refresher(models.Model):
 
     def __str__(self):
         return f"{self.certificate} refreshed"
+
+    @property
+    def is_finished(self):
+        """Whether all of it is gone through, the readings too."""
+        return self.set is None or self.set.finished is not None
 
 
 class Reminder(models.Model):

@@ -25,7 +25,7 @@ from .badge_keys import BadgeError, PublicKey, SigningKey, controller_document, 
 from .badge_proof import sign_document, sign_token
 from .certificate_art import NATURE
 from .certificates import all_taken_back
-from .fair import conditions, wording
+from .fair import conditions, recheck, wording
 
 TOKEN_TYPE = "application/vc+jwt"
 DOCUMENT_TYPE = "application/vc+ld+json"
@@ -153,7 +153,13 @@ def credential(certificate, address):
         valid_until=certificate.expires,
         identifiers=identifiers,
         status_url=address + reverse("certificates:revoked"),
-        evidence=[told("How the exam was taken", f"{taken} {LATEST}")],
+        evidence=[
+            told("How the exam was taken", f"{taken} {LATEST}"),
+            *(
+                told("Short check", f"{wording.renewed(each)} {LATEST}")
+                for each in recheck.renewals(certificate)
+            ),
+        ],
     )
 
 

@@ -4,7 +4,8 @@ Having oneself erased.
 The account becomes a nameless one that nobody can sign in to; nets, tows, catches,
 memberships and the learning record go. Three things stay, tied to nobody's name:
 
-- a certificate and the paper that it rests on, as its scheme says;
+- a certificate and what it rests on, as its scheme says: the paper, how it was supervised,
+  and the readings by which it was renewed;
 - check sheets, which are findings about somebody else's gear;
 - an officer's calls in a round, without which the agreement of the others would change.
 """
@@ -22,6 +23,7 @@ from training.accounts.models import User
 from training.certification.certificates import revoke
 from training.certification.models import Certificate, Paper, Scheme
 from training.fleet import sums
+from training.recall.models import ReadingSet
 
 from .models import Erasure
 from .owned import Rows, owned
@@ -31,9 +33,12 @@ REASON = "The holder deleted the account."
 # Rows of these stay, and what hangs on them with them.
 KEPT = {
     "certification.Paper": "a certificate rests on it",
+    "recall.ReadingSet": "a certificate was renewed by it",
     "rigs.CheckSheet": "it is about somebody else's gear",
     "calibration.Turn": "the others' agreement is counted against it",
 }
+# What hangs on those that stay, and goes all the same: the person's own words.
+GOING = {"certification.ResultQuestion"}
 
 
 def certificates_of(person):
@@ -108,13 +113,13 @@ def _gone(rows):
 
 def _kept(person, rows):
     """Yield (model, pk) of the rows that stay: those of KEPT, and what hangs on them."""
-    certified = set(
-        Certificate.objects.filter(paper__user=person).values_list("paper_id", flat=True)
-    )
+    rested_on = {Paper: _papers_of_certificates(person), ReadingSet: _sets_of_certificates(person)}
     staying = {}
     for model, pks in rows:
+        if model._meta.label in GOING:
+            continue
         if model._meta.label in KEPT:
-            staying[model] = {pk for pk in pks if model is not Paper or pk in certified}
+            staying[model] = {pk for pk in pks if pk in rested_on.get(model, pks)}
             yield from ((model, pk) for pk in staying[model])
             continue
         for field in model._meta.concrete_fields:
@@ -125,6 +130,17 @@ def _kept(person, rows):
                 ).values_list("pk", flat=True)
                 staying.setdefault(model, set()).update(hanging)
                 yield from ((model, pk) for pk in hanging)
+
+
+def _papers_of_certificates(person):
+    found = Certificate.objects.filter(paper__user=person)
+    return set(found.values_list("paper_id", flat=True))
+
+
+def _sets_of_certificates(person):
+    found = ReadingSet.objects.filter(user=person)
+    found = found.exclude(season_check=None, refresher=None)
+    return set(found.values_list("pk", flat=True))
 
 
 def _forget_traces(person):

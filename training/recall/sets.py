@@ -21,6 +21,10 @@ A_MINUTE = 2
 """Readings in a minute, their feedback included; common practice, no source."""
 
 
+QUIET = {ReadingSet.Purpose.SEASON}
+"""Purposes whose answers are shown when all are given: each limit would answer the next."""
+
+
 class NothingToAsk(ValueError):
     """None of the rules can be asked today: no rule set with a version for it asks them."""
 
@@ -123,6 +127,11 @@ def freshen(reading_set, now=None):
 
 
 # Answering ----------------------------------------------------------------------
+
+
+def keeps_quiet(reading_set):
+    """Return whether ``reading_set`` does not tell yet which answers were right."""
+    return reading_set.finished is None and reading_set.purpose in QUIET
 
 
 def task_of(reading):

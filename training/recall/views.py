@@ -83,7 +83,7 @@ def answer(request, pk, number):
     reading = get_object_or_404(SetReading, set=found, number=number)
     if request.method == "POST":
         return _take(request, found, reading)
-    if reading.answered is None:
+    if reading.answered is None or sets.keeps_quiet(found):
         return redirect("recall:set", pk)
     line = reading.findings[0]
     context = {

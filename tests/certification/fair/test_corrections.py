@@ -102,7 +102,7 @@ class TestProposing:
 
     @pytest.mark.parametrize("reason", ["", "  ", "n/a", "xxxxxxxxxxxxxxx"])
     def test_the_reason_says_something(self, failed, staff, reason):
-        with pytest.raises(corrections.MayNotCorrect, match="must say something"):
+        with pytest.raises(corrections.MayNotCorrect, match="Say why in a few words"):
             propose(failed, staff, reason=reason)
 
     def test_not_before_it_is_turned_in(self, user, staff, scheme):
@@ -132,7 +132,7 @@ class TestPages:
     def test_a_reason_that_says_nothing_is_refused(self, as_staff, failed):
         page = as_staff.post(f"/papers/{failed.pk}/correct/", self.data(reason="n/a"))
         assert page.status_code == 422
-        assert "The reason must say something." in page.content.decode()
+        assert "Say why in a few words" in page.content.decode()
         assert not Proposal.objects.exists()
 
     def test_turning_down_needs_a_reason_too(self, as_staff, as_second, failed):

@@ -102,7 +102,7 @@ class TestGranting:
             ({"email": "robin@example.com"}, "Nobody grants this to themselves."),
             ({"extra_percent": "201"}, "200"),
             ({"extra_percent": "-5"}, "0"),
-            ({"reason": "n/a"}, "The reason must say something."),
+            ({"reason": "n/a"}, "Say why in a few words"),
         ],
     )
     def test_what_cannot_be(self, as_staff, user, scheme, changes, said):

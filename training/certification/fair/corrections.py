@@ -1,11 +1,11 @@
 """Corrections of an outcome: one member of staff proposes, another decides."""
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from .. import certificates
+from .. import certificates, reasons
 from ..models import Correction, Paper, Proposal
-from .reasons import HINT, says_something
 
 
 class MayNotCorrect(ValueError):
@@ -49,8 +49,7 @@ def propose(paper, passed, reason, by, key, question=None):
         raise MayNotCorrect("This is your own exam. Somebody else corrects it.")
     if held.handed_in is None:
         raise MayNotCorrect("This exam has not been turned in.")
-    if not says_something(reason):
-        raise MayNotCorrect(f"The reason must say something. {HINT}")
+    reason = _said(reason)
     last = held.corrections.last()
     if passed == (last.passed if last else held.passed):
         said = "passed" if passed else "not passed"
@@ -60,7 +59,7 @@ def propose(paper, passed, reason, by, key, question=None):
             "A correction of this exam waits for a second person. Decide on it first."
         )
     return Proposal.objects.create(
-        paper=held, key=key, passed=passed, reason=reason.strip(), by=by, question=question
+        paper=held, key=key, passed=passed, reason=reason, by=by, question=question
     )
 
 
@@ -100,11 +99,17 @@ def turn_down(proposal, reason, by, now=None):
         raise MayNotCorrect("This correction was approved already.")
     if held.decided:
         return held
-    if not says_something(reason):
-        raise MayNotCorrect(f"The reason must say something. {HINT}")
-    held.decided, held.decided_by, held.refusal = now or timezone.now(), by, reason.strip()
+    reason = _said(reason)
+    held.decided, held.decided_by, held.refusal = now or timezone.now(), by, reason
     held.save(update_fields=["decided", "decided_by", "refusal"])
     return held
+
+
+def _said(reason):
+    try:
+        return reasons.clean(reason)
+    except ValidationError as error:
+        raise MayNotCorrect(error.message) from error
 
 
 def _held(proposal, by):

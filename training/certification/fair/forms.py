@@ -12,10 +12,10 @@ from training.fleet.meetings.forms import TIMES
 from training.fleet.models import Group
 from training.fleet.reach import people_within, within
 
+from .. import reasons
 from ..models import Grant, Scheme, Signature, Supervision
 from .models import MOST_EXTRA
 from .questions import LONGEST
-from .reasons import HINT, says_something
 
 
 class ReasonField(forms.CharField):
@@ -27,10 +27,8 @@ class ReasonField(forms.CharField):
         kwargs.setdefault("error_messages", {"required": "Enter the reason."})
         super().__init__(**kwargs)
 
-    def validate(self, value):
-        super().validate(value)
-        if value and not says_something(value):
-            raise forms.ValidationError(f"The reason must say something. {HINT}")
+    def clean(self, value):
+        return reasons.clean(super().clean(value))
 
 
 class _OnceForm(forms.Form):

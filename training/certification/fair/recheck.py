@@ -116,11 +116,7 @@ def opens(certificate):
     """
     ends = timezone.localtime(certificate.expires)
     days = [ends.date()]
-    year_before = ends.date() - timedelta(days=366)
-    for name in certificate.rulebooks:
-        opening = openings.last_season(name, year_before, ends.date())
-        if opening:
-            days.append(opening)
+    days += filter(None, (openings.season_on(name, days[0]) for name in certificate.rulebooks))
     ahead = ends.date() - min(days)
     return certificate.expires - ahead - timedelta(weeks=WEEKS)
 
@@ -201,9 +197,7 @@ def settle(reading_set):
     check.settled = reading_set.finished
     check.asked, check.slips = len(answers), answers.count(False)
     check.allowed = allowed_in(check.asked)
-    counts = (
-        check.settled < certificate.expires and certificates.taken_back(certificate) is None
-    )
+    counts = check.settled < certificate.expires and certificates.taken_back(certificate) is None
     enough = check.asked >= EACH * FEWEST_RULES
     check.passed = counts and enough and check.slips <= check.allowed
     if check.passed:

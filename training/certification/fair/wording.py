@@ -27,3 +27,11 @@ def taken(how):
             "Until it is signed it counts as taken without supervision."
         )
     return WITHOUT
+
+
+def renewed(check):
+    """Return sentences that say how a passed ``check`` (SeasonCheck) renewed a certificate."""
+    return (
+        f"Renewed to {day(check.until)} after the short check of {day(check.settled)}: "
+        f"{check.asked - check.slips} of {check.asked} right. Nobody supervised the check."
+    )
