@@ -390,28 +390,28 @@ def next_season(name, day, books):
     It is the rule set of a fishery itself, or one for gear that fisheries of ``books``,
     Rulebooks, take over. None if none of them has a season.
     """
-    return min((season.begins_after(day) for season in _seasons(name, day)), default=None)
+    return min((season.begins_after(day) for season in _seasons(name, books)), default=None)
 
 
-def season_on(name, day):
+def season_on(name, day, books):
     """
     Return the first date of a season open on ``day`` in a fishery that goes by ``name``.
 
-    The fisheries are those that ``next_season`` has. The earliest one if several are open,
-    None if none is.
+    The fisheries are those of ``books`` that ``next_season`` has. The earliest one if several
+    are open, None if none is.
     """
     # The last one to begin by then is the first in the year up to it, or begins that day.
     before = (day - timedelta(days=366), day - timedelta(days=1))
     beginnings = [
         first
-        for season in _seasons(name, day)
+        for season in _seasons(name, books)
         for first in map(season.begins_after, before)
         if first <= day <= season.ends_after(first)
     ]
     return min(beginnings, default=None)
 
 
-def _seasons(name, day):
+def _seasons(name, books):
     return [
         season
         for book in books

@@ -15,6 +15,7 @@ from django.utils import timezone
 from rigs import openings, rulebook
 from training.accounts.models import User
 from training.recall import sets
+from training.recall.days import RulesOn
 from training.recall.models import ReadingSet
 
 from .. import certificates
@@ -61,24 +62,24 @@ def plan(certificate, now=None):
     """
     Return the Plan of a check of ``certificate``.
 
-    First the rules that must be right and those that changed since the exam, each in every
-    rule set of the certificate that has it today; then, drawn by the certificate's own
-    number, as many others as it takes to ask FEWEST_RULES.
+    First the rules that must be right and those that changed since the exam; then, drawn by
+    the certificate's own number, as many others as it takes to ask FEWEST_RULES. Of rules
+    of several rule sets that ask the same there is one.
     """
-    today = timezone.localdate(now)
+    on = RulesOn(timezone.localdate(now))
     names = sorted(certificate.rulebooks)
     changed = {
         (book.new.name, rule.key)
-        for book in changed_books(certificate.rulebooks, today)
+        for book in changed_books(certificate.rulebooks, on.day)
         for rule in book.rules
     }
-    must, others = [], []
+    must, others, seen = [], [], set()
     for name in names:
-        book = rulebook.find_in_force(name, today)
-        for requirement in book.requirements if book else ():
+        for requirement in on.books[name].requirements if name in on.books else ():
             rule = (name, requirement.key)
-            if not sets.can_ask(*rule, today, LEVEL):
+            if rule in seen or not on.can_ask(*rule, LEVEL):
                 continue
+            seen.update(on.alike(*rule))
             due = requirement.key in certificate.paper.must_pass or rule in changed
             (must if due else others).append(rule)
     random.Random(certificate.pk).shuffle(others)
@@ -116,7 +117,10 @@ def opens(certificate):
     """
     ends = timezone.localtime(certificate.expires)
     days = [ends.date()]
-    days += filter(None, (openings.season_on(name, days[0]) for name in certificate.rulebooks))
+    books = rulebook.everything(days[0])
+    days += filter(
+        None, (openings.season_on(name, days[0], books) for name in certificate.rulebooks)
+    )
     ahead = ends.date() - min(days)
     return certificate.expires - ahead - timedelta(weeks=WEEKS)
 
