@@ -44,14 +44,15 @@ class Achievement:
     """
     What a certificate says its holder can do.
 
-    ``criteria`` is the plain text of what had to be shown; ``version`` names the edition
-    of the scheme and its rule set.
+    ``criteria`` is the plain text of what had to be shown, ``criteria_url`` a page that
+    tells more; ``version`` names the edition of the scheme and its rule set.
     """
 
     id: str
     name: str
     description: str
     criteria: str
+    criteria_url: str = ""
     version: str = ""
     tags: Sequence[str] = ()
 
@@ -65,6 +66,8 @@ class Achievement:
             "description": self.description,
             "criteria": {"narrative": self.criteria},
         }
+        if self.criteria_url:
+            found["criteria"]["id"] = self.criteria_url
         if self.version:
             found["version"] = self.version
         if self.tags:

@@ -1,7 +1,7 @@
 from django.urls import path
 
 from . import badge_views, certificate_views, paper_views
-from .fair import check_views
+from .fair import check_views, meaning_views
 
 app_name = "certificates"
 
@@ -19,6 +19,8 @@ urlpatterns = [
     path("certificates/<slug:code>/revoke/", certificate_views.revoke, name="revoke"),
     path("verify/", certificate_views.verify, name="verify"),
     path("verify/<slug:code>/", certificate_views.verify_code, name="verify_code"),
+    path("what-it-means/", meaning_views.meanings, name="meanings"),
+    path("what-it-means/<slug:slug>/", meaning_views.meaning, name="meaning"),
     path("issuer/", badge_views.issuer, name="issuer"),
     path("issuer/keys.json", badge_views.keys, name="keys"),
     path("issuer/keys/<slug:thumbprint>.json", badge_views.key, name="key"),

@@ -63,6 +63,7 @@ def _told(request, certificate):
         "issuer": open_badge.office(open_badge.site_address(request)),
         "nature": certificate_art.NATURE,
         "taken": wording.taken(conditions.how_taken(certificate.paper)),
+        "exam": wording.exam(certificate.paper),
         "renewed": [wording.renewed(each) for each in recheck.renewals(certificate)],
     }
 

@@ -131,7 +131,6 @@ def credential(certificate, address):
     scheme = certificate.paper.scheme
     taken = wording.taken(conditions.how_taken(certificate.paper))
     rules = [f"{name} {version}" for name, version in sorted(certificate.rulebooks.items())]
-    every = " and every rule that must be right" if certificate.paper.must_pass else ""
     identifiers = [hashed_email(certificate.paper.user.email, certificate.code)]
     if certificate.show_name:
         identifiers.append(plain_name(certificate.holder_name))
@@ -143,10 +142,10 @@ def credential(certificate, address):
             name=scheme.title,
             description=scheme.summary or scheme.title,
             criteria=(
-                f"Passed an exam of {certificate.paper.out_of} points with at least "
-                f"{certificate.paper.pass_percent} percent{every}, judged by the rule sets "
-                f"{', '.join(rules)}. {NATURE}"
+                f"{wording.exam(certificate.paper)} Graded by the rule sets {', '.join(rules)}. "
+                f"{NATURE}"
             ),
+            criteria_url=address + reverse("certificates:meaning", args=[scheme.slug]),
             version=", ".join(rules),
         ),
         valid_from=certificate.issued,

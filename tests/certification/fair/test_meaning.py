@@ -1,0 +1,117 @@
+"""What outsiders read: figures are the scheme's, and what would mislead is said."""
+
+import uuid
+
+import pytest
+
+from rigs import rulebook
+from tests.certification.candidates import answer, begin, make_scheme
+from tests.certification.certificate_factory import make_paper
+from training.certification import certificates, changes, open_badge, papers, terms
+from training.certification.fair import corrections, questions, recheck, wording
+
+PARTS = (("one-reading", 3, 17), ("judge-rig", 3, 2))
+WHY = "Some passed who did not know the spacing."
+
+
+@pytest.fixture
+def scheme(db):
+    return make_scheme(
+        PARTS,
+        must_pass=["dropper_spacing"],
+        must_asked=5,
+        must_slips=2,
+        pass_percent=83,
+        minutes=37,
+        attempts_allowed=4,
+        waiting_days=6,
+        months_valid=19,
+    )
+
+
+def read(client, scheme):
+    return " ".join(client.get(f"/what-it-means/{scheme.slug}/").text.split())
+
+
+def test_the_figures_are_those_of_the_scheme(client, scheme):
+    page = read(client, scheme)
+    title = rulebook.load("no-sweep").requirement("dropper_spacing").title
+    for words in (
+        "19 questions.",
+        "83 percent of the points are needed.",
+        f"each is asked 5 times: {title}.",
+        "At most 2 answers on each of them may be wrong.",
+        "37 minutes are allowed.",
+        "4 attempts, at least 6 days apart.",
+        "valid for 19 months",
+        f"ask about a result for {questions.ASK_DAYS} days",
+        f"from {recheck.WEEKS} weeks before",
+    ):
+        assert words in page
+    scheme.must_slips, scheme.minutes, scheme.waiting_days = 0, None, 0
+    scheme.save()
+    page = read(client, scheme)
+    for words in ("No answer on them may be wrong.", "There is no time limit.", "4 attempts."):
+        assert words in page
+
+
+def test_every_rule_is_listed_with_how_often_it_is_asked(client, scheme):
+    page = client.get(f"/what-it-means/{scheme.slug}/")
+    assert sum(row.total for row in page.context["rows"]) == 19
+    for row in page.context["rows"]:
+        assert row.title in page.text
+
+
+def test_it_says_what_the_certificate_is_not(client, scheme):
+    page = read(client, scheme)
+    for words in ("not a license", "not legal advice", "not an accreditation", "pass by luck"):
+        assert words in page
+
+
+def test_who_issues_it_is_the_programs_name(client, scheme, settings):
+    settings.OFFICE_NAME = "Tern Sound Fisheries Extension"
+    assert "Issued by Tern Sound Fisheries Extension." in read(client, scheme)
+
+
+def test_earlier_requirements_are_not_hidden(client, scheme, staff, second):
+    assert "other requirements held" not in read(client, scheme)
+    wanted = terms.of_scheme(scheme) | {"pass_percent": 90}
+    change = changes.propose(scheme, wanted, WHY, staff, uuid.uuid4())
+    assert "83 percent" in read(client, scheme)
+    changes.approve(change, second)
+    page = read(client, scheme)
+    assert "90 percent" in page
+    assert "other requirements held" in page
+
+
+def test_a_certificate_leads_to_it_and_tells_of_its_own_exam(client, user, scheme):
+    paper = begin(user, scheme)
+    answer(paper)
+    certificate = papers.hand_in(paper).certificate
+    scheme.pass_percent = 50
+    scheme.save()
+    page = client.get(f"/verify/{certificate.code}/").text
+    assert f"/what-it-means/{scheme.slug}/" in page
+    said = "An exam of 19 points, 83 percent to pass, at most 2 slips in each rule"
+    assert said in page
+    badge = open_badge.credential(certificate, "https://training.example")
+    criteria = badge["credentialSubject"]["achievement"]["criteria"]
+    assert said in criteria["narrative"]
+    assert criteria["id"] == f"https://training.example/what-it-means/{scheme.slug}/"
+
+
+def test_one_that_a_correction_passed_does_not_claim_the_score(client, user, staff, second):
+    paper = make_paper(user, marks=(2, 2))
+    corrections.approve(corrections.propose(paper, True, WHY, staff, uuid.uuid4()), second)
+    said = "It counts as passed by a correction of the staff."
+    assert said in client.get(f"/verify/{paper.certificate.code}/").text
+    assert WHY not in client.get(f"/verify/{paper.certificate.code}/").text
+    badge = open_badge.credential(paper.certificate, "https://training.example")
+    assert said in badge["credentialSubject"]["achievement"]["criteria"]["narrative"]
+    passed = certificates.issue(make_paper(user))
+    assert "correction" not in wording.exam(passed.paper)
+
+
+def test_all_are_listed(client, scheme):
+    assert f"/what-it-means/{scheme.slug}/" in client.get("/what-it-means/").text
+    assert "/what-it-means/" in client.get("/verify/").text

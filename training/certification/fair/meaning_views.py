@@ -1,0 +1,44 @@
+"""What a certificate means and how it is made, for anybody."""
+
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from .. import certificate_art, changes, open_badge, schemes
+from ..models import Change, Scheme
+from . import questions, recheck, signing
+
+
+@never_cache
+@require_safe
+def meanings(request):
+    """List the certificates of the site, each with the way to what it means."""
+    found = [each for each in Scheme.objects.all() if changes.is_in_force(each)]
+    return render(request, "certification/fair/meanings.html", {"schemes": found})
+
+
+@never_cache
+@require_safe
+def meaning(request, slug):
+    """Tell anybody what a certificate means: every figure is the scheme's as it is today."""
+    found = get_object_or_404(Scheme, slug=slug)
+    context = {
+        "scheme": found,
+        "in_force": changes.is_in_force(found),
+        "books": [schemes.book_of(name) for name in found.rulebooks],
+        "must": [schemes.title_of(key, found.rulebooks) for key in found.must_pass],
+        "total": sum(part.count for part in found.parts.all()),
+        "changed": found.changes.filter(outcome=Change.Outcome.APPROVED).exclude(was={}),
+        "issuer": open_badge.office(open_badge.site_address(request)),
+        "nature": certificate_art.NATURE,
+        "sign_days": signing.SIGN_DAYS,
+        "ask_days": questions.ASK_DAYS,
+        "check": recheck,
+    }
+    try:
+        slots = schemes.of_scheme(found)
+    except schemes.SchemeError:
+        context["rows"] = []
+    else:
+        context["rows"] = schemes.rows(slots, found.rulebooks, found.must_pass)
+    return render(request, "certification/fair/meaning.html", context)
