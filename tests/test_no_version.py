@@ -27,8 +27,11 @@ from tests.fleet.tables_factory import csv_file, dry_run
 from tests.fleet.tows_factory import make_pair
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_sheet import Recorder
+from training.accounts.models import User
 from training.calibration import practice
 from training.certification import changes, papers, terms
+from training.certification.fair import corrections, questions, supervision
+from training.certification.models import Supervision
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.fleet.calls.reasons import REASONS
@@ -91,6 +94,24 @@ class World:
         asked = terms.of_scheme(self.scheme) | {"pass_percent": 90}
         self.change = changes.propose(
             self.scheme, asked, "Too many passed by chance.", self.staff, uuid.uuid4()
+        )
+        self._supervise()
+
+    def _supervise(self):
+        now, other = timezone.now(), User.objects.create_user("other@example.com", name="Other")
+        self.supervision = Supervision.objects.create(
+            scheme=self.scheme,
+            place="Net shed",
+            starts=now,
+            ends=now + timedelta(hours=3),
+            by=self.staff,
+        )
+        key, code = uuid.uuid4(), self.supervision.code
+        self.supervised = papers.hand_in(supervision.begin(other, self.scheme, key, code))
+        self.question = questions.ask(self.supervised, uuid.uuid4(), "Was question 2 right?")
+        why = "The drawing did not print."
+        self.proposal = corrections.propose(
+            self.supervised, True, why, self.staff, uuid.uuid4(), self.question
         )
 
     def _rig(self):
@@ -180,6 +201,11 @@ class World:
             "certification:review": both,
             "certification:hand_in": both,
             "certification:correct": both,
+            "certification:ask": both,
+            "certification:sign": [{"pk": self.supervision.pk, "exam": self.supervised.pk}],
+            "certification:question": pk(self.question),
+            "certification:decide_correction": pk(self.proposal),
+            "certificates:meaning": scheme,
             "certificates:key": [{"thumbprint": "none"}],
             "certificates:measure": scheme,
             "certificates:angoff": scheme,
@@ -237,7 +263,7 @@ class World:
             (
                 "certificates",
                 "certificate png pdf badge_token badge_document show_name changes revoke "
-                "verify_code",
+                "check verify_code",
                 certificate,
             ),
             ("rulesets", "version edit count", pk(self.draft)),
@@ -253,6 +279,7 @@ class World:
                 "check check_held check_add_photo check_hand_in check_correct check_pdf",
                 keys,
             ),
+            ("certification", "supervision close_supervision", pk(self.supervision)),
             ("fleet", "pair_edit pair_delete pair_restore", pk(self.pair)),
             ("fleet", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
             ("fleet", "event_correct event_withdraw", pk(self.event)),

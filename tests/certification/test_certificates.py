@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from rigs import rulebook
 from rigs.rulebook_changes import changed_rules
+from tests.recall.conftest import answer_all
 from training.certification import certificates
 from training.certification.certificates import (
     EXPIRED,
@@ -170,10 +171,50 @@ class TestMovedRules:
 
     def test_going_through_it_makes_it_valid(self, certificate, monkeypatch):
         move_on(monkeypatch, date(2026, 5, 1), drop=("legs_equal",))
-        assert certificates.refresh(certificate, LATER).rulebooks == {"no-sweep": "2"}
+        refresher = certificates.refresh(certificate, LATER)
+        assert refresher.rulebooks == {"no-sweep": "2"}
+        # No reading can be asked of a rule that is gone.
+        assert refresher.set is None
         assert certificates.standing(certificate, LATER).state == VALID
         assert certificates.refresh(certificate, LATER) is None
         assert Refresher.objects.count() == 1
+
+    def test_the_readings_of_what_changed_are_part_of_it(self, certificate, monkeypatch):
+        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        move_on(monkeypatch, date(2026, 5, 1), limits={old.key: old.limit / 2})
+        answers = {old.key: "something"}
+        refresher = certificates.refresh(certificate, LATER, answers)
+        assert refresher.answers == answers
+        assert certificates.refresh(certificate, LATER) == refresher
+        (reading,) = refresher.set.readings.all()
+        assert (reading.focus, reading.rulebook_version) == (old.key, "2")
+        certificate = Certificate.objects.get()
+        assert certificates.standing(certificate, LATER).state == NEEDS_REFRESHER
+        assert certificates.going_through(certificate) == refresher
+        answer_all(refresher.set, right=False, now=LATER)
+        certificate = Certificate.objects.get()
+        assert certificates.standing(certificate, LATER).state == VALID
+        assert certificates.going_through(certificate) is None
+        reading.refresh_from_db()
+        assert (reading.answer is None, reading.passed) == (False, False)
+
+    def test_another_change_before_it_is_finished_has_readings_of_its_own(
+        self, certificate, monkeypatch
+    ):
+        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        found = []
+        for day, version, share in ((1, "2", 0.5), (3, "3", 0.4)):
+            move_on(
+                monkeypatch,
+                date(2026, 5, day),
+                limits={old.key: old.limit * share},
+                version=version,
+            )
+            now = datetime(2026, 5, day + 1, tzinfo=UTC)
+            found.append(certificates.refresh(Certificate.objects.get(), now))
+        assert found[0].set != found[1].set
+        answer_all(found[1].set, now=now)
+        assert certificates.standing(Certificate.objects.get(), now).state == VALID
 
     def test_a_further_change_covers_only_what_changed_since(self, certificate, monkeypatch):
         move_on(monkeypatch, date(2026, 5, 1), drop=("legs_equal",))

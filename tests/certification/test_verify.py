@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from rigs import rulebook
 from rigs.rulebook_changes import NO_RULE
+from tests.recall.conftest import answer_all
 from training.accounts.models import User
 from training.certification import certificates
 from training.certification.codes import in_groups
@@ -181,8 +182,14 @@ class TestGoingThroughChanges:
             assert said in page.content.decode()
         assert not Refresher.objects.exists()
         for _ in range(2):
-            as_user.post(address("changes", certificate), known)
-        assert Refresher.objects.get().rulebooks == {"no-sweep": "2"}
+            page = as_user.post(address("changes", certificate), known)
+        refresher = Refresher.objects.get()
+        assert refresher.rulebooks == {"no-sweep": "2"}
+        assert refresher.answers == known
+        readings = reverse("recall:set", args=[refresher.set_id])
+        assert page["Location"] == readings
+        assert readings in as_user.get(address("changes", certificate)).text
+        answer_all(refresher.set)
         assert certificates.standing(Certificate.objects.get()).state == certificates.VALID
 
     def test_nothing_to_go_through(self, as_user, certificate):
@@ -197,9 +204,7 @@ class TestStaff:
     def test_taking_back(self, as_staff, staff, certificate):
         as_staff.post(address("revoke", certificate), {"reason": "The key was wrong."})
         assert Revocation.objects.get().by == staff
-        assert (
-            certificates.taken_back(Certificate.objects.get()).reason == "The key was wrong."
-        )
+        assert certificates.taken_back(Certificate.objects.get()).reason == "The key was wrong."
 
     def test_taking_back_needs_a_reason(self, as_staff, certificate):
         page = as_staff.post(address("revoke", certificate), {"reason": " "})

@@ -192,7 +192,8 @@ def refresh(certificate, now=None, answers=None, key=None):
                     certificate.paper.user,
                     ReadingSet.Purpose.CHANGES,
                     rules,
-                    subject=certificate.code,
+                    # Its own, since another change can come before these are finished.
+                    subject=f"{certificate.code}/{refresher.pk}",
                     key=key,
                     now=now,
                 )

@@ -31,6 +31,7 @@ def meaning(request, slug):
         "changed": found.changes.filter(outcome=Change.Outcome.APPROVED).exclude(was={}),
         "issuer": open_badge.office(open_badge.site_address(request)),
         "nature": certificate_art.NATURE,
+        "caution": certificate_art.CAUTION,
         "sign_days": signing.SIGN_DAYS,
         "ask_days": questions.ASK_DAYS,
         "check": recheck,

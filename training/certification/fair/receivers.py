@@ -24,6 +24,5 @@ def to_check(reading_set):
 
 @leads_on(ReadingSet.Purpose.CHANGES)
 def to_certificate(reading_set):
-    return Onward(
-        "Back to the certificate", reverse("certificates:certificate", args=[reading_set.subject])
-    )
+    code = reading_set.subject.partition("/")[0]
+    return Onward("Back to the certificate", reverse("certificates:certificate", args=[code]))
