@@ -95,13 +95,20 @@ def test_an_exercise_handed_in_is_remembered(user):
 def test_only_lines_that_say_what_a_person_knows_are_remembered(user):
     book = rulebook.in_force("no-sweep", DAY)
 
-    def line(key, right, out_of=1, basis="regulation"):
-        return {"key": key, "right": right, "out_of": out_of, "basis": basis}
+    def line(key, right, out_of=1, basis="regulation", outcome="pass"):
+        return {
+            "key": key,
+            "right": right,
+            "out_of": out_of,
+            "basis": basis,
+            "outcome": outcome,
+        }
 
     found = memory.answers_in(
         [
             line("float_spacing", True),
             line("dropper_stock", True, out_of=0),  # a sound part that was let pass
+            line("off_bottom", True, out_of=0, outcome="fail"),  # a fault that was found
             line("no_sweep", False, out_of=0),  # a sound part that was said to be broken
             line("dropper_length", False, basis="practice"),
             line("legs_equal:port", True),
@@ -110,7 +117,12 @@ def test_only_lines_that_say_what_a_person_knows_are_remembered(user):
         ],
         book,
     )
-    assert found == {"float_spacing": True, "no_sweep": False, "legs_equal": False}
+    assert found == {
+        "float_spacing": True,
+        "off_bottom": True,
+        "no_sweep": False,
+        "legs_equal": False,
+    }
 
 
 def test_made_anew_it_is_the_same(user, officer):

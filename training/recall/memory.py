@@ -13,6 +13,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from rigs.judge import FAIL
 from rigs.rulebook import REGULATION
 from training.accounts.models import User
 
@@ -54,13 +55,14 @@ def answers_in(findings, book):
     Return {key: whether right} of the rules that ``findings`` say a person was asked about.
 
     ``findings`` are lines as ``Attempt.findings`` has them, of a task by the Rulebook ``book``.
-    Only rules of law count, and only lines that gave or cost a point: that a part without a
-    fault was let pass says nothing of what the person knows. One miss makes a rule missed.
+    Only rules of law count, and only lines that were asked for a point, found a fault or were
+    got wrong: that a part without a fault was let pass, among many, says nothing of what the
+    person knows. One miss makes a rule missed.
     """
     found = {}
     for line in findings:
         key = line["key"].partition(":")[0]
-        decides = line["out_of"] or not line["right"]
+        decides = line["out_of"] or line["outcome"] == FAIL or not line["right"]
         if decides and line["basis"] == REGULATION and book.has(key):
             found[key] = found.get(key, True) and line["right"]
     return found
