@@ -32,11 +32,12 @@ from training.calibration import practice
 from training.certification import changes, papers, terms
 from training.certification.fair import corrections, questions, supervision
 from training.certification.models import Supervision
-from training.exercises import handing, kinds
+from training.exercises import handing, kinds, mixing
 from training.exercises.models import Attempt
 from training.fleet.calls.reasons import REASONS
 from training.fleet.models import Crew, Session
 from training.lessons.loader import all_lessons
+from training.predicting.models import Prediction
 from training.recall import sets
 from training.recall.models import ReadingSet
 from training.rulesets import drafting
@@ -72,6 +73,7 @@ class World:
         self._judge()
         self._fish()
         self._recall()
+        self._predict()
         self.draft = drafting.start("no-sweep", uuid.uuid4(), staff)
 
     def _train(self):
@@ -152,6 +154,19 @@ class World:
         )
         self.register, _ = dry_run(csv_file("Plover,Marrow Point,40 ft,1,,"), self.staff)
 
+    def _predict(self):
+        net = self.nets["no-sweep"]
+        self.prediction = Prediction.objects.create(
+            user=self.user,
+            key=uuid.uuid4(),
+            net=net,
+            net_name=net.name,
+            measures=net.measures,
+            rulebook_name="no-sweep",
+            rulebook_version="1",
+            said={"no_sweep": "met"},
+        )
+
     def _recall(self):
         rules = [(name, "float_spacing") for name in rulebook.gear_names()]
         rules += [(name, "no_sweep") for name in ("no-sweep", "grate")]
@@ -222,6 +237,12 @@ class World:
             "exercises:do": kind,
             "exercises:another": kind,
             "exercises:marked": pk(*self.attempts),
+            "exercises:pass_over": pk(mixing.next_assignment(self.user)),
+            "predicting:drawn": [{"seed": 1}],
+            "predicting:net": nets,
+            "predicting:result": pk(self.prediction),
+            "recall:lesson": lessons,
+            "recall:known": lessons,
             "recall:set": pk(*self.sets),
             "recall:answer": [row | {"number": 1} for row in pk(*self.sets)],
             "recall:one_rule": [

@@ -95,6 +95,7 @@ INSTALLED_APPS = [
     "training.lessons",
     "training.exercises",
     "training.recall",
+    "training.predicting",
     "training.certification",
     "training.rulesets",
     "training.privacy",

@@ -12,6 +12,7 @@ urlpatterns = [
     path("lessons/", include("training.lessons.urls")),
     path("exercises/", include("training.exercises.urls")),
     path("practice/", include("training.recall.urls")),
+    path("expect/", include("training.predicting.urls")),
     path("papers/", include("training.certification.urls")),
     path("calibration/", include("training.calibration.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
