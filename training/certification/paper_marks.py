@@ -109,7 +109,7 @@ def _placed(papers):
 
 
 class Miss(NamedTuple):
-    """A rule or other line of a task, and how many ``of`` so many answers had it wrong."""
+    """A rule or other line of a task, and how many ``of`` the answers to it were wrong."""
 
     title: str
     count: int
@@ -123,15 +123,16 @@ def misses(papers, most=MOST_MISSES):
     The tasks of a kind offer other choices in every paper, so that it is by rules,
     not by choices, that wrong answers can be counted together.
     """
-    wrong, answers = defaultdict(Counter), Counter()
+    wrong, asked = defaultdict(Counter), defaultdict(Counter)
     for task, template in _placed(papers):
-        group = by_kind(template)
-        answers[group] += 1
-        missed = {line["title"] for line in task.findings or () if not line["right"]}
-        wrong[group].update(sorted(missed))
+        group, lines = by_kind(template), task.findings or ()
+        asked[group].update(sorted({line["title"] for line in lines}))
+        wrong[group].update(sorted({line["title"] for line in lines if not line["right"]}))
     return {
-        group: [Miss(title, count, of) for title, count in wrong[group].most_common(most)]
-        for group, of in answers.items()
+        group: [
+            Miss(title, count, titles[title]) for title, count in wrong[group].most_common(most)
+        ]
+        for group, titles in asked.items()
     }
 
 

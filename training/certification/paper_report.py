@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigs.interval import CONFIDENCE, Interval
+from rigs.interval import CONFIDENCE, Interval, z_value
 
 from .measure import (
     ENOUGH_ANSWERS,
@@ -71,10 +71,12 @@ def flags(answers, difficulty, discrimination, guessed=0):
         found.append(
             Flag(
                 "too easy",
-                f"Too easy to tell people apart: {_percent(difficulty)} of its points earned.",
+                f"Nearly all right ({_percent(difficulty)}), so it tells few people apart. That "
+                "can be as it should.",
             )
         )
-    if discrimination < 0:
+    highest = _highest(discrimination, answers)
+    if highest < 0:
         found.append(
             Flag(
                 "works backward",
@@ -82,11 +84,23 @@ def flags(answers, difficulty, discrimination, guessed=0):
                 "a question that can be read two ways.",
             )
         )
-    elif discrimination < SORTS_BADLY:
+    elif highest < SORTS_BADLY:
         found.append(
             Flag("does not fit the rest", "Doing well on this says little about the rest.")
         )
     return tuple(found)
+
+
+def _highest(correlation, people):
+    """
+    Return the highest correlation that this one among ``people`` leaves open, 95 times in 100.
+
+    Fisher's transformation (1921, from memory). So chance among a few people is not taken for
+    a fault of the question.
+    """
+    if not -1 < correlation < 1:
+        return correlation
+    return float(np.tanh(np.arctanh(correlation) + z_value() / np.sqrt(people - 3)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from .register.entries import plain_place, plain_registration
 from .spans import SPANS, span_of
 
 SOONER = "under 30 days"
-NOBODY = "nobody on board had passed"
+NOBODY = "nobody had passed"
 
 
 class Checked(NamedTuple):
