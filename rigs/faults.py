@@ -1,5 +1,5 @@
 """
-Near misses: a legal rig spoilt in one requirement and in no other.
+A legal rig spoilt in one requirement and in no other, by as much as the level says.
 
 Exercises take their faults from here, and every one is put before the judge, so
 that no answer is ever typed in.
@@ -7,12 +7,15 @@ that no answer is ever typed in.
 
 from dataclasses import replace
 
-from .gear import SIDES, Sweep
+from .gear import PORT, SIDES, STARBOARD, Headrope, Sweep
 from .judge import judge
 from .layout import floats
 from .rulebook import ROUNDING
-from .sample import chains, float_sizes, wires
-from .units import FATHOM, FOOT, INCH
+from .sample import chains
+from .spans import LEVELS, reading
+from .units import INCH
+
+EASIEST = LEVELS[0]
 
 
 class CannotSpoil(Exception):
@@ -23,89 +26,93 @@ def _swap(parts, index, **changes):
     return (*parts[:index], replace(parts[index], **changes), *parts[index + 1 :])
 
 
-def _above(sizes, requirement):
-    return next(size for size in sizes if size > requirement.limit + ROUNDING)
+def _past(rng, requirement, level):
+    """Return a reading in SI that breaks ``requirement``, as far off as ``level`` has it."""
+    return reading(rng, requirement, broken=True, level=level)
 
 
-def _small_float(rig, requirement, rng):
-    small = [s for s in float_sizes() if s < requirement.limit - ROUNDING][-1]
+def _small_float(rig, requirement, rng, level):
+    small = _past(rng, requirement, level)
     return replace(rig, floats=_swap(rig.floats, rng.randrange(len(rig.floats)), diameter=small))
 
 
-def _float_gone(rig, requirement, rng):
+def _float_gap(rig, requirement, rng, level):
+    """Take a float off, which leaves a wide gap, or shift one to leave one a little too wide."""
     inner = rng.randrange(1, len(rig.floats) - 1)
-    return replace(rig, floats=rig.floats[:inner] + rig.floats[inner + 1 :])
+    if level == EASIEST:
+        return replace(rig, floats=rig.floats[:inner] + rig.floats[inner + 1 :])
+    before, here, after = rig.floats[inner - 1 : inner + 2]
+    gap = _past(rng, requirement, level)
+    place = rng.choice([before.position + gap, after.position - gap])
+    if not before.position < place < after.position:
+        raise CannotSpoil
+    return replace(rig, floats=_swap(rig.floats, inner, position=place))
 
 
-def _cookies_on_cable(rig, requirement, rng):
+def _cookies_on_cable(rig, requirement, rng, level):
     side = rng.randrange(len(rig.ground_cables))
     return replace(rig, ground_cables=_swap(rig.ground_cables, side, bare_wire=False))
 
 
-def _thick(part, size, field):
-    def spoil(rig, requirement, rng):
+def _thick(part, field):
+    def spoil(rig, requirement, rng, level):
         parts = getattr(rig, part)
-        changes = {field: _above(size(), requirement)}
+        changes = {field: _past(rng, requirement, level)}
         return rig.with_(**{part: _swap(parts, rng.randrange(len(parts)), **changes)})
 
     return spoil
 
 
-def _long_top_leg(rig, requirement, rng):
+def _unequal_legs(rig, requirement, rng, level):
     index = rng.randrange(len(rig.legs))
     leg = rig.legs[index]
-    shorter = leg.bottom_length - rng.randint(3, 24) * INCH
+    shorter = leg.bottom_length - _past(rng, requirement, level)
     return replace(rig, legs=_swap(rig.legs, index, bottom_length=shorter))
 
 
-def _extension(rig, requirement, rng):
+def _extension(rig, requirement, rng, level):
     return replace(rig, legs=_swap(rig.legs, rng.randrange(len(rig.legs)), extended=True))
 
 
-def _long_cable(rig, requirement, rng):
+def _long_cable(rig, requirement, rng, level):
     index = rng.randrange(len(rig.ground_cables))
     cable = rig.ground_cables[index]
     leg = next(leg for leg in rig.legs if leg.side == cable.side)
-    length = requirement.limit - leg.top_length + rng.randint(1, 4) * FATHOM
+    length = _past(rng, requirement, level) - leg.top_length
     return replace(rig, ground_cables=_swap(rig.ground_cables, index, length=length))
 
 
-def _rehung(rig, length, rulebook):
-    """Return ``rig`` with its headrope made ``length`` metres and its floats set anew."""
-    head = replace(rig.headrope, length=length)
+def _other_headrope(rig, requirement, rng, rulebook, level):
+    """Return ``rig`` with a headrope too long or too short, and floats set anew along it."""
+    head = Headrope(rig.footrope.length - _past(rng, requirement, level))
     return replace(rig, headrope=head, floats=floats(head, rulebook, rig.floats[0].diameter))
 
 
-def _long_headrope(rig, requirement, rng, rulebook):
-    return _rehung(rig, rig.footrope.length + rng.randint(0, 4) * FOOT / 2, rulebook)
-
-
-def _short_headrope(rig, requirement, rng, rulebook):
-    excess = requirement.limit + rng.randint(1, 6) * FOOT / 2
-    return _rehung(rig, rig.footrope.length - excess, rulebook)
-
-
-def _on_bottom(rig, requirement, rng):
+def _on_bottom(rig, requirement, rng, level):
     return replace(rig, footrope=replace(rig.footrope, off_bottom=False))
 
 
-def _sweep_left_on(rig, requirement, rng):
+def _sweep_left_on(rig, requirement, rng, level):
     halves = [abs(rig.footrope.end(side)) + rng.randint(6, 36) * INCH for side in SIDES]
     return replace(rig, sweep=Sweep(*halves, rng.choice(chains())))
 
 
-def _weighted_dropper(rig, requirement, rng):
+def _weighted_dropper(rig, requirement, rng, level):
     return replace(rig, droppers=_swap(rig.droppers, rng.randrange(len(rig.droppers)), bare=False))
 
 
-def _short_dropper(rig, requirement, rng):
-    short = requirement.limit - rng.randint(1, 8) * INCH
+def _short_dropper(rig, requirement, rng, level):
     index = rng.randrange(len(rig.droppers))
+    short = _past(rng, requirement, level)
     return replace(rig, droppers=_swap(rig.droppers, index, length=short))
 
 
 def _nearest(rig, position):
     return min(range(len(rig.droppers)), key=lambda i: abs(rig.droppers[i].position - position))
+
+
+def _without(rig, index):
+    return replace(rig, droppers=rig.droppers[:index] + rig.droppers[index + 1 :])
 
 
 def _move(rig, index, step):
@@ -116,86 +123,92 @@ def _move(rig, index, step):
     return replace(rig, droppers=_swap(rig.droppers, index, **changes))
 
 
-def _off_the_centre(rig, requirement, rng):
+def _off_the_centre(rig, requirement, rng, level):
     index = _nearest(rig, 0.0)
-    if rng.random() < 0.5:
-        return _move(rig, index, rng.choice([-1, 1]) * rng.randint(4, 18) * INCH)
-    return replace(rig, droppers=rig.droppers[:index] + rig.droppers[index + 1 :])
+    if level == EASIEST and rng.random() < 0.5:
+        return _without(rig, index)
+    return _move(rig, index, rng.choice([-1, 1]) * _past(rng, requirement, level))
 
 
-def _off_the_corner(rig, requirement, rng):
-    side = rng.choice(SIDES)
-    index = _nearest(rig, rig.footrope.corner(side))
-    if rng.random() < 0.5:
-        inward = 1 if rig.footrope.corner(side) < 0 else -1
-        return _move(rig, index, inward * rng.randint(4, 18) * INCH)
-    return replace(rig, droppers=rig.droppers[:index] + rig.droppers[index + 1 :])
+def _off_the_corner(rig, requirement, rng, level):
+    corner = rig.footrope.corner(rng.choice(SIDES))
+    index = _nearest(rig, corner)
+    if level == EASIEST and rng.random() < 0.5:
+        return _without(rig, index)
+    return _move(rig, index, rng.choice([-1, 1]) * _past(rng, requirement, level))
 
 
-def _wide_gap(rig, requirement, rng):
-    on_wings = [
-        i
-        for i, each in enumerate(rig.droppers)
-        if abs(each.position) > rig.footrope.bosom / 2 + ROUNDING
-    ]
+def _wide_gap(rig, requirement, rng, level):
+    """Take a wing dropper away, which leaves a wide gap, or shift it to leave one too wide."""
+    half = rig.footrope.bosom / 2
+    on_wings = [i for i, each in enumerate(rig.droppers) if abs(each.position) > half + ROUNDING]
     if not on_wings:
         raise CannotSpoil
     index = rng.choice(on_wings)
+    here = rig.droppers[index].position
+    side = PORT if here < 0 else STARBOARD
     outer = index in (0, len(rig.droppers) - 1)
-    if outer and rng.random() < 0.4:
-        inward = 1 if rig.droppers[index].position < 0 else -1
-        return _move(rig, index, inward * rng.randint(6, 24) * INCH)
-    return replace(rig, droppers=rig.droppers[:index] + rig.droppers[index + 1 :])
+    if level == EASIEST and rng.random() < 0.5:
+        return _without(rig, index)
+    end, inward = rig.footrope.end(side), 1 if here < 0 else -1
+    if outer and rng.random() < 0.5:
+        # Moved in, it leaves too much at the wing end.
+        left = reading(rng, requirement, broken=True, level=level, edge_breaks=True)
+        place = end + inward * left
+    else:
+        before = rig.droppers[index + inward].position
+        place = before - inward * _past(rng, requirement, level)
+    if not half + ROUNDING < abs(place) <= abs(end):
+        raise CannotSpoil  # it would hang on another part of the rope, or on none
+    return _move(rig, index, place - here)
 
 
 def _sweep_change(**make):
-    def spoil(rig, requirement, rng):
+    def spoil(rig, requirement, rng, level):
         return replace(rig, sweep=replace(rig.sweep, **make))
 
     return spoil
 
 
-def _sweep_thick(rig, requirement, rng):
-    thick = _above(chains(), requirement)
+def _sweep_thick(rig, requirement, rng, level):
+    thick = _past(rng, requirement, level)
     return replace(rig, sweep=replace(rig.sweep, diameter=thick))
 
 
-def _leaning(rig, requirement, rng):
+def _leaning(rig, requirement, rng, level):
     index = rng.randrange(1, len(rig.droppers) - 1)
     each = rig.droppers[index]
-    lean = rng.choice([-1, 1]) * rng.randint(3, 12) * INCH
+    lean = rng.choice([-1, 1]) * _past(rng, requirement, level)
     return replace(rig, droppers=_swap(rig.droppers, index, sweep_position=each.position + lean))
 
 
-def _small_mesh(rig, requirement, rng):
-    mesh = requirement.limit - rng.randint(1, 4) * INCH / 8
-    return replace(rig, codend=replace(rig.codend, mesh=mesh))
+def _small_mesh(rig, requirement, rng, level):
+    return replace(rig, codend=replace(rig.codend, mesh=_past(rng, requirement, level)))
 
 
-def _short_mesh(rig, requirement, rng):
-    counted = requirement.limit - rng.randint(1, 12)
+def _short_mesh(rig, requirement, rng, level):
+    counted = round(_past(rng, requirement, level))
     return replace(rig, codend=replace(rig.codend, counted=counted))
 
 
 def _codend_change(**make):
-    def spoil(rig, requirement, rng):
+    def spoil(rig, requirement, rng, level):
         return replace(rig, codend=replace(rig.codend, **make))
 
     return spoil
 
 
-def _open_bars(rig, requirement, rng):
-    gap = requirement.limit + rng.randint(1, 12) / 1000
-    return replace(rig, grate=replace(rig.grate, bar_gap=gap))
+def _open_bars(rig, requirement, rng, level):
+    return replace(rig, grate=replace(rig.grate, bar_gap=_past(rng, requirement, level)))
 
 
-def _narrow_outlet(rig, requirement, rng):
-    outlet = rig.grate.width - rng.randint(1, 8) * INCH
+def _narrow_outlet(rig, requirement, rng, level):
+    outlet = rig.grate.width + _past(rng, requirement, level)
     return replace(rig, grate=replace(rig.grate, outlet_width=outlet))
 
 
 def _grate_change(**make):
-    def spoil(rig, requirement, rng):
+    def spoil(rig, requirement, rng, level):
         return replace(rig, grate=replace(rig.grate, **make))
 
     return spoil
@@ -203,18 +216,18 @@ def _grate_change(**make):
 
 _SPOILERS = {
     "float_diameter": _small_float,
-    "float_spacing": _float_gone,
+    "float_spacing": _float_gap,
     "ground_gear_bare": _cookies_on_cable,
-    "top_leg_wire": _thick("legs", wires, "top_diameter"),
-    "bottom_leg_wire": _thick("legs", wires, "bottom_diameter"),
-    "ground_cable_wire": _thick("ground_cables", wires, "diameter"),
-    "legs_equal": _long_top_leg,
+    "top_leg_wire": _thick("legs", "top_diameter"),
+    "bottom_leg_wire": _thick("legs", "bottom_diameter"),
+    "ground_cable_wire": _thick("ground_cables", "diameter"),
+    "legs_equal": _unequal_legs,
     "legs_not_extended": _extension,
     "door_to_wing_end": _long_cable,
     "off_bottom": _on_bottom,
     "no_sweep": _sweep_left_on,
     "dropper_bare": _weighted_dropper,
-    "dropper_stock": _thick("droppers", chains, "diameter"),
+    "dropper_stock": _thick("droppers", "diameter"),
     "dropper_length": _short_dropper,
     "dropper_at_centre": _off_the_centre,
     "dropper_at_corners": _off_the_corner,
@@ -233,7 +246,7 @@ _SPOILERS = {
     "grate_stiff": _grate_change(stiff=False),
     "grate_position": _grate_change(ahead_of_codend=False),
 }
-_REHUNG = {"footrope_longer": _long_headrope, "footrope_excess": _short_headrope}
+_REHUNG = {"footrope_longer": _other_headrope, "footrope_excess": _other_headrope}
 
 # The three lengths of a sweep have no spoiler: a sweep too short on one side is also
 # too short at that wing end and may be in all, so none of the three breaks alone.
@@ -260,7 +273,8 @@ def spoil(rig, key, rng, rulebook, difficulty=1, suits=None):
     """
     Return ``rig`` changed so that it newly fails requirement ``key`` and nothing else.
 
-    ``suits``, if given, is asked of each rig that would do, and may turn it down. Raise
+    By how much goes by ``difficulty``, from 1 to 3, as ``spans`` has it: the higher, the nearer
+    the miss. ``suits``, if given, is asked of each rig that would do, and may turn it down. Raise
     CannotSpoil if none of many tries at random does so, as when a rig has no
     wing droppers to take away.
     """
@@ -269,9 +283,11 @@ def spoil(rig, key, rng, rulebook, difficulty=1, suits=None):
     for _ in range(40):
         try:
             if key in _REHUNG:
-                spoilt = _REHUNG[key](rig, requirement, rng, rulebook)
+                spoilt = _REHUNG[key](rig, requirement, rng, rulebook, difficulty)
             else:
-                spoilt = _SPOILERS[key](rig, requirement, rng)
+                spoilt = _SPOILERS[key](rig, requirement, rng, difficulty)
+        except CannotSpoil:
+            continue
         except (ValueError, IndexError) as error:
             raise CannotSpoil(key) from error
         fails_just_that = judge(spoilt, rulebook).missed_keys == before | {key}

@@ -2,7 +2,7 @@
 Legal rigs drawn at random, for exercises and for tests.
 
 Sizes fall on the inches and half feet that people use, so that every place on the
-net can be said and typed exactly.
+net can be said and typed exactly. How near they lie to their limits goes by ``spans``.
 """
 
 from . import layout
@@ -20,16 +20,13 @@ from .gear import (
     Sweep,
 )
 from .rulebook import ROUNDING
+from .spans import reading
 from .units import FATHOM, FOOT, INCH
 
 # Sizes that are made or sold, in inches, smallest first (common practice, no source).
 _WIRES = (3 / 8, 7 / 16, 1 / 2, 9 / 16, 5 / 8, 3 / 4, 7 / 8, 1)
 CHAINS = (1 / 4, 5 / 16, 3 / 8, 1 / 2)
 FLOATS = (6, 7, 8, 9, 10, 11)
-CHAIN_LADDER = tuple(
-    size * INCH for size in (3 / 16, 1 / 4, 5 / 16, 3 / 8, 7 / 16, 1 / 2, 5 / 8, 3 / 4)
-)
-"""Every size of chain that is sold, in metres, lightest first; not all turn up on a net."""
 
 
 def wires():
@@ -75,9 +72,22 @@ def footrope(rng, rulebook, difficulty=1):
     return Footrope(bosom, port, starboard)
 
 
-def _sweep(rng, rulebook, rope, hung):
-    extra = rulebook.requirement("sweep_excess_each_side").limit
-    halves = {side: abs(rope.end(side)) + extra + rng.randint(0, 6) * INCH for side in SIDES}
+def _sound(rng, rulebook, key, level):
+    """Return a reading in SI that keeps the requirement ``key``, as near as ``level`` has it."""
+    return reading(rng, rulebook.requirement(key), broken=False, level=level)
+
+
+def _longer(rng, rulebook, level):
+    """Return by how many metres a footrope is longer: a little, or nearly too much."""
+    edge = rng.choice(["footrope_longer", "footrope_excess"])
+    return _sound(rng, rulebook, edge, level)
+
+
+def _sweep(rng, rulebook, rope, hung, level):
+    halves = {
+        side: abs(rope.end(side)) + _sound(rng, rulebook, "sweep_excess_each_side", level)
+        for side in SIDES
+    }
     chain = _upto(rng, chains(), rulebook.requirement("sweep_stock"))
     square = tuple(
         Dropper(each.position, each.length, each.diameter, each.count, sweep_position=each.position)
@@ -95,35 +105,30 @@ def legal_rig(rng, rulebook, difficulty=1, rope=None):
     is to have a certain one.
     """
     rope = rope or footrope(rng, rulebook, difficulty)
-    most = rulebook.requirement("footrope_excess").limit
-    steps = round(most / FOOT)
-    shorter = rng.randint(4, 12) if difficulty < 3 else rng.choice([1, 2, steps - 1, steps])
-    head = Headrope(rope.length - shorter * FOOT)
-    length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
+    head = Headrope(rope.length - _longer(rng, rulebook, difficulty))
+    length = _sound(rng, rulebook, "dropper_length", difficulty)
     chain = _upto(rng, chains(), rulebook.requirement("dropper_stock"))
     hung = layout.droppers(rope, rulebook, length, chain)
     sweep = None
     if rulebook.has("sweep_stock"):
-        sweep, hung = _sweep(rng, rulebook, rope, hung)
-    ball = rulebook.requirement("float_diameter").limit + rng.choice([0, 0, 1, 2]) * INCH
-    wire = rulebook.requirement("door_to_wing_end").limit
+        sweep, hung = _sweep(rng, rulebook, rope, hung, difficulty)
+    ball = _sound(rng, rulebook, "float_diameter", difficulty)
     leg = rng.randint(5, 12) * FATHOM
-    cable = wire - leg - (0 if difficulty == 3 else rng.randint(2, 10) * FATHOM)
+    cable = _sound(rng, rulebook, "door_to_wing_end", difficulty) - leg
     top = _upto(rng, wires(), rulebook.requirement("top_leg_wire"))
     bottom = _upto(rng, wires(), rulebook.requirement("bottom_leg_wire"))
     ground = _upto(rng, wires(), rulebook.requirement("ground_cable_wire"))
     codend = grate = vessel = None
     if rulebook.has("mesh_size"):
         vessel = rng.randint(42, 80) * FOOT
-        large = rulebook.requirement("mesh_count_long")
-        small = rulebook.requirement("mesh_count_short")
-        need = large.limit if vessel > large.vessel_over else small.limit
-        mesh = rulebook.requirement("mesh_size").limit + rng.randint(0, 2) * INCH / 4
-        codend = Codend(mesh, need + rng.choice([0, 5, 20]))
+        is_long = vessel > rulebook.requirement("mesh_count_long").vessel_over
+        count = "mesh_count_long" if is_long else "mesh_count_short"
+        mesh = _sound(rng, rulebook, "mesh_size", difficulty)
+        codend = Codend(mesh, round(_sound(rng, rulebook, count, difficulty)))
     if rulebook.has("grate_bar_gap"):
-        gap = rulebook.requirement("grate_bar_gap").limit - rng.randint(0, 10) / 1000
+        gap = _sound(rng, rulebook, "grate_bar_gap", difficulty)
         width = rng.randint(30, 42) * INCH
-        grate = Grate(gap, width, width + rng.randint(0, 6) * INCH)
+        grate = Grate(gap, width, width + _sound(rng, rulebook, "grate_outlet", difficulty))
     return Rig(
         headrope=head,
         footrope=rope,

@@ -8,11 +8,15 @@ the rounder figures, and whoever takes the nearest round figure for the limit is
 as right where limits are round.
 """
 
-from .sample import CHAIN_LADDER
 from .units import FOOT, INCH
 
 LEVELS = (1, 2, 3)
 NEAREST = LEVELS[-1]
+
+CHAIN_LADDER = tuple(
+    size * INCH for size in (3 / 16, 1 / 4, 5 / 16, 3 / 8, 7 / 16, 1 / 2, 5 / 8, 3 / 4)
+)
+"""Every size of chain that is sold, in metres, lightest first; not all turn up on a net."""
 
 # The step in SI, and the steps to a round figure.
 _SCALES = {

@@ -6,7 +6,7 @@ from itertools import accumulate
 
 from rigs.gear import PORT, STARBOARD, Footrope
 from rigs.rulebook import ROUNDING
-from rigs.sample import CHAIN_LADDER
+from rigs.spans import CHAIN_LADDER
 from rigs.units import FOOT, INCH, feet_inches, inches
 
 from .making import listed

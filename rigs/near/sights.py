@@ -231,7 +231,7 @@ SIGHTS = {
                 "One layer of netting makes the codend. Its bars run straight.",
             ),
             close=(
-                "Torn meshes are mended in twine of another color, in one layer.",
+                "Torn meshes are repaired in twine of another color, in one layer.",
                 "The codend is of double twine. The two lie side by side from knot to knot.",
                 "A new panel is sewn into the codend in place of a torn one.",
             ),
