@@ -151,15 +151,16 @@ def _wide_gap(rig, requirement, rng, level):
     if level == EASIEST and rng.random() < 0.5:
         return _without(rig, index)
     end, inward = rig.footrope.end(side), 1 if here < 0 else -1
+    before = rig.droppers[index + inward].position
     if outer and rng.random() < 0.5:
         # Moved in, it leaves too much at the wing end.
         left = reading(rng, requirement, broken=True, level=level, edge_breaks=True)
         place = end + inward * left
     else:
-        before = rig.droppers[index + inward].position
         place = before - inward * _past(rng, requirement, level)
-    if not half + ROUNDING < abs(place) <= abs(end):
-        raise CannotSpoil  # it would hang on another part of the rope, or on none
+    after = end if outer else rig.droppers[index - inward].position
+    if not abs(before) + ROUNDING < abs(place) <= abs(after):
+        raise CannotSpoil  # it would pass another dropper, or hang on no part of the rope
     return _move(rig, index, place - here)
 
 

@@ -26,7 +26,7 @@ from .units import FATHOM, FOOT, INCH
 # Sizes that are made or sold, in inches, smallest first (common practice, no source).
 _WIRES = (3 / 8, 7 / 16, 1 / 2, 9 / 16, 5 / 8, 3 / 4, 7 / 8, 1)
 CHAINS = (1 / 4, 5 / 16, 3 / 8, 1 / 2)
-FLOATS = (6, 7, 8, 9, 10, 11)
+FLOATS = (6, 7, 8, 9, 10, 11, 12)
 
 
 def wires():

@@ -156,7 +156,7 @@ _HEIGHTS = {
     "ground_gear_bare": (150, 37),
     "top_leg_wire": (166, -24),
     "bottom_leg_wire": (166, 24),
-    "ground_cable_wire": (46, 18),
+    "ground_cable_wire": (76, 36),
     "legs_equal": (_WING - 30, 0),
     "legs_not_extended": (_WING - 52, 0),
     "door_to_wing_end": (_DOOR - 16, 68),
