@@ -64,7 +64,8 @@ def put(rig, key, broken, rng, rulebook, level=1, *, room=0.0, side=None, suits=
     Return ``rig`` with its reading of ``key`` near the limit, ``broken`` or met.
 
     The outcome of every other requirement stays. ``level`` says how near, ``room`` the
-    least distance in metres; ``side`` is the one to change, where there are two. ``suits``
+    least distance in metres; ``side`` is the one to change, where there are two, and then the
+    other stays as it is. ``suits``
     is asked of each rig that would do, and may turn it down. A rule that is merely looked at is
     broken as ``faults`` does it, and met as it is. Raise CannotSpoil if it cannot be had.
     """
@@ -194,6 +195,9 @@ def _float(spot):
     return spot.farthest("floats", "diameter")
 
 
+_SIGNS = {PORT: -1, STARBOARD: 1}
+
+
 def _wing_gap(spot):
     """Hang the droppers of both wings anew, all gaps alike but one, the widest."""
     rig, rng, wide = spot.rig, spot.rng, spot.either_side()
@@ -201,8 +205,13 @@ def _wing_gap(spot):
     if spot.most > rope.wing(wide):
         raise CannotSpoil
     template = min(rig.droppers, key=lambda each: abs(each.position - rope.corner(wide)))
-    hung = [each for each in rig.droppers if _on_bosom(each, rope)]
-    for side, sign in ((PORT, -1), (STARBOARD, 1)):
+    anew = {side: sign for side, sign in _SIGNS.items() if spot.side in (None, side)}
+    hung = [
+        each
+        for each in rig.droppers
+        if _on_bosom(each, rope) or (PORT if each.position < 0 else STARBOARD) not in anew
+    ]
+    for side, sign in anew.items():
         usual = spot.inside - rng.randint(3, 12) * INCH
         corner, wing = rope.corner(side), rope.wing(side)
         if side == wide:

@@ -34,6 +34,13 @@ def plan_view(rig, verdict=None, ghost=None, names=("as rigged", "for comparison
     return _Plan(rig, verdict, ghost, names).scene()
 
 
+def writes_all(rig):
+    """Return whether the plan of ``rig`` has room to write every distance on its two ropes."""
+    plan = _Plan(rig, None, None, ("", ""))
+    plan.scene()
+    return not plan.left_out
+
+
 def _words(rig, verdict, ghost, names):
     words = [marks.footrope_words(rig.footrope)]
     if rig.headrope.length is not None:
@@ -66,6 +73,7 @@ class _Plan:
         self.parts = []
         self.flags = []  # what marks a fault, under the droppers
         self.letters = []
+        self.left_out = []  # distances that found no room
 
     def _side_margin(self):
         """Return the room to leave on either side for the distances along the wings."""
@@ -243,7 +251,8 @@ class _Plan:
     def _distances(self):
         for start, end in zip(self.stops, self.stops[1:], strict=False):
             words = feet_inches(end - start)
-            self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12))
+            if not self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12)):
+                self.left_out.append(words)
 
     def _float_gaps(self):
         """Write in those gaps between floats that are unlike the others."""
@@ -255,7 +264,7 @@ class _Plan:
                 continue
             x, y = self.at(self.head.point((start + end) / 2))
             words = feet_inches(end - start)
-            self._letter(
+            written = self._letter(
                 *(
                     Text(x + dx, y + dy, words, "label-quiet", 12, anchor, True)
                     for dx, dy, anchor in (
@@ -266,6 +275,8 @@ class _Plan:
                     )
                 )
             )
+            if not written:
+                self.left_out.append(words)
 
     # what fails
 

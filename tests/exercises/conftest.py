@@ -4,7 +4,6 @@ from rigs.practice import FOOTROPE_HEIGHT
 from rigs.tuning.way import way
 from rigs.units import feet_inches, inches
 from training.exercises import handing, kinds
-from training.exercises.kinds.find_fault import place_of
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.measure_drawing import breaking
 from training.exercises.kinds.pick_chain import CHOICES
@@ -22,7 +21,7 @@ def right_answer(task):
     if hasattr(task, "oddities"):
         return measured_answer(task)
     if hasattr(task, "fault"):
-        return {"place": place_of(task.fault)}
+        return {"place": task.place}
     if hasattr(task, "rig") and hasattr(task, "verdict"):
         verdict = task.verdict
         return {

@@ -13,8 +13,9 @@ from rigs.red_herrings import RED_HERRINGS
 from rigs.units import feet_inches
 from training.exercises import handing, kinds
 from training.exercises.kinds.base import BadAnswer
-from training.exercises.kinds.measure_drawing import FAULTS, breaking
+from training.exercises.kinds.measure_drawing import breaking
 from training.exercises.kinds.measure_form import HOW, OUTSIDE, UNTOLD, WITHIN
+from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.models import Assignment, Attempt
 from training.exercises.typed_measurements import (
     MOST,
@@ -56,7 +57,7 @@ def some_task(suits, name="no-sweep", difficulty=3):
 
 @pytest.mark.parametrize(("name", "difficulty"), EVERY)
 def test_what_counts_as_true_is_what_the_judge_finds_on_what_is_drawn(name, difficulty):
-    book, counts, truths = rulebook.load(name), set(), set()
+    book, truths = rulebook.load(name), set()
     for seed in range(60):
         task = KIND.generate(seed, book, difficulty)
         found = {finding.key: finding for finding in judge(task.rig, book).findings}
@@ -65,8 +66,6 @@ def test_what_counts_as_true_is_what_the_judge_finds_on_what_is_drawn(name, diff
             assert task.truth(key) == wanted
             truths.add(wanted)
         assert set(task.verdict.failed_keys) == {k for k in task.keys if found[k].failed}
-        counts.add(len(task.verdict.failed))
-    assert counts == set(FAULTS[difficulty])
     assert truths == {WITHIN, OUTSIDE, UNTOLD}
 
 
@@ -137,10 +136,37 @@ def test_a_measure_that_would_do_never_lies_on_the_right_side_of_the_limit(task)
 
 
 @pytest.mark.parametrize(("name", "difficulty", "key"), COVERED)
-def test_a_task_fails_what_it_is_to_turn_on(name, difficulty, key):
-    task = KIND.generate(3, rulebook.load(name), difficulty, (key,))
-    assert key in task.verdict.failed_keys
-    assert key in task.keys
+def test_a_task_asks_what_it_is_to_turn_on_on_either_side(name, difficulty, key):
+    for side, truth in ((MET, WITHIN), (BROKEN, OUTSIDE)):
+        task = KIND.generate(3, rulebook.load(name), difficulty, (key, side))
+        assert key in task.keys
+        assert task.truth(key) == truth
+
+
+def test_as_much_is_broken_as_met_and_the_same_answer_throughout_hardly_ever_passes():
+    book, found = rulebook.load("no-sweep"), []
+    passed = dict.fromkeys((WITHIN, OUTSIDE, UNTOLD), 0)
+    for seed in range(60):
+        task = KIND.generate(seed, book, 3)
+        found += [task.truth(key) for key in task.keys]
+        for said in passed:
+            same = {f"said_{key}": said for key in task.keys}
+            passed[said] += KIND.grade(task, same).passed
+    # Met a little more often: of two limits of one reading just one is broken.
+    assert 0.6 < found.count(OUTSIDE) / found.count(WITHIN) < 1.2
+    assert max(passed.values()) <= 1
+
+
+@pytest.mark.parametrize("side", [MET, BROKEN])
+def test_the_harder_the_drawing_the_less_it_misses_a_limit(side):
+    book = rulebook.load("no-sweep")
+    for key in ("dropper_spacing", "float_spacing"):
+        worst = []
+        for level in (1, 2, 3):
+            tasks = [KIND.generate(seed, book, level, (key, side)) for seed in range(12)]
+            worst.append([abs(task.verdict.finding(key).margin) for task in tasks])
+        # A foot between two floats at the least: less room is left where the rule is met.
+        assert sum(worst[0]) > sum(worst[1]) > 1.3 * sum(worst[2]), key
 
 
 @given(tasks)
@@ -237,11 +263,13 @@ def test_the_page_gives_nothing_away(as_user, user, seed):
         assert not re.search(r'class="(fault|badge|ghost|measured)', drawing)
         assert re.findall(r"data-[\w-]+", drawing) in ([], ["data-metres-per-unit"])
     assert "checked" not in page
+    # What the page says of any drawing: examples, scale bars, how fine the tool reads.
+    for words in (r"<details>.*?</details>", r"such as [^.]*\.", r"this bar is [^<]*"):
+        page = re.sub(words, "", page, flags=re.DOTALL)
     for finding in task.verdict.failed:
         assert finding.remedy not in page
-        assert finding.margin_text not in page
-        for reading in breaking(task.rig, finding):
-            assert feet_inches(reading) not in page.replace("10 ft", "").replace("3 ft 6 in", "")
+        for told in (finding.margin_text, *map(feet_inches, breaking(task.rig, finding))):
+            assert not re.search(rf"(?<![\d/] )(?<![\d/]){re.escape(told)}\b", page), told
 
 
 def test_a_wrong_answer_names_clause_measure_limit_and_remedy(as_user, user):

@@ -1,12 +1,19 @@
 """Questions with a choice or a measure: every option is the rule module's, right and wrong."""
 
 import random
+from collections import Counter
+from itertools import pairwise
 
 import pytest
 
 from rigs import rulebook
+from rigs.drawing import marks
+from rigs.drawing.plan import plan_view
+from rigs.measures import MEASURES
+from rigs.units import feet_inches
 from training.exercises import kinds
-from training.exercises.kinds.find_fault import PLACES, place_of
+from training.exercises.kinds.find_fault import KEYS, NOTHING, PLACES, RULE_AT, place_of
+from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.kinds.readings import draw, told_alone
 
 NO_SWEEP = rulebook.load("no-sweep")
@@ -57,10 +64,53 @@ def test_of_several_each_tick_is_judged_alone():
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_a_fault_lies_at_one_place_of_those_offered(seed):
+def test_a_fault_lies_at_one_place_of_those_offered_or_nowhere(seed):
     kind = kinds.get("find-fault")
     task = kind.generate(seed, NO_SWEEP, 3)
-    assert len(task.verdict.failed) == 1
-    assert place_of(task.fault) in PLACES
+    assert len(task.verdict.failed) == (task.place != NOTHING)
+    assert task.place == place_of(task.fault)
+    assert task.place in PLACES
     marks = [kind.grade(task, {"place": each}).marks for each in PLACES]
     assert sum(marks) == 1
+
+
+@pytest.mark.parametrize("difficulty", [1, 2, 3])
+def test_a_fault_is_as_likely_at_each_place_as_nowhere(difficulty):
+    kind, each = kinds.get("find-fault"), 20
+    tasks = [kind.generate(seed, NO_SWEEP, difficulty) for seed in range(each * len(PLACES))]
+    for place in PLACES:
+        # A seventh of 140 within four standard errors, 4 * sqrt(140 * 6 / 49) = 16.6.
+        assert sum(task.place == place for task in tasks) == pytest.approx(each, abs=16.6)
+
+
+def test_a_rule_to_be_looked_for_is_broken_or_met_by_little():
+    kind = kinds.get("find-fault")
+    for key in KEYS:
+        for side in (MET, BROKEN):
+            task = kind.generate(5, NO_SWEEP, 3, (key, side))
+            assert RULE_AT.get(task.place, (None,))[0] == (key if side == BROKEN else None)
+
+
+def test_every_distance_is_written_on_the_drawing():
+    """A gap of 8 ft at a wing end is no near miss to whoever cannot read it."""
+    for seed in range(10):
+        rig = kinds.get("find-fault").generate(seed, NO_SWEEP, 3).rig
+        written = Counter(text.text for text in plan_view(rig).texts)
+        stops = marks.stops(rig.footrope, rig.droppers)
+        assert Counter(feet_inches(b - a) for a, b in pairwise(stops)) <= written
+        gaps = {feet_inches(b.position - a.position) for a, b in pairwise(rig.floats)}
+        texts = " ".join(written)
+        assert all(gap in texts for gap in gaps)
+
+
+def test_the_widest_gap_is_no_more_often_the_fault_than_not():
+    """Of wings with the widest gap on the net, half break the rule and half do not."""
+    kind = kinds.get("find-fault")
+    guessed = 0
+    for seed in range(140):
+        task = kind.generate(seed, NO_SWEEP, 3)
+        values, spots = MEASURES["dropper_spacing"].read(task.rig)
+        side = max(zip(values, spots, strict=True), key=lambda each: each[0])[1][0]
+        guessed += kind.grade(task, {"place": f"the {side} wing"}).passed
+    # Two places of seven are wings: who could tell would be right 40 times in 140.
+    assert guessed <= 55

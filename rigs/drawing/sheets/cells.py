@@ -152,7 +152,7 @@ class Wires(Cells):
     numbered = 8
     tape = "the small tapes count sixteenths of an inch"
     bar = (INCH, "1 in")
-    high = 70
+    high = 78
     taped_to = INCH
     lines = 2
 

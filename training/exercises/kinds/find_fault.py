@@ -1,42 +1,57 @@
-"""Where on the drawing is the fault?"""
+"""Where on the drawing is the fault, if there is one?"""
 
 from dataclasses import dataclass
 
 from django import forms
 
-from rigs import faults, sample
-from rigs.drawing.plan import plan_view
-from rigs.gear import SIDES, Rig
+from rigs.clearance import roomy_rig
+from rigs.drawing.plan import plan_view, writes_all
+from rigs.faults import CannotSpoil
+from rigs.gear import PORT, SIDES, STARBOARD, Rig
 from rigs.judge import judge
+from rigs.spots import put
 
 from .base import AnswerForm, Kind, Line, Marked, Picture, Task
+from .one_reading import SIDES as ASKED
 
-# The faults that show on the drawing.
-KEYS = ("float_spacing", "dropper_at_centre", "dropper_at_corners", "dropper_spacing")
 HEADROPE, CENTRE = "the headrope", "the middle of the footrope"
-PLACES = (
-    HEADROPE,
-    CENTRE,
-    *(f"the {side} corner" for side in SIDES),
-    *(f"the {side} wing" for side in SIDES),
-)
+NOTHING = "nowhere: nothing is wrong on it"
+
+# Each place with the rule that is broken there, and the side that it is on.
+RULE_AT = {
+    HEADROPE: ("float_spacing", None),
+    CENTRE: ("dropper_at_centre", None),
+    **{f"the {side} corner": ("dropper_at_corners", side) for side in SIDES},
+    **{f"the {side} wing": ("dropper_spacing", side) for side in SIDES},
+}
+PLACES = (*RULE_AT, NOTHING)
+KEYS = tuple(dict.fromkeys(key for key, _ in RULE_AT.values()))
+
+# At so many other places something looks wrong and is not, by difficulty.
+LOOKS_WRONG = {1: 1, 2: 2, 3: 3}
 
 
 def place_of(finding):
-    """Return which of PLACES the failed ``finding`` lies at."""
+    """Return which of PLACES the failed ``finding`` lies at; NOTHING for None."""
+    if finding is None:
+        return NOTHING
     spot = finding.spots[0]
-    if finding.key == "float_spacing":
-        return HEADROPE
-    if finding.key == "dropper_at_centre":
-        return CENTRE
-    return f"the {spot}" if finding.key == "dropper_at_corners" else f"the {spot[0]} wing"
+    side = spot.partition(" ")[0] if isinstance(spot, str) else spot[0]
+    side = side if side in (PORT, STARBOARD) else None
+    # A gap between floats is told by two places on the headrope, which are on no side.
+    return next(place for place, found in RULE_AT.items() if found == (finding.key, side))
 
 
 @dataclass(frozen=True, kw_only=True)
 class FaultTask(Task):
-    """A rig with one fault that shows on the drawing."""
+    """
+    A rig with one fault that shows on the drawing, or with none.
+
+    ``about`` is the key of the rule that the rig breaks, or meets by little.
+    """
 
     rig: Rig
+    about: str
 
     @property
     def verdict(self):
@@ -45,27 +60,32 @@ class FaultTask(Task):
 
     @property
     def fault(self):
-        """The Finding that fails."""
-        return self.verdict.failed[0]
+        """The Finding that fails, None if nothing does."""
+        return next(iter(self.verdict.failed), None)
+
+    @property
+    def place(self):
+        """Which of PLACES is right."""
+        return place_of(self.fault)
 
 
 class FaultForm(AnswerForm):
-    """One place on the drawing."""
+    """One place on the drawing, or none."""
 
     place = forms.ChoiceField(
         label="Where is the fault?",
         choices=[(each, each.capitalize()) for each in PLACES],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose a place."},
+        error_messages={"required": "Choose a place, or say that nothing is wrong."},
     )
 
 
 class FindFault(Kind):
-    """A net drawn with one thing wrong; the trainee finds where."""
+    """A net drawn with one thing wrong, or nothing; the trainee finds where."""
 
     slug = "find-fault"
     title = "Find the fault"
-    summary = "One thing is wrong on the drawing of a net: where?"
+    summary = "One thing at most is wrong on the drawing of a net: where?"
     template = "exercises/question.html"
     form_class = FaultForm
     rulebooks = {
@@ -78,19 +98,53 @@ class FindFault(Kind):
         return KEYS
 
     def generate(self, seed, rulebook, difficulty, focus=()):
+        """
+        Return the task, whose fault is as likely at each place as nowhere.
+
+        A rule in ``focus`` is as likely broken as met by little with nothing wrong; one
+        followed by MET or BROKEN comes out so.
+        """
         rng = self.rng(seed, rulebook, difficulty)
-        key = focus[0] if focus else rng.choice(KEYS)
+        # Drawn once: places at which it takes more tries are no rarer for it.
+        wrong, odd = self._places(rng, difficulty, focus)
         while True:
-            rig = sample.legal_rig(rng, rulebook, difficulty)
+            rig = roomy_rig(rng, rulebook, difficulty=difficulty)
             try:
-                rig = faults.spoil(rig, key, rng, rulebook, difficulty)
-            except faults.CannotSpoil:
+                # A rule that is broken at one place can be met by little at another only before.
+                for place in (*odd, *wrong):
+                    key, side = RULE_AT[place]
+                    rig = put(rig, key, place in wrong, rng, rulebook, difficulty, side=side)
+            except CannotSpoil:
                 continue
-            return FaultTask(seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig)
+            if writes_all(rig):
+                about = RULE_AT[(wrong or odd)[0]][0]
+                return FaultTask(
+                    seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig, about=about
+                )
+
+    def _places(self, rng, difficulty, focus):
+        """Return the places where something is wrong, one or none, and where it only looks so."""
+        places = list(RULE_AT)
+        if focus:
+            key, *sides = focus
+            first = rng.choice([place for place in places if RULE_AT[place][0] == key])
+            broken = ASKED[sides[0]] if sides else rng.random() < 0.5
+        else:
+            first = rng.choice(PLACES)
+            broken = first != NOTHING
+        others = rng.sample([place for place in places if place != first], LOOKS_WRONG[difficulty])
+        if broken:
+            return [first], others
+        # On a sound net just as many places draw the eye.
+        left = [place for place in places if place not in (first, *others)]
+        return [], [first if focus else rng.choice(left), *others]
 
     def shown(self, task):
         return {
-            "ask": "This net has one fault, and it shows on the drawing.",
+            "ask": (
+                "Is anything wrong on this drawing? One place breaks a rule, or none does. "
+                "Unusual is not the same as wrong."
+            ),
             "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
         }
 
@@ -99,10 +153,27 @@ class FindFault(Kind):
 
     def grade(self, task, answer):
         said = self.read(task, answer)["place"]
-        right = said == place_of(task.fault)
-        line = Line.of(task.fault, right=right, marks=int(right), out_of=1, yours=said)
-        return Marked(
-            lines=(line,),
-            passed=right,
-            draw=lambda: (Picture("The fault marked", plan_view(task.rig, task.verdict)),),
+        right = said == task.place
+        verdict = task.verdict
+        first = Line.of(
+            verdict.finding(task.about), right=right, marks=int(right), out_of=1, yours=said
         )
+        return Marked(
+            lines=(first, *self._other_lines(task, verdict, said)),
+            passed=right,
+            draw=lambda: (Picture("The fault marked", plan_view(task.rig, verdict)),),
+            remarks=tuple(self._remarks(task, right)),
+        )
+
+    def _other_lines(self, task, verdict, said):
+        """Yield what is found of the other rules that the drawing shows; it earns nothing."""
+        taken = RULE_AT.get(said, (None, None))[0]
+        for key in KEYS:
+            if key != task.about:
+                yield Line.of(verdict.finding(key), right=key != taken, marks=0, out_of=0)
+
+    def _remarks(self, task, right):
+        if task.fault is None:
+            yield "Nothing is wrong on this net: every rule that its drawing shows is met."
+        elif not right:
+            yield f"The fault is here: {task.place}."

@@ -1,28 +1,30 @@
 """Find faults by measuring drawings that are true to scale."""
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from rigs import faults
 from rigs.clearance import roomy_rig, stands_clear
 from rigs.drawing.sheets import SHEETS, room
+from rigs.faults import CannotSpoil
 from rigs.gear import Rig
 from rigs.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.measures import MEASURES
 from rigs.red_herrings import RED_HERRINGS, with_red_herrings
 from rigs.rulebook import ROUNDING
+from rigs.spots import ONE_OF, put_many, readings
 
 from ..typed_measurements import read_measurements
 from .base import HARDEST, Kind, Line, Marked, Picture, Task
 from .measure_form import OUTSIDE, UNTOLD, WITHIN, WORDS, MeasuringForm
+from .one_reading import SIDES
 
 TRUTH = {PASS: WITHIN, FAIL: OUTSIDE, NOT_MEASURED: UNTOLD}
 
-# By difficulty: what may be drawn, how many sheets beside the ropes are, how many faults
-# and red herrings there may be, and how many rules are asked that cannot be told.
+# By difficulty: what may be drawn, how many sheets beside the ropes are, how many red
+# herrings there may be, and how many rules are asked that cannot be told.
 SHEETS_OF = {1: ("droppers", "floats"), 2: ("droppers", "floats", "chain", "legs")}
 SHEETS_OF[HARDEST] = tuple(name for name in SHEETS if name != "ropes")
 MORE_SHEETS = {1: 1, 2: 2, 3: 3}
-FAULTS = {1: (0, 1, 1), 2: (0, 1, 1, 2), 3: (0, 1, 2, 3)}
 ODDITIES = {1: (0, 1), 2: (1, 2), 3: (2, 3)}
 NOT_DRAWN = {1: (0, 1), 2: (0, 1), 3: (1, 2)}
 
@@ -113,11 +115,16 @@ class MeasureDrawing(Kind):
         return tuple(key for name in names for key in _keys_of(name, rulebook, difficulty))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
+        """
+        Return the task; rules in ``focus`` are drawn and asked, as likely broken as met.
+
+        One followed by MET or BROKEN comes out so.
+        """
         rng = self.rng(seed, rulebook, difficulty)
         while True:
             try:
                 return self._task(rng, seed, rulebook, difficulty, focus)
-            except faults.CannotSpoil:
+            except CannotSpoil:
                 continue
 
     def _task(self, rng, seed, rulebook, difficulty, focus):
@@ -146,20 +153,38 @@ class MeasureDrawing(Kind):
         return tuple(name for name in SHEETS if name in chosen)
 
     def _rig(self, rng, rulebook, difficulty, focus, keys):
-        """Return a rig with faults in some of ``keys``, and the names of what is merely odd."""
+        """
+        Return a rig and the names of what is merely odd on it.
+
+        Every reading that is drawn lies near its limit, on either side as likely.
+        """
         clear = room(keys)
 
         def suits(rig):
             return stands_clear(rig, rulebook, clear)
 
-        rest = [key for key in keys if key not in focus]
-        count = max(rng.choice(FAULTS[difficulty]), len(focus))
-        wrong = [*focus, *rng.sample(rest, count - len(focus))]
+        sides = self._sides(rng, focus, keys)
         rig = roomy_rig(rng, rulebook, clear, difficulty)
-        rig = faults.spoil_many(rig, wrong, rng, rulebook, difficulty, suits)
+        rig = put_many(rig, sides, rng, rulebook, difficulty, room=clear, suits=suits)
+        near = readings(rig, sides, rulebook)
         odd = [name for name, each in RED_HERRINGS.items() if each.key in keys]
         odd = rng.sample(odd, min(rng.choice(ODDITIES[difficulty]), len(odd)))
-        return with_red_herrings(rig, odd, rng, rulebook, suits)
+        return with_red_herrings(
+            rig,
+            odd,
+            rng,
+            rulebook,
+            lambda made: suits(made) and readings(made, sides, rulebook) == near,
+        )
+
+    def _sides(self, rng, focus, keys):
+        """Return whether each of ``keys`` is to be broken, but of one reading just one limit."""
+        asked = {key: SIDES[after] for key, after in pairwise(focus) if after in SIDES}
+        sides = {key: asked.get(key, rng.random() < 0.5) for key in keys}
+        for pair in ONE_OF:
+            if set(pair) <= set(sides):
+                del sides[next((key for key in pair if key not in focus), pair[0])]
+        return sides
 
     def _asked(self, rng, rulebook, difficulty, names):
         """Return the rules asked beside each sheet, some of which cannot be told."""
