@@ -280,7 +280,7 @@ class World:
                 "round change_round close report judgements_csv summary_csv",
                 rounds,
             ),
-            ("calibration", "turn hand_in result practise", turns),
+            ("calibration", "turn hand_in result practise readings", turns),
             (
                 "certificates",
                 "certificate png pdf badge_token badge_document show_name changes revoke "

@@ -36,6 +36,8 @@ from training.fleet.models import (
 from training.lessons.models import LessonRead
 from training.privacy import erasure, owned
 from training.privacy.takeout import collect
+from training.recall import sets
+from training.recall.models import PracticeMail, ReadingSet, RuleMemory, SetReading
 
 pytestmark = pytest.mark.django_db
 
@@ -59,6 +61,9 @@ def full(user):
     PairedCatch.objects.create(pair=pair, group="flatfish", without_sweep=4, with_sweep=30)
     sharing.choose(user, sharing.What.NETS, sharing.Level.SUMS)
     make_paper(user, make_scheme(), passed=False)
+    readings = sets.open_set(user, ReadingSet.Purpose.START, [("no-sweep", "float_spacing")])
+    sets.answer(readings.readings.get(), {"said": "met"})
+    PracticeMail.objects.create(user=user, wanted=True)
     return user
 
 
@@ -113,6 +118,8 @@ def test_the_file_holds_every_row_that_is_the_persons(as_user, full, officer):
     assert len(told["tows"]) == 1
     assert len(told["attempts"]) == 1
     assert len(told["assignments"]) == 2
+    assert told["readings of sets"][0]["rule"] == "float_spacing"
+    assert told["rules remembered"]
     assert told["paired catches"][0]["with the sweep, kg"] == 30
     assert told["memberships"][0]["user"] == "you"
     rows = list(csv.DictReader(io.StringIO(pack.read("tables/nets.csv").decode("utf-8-sig"))))
@@ -163,6 +170,10 @@ def test_nothing_that_names_the_person_is_left(as_user, full):
         PairedTows,
         SharingChoice,
         Paper,
+        ReadingSet,
+        SetReading,
+        RuleMemory,
+        PracticeMail,
         AccessAttempt,
     ):
         assert not model.objects.exists(), model

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from django.core.management import call_command
+from django.urls import reverse
 from django.utils import timezone
 
 from rigs import rulebook
@@ -18,6 +19,7 @@ from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.recall import memory, sets, spacing
 from training.recall.models import AskedAgain, ReadingSet, RuleMemory
+from training.recall.onward import onward
 
 from .conftest import RULES, answer_all, at, said
 
@@ -226,3 +228,27 @@ def test_what_an_officer_called_wrong_in_a_round_comes_back(officer):
     live = rows()
     memory.rebuild([officer.pk])
     assert rows() == live
+
+
+def test_readings_after_a_round_ask_what_was_called_wrong(officer, as_officer, as_user):
+    turn = make_round([officer], count=8).turns.get()
+    judge_all(turn, lambda rig: ("passes", []))
+    url = reverse("calibration:readings", args=[turn.pk])
+    assert url in as_officer.get(reverse("calibration:result", args=[turn.pk])).content.decode()
+    assert as_user.post(url).status_code == 403
+    for _ in range(2):
+        as_officer.post(url)
+    found = ReadingSet.objects.get()
+    wrong = {key for each in departures(turn).values() for key in each}
+    assert {each.focus for each in found.readings.all()} == wrong
+    assert {each.difficulty for each in found.readings.all()} == {3}
+    assert onward(found).url == reverse("calibration:result", args=[turn.pk])
+
+
+def test_a_closed_account_is_left_as_it_is(user):
+    practice(user, [RULE], DAY)
+    user.is_active = False
+    user.save()
+    RuleMemory.objects.all().delete()
+    memory.rebuild_all()
+    assert not RuleMemory.objects.exists()

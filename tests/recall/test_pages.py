@@ -162,6 +162,15 @@ def test_a_new_person_is_offered_to_see_what_is_known(as_user, user, monkeypatch
     assert f"{len(RULES)} shaky" in page
 
 
+def test_who_was_asked_some_rules_sees_the_others(user, monkeypatch):
+    monkeypatch.setattr(course, "rules_of", lambda *args: RULES)
+    memory.note(user, *RULES[0], True)
+    assert course.to_see(user) == RULES[1:]
+    for rule in RULES[1:]:
+        memory.note(user, *rule, True)
+    assert course.to_see(user) == RULES
+
+
 def test_one_rule_can_be_practiced_alone(as_user, missed):
     url = reverse("recall:one_rule", args=RULES[0])
     assert url in text_of(as_user.get(MINE))

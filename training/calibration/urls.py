@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import practice_views, staff_views, views
+from . import practice_views, reading_views, staff_views, views
 
 app_name = "calibration"
 
@@ -18,5 +18,6 @@ urlpatterns = [
     path("turn/<int:pk>/hand-in/", views.hand_in, name="hand_in"),
     path("turn/<int:pk>/result/", views.show_result, name="result"),
     path("turn/<int:pk>/practice/", practice_views.practise, name="practise"),
+    path("turn/<int:pk>/readings/", reading_views.readings, name="readings"),
     path("practice/<int:pk>/", practice_views.practised, name="practised"),
 ]

@@ -3,6 +3,7 @@
 from training.lessons import course
 from training.lessons.loader import all_lessons
 
+from . import memory
 from .days import RulesOn
 
 
@@ -20,6 +21,18 @@ def rules_of(user, on=None):
     asked = dict.fromkeys(rule for lesson in lessons for rule in course.asked(lesson, rules))
     found = (_by_today(rule, on) for rule in asked)
     return [rule for rule in found if rule]
+
+
+def to_see(user, on=None):
+    """
+    Return the (rule set, key) by which ``user`` sees what is known already.
+
+    They are the rules of the course that nothing asked so far; all of them once none is left.
+    """
+    on = RulesOn.of(on)
+    taught = rules_of(user, on)
+    found = memory.standing(user, taught, on)
+    return [rule for rule in taught if found[rule].memory is None] or taught
 
 
 def _by_today(rule, on):

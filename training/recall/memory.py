@@ -208,8 +208,12 @@ def rebuild(pks):
 
 
 def rebuild_all(say=lambda line: None):
-    """Do the same for everybody, some people at a time; ``say`` gets a line of progress."""
-    pks = list(User.objects.order_by("pk").values_list("pk", flat=True))
+    """
+    Do the same for all who may sign in, some people at a time; ``say`` gets a line of progress.
+
+    A closed account stays as it is: one that was erased may have an exam left, and no memory.
+    """
+    pks = list(User.objects.filter(is_active=True).order_by("pk").values_list("pk", flat=True))
     for start in range(0, len(pks), PEOPLE_AT_ONCE):
         some = pks[start : start + PEOPLE_AT_ONCE]
         rebuild(some)

@@ -144,7 +144,7 @@ def _open(request, purpose, rules, back, **options):
 @require_http_methods(["GET", "HEAD", "POST"])
 def start(request):
     """Offer one reading a rule of the course, to see what is known already."""
-    rules = course.rules_of(request.user)
+    rules = course.to_see(request.user)
     if request.method == "POST":
         return _open(request, ReadingSet.Purpose.START, rules, "recall:start")
     going_on = showing.open_of(request.user, ReadingSet.Purpose.START)

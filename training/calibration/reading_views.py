@@ -1,0 +1,47 @@
+"""Short readings on the rules that an officer called wrong in a round."""
+
+import uuid
+
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from training.accounts.access import officer_required
+from training.exercises.kinds.base import HARDEST
+from training.recall import sets
+from training.recall.models import ReadingSet
+from training.recall.onward import Onward, leads_on
+
+from . import recalled
+from .models import Turn
+
+EACH = 2
+NOTHING = "None of these rules can be asked as a reading today. Practice on rigs instead."
+
+
+@require_POST
+@officer_required
+def readings(request, pk):
+    """Open the readings after a turn, near misses all of them."""
+    turns = Turn.objects.select_related("round").prefetch_related("calls")
+    turn = get_object_or_404(turns, pk=pk, officer=request.user, handed_in__isnull=False)
+    try:
+        found = sets.open_set(
+            request.user,
+            ReadingSet.Purpose.ROUND,
+            recalled.missed(turn),
+            subject=str(turn.pk),
+            difficulty=HARDEST,
+            each=EACH,
+            key=uuid.uuid4(),
+        )
+    except sets.NothingToAsk:
+        messages.info(request, NOTHING)
+        return redirect("calibration:result", pk)
+    return redirect("recall:set", found.pk)
+
+
+@leads_on(ReadingSet.Purpose.ROUND)
+def to_result(reading_set):
+    return Onward("Back to the round", reverse("calibration:result", args=[reading_set.subject]))
