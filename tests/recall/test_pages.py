@@ -171,6 +171,19 @@ def test_who_was_asked_some_rules_sees_the_others(user, monkeypatch):
     assert course.to_see(user) == RULES
 
 
+def test_what_comes_back_goes_before_a_first_look_that_was_begun(as_user, user, monkeypatch):
+    monkeypatch.setattr(course, "rules_of", lambda *args: RULES)
+    found = sets.open_set(user, ReadingSet.Purpose.START, RULES)
+    sets.answer(found.readings.first(), said(found.readings.first()))
+    assert showing.offer(user).going_on == found
+    assert showing.offer(user).readings == 2
+    assert "Nothing comes back today" in text_of(as_user.get(REVIEW))
+    memory.note(user, "grate", "grate_bar_gap", False, timezone.now() - timedelta(days=3))
+    assert showing.offer(user).going_on is None
+    assert showing.offer(user).readings == 1
+    assert "1 reading, about 1 minute." in text_of(as_user.get(REVIEW))
+
+
 def test_one_rule_can_be_practiced_alone(as_user, missed):
     url = reverse("recall:one_rule", args=RULES[0])
     assert url in text_of(as_user.get(MINE))

@@ -129,7 +129,8 @@ class Offer(NamedTuple):
     What short practice offers a person on the home page.
 
     ``readings`` are to answer now, ``more`` come back today besides; ``going_on`` is the
-    ReadingSet begun and not finished. ``is_start`` says that nothing was ever asked.
+    ReadingSet begun and not finished: what comes back goes before a first look at what is
+    known. ``is_start`` says that nothing was ever asked.
     """
 
     readings: int
@@ -142,6 +143,13 @@ class Offer(NamedTuple):
     @property
     def minutes(self):
         return sets.minutes(self.readings)
+
+    @property
+    def comes_back(self):
+        """Whether there is something to answer that comes back, begun or not."""
+        if self.going_on is not None:
+            return self.going_on.purpose == ReadingSet.Purpose.REVIEW
+        return bool(self.readings) and not self.is_start
 
 
 def open_of(user, purpose):
@@ -157,7 +165,9 @@ def offer(user, on=None):
     counts = counts_of(standings[rule].state for rule in taught)
     coming = memory.coming_back(user, on)
     is_start = not any(each.memory for each in standings.values())
-    going_on = open_of(user, ReadingSet.Purpose.REVIEW) or open_of(user, ReadingSet.Purpose.START)
+    going_on = open_of(user, ReadingSet.Purpose.REVIEW)
+    if going_on is None and not coming:
+        going_on = open_of(user, ReadingSet.Purpose.START)
     if going_on is not None:
         readings, more = going_on.readings.filter(answered=None).count(), 0
     elif is_start:
