@@ -16,7 +16,7 @@ from training.exercises.kinds.one_reading import BROKEN, MET
 
 from .spread import READING, Slot
 
-ALL_ALIKE = 0.3
+ALL_ALIKE = 0.25
 """How often all readings of one rule on a form are broken, and how often all are met."""
 TRIES = 40
 """Seeds that are tried for a question unlike all others before one is asked again."""

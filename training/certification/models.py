@@ -10,7 +10,7 @@ from rigs import rulebook
 
 from .codes import new_code
 
-MOST_QUESTIONS = 60
+MOST_QUESTIONS = 120
 """Questions of one kind and level that an exam may have."""
 MOST_ASKED = 12
 """Questions on one rule that must be right that an exam may have."""
