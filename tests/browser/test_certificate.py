@@ -68,7 +68,7 @@ def test_the_holder_goes_through_what_changed(phone, sign_in, user, certificate,
     expect(phone.locator(".finding")).to_have_count(1)
     axe(phone)
     assert fits(phone)
-    done = phone.get_by_role("button", name="I know the new rules")
+    done = phone.get_by_role("button", name="Save my answers")
     done.tap()
     expect(phone.get_by_text("Choose the rule as it is now.")).to_be_visible()
     axe(phone)

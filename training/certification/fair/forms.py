@@ -45,7 +45,10 @@ class SupervisionForm(_OnceForm):
     """An exam to open at a meeting: which, for whom, where, when."""
 
     scheme = forms.ModelChoiceField(
-        Scheme.objects.none(), label="Certificate", empty_label="Choose a certificate"
+        Scheme.objects.none(),
+        label="Certificate",
+        empty_label="Choose a certificate",
+        error_messages={"required": "Choose the certificate."},
     )
     group = forms.ModelChoiceField(
         Group.objects.none(),
@@ -59,19 +62,25 @@ class SupervisionForm(_OnceForm):
         max_length=120,
         error_messages={"required": "Enter the place, such as Net shed."},
     )
-    day = DayField(label="Day")
+    day = DayField(label="Day", error_messages={"required": "Enter the day, such as 7/1/2026."})
     begins = forms.TimeField(
         label="From",
         input_formats=TIMES,
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "We could not read this time. Write it like 6:30 PM."},
+        error_messages={
+            "required": "Enter when it starts, such as 6:30 PM.",
+            "invalid": "We could not read this time. Write it like 6:30 PM.",
+        },
     )
     finishes = forms.TimeField(
         label="To",
         input_formats=TIMES,
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         help_text="Every exam is turned in by then. Allow for extra time.",
-        error_messages={"invalid": "We could not read this time. Write it like 8:00 PM."},
+        error_messages={
+            "required": "Enter when it ends, such as 8:00 PM.",
+            "invalid": "We could not read this time. Write it like 8:00 PM.",
+        },
     )
 
     def __init__(self, *args, user, **kwargs):

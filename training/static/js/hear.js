@@ -23,7 +23,7 @@ const UNITS = [
   [/\*/g, ""],
 ];
 
-function said(text) {
+export function said(text) {
   const plain = text.replace(/[^\S\u00a0]+/g, " ").trim();
   return UNITS.reduce((words, [unit, full]) => words.replace(unit, full), plain);
 }
