@@ -1,19 +1,23 @@
 """The pages on which a paper is begun, worked on, looked over and handed in."""
 
+import re
 import uuid
 
 import pytest
 from django.urls import reverse
+from django.utils.html import escape
 
 from tests.exercises.conftest import as_posted, right_answer
 from training.certification import papers
 from training.certification.models import Paper, PaperTask
 from training.certification.spread import READING
 from training.exercises import kinds
+from training.exercises.kinds.one_reading import BROKEN, MET
 
-from .candidates import answer, begin, make_scheme
+from .candidates import answer, begin, make_scheme, make_strict
 
 JSON = {"Accept": "application/json"}
+TOKEN = re.compile(r'name="csrfmiddlewaretoken" value="\w+"')
 
 
 @pytest.fixture
@@ -176,3 +180,18 @@ def test_the_marked_page_says_what_was_asked(as_user, user):
     papers.hand_in(paper)
     page = as_user.get(reverse("certification:paper", args=[paper.pk]))
     assert kinds.get("enter-measure").shown(task)["ask"] in page.text
+
+
+def test_nothing_on_the_page_but_the_reading_hangs_on_its_side(as_user, user):
+    paper = begin(user, make_strict())
+    for task in paper.tasks.filter(kind=READING):
+        pages = []
+        for side in (MET, BROKEN):
+            task.focus[1] = side
+            task.save(update_fields=["focus"])
+            page = TOKEN.sub("", as_user.get(place(task)).text)
+            for line in papers.task_of(task).lines:
+                assert page.count(escape(line)) == 1
+                page = page.replace(escape(line), "")
+            pages.append(re.sub(r"(\s*<p class=\"lede\"></p>)+", "", page))
+        assert pages[0] == pages[1]

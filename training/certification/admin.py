@@ -4,7 +4,7 @@ from django.contrib import admin
 
 from training.exercises.admin import ReadOnlyAdmin
 
-from .models import Correction, Paper, PaperTask
+from .models import Change, Correction, Paper, PaperTask
 
 
 @admin.register(Paper)
@@ -26,3 +26,10 @@ class PaperTaskAdmin(ReadOnlyAdmin):
 class CorrectionAdmin(ReadOnlyAdmin):
     list_display = ["paper", "passed", "by", "made"]
     list_select_related = ["paper__user", "paper__scheme", "by"]
+
+
+@admin.register(Change)
+class ChangeAdmin(ReadOnlyAdmin):
+    list_display = ["scheme", "by", "made", "outcome", "decided_by", "decided"]
+    list_filter = ["outcome"]
+    list_select_related = ["scheme", "by", "decided_by"]

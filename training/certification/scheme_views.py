@@ -97,7 +97,7 @@ def _holds(scheme, slots):
     """Return what the pages say about the exams of ``scheme``, saved or not."""
     return {
         "rows": blueprints.rows(slots, scheme.rulebooks, scheme.must_pass),
-        "levels": blueprints.LEVELS,
+        "levels": blueprints.levels(slots),
         "total": len(slots),
         "minutes_needed": ceil(blueprints.time_needed(slots) / timedelta(minutes=1)),
         "minutes_allowed": scheme.minutes,

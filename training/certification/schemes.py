@@ -119,6 +119,11 @@ def compose(scheme, seed, on=None):
     return drawing.draw(of_scheme(scheme, on), f"{scheme.slug}/{seed}", on)
 
 
+def levels(slots):
+    """Return the levels at which ``slots`` have questions, easiest first."""
+    return sorted({slot.difficulty for slot in slots})
+
+
 class Row(NamedTuple):
     """How many questions there are on one rule, or of one kind: at each level, and in all."""
 
@@ -133,14 +138,18 @@ class Row(NamedTuple):
 
 
 def rows(slots, rulebooks, must_pass):
-    """Return the Rows of the ``slots``: rules that must be right first, other kinds last."""
+    """
+    Return the Rows of the ``slots``: rules that must be right first, other kinds last.
+
+    Their counts are by the ``levels`` of the slots.
+    """
     asked = Counter((slot.kind, slot.focus, slot.difficulty) for slot in slots)
     places = list(dict.fromkeys((kind, focus) for kind, focus, _ in asked))
     places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
     return [
         Row(
             title_of(focus[0], rulebooks) if focus else kinds.get(kind).title,
-            tuple(asked[kind, focus, level] for level in LEVELS),
+            tuple(asked[kind, focus, level] for level in levels(slots)),
             bool(set(focus) & set(must_pass)),
         )
         for kind, focus in places
