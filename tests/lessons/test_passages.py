@@ -101,9 +101,11 @@ def test_after_a_miss_the_page_leads_to_the_passage(as_user, user):
     # A line may be of one side alone: "dropper_at_corners:port".
     missed = [line["key"] for line in attempt.findings if not line["right"]]
     assert "dropper_at_corners:port" in missed
-    for key in missed:
-        assert f'Read: <a href="{passages.url_for(key, "trainee")}">' in page
-    assert page.count("Read: <a") == len(missed)
+    # What the task itself asks for, beside the rules, is taught by no passage.
+    ways = [url for key in missed if (url := passages.url_for(key, "trainee"))]
+    for url in ways:
+        assert f'Read: <a href="{url}">' in page
+    assert page.count("Read: <a") == len(ways)
 
 
 def test_what_was_right_leads_nowhere(as_user, user):

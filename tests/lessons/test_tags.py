@@ -233,6 +233,34 @@ def test_worked_floats_have_both_ends_covered():
     assert "<strong>19 floats</strong>" in body
 
 
+HALF = (
+    ('layout bosom="20 ft" wing="16 ft"', "7 droppers in all"),
+    ('floats headrope="58 ft"', "16 floats"),
+    ('ropes headrope="46 ft" bosom="20 ft" wing="24 ft"', "Broken"),
+    ('wire cable="34 fm" top="8 fm" bottom="8 fm"', "Broken"),
+    ('chain size="1/2 in"', "Broken"),
+    ('sweep rules=chain-sweep bosom="20 ft" wing="24 ft"', "75 ft"),
+    ('height chain_size=dropper_stock shine="14 in" speed="3 kn"', "28 in"),
+)
+
+
+@pytest.mark.parametrize(("example", "answer"), HALF)
+def test_a_half_worked_example_folds_its_last_step_away(example, answer):
+    whole = block(f"{{{{ worked {example} }}}}")
+    assert "Worked example" in whole
+    half = block(f"{{{{ half {example} }}}}")
+    assert "Half worked" in half
+    folded = re.sub(r"<details>.*?</details>", "", half, flags=re.DOTALL)
+    assert answer in re.sub(r"<[^>]+>", "", half)
+    assert answer not in re.sub(r"<[^>]+>", "", folded)
+    assert answer in re.sub(r"<[^>]+>", "", whole)
+
+
+def test_the_chain_of_droppers_is_judged_by_its_rule_set():
+    assert "Met" in block('{{ worked chain size="3/8 in" }}')
+    assert "Broken" in block('{{ worked chain size="3/8 in" rules=chain-sweep }}')
+
+
 def test_worked_ropes_and_wire_are_judged():
     good = block('{{ worked ropes headrope="62 ft" bosom="20 ft" wing="24 ft" }}')
     assert "finding-fail" not in good

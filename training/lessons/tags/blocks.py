@@ -101,16 +101,28 @@ def standing_figure(page, what, *, caption):
 @block("worked")
 def worked(page, what, *, caption, **sizes):
     """A worked example; ``what`` says of what, the rest are its sizes."""
+    return _example(page, what, caption, sizes, half=False)
+
+
+@block("half")
+def half(page, what, *, caption, **sizes):
+    """The same with its last step folded away, for the reader to take first."""
+    return _example(page, what, caption, sizes, half=True)
+
+
+def _example(page, what, caption, sizes, half):
     if what not in _WORKED:
         raise TagError(f"no worked example of “{what}”: use one of {', '.join(sorted(_WORKED))}")
     try:
-        return _WORKED[what](page, caption=caption, **sizes)
+        context = _WORKED[what](page, **sizes)
     except TypeError as error:
         raise TagError(f"the sizes do not fit “{what}”: {error}") from error
+    name = context.pop("template", what)
+    return _render(name, caption=caption, half=half, **context)
 
 
 @_worked("layout")
-def _layout(page, caption, bosom, rules=None, **wings):
+def _layout(page, bosom, rules=None, **wings):
     """Where droppers go on one footrope, and what is left at each wing end."""
     rope = examples.footrope(page, bosom, **wings)
     book = page.rulebook(rules)
@@ -133,33 +145,29 @@ def _layout(page, caption, bosom, rules=None, **wings):
         else {"name": "center"}
         for place in layout.dropper_places(rope, book)
     ]
-    return _render(
-        "layout",
-        bosom=feet_inches(rope.bosom),
-        half=feet_inches(rope.bosom / 2),
-        step=spacing.limit_text + page.mark(spacing),
-        sides=sides,
-        places=places,
-        caption=caption,
-    )
+    return {
+        "bosom": feet_inches(rope.bosom),
+        "corner": feet_inches(rope.bosom / 2),
+        "step": spacing.limit_text + page.mark(spacing),
+        "sides": sides,
+        "places": places,
+    }
 
 
 @_worked("floats")
-def _floats(page, caption, headrope, rules=None):
+def _floats(page, headrope, rules=None):
     """How many floats one headrope needs, and how far apart."""
     length = page.length(headrope)
     book = page.rulebook(rules)
     places = layout.float_positions(length, book)
     spacing = book.requirement("float_spacing")
-    return _render(
-        "floats",
-        headrope=feet_inches(length),
-        most=spacing.limit_text + page.mark(spacing),
-        gaps=len(places) - 1,
-        floats=len(places),
-        gap=feet_inches(places[1] - places[0], 4),
-        caption=caption,
-    )
+    return {
+        "headrope": feet_inches(length),
+        "most": spacing.limit_text + page.mark(spacing),
+        "gaps": len(places) - 1,
+        "floats": len(places),
+        "gap": feet_inches(places[1] - places[0], 4),
+    }
 
 
 _STYLES = ("deck", "sheet")
@@ -181,12 +189,12 @@ def _judged(page, rig, keys, rules, style):
 
 
 @_worked("ropes")
-def _ropes(page, caption, headrope, rules=None, style="deck", **parts):
+def _ropes(page, headrope, rules=None, style="deck", **parts):
     """One footrope checked against one headrope."""
     rope = examples.footrope(page, **parts)
     rig = examples.rig(page.rulebook(rules), rope, page.length(headrope))
-    return _render(
-        "findings",
+    return dict(
+        template="findings",
         sizes=[
             ("Headrope", feet_inches(rig.headrope.length)),
             ("Bosom", feet_inches(rope.bosom)),
@@ -194,13 +202,25 @@ def _ropes(page, caption, headrope, rules=None, style="deck", **parts):
             ("Starboard wing", feet_inches(rope.starboard_wing)),
             ("Footrope in all", feet_inches(rope.length)),
         ],
-        caption=caption,
         **_judged(page, rig, ("footrope_longer", "footrope_excess"), rules, style),
     )
 
 
+@_worked("chain")
+def _chain(page, size, rules=None, style="deck"):
+    """The chain of droppers checked against its limit."""
+    rig = examples.rig(page.rulebook(rules), examples.footrope(page, "20 ft", wing="20 ft"))
+    thick = page.length(size)
+    rig = rig.with_(droppers=tuple(replace(each, diameter=thick) for each in rig.droppers))
+    return dict(
+        template="findings",
+        sizes=[("Dropper chain, as sold", inches(thick))],
+        **_judged(page, rig, ("dropper_stock",), rules, style),
+    )
+
+
 @_worked("wire")
-def _wire(page, caption, cable, top, bottom, rules=None, style="deck"):
+def _wire(page, cable, top, bottom, rules=None, style="deck"):
     """One ground cable and its legs checked against the limits."""
     rig = examples.rig(page.rulebook(rules), examples.footrope(page, "20 ft", wing="20 ft"))
     lengths = [page.length(text) for text in (cable, top, bottom)]
@@ -211,16 +231,15 @@ def _wire(page, caption, cable, top, bottom, rules=None, style="deck"):
         ),
     )
     names = ("Ground cable", "Top leg", "Bottom leg")
-    return _render(
-        "findings",
+    return dict(
+        template="findings",
         sizes=[(name, fathoms(length)) for name, length in zip(names, lengths, strict=True)],
-        caption=caption,
         **_judged(page, rig, ("door_to_wing_end", "legs_equal"), rules, style),
     )
 
 
 @_worked("height")
-def _height(page, caption, chain_size, shine, speed, rules=None):
+def _height(page, chain_size, shine, speed, rules=None):
     """
     The footrope's height from one dropper's shine, by rule of thumb and worked out.
 
@@ -232,31 +251,27 @@ def _height(page, caption, chain_size, shine, speed, rules=None):
         report = tow.height_report(stock, 1, length, page.speed(speed), page.length(shine))
     except ValueError as error:
         raise TagError(str(error)) from error
-    return _render(
-        "height",
-        rows=heights.rows(report),
-        length=inches(length),
-        shine=inches(page.length(shine)),
-        stock=stock.name,
-        speed=speed,
-        caption=caption,
-    )
+    return {
+        "rows": heights.rows(report),
+        "length": inches(length),
+        "shine": inches(page.length(shine)),
+        "stock": stock.name,
+        "speed": speed,
+    }
 
 
 @_worked("sweep")
-def _sweep(page, caption, rules, bosom, **wings):
+def _sweep(page, rules, bosom, **wings):
     """How long a sweep must be under one footrope."""
     rope = examples.footrope(page, bosom, **wings)
     rig = examples.rig(page.rulebook(rules), rope)
     extra, each = (
         page.requirement(key, rules) for key in ("sweep_excess", "sweep_excess_each_side")
     )
-    return _render(
-        "sweep",
-        footrope=feet_inches(rope.length),
-        extra=extra.limit_text + page.mark(extra),
-        each=feet_inches(each.limit) + page.mark(each),
-        halves=[(side, feet_inches(rig.sweep.half(side))) for side in SIDES],
-        whole=feet_inches(rig.sweep.port + rig.sweep.starboard),
-        caption=caption,
-    )
+    return {
+        "footrope": feet_inches(rope.length),
+        "extra": extra.limit_text + page.mark(extra),
+        "each": feet_inches(each.limit) + page.mark(each),
+        "halves": [(side, feet_inches(rig.sweep.half(side))) for side in SIDES],
+        "whole": feet_inches(rig.sweep.port + rig.sweep.starboard),
+    }
