@@ -1,15 +1,21 @@
-"""Every mark comes out the same again, and corrections edit nothing."""
+"""Every mark comes out the same again."""
 
+import uuid
+from datetime import timedelta
 from io import StringIO
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from tests.exercises.conftest import right_answer
+from tests.recall.conftest import answer_all
 from training.certification import audit, papers
+from training.certification.fair import recheck
 from training.certification.models import Paper, PaperTask
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
+from training.recall.models import ReadingSet, SetReading
 
 from .candidates import answer, begin, make_scheme
 
@@ -65,3 +71,24 @@ def test_stopped_half_way_it_says_how_far_it_came(paper, attempt, monkeypatch):
     monkeypatch.setattr(audit, "check_paper", interrupted)
     with pytest.raises(CommandError, match="Stopped after 1 of 2 .* Nothing was changed"):
         remark()
+
+
+def test_readings_and_the_check_that_rests_on_them_come_out_too(user):
+    paper = begin(user, make_scheme())
+    answer(paper)
+    certificate = papers.hand_in(paper).certificate
+    certificate.expires = timezone.now() + timedelta(days=20)
+    certificate.save()
+    check = recheck.begin(certificate, uuid.uuid4())
+    answer_all(check.set)
+    assert audit.check_set(check.set) == []
+    reading = check.set.readings.first()
+    other = {"said": "met" if reading.answer["said"] == "broken" else "broken"}
+    SetReading.objects.filter(pk=reading.pk).update(answer=other)
+    (first, *_) = audit.check_set(ReadingSet.objects.get())
+    assert first.what == "passed was True, comes out as False"
+    SetReading.objects.filter(pk=reading.pk).update(passed=False)
+    differences = audit.check_set(ReadingSet.objects.get())
+    assert "slips was 0, comes out as 1" in [each.what for each in differences]
+    _, checks = audit.everything()
+    assert [each.where for found in checks for each in found if "check" in each.where]

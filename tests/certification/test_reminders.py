@@ -1,6 +1,7 @@
 """Mails before a certificate runs out: once each, to those who need them."""
 
 import smtplib
+import uuid
 from datetime import timedelta
 from io import StringIO
 
@@ -10,7 +11,9 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from training.certification import certificates, reminders
-from training.certification.models import Reminder
+from training.certification.fair import recheck
+from training.certification.models import Certificate, Reminder, SeasonCheck
+from training.recall.models import ReadingSet
 
 from .certificate_factory import make_paper
 
@@ -137,3 +140,28 @@ def test_mails_must_lead_somewhere(certificate, settings):
 def test_no_days_are_refused(db):
     with pytest.raises(CommandError, match="1 or more"):
         run("--days", "0")
+
+
+def test_the_mail_offers_the_short_check_only_where_it_can_be_taken(user):
+    certificate = ending(user, 10)
+    (due,) = reminders.due()
+    reminders.send(due, "https://training.example")
+    assert "take a short check before then" in mail.outbox[0].body
+    certificate.reminders.all().delete()
+    SeasonCheck.objects.bulk_create(
+        SeasonCheck(
+            certificate=certificate,
+            set=ReadingSet.objects.create(
+                user=user, purpose="season", key=uuid.uuid4(), finished=NOW
+            ),
+            settled=NOW,
+            passed=True,
+            was=NOW,
+            until=NOW + timedelta(days=1),
+        )
+        for _ in range(recheck.MOST_RENEWALS)
+    )
+    due = due._replace(certificate=Certificate.objects.get())
+    reminders.send(due, "https://training.example")
+    assert "short check" not in mail.outbox[1].body
+    assert "take the exam again before then" in mail.outbox[1].body

@@ -4,6 +4,8 @@ from typing import NamedTuple
 
 from training.exercises import handing
 from training.exercises.models import Attempt
+from training.recall import sets
+from training.recall.models import ReadingSet
 
 from . import papers
 from .models import Paper
@@ -24,13 +26,15 @@ def _lines(findings):
     return [{name: line.get(name) for name in TELLING} for line in findings]
 
 
-def _compare(where, stored, again, points):
+def _compare(where, stored, again, points=None):
     """
-    Yield Differences between a ``stored`` attempt or task and Marked ``again``.
+    Yield Differences between a ``stored`` attempt, task or reading and Marked ``again``.
 
-    ``points`` are what it earns and out of how many.
+    ``points`` are what it earns and out of how many; a reading earns none.
     """
-    figures = {"marks": points[0], "out_of": points[1], "passed": again.passed}
+    figures = {"passed": again.passed}
+    if points:
+        figures |= {"marks": points[0], "out_of": points[1]}
     for name, now in figures.items():
         was = getattr(stored, name)
         if was != now:
@@ -68,6 +72,25 @@ def check_paper(paper):
     return differences
 
 
+def check_set(reading_set):
+    """Return the Differences of a set of readings, as far as answered, and of what hangs on it."""
+    differences = []
+    for reading in reading_set.readings.all():
+        if reading.answered is not None:
+            where = f"set {reading_set.pk}, reading {reading.number}"
+            differences += _compare(where, reading, sets.remark(reading))
+    check = getattr(reading_set, "season_check", None)
+    if check and check.settled:
+        slips = sum(reading.passed is False for reading in reading_set.readings.all())
+        if check.slips != slips:
+            where = f"check {check.pk} of {check.certificate.code}"
+            differences.append(Difference(where, f"slips was {check.slips}, comes out as {slips}"))
+        if check.passed and (check.slips > check.allowed or check.until <= check.was):
+            where = f"check {check.pk} of {check.certificate.code}"
+            differences.append(Difference(where, "passed was True, comes out as False"))
+    return differences
+
+
 def everything():
     """Return (how many records there are to check, an iterator of each one's Differences)."""
     attempts = Attempt.objects.order_by("pk").select_related("assignment")
@@ -77,11 +100,20 @@ def everything():
         .select_related("scheme")
         .prefetch_related("tasks")
     )
+    asked = (
+        ReadingSet.objects.filter(readings__answered__isnull=False)
+        .distinct()
+        .order_by("pk")
+        .select_related("season_check__certificate")
+        .prefetch_related("readings")
+    )
 
     def check():
         for attempt in attempts.iterator(chunk_size=AT_A_TIME):
             yield check_attempt(attempt)
         for paper in handed_in.iterator(chunk_size=AT_A_TIME):
             yield check_paper(paper)
+        for reading_set in asked.iterator(chunk_size=AT_A_TIME):
+            yield check_set(reading_set)
 
-    return attempts.count() + handed_in.count(), check()
+    return attempts.count() + handed_in.count() + asked.count(), check()

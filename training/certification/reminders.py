@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from . import certificates
+from .fair import recheck
 from .models import Certificate, Reminder
 
 DAYS = (60, 14)
@@ -86,6 +87,7 @@ def _mail(certificate, address):
         "certificate": certificate,
         "user": certificate.paper.user,
         "url": f"{address}{path}",
+        "can_check": not recheck.hindrance(certificate),
     }
     send_mail(
         f"Your certificate ends soon: {certificate.paper.scheme.title}",

@@ -7,8 +7,8 @@ EVERY = 200  # records between two lines of progress
 
 class Command(BaseCommand):
     help = (
-        "Grades every attempt and exam again from its seed, answer and rule set, and reports "
-        "any difference. Changes nothing, and may be stopped at any time."
+        "Grades every attempt, exam and set of readings again from its seed, answer and rule "
+        "set, and reports any difference. Changes nothing, and may be stopped at any time."
     )
 
     def handle(self, *args, **options):
