@@ -125,3 +125,40 @@ def span(requirement, level):
     size, to_round = _SCALES[key]
     nearer = (NEAREST - level) * to_round
     return (nearer + 1) * size, (nearer + to_round) * size
+
+
+def around(rng, requirement, level, count):
+    """
+    Return ``count`` readings in SI, the smallest first, with the limit anywhere about them.
+
+    None, some or all keep it, each number as likely where sizes allow. The limit lies at random
+    within one of the gaps, which are all drawn alike: narrow at level 3, wide at level 1. So
+    neither the place of a reading nor the gaps tell where the limit is.
+    """
+    if requirement.key in _BY_SIZE:
+        return _sizes_around(rng, requirement, level, count)
+    size, to_round = _SCALES[requirement.key]
+    half = max(1, to_round // 2)
+    least, most = ((to_round + 1, 2 * to_round), (half + 1, to_round), (1, half))[level - 1]
+    gap = rng.randint(least, most)
+    kept = rng.randrange(gap)
+    met, broken = rng.randint(0, count), gap - kept
+    away = -size if is_upper(requirement) else size
+    found = []
+    while len(found) < met and requirement.limit + kept * away > size / 2:
+        found.append(requirement.limit + kept * away)
+        kept += rng.randint(least, most)
+    while len(found) < count and requirement.limit - broken * away > size / 2:
+        found.append(requirement.limit - broken * away)
+        broken += rng.randint(least, most)
+    return sorted(found)
+
+
+def _sizes_around(rng, requirement, level, count):
+    """Return sizes of chain that follow each other, with the limit anywhere about them."""
+    below, above = _ladders(requirement)
+    if level == LEVELS[0]:  # every other one
+        offset = rng.randrange(2)
+        below, above = below[offset::2], above[1 - offset :: 2]
+    met = rng.randint(max(0, count - len(above)), min(count, len(below)))
+    return sorted(below[:met] + above[: count - met])

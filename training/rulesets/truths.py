@@ -23,6 +23,12 @@ def _of_reading(task, book):
     return {key: key in judge(task.rig, book).failed_keys}
 
 
+def _of_sizes(task, book):
+    """Sizes to choose from: the last that meets the rule."""
+    key = task.requirement.key
+    return {key: task.right_under(book)} if book.has(key) else {}
+
+
 def _of_options(task, book):
     """Readings to choose from: which of them break their rules."""
     found = defaultdict(list)
@@ -63,7 +69,7 @@ TRUTHS = {
     "find-fault": _of_rig,
     "measure-drawing": _of_rig,
     "one-reading": _of_reading,
-    "choose-one": _of_options,
+    "choose-one": _of_sizes,
     "choose-several": _of_options,
     "enter-measure": _of_measure,
     "space-droppers": _of_footrope,

@@ -1,5 +1,7 @@
 """Several readings, each of another rule."""
 
+from ..kinds.choose_several import NONE
+
 
 def answer(task, mind, rng):
     said = [
@@ -7,5 +9,4 @@ def answer(task, mind, rng):
         for each in task.options
         if mind.reading_breaks(each.finding, task.difficulty, rng)
     ]
-    # At least one has to be checked.
-    return {"broken": said or [rng.choice(task.options).requirement.key]}
+    return {"broken": said or [NONE]}

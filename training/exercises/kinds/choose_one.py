@@ -1,48 +1,116 @@
-"""One of several readings: which keeps, or which breaks, the rule?"""
+"""Sizes on both sides of a hidden limit: which is the last that still meets the rule?"""
 
 from dataclasses import dataclass
 
 from django import forms
 
+from rigs import spans
+from rigs.gear import PORT
+from rigs.judge import judge_taken
+from rigs.measures import Taken
 from rigs.rulebook import Requirement
+from rigs.units import FOOT, fathoms_and_feet, feet_inches
 
 from .base import AnswerForm, Kind, Line, Marked, Task
-from .readings import Reading, draw, measured
 
 OPTIONS = {1: 3, 2: 4, 3: 5}
-FEWEST = 3
-DRAWS = 12  # readings of each sort to choose the options from
+NONE = "none"
+
+ABOUT = {
+    "float_diameter": "Floats, measured across",
+    "float_spacing": "Gaps between floats, from middle to middle",
+    "top_leg_wire": "Wire for the top legs",
+    "bottom_leg_wire": "Wire for the bottom legs",
+    "ground_cable_wire": "Wire for the ground cables",
+    "door_to_wing_end": "Ground cable and leg together, on one side",
+    "footrope_excess": "How much longer the footrope is than the headrope",
+    "dropper_stock": "Chain for the droppers",
+    "dropper_length": "Lengths of a dropper",
+    "dropper_spacing": "Gaps between two droppers on a wing",
+    "sweep_stock": "Chain for the sweep",
+    "sweep_excess": "How much longer the sweep is than the footrope, in all",
+    "sweep_excess_each_side": "How much longer the sweep is than the footrope, on its tighter side",
+    "sweep_wing_excess": "How much longer the sweep is than the footrope, past the last dropper",
+    "mesh_size": "Codend mesh, on average",
+    "mesh_count_long": "Meshes of one size, counted from the terminus",
+    "mesh_count_short": "Meshes of one size, counted from the terminus",
+    "grate_bar_gap": "Spaces between the bars of a grate",
+}
+"""What the sizes are of, for each rule that one size tells the outcome of."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size that is offered, in SI, and the vessel's length where the rule turns on it."""
+
+    requirement: Requirement
+    value: float
+    vessel: float | None
+    rulebook: object
+
+    @property
+    def text(self):
+        in_fathoms = self.requirement.unit == "fm"
+        return (fathoms_and_feet if in_fathoms else self.requirement.say)(self.value)
+
+    @property
+    def finding(self):
+        """The rule module's Finding on it."""
+        return self.finding_under(self.rulebook)
+
+    def finding_under(self, book):
+        """Return what ``book`` finds of it; raise KeyError if it has no such rule."""
+        # A gap along a wing, with another dropper at its far end.
+        spot = (PORT, 0.0, self.value, False)
+        taken = Taken({self.requirement.key: ((self.value,), (spot,))}, self.vessel)
+        return judge_taken(taken, book).finding(self.requirement.key)
 
 
 @dataclass(frozen=True, kw_only=True)
 class ChoosingTask(Task):
-    """Readings of one requirement; ``breaking`` says which sort is asked for."""
+    """Sizes of one thing, the smallest first, of which none, some or all meet its rule."""
 
     requirement: Requirement
-    breaking: bool
-    options: tuple[Reading, ...]
+    options: tuple[Size, ...]
+    vessel: float | None
+
+    @property
+    def most(self):
+        """Whether the largest that meets the rule is asked for, not the smallest."""
+        return spans.is_upper(self.requirement)
+
+    @property
+    def right(self):
+        """The place of the size asked for as text, or NONE."""
+        return self.right_under(self.rulebook)
+
+    def right_under(self, book):
+        """Return what ``right`` would be under ``book``."""
+        met = [at for at, each in enumerate(self.options) if not each.finding_under(book).failed]
+        return str(met[-1] if self.most else met[0]) if met else NONE
 
 
 class ChoosingForm(AnswerForm):
-    """One option."""
+    """One option, or none of them."""
 
     option = forms.ChoiceField(widget=forms.RadioSelect, error_messages={"required": "Choose one."})
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        does = "breaks" if self.task.breaking else "meets"
-        self.fields["option"].label = f"Which of these {does} the rule?"
+        which = "largest" if self.task.most else "smallest"
+        self.fields["option"].label = f"Which is the {which} that still meets the rule?"
         self.fields["option"].choices = [
-            (str(index), each.text) for index, each in enumerate(self.task.options)
+            *((str(at), each.text) for at, each in enumerate(self.task.options)),
+            (NONE, "None of these meets it"),
         ]
 
 
 class ChooseOne(Kind):
-    """Readings off several rigs, one of which is the odd one."""
+    """Several sizes and a limit that is not told, somewhere between them or beyond them."""
 
     slug = "choose-one"
-    title = "Which one breaks the rule?"
-    summary = "Several rigs, one rule: find the one that breaks it, or the one that meets it."
+    title = "Which is the last that meets the rule?"
+    summary = "Several sizes, one rule: find the last one that still meets it."
     template = "exercises/question.html"
     form_class = ChoosingForm
     rulebooks = {
@@ -52,50 +120,59 @@ class ChooseOne(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return measured(rulebook)
+        return tuple(r.key for r in rulebook.requirements if r.binds and r.key in ABOUT)
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        key = focus[0] if focus else rng.choice(measured(rulebook))
-        while True:
-            breaking = rng.random() < 0.5
-            odd = draw(rng, rulebook, difficulty, key, breaking)
-            others = {}
-            for _ in range(DRAWS):
-                each = draw(rng, rulebook, difficulty, key, not breaking)
-                others.setdefault(each.text, each)
-            options = [odd, *list(others.values())[: OPTIONS[difficulty] - 1]]
-            # Where there is but one size that breaks or keeps a rule, it is the odd one.
-            if len(options) >= FEWEST:
-                break
-        rng.shuffle(options)
+        key = focus[0] if focus else rng.choice(self.covers(rulebook, difficulty))
+        requirement = rulebook.requirement(key)
+        values = spans.around(rng, requirement, difficulty, OPTIONS[difficulty])
+        vessel = _vessel(rng, requirement)
         return ChoosingTask(
             seed=seed,
             rulebook=rulebook,
             difficulty=difficulty,
-            requirement=rulebook.requirement(key),
-            breaking=breaking,
-            options=tuple(options),
+            requirement=requirement,
+            vessel=vessel,
+            options=tuple(Size(requirement, value, vessel, rulebook) for value in values),
         )
 
     def shown(self, task):
-        odd = "breaks the rule" if task.breaking else "meets the rule"
-        title, count = task.requirement.title, len(task.options)
-        return {"ask": f"{title}, as measured on {count} rigs. Only one {odd}."}
+        about = ABOUT[task.requirement.key]
+        if task.vessel is not None:
+            about += f", on a vessel of {feet_inches(task.vessel)}"
+        return {"ask": f"{about}. Each size is from another rig."}
 
     def any_answer(self, task):
         return {"option": "0"}
 
     def grade(self, task, answer):
-        chosen = task.options[int(self.read(task, answer)["option"])]
-        finding = chosen.finding
-        right = finding.failed is task.breaking
-        line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=chosen.text)
-        return Marked(lines=(line,), passed=right, remarks=tuple(self._remarks(task, right)))
+        said, asked = self.read(task, answer)["option"], task.right
+        right = said == asked
+        texts = {str(at): each.text for at, each in enumerate(task.options)} | {NONE: "none"}
+        # What is told of is the size asked for, or else the one that comes nearest.
+        nearest = asked if asked != NONE else str(0 if task.most else len(task.options) - 1)
+        finding = task.options[int(nearest)].finding
+        line = Line.of(
+            finding, right=right, marks=int(right), out_of=1, yours=texts[said], places=()
+        )
+        return Marked(lines=(line,), passed=right, remarks=self._remarks(task, right, texts))
 
-    def _remarks(self, task, right):
-        """Yield which one it was, for whoever missed it."""
-        if not right:
-            odd = next(each for each in task.options if each.finding.failed is task.breaking)
-            does = "breaks" if task.breaking else "meets"
-            yield f"The one that {does} the rule is “{odd.text}”."
+    def _remarks(self, task, right, texts):
+        """Return which one it was, for whoever missed it."""
+        if right:
+            return ()
+        which = "largest" if task.most else "smallest"
+        if task.right == NONE:
+            return ("None of these meets the rule.",)
+        return (f"The {which} that still meets the rule is “{texts[task.right]}”.",)
+
+
+def _vessel(rng, requirement):
+    """Return the length in metres of a vessel that the rule binds; None if it binds them all."""
+    if not requirement.by_vessel:
+        return None
+    off = rng.randint(1, 12) * FOOT
+    if requirement.vessel_over is not None:
+        return requirement.vessel_over + off
+    return requirement.vessel_up_to - off

@@ -1,41 +1,80 @@
-"""Several of several readings: which break their rules?"""
+"""Several readings, each of another rule: which break theirs?"""
 
 from dataclasses import dataclass
 
 from django import forms
 
+from rigs import near
+from rigs.gear import Rig
+from rigs.judge import judge
+from rigs.rulebook import Requirement
+
 from .base import AnswerForm, Kind, Line, Marked, Task
-from .readings import Reading, draw, told_alone
 
 OPTIONS = {1: 4, 2: 5, 3: 6}
+NONE = "none"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was noted off one rig, as ``lines`` of text, to be judged by one requirement."""
+
+    requirement: Requirement
+    rig: Rig
+    lines: tuple[str, ...]
+    rulebook: object
+
+    @property
+    def finding(self):
+        """The rule module's Finding on it."""
+        return judge(self.rig, self.rulebook).finding(self.requirement.key)
+
+    @property
+    def text(self):
+        """What was noted, and of what."""
+        return f"{near.about(self.requirement)}: {' '.join(self.lines)}"
 
 
 @dataclass(frozen=True, kw_only=True)
 class SpottingTask(Task):
-    """Readings of as many requirements; at least one is broken and one kept."""
+    """Readings of as many requirements, of which none, some or all are broken."""
 
     options: tuple[Reading, ...]
 
+    @property
+    def right(self):
+        """The keys of what is broken as a list, or NONE alone."""
+        return [each.requirement.key for each in self.options if each.finding.failed] or [NONE]
+
 
 class SpottingForm(AnswerForm):
-    """All that break their rule."""
+    """All that break their rule, or none."""
 
     broken = forms.MultipleChoiceField(
         label="Which of these break a rule?",
-        help_text="Check every one that does. There is at least one.",
+        help_text="Check every one that does. It can be none of them.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Check at least one."},
+        error_messages={"required": "Check each that breaks a rule, or “None of these”."},
     )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["broken"].choices = [
-            (each.requirement.key, each.full_text) for each in self.task.options
+            *((each.requirement.key, each.text) for each in self.task.options),
+            (NONE, "None of these"),
         ]
+
+    def clean_broken(self):
+        said = self.cleaned_data["broken"]
+        if NONE in said and len(said) > 1:
+            raise forms.ValidationError(
+                "You checked readings and “None of these” too. Leave one or the other."
+            )
+        return said
 
 
 class ChooseSeveral(Kind):
-    """Readings off a deck, some of which are near misses."""
+    """Readings off several rigs, each as likely to break its rule as to meet it."""
 
     slug = "choose-several"
     title = "Which readings break a rule?"
@@ -49,35 +88,42 @@ class ChooseSeveral(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return told_alone(rulebook)
+        return near.keys(rulebook)
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        keys = list(told_alone(rulebook))
+        keys = list(near.keys(rulebook))
         rng.shuffle(keys)
         keys.sort(key=lambda key: key not in focus)
-        keys = keys[: OPTIONS[difficulty]]
-        broken = rng.randint(1, len(keys) - 1)
+        # Two about the same thing would have to be told apart by their rules' names.
+        by_about = {}
+        for key in keys:
+            by_about.setdefault(near.about(rulebook.requirement(key)), key)
         options = [
-            draw(rng, rulebook, difficulty, key, index < broken) for index, key in enumerate(keys)
+            self._reading(rng, rulebook, key, difficulty)
+            for key in list(by_about.values())[: OPTIONS[difficulty]]
         ]
         rng.shuffle(options)
         return SpottingTask(
             seed=seed, rulebook=rulebook, difficulty=difficulty, options=tuple(options)
         )
 
+    def _reading(self, rng, rulebook, key, difficulty):
+        made = near.draw(rng, rulebook, key, rng.random() < 0.5, difficulty)
+        return Reading(rulebook.requirement(key), made.rig, made.lines, rulebook)
+
     def shown(self, task):
-        return {"ask": "Each of these was read off a different rig."}
+        return {"ask": "Each of these was noted off a different rig. All else on it is sound."}
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
 
     def grade(self, task, answer):
-        ticked = set(self.read(task, answer)["broken"])
+        checked = set(self.read(task, answer)["broken"])
         lines = []
         for each in task.options:
-            finding, said = each.finding, each.requirement.key in ticked
+            finding, said = each.finding, each.requirement.key in checked
             right = finding.failed is said
-            told = "breaks the rule" if said else "meets the rule"
+            told = "breaks a rule" if said else "meets the rules"
             lines.append(Line.of(finding, right=right, marks=int(right), out_of=1, yours=told))
         return Marked(lines=tuple(lines), passed=all(line.right for line in lines))
