@@ -122,6 +122,10 @@ def _side_of(dropper):
     return PORT if dropper.position < 0 else STARBOARD
 
 
+def _other(side):
+    return STARBOARD if side == PORT else PORT
+
+
 def at_corner(making):
     """Gaps from the wing end to the corner: do they add up to the wing?"""
     side = making.side()
@@ -153,6 +157,7 @@ def spacing(making):
     count = rng.randint(2, 3)
     at_end = rng.random() < 1 / 3
     worst = making.reading(edge_breaks=at_end)
+    sound = min(worst, making.limit)
     gaps = making.beside(worst, count)
     if at_end:
         if not making.broken and worst >= making.limit:
@@ -160,8 +165,11 @@ def spacing(making):
         rest = worst
     else:
         gaps[rng.randrange(count)] = worst
-        rest = rng.randint(6, round(making.limit / INCH) - 6) * INCH
-    rig = on_wings(making, {side: (gaps, rest)})
+        rest = rng.randint(6, round(sound / INCH) - 6) * INCH
+    # Nothing on the other wing is nearer to the limit, or past it.
+    other = [sound - rng.randint(1, 12) * INCH for _ in range(count)]
+    wings = {side: (gaps, rest), _other(side): (other, rng.randint(6, 24) * INCH)}
+    rig = on_wings(making, wings)
     if making.level == 1:
         told = listed([feet_inches(gap) for gap in gaps])
         return rig, (

@@ -4,18 +4,22 @@ from dataclasses import replace
 
 from rigs.gear import PORT, SIDES
 from rigs.rulebook import ROUNDING
+from rigs.spans import CHAIN_LADDER
 from rigs.units import INCH, feet_inches, inches
 
 from .droppers import a_wing, on_wings
 
 
 def chain(making):
-    """The chain of the sweep, and of the droppers."""
-    rig = making.rig
-    size = making.reading()
-    return rig.with_(sweep=replace(rig.sweep, diameter=size)), (
+    """The chain of the sweep, and of the droppers, which are lighter whatever the sweep is."""
+    size, rig = making.reading(), making.rig
+    most = making.rulebook.requirement("dropper_stock").limit + ROUNDING
+    lighter = [each for each in CHAIN_LADDER if each < size - ROUNDING and each <= most]
+    light = making.rng.choice(lighter[-2:] or CHAIN_LADDER[:1])
+    droppers = tuple(replace(each, diameter=light) for each in rig.droppers)
+    return rig.with_(sweep=replace(rig.sweep, diameter=size), droppers=droppers), (
         f"The sweep is {inches(size)} chain.",
-        f"The droppers are {inches(rig.droppers[0].diameter)} chain.",
+        f"The droppers are {inches(light)} chain.",
     )
 
 
