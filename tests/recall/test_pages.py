@@ -188,9 +188,12 @@ def test_one_rule_can_be_practiced_alone(as_user, missed):
     url = reverse("recall:one_rule", args=RULES[0])
     assert url in text_of(as_user.get(MINE))
     as_user.post(url, {"key": str(uuid.uuid4())})
-    asked = ReadingSet.objects.get().readings.values_list("focus", flat=True)
+    found = ReadingSet.objects.get()
+    asked = found.readings.values_list("focus", flat=True)
     assert set(asked) == {RULES[0][1]}
     assert len(asked) > 1
+    answer_all(found)
+    assert as_user.get(page_of(found)).context["onward"].url == MINE
     for wrong in (("no-sweep", "no_such_rule"), ("no-such-rules", "no_sweep")):
         assert as_user.post(reverse("recall:one_rule", args=wrong)).status_code == 404
 

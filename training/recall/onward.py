@@ -59,3 +59,10 @@ def to_lesson(reading_set):
 @leads_on(ReadingSet.Purpose.START)
 def to_lessons(reading_set):
     return Onward("Go to my next step", reverse("home"))
+
+
+@leads_on(ReadingSet.Purpose.REVIEW)
+def to_rules(reading_set):
+    if reading_set.subject:  # one rule alone
+        return Onward("Back to my rules", reverse("recall:rules"))
+    return Onward("Go to my home page", reverse("home"))
