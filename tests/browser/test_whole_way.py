@@ -1,0 +1,200 @@
+"""
+From the first page to a supervised certificate, and what comes back a month later.
+
+One person at 360 pixels who never saw the site, without JavaScript, as on a phone with a poor
+signal; the right answers are asked of the rule module, as somebody would know them by the lessons.
+With ``-s`` it prints how many taps and minutes the way takes.
+"""
+
+import re
+from datetime import timedelta
+
+import pytest
+from django.urls import resolve
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from tests.exercises.conftest import right_answer
+from training.accounts.models import User
+from training.certification import papers
+from training.certification.demo import CREW
+from training.certification.models import Certificate, Paper, Scheme, SchemePart, Supervision
+from training.exercises import handing
+from training.exercises.models import Assignment
+from training.lessons.progress import progress_for
+from training.recall import sets
+from training.recall.models import ReadingSet, RuleMemory
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+MONTH = timedelta(days=31)
+MOST_PAGES = 600
+
+
+class Walker:
+    """Somebody with a phone: ``taps`` counts what is tapped, ``typed`` the fields filled in."""
+
+    def __init__(self, page):
+        self.page = page
+        self.taps = self.typed = 0
+
+    def tap(self, locator):
+        self.taps += 1
+        with self.page.expect_navigation():
+            locator.tap()
+
+    def fill(self, label, text):
+        self.typed += 1
+        self.page.get_by_label(label).fill(text)
+
+    def answer(self, raw):
+        """Put the ``raw`` answer of a task into the form on the page."""
+        for name, value in raw.items():
+            for each in value if isinstance(value, list) else [value]:
+                self._put(name, each)
+
+    def _put(self, name, value):
+        if value in (False, ""):
+            return
+        fields = self.page.locator(f'[name="{name}"]')
+        kind = fields.first.evaluate("each => each.type")
+        if kind in ("radio", "checkbox"):
+            self.taps += 1
+            chosen = fields if value is True else self.page.locator(f'[name="{name}"][value="{value}"]')
+            chosen.first.check()
+        elif kind.startswith("select"):
+            self.taps += 2
+            fields.first.select_option(value)
+        else:
+            self.typed += 1
+            fields.first.fill(str(value))
+
+    @property
+    def at(self):
+        """The name of the page, and its arguments."""
+        found = resolve(re.sub(r"^https?://[^/]+", "", self.page.url).split("?")[0].split("#")[0])
+        return f"{found.app_name}:{found.url_name}", found.kwargs
+
+
+def on(walker):
+    """Do what the page asks and go on to the next."""
+    page, (name, which) = walker.page, walker.at
+    main = page.locator("main")
+    if name == "lessons:detail":
+        for label in ("I have read this", re.compile("Answer the reading")):
+            button = main.get_by_role("button", name=label)
+            if button.count():
+                walker.tap(button)
+                return
+        walker.tap(main.locator(".next-step a.button").first)
+    elif name == "recall:set":
+        reading = ReadingSet.objects.get(pk=which["pk"]).readings.filter(answered=None).first()
+        if reading is None:
+            walker.tap(main.locator(".toolbar a.button").first)
+        else:
+            said = right_answer(sets.task_of(reading))["said"]
+            walker.tap(main.locator(f'button[name="said"][value="{said}"]'))
+    elif name == "recall:answer":
+        walker.tap(main.locator("a.reading-on"))
+    elif name == "exercises:do":
+        assignment = Assignment.objects.open().get(user__email=EMAIL, kind=which["slug"])
+        walker.answer(right_answer(handing.task_of(assignment)))
+        walker.tap(main.locator("form button[type=submit]").last)
+    elif name == "exercises:marked":
+        walker.tap(main.locator(".next-step a.button, .next-step button").first)
+    else:
+        pytest.fail(f"No way on from {page.url}")
+
+
+EMAIL = "dunlin@tern.example"
+
+
+def test_from_the_first_page_to_a_supervised_certificate(
+    open_page, sign_in, staff, group, capsys
+):
+    fields, parts = CREW
+    scheme = Scheme.objects.create(**fields)
+    SchemePart.objects.bulk_create(
+        SchemePart(scheme=scheme, kind=kind, difficulty=level, count=count)
+        for kind, level, count in parts
+    )
+    phone = open_page(
+        viewport={"width": 360, "height": 740},
+        has_touch=True,
+        is_mobile=True,
+        java_script_enabled=False,
+    )
+    walker = Walker(phone)
+
+    # In.
+    phone.goto("/")
+    walker.tap(phone.get_by_role("link", name="Sign up").last)
+    walker.fill("Group code", group.code)
+    walker.fill("Name", "Dunlin")
+    walker.fill("Email", EMAIL)
+    walker.fill("Password", "sanderling over mud")
+    walker.tap(phone.get_by_role("button", name="Sign up"))
+    person = User.objects.get(email=EMAIL)
+    told = progress_for(person).minutes_left
+    signed_up = walker.taps
+
+    # Through the course, one next step after the other.
+    for _ in range(MOST_PAGES):
+        if progress_for(person).complete:
+            break
+        if walker.at[0] == ":home":
+            walker.tap(phone.locator(".next-step a.button").first)
+        else:
+            on(walker)
+    assert progress_for(person).complete
+    learnt = walker.taps
+
+    # The exam, at a meeting.
+    opened = Supervision.objects.create(
+        scheme=scheme,
+        by=staff,
+        place="Net shed",
+        starts=timezone.now() - timedelta(minutes=1),
+        ends=timezone.now() + timedelta(hours=2),
+    )
+    phone.goto("/papers/")
+    walker.fill(re.compile("Code of a supervised exam"), opened.code)
+    walker.tap(phone.get_by_role("button", name="Start the exam"))
+    paper = Paper.objects.get(user=person)
+    walker.tap(phone.get_by_role("link", name="Go to question 1"))
+    for task in paper.tasks.all():
+        walker.answer(right_answer(papers.task_of(task)))
+        walker.tap(phone.get_by_role("button", name="Save and continue"))
+    walker.tap(phone.get_by_role("button", name="Turn in the exam"))
+    expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
+    certified = walker.taps
+    desk = open_page(viewport={"width": 1280, "height": 800})
+    sign_in(desk, staff)
+    desk.goto(f"/papers/supervised/{opened.pk}/")
+    desk.get_by_label("I saw an identity paper").check()
+    desk.get_by_role("button", name="Sign for this exam").click()
+    expect(desk.get_by_text("counts as supervised")).to_be_visible()
+    phone.goto(f"/verify/{Certificate.objects.get().code}/")
+    expect(phone.get_by_text("Taken under supervision on")).to_be_visible()
+
+    # A month later.
+    for memory in RuleMemory.objects.filter(user=person):
+        memory.last_asked -= MONTH
+        memory.last_right = memory.last_right and memory.last_right - MONTH
+        memory.due = memory.due and memory.due - MONTH
+        memory.save()
+    phone.goto("/")
+    walker.tap(phone.get_by_role("button", name="Start the readings"))
+    review = ReadingSet.objects.get(user=person, purpose=ReadingSet.Purpose.REVIEW)
+    asked = review.readings.count()
+    assert asked
+    while review.finished is None:
+        on(walker)
+        review.refresh_from_db()
+    with capsys.disabled():
+        print(
+            f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, {told} minutes as the "
+            f"site tells. The exam: {certified - learnt} taps, {scheme.minutes} minutes at most. "
+            f"The review: {walker.taps - certified} taps for {asked} readings. "
+            f"{walker.typed} fields typed in all."
+        )
