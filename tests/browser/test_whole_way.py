@@ -54,14 +54,14 @@ class Walker:
                 self._put(name, each)
 
     def _put(self, name, value):
-        if value in (False, ""):
-            return
         fields = self.page.locator(f'[name="{name}"]')
+        if not value or not fields.count():
+            return
         kind = fields.first.evaluate("each => each.type")
         if kind in ("radio", "checkbox"):
             self.taps += 1
-            chosen = fields if value is True else self.page.locator(f'[name="{name}"][value="{value}"]')
-            chosen.first.check()
+            named = "" if value is True else f'[value="{value}"]'
+            self.page.locator(f'[name="{name}"]{named}').first.check()
         elif kind.startswith("select"):
             self.taps += 2
             fields.first.select_option(value)
@@ -109,9 +109,7 @@ def on(walker):
 EMAIL = "dunlin@tern.example"
 
 
-def test_from_the_first_page_to_a_supervised_certificate(
-    open_page, sign_in, staff, group, capsys
-):
+def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, staff, group, capsys):
     fields, parts = CREW
     scheme = Scheme.objects.create(**fields)
     SchemePart.objects.bulk_create(
@@ -173,7 +171,7 @@ def test_from_the_first_page_to_a_supervised_certificate(
     desk.goto(f"/papers/supervised/{opened.pk}/")
     desk.get_by_label("I saw an identity paper").check()
     desk.get_by_role("button", name="Sign for this exam").click()
-    expect(desk.get_by_text("counts as supervised")).to_be_visible()
+    expect(desk.get_by_role("status").filter(has_text="counts as supervised")).to_be_visible()
     phone.goto(f"/verify/{Certificate.objects.get().code}/")
     expect(phone.get_by_text("Taken under supervision on")).to_be_visible()
 
@@ -193,8 +191,8 @@ def test_from_the_first_page_to_a_supervised_certificate(
         review.refresh_from_db()
     with capsys.disabled():
         print(
-            f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, {told} minutes as the "
-            f"site tells. The exam: {certified - learnt} taps, {scheme.minutes} minutes at most. "
+            f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, "
+            f"{told} minutes as the site tells. The exam: {certified - learnt} taps, {scheme.minutes} minutes at most. "
             f"The review: {walker.taps - certified} taps for {asked} readings. "
             f"{walker.typed} fields typed in all."
         )
