@@ -192,7 +192,8 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
     with capsys.disabled():
         print(
             f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, "
-            f"{told} minutes as the site tells. The exam: {certified - learnt} taps, {scheme.minutes} minutes at most. "
+            f"{told} minutes as the site tells. The exam: {certified - learnt} taps, "
+            f"{scheme.minutes} minutes at most. "
             f"The review: {walker.taps - certified} taps for {asked} readings. "
             f"{walker.typed} fields typed in all."
         )
