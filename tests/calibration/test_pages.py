@@ -13,6 +13,7 @@ from django.utils.html import escape
 
 from training.accounts.models import Role
 from training.calibration import practice, turns
+from training.calibration.holding import Count
 from training.calibration.models import Call, PracticeRig, Round, Turn
 
 from .round_factory import (
@@ -246,8 +247,8 @@ class TestPractice:
         failed = sorted(practice.task_of(rig).verdict.failed_keys)
         return {"rig": rig.pk, "verdict": "not legal" if failed else "legal", "failing": failed}
 
-    def test_goes_from_rig_to_rig_until_the_line_is_held(self, as_officer, own, handed_in):
-        for _ in range(2 * practice.RIGHT_RUNNING):
+    def test_goes_from_rig_to_rig_until_the_rules_are_held(self, as_officer, own, handed_in):
+        for _ in range(2 * Count().whole):
             page(as_officer, f"{own}practice/")
             rig = PracticeRig.objects.get(handed_in=None)
             response = as_officer.post(f"{own}practice/", self.answer(rig))

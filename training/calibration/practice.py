@@ -1,36 +1,32 @@
 """
 Practice on just those rules on which an officer departed from the rule module in a round.
 
-Each rig is made for one rule of the officer's list: sometimes that rule is broken,
-sometimes it is kept. Called right often enough running, the rule leaves the list; called
-wrong on whatever rig, it starts anew, and a rule that was not on the list joins it.
+Each rig is made for one rule of the officer's list and is near its limit, on either side as
+often. Once the calls tell an officer from somebody who guesses (see ``holding``), the rule
+leaves the list. A wrong call on whatever rig counts against it, and a rule that was not on the
+list joins it.
 """
 
 import random
 import secrets
-from collections import Counter
-from dataclasses import dataclass
+from collections import Counter, defaultdict
+from dataclasses import dataclass, replace
 
 from django.db import transaction
 from django.utils import timezone
 
+from rigs import near
 from rigs.rulebook import Requirement
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.one_reading import BROKEN, MET
+from training.recall import memory
 
+from .holding import Count
 from .making import rigs_of
 from .models import Call, PracticeRig, Turn
 
-# How many rigs made for a rule must be called right on it, one after the other, before
-# an officer holds the line (common practice, no source).
-RIGHT_RUNNING = 4
-
-# No more rigs than that for one rule are running all broken or all sound, so that calling
-# every one of them the same never holds the line.
-MOST_ALIKE = 2
-
-LEVEL = 2
+LEVEL = 3  # the nearest to the limit that a tape tells
 KIND = kinds.get("judge-rig")
 
 
@@ -40,27 +36,25 @@ class Standing:
     How far an officer has come on one rule of the list.
 
     ``over`` and ``under`` are how often in the round a sound part was said to fail and a
-    failing one let pass; ``missed`` how often it was called wrong in practice; ``running``
-    how many rigs made for it have been called right on it since it was last called wrong.
+    failing one let pass; ``missed`` how often it was called wrong in practice; ``count`` what
+    the calls in practice show.
     """
 
     requirement: Requirement
     over: int
     under: int
     missed: int
-    running: int
-
-    needed = RIGHT_RUNNING
+    count: Count
 
     @property
     def holds(self):
-        """Whether the officer holds the line on the rule, so that it has left the list."""
-        return self.running >= self.needed
+        """Whether the officer holds the rule, so that it has left the list."""
+        return self.count.held
 
     @property
-    def counted(self):
-        """How much of ``running`` counts: never more than is needed."""
-        return min(self.running, self.needed)
+    def so_far(self):
+        """How far along the test is, of ``count.whole``."""
+        return max(0, self.count.whole - self.count.to_go)
 
 
 def departures(turn):
@@ -89,19 +83,18 @@ def standings(turn):
 
 
 def _standings(turn, done):
-    over, under, missed, running = Counter(), Counter(), Counter(), Counter()
+    over, under, missed, counts = Counter(), Counter(), Counter(), defaultdict(Count)
     for wrong in departures(turn).values():
         for key, claimed in wrong.items():
             (over if claimed else under)[key] += 1
     for each in done:
         for key, right in each.calls.items():
-            if not right:
-                missed[key] += 1
-                running[key] = 0
-            elif key == each.rule:
-                running[key] += 1
+            missed[key] += not right
+            # On a rig made for another rule it is nearly always met: that proves nothing.
+            if key == each.rule or not right:
+                counts[key] = counts[key].after(right)
     return [
-        Standing(each, over[each.key], under[each.key], missed[each.key], running[each.key])
+        Standing(each, over[each.key], under[each.key], missed[each.key], counts[each.key])
         for each in turn.round.rulebook.requirements
         if over[each.key] or under[each.key] or missed[each.key]
     ]
@@ -132,22 +125,14 @@ def _next_rig(rulebook, left, done, draw):
     rng = random.Random(draw(SEEDS))
     others = [key for key in left if not done or key != done[-1].rule]
     rule = rng.choice(others or left)
-    sorts = [BROKEN in each.focus for each in done if each.rule == rule][-MOST_ALIKE:]
-    broken = rng.random() < 0.5
-    if len(sorts) == MOST_ALIKE and len(set(sorts)) == 1:
-        broken = not sorts[0]
-    made = {"rule": rule, "kind_version": KIND.version}
-    if rule in KIND.covers(rulebook, LEVEL):
-        return made | {"seed": draw(SEEDS), "focus": [rule, BROKEN if broken else MET]}
-    while True:
-        seed = draw(SEEDS)
-        if _keeps(KIND.generate(seed, rulebook, LEVEL).verdict, rule):
-            return made | {"seed": seed, "focus": []}
-
-
-def _keeps(verdict, rule):
-    """Return whether ``rule`` binds the rig that ``verdict`` is on, and is kept."""
-    return any(finding.key == rule and not finding.failed for finding in verdict.findings)
+    # A fair coin, whatever came before: what was broken last tells nothing of the next.
+    side = BROKEN if rng.random() < 0.5 else MET
+    return {
+        "rule": rule,
+        "kind_version": KIND.version,
+        "seed": draw(SEEDS),
+        "focus": [rule, side],
+    }
 
 
 def kind_of(practice_rig):
@@ -156,9 +141,31 @@ def kind_of(practice_rig):
 
 
 def task_of(practice_rig):
-    """Return the exercises' Task of ``practice_rig``, made anew from its seed."""
-    book = practice_rig.turn.round.rulebook
-    return kind_of(practice_rig).generate(practice_rig.seed, book, LEVEL, tuple(practice_rig.focus))
+    """
+    Return the exercises' Task of ``practice_rig``, made anew from its seed.
+
+    Its rig breaks its rule or meets it by little. One that the kind cannot make break that rule
+    alone, such as a sweep too short, breaks what goes with it too, and nothing else.
+    """
+    book, kind = practice_rig.turn.round.rulebook, kind_of(practice_rig)
+    rule, seed = practice_rig.rule, practice_rig.seed
+    if rule in kind.covers(book, LEVEL):
+        return kind.generate(seed, book, LEVEL, tuple(practice_rig.focus))
+    rng = random.Random(f"practice/{seed}")
+    rig = near.rig(rng, book, rule, BROKEN in practice_rig.focus, LEVEL)
+    return replace(kind.generate(seed, book, LEVEL), rig=rig)
+
+
+def asked(practice_rig):
+    """Return what the officer was Asked by ``practice_rig``, handed in, for what is remembered."""
+    turn = practice_rig.turn
+    told = {
+        key: right
+        for key, right in practice_rig.calls.items()
+        if key == practice_rig.rule or not right
+    }
+    name = turn.round.rulebook_name
+    return memory.Asked(turn.officer_id, practice_rig.handed_in, name, told, practice_rig.pk)
 
 
 def marked(practice_rig):
@@ -183,4 +190,5 @@ def hand_in(practice_rig, answer, now=None):
         held.calls = {line.key: line.right for line in found.lines if line.key in binding}
         held.answer, held.handed_in = answer, now or timezone.now()
         held.save(update_fields=["answer", "calls", "handed_in"])
+        memory.take(asked(held))
     return held

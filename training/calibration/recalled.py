@@ -1,9 +1,9 @@
-"""What a round says of what an officer remembers by rule: what was called wrong comes back."""
+"""What a round, and practice after it, say of what an officer remembers by rule."""
 
 from training.recall import memory, sets
 
 from . import practice
-from .models import Turn
+from .models import PracticeRig, Turn
 
 
 def missed(turn):
@@ -27,3 +27,11 @@ def called(pks):
             answers = dict.fromkeys((key for _, key in rules), False)
             name = turn.round.rulebook_name
             yield memory.Asked(turn.officer_id, turn.handed_in, name, answers, turn.pk)
+
+
+@memory.source
+def practised(pks):
+    """Yield what officers were Asked in practice after a round."""
+    rigs = PracticeRig.objects.filter(turn__officer__in=pks, handed_in__isnull=False)
+    for rig in rigs.select_related("turn__round").order_by("pk").iterator():
+        yield practice.asked(rig)

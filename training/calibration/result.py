@@ -3,7 +3,7 @@
 from rigs.judge import FAIL, PASS
 from training.exercises.kinds.base import Line
 
-from . import practice, turns
+from . import holding, practice, turns
 from .figures import UNSURE, so
 from .models import Call
 from .report import figures_of, turns_handed_in
@@ -70,7 +70,7 @@ def result(turn):
         "rules": figures.of_one(turn),
         "standings": standings,
         "left": [each for each in standings if not each.holds],
-        "needed": practice.RIGHT_RUNNING,
+        "held": holding.figures(),
         "others": sorted(each.right.share for each in others) if enough else (),
         "among": figures.among if enough else None,
         "wrong": _wrong(entries),
