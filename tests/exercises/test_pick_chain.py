@@ -1,3 +1,5 @@
+import statistics
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -6,8 +8,7 @@ from rigs import chain, rulebook
 from rigs.rulebook import ROUNDING
 from rigs.units import FOOT, POUND, parse_mass, pounds
 from training.exercises import kinds
-from training.exercises.kinds.base import HARDEST
-from training.exercises.kinds.pick_chain import CHOICES
+from training.exercises.kinds.pick_chain import CHOICES, CLEAR
 
 KIND = kinds.get("pick-chain")
 EVERY = [(name, difficulty) for difficulty, names in KIND.rulebooks.items() for name in names]
@@ -40,22 +41,53 @@ def test_some_choices_will_do_and_some_legal_ones_will_not(task):
 def test_a_choice_passes_when_it_is_legal_and_weighs_what_is_needed(task, choice):
     metres, places = task.length * choice.count, task.places
     weight = chain.mass_per_metre(choice.stock) * metres * chain.KEPT_IN_SEA_WATER
-    needs = [choice.stock.size <= task.rulebook.requirement("dropper_stock").limit + ROUNDING]
-    if task.at_least is not None:
-        needs.append(weight >= task.at_least)
-    if task.at_most is not None:
-        needs.append(weight * places <= task.at_most)
+    needs = [
+        choice.stock.size <= task.rulebook.requirement("dropper_stock").limit + ROUNDING,
+        weight >= task.at_least,
+        weight * places <= task.at_most,
+    ]
     marked = KIND.grade(task, answer(choice))
     assert marked.marks == sum(needs)
     assert marked.out_of == len(needs)
     assert marked.passed == all(needs)
 
 
-@given(tasks)
-def test_the_hardest_tasks_have_a_floor_and_a_ceiling(task):
-    both = task.at_least is not None and task.at_most is not None
-    assert both == (task.difficulty == HARDEST)
-    assert task.at_least is not None or task.at_most is not None
+@pytest.mark.parametrize(("name", "level"), EVERY)
+def test_no_choice_passes_more_often_than_by_chance(name, level):
+    """Heaviest, lightest or any other: each is right about as often as its like."""
+    book = rulebook.load(name)
+    made = [KIND.generate(seed, book, level) for seed in range(150)]
+    allowed = [each for each in CHOICES if not made[0].size_finding(each).failed]
+    for choice in CHOICES:
+        passed = sum(KIND.grade(task, answer(choice)).passed for task in made)
+        if choice not in allowed:
+            assert not passed
+        # Where two choices are hardly apart in weight they are right together at level 1.
+        assert passed < (2 if level == 1 else 1.7) / len(allowed) * len(made), choice
+    # Neither is it enough to weigh well and not to know which sizes are allowed.
+    tempting = sum(
+        any(task.meets_need(each) and each not in allowed for each in CHOICES) for task in made
+    )
+    assert tempting > 0.05 * len(made)
+
+
+def nearness(task):
+    """Return by what share of it a need differs from the weight of the nearest choice."""
+    return min(
+        abs(need / weigh(choice) - 1)
+        for need, weigh in ((task.at_least, task.at_each), (task.at_most, task.in_all))
+        for choice in CHOICES
+    )
+
+
+def test_the_higher_the_level_the_nearer_a_need_lies_to_a_choice():
+    book = rulebook.load("no-sweep")
+    median = {
+        level: statistics.median(nearness(KIND.generate(seed, book, level)) for seed in range(100))
+        for level in KIND.rulebooks
+    }
+    assert median[1] > median[2] > median[3] > CLEAR
+    assert median[1] > 1.5 * median[3]
 
 
 @given(tasks, choices)
@@ -66,16 +98,15 @@ def test_the_weights_on_the_page_are_enough_to_find_the_answer(task, choice):
     a_foot = parse_mass(row["water"]) if shown["in_water"] else parse_mass(row["air"])
     kept = 1 if shown["in_water"] else float(shown["kept_text"])
     each = a_foot * kept * task.length / FOOT * choice.count
-    enough = task.at_least is None or each >= task.at_least
-    light = task.at_most is None or each * shown["places"] <= task.at_most
+    enough = each >= task.at_least
+    light = each * shown["places"] <= task.at_most
     assert (enough and light) == task.meets_need(choice)
 
 
 @given(tasks, choices)
 def test_needs_are_set_as_they_are_printed(task, choice):
     for need in (task.at_least, task.at_most):
-        if need is not None:
-            assert parse_mass(pounds(need)) == pytest.approx(need, abs=1e-9 * POUND)
+        assert parse_mass(pounds(need)) == pytest.approx(need, abs=1e-9 * POUND)
 
 
 @given(tasks, choices)

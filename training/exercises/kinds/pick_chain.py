@@ -1,6 +1,7 @@
 """Choose the chain for the droppers."""
 
 from dataclasses import dataclass, replace
+from math import ceil, floor, inf
 
 from django import forms
 
@@ -18,20 +19,22 @@ CHOICES = tuple(Choice(stock, count) for stock in chain.STOCKS.values() for coun
 # out with the rounded weights on the page comes out the same.
 CLEAR = 0.03
 
+FAR = 1.2  # at level 1 a wrong choice differs by as much from the right one at least
+REACH = 1.5  # how far a need may lie beyond the lightest and the heaviest choice
+
 
 @dataclass(frozen=True, kw_only=True)
 class ChainTask(Task):
     """
     Droppers for one footrope, and how heavy they may or must be in sea water.
 
-    ``at_least`` is kilograms at each place, ``at_most`` kilograms in all; either may be
-    None.
+    ``at_least`` is kilograms at each place, ``at_most`` kilograms in all.
     """
 
     footrope: Footrope
     length: float
-    at_least: float | None
-    at_most: float | None
+    at_least: float = 0.0
+    at_most: float = inf
 
     @property
     def places(self):
@@ -52,8 +55,7 @@ class ChainTask(Task):
 
     def meets_need(self, choice):
         """Return whether ``choice`` is as heavy as is asked, legal or not."""
-        enough = self.at_least is None or self.at_each(choice) >= self.at_least
-        return enough and (self.at_most is None or self.in_all(choice) <= self.at_most)
+        return self.at_each(choice) >= self.at_least and self.in_all(choice) <= self.at_most
 
     def will_do(self, choice):
         """Return whether ``choice`` is a right answer."""
@@ -66,10 +68,32 @@ def _size_finding(footrope, rulebook, length, choice):
     return judge(rig, rulebook).finding("dropper_stock")
 
 
-def _between(low, high, step):
-    """Return a round number of kilograms, whole steps of pounds, clear of both, or None."""
-    middle = round((low + high) / 2 / POUND / step) * step * POUND
-    return middle if low * (1 + CLEAR) <= middle <= high * (1 - CLEAR) else None
+def _round_between(rng, low, high, steps, weights, level):
+    """
+    Return a round need between the weights ``low`` and ``high`` in kilograms, or None.
+
+    ``steps`` is the pounds that it is rounded to. It lies clear of each of ``weights``: in the
+    middle of the gap at level 1, beside the one weight or the other at level 3.
+    """
+    fit = [
+        number * steps * POUND
+        for number in range(ceil(low / POUND / steps), floor(high / POUND / steps) + 1)
+        if all(abs(number * steps * POUND / weight - 1) > CLEAR for weight in weights)
+    ]
+    if not fit:
+        return None
+    by_nearness = sorted(fit, key=lambda need: _nearness(need, weights))
+    third = ceil(len(fit) / 3)
+    if level == EASIEST:
+        by_nearness = by_nearness[-third:]
+    elif level == HARDEST:
+        by_nearness = by_nearness[:third]
+    return rng.choice(by_nearness)
+
+
+def _nearness(need, weights):
+    """Return by what share of it the nearest of ``weights`` differs from ``need``."""
+    return min(abs(need / weight - 1) for weight in weights)
 
 
 class ChainForm(AnswerForm):
@@ -113,50 +137,42 @@ class PickChain(Kind):
         rng = self.rng(seed, rulebook, difficulty)
         footrope = sample.footrope(rng, rulebook, difficulty)
         length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
-        asked = ("at_least", "at_most")
-        if difficulty < HARDEST:
-            asked = (rng.choice(asked),)
         bare = ChainTask(
             seed=seed,
             rulebook=rulebook,
             difficulty=difficulty,
             footrope=footrope,
             length=length,
-            at_least=None,
-            at_most=None,
         )
-        legal = sorted(
-            (choice for choice in CHOICES if not bare.size_finding(choice).failed),
-            key=bare.at_each,
-        )
-        floors = self._steps([bare.at_each(each) for each in legal], 0.1)
-        ceilings = self._steps([bare.in_all(each) for each in legal], 1)
-        if len(asked) == 2:
-            # The floor goes below one choice and the ceiling above it or its neighbour.
-            low = rng.choice([at for at in floors if any(up > at for up in ceilings)])
-            high = rng.choice([at for at in ceilings if low < at <= low + 2])
-            needs = {"at_least": floors[low], "at_most": ceilings[high]}
-        else:
-            steps = floors if asked == ("at_least",) else ceilings
-            needs = {asked[0]: steps[rng.choice(list(steps))]}
-        return replace(bare, **needs)
+        while True:
+            needs = self._needs(rng, bare, difficulty)
+            if None not in needs:
+                return replace(bare, at_least=needs[0], at_most=needs[1])
 
     @staticmethod
-    def _steps(weights, step):
-        """Return round weights between neighbours in ``weights``, by the heavier one's index."""
-        between = {
-            index + 1: _between(low, high, step)
-            for index, (low, high) in enumerate(zip(weights, weights[1:], strict=False))
-        }
-        return {index: weight for index, weight in between.items() if weight is not None}
+    def _needs(rng, bare, level):
+        """Return a floor and a ceiling that one allowed choice, each as likely, lies between."""
+        allowed = [each for each in CHOICES if not bare.size_finding(each).failed]
+        target = rng.choice(allowed)
+        own = bare.at_each(target)
+        each = sorted(bare.at_each(choice) for choice in CHOICES)
+        legal = sorted(bare.at_each(choice) for choice in allowed)
+        apart = FAR if level == EASIEST else 1 + 2 * CLEAR
+        # Choices that are hardly apart in weight are right or wrong together.
+        lighter = max((w for w in legal if w * apart < own), default=own / REACH)
+        heavier = min((w for w in legal if w > own * apart), default=own * REACH)
+        low = _round_between(rng, lighter, own, 0.1, each, level)
+        in_all = [weight * bare.places for weight in each]
+        high = _round_between(rng, own * bare.places, heavier * bare.places, 1, in_all, level)
+        return low, high
 
     def shown(self, task):
         return {
             "places": task.places,
             "length_text": inches(task.length),
             "footrope_text": feet_inches(task.footrope.length),
-            "at_least_text": task.at_least and pounds(task.at_least),
-            "at_most_text": task.at_most and pounds(task.at_most),
+            "at_least_text": pounds(task.at_least),
+            "at_most_text": pounds(task.at_most),
             # The first tasks spare the trainee the step from air to water.
             "in_water": task.difficulty == EASIEST,
             "kept_text": f"{chain.KEPT_IN_SEA_WATER:.3f}",
@@ -196,30 +212,28 @@ class PickChain(Kind):
             "out_of": 1,
             "source": f"Weight worked out from the links. Link sizes: {choice.stock.source}.",
         }
-        if task.at_least is not None:
-            spare = task.at_each(choice) - task.at_least
-            yield Line(
-                key="weight_at_least",
-                title="Heavy enough at each place",
-                measured_text=f"{pounds(task.at_each(choice))} in sea water",
-                allowed_text=f"at least {pounds(task.at_least)}",
-                remedy="" if spare >= 0 else "Pick heavier chain, or hang two side by side.",
-                why="Too light, and the net rises off the fish.",
-                **self._judged(spare),
-                **common,
-            )
-        if task.at_most is not None:
-            spare = task.at_most - task.in_all(choice)
-            yield Line(
-                key="weight_at_most",
-                title="Light enough in all",
-                measured_text=f"{pounds(task.in_all(choice))} in sea water",
-                allowed_text=f"at most {pounds(task.at_most)}",
-                remedy="" if spare >= 0 else "Pick lighter chain, or hang one instead of two.",
-                why="Too heavy, and the floats cannot hold the footrope up.",
-                **self._judged(spare),
-                **common,
-            )
+        spare = task.at_each(choice) - task.at_least
+        yield Line(
+            key="weight_at_least",
+            title="Heavy enough at each place",
+            measured_text=f"{pounds(task.at_each(choice))} in sea water",
+            allowed_text=f"at least {pounds(task.at_least)}",
+            remedy="" if spare >= 0 else "Pick heavier chain, or hang two side by side.",
+            why="Too light, and the net rises off the fish.",
+            **self._judged(spare),
+            **common,
+        )
+        spare = task.at_most - task.in_all(choice)
+        yield Line(
+            key="weight_at_most",
+            title="Light enough in all",
+            measured_text=f"{pounds(task.in_all(choice))} in sea water",
+            allowed_text=f"at most {pounds(task.at_most)}",
+            remedy="" if spare >= 0 else "Pick lighter chain, or hang one instead of two.",
+            why="Too heavy, and the floats cannot hold the footrope up.",
+            **self._judged(spare),
+            **common,
+        )
 
     @staticmethod
     def _judged(spare):
