@@ -1,7 +1,7 @@
 """The demo's papers: sat for real, and marked for real."""
 
 import random
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from io import StringIO
 
 import pytest
@@ -10,7 +10,17 @@ from django.db import transaction
 
 from training.accounts.models import Role, User
 from training.certification import demo, papers
-from training.certification.models import Certificate, Paper, Scheme
+from training.certification.fair import demo as fair
+from training.certification.fair import signing, supervision
+from training.certification.models import (
+    Certificate,
+    Paper,
+    ResultQuestion,
+    Scheme,
+    Supervision,
+)
+
+from .candidates import begin, make_scheme
 
 SEASON_ENDS = date(2026, 11, 20)
 
@@ -60,3 +70,18 @@ def test_the_same_seed_sits_the_same_papers(users, user, officer, staff):
             told.append(list(Paper.objects.order_by("pk").values_list("key", "seed", "marks")))
             transaction.set_rollback(True)
     assert told[0] == told[1] != []
+
+
+def test_evenings_on_which_several_took_it_are_meetings(users, staff):
+    scheme = make_scheme(minutes=30)
+    moment = datetime(2026, 11, 3, 23, tzinfo=UTC)
+    for minute, user in enumerate(users[Role.TRAINEE]):
+        papers.hand_in(
+            begin(user, scheme, moment + timedelta(minutes=minute)), moment + timedelta(minutes=25)
+        )
+    fair.load(scheme, [staff], random.Random(3))
+    found = Supervision.objects.get()
+    entries = supervision.entries(found, staff)
+    assert len(entries) == 5
+    assert sum(map(signing.is_signed, entries)) == 4
+    assert ResultQuestion.objects.get().answered_by == staff

@@ -9,6 +9,7 @@ from training.exercises.hands import answer, people
 from training.fleet.demo.course import evening
 
 from . import changes, papers, terms
+from .fair import demo as fair
 from .models import Judgement, PaperTask, Scheme, SchemePart
 
 CANDIDATES = 36  # fishermen who sit for their certificate; of the officers all do
@@ -82,6 +83,7 @@ def load(users, logins, season_ends, rng):
     for user in users[Role.OFFICER]:
         skill = 1 if user in logins else rng.betavariate(12, 2)
         _sit(user, officer, skill, first_day, rng)
+    fair.load(fisherman, users[Role.STAFF], rng)
     Judgement.objects.bulk_create(
         Judgement(part=part, judge=judge, share=round(rng.uniform(0.55, 0.85), 2))
         for scheme in (fisherman, officer)
