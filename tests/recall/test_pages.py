@@ -30,7 +30,8 @@ def page_of(found):
 
 def post(client, reading, right=True, **changed):
     url = reverse("recall:answer", args=[reading.set_id, reading.number])
-    return client.post(url, {**said(reading, right), "seed": reading.seed, **changed}, follow=True)
+    posted = {**said(reading, right), "drawn": reading.drawn, **changed}
+    return client.post(url, posted, follow=True)
 
 
 @pytest.fixture
@@ -94,7 +95,7 @@ def test_an_answer_without_a_choice_says_what_to_do(as_user, open_set):
 
 def test_an_answer_to_a_reading_that_was_drawn_again_is_not_taken(as_user, open_set):
     reading = open_set().readings.first()
-    page = text_of(post(as_user, reading, seed=reading.seed + 1))
+    page = text_of(post(as_user, reading, drawn="of another drawing"))
     assert "The rules changed after this page was opened" in page
     reading.refresh_from_db()
     assert reading.answered is None
@@ -233,3 +234,12 @@ def test_staff_see_the_rules_of_people_in_their_reach_alone(as_staff, as_user, s
     Reach.objects.create(user=staff, harbour="Eastlight")
     assert Client().get(url).status_code == 302
     assert as_staff.get(url).status_code == 404
+
+
+def test_a_reading_on_the_page_does_not_tell_its_seed(as_user, user):
+    """Who has the seed and the rule module has the answer."""
+    found = sets.open_set(user, ReadingSet.Purpose.START, [RULES[0]])
+    reading = found.readings.get()
+    page = as_user.get(f"/practice/{found.pk}/").content.decode()
+    assert str(reading.seed) not in page
+    assert "Met" in page

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.crypto import salted_hmac
 
 from rigs import rulebook
 
@@ -87,6 +88,11 @@ class SetReading(models.Model):
     def rulebook(self):
         """The rule set it was made by, in the version of its day."""
         return rulebook.load(self.rulebook_name, self.rulebook_version)
+
+    @property
+    def drawn(self):
+        """What tells this drawing of the reading from another; the seed would tell the answer."""
+        return salted_hmac("recall.reading", f"{self.pk}/{self.seed}").hexdigest()[:16]
 
 
 class RuleMemory(models.Model):

@@ -106,7 +106,7 @@ def _take(request, found, reading):
         # The rules may have changed while the page lay open: what is asked then is another.
         sets.freshen(found)
         still = found.readings.filter(pk=reading.pk, seed=reading.seed).exists()
-        if not still or request.POST.get("seed") != str(reading.seed):
+        if not still or request.POST.get("drawn") != reading.drawn:
             messages.warning(request, CHANGED)
             return redirect("recall:set", found.pk)
         try:
