@@ -1,13 +1,13 @@
 """
 Things that look wrong on a rig and are not, to test whoever judges by the look of it.
 
-Each is put before the judge, as faults are: what is odd here breaks no rule.
+Each is a function of a rig and a random.Random. ``red_herrings`` puts what it makes before the
+judge, as faults are.
 """
 
 from dataclasses import replace
 
 from .faults import CannotSpoil
-from .judge import judge
 from .sample import chains, float_sizes, wires
 from .units import FATHOM, FOOT, INCH
 
@@ -113,20 +113,3 @@ ODDITIES = {
     "short cable": _short_cable,
     "long sweep half": _long_sweep_half,
 }
-
-
-def make_odd(rig, rng, rulebook, name=None):
-    """
-    Return ``rig`` with something odd about it that changes no finding's outcome.
-
-    ``name`` is one of ``ODDITIES``, drawn by ``rng`` if it is None. Raise
-    faults.CannotSpoil if that oddity cannot be had on this rig.
-    """
-    name = name or rng.choice(sorted(ODDITIES))
-    try:
-        odd = ODDITIES[name](rig, rng)
-    except ValueError as error:  # there is no lighter chain, or no larger float
-        raise CannotSpoil(name) from error
-    if judge(odd, rulebook).missed_keys != judge(rig, rulebook).missed_keys:
-        raise CannotSpoil(name)
-    return odd

@@ -1,5 +1,5 @@
 """
-Oddities that show on a drawing to scale, each with the requirement that it seems to break.
+Oddities that draw the eye, each with the requirement that it seems to break.
 
 Like faults they are put before the judge, and what he finds must not change by them.
 """
@@ -121,6 +121,12 @@ RED_HERRINGS = {
         "door_to_wing_end",
         ODDITIES["short cable"],
         "One ground cable is shorter than the other. Only the longer side counts.",
+    ),
+    "slack half": RedHerring(
+        "sweep_excess_each_side",
+        ODDITIES["long sweep half"],
+        "One half of the sweep is slacker than the other. Each half is compared with its own "
+        "side of the footrope.",
     ),
 }
 
