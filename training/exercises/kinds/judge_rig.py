@@ -185,7 +185,7 @@ class JudgeRig(Kind):
         slips = sum(not line.right for line in parts)
         first = self._verdict_line(verdict, cleaned["verdict"])
         return Marked(
-            lines=(first, self._parts_line(slips, len(parts)), *parts),
+            lines=(first, self._parts_line(task, slips, len(parts)), *parts),
             passed=first.right and slips <= SLIPS[task.difficulty],
             draw=lambda: (Picture("Every fault that can be drawn", plan_view(task.rig, verdict)),),
             remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
@@ -206,8 +206,9 @@ class JudgeRig(Kind):
             source=verdict.rulebook.citation,
         )
 
-    def _parts_line(self, slips, count):
+    def _parts_line(self, task, slips, count):
         """Return the line on all parts together, worth the same whatever is wrong with a rig."""
+        forgiven = " but one at most" if SLIPS[task.difficulty] else ""
         return Line(
             key="parts",
             title="Every part right",
@@ -215,8 +216,8 @@ class JudgeRig(Kind):
             right=not slips,
             marks=max(0, PART_MARKS - slips),
             out_of=PART_MARKS,
-            yours=f"{count - slips} of {count} parts right",
-            measured_text="see each part below",
+            measured_text=f"{count - slips} of {count} parts right",
+            allowed_text=f"every part{forgiven}, and the right answer on the whole rig",
         )
 
     def _part_line(self, finding, ticked):
