@@ -32,7 +32,7 @@ class Reading:
     @property
     def text(self):
         """What was noted, and of what."""
-        return f"{near.about(self.requirement)}: {' '.join(self.lines)}"
+        return f"{near.about(self.requirement)}. {' '.join(self.lines)}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,7 +113,7 @@ class ChooseSeveral(Kind):
         return Reading(rulebook.requirement(key), made.rig, made.lines, rulebook)
 
     def shown(self, task):
-        return {"ask": "Each of these was noted off a different rig. All else on it is sound."}
+        return {"ask": "Each of these was noted off a different rig. All else on that rig meets the rules."}
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
