@@ -104,4 +104,4 @@ class OneReading(Kind):
         finding = task.finding
         right = finding.failed is SIDES[said]
         line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=said)
-        return Marked(lines=(line,), passed=right)
+        return Marked(lines=(line,), passed=right, remarks=(f"What was read: {task.reading}",))
