@@ -35,6 +35,7 @@ def mine(request):
                 "must": [schemes.title_of(key, scheme.rulebooks) for key in scheme.must_pass],
                 "key": uuid.uuid4(),
                 "granted": conditions.granted(request.user, scheme),
+                "minutes": conditions.minutes_for(request.user, scheme),
             }
         )
     past = (

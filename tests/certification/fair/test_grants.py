@@ -68,7 +68,7 @@ def test_the_person_reads_it_before_starting(as_user, user, staff, scheme):
     assert "Granted to you" not in as_user.get("/papers/").content.decode()
     grant(user, scheme, staff, extra_percent=50)
     page = as_user.get("/papers/").content.decode()
-    assert "Granted to you for this exam: 50 percent more time." in page
+    assert "Granted to you for this exam: 50 percent more time, 45 minutes in all." in page
     assert REASON in page
 
 

@@ -47,13 +47,19 @@ def granted(user, scheme):
     return Granted(last.extra_percent, last.read_aloud, last.reason) if last else Granted()
 
 
-def time_for(user, scheme):
-    """Return the time that ``user`` has for an exam of ``scheme``, None without a limit."""
+def minutes_for(user, scheme):
+    """Return the minutes that ``user`` has for an exam of ``scheme``, None without a limit."""
     if not scheme.minutes:
         return None
-    # Rounded up to whole minutes: nobody loses by the division.
+    # Rounded up: nobody loses by the division.
     extra = granted(user, scheme).extra_percent
-    return timedelta(minutes=-(-scheme.minutes * (100 + extra) // 100))
+    return -(-scheme.minutes * (100 + extra) // 100)
+
+
+def time_for(user, scheme):
+    """Return the time that ``user`` has for an exam of ``scheme``, None without a limit."""
+    minutes = minutes_for(user, scheme)
+    return minutes and timedelta(minutes=minutes)
 
 
 def deadline(user, scheme, begun, supervision=None):
