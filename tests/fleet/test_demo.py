@@ -22,6 +22,8 @@ from training.fleet.demo.load import RealPeople, load, seasons
 from training.fleet.models import Group, Membership, PersonTally, Vessel
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.recall.memory import coming_back, rebuild
+from training.recall.models import SetReading
 
 TODAY = date(2026, 11, 25)
 
@@ -141,6 +143,23 @@ class TestRecords:
 
     def test_leave_nothing_open(self, demo):
         assert not Assignment.objects.open().exists()
+
+
+class TestMemory:
+    def test_rules_come_back_to_who_signs_in_as_a_trainee(self, demo):
+        person = User.objects.get(email=scenario.LOGINS["trainee"].email)
+        assert coming_back(person, TODAY)
+        assert person.rule_memories.filter(due__gt=TODAY).exists()
+
+    def test_it_follows_from_what_was_answered(self, demo):
+        answered = SetReading.objects.filter(answered__isnull=False)
+        assert answered.count() > 100
+        assert timezone.localdate(answered.latest("answered").answered) <= TODAY
+        some = answered.order_by("pk").first().set.user
+        before = list(some.rule_memories.order_by("pk").values("key", "step", "asked", "due"))
+        rebuild([some.pk])
+        after = list(some.rule_memories.order_by("pk").values("key", "step", "asked", "due"))
+        assert after == before
 
 
 class TestLoading:
