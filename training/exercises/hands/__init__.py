@@ -24,6 +24,9 @@ from . import (
     read_shine,
     space_droppers,
 )
+from .mind import ALL, Mind
+
+__all__ = ["ALL", "HANDS", "Mind", "answer", "looked_over", "people"]
 
 HANDS = {
     "space-droppers": space_droppers.answer,

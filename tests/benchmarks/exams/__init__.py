@@ -1,0 +1,1 @@
+"""What exams and kinds of exercise let through, tried with modelled people."""

@@ -1,0 +1,121 @@
+"""Whole exams taken by modelled people: composed and graded by the site's own code, none saved."""
+
+import random
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import NamedTuple
+
+from rigs import rulebook
+from training.certification import papers, schemes
+from training.exercises import kinds
+from training.exercises.kinds.base import BadAnswer
+from training.exercises.hands import answer, looked_over, people
+
+
+class Form(NamedTuple):
+    """One exam of a scheme: its Specs and the tasks made from them, in the order of the page."""
+
+    scheme: object
+    specs: tuple
+    tasks: tuple
+
+
+class Taken(NamedTuple):
+    """How an exam went: whether it was passed, its points, and (key, wrong) of each must-rule."""
+
+    passed: bool
+    points: int
+    out_of: int
+    enough: bool
+    right: tuple[bool, ...]
+
+
+def scheme_of(fields, parts, slug="trial"):
+    """Return something to compose exams of, as of a saved scheme, from the demo's way to tell it."""
+    made = [SimpleNamespace(kind=kind, difficulty=level, count=n) for kind, level, n in parts]
+    values = {"must_asked": 4, "must_slips": 1, "minutes": None, **fields, "slug": slug}
+    return SimpleNamespace(**values, parts=SimpleNamespace(all=lambda: made))
+
+
+def form(scheme, seed, on):
+    """Return the Form of ``scheme`` that ``seed`` draws on the date ``on``."""
+    specs = schemes.compose(scheme, seed, on)
+    tasks = []
+    for spec in specs:
+        book = rulebook.in_force(spec.slot.rulebook, on)
+        kind = kinds.get(spec.slot.kind)
+        tasks.append(kind.generate(spec.seed, book, spec.slot.difficulty, spec.focus))
+    return Form(scheme, specs, tuple(tasks))
+
+
+def take(form, mind, rng):
+    """Have ``mind`` answer ``form``, and return how it was graded, as Taken."""
+    scheme = form.scheme
+    mind = looked_over(mind, form.tasks)
+    found = []
+    for number, (spec, task) in enumerate(zip(form.specs, form.tasks, strict=True), 1):
+        slug = spec.slot.kind
+        given = answer(slug, task, mind, rng)
+        asked = SimpleNamespace(number=number, kind=slug, focus=list(spec.focus))
+        try:
+            marked = kinds.get(slug).grade(task, given)
+        except BadAnswer:
+            marked = kinds.get(slug).unanswered(task)
+        found.append((asked, marked))
+    paper = SimpleNamespace(
+        scheme=scheme,
+        pass_percent=scheme.pass_percent,
+        must_pass=scheme.must_pass,
+        must_asked=scheme.must_asked,
+        must_slips=scheme.must_slips,
+        deadline=None,
+        handed_in=None,
+    )
+    result = papers.result(paper, found)
+    return Taken(
+        result.passed,
+        result.marks,
+        result.out_of,
+        result.marks * 100 >= scheme.pass_percent * result.out_of,
+        tuple(marked.passed for _, marked in found),
+    )
+
+
+def books_of(scheme, on):
+    """Return the Rulebooks of ``scheme`` in force on the date ``on``."""
+    return [rulebook.in_force(name, on) for name in scheme.rulebooks]
+
+
+def places_of(scheme, on):
+    """Return the Places of an exam of ``scheme``, as somebody who practices for it knows them."""
+    return [
+        people.Place(slot.kind, slot.difficulty, rulebook.in_force(slot.rulebook, on), slot.focus)
+        for slot in schemes.of_scheme(scheme, on)
+    ]
+
+
+def types(scheme, on, seed=0):
+    """Return {name: function of a number that makes one person} of all types, for ``scheme``."""
+    rules = people.rules_of(books_of(scheme, on))
+    practiced = people.practice(places_of(scheme, on), seed)
+    common, crib = people.commonest(seed, practiced), people.crib(seed, practiced)
+    found = {
+        "random": people.at_random,
+        "commonest": lambda number: replace(common, seed=number),
+        "blind": people.blind,
+        "crib": lambda number: replace(crib, seed=number),
+        "odd one out": people.odd_one_out,
+        "splits middle": lambda number: people.splitter(number, "middle"),
+        "splits gap": lambda number: people.splitter(number, "gap"),
+        "reads rigs": lambda number: people.splitter(number, "rigs", "gap"),
+    }
+    for percent in people.SHARES:
+        found[f"knows {percent}%"] = lambda number, percent=percent: people.knower(
+            number, percent, rules
+        )
+    return found
+
+
+def rng_for(*what):
+    """Return random numbers that hang on ``what`` alone."""
+    return random.Random("/".join(map(str, what)))

@@ -1,0 +1,284 @@
+"""
+What an exam can be expected to do before anybody has taken it, by modelled people.
+
+Questions are made by the kinds themselves, as few of each sort as tell their shape; people
+are those of ``exercises.hands``, drawn by the thousand. What is assumed of them is said
+there, and has no source: a figure from here is no better than that. Shares are from 0 to 1.
+"""
+
+from collections import defaultdict
+from functools import lru_cache
+from random import Random
+from typing import NamedTuple
+
+import numpy as np
+
+from rigs import rulebook
+from training.exercises import hands, kinds
+from training.exercises.hands import people
+from training.exercises.hands.mind import GUESSED_WITHIN, SLIPS, identity, is_plain, upward
+from training.exercises.kinds.judge_rig import JudgeRig
+from training.exercises.kinds.one_reading import BROKEN, MET
+from training.exercises.kinds.space_droppers import SpaceDroppers
+
+from . import drawing
+from .models import Scheme
+from .spread import READING
+
+PEOPLE = 4000
+"""How many people of each sort take the exam: a share is then known to 0.016, 95 times in 100."""
+READINGS, RIGS, TRIES, DRAWS = 10, 60, 40, 512
+"""How many of each are made: readings a side, whole rigs, other tasks, sides of a rule."""
+
+BLIND, CRIB, SAME = "blind", "crib", "same"
+
+
+class Aim(NamedTuple):
+    """What a share ought to be ``at_least`` or else at most."""
+
+    share: float
+    at_least: bool = False
+
+    def is_met(self, share):
+        return share >= self.share if self.at_least else share <= self.share
+
+
+AIMS = {
+    Scheme.Track.FISHERMAN: {
+        BLIND: Aim(0.01),
+        CRIB: Aim(0.05),
+        60: Aim(0.05),
+        95: Aim(0.90, at_least=True),
+        SAME: Aim(0.90, at_least=True),
+    },
+    Scheme.Track.OFFICER: {
+        BLIND: Aim(0.01),
+        CRIB: Aim(0.02),
+        60: Aim(0.02),
+        95: Aim(0.90, at_least=True),
+        SAME: Aim(0.90, at_least=True),
+    },
+}
+"""What an exam is meant to do, by the track it is for: decided by those who made the site."""
+
+
+class Expected(NamedTuple):
+    """
+    What an exam is expected to do.
+
+    ``passes`` is the share that passes by sort of person: BLIND, CRIB, or the percent of the
+    rules known. The others are of the people of ``people.HONEST``: ``accurate`` the share
+    whose verdict is right, that of who passes among those who know less than
+    ``people.ENOUGH`` percent, that of who fails among the rest, and that of who gets the
+    same verdict on two forms. ``missed`` are those of the aims that are not met.
+    """
+
+    passes: dict
+    accurate: float
+    false_pass: float
+    false_fail: float
+    same: float
+    missed: frozenset
+
+    @property
+    def error(self):
+        """How far off chance leaves a share at most, 95 times in 100."""
+        return 1.96 * (0.25 / PEOPLE) ** 0.5
+
+
+# What questions are like ------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=2048)
+def _readings(name, version, level, key, side):
+    """Return measured values in SI of readings of ``key`` on one side of its limit."""
+    kind, book = kinds.get(READING), rulebook.load(name, version)
+    tasks = [kind.generate(seed, book, level, (key, side)) for seed in range(READINGS)]
+    return np.array([task.finding.measured for task in tasks], dtype=float)
+
+
+@lru_cache(maxsize=64)
+def _rigs(name, version, level):
+    """
+    Return whole rigs: identities of the rules, and by rig and rule what is broken and looks so.
+    """
+    kind, book = kinds.get(JudgeRig.slug), rulebook.load(name, version)
+    blind, rng = people.blind(0), Random(0)
+    bind = [each.key for each in book.requirements if each.binds and not each.of_trip]
+    rules = {key: at for at, key in enumerate(bind)}
+    broken = np.zeros((RIGS, len(rules)), dtype=bool)
+    looks, asked = broken.copy(), broken.copy()
+    for seed in range(RIGS):
+        task = kind.generate(seed, book, level)
+        for finding in task.verdict.regulation:
+            at = rules[finding.key]
+            asked[seed, at] = True
+            broken[seed, at] = finding.failed
+            if not is_plain(finding.requirement):
+                looks[seed, at] = blind.part_breaks(task.rig, finding, level, rng)
+    return [identity(book.requirement(key)) for key in rules], broken, looks, asked
+
+
+@lru_cache(maxsize=256)
+def _chances(slug, name, version, level):
+    """Return how often a task of a kind is right for who knows all, and for the blind."""
+    kind, book = kinds.get(slug), rulebook.load(name, version)
+    found = []
+    for mind in (lambda seed: hands.Mind(known=hands.ALL), people.blind):
+        right = 0
+        for seed in range(TRIES):
+            task, rng = kind.generate(seed, book, level), Random(seed)
+            right += kind.grade(task, hands.answer(slug, task, mind(seed), rng)).passed
+        found.append(right / TRIES)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _sides(count):
+    """Return many draws of the sides of ``count`` readings of one rule: True where broken."""
+    drawn = [drawing.sides(count, Random(seed)) for seed in range(DRAWS)]
+    return np.array(drawn) == BROKEN
+
+
+# People who take it -------------------------------------------------------------------------------
+
+
+class _Exam:
+    """An exam as arrays see it: who knows what goes in, who passes comes out."""
+
+    def __init__(self, slots, terms, on):
+        self.terms = terms
+        self.books = {slot.rulebook: rulebook.in_force(slot.rulebook, on) for slot in slots}
+        self.rules = sorted(people.rules_of(self.books.values()))
+        self.at = {rule: index for index, rule in enumerate(self.rules)}
+        self.plain = np.array([limit is True or limit == 0 for _, limit in self.rules])
+        self.readings, self.others = defaultdict(list), []
+        for slot in slots:
+            if slot.kind == READING:
+                self.readings[slot.focus[0]].append(slot)
+            else:
+                self.others.append(slot)
+        self.count = len(slots)
+
+    def _requirement(self, slot):
+        return self.books[slot.rulebook].requirement(slot.focus[0])
+
+    def passes(self, known, guessed, rng):
+        """
+        Return who passes one form each: an array of people.
+
+        ``known`` is by person and rule, ``guessed`` the standard normal number by which a
+        person's guess of a rule's limit is off.
+        """
+        points = np.zeros(len(known), dtype=int)
+        within = np.ones(len(known), dtype=bool)
+        for key, slots in self.readings.items():
+            wrong = self._wrong_readings(slots, known, guessed, rng)
+            points += len(slots) - wrong
+            if key in self.terms.must_pass:
+                within &= wrong <= self.terms.must_slips
+        for slot in self.others:
+            points += rng.random(len(known)) < self._chance(slot, known, rng)
+        return within & (points * 100 >= self.terms.pass_percent * self.count)
+
+    def _wrong_readings(self, slots, known, guessed, rng):
+        drawn = _sides(len(slots))[rng.integers(DRAWS, size=len(known))]
+        wrong = np.zeros(len(known), dtype=int)
+        for index, slot in enumerate(slots):
+            requirement = self._requirement(slot)
+            slipped = rng.random(len(known)) < SLIPS.reading[slot.difficulty]
+            if is_plain(requirement):
+                wrong += slipped
+                continue
+            at, broken = self.at[identity(requirement)], drawn[:, index]
+            limit = requirement.limit * np.exp(GUESSED_WITHIN * guessed[:, at])
+            value = self._values(slot, broken, rng)
+            said = value > limit if upward(requirement) else value < limit
+            wrong += np.where(known[:, at], slipped, said != broken)
+        return wrong
+
+    def _values(self, slot, broken, rng):
+        book = self.books[slot.rulebook]
+        place = (book.name, book.version, slot.difficulty, slot.focus[0])
+        picked = rng.integers(READINGS, size=len(broken))
+        return np.where(broken, _readings(*place, BROKEN)[picked], _readings(*place, MET)[picked])
+
+    def _chance(self, slot, known, rng):
+        book = self.books[slot.rulebook]
+        place = (book.name, book.version, slot.difficulty)
+        if slot.kind == JudgeRig.slug:
+            rules, *made = _rigs(*place)
+            picked = rng.integers(RIGS, size=len(known))
+            broken, looks, asked = (each[picked] for each in made)
+            at = [self.at[rule] for rule in rules]
+            knows = known[:, at] | self.plain[at]
+            told = np.where(broken, 1 - SLIPS.missed[slot.difficulty], 1 - SLIPS.claimed)
+            return np.where(asked, np.where(knows, told, looks == broken), 1).prod(axis=1)
+        knowing, blindly = _chances(slot.kind, *place)
+        if slot.kind == SpaceDroppers.slug:
+            share = known[:, self.at[identity(book.requirement("dropper_spacing"))]]
+        else:
+            share = known.mean(axis=1)
+        return blindly + (knowing - blindly) * share
+
+    def knowing(self, percent, count, rng):
+        """Return which rules each of ``count`` people knows who know so many ``percent``."""
+        number = len(self.rules) * percent / 100
+        number = np.floor(number + rng.random(count)).astype(int)
+        order = rng.random((count, len(self.rules))).argsort(axis=1).argsort(axis=1)
+        return order < number[:, None]
+
+    def copied(self, count):
+        """Return what ``count`` people know who have copied the limits that are asked most."""
+        asked = defaultdict(int)
+        for slots in self.readings.values():
+            for slot in slots:
+                if not is_plain(self._requirement(slot)):
+                    asked[identity(self._requirement(slot))] += 1
+        most = sorted(asked, key=asked.get, reverse=True)[: people.CONSTANTS]
+        known = np.zeros((count, len(self.rules)), dtype=bool)
+        known[:, [self.at[rule] for rule in most]] = True
+        return known
+
+
+def expect(slots, terms, on, seed=1):
+    """
+    Return what exams of ``slots`` are Expected to do; ``slots`` are a blueprint's.
+
+    ``terms`` has their ``pass_percent``, ``must_pass``, ``must_slips`` and ``track``, as a
+    Scheme has. The same arguments give the same figures.
+    """
+    rng = np.random.default_rng(seed)
+    exam = _Exam(slots, terms, on)
+
+    def guesses():
+        return rng.standard_normal((PEOPLE, len(exam.rules)))
+
+    nothing = np.zeros((PEOPLE, len(exam.rules)), dtype=bool)
+    sorts = {BLIND: nothing, CRIB: exam.copied(PEOPLE)}
+    passes = {name: exam.passes(known, guesses(), rng).mean() for name, known in sorts.items()}
+    twice = {}
+    for percent in people.SHARES:
+        known, guessed = exam.knowing(percent, PEOPLE, rng), guesses()
+        twice[percent] = [exam.passes(known, guessed, rng) for _ in range(2)]
+        passes[percent] = np.mean(twice[percent])
+    same = sum(
+        share * np.mean(twice[percent][0] == twice[percent][1])
+        for percent, share in people.HONEST.items()
+    )
+    enough = {each: share for each, share in people.HONEST.items() if each >= people.ENOUGH}
+    less = {each: share for each, share in people.HONEST.items() if each < people.ENOUGH}
+    false_pass = sum(passes[each] * share for each, share in less.items())
+    false_fail = sum((1 - passes[each]) * share for each, share in enough.items())
+    passes = {name: float(share) for name, share in passes.items()}
+    told = passes | {SAME: float(same)}
+    return Expected(
+        passes=passes,
+        accurate=float(1 - false_pass - false_fail),
+        false_pass=float(false_pass / sum(less.values())),
+        false_fail=float(false_fail / sum(enough.values())),
+        same=float(same),
+        missed=frozenset(
+            name for name, aim in AIMS[terms.track].items() if not aim.is_met(told[name])
+        ),
+    )
