@@ -241,12 +241,28 @@ class _Exam:
         return known
 
 
+class Terms(NamedTuple):
+    """What has to be right for a pass, as a Scheme names it; ``track`` has the aims."""
+
+    pass_percent: int
+    must_pass: tuple[str, ...]
+    must_slips: int
+    track: str
+
+    @classmethod
+    def of(cls, scheme):
+        """Return the Terms of ``scheme``, saved or not."""
+        must = tuple(scheme.must_pass)
+        return cls(scheme.pass_percent, must, scheme.must_slips, scheme.track)
+
+
+@lru_cache(maxsize=64)
 def expect(slots, terms, on, seed=1):
     """
-    Return what exams of ``slots`` are Expected to do; ``slots`` are a blueprint's.
+    Return what exams of ``slots``, a blueprint's, are Expected to do by ``terms``, Terms.
 
-    ``terms`` has their ``pass_percent``, ``must_pass``, ``must_slips`` and ``track``, as a
-    Scheme has. The same arguments give the same figures.
+    ``on`` is the date whose rules they go by. The same arguments give the same figures. It
+    takes a second for questions of a new sort, a third of that for others.
     """
     rng = np.random.default_rng(seed)
     exam = _Exam(slots, terms, on)
@@ -282,3 +298,87 @@ def expect(slots, terms, on, seed=1):
             name for name, aim in AIMS[terms.track].items() if not aim.is_met(told[name])
         ),
     )
+
+
+# In words ----------------------------------------------------------------------------------------
+
+
+class Line(NamedTuple):
+    """A sentence on what is expected, and one on the aim that it misses, empty if it does not."""
+
+    text: str
+    missed: str = ""
+
+
+def in_words(expected, track):
+    """Return ``expected`` as Lines for the people who compose an exam of ``track``."""
+    sorts = [
+        *((percent, _knowing(percent)) for percent in sorted(people.SHARES, reverse=True)),
+        (CRIB, f"people with a note of the {people.CONSTANTS} limits asked most"),
+        (BLIND, "people who know no limit and guess"),
+    ]
+    lines = [
+        Line(
+            f"Of 100 {who}, {_about(expected.passes[sort])}.",
+            _missed(sort, expected, track),
+        )
+        for sort, who in sorts
+    ]
+    enough = people.ENOUGH
+    return [
+        *lines,
+        Line(
+            f"Of 100 people who take two of these exams, about {_of_100(expected.same)} get the "
+            "same result twice.",
+            _missed(SAME, expected, track),
+        ),
+        Line(
+            f"Say that knowing {enough} percent is enough. Of 100 people who know less, "
+            f"{_about(expected.false_pass)}. Of 100 who know that or more, "
+            f"{_about(expected.false_fail, 'fail')}."
+        ),
+    ]
+
+
+def assumed():
+    """Return sentences on what these figures take for granted."""
+    mix = [
+        f"{100 * share:.0f} know {percent} percent"
+        for percent, share in sorted(people.HONEST.items())
+    ]
+    slips = ", ".join(f"{100 * share:.0f}" for _, share in sorted(SLIPS.reading.items()))
+    error = 196 * (0.25 / PEOPLE) ** 0.5
+    return [
+        f"Nobody has answered yet. A computer took the exam for {PEOPLE:,} invented people of "
+        f"each sort. By chance a figure can be off by {error:.0f} or 2.",
+        "What these people know and miss is assumed. It has no source, and real people can differ "
+        "more than that.",
+        f"Of a rule they know, they miss {slips} in 100 readings at levels 1, 2 and 3.",
+        f"The last two figures are of a mixed group. Of 100, {', '.join(mix)} of the rules.",
+    ]
+
+
+def _knowing(percent):
+    return (
+        "people who know all the rules"
+        if percent == 100
+        else f"people who know {percent} percent of the rules"
+    )
+
+
+def _of_100(share):
+    return "none" if share < 0.005 else f"{100 * share:.0f}"
+
+
+def _about(share, does="pass"):
+    number = _of_100(share)
+    if number == "none":
+        return f"almost none {does}"
+    return f"about {number} {does if number != '1' else does + ('es' if does == 'pass' else 's')}"
+
+
+def _missed(sort, expected, track):
+    if sort not in expected.missed:
+        return ""
+    aim = AIMS[track][sort]
+    return f"The aim is {'at least' if aim.at_least else 'at most'} {100 * aim.share:.0f}."

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from rigs import rulebook
 from training.certification import papers, schemes
 from training.exercises import kinds
-from training.exercises.kinds.base import BadAnswer
 from training.exercises.hands import answer, looked_over, people
+from training.exercises.kinds.base import BadAnswer
 
 
 class Form(NamedTuple):
@@ -21,19 +21,24 @@ class Form(NamedTuple):
 
 
 class Taken(NamedTuple):
-    """How an exam went: whether it was passed, its points, and (key, wrong) of each must-rule."""
+    """
+    How an exam went.
+
+    ``enough`` is whether the points reach the percent to pass, ``passed`` whether the rules that
+    must be right were so too; ``wrong`` holds the rule, or else the kind, of each wrong answer.
+    """
 
     passed: bool
     points: int
     out_of: int
     enough: bool
-    right: tuple[bool, ...]
+    wrong: tuple[str, ...]
 
 
-def scheme_of(fields, parts, slug="trial"):
-    """Return something to compose exams of, as of a saved scheme, from the demo's way to tell it."""
+def scheme_of(fields, parts):
+    """Return something to compose exams of, as of a saved scheme, as the demo describes one."""
     made = [SimpleNamespace(kind=kind, difficulty=level, count=n) for kind, level, n in parts]
-    values = {"must_asked": 4, "must_slips": 1, "minutes": None, **fields, "slug": slug}
+    values = {"slug": "trial", "must_asked": 4, "must_slips": 1, "minutes": None, **fields}
     return SimpleNamespace(**values, parts=SimpleNamespace(all=lambda: made))
 
 
@@ -77,7 +82,11 @@ def take(form, mind, rng):
         result.marks,
         result.out_of,
         result.marks * 100 >= scheme.pass_percent * result.out_of,
-        tuple(marked.passed for _, marked in found),
+        tuple(
+            asked.focus[0] if asked.focus else asked.kind
+            for asked, marked in found
+            if not marked.passed
+        ),
     )
 
 
@@ -107,13 +116,21 @@ def types(scheme, on, seed=0):
         "odd one out": people.odd_one_out,
         "splits middle": lambda number: people.splitter(number, "middle"),
         "splits gap": lambda number: people.splitter(number, "gap"),
-        "reads rigs": lambda number: people.splitter(number, "rigs", "gap"),
+        "reads rigs": lambda number: people.splitter(number, "rigs", "middle"),
     }
     for percent in people.SHARES:
-        found[f"knows {percent}%"] = lambda number, percent=percent: people.knower(
-            number, percent, rules
-        )
+        found[f"knows {percent}%"] = _knowing(percent, rules)
+    # Attacks by people who know some of it, and by larger cribs.
+    for way in ("middle", "gap", "rigs"):
+        found[f"60% and {way}"] = _knowing(60, rules, way)
+    for constants in (4, 8):
+        larger = people.crib(seed, practiced, constants)
+        found[f"crib of {constants}"] = lambda number, larger=larger: replace(larger, seed=number)
     return found
+
+
+def _knowing(percent, rules, *ways):
+    return lambda number: replace(people.knower(number, percent, rules), ways=ways)
 
 
 def rng_for(*what):
