@@ -343,18 +343,18 @@ def in_words(expected, track):
 def assumed():
     """Return sentences on what these figures take for granted."""
     mix = [
-        f"{100 * share:.0f} know {percent} percent"
-        for percent, share in sorted(people.HONEST.items())
+        f"{100 * share:.0f} {'know them all' if each == 100 else f'know {each} percent'}"
+        for each, share in sorted(people.HONEST.items())
     ]
     slips = ", ".join(f"{100 * share:.0f}" for _, share in sorted(SLIPS.reading.items()))
     error = 196 * (0.25 / PEOPLE) ** 0.5
     return [
         f"Nobody has answered yet. A computer took the exam for {PEOPLE:,} invented people of "
-        f"each sort. By chance a figure can be off by {error:.0f} or 2.",
+        f"each sort. By chance a figure can be off by {error:.0f}.",
         "What these people know and miss is assumed. It has no source, and real people can differ "
         "more than that.",
         f"Of a rule they know, they miss {slips} in 100 readings at levels 1, 2 and 3.",
-        f"The last two figures are of a mixed group. Of 100, {', '.join(mix)} of the rules.",
+        f"The last two lines are of a mixed group. Of 100 in it, {', '.join(mix)}.",
     ]
 
 
@@ -367,7 +367,7 @@ def _knowing(percent):
 
 
 def _of_100(share):
-    return "none" if share < 0.005 else f"{100 * share:.0f}"
+    return f"{100 * share:.0f}" if share > 0.005 else "none"
 
 
 def _about(share, does="pass"):

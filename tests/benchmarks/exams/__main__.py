@@ -15,6 +15,8 @@ import django
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "training.settings")
 os.environ["SITE_DEMO"] = "1"
+# Nothing is saved: an empty database, with no rule sets but those of the files.
+os.environ["DATABASE_URL"] = "sqlite://:memory:"
 os.environ["SECRET_KEY"] = "for benchmarks only, and for nothing else than benchmarks"
 django.setup()
 
