@@ -19,26 +19,24 @@ MOST_SITTINGS = 2
 BETWEEN = timedelta(days=3)
 LEARNT_BETWEEN = 0.5  # of what is left to learn
 
-# Chosen by what ``expected`` says of them: nearly nobody passes who guesses, and nine in ten
-# who know 95 percent do.
 CREW = (
     {
         "slug": "rigging-without-a-sweep",
         "title": "Rigging without a sweep",
         "track": Scheme.Track.FISHERMAN,
         "summary": "Rigging a raised footrope, and seeing when it is not right.",
-        "rulebooks": ["no-sweep"],
-        "must_pass": ["dropper_spacing", "float_spacing", "dropper_stock"],
-        "must_asked": 6,
+        "rulebooks": ["no-sweep", "grate"],
+        "must_pass": ["dropper_spacing", "float_spacing"],
+        "must_asked": 5,
         "must_slips": 2,
         "pass_percent": 88,
         "minutes": 30,
         "months_valid": 24,
     },
     (
-        ("one-reading", 3, 66),
-        ("judge-rig", 3, 3),
-        ("space-droppers", 2, 1),
+        ("one-reading", 3, 60),
+        ("judge-rig", 3, 4),
+        ("space-droppers", 3, 1),
     ),
 )
 OFFICER = (
@@ -48,20 +46,21 @@ OFFICER = (
         "track": Scheme.Track.OFFICER,
         "summary": "Judging a rig at the dock under each of the rule sets.",
         "rulebooks": ["no-sweep", "chain-sweep", "grate"],
-        "must_pass": ["dropper_spacing", "sweep_stock", "mesh_size"],
+        "must_pass": ["dropper_spacing", "sweep_stock"],
         "must_asked": 6,
         "must_slips": 2,
         "pass_percent": 90,
-        "minutes": 50,
+        "minutes": 60,
         "months_valid": 36,
     },
     (
-        ("one-reading", 3, 100),
-        ("judge-rig", 3, 5),
+        ("one-reading", 2, 40),
+        ("one-reading", 3, 60),
+        ("judge-rig", 3, 8),
     ),
 )
 # What was asked of crews before, and why two of the staff changed it.
-BEFORE = {"pass_percent": 80}
+BEFORE = {"pass_percent": 75}
 BECAUSE = "Some passed who did not know a third of the limits. The lessons teach them all."
 PROPOSED = timedelta(weeks=3)
 DECIDED = timedelta(days=2)

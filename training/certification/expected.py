@@ -27,7 +27,7 @@ from .spread import READING
 
 PEOPLE = 4000
 """How many people of each sort take the exam: a share is then known to 0.016, 95 times in 100."""
-READINGS, RIGS, TRIES, DRAWS = 10, 60, 40, 512
+READINGS, RIGS, TRIES, DRAWS = 10, 60, 24, 512
 """How many of each are made: readings a side, whole rigs, other tasks, sides of a rule."""
 
 BLIND, CRIB, SAME = "blind", "crib", "same"
@@ -123,14 +123,13 @@ def _rigs(name, version, level):
 def _chances(slug, name, version, level):
     """Return how often a task of a kind is right for who knows all, and for the blind."""
     kind, book = kinds.get(slug), rulebook.load(name, version)
-    found = []
-    for mind in (lambda seed: hands.Mind(known=hands.ALL), people.blind):
-        right = 0
-        for seed in range(TRIES):
-            task, rng = kind.generate(seed, book, level), Random(seed)
-            right += kind.grade(task, hands.answer(slug, task, mind(seed), rng)).passed
-        found.append(right / TRIES)
-    return found
+    right = [0, 0]
+    for seed in range(TRIES):
+        task = kind.generate(seed, book, level)
+        for at, mind in enumerate((hands.Mind(known=hands.ALL), people.blind(seed))):
+            given = hands.answer(slug, task, mind, Random(seed))
+            right[at] += kind.grade(task, given).passed
+    return [each / TRIES for each in right]
 
 
 @lru_cache(maxsize=64)

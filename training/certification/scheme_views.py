@@ -7,13 +7,14 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import Exists, OuterRef, Sum
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.accounts.access import staff_required
 from training.fleet.reach import those_of_people_within
 
-from . import changes, papers, terms
+from . import changes, expected, papers, terms
 from . import schemes as blueprints
 from .fair import waiting
 from .forms import AnswerForm, SchemeForm
@@ -101,7 +102,15 @@ def _holds(scheme, slots):
         "total": len(slots),
         "minutes_needed": ceil(blueprints.time_needed(slots) / timedelta(minutes=1)),
         "minutes_allowed": scheme.minutes,
+        "figures": _figures(scheme, slots),
     }
+
+
+def _figures(scheme, slots):
+    """Return what the pages say of what an exam of ``slots`` is expected to do."""
+    terms = expected.Terms.of(scheme)
+    found = expected.expect(tuple(slots), terms, timezone.localdate())
+    return {"lines": expected.in_words(found, scheme.track), "assumed": expected.assumed()}
 
 
 @never_cache
