@@ -345,7 +345,8 @@ def assumed():
         f"{100 * share:.0f} {'know them all' if each == 100 else f'know {each} percent'}"
         for each, share in sorted(people.HONEST.items())
     ]
-    slips = ", ".join(f"{100 * share:.0f}" for _, share in sorted(SLIPS.reading.items()))
+    slips = [f"{100 * share:.0f}" for _, share in sorted(SLIPS.reading.items())]
+    slips = f"{', '.join(slips[:-1])} and {slips[-1]}"
     error = 196 * (0.25 / PEOPLE) ** 0.5
     return [
         f"Nobody has answered yet. A computer took the exam for {PEOPLE:,} invented people of "
