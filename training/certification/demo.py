@@ -19,6 +19,8 @@ MOST_SITTINGS = 2
 BETWEEN = timedelta(days=3)
 LEARNT_BETWEEN = 0.5  # of what is left to learn
 
+# Chosen by what ``expected`` says of them: of crews nearly nobody passes who guesses, and nine in
+# ten who know 95 percent do; so do officers. More than was aimed at pass who know 60 percent.
 CREW = (
     {
         "slug": "rigging-without-a-sweep",
@@ -60,7 +62,7 @@ OFFICER = (
     ),
 )
 # What was asked of crews before, and why two of the staff changed it.
-BEFORE = {"pass_percent": 75}
+BEFORE = {"pass_percent": 80}
 BECAUSE = "Some passed who did not know a third of the limits. The lessons teach them all."
 PROPOSED = timedelta(weeks=3)
 DECIDED = timedelta(days=2)
