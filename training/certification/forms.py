@@ -42,22 +42,7 @@ class SchemeForm(forms.ModelForm):
 
     class Meta:
         model = Scheme
-        fields = [
-            "title",
-            "track",
-            "summary",
-            "rulebooks",
-            "must_pass",
-            "must_asked",
-            "must_slips",
-            "pass_percent",
-            "minutes",
-            "attempts_allowed",
-            "waiting_days",
-            "months_valid",
-            "after_erasure",
-            "is_open",
-        ]
+        fields = terms.FIELDS
         widgets = {"summary": forms.Textarea(attrs={"rows": 3}), "track": forms.RadioSelect}
         labels = {
             "summary": "What it is for (optional)",
