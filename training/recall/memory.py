@@ -231,10 +231,6 @@ class Standing(NamedTuple):
     state: str
     memory: RuleMemory | None
 
-    @property
-    def rule(self):
-        return self.rulebook_name, self.key
-
 
 def standing(user, rules=(), on=None):
     """
