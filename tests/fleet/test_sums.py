@@ -29,9 +29,11 @@ from training.fleet.models import (
 )
 from training.fleet.sums.counting import facts_of
 from training.fleet.way import CERTIFIED, PASSED, how_far, way_of
+from training.lessons import course
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.lessons.progress import progress_for
+from training.recall import memory
 
 pytestmark = pytest.mark.django_db
 
@@ -55,6 +57,9 @@ def sit(person, scheme, passed):
     if passed:
         certificates.issue(paper)
     return paper
+
+
+RULES = [each for role in course.RULE_SETS for rule in course.rules(role) for each in rule.alike]
 
 
 def wrong_sums():
@@ -88,6 +93,7 @@ class World:
         self.deeds = (
             [self.practise] * 6
             + [self.read] * 5
+            + [self.recall] * 6
             + [self.join] * 3
             + [self.leave, self.move, self.sit, self.correct, self.change_role]
         )
@@ -103,6 +109,10 @@ class World:
 
     def read(self):
         LessonRead.objects.note(self.person(), self.rng.choice(all_lessons()).slug)
+
+    def recall(self):
+        name, key = self.rng.choice(RULES)
+        memory.note(self.person(), name, key, right=self.rng.random() < 0.8)
 
     def join(self):
         Membership.objects.get_or_create(user=self.person(), group=self.rng.choice(self.groups))
@@ -191,6 +201,8 @@ class TestPerson:
         lessons = [lesson for lesson in all_lessons() if lesson.is_for(user.role)]
         practised = next(lesson for lesson in lessons if lesson.exercises)
         LessonRead.objects.note(user, lessons[0].slug)
+        assert PersonTally.objects.get(user=user).lessons_done == 0  # its rule is not right yet
+        memory.note(user, "no-sweep", "off_bottom", right=True)
         assert PersonTally.objects.get(user=user).step == f"read:{lessons[0].slug}"
         for kind in practised.exercises:
             practise(user, kind, skill=1)

@@ -9,6 +9,8 @@ from django.conf import settings
 from django.db.models.signals import post_save, pre_delete, pre_save
 from django.dispatch import receiver
 
+from training.recall import memory
+
 from . import sums
 from .models import Membership
 
@@ -23,6 +25,18 @@ def count_attempt(instance, created, raw, **kwargs):
 def count_reading(instance, created, raw, **kwargs):
     if created and not raw:
         sums.step_taken(instance.user_id, instance.read_at)
+
+
+@receiver(memory.was_right)
+def note_right(user, **kwargs):
+    """A rule that was right can make a lesson complete."""
+    sums.step_taken(user)
+
+
+@receiver(post_save, sender="recall.ReadingSet")
+def note_passed_by_readings(instance, raw, **kwargs):
+    if not raw and instance.finished is not None:
+        sums.step_taken(instance.user_id)
 
 
 @receiver(post_save, sender="certification.Paper")

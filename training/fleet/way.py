@@ -1,9 +1,11 @@
 """The way from signing up to a certificate, and how far along it a person is."""
 
-from collections.abc import Set
+from collections import Counter
+from collections.abc import Mapping, Set
 from typing import NamedTuple
 
 from training.accounts.models import Role
+from training.lessons import course
 from training.lessons.loader import all_lessons
 
 # The keys of the steps; those of a lesson have its slug behind a colon.
@@ -25,13 +27,17 @@ class Facts(NamedTuple):
     """
     What a person has done, as sets.
 
-    ``read`` has slugs of lessons, ``passed`` those of kinds of exercise, ``papers`` some
-    of BEGUN, PASSED and CERTIFIED. ``role`` is Role.STAFF for whoever looks after others.
+    ``read`` has slugs of lessons, ``known`` those passed by their readings alone. ``passed``
+    has kinds of exercise with how often, ``right`` the rules, as (rule set, key), that were
+    ever right. ``papers`` are some of BEGUN, PASSED and CERTIFIED. ``role`` is Role.STAFF for
+    whoever looks after others.
     """
 
     role: str
     read: Set[str]
-    passed: Set[str]
+    known: Set[str]
+    passed: Mapping[str, int]
+    right: Set[tuple[str, str]]
     papers: Set[str]
 
 
@@ -66,11 +72,15 @@ def how_far(facts):
     """
     read = done = 0
     step = SIGNED_UP
+    rules, needed = course.rules(facts.role), Counter()
     for lesson in course_of(facts.role):
+        needed.update(lesson.exercises)
         was_read = lesson.slug in facts.read
-        practised = all(kind in facts.passed for kind in lesson.exercises)
+        # As in ``lessons.progress``: a kind that several lessons have is passed once for each.
+        practised = all(facts.passed.get(kind, 0) >= needed[kind] for kind in lesson.exercises)
+        right = all(facts.right & set(rule.alike) for rule in course.asked(lesson, rules))
         read += was_read
-        done += was_read and practised
+        done += lesson.slug in facts.known or (was_read and practised and right)
         if lesson.exercises and practised:
             step = f"{PRACTISED}:{lesson.slug}"
         elif was_read:

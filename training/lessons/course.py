@@ -1,5 +1,6 @@
 """What each role is trained for: the rule sets for gear that its course goes by."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from django.utils import timezone
@@ -45,13 +46,18 @@ def rules(role, day=None):
     A key with other limits in other rule sets is a rule each. ``day`` is as ``law`` has it.
     """
     own = rule_sets(role)
+    names = dict.fromkeys((*own, *rulebook.gear_names()))
+    return _rules(own, tuple(_book(name, day) for name in names))
+
+
+@lru_cache(maxsize=16)
+def _rules(own, books):
     groups = {}
-    for name in dict.fromkeys((*own, *rulebook.gear_names())):
-        book = _book(name, day)
+    for book in books:
         askable = near.keys(book)
         for each in book.requirements:
             if each.binds and not each.of_trip and each.key in askable:
-                groups.setdefault(_same(each), []).append((name, each))
+                groups.setdefault(_same(each), []).append((book.name, each))
     return tuple(
         Rule(name, first.key, first.title, tuple((other, each.key) for other, each in group))
         for group in groups.values()

@@ -7,7 +7,7 @@ Both are kept further up, by the short practice; asked for by name, since lesson
 from collections import defaultdict
 
 from django.apps import apps
-from django.db.models import Count
+from django.db.models import Exists, OuterRef
 
 KNOWN_ALREADY = "/known"
 """What follows a lesson's slug as the subject of a set by which the lesson is passed."""
@@ -27,20 +27,22 @@ def latest(memory, rule):
     return max(rows, key=lambda row: row.last_asked, default=None)
 
 
-def passed_lessons(users):
-    """
-    Return {pk of a person: slugs of the lessons passed by their readings}, in one query.
-
-    A lesson is passed by a set of its own that is finished, with every reading right.
-    """
-    sets = apps.get_model("recall", "ReadingSet").objects.filter(
-        user__in=users,
+def passed_sets():
+    """Return the sets by which lessons are passed: finished, and every reading right."""
+    readings = apps.get_model("recall", "SetReading").objects.filter(set=OuterRef("pk"))
+    return apps.get_model("recall", "ReadingSet").objects.filter(
+        Exists(readings),
+        ~Exists(readings.filter(passed=False)),
         purpose="lesson",
         subject__endswith=KNOWN_ALREADY,
         finished__isnull=False,
     )
+
+
+def passed_lessons(users):
+    """Return {pk of a person: slugs of the lessons passed by their readings}, in one query."""
     found = defaultdict(set)
-    flawless = sets.exclude(readings__passed=False).annotate(asked=Count("readings"))
-    for pk, subject in flawless.filter(asked__gt=0).values_list("user_id", "subject"):
+    rows = passed_sets().filter(user__in=users).order_by()
+    for pk, subject in rows.values_list("user_id", "subject"):
         found[pk].add(subject.removesuffix(KNOWN_ALREADY))
     return found

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 from django.db.models import Q
+from django.dispatch import Signal
 from django.utils import timezone
 
 from rigs.judge import FAIL
@@ -23,6 +24,9 @@ from .models import AskedAgain, RuleMemory
 
 PEOPLE_AT_ONCE = 100
 SOURCES = []
+
+was_right = Signal()
+"""Sent with the pk of a ``user`` who was just right about a rule, in that transaction."""
 
 
 class Asked(NamedTuple):
@@ -99,11 +103,18 @@ def take(asked):
     }
     if any(row.last_asked > asked.moment for row in rows.values()):
         rebuild([asked.user])
+        _tell(asked)
         return
     changed, again = _fold(asked, rows, on)
     for row in changed:
         row.save()
     AskedAgain.objects.bulk_create(again)
+    _tell(asked)
+
+
+def _tell(asked):
+    if any(asked.answers.values()):
+        was_right.send(sender=RuleMemory, user=asked.user)
 
 
 def _fold(asked, rows, on):

@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from itertools import chain
 
 from django.db.models import Case, CharField, Count, Exists, Max, OuterRef, Q, Value, When
-from django.db.models.functions import Coalesce
+from django.db.models.functions import Cast, Coalesce
 
 from rigs import rulebook
 from training.accounts.models import Role, User
@@ -14,6 +14,8 @@ from training.fleet.missed import rules_put
 from training.fleet.models import GroupRuleTally, Membership, PersonRuleTally, PersonTally
 from training.fleet.way import BEGUN, CERTIFIED, PASSED, Facts, how_far
 from training.lessons.models import LessonRead
+from training.lessons.remembered import KNOWN_ALREADY, passed_sets
+from training.recall.models import RuleMemory
 
 ATTEMPTS_AT_ONCE = 500
 
@@ -25,17 +27,21 @@ def _text(value):
 def facts_of(pks):
     """Return {pk: Facts} of the people with these ``pks``, in one query."""
     found = {}
-    for pk, what, value in _rows_of_facts(pks):
-        facts = found.setdefault(pk, {"role": "", "read": set(), "passed": set(), "papers": set()})
+    for pk, what, value, more in _rows_of_facts(pks):
+        facts = found.setdefault(pk, Facts("", set(), set(), {}, set(), set()))
         if what == "role":
-            facts["role"] = value
+            found[pk] = facts._replace(role=value)
+        elif what == "passed":
+            facts.passed[value] = int(more)
+        elif what == "right":
+            facts.right.add((value, more))
         else:
-            facts[what].add(value)
-    return {pk: Facts(**facts) for pk, facts in found.items()}
+            getattr(facts, what).add(value.removesuffix(KNOWN_ALREADY))
+    return found
 
 
 def _rows_of_facts(pks):
-    """Return a queryset of (pk of a person, name of a field of Facts, what is in it)."""
+    """Return a queryset of (pk of a person, name of a field of Facts, what is in it, and more)."""
     role = Case(When(is_superuser=True, then=_text(Role.STAFF)), default="role")
     settled = Correction.objects.filter(paper=OuterRef("pk"), passed=True)
     outcome = Case(
@@ -43,20 +49,31 @@ def _rows_of_facts(pks):
         When(Q(passed=True) | Exists(settled), then=_text(PASSED)),
         default=_text(BEGUN),
     )
+    nothing = _text("")
+    times = Cast(Count("pk"), CharField())
     parts = (
-        (User.objects.filter(pk__in=pks), "pk", "role", role),
-        (LessonRead.objects.filter(user__in=pks), "user_id", "read", "slug"),
+        (User.objects.filter(pk__in=pks), "pk", "role", role, nothing),
+        (LessonRead.objects.filter(user__in=pks), "user_id", "read", "slug", nothing),
+        (passed_sets().filter(user__in=pks), "user_id", "known", "subject", nothing),
         (
             Attempt.objects.passes().filter(assignment__user__in=pks),
             "assignment__user_id",
             "passed",
             "assignment__kind",
+            times,
         ),
-        (Paper.objects.filter(user__in=pks), "user_id", "papers", outcome),
+        (
+            RuleMemory.objects.filter(user__in=pks, right__gt=0),
+            "user_id",
+            "right",
+            "rulebook_name",
+            "key",
+        ),
+        (Paper.objects.filter(user__in=pks), "user_id", "papers", outcome, nothing),
     )
     first, *others = (
-        rows.order_by().values_list(person, _text(what), value)
-        for rows, person, what, value in parts
+        rows.order_by().values_list(person, _text(what), value, more)
+        for rows, person, what, value, more in parts
     )
     # A union, so that a kind passed a hundred times comes once.
     return first.union(*others)
