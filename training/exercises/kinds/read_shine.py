@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import inf
 
 from django import forms
 
@@ -40,6 +41,10 @@ READING = INCH / 2  # nobody reads a worn end any finer
 CLEAR = 2 * INCH  # how far length minus shine lies past anything that gets points
 LOWEST = 3 * INCH  # a footrope lower than this as good as drags; no shine tells by how much
 _LEVEL = 2.5 * INCH  # most that the sides of a level task differ by
+# How far the likely height lies from the nearest end of the height to fish at, by level, and by
+# how much the sides of an uneven net differ from its center: the nearer, the harder.
+FROM_END = {1: (3 * INCH, inf), 2: (2 * INCH, 8 * INCH), 3: (1.5 * INCH, 4.5 * INCH)}
+APART = {2: (3, 6), 3: (2, 3)}  # whole inches
 RULE_MARKS, HEIGHT_MARKS, CHANGE_MARKS = 1, 2, 2
 PASS_SHARE = 0.8
 
@@ -183,7 +188,9 @@ class ReadShine(Kind):
         length = task.dropper.length
         speed, bottom = rng.choice(SPEEDS), rng.choice(tuple(BOTTOMS.values()))
         centre = rng.randint(1, max(1, round(length / INCH) - 3))
-        apart = rng.randint(3, 6) * rng.choice((-1, 1)) if wanted == EVEN_UP else 0
+        apart = 0
+        if wanted == EVEN_UP:
+            apart = rng.randint(*APART[task.difficulty]) * rng.choice((-1, 1))
         slips = (0,) if task.difficulty == EASIEST or apart else (0, 0, 1, -1)
         shine = {}
         for place in READ_AT[task.difficulty]:
@@ -204,7 +211,11 @@ class ReadShine(Kind):
         And whether length minus shine lies so far past the spread that it cannot pass
         for the height under tow.
         """
-        # The likely height alone rules most tows out, at a fraction of the work.
+        # No footrope flies higher than the chain that hangs free is long. That, and then the
+        # likely height alone, rule most tows out at a fraction of the work.
+        least = {LEAVE: FOOTROPE_HEIGHT.low, HOLD: FOOTROPE_HEIGHT.high}.get(wanted, LOWEST)
+        if task.dropper.length - task.shine < least:
+            return False
         likely = tow.hang(
             tow.line(task.stock),
             task.dropper.length,
@@ -214,7 +225,12 @@ class ReadShine(Kind):
         ).height
         if likely < LOWEST or (wanted != EVEN_UP and not _all_ask(likely, likely, wanted)):
             return False
-        report, window = task.report, FOOTROPE_HEIGHT
+        window = FOOTROPE_HEIGHT
+        off = min(abs(likely - end) for end in (window.low, window.high))
+        nearest, furthest = FROM_END[task.difficulty]
+        if wanted != EVEN_UP and not nearest <= off <= furthest:
+            return False
+        report = task.report
         model = report.model
         if report.rule.height - model.high < READING + CLEAR:
             return False
