@@ -1,5 +1,6 @@
 import random
 import statistics
+from collections import Counter
 
 import pytest
 from hypothesis import given, settings
@@ -128,16 +129,15 @@ def test_the_higher_the_level_the_nearer_a_height_lies_to_where_the_answer_turns
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_whoever_always_says_the_same_passes_hardly_ever(many, change):
-    """Length minus shine worked out, one height, one change: less often than the change alone is right."""
+def test_whoever_always_says_the_same_hardly_ever_passes(many, change):
+    """And who works out length minus shine, no more often than a guessed change is right."""
+    wanted = [task for task in many if way(task.heights, FOOTROPE_HEIGHT) == change]
     for guess in range(4, 40):
-        said = {"height": f"{guess} in", "change": change}
-        passed = 0
-        for task in many:
-            wanted = way(task.heights, FOOTROPE_HEIGHT)
-            # The points as the kind gives them, without grading each of them in full.
-            passed += wanted == said["change"] and task.is_right(guess * INCH)
-        assert passed < 0.3 * len(many), said
+        right = [task for task in wanted if task.is_right(guess * INCH)]
+        assert len(right) < 0.4 * len(many)
+        # Length minus shine is right within half an inch, and here a whole number of inches.
+        free = Counter(round(task.report.rule.height / INCH) for task in right)
+        assert max(free.values(), default=0) < 0.12 * len(many)
 
 
 def test_all_of_a_spread_asks_for_the_same_change(many):

@@ -46,7 +46,6 @@ _LEVEL = 2.5 * INCH  # most that the sides of a level task differ by
 FROM_END = {1: (3 * INCH, inf), 2: (2 * INCH, 8 * INCH), 3: (1.5 * INCH, 4.5 * INCH)}
 APART = {2: (3, 6), 3: (2, 3)}  # whole inches
 RULE_MARKS, HEIGHT_MARKS, CHANGE_MARKS = 1, 2, 2
-PASS_SHARE = 0.8
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -284,10 +283,9 @@ class ReadShine(Kind):
             self._height_line(task, cleaned["height"]),
             self._change_line(task, cleaned["change"]),
         )
-        marks, out_of = (sum(getattr(each, name) for each in lines) for name in ("marks", "out_of"))
         return Marked(
             lines=lines,
-            passed=marks >= PASS_SHARE * out_of,
+            passed=all(line.right for line in lines),
             remarks=tuple(self._remarks(task, cleaned)),
             draw=lambda: self._pictures(task),
         )
