@@ -240,7 +240,7 @@ class TestPages:
         as_user.post(self.address(certificate), {"key": str(uuid.uuid4())})
         found = ReadingSet.objects.get()
         first = found.readings.first()
-        data = said(first) | {"seed": first.seed}
+        data = said(first) | {"drawn": first.drawn}
         place = reverse("recall:answer", args=[found.pk, first.number])
         page = as_user.post(place, data, follow=True)
         assert page.redirect_chain[-1][0] == reverse("recall:set", args=[found.pk])
