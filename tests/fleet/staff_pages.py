@@ -67,6 +67,7 @@ ARGUMENTS = {
     "missed_by": lambda: {"rule": "dropper_spacing", **_group()},
     "new_session": _group,
     "trainee": _person,
+    "trainee_rules": _person,
     "vessel": _vessel,
     "vessel_edit": _vessel,
 }
