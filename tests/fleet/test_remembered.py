@@ -50,12 +50,12 @@ def rows(found):
 )
 def test_the_gap_is_since_it_was_last_asked(staff, user, gap, expected):
     asked(user, (0, True), (gap, True))
-    assert rows(kept(staff)) == expected
+    assert rows(kept(staff)[None]) == expected
 
 
 def test_what_was_wrong_before_says_nothing_of_what_stays(staff, user):
     asked(user, (0, False), (40, True), (80, False))
-    assert rows(kept(staff))[0] == (1, 0, 1)
+    assert rows(kept(staff)[None])[0] == (1, 0, 1)
 
 
 def test_rule_sets_that_ask_the_same_count_an_answer_once(staff, user):
@@ -69,8 +69,8 @@ def test_one_group_is_told_from_the_rest(staff, user):
     for person in people(5, group):
         asked(person, (0, True), (40, False))
     asked(user, (0, True), (40, True))
-    assert rows(kept(staff, group))[0] == (5, 0, 5)
-    assert rows(kept(staff))[0] == (6, 1, 6)
+    assert rows(kept(staff, [group])[group.pk])[0] == (5, 0, 5)
+    assert rows(kept(staff)[None])[0] == (6, 1, 6)
 
 
 def test_the_page_says_too_few_before_it_tells_on_anybody(as_staff, group):

@@ -6,7 +6,6 @@ from django.db.models import Count, Q
 
 from training.recall.models import AskedAgain
 
-from .models import Membership
 from .reach import those_of_people_within
 from .spans import SPANS
 from .suppression import SMALLEST
@@ -25,17 +24,24 @@ class Kept(NamedTuple):
         return self.people >= SMALLEST
 
 
-def kept(user, group=None):
+def kept(user, groups=()):
     """
-    Return a Kept for each of SPANS, of the people whom ``user`` looks after; one query.
+    Return {group's number: a Kept for each of SPANS}, of the people whom ``user`` looks after.
 
-    ``group`` keeps it to the people of one group, a Group. A question counts if the one before
-    on the same rule was right, and that many days ago.
+    Under None it is of all of them, under the others of the people of each of ``groups``, Groups;
+    two queries, however many these are. A question counts if the one before on the same rule was
+    right, and that many days ago.
     """
-    rows = those_of_people_within(AskedAgain.objects.all(), user, "user")
-    if group is not None:
-        members = Membership.objects.filter(group=group).order_by()
-        rows = rows.filter(user__in=members.values("user"))
+    rows = those_of_people_within(AskedAgain.objects.all(), user, "user").order_by()
+    found = {None: rows.aggregate(**_sums())}
+    of_groups = rows.filter(user__memberships__group__in=groups)
+    for each in of_groups.values("user__memberships__group").annotate(**_sums()):
+        found[each["user__memberships__group"]] = each
+    return {key: _spans(found.get(key, {})) for key in (None, *(group.pk for group in groups))}
+
+
+def _sums():
+    """Return what is counted in each span of days, by name."""
     sums = {}
     for span, following in zip(SPANS, (*SPANS[1:], None), strict=True):
         within = Q(days__gte=span.first)
@@ -46,8 +52,11 @@ def kept(user, group=None):
             f"right_{span.first}": Count("pk", filter=within & Q(right=True)),
             f"people_{span.first}": Count("user", filter=within, distinct=True),
         }
-    found = rows.order_by().aggregate(**sums)
+    return sums
+
+
+def _spans(sums):
     return [
-        Kept(*(found[f"{what}_{span.first}"] for what in ("asked", "right", "people")))
+        Kept(*(sums.get(f"{what}_{span.first}", 0) for what in ("asked", "right", "people")))
         for span in SPANS
     ]

@@ -27,10 +27,11 @@ def remembered(request):
     shown = list(page.object_list)
     teams = {None: None} | _members(shown)
     checks = checks_after_passing(request.user, teams)
+    questions = kept(request.user, shown)
     context = {
         "page": page,
         "spans": SPANS,
-        "questions": [(group, kept(request.user, group)) for group in (None, *shown)],
+        "questions": [(group, questions[group and group.pk]) for group in (None, *shown)],
         "checks": [(group, checks[group and group.pk].values()) for group in (None, *shown)],
         "checked_after": [SOONER, *(span.words for span in SPANS)],
         "nobody": NOBODY,
