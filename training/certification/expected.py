@@ -309,6 +309,12 @@ class Line(NamedTuple):
     missed: str = ""
 
 
+def told(scheme, slots, on):
+    """Return what pages say of what an exam of ``slots`` of ``scheme`` is expected to do."""
+    found = expect(tuple(slots), Terms.of(scheme), on)
+    return {"lines": in_words(found, scheme.track), "assumed": assumed()}
+
+
 def in_words(expected, track):
     """Return ``expected`` as Lines for the people who compose an exam of ``track``."""
     sorts = [
@@ -349,8 +355,8 @@ def assumed():
     slips = f"{', '.join(slips[:-1])} and {slips[-1]}"
     error = 196 * (0.25 / PEOPLE) ** 0.5
     return [
-        f"Nobody has answered yet. A computer took the exam for {PEOPLE:,} invented people of "
-        f"each sort. By chance a figure can be off by {error:.0f}.",
+        "These figures do not come from people who took the exam. A computer took it for "
+        f"{PEOPLE:,} invented people of each sort. By chance a figure can be off by {error:.0f}.",
         "What these people know and miss is assumed. It has no source, and real people can differ "
         "more than that.",
         f"Of a rule they know, they miss {slips} in 100 readings at levels 1, 2 and 3.",

@@ -102,15 +102,8 @@ def _holds(scheme, slots):
         "total": len(slots),
         "minutes_needed": ceil(blueprints.time_needed(slots) / timedelta(minutes=1)),
         "minutes_allowed": scheme.minutes,
-        "figures": _figures(scheme, slots),
+        "figures": expected.told(scheme, slots, timezone.localdate()),
     }
-
-
-def _figures(scheme, slots):
-    """Return what the pages say of what an exam of ``slots`` is expected to do."""
-    terms = expected.Terms.of(scheme)
-    found = expected.expect(tuple(slots), terms, timezone.localdate())
-    return {"lines": expected.in_words(found, scheme.track), "assumed": expected.assumed()}
 
 
 @never_cache

@@ -3,11 +3,20 @@
 import uuid
 
 import pytest
+from django.utils import timezone
 
 from rigs import rulebook
 from tests.certification.candidates import answer, begin, make_scheme
 from tests.certification.certificate_factory import make_paper
-from training.certification import certificates, changes, open_badge, papers, terms
+from training.certification import (
+    certificates,
+    changes,
+    expected,
+    open_badge,
+    papers,
+    schemes,
+    terms,
+)
 from training.certification.fair import corrections, questions, recheck, wording
 
 PARTS = (("one-reading", 3, 17), ("judge-rig", 3, 2))
@@ -60,6 +69,13 @@ def test_every_rule_is_listed_with_how_often_it_is_asked(client, scheme):
     assert sum(row.total for row in page.context["rows"]) == 19
     for row in page.context["rows"]:
         assert row.title in page.text
+
+
+def test_what_is_expected_is_not_taken_for_what_was_seen(client, scheme):
+    page = read(client, scheme)
+    for line in expected.told(scheme, schemes.of_scheme(scheme), timezone.localdate())["lines"]:
+        assert line.text in page
+    assert "These figures do not come from people who took the exam." in page
 
 
 def test_it_says_what_the_certificate_is_not(client, scheme):

@@ -1,10 +1,11 @@
 """What a certificate means and how it is made, for anybody."""
 
 from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from .. import certificate_art, changes, open_badge, schemes
+from .. import certificate_art, changes, expected, open_badge, schemes
 from ..models import Change, Scheme
 from . import questions, recheck, signing
 
@@ -42,4 +43,5 @@ def meaning(request, slug):
         context["rows"] = []
     else:
         context["rows"] = schemes.rows(slots, found.rulebooks, found.must_pass)
+        context["figures"] = expected.told(found, slots, timezone.localdate())
     return render(request, "certification/fair/meaning.html", context)
