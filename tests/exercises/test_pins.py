@@ -15,6 +15,10 @@ def test_tasks_are_drawn_and_graded_as_when_they_were_pinned(path):
     assert pinned.pin(kind) == pins
 
 
+def test_every_kind_is_pinned():
+    assert {f"{slug}.json" for slug in kinds.KINDS} <= {path.name for path in FILES}
+
+
 def test_a_digest_tells_a_task_from_one_of_another_size():
     kind = kinds.get("one-reading")
     book = pinned.rulebook.load("no-sweep")

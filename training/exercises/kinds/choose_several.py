@@ -113,9 +113,7 @@ class ChooseSeveral(Kind):
         return Reading(rulebook.requirement(key), made.rig, made.lines, rulebook)
 
     def shown(self, task):
-        return {
-            "ask": "Each of these was noted off a different rig. All else on that rig meets the rules."
-        }
+        return {"ask": "Each was noted off a different rig. All else on that rig meets the rules."}
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
