@@ -1,13 +1,14 @@
 """A paper sat in a browser: saved on every change, whatever the connection does."""
 
 import re
+from uuid import uuid4
 
 import pytest
 from playwright.sync_api import expect
 
 from tests.certification.candidates import begin, make_scheme
 from tests.exercises.conftest import right_answer
-from training.certification import papers
+from training.certification import changes, papers, terms
 from training.certification.models import Certificate, Paper, PaperTask
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -107,11 +108,20 @@ def test_from_begin_to_certificate(phone, sign_in, user, axe):
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_staffs_pages(open_page, sign_in, staff, paper, axe, scheme):
     papers.hand_in(paper)
+    asked = terms.of_scheme(paper.scheme) | {"pass_percent": 90}
+    change = changes.propose(paper.scheme, asked, "Too many passed by chance.", staff, uuid4())
     for width in (360, 1280):
         page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
         sign_in(page, staff)
         slug = paper.scheme.slug
-        for path in ("schemes/", "new-scheme/", f"schemes/{slug}/", f"{paper.pk}/"):
+        for path in (
+            "schemes/",
+            "new-scheme/",
+            f"schemes/{slug}/",
+            f"schemes/{slug}/changes/",
+            f"changes/{change.pk}/",
+            f"{paper.pk}/",
+        ):
             assert page.goto(f"/papers/{path}").ok
             axe(page)
             assert page.evaluate("document.documentElement.scrollWidth") <= width, path
