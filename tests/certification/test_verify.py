@@ -8,12 +8,12 @@ from django.utils import timezone
 
 from rigs import rulebook
 from rigs.rulebook_changes import NO_RULE
-from tests.recall.conftest import answer_all
 from training.accounts.models import User
 from training.certification import certificates
 from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
 from training.fleet.models import Group, Membership
+from training.recall.models import ReadingSet
 
 from .certificate_factory import make_paper, make_scheme, move_on
 
@@ -189,7 +189,8 @@ class TestGoingThroughChanges:
         readings = reverse("recall:set", args=[refresher.set_id])
         assert page["Location"] == readings
         assert readings in as_user.get(address("changes", certificate)).text
-        answer_all(refresher.set)
+        # How they are answered is tried elsewhere; lessons that name the dropped rule are not.
+        ReadingSet.objects.update(finished=timezone.now())
         assert certificates.standing(Certificate.objects.get()).state == certificates.VALID
 
     def test_nothing_to_go_through(self, as_user, certificate):
