@@ -70,6 +70,7 @@ class TestWholeExams:
         # As for the blind.
         assert passes("splits middle") <= 3
         assert passes("splits gap") <= 3
+        assert passes("splits sizes") <= 3
 
     def test_who_knows_95_percent_passes(self, passes):
         # If 90 in 100 passed, fewer than 46 of 60 would in 1 of 1,000 such tests.
@@ -85,6 +86,13 @@ class TestExpected:
         # Three standard errors of the 60, the error told, and the shapes of few questions.
         error = 3 * (max(told * (1 - told), 0.02) / FORMS) ** 0.5 + foretold.error + 0.02
         assert share == pytest.approx(told, abs=error)
+
+    @pytest.mark.parametrize("exam", [CREW, OFFICER], ids=["crew", "officer"])
+    def test_the_demos_exams_meet_every_aim(self, exam):
+        scheme = trial.scheme_of(*exam)
+        found = expected.expect(schemes.of_scheme(scheme, DAY), expected.Terms.of(scheme), DAY)
+        assert not found.missed, found
+        assert schemes.time_needed(schemes.of_scheme(scheme, DAY)).seconds <= scheme.minutes * 60
 
     def test_who_knows_more_passes_more(self, foretold):
         told = [foretold.passes[each] for each in sorted(people.SHARES)]

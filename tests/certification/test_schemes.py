@@ -9,7 +9,7 @@ from rigs import rulebook
 from training.certification import papers, schemes, spread
 from training.certification.models import PaperTask
 from training.certification.schemes import blueprint
-from training.certification.spread import READING, SchemeError
+from training.certification.spread import LAST, READING, SchemeError
 from training.exercises import kinds
 
 from .candidates import begin, make_scheme, make_strict
@@ -92,6 +92,19 @@ def test_other_kinds_come_after_the_readings_and_turn_on_no_rule_of_ones_own():
     slots = blueprint(parts, BOOKS[:1], [], 4)
     assert [slot.kind for slot in slots[20:]] == ["space-droppers"] * 2 + ["judge-rig"] * 4
     assert {slot.focus for slot in slots[20:]} == {()}
+
+
+def test_questions_of_several_sizes_are_spread_evenly_over_the_measured_rules():
+    slots = blueprint([Part(LAST, 3, 28)], ["no-sweep", "grate"], [], 4)
+    asked = Counter(slot.focus for slot in slots)
+    assert len(asked) == 14
+    assert set(asked.values()) == {2}
+    assert Counter(slot.rulebook for slot in slots)["no-sweep"] >= 5
+
+
+def test_fewer_of_them_than_rules_ask_no_rule_twice():
+    slots = blueprint([Part(LAST, 1, 5)], ["no-sweep"], [], 4)
+    assert len({slot.focus for slot in slots}) == 5
 
 
 @pytest.mark.parametrize(

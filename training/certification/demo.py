@@ -19,8 +19,8 @@ MOST_SITTINGS = 2
 BETWEEN = timedelta(days=3)
 LEARNT_BETWEEN = 0.5  # of what is left to learn
 
-# Chosen by what ``expected`` says of them: of crews nearly nobody passes who guesses, and nine in
-# ten who know 95 percent do; so do officers. More than was aimed at pass who know 60 percent.
+# Chosen by what ``expected`` says of them, so that they meet the aims that stand there. What tells
+# people apart most for its time is LAST: a sixth of those who guess have it right, not half.
 CREW = (
     {
         "slug": "rigging-without-a-sweep",
@@ -31,13 +31,14 @@ CREW = (
         "must_pass": ["dropper_spacing", "float_spacing"],
         "must_asked": 5,
         "must_slips": 2,
-        "pass_percent": 88,
+        "pass_percent": 86,
         "minutes": 30,
         "months_valid": 24,
     },
     (
-        ("one-reading", 3, 60),
-        ("judge-rig", 3, 4),
+        ("one-reading", 3, 36),
+        ("choose-one", 3, 28),
+        ("judge-rig", 3, 2),
         ("space-droppers", 3, 1),
     ),
 )
@@ -49,16 +50,17 @@ OFFICER = (
         "summary": "Judging a rig at the dock under each of the rule sets.",
         "rulebooks": ["no-sweep", "chain-sweep", "grate"],
         "must_pass": ["dropper_spacing", "sweep_stock"],
-        "must_asked": 6,
+        "must_asked": 5,
         "must_slips": 2,
-        "pass_percent": 90,
-        "minutes": 60,
+        "pass_percent": 88,
+        "minutes": 50,
         "months_valid": 36,
     },
     (
-        ("one-reading", 2, 40),
-        ("one-reading", 3, 60),
-        ("judge-rig", 3, 8),
+        ("one-reading", 3, 48),
+        ("choose-one", 3, 34),
+        ("judge-rig", 3, 4),
+        ("space-droppers", 3, 1),
     ),
 )
 # What was asked of crews before, and why two of the staff changed it.

@@ -27,7 +27,7 @@ from .spread import READING
 
 PEOPLE = 4000
 """How many people of each sort take the exam: a share is then known to 0.016, 95 times in 100."""
-READINGS, RIGS, TRIES, DRAWS = 10, 60, 24, 512
+READINGS, RIGS, TRIES, DRAWS = 10, 60, 40, 512
 """How many of each are made: readings a side, whole rigs, other tasks, sides of a rule."""
 
 BLIND, CRIB, SAME = "blind", "crib", "same"
@@ -119,13 +119,13 @@ def _rigs(name, version, level):
     return [identity(book.requirement(key)) for key in rules], broken, looks, asked
 
 
-@lru_cache(maxsize=256)
-def _chances(slug, name, version, level):
+@lru_cache(maxsize=1024)
+def _chances(slug, name, version, level, focus=()):
     """Return how often a task of a kind is right for who knows all, and for the blind."""
     kind, book = kinds.get(slug), rulebook.load(name, version)
     right = [0, 0]
     for seed in range(TRIES):
-        task = kind.generate(seed, book, level)
+        task = kind.generate(seed, book, level, focus)
         for at, mind in enumerate((hands.Mind(known=hands.ALL), people.blind(seed))):
             given = hands.answer(slug, task, mind, Random(seed))
             right[at] += kind.grade(task, given).passed
@@ -213,8 +213,10 @@ class _Exam:
             knows = known[:, at] | self.plain[at]
             told = np.where(broken, 1 - SLIPS.missed[slot.difficulty], 1 - SLIPS.claimed)
             return np.where(asked, np.where(knows, told, looks == broken), 1).prod(axis=1)
-        knowing, blindly = _chances(slot.kind, *place)
-        if slot.kind == SpaceDroppers.slug:
+        knowing, blindly = _chances(slot.kind, *place, slot.focus)
+        if slot.focus:
+            share = known[:, self.at[identity(self._requirement(slot))]]
+        elif slot.kind == SpaceDroppers.slug:
             share = known[:, self.at[identity(book.requirement("dropper_spacing"))]]
         else:
             share = known.mean(axis=1)

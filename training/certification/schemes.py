@@ -17,11 +17,11 @@ from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST, HARDEST
 
 from . import drawing
-from .spread import READING, SchemeError, Slot, spread
+from .spread import LAST, READING, SchemeError, Slot, spread, spread_last
 
 LEVELS = range(EASIEST, HARDEST + 1)
 # Common practice, no source: how long one question of a kind takes somebody who knows it.
-SECONDS = {READING: 15, "judge-rig": 180, "space-droppers": 180}
+SECONDS = {READING: 15, LAST: 20, "judge-rig": 180, "space-droppers": 180}
 SECONDS_ELSE = 90
 
 
@@ -91,8 +91,12 @@ def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
         )
     slots = spread(levels, rulebooks, must_pass, must_asked, on) if levels else []
     for part in parts:
-        if part.kind != READING:
-            names = _choices(part, rulebooks)
+        if part.kind == READING or not part.count:
+            continue
+        names = _choices(part, rulebooks)
+        if part.kind == LAST:
+            slots += spread_last(part.difficulty, part.count, names, on)
+        else:
             slots += [
                 Slot(part.kind, part.difficulty, names[number % len(names)])
                 for number in range(part.count)
@@ -141,9 +145,11 @@ def rows(slots, rulebooks, must_pass):
     """
     Return the Rows of the ``slots``: rules that must be right first, other kinds last.
 
-    Their counts are by the ``levels`` of the slots.
+    Of rules only readings are counted. The counts are by the ``levels`` of the slots.
     """
-    asked = Counter((slot.kind, slot.focus, slot.difficulty) for slot in slots)
+    asked = Counter(
+        (slot.kind, slot.focus if slot.kind == READING else (), slot.difficulty) for slot in slots
+    )
     places = list(dict.fromkeys((kind, focus) for kind, focus, _ in asked))
     places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
     return [

@@ -10,10 +10,13 @@ from typing import NamedTuple
 
 from rigs import rulebook
 from training.exercises import kinds
+from training.exercises.kinds.choose_one import ChooseOne
 from training.exercises.kinds.one_reading import OneReading
 
 READING = OneReading.slug
 """The kind of question that asks one rule by one reading off a rig."""
+LAST = ChooseOne.slug
+"""The kind that asks one measured rule by several sizes: fewer guess it right."""
 ROUNDS_BEFORE_PLAIN = 2
 """How often each measured rule is asked before any that its name gives away."""
 
@@ -27,7 +30,7 @@ class Slot(NamedTuple):
     The place of one question in every form of an exam.
 
     ``kind`` is the kind's slug, ``rulebook`` the name of a rule set, ``focus`` the key of
-    the requirement that a reading asks, none for other kinds.
+    the requirement that a READING or a LAST asks, none for other kinds.
     """
 
     kind: str
@@ -59,13 +62,13 @@ def is_plain(requirement):
     return requirement.limit is True or requirement.limit == 0
 
 
-def rules(rulebooks, levels, on):
+def rules(rulebooks, levels, on, slug=READING):
     """
-    Return the Rules of the rule sets called ``rulebooks`` that a reading can ask on ``on``.
+    Return the Rules of the rule sets called ``rulebooks`` that the kind can ask on ``on``.
 
-    At one of ``levels`` at least; in the order of the rule sets.
+    At one of ``levels`` at least; in the order of the rule sets. The kind is called ``slug``.
     """
-    kind = kinds.get(READING)
+    kind = kinds.get(slug)
     found = {}
     for name in rulebooks:
         book = rulebook.find_in_force(name, on)
@@ -108,6 +111,24 @@ def spread(levels, rulebooks, must_pass, must_asked, on):
     for rule in _turns(measured, plain, total - len(must) * must_asked):
         asked[rule] += 1
     return _placed([rule for rule in found for _ in range(asked[rule])], levels)
+
+
+def spread_last(level, count, rulebooks, on):
+    """
+    Return the Slots of ``count`` questions of the kind LAST at ``level``, rule by rule.
+
+    Each rule is asked as often as the others, or once more; which ones are asked once more
+    is the same for every form.
+    """
+    found, drawn = rules(rulebooks, [level], on, LAST), Counter()
+    slots = []
+    for number in range(count):
+        # Of fewer questions than rules every so manieth rule has one.
+        rule = found[(number * max(1, len(found) // count)) % len(found)]
+        name = min((name for _, name in rule.places), key=lambda each: drawn[each])
+        drawn[name] += 1
+        slots.append(Slot(LAST, level, name, (rule.key,)))
+    return slots
 
 
 def _turns(measured, plain, count):

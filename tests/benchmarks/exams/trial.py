@@ -116,12 +116,13 @@ def types(scheme, on, seed=0):
         "odd one out": people.odd_one_out,
         "splits middle": lambda number: people.splitter(number, "middle"),
         "splits gap": lambda number: people.splitter(number, "gap"),
+        "splits sizes": lambda number: people.splitter(number, "sizes"),
         "reads rigs": lambda number: people.splitter(number, "rigs", "middle"),
     }
     for percent in people.SHARES:
         found[f"knows {percent}%"] = _knowing(percent, rules)
     # Attacks by people who know some of it, and by larger cribs.
-    for way in ("middle", "gap", "rigs"):
+    for way in ("middle", "gap", "sizes", "rigs"):
         found[f"60% and {way}"] = _knowing(60, rules, way)
     for constants in (4, 8):
         larger = people.crib(seed, practiced, constants)

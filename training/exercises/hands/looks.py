@@ -5,6 +5,7 @@ from statistics import median
 
 from rigs.measures import MEASURES
 
+from ..kinds.choose_one import ChoosingTask
 from ..kinds.judge_rig import JudgingTask
 from ..kinds.one_reading import ReadingTask
 from .mind import identity, is_plain, upward
@@ -80,6 +81,17 @@ def split_at_gap(tasks):
     return found
 
 
+def split_at_sizes(tasks):
+    """Return the limits of one who takes the middle of all sizes shown of a rule for its limit."""
+    found = defaultdict(set)
+    for key, (_, findings) in readings_of(tasks).items():
+        found[key].update(_sorted(findings))
+    for task in tasks:
+        if isinstance(task, ChoosingTask):
+            found[identity(task.requirement)].update(each.value for each in task.options)
+    return {key: median(values) for key, values in found.items()}
+
+
 def odd_one_out(tasks):
     """Return the limits of one who takes the reading farthest from the others for broken."""
     found = {}
@@ -119,6 +131,7 @@ def learn_from_rigs(tasks):
 WAYS = {
     "middle": split_at_middle,
     "gap": split_at_gap,
+    "sizes": split_at_sizes,
     "odd": odd_one_out,
     "rigs": learn_from_rigs,
 }
