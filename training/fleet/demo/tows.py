@@ -34,19 +34,19 @@ def load(fishermen, season):
     levels = [Level.OWN, Level.SUMS, Level.SUMS, Level.STAFF, Level.STAFF]
     for number, person in enumerate(fishermen[:OWNERS]):
         choose(person, What.CATCHES, levels[number % len(levels)])
-        vessel = _vessel_of(person, rng)
+        vessel = _vessel_of(person, season[0], rng)
         for _ in range(rng.randint(*PAIRS_EACH)):
             _pair(person, vessel, season, rng)
 
 
-def _vessel_of(person, rng):
-    """Return the vessel that ``person`` fishes on, one of the harbour if none is known."""
+def _vessel_of(person, since, rng):
+    """Return the vessel that ``person`` fishes on, or one of the harbour ``since`` that day."""
     berth = person.berths.filter(until=None).select_related("vessel").first()
     if berth is not None:
         return berth.vessel
     harbour = person.memberships.first().group.harbour
     vessel = rng.choice(list(Vessel.objects.filter(harbour=harbour).order_by("pk")))
-    Crew.objects.create(vessel=vessel, user=person)
+    Crew.objects.create(vessel=vessel, user=person, since=since)
     return vessel
 
 
