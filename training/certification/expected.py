@@ -23,12 +23,13 @@ from training.exercises.kinds.space_droppers import SpaceDroppers
 
 from . import drawing
 from .models import Scheme
-from .spread import READING
+from .spread import LAST, READING
 
 PEOPLE = 4000
 """How many people of each sort take the exam: a share is then known to 0.016, 95 times in 100."""
-READINGS, RIGS, TRIES, DRAWS = 10, 60, 40, 512
-"""How many of each are made: readings a side, whole rigs, other tasks, sides of a rule."""
+READINGS, RIGS, TRIES, LASTS = 10, 60, 24, 60
+"""How many of each are made: readings a side, whole rigs, other tasks, those of several sizes."""
+LEANINGS = (BROKEN, MET, "")
 
 BLIND, CRIB, SAME = "blind", "crib", "same"
 
@@ -119,24 +120,36 @@ def _rigs(name, version, level):
     return [identity(book.requirement(key)) for key in rules], broken, looks, asked
 
 
-@lru_cache(maxsize=1024)
-def _chances(slug, name, version, level, focus=()):
+@lru_cache(maxsize=256)
+def _chances(slug, name, version, level):
     """Return how often a task of a kind is right for who knows all, and for the blind."""
     kind, book = kinds.get(slug), rulebook.load(name, version)
     right = [0, 0]
     for seed in range(TRIES):
-        task = kind.generate(seed, book, level, focus)
+        task = kind.generate(seed, book, level)
         for at, mind in enumerate((hands.Mind(known=hands.ALL), people.blind(seed))):
             given = hands.answer(slug, task, mind, Random(seed))
             right[at] += kind.grade(task, given).passed
     return [each / TRIES for each in right]
 
 
-@lru_cache(maxsize=64)
-def _sides(count):
-    """Return many draws of the sides of ``count`` readings of one rule: True where broken."""
-    drawn = [drawing.sides(count, Random(seed)) for seed in range(DRAWS)]
-    return np.array(drawn) == BROKEN
+@lru_cache(maxsize=1024)
+def _lasts(name, version, level, key):
+    """
+    Return questions of the kind LAST on ``key``, by how they lean: BROKEN, MET or "".
+
+    Each as (sizes in SI, a row a question, and how many of a row meet the rule).
+    """
+    kind, book = kinds.get(LAST), rulebook.load(name, version)
+    tasks = [kind.generate(seed, book, level, (key,)) for seed in range(LASTS)]
+    found = {}
+    for leaning in LEANINGS:
+        # Where none of so few leans that way, any has to do.
+        some = [task for task in tasks if drawing.leans(task, leaning)] or tasks
+        sizes = np.array([[each.value for each in task.options] for task in some])
+        met = [sum(not each.finding.failed for each in task.options) for task in some]
+        found[leaning] = sizes, np.array(met)
+    return found
 
 
 # People who take it -------------------------------------------------------------------------------
@@ -151,10 +164,11 @@ class _Exam:
         self.rules = sorted(people.rules_of(self.books.values()))
         self.at = {rule: index for index, rule in enumerate(self.rules)}
         self.plain = np.array([limit is True or limit == 0 for _, limit in self.rules])
-        self.readings, self.others = defaultdict(list), []
+        self.readings, self.lasts, self.others = defaultdict(list), defaultdict(list), []
         for slot in slots:
-            if slot.kind == READING:
-                self.readings[slot.focus[0]].append(slot)
+            if slot.kind in (READING, LAST):
+                by_rule = self.readings if slot.kind == READING else self.lasts
+                by_rule[slot.focus[0]].append(slot)
             else:
                 self.others.append(slot)
         self.count = len(slots)
@@ -171,30 +185,52 @@ class _Exam:
         """
         points = np.zeros(len(known), dtype=int)
         within = np.ones(len(known), dtype=bool)
-        for key, slots in self.readings.items():
-            wrong = self._wrong_readings(slots, known, guessed, rng)
-            points += len(slots) - wrong
+        alike = drawing.ALL_ALIKE
+        for key in self.readings.keys() | self.lasts.keys():
+            leaning = rng.choice(len(LEANINGS), size=len(known), p=(alike, alike, 1 - 2 * alike))
+            wrong = self._wrong_readings(self.readings[key], leaning, known, guessed, rng)
+            points += len(self.readings[key]) - wrong
             if key in self.terms.must_pass:
                 within &= wrong <= self.terms.must_slips
+            for slot in self.lasts[key]:
+                points += self._right_last(slot, leaning, known, guessed, rng)
         for slot in self.others:
             points += rng.random(len(known)) < self._chance(slot, known, rng)
         return within & (points * 100 >= self.terms.pass_percent * self.count)
 
-    def _wrong_readings(self, slots, known, guessed, rng):
-        drawn = _sides(len(slots))[rng.integers(DRAWS, size=len(known))]
+    def _limit(self, requirement, guessed):
+        """Return by person the limit that is guessed at."""
+        at = self.at[identity(requirement)]
+        return requirement.limit * np.exp(GUESSED_WITHIN * guessed[:, at])
+
+    def _wrong_readings(self, slots, leaning, known, guessed, rng):
         wrong = np.zeros(len(known), dtype=int)
-        for index, slot in enumerate(slots):
+        for slot in slots:
             requirement = self._requirement(slot)
             slipped = rng.random(len(known)) < SLIPS.reading[slot.difficulty]
             if is_plain(requirement):
                 wrong += slipped
                 continue
-            at, broken = self.at[identity(requirement)], drawn[:, index]
-            limit = requirement.limit * np.exp(GUESSED_WITHIN * guessed[:, at])
-            value = self._values(slot, broken, rng)
+            coins = rng.random(len(known)) < 0.5
+            broken = np.choose(leaning, (True, False, coins))
+            value, limit = self._values(slot, broken, rng), self._limit(requirement, guessed)
             said = value > limit if upward(requirement) else value < limit
-            wrong += np.where(known[:, at], slipped, said != broken)
+            wrong += np.where(known[:, self.at[identity(requirement)]], slipped, said != broken)
         return wrong
+
+    def _right_last(self, slot, leaning, known, guessed, rng):
+        requirement = self._requirement(slot)
+        slipped = rng.random(len(known)) < SLIPS.reading[slot.difficulty]
+        limit = self._limit(requirement, guessed)[:, None]
+        book = self.books[slot.rulebook]
+        made = _lasts(book.name, book.version, slot.difficulty, slot.focus[0])
+        guessed_right = np.zeros(len(known), dtype=bool)
+        for at, way in enumerate(LEANINGS):
+            sizes, met = made[way]
+            picked = rng.integers(len(met), size=len(known))
+            said = sizes[picked] <= limit if upward(requirement) else sizes[picked] >= limit
+            guessed_right |= (leaning == at) & (said.sum(axis=1) == met[picked])
+        return np.where(known[:, self.at[identity(requirement)]], ~slipped, guessed_right)
 
     def _values(self, slot, broken, rng):
         book = self.books[slot.rulebook]
@@ -213,10 +249,8 @@ class _Exam:
             knows = known[:, at] | self.plain[at]
             told = np.where(broken, 1 - SLIPS.missed[slot.difficulty], 1 - SLIPS.claimed)
             return np.where(asked, np.where(knows, told, looks == broken), 1).prod(axis=1)
-        knowing, blindly = _chances(slot.kind, *place, slot.focus)
-        if slot.focus:
-            share = known[:, self.at[identity(self._requirement(slot))]]
-        elif slot.kind == SpaceDroppers.slug:
+        knowing, blindly = _chances(slot.kind, *place)
+        if slot.kind == SpaceDroppers.slug:
             share = known[:, self.at[identity(book.requirement("dropper_spacing"))]]
         else:
             share = known.mean(axis=1)
@@ -232,7 +266,7 @@ class _Exam:
     def copied(self, count):
         """Return what ``count`` people know who have copied the limits that are asked most."""
         asked = defaultdict(int)
-        for slots in self.readings.values():
+        for slots in (*self.readings.values(), *self.lasts.values()):
             for slot in slots:
                 if not is_plain(self._requirement(slot)):
                     asked[identity(self._requirement(slot))] += 1

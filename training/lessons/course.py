@@ -7,8 +7,8 @@ from django.utils import timezone
 
 from rigs import near, rulebook
 
-# A crew rigs without a sweep; an officer meets all three.
-RULE_SETS = {"trainee": ("no-sweep",), "officer": ("no-sweep", "chain-sweep", "grate")}
+# A crew rigs without a sweep, with a grate or without one; an officer meets all three.
+RULE_SETS = {"trainee": ("no-sweep", "grate"), "officer": ("no-sweep", "chain-sweep", "grate")}
 
 
 def rule_sets(role):
