@@ -224,6 +224,9 @@ class World:
             "certificates:key": [{"thumbprint": "none"}],
             "certificates:measure": scheme,
             "certificates:angoff": scheme,
+            "certificates:sample": [
+                scheme[0] | {"part": part.pk, "number": 1} for part in self.scheme.parts.all()
+            ],
             "certification:begin": scheme,
             "certification:scheme": scheme,
             "certification:change_scheme": scheme,

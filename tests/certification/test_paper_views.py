@@ -8,7 +8,7 @@ import pytest
 
 from rigs import rulebook
 from training.accounts.models import Role, User
-from training.certification import paper_marks, papers
+from training.certification import paper_marks, papers, samples
 from training.certification.measure import ENOUGH_ANSWERS, MeasureError, alpha
 from training.certification.models import Judgement, SchemePart
 from training.certification.standard import StandardError
@@ -306,3 +306,45 @@ class TestPassMark:
         make_scheme(slug="empty")
         page = as_staff.get("/measure/empty/pass-mark/").content.decode()
         assert "nothing to judge" in page
+
+
+class TestSamples:
+    PARTS = (("one-reading", 3, 20), ("choose-one", 3, 2), ("judge-rig", 3, 1))
+
+    @pytest.fixture
+    def parts(self, db):
+        scheme = make_scheme(slug="asked", rulebooks=["no-sweep"])
+        return [
+            SchemePart.objects.create(scheme=scheme, kind=kind, difficulty=level, count=count)
+            for kind, level, count in self.PARTS
+        ]
+
+    def test_a_judge_sees_some_of_each_part_with_a_right_answer(self, as_staff, parts):
+        page = as_staff.get("/measure/asked/pass-mark/").content.decode()
+        for part, count in zip(parts, (3, 2, 1), strict=True):
+            for number in range(1, count + 1):
+                path = f"/measure/asked/sample/{part.pk}/{number}/"
+                assert path in page
+                shown = as_staff.get(path)
+                assert shown.status_code == 200
+                assert "Show a right answer" in shown.content.decode()
+            assert f"/measure/asked/sample/{part.pk}/{count + 1}/" not in page
+            assert as_staff.get(f"/measure/asked/sample/{part.pk}/{count + 1}/").status_code == 404
+
+    def test_the_answer_shown_is_right(self, parts):
+        for part in parts:
+            found = samples.sample(part, 1)
+            assert found.right.passed
+            assert all(line.right for line in found.right.lines)
+
+    def test_it_is_the_same_for_every_judge(self, parts):
+        assert samples.sample(parts[0], 2).task == samples.sample(parts[0], 2).task
+        assert samples.sample(parts[0], 1).task != samples.sample(parts[0], 2).task
+
+    def test_staff_only(self, as_user, as_officer, parts):
+        for someone in (as_user, as_officer):
+            assert someone.get(f"/measure/asked/sample/{parts[0].pk}/1/").status_code == 403
+
+    def test_a_part_of_another_certificate_is_not_found(self, as_staff, parts):
+        make_scheme(slug="other")
+        assert as_staff.get(f"/measure/other/sample/{parts[0].pk}/1/").status_code == 404

@@ -28,4 +28,5 @@ urlpatterns = [
     path("measure/", paper_views.measures, name="measures"),
     path("measure/<slug:slug>/", paper_views.measure, name="measure"),
     path("measure/<slug:slug>/pass-mark/", paper_views.angoff, name="angoff"),
+    path("measure/<slug:slug>/sample/<int:part>/<int:number>/", paper_views.sample, name="sample"),
 ]

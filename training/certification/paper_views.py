@@ -1,15 +1,16 @@
 """Does the paper measure? What staff see of a scheme's figures, and where its pass mark goes."""
 
 from django.contrib import messages
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from training.accounts.access import staff_required
 
-from . import paper_marks
+from . import paper_marks, samples, schemes
 from .measure import ENOUGH_ANSWERS, MeasureError, gathered
-from .models import Scheme
+from .models import Scheme, SchemePart
 from .paper_forms import JudgementForm
 from .paper_report import item_reports, report
 from .standard import StandardError
@@ -87,11 +88,44 @@ def angoff(request, slug):
     else:
         initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}
         form = JudgementForm(parts=parts, initial=initial)
-    context = {"scheme": scheme, "form": form}
+    shown = [(paper_marks.title_of(part.kind), part, samples.numbers(part)) for part in parts]
+    context = {"scheme": scheme, "form": form, "samples": shown}
     # Whoever has not judged yet does not see what others said: he would lean on it.
     if parts and all(part in mine for part in parts):
         context |= _panel(scheme)
     return render(request, "certification/angoff.html", context, status=422 if form.errors else 200)
+
+
+@never_cache
+@staff_required
+@require_safe
+def sample(request, slug, part, number):
+    """Show a judge one question of a part as the exam asks it, with a right answer to open."""
+    part = get_object_or_404(
+        SchemePart.objects.select_related("scheme"), pk=part, scheme__slug=slug
+    )
+    try:
+        found = samples.sample(part, number)
+    except IndexError as error:
+        raise Http404("There is no such sample.") from error
+    except schemes.SchemeError as error:
+        messages.error(request, f"No question can be made right now. {error}")
+        return redirect("certificates:angoff", slug)
+    context = {
+        "layout": "certification/sample.html",
+        "scheme": part.scheme,
+        "part": part,
+        "number": number,
+        "others": samples.numbers(part),
+        "count": len(samples.numbers(part)),
+        "kind": found.kind,
+        "task": found.task,
+        "rulebook": found.task.rulebook,
+        "form": found.kind.form(found.task)(),
+        "shown": found.kind.shown(found.task),
+        "right": found.right,
+    }
+    return render(request, found.kind.template, context)
 
 
 def _panel(scheme):
