@@ -186,7 +186,8 @@ class _Exam:
         points = np.zeros(len(known), dtype=int)
         within = np.ones(len(known), dtype=bool)
         alike = drawing.ALL_ALIKE
-        for key in self.readings.keys() | self.lasts.keys():
+        # In the order of the questions, so that the same numbers come out each time.
+        for key in dict.fromkeys((*self.readings, *self.lasts)):
             leaning = rng.choice(len(LEANINGS), size=len(known), p=(alike, alike, 1 - 2 * alike))
             wrong = self._wrong_readings(self.readings[key], leaning, known, guessed, rng)
             points += len(self.readings[key]) - wrong
