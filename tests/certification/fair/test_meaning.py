@@ -48,8 +48,8 @@ def test_the_figures_are_those_of_the_scheme(client, scheme):
     for words in (
         "19 questions.",
         "83 percent of the points are needed.",
-        f"each is asked 5 times: {title}.",
-        "At most 2 answers on each of them may be wrong.",
+        f"each is asked 5 times by “Met or broken?”: {title}.",
+        "At most 2 of those answers on each rule may be wrong.",
         "37 minutes are allowed.",
         "4 attempts, at least 6 days apart.",
         "valid for 19 months",
@@ -60,7 +60,7 @@ def test_the_figures_are_those_of_the_scheme(client, scheme):
     scheme.must_slips, scheme.minutes, scheme.waiting_days = 0, None, 0
     scheme.save()
     page = read(client, scheme)
-    for words in ("No answer on them may be wrong.", "There is no time limit.", "4 attempts."):
+    for words in ("None of those answers may be wrong.", "There is no time limit.", "4 attempts."):
         assert words in page
 
 
