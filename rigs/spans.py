@@ -64,6 +64,11 @@ def is_upper(requirement):
     return requirement.test in ("at most", "every")
 
 
+def is_plain(requirement):
+    """Return whether the title of ``requirement`` tells the rule: a yes or no, or a limit of 0."""
+    return requirement.limit is True or requirement.limit == 0
+
+
 def distance(rng, key, level):
     """Return how far off a reading of ``key`` lies, in SI; at least a step."""
     size, to_round = _SCALES[key]

@@ -6,7 +6,8 @@ from datetime import timedelta
 import pytest
 
 from rigs import rulebook
-from training.certification import papers, schemes, spread
+from rigs.spans import is_plain
+from training.certification import papers, schemes
 from training.certification.models import PaperTask
 from training.certification.schemes import blueprint
 from training.certification.spread import LAST, READING, SchemeError
@@ -18,7 +19,7 @@ Part = namedtuple("Part", "kind difficulty count")
 
 BOOKS = ["no-sweep", "chain-sweep", "grate"]
 BOOK = rulebook.load("no-sweep")
-PLAIN = [each.key for each in BOOK.requirements if spread.is_plain(each)]
+PLAIN = [each.key for each in BOOK.requirements if is_plain(each)]
 MEASURED = [each.key for each in BOOK.requirements if each.key not in PLAIN and not each.by_custom]
 
 

@@ -14,9 +14,10 @@ from typing import NamedTuple
 import numpy as np
 
 from rigs import rulebook
+from rigs.spans import is_plain, is_upper
 from training.exercises import hands, kinds
 from training.exercises.hands import people
-from training.exercises.hands.mind import GUESSED_WITHIN, SLIPS, identity, is_plain, upward
+from training.exercises.hands.mind import GUESSED_WITHIN, SLIPS, identity
 from training.exercises.kinds.judge_rig import JudgeRig
 from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.kinds.space_droppers import SpaceDroppers
@@ -215,7 +216,7 @@ class _Exam:
             coins = rng.random(len(known)) < 0.5
             broken = np.choose(leaning, (True, False, coins))
             value, limit = self._values(slot, broken, rng), self._limit(requirement, guessed)
-            said = value > limit if upward(requirement) else value < limit
+            said = value > limit if is_upper(requirement) else value < limit
             wrong += np.where(known[:, self.at[identity(requirement)]], slipped, said != broken)
         return wrong
 
@@ -229,7 +230,7 @@ class _Exam:
         for at, way in enumerate(LEANINGS):
             sizes, met = made[way]
             picked = rng.integers(len(met), size=len(known))
-            said = sizes[picked] <= limit if upward(requirement) else sizes[picked] >= limit
+            said = sizes[picked] <= limit if is_upper(requirement) else sizes[picked] >= limit
             guessed_right |= (leaning == at) & (said.sum(axis=1) == met[picked])
         return np.where(known[:, self.at[identity(requirement)]], ~slipped, guessed_right)
 

@@ -9,6 +9,7 @@ from collections import Counter
 from typing import NamedTuple
 
 from rigs import rulebook
+from rigs.spans import is_plain
 from training.exercises import kinds
 from training.exercises.kinds.choose_one import ChooseOne
 from training.exercises.kinds.one_reading import OneReading
@@ -55,11 +56,6 @@ class Rule(NamedTuple):
     def levels(self):
         """The levels at which it can be asked."""
         return {level for level, _ in self.places}
-
-
-def is_plain(requirement):
-    """Return whether the name of ``requirement`` tells all that there is to know of its limit."""
-    return requirement.limit is True or requirement.limit == 0
 
 
 def rules(rulebooks, levels, on, slug=READING):

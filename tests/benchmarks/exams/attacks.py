@@ -10,9 +10,9 @@ import re
 import numpy as np
 
 from rigs.describe import describe
+from rigs.spans import is_plain
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
-from training.exercises.hands.mind import is_plain
 from training.exercises.kinds.base import EASIEST, HARDEST
 
 from . import tables

@@ -4,11 +4,12 @@ from collections import defaultdict
 from statistics import median
 
 from rigs.measures import MEASURES
+from rigs.spans import is_plain, is_upper
 
 from ..kinds.choose_one import ChoosingTask
 from ..kinds.judge_rig import JudgingTask
 from ..kinds.one_reading import ReadingTask
-from .mind import identity, is_plain, upward
+from .mind import identity
 
 STANDS_OUT = 0.04
 """By how much of itself a reading differs before it catches the eye (an assumption)."""
@@ -38,7 +39,7 @@ def differs(rig, requirement, any_way=False):
     # Of gaps only wide ones look odd: the last one of a rope is whatever is left over.
     if any_way and not isinstance(readings[1][0], tuple):
         return max(high, low) > near
-    return (high if upward(requirement) else low) > near
+    return (high if is_upper(requirement) else low) > near
 
 
 def readings_of(tasks):
@@ -98,7 +99,7 @@ def odd_one_out(tasks):
     for key, (requirement, findings) in readings_of(tasks).items():
         values = _sorted(findings)
         if len(values) > 1:
-            pair = values[-2:] if upward(requirement) else values[:2]
+            pair = values[-2:] if is_upper(requirement) else values[:2]
             found[key] = sum(pair) / 2
     return found
 
@@ -121,7 +122,7 @@ def learn_from_rigs(tasks):
             worst[key].append(finding.measured)
     found = {}
     for key, values in worst.items():
-        up = upward(asked[key])
+        up = is_upper(asked[key])
         values = sorted(values, reverse=up)
         edge = values[min(1, len(values) - 1)]
         found[key] = edge * (1 + 1e-6) if up else edge * (1 - 1e-6)

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import NamedTuple
 
+from rigs.spans import is_plain, is_upper
+
 ALL = "all"
 """Everything is known."""
 
@@ -56,16 +58,6 @@ logarithm of guess over limit, so that two in three guess between 0.67 and 1.5 t
 def identity(requirement):
     """Return what one has to know of ``requirement``: the rule and its limit, under any rules."""
     return requirement.key, requirement.limit
-
-
-def is_plain(requirement):
-    """Return whether the title alone tells the rule: a yes or no, or a limit of zero."""
-    return requirement.limit is True or requirement.limit == 0
-
-
-def upward(requirement):
-    """Return whether it is the larger readings that break ``requirement``."""
-    return requirement.test in ("at most", "every")
 
 
 @dataclass(frozen=True)
@@ -136,7 +128,7 @@ class Mind:
     def past(self, value, requirement):
         """Return whether ``value`` in SI is past the limit that the person goes by."""
         limit = self.limit(requirement)
-        return value > limit if upward(requirement) else value < limit
+        return value > limit if is_upper(requirement) else value < limit
 
     def part_breaks(self, rig, finding, level, rng):
         """Return whether the person calls a rule broken on a whole rig."""

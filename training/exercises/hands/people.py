@@ -10,9 +10,10 @@ from collections import Counter, defaultdict
 from random import Random
 from typing import NamedTuple
 
+from rigs.spans import is_plain
 from training.exercises import kinds
 
-from .mind import ALL, SLIPS, Mind, identity, is_plain
+from .mind import ALL, SLIPS, Mind, identity
 
 PERFECT = Mind(known=ALL, slips=SLIPS.times(0))
 """Somebody who knows it all and never slips: gives the right answer to any task."""
