@@ -1,10 +1,7 @@
-from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
+from training.accounts import mailing
 from training.certification import reminders
-
-# Where the demo serves itself.
-LOCAL_ADDRESS = "http://127.0.0.1:8000"
 
 
 class Command(BaseCommand):
@@ -27,22 +24,10 @@ class Command(BaseCommand):
     def handle(self, *args, days, **options):
         if min(days) < 1:
             raise CommandError("Days before the end are 1 or more.")
-        address = settings.SITE_ADDRESS or (LOCAL_ADDRESS if settings.LOCAL else "")
-        if not address:
-            raise CommandError("Set SITE_ADDRESS: the mails lead to the site.")
-        due = reminders.due(days)
-        sent = failed = 0
-        try:
-            for number, each in enumerate(due, 1):
-                try:
-                    sent += reminders.send(each, address)
-                except OSError as error:
-                    # The mail server's refusals and a line that is down are OSErrors.
-                    failed += 1
-                    self.stderr.write(f"  {each.certificate.code}: not sent ({error})")
-                self.stdout.write(f"  {number} of {len(due)}")
-        except KeyboardInterrupt:
-            raise CommandError(f"Stopped. {sent} sent; the rest is for the next run.") from None
-        self.stdout.write(f"{sent} sent, {failed} not.")
-        if failed:
-            raise CommandError(f"{failed} could not be sent. Run it again later.")
+        address = mailing.site_address()
+        mailing.send_all(
+            self,
+            reminders.due(days),
+            lambda each: reminders.send(each, address),
+            lambda each: each.certificate.code,
+        )
