@@ -6,6 +6,7 @@ from django.core.mail import EmailMessage
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
+from training.accounts import mailing
 from training.accounts.models import Role, User
 from training.fleet.models import SeasonMail
 from training.fleet.season import dates, paper, text
@@ -64,25 +65,16 @@ class Command(BaseCommand):
 
     def _mail(self, season, today):
         staff = list(User.objects.filter(role=Role.STAFF, is_active=True).order_by("pk"))
-        sent = failed = 0
-        try:
-            for number, person in enumerate(staff, 1):
-                try:
-                    sent += self._send(person, season, today)
-                except OSError as error:
-                    # The mail server's refusals and a line that is down are OSErrors.
-                    failed += 1
-                    self.stderr.write(f"  {person.email}: not sent ({error})")
-                self.stdout.write(f"  {number} of {len(staff)}")
-        except KeyboardInterrupt:
-            raise CommandError(f"Stopped. {sent} sent; the rest is for the next run.") from None
-        self.stdout.write(f"{sent} sent, {failed} not.")
-        if failed:
-            raise CommandError(f"{failed} could not be sent. Run it again later.")
+        mailing.send_all(
+            self,
+            staff,
+            lambda person: self._send(person, season, today),
+            lambda person: person.email,
+        )
 
     def _send(self, person, season, today):
         """Mail the report to ``person``, unless that was done; return whether it was now."""
-        mailing, is_new = SeasonMail.objects.get_or_create(user=person, year=season.year)
+        noted, is_new = SeasonMail.objects.get_or_create(user=person, year=season.year)
         if not is_new:
             return False
         try:
@@ -100,6 +92,6 @@ class Command(BaseCommand):
             message.send()
         except BaseException:
             # Also when somebody stops the program: the next run is to try again.
-            mailing.delete()
+            noted.delete()
             raise
         return True
