@@ -36,9 +36,8 @@ django.setup()
 from django.db import connection  # noqa: E402
 from django.test import Client, override_settings  # noqa: E402
 
-from rigs import rulebook  # noqa: E402
-from training.accounts.models import Role, User  # noqa: E402
-from training.fleet.models import Group, Membership  # noqa: E402
+from rigs.rules import rulebook  # noqa: E402
+from training.people.models import Group, Membership, Role, User  # noqa: E402  # noqa: E402
 from training.rulesets import shelf  # noqa: E402
 
 # How long an example takes says nothing about whether it is right.

@@ -16,30 +16,33 @@ from django.test import Client
 from django.urls import URLPattern, get_resolver, reverse
 from django.utils import timezone
 
-from rigs import plan, rulebook, sheet
-from rigs.rulebook_text import write
+from rigs import plan
+from rigs.plan import printed
+from rigs.rules import rulebook
+from rigs.rules.text import write
 from tests.calibration.round_factory import judge_all, make_round
 from tests.certification.candidates import PARTS, begin, make_scheme
 from tests.checks.conftest import make_check
+from tests.evidence.tows_factory import make_pair
 from tests.exercises.conftest import right_answer
-from tests.fleet.events_factory import happen, make_vessel
-from tests.fleet.tables_factory import csv_file, dry_run
-from tests.fleet.tows_factory import make_pair
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_sheet import Recorder
-from training.accounts.models import User
+from tests.register.events_factory import happen, make_vessel
+from tests.register.tables_factory import csv_file, dry_run
 from training.calibration import practice
 from training.certification import changes, papers, terms
 from training.certification.fair import corrections, questions, supervision
 from training.certification.models import Supervision
-from training.exercises import handing, kinds, mixing
+from training.course import mixing
+from training.desk.calls.reasons import REASONS
+from training.exercises import handing, kinds
 from training.exercises.models import Attempt
-from training.fleet.calls.reasons import REASONS
-from training.fleet.models import Crew, Session
 from training.lessons.loader import all_lessons
+from training.people.models import Session, User
 from training.predicting.models import Prediction
 from training.recall import sets
 from training.recall.models import ReadingSet
+from training.register.models import Crew
 from training.rulesets import drafting
 
 pytestmark = pytest.mark.django_db
@@ -208,7 +211,7 @@ class World:
         both = pk(self.paper, self.passed)
         rules = [{"rule": key, "pk": self.group.pk} for key in ("dropper_spacing", "no_sweep")]
         known = {
-            "accounts:reset_confirm": [{"uidb64": "MQ", "token": "set-password"}],
+            "people:reset_confirm": [{"uidb64": "MQ", "token": "set-password"}],
             "calibration:rig": [row | {"place": 1} for row in turns],
             "calibration:practised": pk(self.practice),
             "certification:paper": both,
@@ -257,25 +260,25 @@ class World:
             "lessons:live_figure": [{"name": name} for name in NAMES],
             "rulesets:start": [{"name": name} for name in NAMES],
             "rulesets:act": [{"pk": self.draft.pk, "what": "submit"}],
-            "rigs:trip_chart": [{"name": name} for name in NAMES],
-            "rigs:check_blank": [{"name": name} for name in NAMES],
-            "rigs:check_photo": [{"key": uuid.uuid4()}],
-            "rigs:check_step": [
+            "trips:trip_chart": [{"name": name} for name in NAMES],
+            "checks:check_blank": [{"name": name} for name in NAMES],
+            "checks:check_photo": [{"key": uuid.uuid4()}],
+            "checks:check_step": [
                 row | {"slug": slug} for row in keys for slug in ("droppers", "notes")
             ],
-            "fleet:pair_for": pk(self.user),
-            "fleet:import_draft": [{"key": self.register.key}],
-            "fleet:import_confirm": [{"key": self.register.key}],
-            "fleet:crew_end": pk(self.vessel.crew.get()),
-            "fleet:group_calendar": [{"code": self.group.code}],
-            "fleet:session_calendar": [{"uid": self.session.uid}],
-            "fleet:missed_by": rules,
-            "fleet:calls_for": [{"reason": each.key} for each in REASONS],
-            "fleet:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
-            "fleet:uptake_csv": [{"key": "harbour"}],
-            "fleet:uptake_png": [{"key": "harbour"}],
-            "fleet:waiting_csv": [{"key": "told"}],
-            "fleet:waiting_png": [{"key": "told"}],
+            "evidence:pair_for": pk(self.user),
+            "register:import_draft": [{"key": self.register.key}],
+            "register:import_confirm": [{"key": self.register.key}],
+            "register:crew_end": pk(self.vessel.crew.get()),
+            "people:group_calendar": [{"code": self.group.code}],
+            "people:session_calendar": [{"uid": self.session.uid}],
+            "desk:missed_by": rules,
+            "desk:calls_for": [{"reason": each.key} for each in REASONS],
+            "desk:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
+            "register:uptake_csv": [{"key": "harbour"}],
+            "register:uptake_png": [{"key": "harbour"}],
+            "register:waiting_csv": [{"key": "told"}],
+            "register:waiting_png": [{"key": "told"}],
         }
         for space, names, arguments in (
             (
@@ -391,16 +394,16 @@ def test_the_places_that_need_it_say_so(world, name):
             assert (told in page) == (lesson.slug in lessons), lesson.slug
         user = signed_in(world.user)
         for net in world.nets.values():
-            for view in ("rigs:net", "rigs:log"):
+            for view in ("nets:net", "nets:log"):
                 page = text_of(user.get(reverse(view, args=[net.pk])))
-                assert (told in page) == (net in nets or (view, name) == ("rigs:log", "whiting"))
+                assert (told in page) == (net in nets or (view, name) == ("nets:log", "whiting"))
         staff = signed_in(world.staff)
         assert told in text_of(staff.get("/"))
         assert MISSING in text_of(staff.get(reverse("rulesets:shelf")))
         officer = signed_in(world.officer)
         if gear:
             assert f"{title}: these rules have {MISSING}" in text_of(
-                officer.get(reverse("rigs:checks"))
+                officer.get(reverse("checks:checks"))
             )
             assert title in text_of(staff.get(reverse("calibration:new_round")))
             page = text_of(visitor.get(reverse("lessons:live", args=[name])))
@@ -416,7 +419,9 @@ def test_a_net_is_not_judged_by_rules_that_are_not_there(user, name):
         assert made.legal is not True
         assert name not in {verdict.rulebook.name for verdict in made.verdicts}
         paper = Recorder()
-        sheet._Layout(sheet.Sheet(net.name, made, timezone.localdate(), "address"), paper).draw()
+        printed._Layout(
+            printed.Sheet(net.name, made, timezone.localdate(), "address"), paper
+        ).draw()
         assert "have no version for this day" in " ".join(paper.words)
         assert "meets every rule" not in " ".join(paper.words)
     assert net.plan().lapsed == ()
@@ -461,7 +466,7 @@ def test_a_check_of_a_day_before_is_taken_and_one_of_today_is_not(officer, as_of
         "harbour": "Kettle Harbor",
     }
     with ended("no-sweep"):
-        url = reverse("rigs:check_new")
+        url = reverse("checks:check_new")
         page = text_of(
             as_officer.post(url, entries | {"key": str(uuid.uuid4()), "day": today.isoformat()})
         )
@@ -476,9 +481,9 @@ def test_where_to_fish_names_the_rules_it_did_not_check(as_user, name):
     day = timezone.localdate()
     told = f"“{rulebook.load(name).title}” have no version for {rulebook.date_text(day)}"
     with ended(name):
-        page = text_of(as_user.post(reverse("rigs:trip"), {"day": day.isoformat()}))
+        page = text_of(as_user.post(reverse("trips:trip"), {"day": day.isoformat()}))
     assert told in page
-    page = text_of(as_user.post(reverse("rigs:trip"), {"day": day.isoformat()}))
+    page = text_of(as_user.post(reverse("trips:trip"), {"day": day.isoformat()}))
     assert "have no version for" not in page
 
 
@@ -486,7 +491,7 @@ def test_what_a_net_or_vessel_had_is_not_lost(user, as_user, as_staff):
     net = make_net(user, goal="grate")
     vessel = make_vessel(gear="grate")
     with ended("grate"):
-        page = text_of(as_user.get(reverse("rigs:net_edit", args=[net.pk])))
+        page = text_of(as_user.get(reverse("nets:net_edit", args=[net.pk])))
         assert f'<option value="grate" selected>{rulebook.load("grate").title} (no version' in page
-        page = text_of(as_staff.get(reverse("fleet:vessel_edit", args=[vessel.pk])))
+        page = text_of(as_staff.get(reverse("register:vessel_edit", args=[vessel.pk])))
         assert '<option value="grate" selected>' in page

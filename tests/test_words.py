@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from . import words
+from tests import words
 
 ROOT = Path(__file__).parent.parent
 FILES = [
@@ -20,7 +20,7 @@ ALLOWED = {
     "templates/base.html": ADVICE,
     "templates/rigs/cautions.html": ADVICE,
     "training/certification/certificate_art.py": ADVICE,
-    "training/fleet/season/text.py": ADVICE,
+    "training/desk/season/text.py": ADVICE,
     # Where people meet the regulation's own word, for the first and last time.
     "training/content/03-parts-of-the-rig.md": ["The regulation calls them *drop chains*"],
     # Words that an officer is asked to leave out.
@@ -28,13 +28,13 @@ ALLOWED = {
     # How fish are called by those who fish, whichever way it is spelled.
     "rigs/rulebooks/names/species.yaml": ["grey sole"],
     # Somebody did tell somebody: the plain verb.
-    "training/fleet/stages.py": ["staff were told"],
+    "training/register/stages.py": ["staff were told"],
     # Patterns, marks and stored answers, which nobody reads.
     "training/exercises/kinds/judge_rig.py": ["not legal"],
     "training/lessons/loader.py": ["metres?"],
     "training/lessons/standing.py": ["as it stands:"],
     # A heading of a column that is understood, however it is spelled.
-    "training/fleet/register/columns.py": ["home harbour"],
+    "training/register/table/columns.py": ["home harbour"],
 }
 
 # As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, and without a year where

@@ -90,18 +90,25 @@ INSTALLED_APPS = [
     "csp",
     "crispy_forms",
     "crispy_bootstrap5",
-    "training.accounts",
-    "training.fleet",
+    "training.deck",
+    "training.people",
     "training.lessons",
+    "training.nets",
+    "training.checks",
+    "training.trips",
     "training.exercises",
     "training.recall",
+    "training.course",
     "training.predicting",
     "training.certification",
+    "training.calibration",
+    "training.register",
+    "training.evidence",
+    "training.desk",
     "training.rulesets",
     "training.privacy",
     "training.interchange",
-    "training.calibration",
-    "rigs",
+    "training.demo",
 ]
 
 MIDDLEWARE = [
@@ -130,7 +137,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "training.context.demo",
+                "training.deck.context.demo",
             ],
         },
     },
@@ -162,11 +169,11 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 # Accounts
 
-AUTH_USER_MODEL = "accounts.User"
+AUTH_USER_MODEL = "people.User"
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
     "django.contrib.auth.backends.ModelBackend",
-    "training.accounts.backends.RoleBackend",
+    "training.people.backends.RoleBackend",
 ]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
@@ -177,7 +184,7 @@ AUTH_PASSWORD_VALIDATORS = [
 # UserAttributeSimilarityValidator looks at the names of Django's own user unless told.
 AUTH_PASSWORD_VALIDATORS[0]["OPTIONS"] = {"user_attributes": ("email", "name")}
 
-LOGIN_URL = "accounts:sign_in"
+LOGIN_URL = "people:sign_in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "home"
 
@@ -190,9 +197,9 @@ AXES_RESET_ON_SUCCESS = True
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
 AXES_USERNAME_FORM_FIELD = "username"
-AXES_USERNAME_CALLABLE = "training.accounts.limits.account_name"
-AXES_CLIENT_IP_CALLABLE = "training.accounts.limits.client_address"
-AXES_LOCKOUT_CALLABLE = "training.accounts.limits.locked_out"
+AXES_USERNAME_CALLABLE = "training.people.limits.account_name"
+AXES_CLIENT_IP_CALLABLE = "training.people.limits.client_address"
+AXES_LOCKOUT_CALLABLE = "training.people.limits.locked_out"
 
 # Mail
 
@@ -261,7 +268,7 @@ if SITE_PROXIES:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
-CSRF_FAILURE_VIEW = "training.errors.stale_form"
+CSRF_FAILURE_VIEW = "training.deck.errors.stale_form"
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {

@@ -3,26 +3,30 @@
 from django.contrib import admin
 from django.urls import include, path
 
-from training.lessons.views import home
+from training.course.lesson_views import home
 
 urlpatterns = [
     path("", home, name="home"),
-    path("account/", include("training.accounts.urls")),
+    path("", include("training.people.urls")),
     path("account/data/", include("training.privacy.urls")),
-    path("lessons/", include("training.lessons.urls")),
-    path("exercises/", include("training.exercises.urls")),
-    path("practice/", include("training.recall.urls")),
+    path("lessons/", include("training.course.urls.lessons")),
+    path("exercises/", include("training.course.urls.exercises")),
+    path("practice/", include("training.course.urls.recall")),
+    path("nets/", include("training.nets.urls")),
+    path("checks/", include("training.checks.urls")),
+    path("trip/", include("training.trips.urls")),
     path("expect/", include("training.predicting.urls")),
-    path("papers/", include("training.certification.urls")),
+    path("exams/", include("training.certification.urls")),
     path("calibration/", include("training.calibration.urls")),
+    path("register/", include("training.register.urls")),
+    path("evidence/", include("training.evidence.urls")),
+    path("desk/", include("training.desk.urls")),
+    path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
-    path("fleet/", include("training.fleet.urls")),
-    path("fleet/record/", include("training.interchange.urls")),
-    path("rigs/", include("rigs.urls")),
     path("", include("training.certification.certificate_urls")),
     path("admin/", admin.site.urls),
 ]
 
-handler403 = "training.errors.forbidden"
-handler404 = "training.errors.not_found"
-handler500 = "training.errors.broken"
+handler403 = "training.deck.errors.forbidden"
+handler404 = "training.deck.errors.not_found"
+handler500 = "training.deck.errors.broken"

@@ -3,10 +3,11 @@
 import re
 from typing import NamedTuple
 
-from .. import guards, mesh
-from ..chain import stock_for
-from ..keyboard import plain
-from ..units import UnitError, inches, parse_length, split_list
+from rigs.physics.chain import stock_for
+from rigs.words import guards, mesh
+from rigs.words.keyboard import plain
+from rigs.words.units import UnitError, inches, parse_length, split_list
+
 from .steps import COUNT, FLAG, QUESTIONS, ROW
 
 YES, NO = "yes", "no"

@@ -3,13 +3,15 @@
 from math import inf
 from typing import NamedTuple
 
-from .. import chain, guards, mesh, units
-from ..judge import VESSEL, judge_taken
-from ..measures import MEASURES, NOTHING, Between, Taken
-from ..outcomes import CUSTOM_MARKS, SHEET_MARKS
-from ..places import place_text
-from ..rulebook import ROUNDING
-from ..wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
+from rigs.physics import chain
+from rigs.requirements.measures import MEASURES, NOTHING, Between, Taken
+from rigs.rules.judge import VESSEL, judge_taken
+from rigs.rules.outcomes import CUSTOM_MARKS, SHEET_MARKS
+from rigs.rules.rulebook import ROUNDING
+from rigs.rules.wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
+from rigs.words import guards, mesh, units
+from rigs.words.places import place_text
+
 from .steps import QUESTIONS, READINGS, asked, judged_by, steps
 
 

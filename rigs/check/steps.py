@@ -10,9 +10,10 @@ are checked against is not known here.
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from .. import mesh, sample
-from ..gear import PORT, SIDES, STARBOARD
-from ..units import INCH, inches, metric, trimmed
+from rigs.make import sample
+from rigs.words import mesh
+from rigs.words.gear import PORT, SIDES, STARBOARD
+from rigs.words.units import INCH, inches, metric, trimmed
 
 FLAG = "flag"
 LENGTH = "length"

@@ -1,8 +1,9 @@
 """What a careful officer would write on a sheet about a given rig."""
 
-from ..gear import PORT, SIDES, SQUARE, STARBOARD
-from ..measures import MEASURES, Between
-from ..units import fathoms, feet_inches, inches, trimmed
+from rigs.requirements.measures import MEASURES, Between
+from rigs.words.gear import PORT, SIDES, SQUARE, STARBOARD
+from rigs.words.units import fathoms, feet_inches, inches, trimmed
+
 from .entry import NO, YES, read
 from .steps import COUNT, FLAG, QUESTIONS
 

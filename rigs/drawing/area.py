@@ -4,12 +4,25 @@ from math import ceil
 
 import shapely
 
-from ..bearing import NAUTICAL_MILE
-from ..trip import Position
+from rigs.words.bearing import NAUTICAL_MILE
+from rigs.words.trip import Position
+
 from . import marks
 from .lettering import Box, Room, text_box
 from .projection import Bounds, Projection
-from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+from .scene import (
+    END,
+    LETTER,
+    MIDDLE,
+    START,
+    WIDTH,
+    Circle,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Text,
+)
 
 _LEFT, _RIGHT, _TOP = 62, 10, 12
 _MARGIN = 0.12

@@ -1,6 +1,7 @@
 """What the charts share: heights up the side, the practice of the trade as a band."""
 
-from ..units import INCH, feet_inches
+from rigs.words.units import INCH, feet_inches
+
 from .scene import END, START, Line, Polygon, Text
 
 LEFT, RIGHT = 64, 14

@@ -2,7 +2,8 @@
 
 from math import cos, pi, sin
 
-from ..units import inches
+from rigs.words.units import inches
+
 from . import marks
 from .lettering import wrap
 from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text

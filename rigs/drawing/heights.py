@@ -1,6 +1,7 @@
 """How high the footrope flew at each place where shine was read."""
 
-from ..units import feet_inches, inches
+from rigs.words.units import feet_inches, inches
+
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
 from .marks import diamond
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text

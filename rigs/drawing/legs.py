@@ -1,7 +1,8 @@
 """The wires between door and wing end, port and starboard."""
 
-from ..gear import SIDES, GroundCable, Leg
-from ..units import FATHOM, fathoms, feet_inches, inches
+from rigs.words.gear import SIDES, GroundCable, Leg
+from rigs.words.units import FATHOM, fathoms, feet_inches, inches
+
 from . import marks
 from .netting import weave
 from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Scene, Text

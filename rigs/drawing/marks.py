@@ -3,8 +3,9 @@
 import re
 from math import hypot
 
-from ..gear import PORT, SIDES, Dropper, Float
-from ..units import feet_inches
+from rigs.words.gear import PORT, SIDES, Dropper, Float
+from rigs.words.units import feet_inches
+
 from .lettering import Box, text_box, wrap
 from .scene import START, WIDTH, Circle, Line, Polygon, Polyline, Text
 

@@ -2,13 +2,26 @@
 
 from collections import Counter
 
-from ..gear import PORT, STARBOARD
-from ..units import feet_inches
+from rigs.words.gear import PORT, STARBOARD
+from rigs.words.units import feet_inches
+
 from . import marks
 from .lettering import Box, Room, text_width
 from .mouth import Mouth
 from .netting import weave
-from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+from .scene import (
+    END,
+    LETTER,
+    MIDDLE,
+    START,
+    WIDTH,
+    Circle,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Text,
+)
 
 _SIDE_MARGIN = 48
 _WIDEST_MARGIN = 84

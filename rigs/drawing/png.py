@@ -5,7 +5,7 @@ from math import ceil, hypot
 
 from PIL import Image, ImageDraw
 
-from .. import typeface
+from . import typeface
 from .scene import END, START, Circle, Line, Polygon, Polyline, Text
 from .styles import PALETTE, STYLES
 from .svg import BASELINE

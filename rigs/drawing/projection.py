@@ -10,7 +10,7 @@ within a hundredth.
 from math import cos, radians
 from typing import NamedTuple
 
-from ..bearing import degree_lengths
+from rigs.words.bearing import degree_lengths
 
 
 class Bounds(NamedTuple):

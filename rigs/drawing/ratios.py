@@ -2,17 +2,7 @@
 
 from typing import NamedTuple
 
-from .graph import (
-    EDGE,
-    ROW,
-    SMALL,
-    Axis,
-    blank,
-    foot,
-    key,
-    key_height,
-    ratio_ticks,
-)
+from .graph import EDGE, ROW, SMALL, Axis, blank, foot, key, key_height, ratio_ticks
 from .lettering import wrap
 from .marks import diamond
 from .scene import END, LETTER, START, WIDTH, Circle, Line, Text

@@ -3,10 +3,23 @@
 from itertools import pairwise
 from math import hypot, pi, sin
 
-from ..units import feet_inches
+from rigs.words.units import feet_inches
+
 from . import creatures
 from .netting import weave
-from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+from .scene import (
+    END,
+    LETTER,
+    MIDDLE,
+    START,
+    WIDTH,
+    Circle,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Text,
+)
 
 _BED = 252
 _HEIGHT = 296

@@ -1,7 +1,8 @@
 """The footrope stretched out along a scale, for setting and checking dropper places."""
 
-from ..gear import PORT, STARBOARD
-from ..units import FOOT, feet_inches
+from rigs.words.gear import PORT, STARBOARD
+from rigs.words.units import FOOT, feet_inches
+
 from . import marks
 from .lettering import Box, Room
 from .scene import END, LETTER, MIDDLE, START, WIDTH, Line, Polygon, Polyline, Scene, Text

@@ -3,7 +3,8 @@
 from html import escape
 from secrets import token_hex
 
-from ..units import trimmed
+from rigs.words.units import trimmed
+
 from .scene import Circle, Line, Polygon, Polyline, Text
 
 DECIMALS = 2

@@ -1,6 +1,7 @@
 """One dropper under tow: how it trails, and both heights of the footrope over the bottom."""
 
-from ..units import inches
+from rigs.words.units import inches
+
 from . import marks
 from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 

@@ -1,6 +1,7 @@
 """Heights and bottom animals tow after tow."""
 
-from ..units import feet_inches
+from rigs.words.units import feet_inches
+
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 

@@ -9,9 +9,9 @@ takes. How the stream lifts or presses the net under tow is not counted.
 from math import ceil
 from typing import NamedTuple
 
-from ..balance import Range, balance, float_lift
-from ..rulebook import ROUNDING
-from ..units import inches, pounds
+from rigs.physics.balance import Range, balance, float_lift
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.units import inches, pounds
 
 CARRIED, TOO_HEAVY, UNSURE = "carried", "too heavy", "unsure"
 

@@ -3,13 +3,14 @@
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from .. import chain, layout
-from ..gear import Dropper, Float
-from ..judge import PASS, judge_taken
-from ..measures import Taken
-from ..places import off_centre
-from ..rulebook import ROUNDING
-from ..units import INCH
+from rigs.make import layout
+from rigs.physics import chain
+from rigs.requirements.measures import Taken
+from rigs.rules.judge import PASS, judge_taken
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import Dropper, Float
+from rigs.words.places import off_centre
+from rigs.words.units import INCH
 
 TAPE = INCH / 16
 """What a tape on deck can tell apart, in metres (common practice, no source)."""

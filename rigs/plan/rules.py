@@ -1,6 +1,6 @@
 """Which rule sets a net can be converted for."""
 
-from .. import rulebook
+from rigs.rules import rulebook
 
 
 def _without_sweep(book, books):

@@ -2,19 +2,13 @@
 
 from typing import NamedTuple
 
-from ..gear import PORT, STARBOARD
-from ..layout import remainder, wing_positions
-from ..rulebook import ROUNDING
-from ..units import feet_inches, inches, pounds
+from rigs.make.layout import remainder, wing_positions
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import PORT, STARBOARD
+from rigs.words.units import feet_inches, inches, pounds
+
 from .limits import limit, star
-from .planned import (
-    MOVED,
-    NEW,
-    STAYS,
-    count_floats,
-    floats_stay,
-    is_cut_down,
-)
+from .planned import MOVED, NEW, STAYS, count_floats, floats_stay, is_cut_down
 from .stores import coming_off, sweep_length
 
 KINDS = ("mark", "cut", "hang", "set", "check", "measure")

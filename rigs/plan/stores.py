@@ -3,9 +3,11 @@
 from math import ceil
 from typing import NamedTuple
 
-from .. import chain, layout
-from ..rulebook import ROUNDING
-from ..units import FOOT, inches
+from rigs.make import layout
+from rigs.physics import chain
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.units import FOOT, inches
+
 from .limits import limit
 from .planned import (
     NEW,

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
-from ..gear import Rig
-from ..judge import Finding, Verdict, judge
-from ..lapse import day_for, is_lapsed
-from ..rulebook import Rulebook
+from rigs.rules.judge import Finding, Verdict, judge
+from rigs.rules.lapse import day_for, is_lapsed
+from rigs.rules.rulebook import Rulebook
+from rigs.words.gear import Rig
+
 from . import limits
 from .carry import Carry, carry
 from .planned import Choices, Placement, placements, planned_rig

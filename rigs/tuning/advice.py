@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from ..gear import PORT, SIDES, STARBOARD, Rig
-from ..judge import Verdict, judge
-from ..practice import FOOTROPE_HEIGHT, RuleOfThumb
+from rigs.physics.practice import FOOTROPE_HEIGHT, RuleOfThumb
+from rigs.rules.judge import Verdict, judge
+from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+
 from . import looks, proposals
 from .catch import Bycatch, bycatch, standard
 from .doubts import doubts

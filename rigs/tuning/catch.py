@@ -7,8 +7,8 @@ is a warning sign.
 
 from dataclasses import dataclass
 
-from .. import rulebook
-from ..interval import CONFIDENCE, Interval, clopper_pearson, ratio
+from rigs.rules import rulebook
+from rigs.statistics.interval import CONFIDENCE, Interval, clopper_pearson, ratio
 
 UNDER, OVER, UNSURE = "under", "over", "cannot tell"
 

@@ -1,6 +1,7 @@
 """Why a reading cannot tell what to change, in words for the deck."""
 
-from ..units import inches
+from rigs.words.units import inches
+
 from .window import CANNOT_TELL, IN_WINDOW, status_of
 
 

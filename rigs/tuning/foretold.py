@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from itertools import groupby
 
-from ..tow.report import SPEED_SPREAD
-from ..units import KNOT, inches
+from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.words.units import KNOT, inches
+
 from .proposals import lift
 from .shown import shown, weighable
 from .uplift import Effect

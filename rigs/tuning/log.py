@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from .. import chain
-from ..gear import PORT, STARBOARD, Dropper, Rig
-from ..tow import UNKNOWN, Bottom, height_report
-from ..tow.report import SPEED_SPREAD
-from ..units import INCH
+from rigs.physics import chain
+from rigs.physics.tow import UNKNOWN, Bottom, height_report
+from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.words.gear import PORT, STARBOARD, Dropper, Rig
+from rigs.words.units import INCH
+
 from .catch import Catch
 from .window import EVEN
 

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
-from ..gear import PORT, SIDES, STARBOARD
-from ..tow.report import SPEED_SPREAD
-from ..units import INCH, KNOT, fathoms, feet_inches, inches
+from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.words.gear import PORT, SIDES, STARBOARD
+from rigs.words.units import INCH, KNOT, fathoms, feet_inches, inches
+
 from .log import TowHeights
 from .window import SUDDEN, mean_of
 

@@ -7,11 +7,18 @@ whether they help or are legal.
 
 from dataclasses import dataclass
 
-from .. import chain
-from ..balance import ROPE_SIZE, float_lift, wire_mass_per_metre
-from ..changes import commonest, longer_footrope, longer_headrope, more_droppers, more_floats
-from ..gear import Rig
-from ..units import FOOT, feet_inches, inches
+from rigs.make.changes import (
+    commonest,
+    longer_footrope,
+    longer_headrope,
+    more_droppers,
+    more_floats,
+)
+from rigs.physics import chain
+from rigs.physics.balance import ROPE_SIZE, float_lift, wire_mass_per_metre
+from rigs.words.gear import Rig
+from rigs.words.units import FOOT, feet_inches, inches
+
 from .uplift import Effect
 
 ADD_FLOATS = "add floats"

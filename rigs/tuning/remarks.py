@@ -1,8 +1,9 @@
 """Remarks on a tuning, in words for the deck."""
 
-from .. import chain
-from ..tow import hang, line
-from ..units import inches
+from rigs.physics import chain
+from rigs.physics.tow import hang, line
+from rigs.words.units import inches
+
 from .catch import OVER
 from .window import CANNOT_TELL, TOO_LOW, mean_of
 

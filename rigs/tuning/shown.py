@@ -3,9 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from .. import chain
-from ..tow import UNKNOWN, Bottom, hang, line
-from ..tow.shape import FASTEST
+from rigs.physics import chain
+from rigs.physics.tow import UNKNOWN, Bottom, hang, line
+from rigs.physics.tow.shape import FASTEST
+
 from .uplift import chains, effect
 from .window import mean_of
 

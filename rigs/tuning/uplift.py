@@ -20,12 +20,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from .. import chain
-from ..gear import PORT, Rig
-from ..tow import UNKNOWN, hang, line
-from ..tow.report import SPEED_SPREAD
-from ..tow.shape import FASTEST
-from ..units import INCH
+from rigs.physics import chain
+from rigs.physics.tow import UNKNOWN, hang, line
+from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.physics.tow.shape import FASTEST
+from rigs.words.gear import PORT, Rig
+from rigs.words.units import INCH
 
 LIFT_REACHING = (0.25, 0.5, 1.0)
 """Least, likely and most of a headrope float's lift that reaches the footrope; the rest

@@ -1,6 +1,6 @@
 """Where a height lies against the height that the trade fishes at."""
 
-from ..units import INCH
+from rigs.words.units import INCH
 
 TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "at the right height", "too high"
 CANNOT_TELL = "cannot tell"

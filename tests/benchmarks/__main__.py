@@ -15,8 +15,8 @@ os.environ["SITE_DEMO"] = "1"
 os.environ["SECRET_KEY"] = "for benchmarks only, and for nothing else than benchmarks"
 django.setup()
 
-from . import judging, pages  # noqa: E402
-from .fleet import timing  # noqa: E402
+from tests.benchmarks import judging, pages  # noqa: E402
+from tests.benchmarks.fleet import timing  # noqa: E402
 
 parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
 parser.add_argument("part", nargs="*", choices=["judging", "pages", "fleet", []])

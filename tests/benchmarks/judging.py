@@ -3,8 +3,9 @@
 import random
 import time
 
-from rigs import faults, rulebook, sample
-from rigs.judge import judge
+from rigs.make import faults, sample
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
 
 RIGS = 200
 ROUNDS = 15

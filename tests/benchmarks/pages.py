@@ -59,10 +59,10 @@ def _report(name, times, bare_times, queries, aim, most=QUERIES):
 
 
 def _measure():
-    from training.accounts.models import User
     from training.exercises import handing, kinds
     from training.exercises.kinds.space_droppers import answer_at
     from training.lessons.loader import all_lessons
+    from training.people.models import User
 
     user = User.objects.create_user("bench@example.com", None, name="Bench")
     client = Client()

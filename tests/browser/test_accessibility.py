@@ -97,9 +97,9 @@ def test_pages_of_staff(open_page, sign_in, axe, staff, records, scheme):
     page = open_page(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
     sign_in(page, staff)
     seen = walk(page, axe)
-    assert f"/fleet/trainees/{records.pk}/" in seen
+    assert f"/desk/trainees/{records.pk}/" in seen
 
 
 def test_staff_pages_on_a_phone(phone, sign_in, axe, staff, records):
     sign_in(phone, staff)
-    assert "/fleet/trainees/" in walk(phone, axe)
+    assert "/desk/trainees/" in walk(phone, axe)

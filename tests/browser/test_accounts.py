@@ -6,10 +6,10 @@ from playwright.sync_api import expect
 
 from tests.browser.looks import fits
 from tests.conftest import PASSWORD
-from training.accounts.models import User
+from training.people.models import User
 
-OPEN_PAGES = ["home", "accounts:sign_up", "accounts:sign_in", "accounts:reset"]
-OWN_PAGES = ["accounts:account", "accounts:password"]
+OPEN_PAGES = ["home", "people:sign_up", "people:sign_in", "people:reset"]
+OWN_PAGES = ["people:account", "people:password"]
 
 
 def small_targets(page):
@@ -46,7 +46,7 @@ def test_own_pages_fit_a_phone_and_shut_nobody_out(phone, axe, sign_in, staff, n
 
 
 def test_sign_up_on_a_phone_shows_the_mistake_beside_its_field(phone, axe, group):
-    phone.goto(reverse("accounts:sign_up") + "?code=tern-43")
+    phone.goto(reverse("people:sign_up") + "?code=tern-43")
     phone.get_by_label("Your name").fill("Avocet Reyes")
     phone.get_by_label("Email").fill("avocet@example.com")
     phone.locator("#id_password").fill(PASSWORD)
@@ -65,7 +65,7 @@ def test_sign_up_on_a_phone_shows_the_mistake_beside_its_field(phone, axe, group
 
 
 def test_the_typed_password_can_be_seen(phone):
-    phone.goto(reverse("accounts:sign_in"))
+    phone.goto(reverse("people:sign_in"))
     password = phone.locator("#id_password")
     password.fill("sand")
     phone.get_by_role("button", name="Show the password").tap()
@@ -77,7 +77,7 @@ def test_the_typed_password_can_be_seen(phone):
 
 def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
-    page.goto(reverse("accounts:sign_in"))
+    page.goto(reverse("people:sign_in"))
     page.get_by_label("Email").fill(user.email.upper())
     page.locator("#id_password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
@@ -93,7 +93,7 @@ def test_signing_in_and_out_from_the_menu_without_scripts(open_page, user):
 
 
 def test_the_keyboard_skips_to_the_page(desk):
-    desk.goto(reverse("accounts:sign_in"))
+    desk.goto(reverse("people:sign_in"))
     desk.keyboard.press("Tab")
     expect(desk.locator(".skip-link")).to_be_focused()
     desk.keyboard.press("Enter")
@@ -101,7 +101,7 @@ def test_the_keyboard_skips_to_the_page(desk):
 
 
 @pytest.mark.parametrize(
-    "name", ["index", "accounts_user_changelist", "accounts_user_add", "fleet_group_add"]
+    "name", ["index", "people_user_changelist", "people_user_add", "people_group_add"]
 )
 def test_the_admin_works_under_the_content_policy(desk, sign_in, staff, name):
     sign_in(desk, staff)

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from rigs.units import INCH
+from rigs.words.units import INCH
 from tests.browser.rope import expect_places, hang, hang_exactly, places, spot, tap
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds

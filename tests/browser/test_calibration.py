@@ -7,8 +7,9 @@ from playwright.sync_api import expect
 
 from tests.browser.looks import fits
 from tests.calibration.round_factory import judge_all, make_officers, make_round, truth
-from training.calibration import demo, turns
+from training.calibration import turns
 from training.calibration.models import Call, Round
+from training.demo import calibration
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -104,7 +105,7 @@ def test_without_script_a_round_is_handed_in_and_practised(open_page, sign_in, o
 def test_every_page_holds_on_small_and_wide_screens(
     open_page, sign_in, officer, staff, axe, scheme, width
 ):
-    demo.load([officer, *make_officers(5)], date(2026, 11, 20))
+    calibration.load([officer, *make_officers(5)], date(2026, 11, 20))
     opened, done = Round.objects.all()
     mine, other = (each.turns.get(officer=officer) for each in (done, opened))
     rig = mine.practice.first()

@@ -6,12 +6,12 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
-from rigs.rulebook_changes import NO_RULE
+from rigs.rules.changes import NO_RULE
 from tests.browser.looks import fits
 from tests.certification.certificate_factory import make_paper, make_scheme, move_on
-from training.accounts.models import User
 from training.certification import certificates
 from training.certification.models import Refresher, Revocation, SchemePart
+from training.people.models import User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

@@ -6,17 +6,17 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from rigs import rulebook
 from rigs.check.steps import steps
-from rigs.models import CheckPhoto, CheckRevision, CheckSheet
+from rigs.rules import rulebook
 from tests.browser.looks import fits
 from tests.checks.conftest import make_check, typed_rig
 from tests.conftest import PASSWORD
-from training.accounts.models import Role, User
+from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
+from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-PHONE = "/rigs/checks/phone/"
+PHONE = "/checks/phone/"
 
 
 @pytest.fixture(autouse=True)
@@ -111,7 +111,7 @@ def test_a_lost_reply_makes_no_second_sheet(phone, sign_in, officer):
         else:
             route.continue_()
 
-    phone.route("**/rigs/checks/send/", lose)
+    phone.route("**/checks/send/", lose)
     start(phone)
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     assert lost == [200, 200]
@@ -159,7 +159,7 @@ def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, off
     # Somebody else on the same phone neither sees it nor sends it.
     other = User.objects.create_user("o@example.com", PASSWORD, name="Other", role=Role.OFFICER)
     sign_in(phone, other)
-    phone.goto("/rigs/checks/")
+    phone.goto("/checks/")
     expect(phone.get_by_text("not sent yet")).to_be_hidden()
     phone.goto(PHONE)
     expect(phone.get_by_role("heading", name="Start a check")).to_be_visible()
@@ -167,7 +167,7 @@ def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, off
     assert not CheckSheet.objects.exists()
     phone.context.clear_cookies()
     sign_in(phone, officer)
-    phone.goto("/rigs/checks/")
+    phone.goto("/checks/")
     expect(phone.get_by_text("1 sheet on this phone is not sent yet.")).to_be_visible()
     phone.get_by_role("link", name="Show").tap()
     expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
@@ -179,7 +179,7 @@ def test_a_page_left_open_sends_nothing_under_another_name(phone, sign_in, offic
     ready(phone)
     phone.context.clear_cookies()
     sign_in(phone, staff)
-    phone.evaluate("fetch('/rigs/checks/phone/').then(() => true)")
+    phone.evaluate("fetch('/checks/phone/').then(() => true)")
     start(phone)
     expect(saved(phone)).to_contain_text("written under another account")
     assert not CheckSheet.objects.exists()
@@ -190,7 +190,7 @@ def test_signing_out_leaves_the_page_to_nobody(phone, sign_in, officer):
     ready(phone)
     start(phone)
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
-    phone.goto("/rigs/checks/")
+    phone.goto("/checks/")
     phone.get_by_text("Menu", exact=True).tap()
     phone.get_by_role("button", name="Sign out").locator("visible=true").tap()
     expect(phone.get_by_text("Sign in").first).to_be_attached()
@@ -282,8 +282,8 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, wid
     sheet = make_check(officer, typed=typed_rig(sweep="yes", port_gap="8 furlongs", bosom=""))
     done = make_check(officer, hands_in=True)
     for path in (
-        "/rigs/checks/",
-        "/rigs/checks/new/",
+        "/checks/",
+        "/checks/new/",
         sheet.get_absolute_url(),
         f"{sheet.get_absolute_url()}step/port_wing/",
         f"{sheet.get_absolute_url()}step/notes/",

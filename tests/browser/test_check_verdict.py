@@ -7,8 +7,9 @@ from datetime import date
 import pytest
 from django.templatetags.static import static
 
-from rigs import rulebook, sample
 from rigs.check import sheet
+from rigs.make import sample
+from rigs.rules import rulebook
 from tests.rigs.slips import DAY, on_the_site, slips
 
 pytestmark = pytest.mark.django_db(transaction=True)

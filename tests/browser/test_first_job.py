@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from rigs.units import INCH
+from rigs.words.units import INCH
 from tests.browser.rope import hang_exactly
 from training.exercises import handing
 from training.exercises.models import Assignment, Attempt
@@ -51,7 +51,7 @@ def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
     assert width <= 360
 
     sign_in(desk, staff)
-    desk.goto("/fleet/trainees/")
+    desk.goto("/desk/trainees/")
     desk.get_by_role("link", name="Avocet Brand").click()
     expect(desk.locator("main")).to_contain_text("Space the droppers")
     expect(desk.locator("main")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")

@@ -4,14 +4,20 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.looks import fits
-from tests.fleet.test_uptake_pages import made_up_fleet
-from tests.fleet.tows_factory import make_fleet
-from training.fleet.models import PairedTows
-from training.fleet.sharing import Level
+from tests.evidence.tows_factory import make_fleet
+from tests.register.test_uptake_pages import made_up_fleet
+from training.evidence.models import PairedTows
+from training.people.sharing import Level
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-PAGES = ("uptake", "conversion", "evidence", "report", "tows")
+PAGES = (
+    "/register/uptake/",
+    "/register/conversion/",
+    "/evidence/",
+    "/desk/report/",
+    "/evidence/tows/",
+)
 
 
 @pytest.fixture
@@ -22,7 +28,7 @@ def fleet(db):
 
 def look_at_all(page, axe):
     for name in PAGES:
-        page.goto(f"/fleet/{name}/")
+        page.goto(name)
         axe(page)
         assert fits(page), name
 
@@ -30,7 +36,7 @@ def look_at_all(page, axe):
 def test_charts_on_a_phone(phone, sign_in, axe, staff, fleet):
     sign_in(phone, staff)
     look_at_all(phone, axe)
-    phone.goto("/fleet/uptake/")
+    phone.goto("/register/uptake/")
     phone.get_by_label("Harbor", exact=True).select_option("Eastlight")
     phone.get_by_role("button", name="Show", exact=True).click()
     expect(phone.get_by_text("vessels of Eastlight")).to_be_visible()
@@ -44,7 +50,7 @@ def test_charts_on_a_dark_desk(open_page, sign_in, axe, staff, fleet):
     page = open_page(viewport={"width": 1280, "height": 800}, color_scheme="dark")
     sign_in(page, staff)
     look_at_all(page, axe)
-    page.goto("/fleet/report/")
+    page.goto("/desk/report/")
     with page.expect_download() as waiting:
         page.get_by_role("link", name="Download as PDF").click()
     assert waiting.value.path().read_bytes().startswith(b"%PDF-")
@@ -52,7 +58,7 @@ def test_charts_on_a_dark_desk(open_page, sign_in, axe, staff, fleet):
 
 def test_a_pair_is_written_down_on_a_phone(phone, sign_in, axe, user):
     sign_in(phone, user)
-    phone.goto("/fleet/tows/")
+    phone.goto("/evidence/tows/")
     phone.get_by_role("link", name="Add a pair of tows").click()
     phone.locator("[name=hake_with]").fill("nine stone")
     phone.locator("[name=hake_without]").fill("850 lb")

@@ -7,12 +7,12 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
-from training.accounts.models import User
+from training.deck.suppression import SMALLEST
+from training.desk.calls.numbers import QUIET_DAYS
+from training.desk.models import CallNote, PersonTally
 from training.exercises import handing, kinds
 from training.exercises.hands import answer, people
-from training.fleet.calls.numbers import QUIET_DAYS
-from training.fleet.models import CallNote, Group, Membership, PersonTally
-from training.fleet.suppression import SMALLEST
+from training.people.models import Group, Membership, User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -47,7 +47,7 @@ def no_wider_than_the_screen(page):
 def test_rules_missed(open_page, sign_in, axe, staff, crews, scheme, width):
     page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
     sign_in(page, staff)
-    page.goto("/fleet/rules/")
+    page.goto("/desk/rules/")
     axe(page)
     no_wider_than_the_screen(page)
     page.get_by_role("link", name="Show ranges").click()
@@ -56,7 +56,7 @@ def test_rules_missed(open_page, sign_in, axe, staff, crews, scheme, width):
     page.locator(".heat td a").first.click()
     expect(page.locator("h1")).not_to_have_text("Rules missed")
     axe(page)
-    page.goto("/fleet/way/")
+    page.goto("/desk/way/")
     axe(page)
     no_wider_than_the_screen(page)
 
@@ -71,7 +71,7 @@ def test_a_call_noted_on_a_phone(open_page, sign_in, axe, staff, user, scheme):
         viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme=scheme
     )
     sign_in(page, staff)
-    page.goto("/fleet/calls/")
+    page.goto("/desk/calls/")
     axe(page)
     no_wider_than_the_screen(page)
     page.locator("summary", has_text="Called").tap()

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from training.lessons.progress import progress_for
+from training.course.progress import progress_for
 from training.recall import sets
 from training.recall.models import ReadingSet
 

@@ -4,8 +4,9 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from rigs import chain, rulebook, tow
-from rigs.units import INCH, KNOT, inches
+from rigs.physics import chain, tow
+from rigs.rules import rulebook
+from rigs.words.units import INCH, KNOT, inches
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt

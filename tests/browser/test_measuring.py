@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from rigs import units
+from rigs.words import units
 from tests.exercises.conftest import measured_answer
 from training.exercises import handing
 from training.exercises.models import Assignment, Attempt

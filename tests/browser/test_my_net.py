@@ -3,9 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
-from rigs.models import Net, Tow
 from tests.browser.looks import fits
 from tests.nets.conftest import SWEEP_NET, TOW, make_net, make_tow
+from training.nets.models import Net, Tow
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -37,7 +37,7 @@ def fill_net(page, entries):
 
 def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
     sign_in(phone, user)
-    phone.goto("/rigs/nets/")
+    phone.goto("/nets/")
     axe(phone)
     phone.get_by_role("link", name="Enter your net").click()
 
@@ -86,7 +86,7 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
 
 def test_an_impatient_thumb_makes_one_net(phone, sign_in, user):
     sign_in(phone, user)
-    phone.goto("/rigs/nets/new/")
+    phone.goto("/nets/new/")
     for name in ("name", "bosom", "port_wing", "headrope"):
         phone.locator(f"[name={name}]").fill(SWEEP_NET[name])
     phone.locator("[name=has_sweep]").select_option("yes")
@@ -98,7 +98,7 @@ def test_an_impatient_thumb_makes_one_net(phone, sign_in, user):
 def test_without_scripts_the_button_draws(open_page, sign_in, user):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     sign_in(page, user)
-    page.goto("/rigs/nets/new/")
+    page.goto("/nets/new/")
     for name in ("name", "bosom", "port_wing", "headrope"):
         page.locator(f"[name={name}]").fill(SWEEP_NET[name])
     page.get_by_role("button", name="Update the drawing").click()
@@ -123,12 +123,12 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, user, scheme):
     page = open_page(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
     sign_in(page, user)
     for address in (
-        "/rigs/nets/",
-        f"/rigs/nets/{net.pk}/",
-        f"/rigs/nets/{net.pk}/edit/",
-        f"/rigs/nets/{net.pk}/rename/",
-        f"/rigs/nets/{net.pk}/shine/",
-        f"/rigs/tows/{tow.pk}/",
+        "/nets/",
+        f"/nets/{net.pk}/",
+        f"/nets/{net.pk}/edit/",
+        f"/nets/{net.pk}/rename/",
+        f"/nets/{net.pk}/shine/",
+        f"/nets/tows/{tow.pk}/",
     ):
         page.goto(address)
         axe(page)

@@ -7,10 +7,9 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
+from tests.browser.looks import fits
 from training.recall import memory, sets
 from training.recall.models import ReadingSet
-
-from .looks import fits
 
 pytestmark = pytest.mark.django_db(transaction=True)
 

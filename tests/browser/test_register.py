@@ -5,9 +5,9 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from tests.browser.looks import fits
-from tests.fleet.events_factory import happen, make_vessel
-from training.fleet.models import AdoptionEvent, Vessel
-from training.fleet.stages import Stage
+from tests.register.events_factory import happen, make_vessel
+from training.register.models import AdoptionEvent, Vessel
+from training.register.stages import Stage
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -23,7 +23,7 @@ def test_a_register_is_looked_at_and_imported(desk, sign_in, staff, axe, tmp_pat
     file = tmp_path / "register.csv"
     file.write_text(REGISTER)
     sign_in(desk, staff)
-    desk.goto(reverse("fleet:vessels"))
+    desk.goto(reverse("register:vessels"))
     desk.get_by_role("link", name="Import a register").click()
     expect(desk.get_by_role("heading", name="Import a register")).to_be_visible()
     axe(desk)
@@ -43,7 +43,7 @@ def test_what_happened_is_recorded_on_a_phone(phone, sign_in, staff, axe):
     vessel = make_vessel(owner="Ida Fenwright", registration="TS 1041")
     happen(vessel, Stage.TOLD, "2026-07-01", by=staff, note="On the dock.")
     sign_in(phone, staff)
-    phone.goto(reverse("fleet:vessels"))
+    phone.goto(reverse("register:vessels"))
     assert fits(phone)
     axe(phone)
     phone.get_by_role("link", name="Sanderling").tap()

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.looks import fits
-from training.accounts.models import Role, User
+from training.people.models import Role, User
 from training.rulesets.models import Version
 
 pytestmark = pytest.mark.django_db(transaction=True)

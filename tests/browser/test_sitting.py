@@ -39,12 +39,12 @@ def test_every_change_is_saved_and_seen_on_another_device(
 ):
     for page in (phone, desk):
         sign_in(page, user)
-    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{paper.pk}/task/1/")
     stock(phone, "5/16 in").check()
     expect(told(phone)).to_contain_text("Saved at")
     assert saved(paper)["stock"] == "5/16 in"
     axe(phone)
-    desk.goto(f"/papers/{paper.pk}/task/1/")
+    desk.goto(f"/exams/{paper.pk}/task/1/")
     expect(stock(desk, "5/16 in")).to_be_checked()
     # The phone has not seen what the desk saves now, and must not wipe it out.
     stock(desk, "3/8 in").check()
@@ -58,7 +58,7 @@ def test_every_change_is_saved_and_seen_on_another_device(
 
 def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, user, paper, told):
     sign_in(phone, user)
-    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{paper.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "3/8 in").check()
     expect(told(phone)).to_contain_text("saved on this device")
@@ -70,13 +70,13 @@ def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, use
 
 def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, user, paper, told):
     sign_in(phone, user)
-    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{paper.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "1/4 in").check()
     expect(told(phone)).to_contain_text("saved on this device")
     phone.goto("about:blank")
     phone.context.set_offline(False)
-    phone.goto(f"/papers/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{paper.pk}/task/1/")
     expect(told(phone)).to_contain_text("Saved at")
     expect(stock(phone, "1/4 in")).to_be_checked()
     assert saved(paper)["stock"] == "1/4 in"
@@ -85,7 +85,7 @@ def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, us
 def test_from_begin_to_certificate(phone, sign_in, user, axe):
     make_scheme(PARTS)
     sign_in(phone, user)
-    phone.goto("/papers/")
+    phone.goto("/exams/")
     axe(phone)
     phone.get_by_role("button", name="Start the exam").tap()
     expect(phone.get_by_text("2 of 2 questions to go.")).to_be_visible()
@@ -122,6 +122,6 @@ def test_the_staffs_pages(open_page, sign_in, staff, paper, axe, scheme):
             f"changes/{change.pk}/",
             f"{paper.pk}/",
         ):
-            assert page.goto(f"/papers/{path}").ok
+            assert page.goto(f"/exams/{path}").ok
             axe(page)
             assert page.evaluate("document.documentElement.scrollWidth") <= width, path

@@ -21,7 +21,7 @@ PARTS = (("pick-chain", 1, 1), ("judge-rig", 1, 1))
 def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, staff, axe):
     make_scheme(PARTS, must_pass=[], minutes=10)
     sign_in(desk, staff)
-    desk.goto("/papers/supervised/new/")
+    desk.goto("/exams/supervised/new/")
     axe(desk)
     # Tomorrow, and then moved to now: the hours asked for are those of one day.
     day = timezone.localdate() + timedelta(days=1)
@@ -40,7 +40,7 @@ def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, sta
     axe(desk)
 
     sign_in(phone, user)
-    phone.goto("/papers/")
+    phone.goto("/exams/")
     phone.get_by_label("Code of a supervised exam").fill(opened.code.lower())
     axe(phone)
     assert fits(phone)
@@ -48,13 +48,13 @@ def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, sta
     expect(phone.get_by_text("Turn in", exact=True)).to_be_visible()
     paper = Paper.objects.get()
     for task in paper.tasks.all():
-        phone.goto(f"/papers/{paper.pk}/task/{task.number}/")
+        phone.goto(f"/exams/{paper.pk}/task/{task.number}/")
         for name, value in right_answer(papers.task_of(task)).items():
             for each in value if isinstance(value, list) else [value]:
                 phone.locator(f'[name="{name}"][value="{each}"]').check()
         phone.get_by_role("button", name="Save and continue").tap()
         expect(phone).not_to_have_url(re.compile(rf"/task/{task.number}/"))
-    phone.goto(f"/papers/{paper.pk}/review/")
+    phone.goto(f"/exams/{paper.pk}/review/")
     phone.get_by_role("button", name="Turn in the exam").tap()
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
     expect(phone.get_by_text("not signed yet")).to_be_visible()

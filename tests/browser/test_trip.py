@@ -53,7 +53,7 @@ def test_all_fisheries_at_once_with_a_net_of_ones_own(open_page, sign_in, axe, u
     net = make_net(user)
     page = open_page(viewport={"width": 1280, "height": 800})
     sign_in(page, user)
-    page.goto("/rigs/trip/")
+    page.goto("/trip/")
     page.get_by_label("Day").fill("2026-10-01")
     page.get_by_label("Position").fill("42.0, -69.75")
     page.locator("summary", has_text="Vessel and gear").click()
@@ -78,7 +78,7 @@ def test_the_phones_own_position_is_filled_in(open_page, sign_in, user):
         geolocation={"latitude": 42.0, "longitude": -69.75, "accuracy": 12},
     )
     sign_in(page, user)
-    page.goto("/rigs/trip/")
+    page.goto("/trip/")
     page.get_by_role("button", name="Use my position").tap()
     expect(page.get_by_label("Position")).to_have_value("42 00.000 N 69 45.000 W")
     expect(page.get_by_text("accurate to about 40 ft")).to_be_visible()
@@ -89,7 +89,7 @@ def test_the_phones_own_position_is_filled_in(open_page, sign_in, user):
 def test_a_phone_that_may_not_tell_says_so(open_page, sign_in, user):
     page = open_page(viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True)
     sign_in(page, user)
-    page.goto("/rigs/trip/")
+    page.goto("/trip/")
     page.get_by_role("button", name="Use my position").tap()
     expect(page.get_by_text("Location is turned off for this page")).to_be_visible()
 
@@ -97,7 +97,7 @@ def test_a_phone_that_may_not_tell_says_so(open_page, sign_in, user):
 def test_without_scripts_it_is_typed(open_page, sign_in, user):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     sign_in(page, user)
-    page.goto("/rigs/trip/")
+    page.goto("/trip/")
     expect(page.get_by_role("button", name="Use my position")).to_be_hidden()
     page.get_by_label("Day").fill("2026-10-01")
     page.get_by_label("Position").fill("42 00 N 69 45 W")

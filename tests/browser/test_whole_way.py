@@ -15,13 +15,13 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from tests.exercises.conftest import right_answer
-from training.accounts.models import User
 from training.certification import papers
-from training.certification.demo import CREW
 from training.certification.models import Certificate, Paper, Scheme, SchemePart, Supervision
+from training.course.progress import progress_for
+from training.demo.certification import CREW
 from training.exercises import handing
 from training.exercises.models import Assignment
-from training.lessons.progress import progress_for
+from training.people.models import User
 from training.recall import sets
 from training.recall.models import ReadingSet, RuleMemory
 
@@ -155,7 +155,7 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
         starts=timezone.now() - timedelta(minutes=1),
         ends=timezone.now() + timedelta(hours=2),
     )
-    phone.goto("/papers/")
+    phone.goto("/exams/")
     walker.fill(re.compile("Code of a supervised exam"), opened.code)
     walker.tap(phone.get_by_role("button", name="Start the exam"))
     paper = Paper.objects.get(user=person)
@@ -168,7 +168,7 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
     certified = walker.taps
     desk = open_page(viewport={"width": 1280, "height": 800})
     sign_in(desk, staff)
-    desk.goto(f"/papers/supervised/{opened.pk}/")
+    desk.goto(f"/exams/supervised/{opened.pk}/")
     desk.get_by_label("I saw an identity paper").check()
     desk.get_by_role("button", name="Sign for this exam").click()
     expect(desk.get_by_role("status").filter(has_text="counts as supervised")).to_be_visible()

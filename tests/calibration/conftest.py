@@ -1,6 +1,6 @@
 import pytest
 
-from .round_factory import make_officers, make_round
+from tests.calibration.round_factory import make_officers, make_round
 
 
 @pytest.fixture

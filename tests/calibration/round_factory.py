@@ -2,11 +2,11 @@
 
 from django.utils import timezone
 
-from rigs import rulebook
-from training.accounts.models import Role, User
+from rigs.rules import rulebook
 from training.calibration import turns
 from training.calibration.making import rigs_of
 from training.calibration.models import Call, Round, Turn
+from training.people.models import Role, User
 
 PASSES, FAILS, UNSURE = Call.Verdict.PASSES, Call.Verdict.FAILS, Call.Verdict.UNSURE
 

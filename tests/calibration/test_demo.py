@@ -4,12 +4,12 @@ from datetime import date
 
 import pytest
 
-from training.calibration import demo, practice, turns
+from tests.calibration.round_factory import make_officers
+from training.calibration import practice, turns
 from training.calibration.forms import CallForm
 from training.calibration.models import PracticeRig, Round, Turn
 from training.calibration.report import figures_of, turns_handed_in
-
-from .round_factory import make_officers
+from training.demo import calibration
 
 SEASON_ENDS = date(2026, 11, 20)
 
@@ -17,7 +17,7 @@ SEASON_ENDS = date(2026, 11, 20)
 @pytest.fixture
 def loaded(db):
     officers = make_officers(6)
-    demo.load(officers, SEASON_ENDS)
+    calibration.load(officers, SEASON_ENDS)
     return officers
 
 
@@ -27,7 +27,7 @@ def test_one_round_is_finished_and_one_is_to_go_on_with(loaded):
     assert done.turns.filter(handed_in__isnull=False).count() == 6
     mine = opened.turns.get(officer=loaded[0])
     assert turns.is_open(mine)
-    assert mine.calls.count() == demo.BEGUN
+    assert mine.calls.count() == calibration.BEGUN
     assert Round.objects.filter(is_demo=False).count() == 0
 
 
@@ -51,7 +51,7 @@ def test_every_call_could_have_been_made_on_the_page(loaded):
 
 def test_the_officer_to_sign_in_as_has_practised(loaded):
     rigs = PracticeRig.objects.all()
-    assert len(rigs) == demo.PRACTISED
+    assert len(rigs) == calibration.PRACTISED
     for rig in rigs:
         assert rig.turn.officer == loaded[0]
         assert rig.turn.handed_in < rig.made < rig.handed_in
@@ -67,7 +67,7 @@ def test_the_same_story_is_told_each_time(loaded):
         turn.calls.all().delete()
     Turn.objects.all().delete()
     Round.objects.all().delete()
-    demo.load(loaded, SEASON_ENDS)
+    calibration.load(loaded, SEASON_ENDS)
     assert first == list(Round.objects.values_list("title", "seed", "created", "turns__handed_in"))
     assert calls == list(
         Turn.objects.values_list("calls__verdict", "calls__failing", "practice__seed")

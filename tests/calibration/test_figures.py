@@ -10,15 +10,14 @@ from hypothesis import strategies as st
 from statsmodels.stats import inter_rater
 from statsmodels.stats.proportion import proportion_confint
 
-from rigs import rulebook
-from rigs.interval import Interval, ratio
+from rigs.rules import rulebook
+from rigs.statistics.agreement import Kappa
+from rigs.statistics.interval import Interval, ratio
+from tests.calibration.round_factory import FAILS, PASSES, UNSURE, truth
 from training.calibration.figures import VERDICTS, Figures, interval_of, so
 from training.calibration.making import make
 from training.calibration.models import Call
 from training.calibration.tables import grid
-from training.certification.agreement import Kappa
-
-from .round_factory import FAILS, PASSES, UNSURE, truth
 
 BOOK = rulebook.load("no-sweep")
 RIGS = make(7, BOOK, 20, 50)

@@ -5,15 +5,7 @@ from math import log
 
 import pytest
 
-from training.calibration.holding import (
-    GUESSES,
-    KNOWS,
-    RISK,
-    SOON,
-    Count,
-    chance,
-    figures,
-)
+from training.calibration.holding import GUESSES, KNOWS, RISK, SOON, Count, chance, figures
 
 
 def said(*calls):

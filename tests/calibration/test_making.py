@@ -6,11 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import faults, rulebook
-from rigs.describe import describe
 from rigs.drawing.plan import writes_all
-from rigs.judge import judge
-from rigs.spots import measured
+from rigs.make import faults
+from rigs.make.spots import measured
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.describe import describe
 from training.calibration.making import FEWEST_RIGS, MOST_RIGS, make
 from training.calibration.showing import shown
 

@@ -11,12 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 from django.utils.html import escape
 
-from training.accounts.models import Role
-from training.calibration import practice, turns
-from training.calibration.holding import Count
-from training.calibration.models import Call, PracticeRig, Round, Turn
-
-from .round_factory import (
+from tests.calibration.round_factory import (
     FAILS,
     PASSES,
     UNSURE,
@@ -26,6 +21,10 @@ from .round_factory import (
     make_round,
     truth,
 )
+from training.calibration import practice, turns
+from training.calibration.holding import Count
+from training.calibration.models import Call, PracticeRig, Round, Turn
+from training.people.models import Role
 
 HOME = "/calibration/"
 

@@ -5,7 +5,8 @@ from collections import Counter
 
 import pytest
 
-from rigs import rulebook
+from rigs.rules import rulebook
+from tests.calibration.round_factory import UNSURE, judge_all, make_round, truth
 from training.calibration import practice
 from training.calibration.holding import Count
 from training.calibration.making import make, rigs_of
@@ -16,8 +17,6 @@ from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.one_reading import BROKEN, MET
 from training.recall import memory
 from training.recall.models import RuleMemory
-
-from .round_factory import UNSURE, judge_all, make_round, truth
 
 BLIND = ["float_diameter"]
 

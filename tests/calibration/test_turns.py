@@ -3,11 +3,10 @@
 import pytest
 from django.utils import timezone
 
+from tests.calibration.round_factory import FAILS, PASSES, judge_all, make_round
 from training.calibration import turns
 from training.calibration.making import rigs_of
 from training.calibration.models import Call, Round, Turn
-
-from .round_factory import FAILS, PASSES, judge_all, make_round
 
 
 def numbers(turn):

@@ -4,7 +4,7 @@ import uuid
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from tests.rigs.rig_factory import with_limit
 from training.certification.models import Paper, PaperTask, Scheme
 

@@ -1,7 +1,7 @@
 """
 Livingston and Lewis (1995): the steadiness of a verdict by points alone, from one sitting.
 
-Another way to estimate what ``training.certification.steadiness`` does, without rules that must
+Another way to estimate what ``rigs.statistics.steadiness`` does, without rules that must
 be right: the two are compared. From memory.
 """
 
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import betaln, gammaln
 
-from training.certification.measure import MeasureError
+from rigs.statistics.items import MeasureError
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from scipy import stats
 from statsmodels.stats import inter_rater
 from statsmodels.stats.proportion import proportion_confint
 
-from training.certification.agreement import (
+from rigs.statistics.agreement import (
     calling,
     category_counts,
     clopper_pearson,

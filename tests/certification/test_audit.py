@@ -8,6 +8,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from tests.certification.candidates import answer, begin, make_scheme
 from tests.exercises.conftest import right_answer
 from tests.recall.conftest import answer_all
 from training.certification import audit, papers
@@ -16,8 +17,6 @@ from training.certification.models import Paper, PaperTask
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.recall.models import ReadingSet, SetReading
-
-from .candidates import answer, begin, make_scheme
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from io import BytesIO
 import pytest
 from PIL import Image
 
-from rigs.paper import LANDSCAPE, Document, Picture
+from rigs.drawing.paper import LANDSCAPE, Document, Picture
 from training.certification import certificate_art
 from training.certification.certificate_art import CAUTION, DEMO, HEADING, NATURE, Printed
 from training.certification.fair import wording

@@ -8,8 +8,9 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook_changes import changed_rules
+from rigs.rules import rulebook
+from rigs.rules.changes import changed_rules
+from tests.certification.certificate_factory import HANDED_IN, make_paper, make_scheme, move_on
 from tests.recall.conftest import answer_all
 from training.certification import certificates
 from training.certification.certificates import (
@@ -20,8 +21,6 @@ from training.certification.certificates import (
     CertificateError,
 )
 from training.certification.models import Certificate, Correction, Refresher, Revocation
-
-from .certificate_factory import HANDED_IN, make_paper, make_scheme, move_on
 
 LATER = HANDED_IN + timedelta(days=100)
 LONG_AFTER = HANDED_IN + timedelta(days=1000)

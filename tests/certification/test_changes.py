@@ -7,13 +7,12 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
+from tests.certification.candidates import begin, make_scheme
 from tests.conftest import PASSWORD
-from training.accounts.models import Role, User
 from training.certification import changes, papers, reasons, terms
 from training.certification.changes import ChangeError
 from training.certification.models import Change, Judgement, Scheme
-
-from .candidates import begin, make_scheme
+from training.people.models import Role, User
 
 WHY = "Too many passed without knowing the spacing."
 

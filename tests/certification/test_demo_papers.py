@@ -8,9 +8,8 @@ import pytest
 from django.core.management import call_command
 from django.db import transaction
 
-from training.accounts.models import Role, User
-from training.certification import demo, papers
-from training.certification.fair import demo as fair
+from tests.certification.candidates import begin, make_scheme
+from training.certification import papers
 from training.certification.fair import signing, supervision
 from training.certification.models import (
     Certificate,
@@ -19,8 +18,9 @@ from training.certification.models import (
     Scheme,
     Supervision,
 )
-
-from .candidates import begin, make_scheme
+from training.demo import certification
+from training.demo import fair as fair
+from training.people.models import Role, User
 
 SEASON_ENDS = date(2026, 11, 20)
 
@@ -36,7 +36,7 @@ def users(user, officer, staff):
 
 @pytest.fixture
 def sat(users, user, officer, staff):
-    demo.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
+    certification.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
 
 
 def test_everything_is_marked_as_demo_data(sat):
@@ -66,7 +66,7 @@ def test_the_same_seed_sits_the_same_papers(users, user, officer, staff):
     told = []
     for _ in range(2):
         with transaction.atomic():
-            demo.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
+            certification.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
             told.append(list(Paper.objects.order_by("pk").values_list("key", "seed", "marks")))
             transaction.set_rollback(True)
     assert told[0] == told[1] != []

@@ -7,7 +7,7 @@ import pytest
 from tests.benchmarks.exams import trial
 from tests.words import sentences, unwanted
 from training.certification import expected, schemes
-from training.certification.demo import CREW, OFFICER
+from training.demo.certification import CREW, OFFICER
 from training.exercises.hands import people
 
 DAY = date(2026, 9, 1)

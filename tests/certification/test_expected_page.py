@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from .candidates import make_strict
+from tests.certification.candidates import make_strict
 
 pytestmark = pytest.mark.django_db
 

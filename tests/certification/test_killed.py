@@ -29,7 +29,7 @@ from django.core.management import call_command
 call_command("migrate", verbosity=0)
 from django.test import Client
 from tests.certification.candidates import begin, make_scheme
-from training.accounts.models import User
+from training.people.models import User
 user = User.objects.create_user("wren@example.com", "sanderling over mud", name="Wren")
 client = Client()
 client.force_login(user)
@@ -53,7 +53,7 @@ class Candidate:
     """Saves one answer after another, and remembers what was acknowledged."""
 
     def __init__(self, port, paper, session):
-        self.url = f"http://127.0.0.1:{port}/papers/{paper}/task/1/"
+        self.url = f"http://127.0.0.1:{port}/exams/{paper}/task/1/"
         self.headers = {
             "Cookie": f"sessionid={session}; csrftoken={TOKEN}",
             "X-CSRFToken": TOKEN,

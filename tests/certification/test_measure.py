@@ -9,7 +9,7 @@ from scipy import integrate, stats
 from statsmodels.formula.api import ols
 from statsmodels.stats.anova import anova_lm
 
-from training.certification.measure import (
+from rigs.statistics.items import (
     MeasureError,
     alpha,
     bootstrap_interval,
@@ -21,8 +21,11 @@ from training.certification.measure import (
     pool,
     standard_error_of_measurement,
 )
-
-from .livingston_lewis import decision_consistency, effective_length, failing_probabilities
+from tests.certification.livingston_lewis import (
+    decision_consistency,
+    effective_length,
+    failing_probabilities,
+)
 
 NEAR = {"rel": 1e-9, "abs": 1e-9}
 

@@ -16,14 +16,13 @@ from django.core.management.base import SystemCheckError
 from django.urls import reverse
 from django.utils import timezone
 
+from tests.certification.certificate_factory import make_paper
 from training.certification import certificates, open_badge
 from training.certification.badge import is_held_by
 from training.certification.badge_keys import BadgeError, PublicKey, SigningKey
 from training.certification.badge_proof import read_document, read_token
 from training.certification.checks import certificates_can_be_signed
 from training.certification.models import Certificate, Correction
-
-from .certificate_factory import make_paper
 
 ADDRESS = "http://testserver"
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from training.certification.measure import alpha, kr20, pool
+from rigs.statistics.items import alpha, kr20, pool
 from training.certification.paper_report import flags, item_reports, report
 
 QUIET = (30, 0.7, 0.4)

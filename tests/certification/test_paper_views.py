@@ -6,15 +6,19 @@ from datetime import timedelta
 
 import pytest
 
-from rigs import rulebook
-from training.accounts.models import Role, User
+from rigs.rules import rulebook
+from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, alpha
+from rigs.statistics.standard import StandardError
+from tests.certification.certificate_factory import (
+    HANDED_IN,
+    make_exam,
+    make_paper,
+    make_scheme,
+)
 from training.certification import paper_marks, papers, samples
-from training.certification.measure import ENOUGH_ANSWERS, MeasureError, alpha
 from training.certification.models import Judgement, SchemePart
-from training.certification.standard import StandardError
 from training.exercises import kinds
-
-from .certificate_factory import HANDED_IN, make_exam, make_paper, make_scheme
+from training.people.models import Role, User
 
 FIGURES = "/measure/deck/"
 PASS_MARK = "/measure/deck/pass-mark/"

@@ -9,12 +9,11 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
+from tests.certification.candidates import answer, begin, make_scheme, make_strict
 from tests.exercises.conftest import right_answer
 from training.certification import audit, papers
 from training.certification.models import Certificate, Paper, PaperTask
 from training.certification.papers import MayNotBegin, PaperClosed, StaleAnswer
-
-from .candidates import answer, begin, make_scheme, make_strict
 
 AT_ONCE = 50
 

@@ -7,14 +7,14 @@ from statistics import fmean
 import pytest
 from django.utils import timezone
 
-from rigs import rulebook
-from training.certification import demo, drawing, schemes
+from rigs.rules import rulebook
+from tests.certification.candidates import make_scheme
+from training.certification import drawing, schemes
 from training.certification.spread import READING
 from training.certification.terms import FIELDS
+from training.demo import certification
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN
-
-from .candidates import make_scheme
 
 FORMS = 200
 # Four and a half standard errors of a share from so many coins: once in some 150,000 draws.
@@ -22,7 +22,7 @@ WIDTH = 4.5
 
 
 def crew():
-    fields, parts = demo.CREW
+    fields, parts = certification.CREW
     return make_scheme(parts, **{name: fields[name] for name in FIELDS if name in fields})
 
 

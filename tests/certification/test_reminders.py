@@ -10,12 +10,11 @@ from django.core import mail
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from tests.certification.certificate_factory import make_paper
 from training.certification import certificates, reminders
 from training.certification.fair import recheck
 from training.certification.models import Certificate, Reminder, SeasonCheck
 from training.recall.models import ReadingSet
-
-from .certificate_factory import make_paper
 
 NOW = timezone.now()
 

@@ -5,15 +5,14 @@ from datetime import timedelta
 
 import pytest
 
-from rigs import rulebook
-from rigs.spans import is_plain
+from rigs.make.spans import is_plain
+from rigs.rules import rulebook
+from tests.certification.candidates import begin, make_scheme, make_strict
 from training.certification import papers, schemes
 from training.certification.models import PaperTask
 from training.certification.schemes import blueprint
 from training.certification.spread import LAST, READING, SchemeError
 from training.exercises import kinds
-
-from .candidates import begin, make_scheme, make_strict
 
 Part = namedtuple("Part", "kind difficulty count")
 

@@ -7,14 +7,13 @@ import pytest
 from django.urls import reverse
 from django.utils.html import escape
 
+from tests.certification.candidates import answer, begin, make_scheme, make_strict
 from tests.exercises.conftest import as_posted, right_answer
 from training.certification import papers
 from training.certification.models import Paper, PaperTask
 from training.certification.spread import READING
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN, MET
-
-from .candidates import answer, begin, make_scheme, make_strict
 
 JSON = {"Accept": "application/json"}
 TOKEN = re.compile(r'name="csrfmiddlewaretoken" value="\w+"')

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from training.certification.standard import StandardError, angoff, passes
+from rigs.statistics.standard import StandardError, angoff, passes
 
 MARKS = {"spacing": 1, "stock": 1, "floats": 2}
 PANEL = {

@@ -3,9 +3,8 @@
 import numpy as np
 import pytest
 
-from training.certification.steadiness import Exam, NothingToTell, error_at_cut, steadiness
-
-from .livingston_lewis import decision_consistency
+from rigs.statistics.steadiness import Exam, NothingToTell, error_at_cut, steadiness
+from tests.certification.livingston_lewis import decision_consistency
 
 CREW = Exam(asked=(4, 4, 4, *(3,) * 12, 4), needed=46, slips={0: 1, 1: 1, 2: 1})
 

@@ -6,16 +6,14 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook_changes import NO_RULE
-from training.accounts.models import User
+from rigs.rules import rulebook
+from rigs.rules.changes import NO_RULE
+from tests.certification.certificate_factory import make_paper, make_scheme, move_on
 from training.certification import certificates
 from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
-from training.fleet.models import Group, Membership
+from training.people.models import Group, Membership, User
 from training.recall.models import ReadingSet
-
-from .certificate_factory import make_paper, make_scheme, move_on
 
 INVENTED = "This certificate and its holder are invented."
 
@@ -134,7 +132,7 @@ class TestHolding:
         assert as_officer.get(address(name, certificate)).status_code == 404
         response = client.get(address(name, certificate))
         assert response.status_code == 302
-        assert reverse("accounts:sign_in") in response["Location"]
+        assert reverse("people:sign_in") in response["Location"]
 
     def test_nobody_else_may_show_the_name(self, as_officer, as_staff, certificate):
         for other in (as_officer, as_staff):

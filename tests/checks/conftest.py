@@ -4,8 +4,10 @@ from datetime import date
 
 import pytest
 
-from rigs import check_keeping, rulebook, sample
 from rigs.check import written
+from rigs.make import sample
+from rigs.rules import rulebook
+from training.checks import keeping
 
 DAY = date(2026, 11, 24)
 
@@ -33,7 +35,7 @@ def content(**changes):
 def make_check(officer, hands_in=False, **changes):
     """Return a sheet of ``officer`` as saved once."""
     told = content(**changes)
-    return check_keeping.keep(officer, uuid.uuid4(), check_keeping.SITE, 1, told, hands_in)
+    return keeping.keep(officer, uuid.uuid4(), keeping.SITE, 1, told, hands_in)
 
 
 @pytest.fixture(autouse=True)

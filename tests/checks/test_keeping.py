@@ -5,13 +5,14 @@ import uuid
 
 import pytest
 
-from rigs import check_demo, check_keeping, rulebook
-from rigs.check_keeping import keep
-from rigs.models import CheckRevision, CheckSheet
+from rigs.rules import rulebook
+from tests.checks.conftest import DAY, content, make_check, typed_rig
 from tests.conftest import PASSWORD
-from training.accounts.models import Role, User
-
-from .conftest import DAY, content, make_check, typed_rig
+from training.checks import keeping
+from training.checks.keeping import keep
+from training.checks.models import CheckRevision, CheckSheet
+from training.demo import checks
+from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db
 
@@ -73,7 +74,7 @@ def test_what_cannot_be_read_is_kept_but_not_handed_in(officer):
 
 def test_nobody_writes_on_anothers_sheet(officer, check):
     other = User.objects.create_user("o@example.com", PASSWORD, name="Other", role=Role.OFFICER)
-    with pytest.raises(check_keeping.NotTheirs):
+    with pytest.raises(keeping.NotTheirs):
         keep(other, check.key, A, 9, content(notes="mine"))
     check.refresh_from_db()
     assert check.notes == ""
@@ -90,9 +91,9 @@ def test_a_sheet_goes_by_the_rules_of_its_day(officer):
 
 
 def test_a_change_that_changes_nothing_is_no_save(check):
-    again = check_keeping.change(check, typed=check.typed)
+    again = keeping.change(check, typed=check.typed)
     assert again.revisions.count() == 1
-    assert check_keeping.change(check, notes="wet").revisions.count() == 2
+    assert keeping.change(check, notes="wet").revisions.count() == 2
 
 
 def test_a_fault_is_outside(officer):
@@ -103,7 +104,7 @@ def test_a_fault_is_outside(officer):
 
 def test_the_demo_has_sheets_handed_in_and_judged(officer):
     vessels = [("Sanderling", "Kettle Harbor"), ("Dovekie", "Gannet Cove")]
-    check_demo.load([officer], vessels, DAY, random.Random(3), each=2)
+    checks.load([officer], vessels, DAY, random.Random(3), each=2)
     sheets = list(CheckSheet.objects.all())
     assert len(sheets) == 2
     for sheet in sheets:

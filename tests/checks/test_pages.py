@@ -7,17 +7,16 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from rigs import rulebook
-from rigs.check import paper
+from rigs.check import printed
 from rigs.check.steps import steps
-from rigs.check_views import filled
-from rigs.models import CheckPhoto, CheckSheet
-from rigs.paper import Document
+from rigs.drawing.paper import Document
+from rigs.rules import rulebook
+from tests.checks.conftest import make_check, typed_rig
+from tests.checks.test_sending import with_place
 from tests.conftest import PASSWORD
-from training.accounts.models import Role, User
-
-from .conftest import make_check, typed_rig
-from .test_sending import with_place
+from training.checks.models import CheckPhoto, CheckSheet
+from training.checks.views import filled
+from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db
 
@@ -31,13 +30,13 @@ START = {
 
 
 def step_url(sheet, slug):
-    return reverse("rigs:check_step", args=[sheet.key, slug])
+    return reverse("checks:check_step", args=[sheet.key, slug])
 
 
 def test_a_whole_sheet_page_by_page(as_officer):
     told = START | {"key": str(uuid.uuid4())}
     for _ in range(2):
-        response = as_officer.post(reverse("rigs:check_new"), told)
+        response = as_officer.post(reverse("checks:check_new"), told)
     sheet = CheckSheet.objects.get()
     typed = typed_rig("chain-sweep")
     walk = steps(rulebook.load("chain-sweep"))
@@ -53,7 +52,7 @@ def test_a_whole_sheet_page_by_page(as_officer):
         response = as_officer.post(step_url(sheet, "notes"), notes)
     assert response.url == sheet.get_absolute_url()
     assert CheckPhoto.objects.count() == 1
-    as_officer.post(reverse("rigs:check_hand_in", args=[sheet.key]))
+    as_officer.post(reverse("checks:check_hand_in", args=[sheet.key]))
     sheet.refresh_from_db()
     assert sheet.finished
     assert sheet.passed is True
@@ -62,7 +61,7 @@ def test_a_whole_sheet_page_by_page(as_officer):
     assert f"0 outside, {sheet.within} inside, 0 not measured" in page
     assert "version 1" in page
     assert "Before you rely on this" in page
-    assert f'src="{reverse("rigs:check_photo", args=[photo_key])}"' in page
+    assert f'src="{reverse("checks:check_photo", args=[photo_key])}"' in page
 
 
 def test_what_cannot_be_read_is_told_beside_the_field_and_kept(as_officer, officer):
@@ -99,7 +98,7 @@ def test_an_answer_taken_back_is_not_measured_again(as_officer, officer):
 def test_a_sheet_handed_in_is_fixed_but_can_be_corrected(as_officer, officer):
     sheet = make_check(officer, hands_in=True)
     assert as_officer.get(step_url(sheet, "centre")).status_code == 404
-    url = reverse("rigs:check_correct", args=[sheet.key])
+    url = reverse("checks:check_correct", args=[sheet.key])
     told = sheet.typed | START | {"rulebook_name": "no-sweep", "notes": "", "sweep": "yes"}
     assert "required" in as_officer.post(url, told).content.decode()
     as_officer.post(url, told | {"reason": "The sweep lay under the net."})
@@ -112,7 +111,7 @@ def test_a_sheet_handed_in_is_fixed_but_can_be_corrected(as_officer, officer):
 
 
 def test_handing_in_twice_is_once(as_officer, check):
-    url = reverse("rigs:check_hand_in", args=[check.key])
+    url = reverse("checks:check_hand_in", args=[check.key])
     as_officer.post(url)
     check.refresh_from_db()
     done = check.finished
@@ -211,8 +210,8 @@ def words_on_paper(monkeypatch, sheet):
             said.append(words)
             super().text(x, y, words, *args, **options)
 
-    monkeypatch.setattr(paper, "Document", Recorder)
-    paper.filled(filled(sheet))
+    monkeypatch.setattr(printed, "Document", Recorder)
+    printed.filled(filled(sheet))
     return " ".join(said).replace("\u00a0", " ")
 
 
@@ -237,17 +236,17 @@ def test_the_print_tells_of_a_row_too_short_to_count(monkeypatch, officer):
 
 @pytest.mark.parametrize("name", rulebook.gear_names())
 def test_prints(as_officer, officer, name):
-    blank = as_officer.get(reverse("rigs:check_blank", args=[name]))
+    blank = as_officer.get(reverse("checks:check_blank", args=[name]))
     assert blank.content.startswith(b"%PDF-")
     sheet = make_check(officer, rulebook_name=name, typed=typed_rig(name), notes="Wet. " * 40)
-    filled = as_officer.get(reverse("rigs:check_pdf", args=[sheet.key])).content
+    filled = as_officer.get(reverse("checks:check_pdf", args=[sheet.key])).content
     assert filled.startswith(b"%PDF-")
     assert filled.count(b"/Type /Page\n") == 1
 
 
 def test_no_blank_sheet_for_what_is_no_gear(as_officer):
     for name in ("whiting", "nothing"):
-        assert as_officer.get(reverse("rigs:check_blank", args=[name])).status_code == 404
+        assert as_officer.get(reverse("checks:check_blank", args=[name])).status_code == 404
 
 
 class TestWhoSees:
@@ -258,34 +257,34 @@ class TestWhoSees:
         other = User.objects.create_user("o@example.com", PASSWORD, name="O", role=Role.OFFICER)
         client.force_login(other)
         for name in self.PAGES + self.OWN:
-            assert client.get(reverse(f"rigs:{name}", args=[check.key])).status_code == 404
+            assert client.get(reverse(f"checks:{name}", args=[check.key])).status_code == 404
         assert client.get(step_url(check, "centre")).status_code == 404
-        hand_in = reverse("rigs:check_hand_in", args=[check.key])
+        hand_in = reverse("checks:check_hand_in", args=[check.key])
         assert client.post(hand_in).status_code == 404
-        assert check.vessel_name not in client.get(reverse("rigs:checks")).content.decode()
+        assert check.vessel_name not in client.get(reverse("checks:checks")).content.decode()
 
     def test_staff_all_but_write_on_none(self, as_staff, check):
         for name in self.PAGES:
-            assert as_staff.get(reverse(f"rigs:{name}", args=[check.key])).status_code == 200
+            assert as_staff.get(reverse(f"checks:{name}", args=[check.key])).status_code == 200
         for name in self.OWN:
-            assert as_staff.get(reverse(f"rigs:{name}", args=[check.key])).status_code == 404
-        assert check.vessel_name in as_staff.get(reverse("rigs:checks")).content.decode()
+            assert as_staff.get(reverse(f"checks:{name}", args=[check.key])).status_code == 404
+        assert check.vessel_name in as_staff.get(reverse("checks:checks")).content.decode()
 
     def test_a_trainee_none(self, as_user, client, check):
         for address in (
-            reverse("rigs:checks"),
-            reverse("rigs:check_phone"),
-            reverse("rigs:check_new"),
+            reverse("checks:checks"),
+            reverse("checks:check_phone"),
+            reverse("checks:check_new"),
             check.get_absolute_url(),
-            reverse("fleet:checks_csv"),
+            reverse("checks:checks_csv"),
         ):
             assert as_user.get(address).status_code == 403
             assert client.get(address).status_code == 302
 
     def test_the_table_is_for_staff(self, as_staff, as_officer, officer):
         make_check(officer, vessel_name="=1+1", hands_in=True)
-        assert as_officer.get(reverse("fleet:checks_csv")).status_code == 403
-        text = as_staff.get(reverse("fleet:checks_csv")).content.decode("utf-8-sig")
+        assert as_officer.get(reverse("checks:checks_csv")).status_code == 403
+        text = as_staff.get(reverse("checks:checks_csv")).content.decode("utf-8-sig")
         row = next(csv.DictReader(io.StringIO(text)))
         assert row["Vessel"] == "'=1+1"
         assert row["Officer"] == officer.name

@@ -10,16 +10,15 @@ from django.test import Client
 from django.urls import reverse
 from PIL import Image
 
-from rigs import rulebook
-from rigs.models import CheckPhoto, CheckRevision, CheckSheet
+from rigs.rules import rulebook
+from tests.checks.conftest import content, make_check, typed_rig
 from tests.conftest import PASSWORD
-from training.accounts.models import Role, User
-
-from .conftest import content, make_check, typed_rig
+from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
+from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db
 
-SEND = reverse("rigs:check_send")
+SEND = reverse("checks:check_send")
 DEVICE = str(uuid.UUID(int=3))
 
 
@@ -124,7 +123,7 @@ def test_a_sheet_sent_late_goes_by_the_rules_of_its_day(
     sheet = CheckSheet.objects.get()
     assert sheet.rulebook_version == version
     assert as_officer.get(sheet.get_absolute_url()).status_code == 200
-    assert as_officer.get(reverse("rigs:check_pdf", args=[sheet.key])).status_code == 200
+    assert as_officer.get(reverse("checks:check_pdf", args=[sheet.key])).status_code == 200
 
 
 def test_a_sheet_of_a_day_without_rules_says_so(as_officer, officer, past_rules):
@@ -134,11 +133,11 @@ def test_a_sheet_of_a_day_without_rules_says_so(as_officer, officer, past_rules)
 
 
 def test_rules_that_hold_no_more_say_so_where_they_are_offered(as_officer, past_rules):
-    page = as_officer.get(reverse("rigs:check_new")).content.decode()
+    page = as_officer.get(reverse("checks:check_new")).content.decode()
     assert "(until December 31, 2024)" in page
-    listed = as_officer.get(reverse("rigs:checks")).content.decode()
+    listed = as_officer.get(reverse("checks:checks")).content.decode()
     assert "old-net" not in listed
-    blank = reverse("rigs:check_blank", args=["old-net"])
+    blank = reverse("checks:check_blank", args=["old-net"])
     assert as_officer.get(blank).status_code == 404
 
 
@@ -170,7 +169,7 @@ def test_who_may_send(as_user, user, client, officer):
 
 
 def test_a_sheet_is_fetched_by_its_officer_alone(as_officer, as_staff, check):
-    address = reverse("rigs:check_held", args=[check.key])
+    address = reverse("checks:check_held", args=[check.key])
     assert as_officer.get(address).json()["content"]["vessel_name"] == "Sanderling"
     assert as_staff.get(address).status_code == 404
 
@@ -178,7 +177,7 @@ def test_a_sheet_is_fetched_by_its_officer_alone(as_officer, as_staff, check):
 class TestPhotos:
     def add(self, client, sheet, officer, key, photo):
         told = {"user": officer.pk, "key": str(key), "photo": photo}
-        return client.post(reverse("rigs:check_add_photo", args=[sheet.key]), told)
+        return client.post(reverse("checks:check_add_photo", args=[sheet.key]), told)
 
     def test_keep_nothing_of_what_the_camera_wrote(self, as_officer, officer):
         key = uuid.uuid4()
@@ -221,7 +220,7 @@ class TestPhotos:
         key = uuid.uuid4()
         sheet = make_check(officer, photo_keys=[str(key)])
         self.add(as_officer, sheet, officer, key, picture())
-        address = reverse("rigs:check_photo", args=[key])
+        address = reverse("checks:check_photo", args=[key])
         for person in (as_officer, as_staff):
             response = person.get(address)
             assert response["Content-Type"] == "image/jpeg"
@@ -236,7 +235,7 @@ class TestPhotos:
 
 
 def test_the_page_holds_limits_from_the_rule_module_and_no_sheet(as_officer, check):
-    page = as_officer.get(reverse("rigs:check_phone"))
+    page = as_officer.get(reverse("checks:check_phone"))
     assert "csrftoken" in page.cookies
     text = page.content.decode()
     assert check.vessel_name not in text
@@ -244,10 +243,10 @@ def test_the_page_holds_limits_from_the_rule_module_and_no_sheet(as_officer, che
 
 
 def test_the_worker_reaches_no_page_but_the_sheets(client):
-    response = client.get(reverse("rigs:check_worker"))
+    response = client.get(reverse("checks:check_worker"))
     assert response["Content-Type"].startswith("text/javascript")
     assert "Service-Worker-Allowed" not in response
-    assert reverse("rigs:check_phone") in response.content.decode()
+    assert reverse("checks:check_phone") in response.content.decode()
 
 
 def test_a_typed_sheet_comes_back_as_typed(as_officer, officer):

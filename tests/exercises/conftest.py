@@ -1,8 +1,8 @@
 import pytest
 
-from rigs.practice import FOOTROPE_HEIGHT
+from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.tuning.way import way
-from rigs.units import feet_inches, inches
+from rigs.words.units import feet_inches, inches
 from training.exercises import handing, kinds
 from training.exercises.kinds.judge_rig import LEGAL, NOT_LEGAL
 from training.exercises.kinds.measure_drawing import breaking

@@ -11,8 +11,8 @@ import json
 from dataclasses import fields, is_dataclass
 from pathlib import Path
 
-from rigs import rulebook
-from rigs.rulebook import Requirement, Rulebook
+from rigs.rules import rulebook
+from rigs.rules.rulebook import Requirement, Rulebook
 from training.exercises import kinds
 
 FOLDER = Path(__file__).with_name("pins")

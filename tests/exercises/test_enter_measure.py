@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.units import FATHOM, FOOT, INCH, parse_length
+from rigs.rules import rulebook
+from rigs.words.units import FATHOM, FOOT, INCH, parse_length
 from training.exercises import kinds
 from training.exercises.kinds.asked import AT_MOST, QUESTIONS
 from training.exercises.kinds.base import BadAnswer

@@ -9,13 +9,12 @@ from django.db import IntegrityError, connection, transaction
 from django.db.models import ProtectedError
 from django.urls import reverse
 
-from rigs import rulebook
+from rigs.rules import rulebook
+from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.space_droppers import answer_at
 from training.exercises.models import Assignment, Attempt
-
-from .conftest import right_answer
 
 AT_ONCE = 4
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.hands import HANDS, answer, looked_over, people
 from training.exercises.hands.mind import SLIPS, identity

@@ -3,8 +3,8 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.judge import judge
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST
 from training.exercises.kinds.judge_rig import (

@@ -11,7 +11,7 @@ from django import forms
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST, HARDEST, BadAnswer
 

@@ -6,23 +6,19 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
 from rigs.drawing.sheets import SHEETS
-from rigs.judge import FAIL, PASS, judge
-from rigs.red_herrings import RED_HERRINGS
-from rigs.units import feet_inches
+from rigs.make.red_herrings import RED_HERRINGS
+from rigs.rules import rulebook
+from rigs.rules.judge import FAIL, PASS, judge
+from rigs.words.units import feet_inches
+from tests.exercises.conftest import measured_answer
 from training.exercises import handing, kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.measure_drawing import breaking
 from training.exercises.kinds.measure_form import HOW, OUTSIDE, UNTOLD, WITHIN
 from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.models import Assignment, Attempt
-from training.exercises.typed_measurements import (
-    MOST,
-    read_measurements,
-)
-
-from .conftest import measured_answer
+from training.exercises.typed_measurements import MOST, read_measurements
 
 KIND = kinds.get("measure-drawing")
 EVERY = [(name, difficulty) for difficulty, names in KIND.rulebooks.items() for name in names]

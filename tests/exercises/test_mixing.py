@@ -9,13 +9,13 @@ from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
+from tests.exercises.conftest import right_answer
 from tests.lessons.helpers import law_of
-from training.exercises import handing, kinds, mixing
+from training.course import mixing
+from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt
 from training.lessons import course
 from training.recall import memory
-
-from .conftest import right_answer
 
 pytestmark = pytest.mark.django_db
 

@@ -3,7 +3,8 @@
 import pytest
 from scipy.stats import binomtest
 
-from rigs import near, rulebook
+from rigs.make import near
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.one_reading import BROKEN, MET

@@ -5,15 +5,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.judge import judge
 from rigs.plan import order, planned
 from rigs.plan.order import READY
 from rigs.plan.steps import Step
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from tests.exercises.conftest import right_answer
 from training.exercises import kinds
 from training.exercises.kinds.order_conversion import FIXES, FLOATS, IDLE, NEEDED, OUT
-
-from .conftest import right_answer
 
 KIND = kinds.get("order-conversion")
 BOOK = rulebook.load("no-sweep")

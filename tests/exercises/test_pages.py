@@ -9,12 +9,11 @@ from django.db import connection
 from django.test import Client
 from django.urls import reverse
 
-from rigs.units import INCH
+from rigs.words.units import INCH
+from tests.exercises.conftest import as_posted, right_answer
 from training.exercises import handing, kinds
 from training.exercises.kinds.space_droppers import answer_at
 from training.exercises.models import Assignment, Attempt
-
-from .conftest import as_posted, right_answer
 
 MOST_QUERIES = 10
 # A hand-in besides keeps the sums that staff read, in three queries, five for a pass, and what is
@@ -42,7 +41,7 @@ def text_of(response):
 def test_whoever_is_not_signed_in_is_asked_to(client, kind, db):
     response = client.get(do(kind))
     assert response.status_code == 302
-    assert response.url.startswith(reverse("accounts:sign_in"))
+    assert response.url.startswith(reverse("people:sign_in"))
     assert not Assignment.objects.exists()
 
 

@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import chain, rulebook
-from rigs.rulebook import ROUNDING
-from rigs.units import FOOT, POUND, parse_mass, pounds
+from rigs.physics import chain
+from rigs.rules import rulebook
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.units import FOOT, POUND, parse_mass, pounds
 from training.exercises import kinds
 from training.exercises.kinds.pick_chain import CHOICES, CLEAR
 

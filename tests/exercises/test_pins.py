@@ -2,9 +2,8 @@
 
 import pytest
 
+from tests.exercises import pinned
 from training.exercises import kinds
-
-from . import pinned
 
 FILES = sorted(pinned.FOLDER.glob("*.json"))
 

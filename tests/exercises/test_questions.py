@@ -5,11 +5,12 @@ from itertools import pairwise
 
 import pytest
 
-from rigs import near, rulebook
 from rigs.drawing import marks
 from rigs.drawing.plan import plan_view
-from rigs.measures import MEASURES
-from rigs.units import feet_inches
+from rigs.make import near
+from rigs.requirements.measures import MEASURES
+from rigs.rules import rulebook
+from rigs.words.units import feet_inches
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.choose_one import NONE

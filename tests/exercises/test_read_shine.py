@@ -6,18 +6,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import rulebook, tow, tuning
-from rigs.chain import stock_for
-from rigs.judge import judge
-from rigs.practice import FOOTROPE_HEIGHT
+from rigs import tuning
+from rigs.physics import tow
+from rigs.physics.chain import stock_for
+from rigs.physics.practice import FOOTROPE_HEIGHT
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
 from rigs.tuning import proposals
 from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, way
-from rigs.units import INCH, KNOT, inches, parse_length
+from rigs.words.units import INCH, KNOT, inches, parse_length
+from tests.exercises.conftest import right_answer
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST
 from training.exercises.kinds.read_shine import CHANGES, READ_AT
-
-from .conftest import right_answer
 
 KIND = kinds.get("read-shine")
 EVERY = [(name, difficulty) for difficulty, names in KIND.rulebooks.items() for name in names]

@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.gear import SIDES
-from rigs.judge import judge
-from rigs.units import FOOT, INCH, parse_length
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import SIDES
+from rigs.words.units import FOOT, INCH, parse_length
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.space_droppers import KEYS, answer_at

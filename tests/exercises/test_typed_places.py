@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs.units import FOOT, INCH, UnitError
+from rigs.words.units import FOOT, INCH, UnitError
 from training.exercises.typed_places import MOST, read_distances, split, write_distances
 
 

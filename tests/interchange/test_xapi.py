@@ -9,18 +9,17 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.certification.certificate_factory import make_paper, make_scheme
+from tests.interchange.record_store import PASSWORD, USER, RecordStore, check
 from training.certification import certificates
 from training.exercises import handing, kinds
-from training.fleet.models import Reach
 from training.interchange.models import Delivery, Refused
 from training.interchange.pushing import BATCH, SETTLED, TRIES, push, waits
 from training.interchange.statements import EVENTS, every
 from training.interchange.store import NotNow, Shut, Store
 from training.lessons.models import LessonRead
+from training.people.models import Reach
 from training.recall import sets
 from training.recall.models import ReadingSet
-
-from .record_store import PASSWORD, USER, RecordStore, check
 
 pytestmark = pytest.mark.django_db
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from tests.rigs.rig_factory import with_limit
 from training.lessons import course
 from training.lessons.loader import FOLDER, parse

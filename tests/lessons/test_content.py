@@ -6,14 +6,14 @@ from dataclasses import replace
 import pytest
 import yaml
 
-from rigs import mesh, rulebook
-from rigs.units import FOOT, INCH
+from rigs.rules import rulebook
+from rigs.words import mesh
+from rigs.words.units import FOOT, INCH
+from tests.lessons.helpers import content_files, spaced, with_limits
+from training.exercises.checks import lessons_can_be_read
 from training.exercises.kinds import KINDS
 from training.lessons import minutes
-from training.lessons.checks import lessons_can_be_read
 from training.lessons.loader import all_lessons, parse
-
-from .helpers import content_files, spaced, with_limits
 
 FILES = content_files()
 
@@ -165,7 +165,9 @@ def test_the_sites_checks_find_nothing():
 
 def test_the_sites_checks_name_a_bad_lesson(monkeypatch, tmp_path):
     (tmp_path / "01-bad.md").write_text("No front matter.")
-    monkeypatch.setattr("training.lessons.checks.all_lessons", lambda: all_lessons(folder=tmp_path))
+    monkeypatch.setattr(
+        "training.exercises.checks.all_lessons", lambda: all_lessons(folder=tmp_path)
+    )
     (error,) = lessons_can_be_read(None)
     assert error.id == "lessons.E001"
     assert "01-bad.md, line 1" in error.msg
@@ -173,7 +175,7 @@ def test_the_sites_checks_name_a_bad_lesson(monkeypatch, tmp_path):
 
 def test_the_sites_checks_name_an_exercise_that_is_not_there(monkeypatch):
     lesson = replace(all_lessons()[0], exercises=("knitting",))
-    monkeypatch.setattr("training.lessons.checks.all_lessons", lambda: (lesson,))
+    monkeypatch.setattr("training.exercises.checks.all_lessons", lambda: (lesson,))
     (error,) = lessons_can_be_read(None)
     assert error.id == "lessons.E002"
     assert "knitting" in error.msg

@@ -4,12 +4,13 @@ import pytest
 from django.urls import reverse
 from django.utils.html import escape
 
-from rigs import chain, rulebook, tow, trial
-from rigs.tow.report import MODEL_BASIS, RULE_BASIS
-from rigs.units import FOOT, INCH, KNOT, inches
+from rigs.physics import chain, tow
+from rigs.physics.tow.report import MODEL_BASIS, RULE_BASIS
+from rigs.plan import trial
+from rigs.rules import rulebook
+from rigs.words.units import FOOT, INCH, KNOT, inches
+from tests.lessons.helpers import small, with_limits
 from training.lessons.errors import LessonError
-
-from .helpers import small, with_limits
 
 PAGE = reverse("lessons:live", args=["no-sweep"])
 PART = reverse("lessons:live_figure", args=["no-sweep"])

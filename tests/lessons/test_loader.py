@@ -6,13 +6,12 @@ from datetime import date
 
 import pytest
 
-from rigs import rulebook
-from rigs.rulebook_text import write
+from rigs.rules import rulebook
+from rigs.rules.text import write
+from tests.lessons.helpers import BODY_LINE, small, spaced, text
 from training.lessons import loader
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons, count_words, parse, typed_measures
-
-from .helpers import BODY_LINE, small, spaced, text
 
 
 def refusal(body="Some words.", name="01-small.md", **changes):
@@ -158,7 +157,7 @@ def test_a_file_is_parsed_once_and_again_when_it_changes(folder):
 
 def test_a_lesson_is_parsed_again_when_another_rule_set_comes_into_force(folder, monkeypatch):
     before = all_lessons(folder)
-    from .helpers import with_limits
+    from tests.lessons.helpers import with_limits
 
     later = with_limits(dropper_spacing=7 * 0.3048)("no-sweep")
     monkeypatch.setattr(loader.rulebooks, "nearest", lambda name, day: later)

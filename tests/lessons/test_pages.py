@@ -6,12 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from training.lessons.loader import all_lessons
-from training.lessons.models import LessonRead
-from training.lessons.progress import outline, progress_for
-from training.recall.models import ReadingSet
-
-from .test_progress import (
+from tests.lessons.test_progress import (
     LEGS,
     answer_all,
     attempt,
@@ -20,6 +15,10 @@ from .test_progress import (
     read_all,
     right_about,
 )
+from training.course.progress import outline, progress_for
+from training.lessons.loader import all_lessons
+from training.lessons.models import LessonRead
+from training.recall.models import ReadingSet
 
 pytestmark = pytest.mark.django_db
 
@@ -74,14 +73,14 @@ def test_an_officer_can_practise_checking(as_officer):
 
 def test_staff_are_led_to_the_trainees(as_staff):
     page = text(as_staff.get("/"))
-    assert f'class="button" href="{reverse("fleet:trainees")}"' in page
+    assert f'class="button" href="{reverse("desk:trainees")}"' in page
     assert "<progress" not in page
 
 
 def test_anyone_may_read(client):
     assert "Droppers: where and how many" in text(client.get(reverse("lessons:list")))
     page = text(client.get(DROPPERS))
-    assert f"{reverse('accounts:sign_in')}?next={DROPPERS}" in page
+    assert f"{reverse('people:sign_in')}?next={DROPPERS}" in page
     assert "I have read this" not in page
 
 
@@ -153,7 +152,7 @@ def test_saying_read_takes_a_post(as_user):
 def test_saying_read_takes_a_person(client):
     response = client.post(SAY_READ)
     assert response.status_code == 302
-    assert response.url.startswith(reverse("accounts:sign_in"))
+    assert response.url.startswith(reverse("people:sign_in"))
     assert not LessonRead.objects.exists()
 
 

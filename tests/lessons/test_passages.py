@@ -5,15 +5,14 @@ import re
 import pytest
 from django.urls import reverse
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from tests.exercises.conftest import right_answer
+from tests.lessons.helpers import law_of, small
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.lessons import course, passages
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons
-
-from .helpers import law_of, small
 
 
 @pytest.mark.parametrize("role", course.RULE_SETS)

@@ -7,15 +7,14 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from training.accounts.models import Role, User
+from tests.lessons.helpers import law_of
+from training.course.progress import progress_for, progress_for_many
 from training.exercises.kinds import KINDS
 from training.exercises.models import Assignment, Attempt
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
-from training.lessons.progress import progress_for, progress_for_many
+from training.people.models import Role, User
 from training.recall import memory, sets
-
-from .helpers import law_of
 
 DROPPERS = "droppers"
 LEGS = "legs-and-ground-cables"

@@ -5,15 +5,16 @@ import re
 import pytest
 from django.urls import reverse
 
-from rigs import balance, chain, layout, practice, rulebook, tow
-from rigs.gear import Footrope
-from rigs.judge import judge
-from rigs.units import FATHOM, FOOT, INCH, KNOT, inches, pounds
+from rigs.make import layout
+from rigs.physics import balance, chain, practice, tow
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import Footrope
+from rigs.words.units import FATHOM, FOOT, INCH, KNOT, inches, pounds
+from tests.lessons.helpers import BODY_LINE, small, spaced, with_limits
 from training.lessons.errors import LessonError
 from training.lessons.tags import examples
 from training.lessons.tags.grammar import TAGS
-
-from .helpers import BODY_LINE, small, spaced, with_limits
 
 
 def shown(tag, **options):
@@ -386,7 +387,9 @@ def test_an_area_is_drawn_as_it_is_on_the_day(day, filled, dashed):
 
 def test_a_way_to_a_page_is_a_link():
     body = block("{{ page trip }}", "Ask & see")
-    assert f'<a class="button button-quiet" href="{reverse("rigs:trip")}">Ask &amp; see</a>' in body
+    assert (
+        f'<a class="button button-quiet" href="{reverse("trips:trip")}">Ask &amp; see</a>' in body
+    )
 
 
 def test_figures_on_one_page_have_ids_of_their_own():

@@ -2,9 +2,9 @@ import uuid
 
 import pytest
 
-from rigs.forms import NetForm
-from rigs.log_forms import TowForm
-from rigs.models import Net, Tow
+from training.nets.forms import NetForm
+from training.nets.log_forms import TowForm
+from training.nets.models import Net, Tow
 
 SWEEP_NET = {
     "name": "Grey net",

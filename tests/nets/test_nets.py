@@ -5,23 +5,22 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from rigs.models import Net
-from rigs.units import FATHOM, FOOT, INCH
-from rigs.wording import FROM_MEMORY
-
-from .conftest import make_net, make_tow, net_entries
+from rigs.rules.wording import FROM_MEMORY
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.nets.conftest import make_net, make_tow, net_entries
+from training.nets.models import Net
 
 pytestmark = pytest.mark.django_db
 
 
 def test_what_was_typed_is_kept_beside_its_measure(as_user):
-    response = as_user.post(reverse("rigs:net_new"), net_entries())
+    response = as_user.post(reverse("nets:net_new"), net_entries())
     net = Net.objects.get()
     assert response.url == net.get_absolute_url()
     assert net.typed["headrope"] == "8 fm 2 ft"
     assert net.measures["headrope"] == pytest.approx(8 * FATHOM + 2 * FOOT)
     assert net.measures["dropper_length"] == pytest.approx(12 * INCH)
-    page = as_user.get(reverse("rigs:net_edit", args=[net.pk])).content.decode()
+    page = as_user.get(reverse("nets:net_edit", args=[net.pk])).content.decode()
     assert 'value="8 fm 2 ft"' in page
 
 
@@ -31,43 +30,43 @@ def test_three_lengths_and_the_sweep_are_enough(as_user):
         for name, text in net_entries().items()
         if name in ("key", "name", "goal", "bosom", "port_wing", "headrope", "has_sweep")
     }
-    response = as_user.post(reverse("rigs:net_new"), entries, follow=True)
+    response = as_user.post(reverse("nets:net_new"), entries, follow=True)
     assert response.status_code == 200
     assert "things are still to measure" in response.content.decode()
 
 
 def test_the_same_form_sent_twice_makes_one_net(as_user):
     entries = net_entries()
-    first = as_user.post(reverse("rigs:net_new"), entries)
-    second = as_user.post(reverse("rigs:net_new"), entries)
+    first = as_user.post(reverse("nets:net_new"), entries)
+    second = as_user.post(reverse("nets:net_new"), entries)
     assert first.url == second.url
     assert Net.objects.count() == 1
 
 
 def test_two_people_may_make_up_the_same_key(as_user, as_officer):
     entries = net_entries()
-    as_user.post(reverse("rigs:net_new"), entries)
-    as_officer.post(reverse("rigs:net_new"), entries)
+    as_user.post(reverse("nets:net_new"), entries)
+    as_officer.post(reverse("nets:net_new"), entries)
     assert Net.objects.count() == 2
 
 
 def test_what_few_nets_have_is_asked_about_and_then_taken(as_user):
     told = net_entries(bosom="900 ft", headrope="900 ft")
-    asked = as_user.post(reverse("rigs:net_new"), told)
+    asked = as_user.post(reverse("nets:net_new"), told)
     form = asked.context["form"]
     assert "longer than any bosom this site has seen" in " ".join(form.errors["bosom"])
     assert "these lengths are right" in asked.content.decode()
     assert not Net.objects.exists()
-    as_user.post(reverse("rigs:net_new"), told | {"sure": "on"})
+    as_user.post(reverse("nets:net_new"), told | {"sure": "on"})
     net = Net.objects.get()
     assert net.measures["bosom"] == pytest.approx(900 * FOOT)
     assert "sure" not in net.typed
 
 
 def test_what_is_usual_is_not_asked_about(as_user):
-    page = as_user.get(reverse("rigs:net_new")).content.decode()
+    page = as_user.get(reverse("nets:net_new")).content.decode()
     assert "these lengths are right" not in page
-    wrong = as_user.post(reverse("rigs:net_new"), net_entries(headrope="3000 ft"))
+    wrong = as_user.post(reverse("nets:net_new"), net_entries(headrope="3000 ft"))
     assert "these lengths are right" not in wrong.content.decode()
 
 
@@ -89,7 +88,7 @@ def test_what_is_usual_is_not_asked_about(as_user):
     ],
 )
 def test_what_cannot_be_read_is_told_beside_the_field(as_user, name, text, words):
-    response = as_user.post(reverse("rigs:net_new"), net_entries(**{name: text}))
+    response = as_user.post(reverse("nets:net_new"), net_entries(**{name: text}))
     assert response.status_code == 200
     form = response.context["form"]
     assert words in " ".join(form.errors[name])
@@ -134,7 +133,7 @@ def test_every_goal_has_a_plan(as_user, user, goal):
 
 
 def test_the_drawing_is_made_from_what_was_typed_so_far(as_user):
-    url = reverse("rigs:net_preview")
+    url = reverse("nets:net_preview")
     nothing = as_user.post(url, {"bosom": "16"}).content.decode()
     assert "<svg" not in nothing
     drawn = as_user.post(
@@ -146,13 +145,13 @@ def test_the_drawing_is_made_from_what_was_typed_so_far(as_user):
 
 
 def test_without_a_script_a_button_draws_and_keeps_nothing(as_user):
-    page = as_user.post(reverse("rigs:net_new"), net_entries(look="1")).content.decode()
+    page = as_user.post(reverse("nets:net_new"), net_entries(look="1")).content.decode()
     assert "<svg" in page
     assert not Net.objects.exists()
 
 
 def test_editing_changes_the_net(as_user, net):
-    url = reverse("rigs:net_edit", args=[net.pk])
+    url = reverse("nets:net_edit", args=[net.pk])
     as_user.post(url, net_entries(port_wing="24 ft", name="Other"))
     net.refresh_from_db()
     assert (net.typed["port_wing"], net.name) == ("24 ft", "Other")
@@ -160,7 +159,7 @@ def test_editing_changes_the_net(as_user, net):
 
 
 def test_renaming(as_user, net):
-    url = reverse("rigs:net_rename", args=[net.pk])
+    url = reverse("nets:net_rename", args=[net.pk])
     assert as_user.post(url, {"name": " "}).status_code == 200
     as_user.post(url, {"name": "Blue net"})
     net.refresh_from_db()
@@ -168,7 +167,7 @@ def test_renaming(as_user, net):
 
 
 def test_copying_twice_by_one_button_makes_one_copy(as_user, net):
-    url, key = reverse("rigs:net_copy", args=[net.pk]), str(uuid.uuid4())
+    url, key = reverse("nets:net_copy", args=[net.pk]), str(uuid.uuid4())
     first = as_user.post(url, {"key": key})
     second = as_user.post(url, {"key": key})
     assert first.url == second.url != net.get_absolute_url()
@@ -178,16 +177,16 @@ def test_copying_twice_by_one_button_makes_one_copy(as_user, net):
 
 
 def test_a_copy_without_a_key_is_not_made(as_user, net):
-    as_user.post(reverse("rigs:net_copy", args=[net.pk]), {"key": "what"})
+    as_user.post(reverse("nets:net_copy", args=[net.pk]), {"key": "what"})
     assert Net.objects.count() == 1
 
 
 def test_deleting_can_be_undone(as_user, net):
     make_tow(net)
-    response = as_user.post(reverse("rigs:net_delete", args=[net.pk]), follow=True)
+    response = as_user.post(reverse("nets:net_delete", args=[net.pk]), follow=True)
     assert "Restore" in response.content.decode()
     assert as_user.get(net.get_absolute_url()).status_code == 404
-    as_user.post(reverse("rigs:net_restore", args=[net.pk]))
+    as_user.post(reverse("nets:net_restore", args=[net.pk]))
     assert as_user.get(net.get_absolute_url()).status_code == 200
     assert net.tows.there().count() == 1
 
@@ -197,14 +196,14 @@ PAGES = ["net", "net_edit", "net_rename", "net_sheet_pdf", "net_sheet_png", "log
 
 @pytest.mark.parametrize("name", PAGES)
 def test_others_find_nothing(as_staff, client, net, name):
-    url = reverse(f"rigs:{name}", args=[net.pk])
+    url = reverse(f"nets:{name}", args=[net.pk])
     assert as_staff.get(url).status_code == 404
     assert client.get(url).status_code == 302
 
 
 @pytest.mark.parametrize("name", ["net_copy", "net_delete", "net_restore"])
 def test_others_can_do_nothing(as_staff, as_user, net, name):
-    url = reverse(f"rigs:{name}", args=[net.pk])
+    url = reverse(f"nets:{name}", args=[net.pk])
     assert as_staff.post(url, {"key": str(uuid.uuid4())}).status_code == 404
     assert as_user.get(url).status_code == 405
     net.refresh_from_db()
@@ -213,5 +212,5 @@ def test_others_can_do_nothing(as_staff, as_user, net, name):
 
 
 def test_the_list_is_one_s_own(as_user, as_officer, net):
-    assert net.name in as_user.get(reverse("rigs:nets")).content.decode()
-    assert net.name not in as_officer.get(reverse("rigs:nets")).content.decode()
+    assert net.name in as_user.get(reverse("nets:nets")).content.decode()
+    assert net.name not in as_officer.get(reverse("nets:nets")).content.decode()

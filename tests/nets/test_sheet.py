@@ -8,20 +8,19 @@ import pytest
 from django.urls import reverse
 from PIL import Image
 
-from rigs import sheet
-from rigs.paper import HEIGHT, WIDTH, Document
+from rigs.drawing.paper import HEIGHT, WIDTH, Document
+from rigs.plan import printed
 from rigs.plan.steps import CUTTING
-from rigs.wording import FROM_MEMORY
-
-from .conftest import make_net
+from rigs.rules.wording import FROM_MEMORY
+from tests.nets.conftest import make_net
 
 pytestmark = pytest.mark.django_db
 
-ADDRESS = "https://training.example.org/rigs/nets/1/"
+ADDRESS = "https://training.example.org/nets/1/"
 
 
 def made(net):
-    return sheet.Sheet(net.name, net.plan(), date(2026, 5, 4), ADDRESS)
+    return printed.Sheet(net.name, net.plan(), date(2026, 5, 4), ADDRESS)
 
 
 class Recorder:
@@ -58,7 +57,7 @@ def assert_clear(spots):
 
 def written(net, **changes):
     paper = Recorder()
-    sheet._Layout(made(net)._replace(**changes), paper).draw()
+    printed._Layout(made(net)._replace(**changes), paper).draw()
     assert_clear(paper.spots)
     return " ".join(paper.words)
 
@@ -73,7 +72,7 @@ def test_the_sheet_says_where_what_and_in_which_order(net):
     for step in plan.steps:
         assert step.title in text
     assert text.count("Port wing") == text.count("Stbd wing") == 2
-    for words in (*sheet.CAUTIONS, plan.carry.text):
+    for words in (*printed.CAUTIONS, plan.carry.text):
         assert words in text
     assert ADDRESS in text
     assert "this page was full" not in text
@@ -131,7 +130,7 @@ def test_the_longest_words_neither_leave_the_sheet_nor_lie_on_each_other(user, n
         for book in (plan.rulebook, plan.fishery)
     ]
     plan = replace(plan, rulebook=books[0], fishery=books[1])
-    address = f"https://{'training.' * 12}example/rigs/nets/123456789/"
+    address = f"https://{'training.' * 12}example/nets/123456789/"
     text = written(net, plan=plan, address=address)
     assert "this page was full" not in text
 
@@ -139,23 +138,23 @@ def test_the_longest_words_neither_leave_the_sheet_nor_lie_on_each_other(user, n
 def test_a_huge_net_still_fits_one_page_and_says_what_is_left_out(user):
     text = written(make_net(user, port_wing="600 ft", headrope="1000 ft", name="N" * 80, sure="on"))
     assert "More on the website: this page was full." in text
-    assert all(words in text for words in sheet.CAUTIONS)
+    assert all(words in text for words in printed.CAUTIONS)
 
 
 def test_the_pdf_has_one_page(net):
-    data = sheet.as_pdf(made(net))
+    data = printed.as_pdf(made(net))
     assert data.startswith(b"%PDF-")
     assert data.count(b"/Type /Page\n") == 1
 
 
 def test_any_name_can_be_printed(user):
     net = make_net(user, name="Čajka 🐟 сеть")
-    assert sheet.as_pdf(made(net)).startswith(b"%PDF-")
-    assert sheet.as_png(made(net)).startswith(b"\x89PNG")
+    assert printed.as_pdf(made(net)).startswith(b"%PDF-")
+    assert printed.as_png(made(net)).startswith(b"\x89PNG")
 
 
 def test_the_picture_has_the_paper_s_shape(net):
-    with Image.open(BytesIO(sheet.as_png(made(net)))) as image:
+    with Image.open(BytesIO(printed.as_png(made(net)))) as image:
         assert image.width / image.height == pytest.approx(WIDTH / HEIGHT, rel=1e-3)
 
 
@@ -163,6 +162,6 @@ def test_the_picture_has_the_paper_s_shape(net):
     ("name", "kind"), [("net_sheet_pdf", "application/pdf"), ("net_sheet_png", "image/png")]
 )
 def test_it_is_handed_out_as_a_file(as_user, net, name, kind):
-    response = as_user.get(reverse(f"rigs:{name}", args=[net.pk]))
+    response = as_user.get(reverse(f"nets:{name}", args=[net.pk]))
     assert response["Content-Type"] == kind
     assert 'filename="grey-net.' in response["Content-Disposition"]

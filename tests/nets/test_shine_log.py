@@ -7,19 +7,18 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs import shine_log
-from rigs.models import Tow
 from rigs.tuning import standard
-from rigs.units import FOOT, INCH, KNOT, POUND
+from rigs.words.units import FOOT, INCH, KNOT, POUND
 from tests.certification.certificate_factory import move_on
-
-from .conftest import make_net, make_tow, tow_entries
+from tests.nets.conftest import make_net, make_tow, tow_entries
+from training.nets import shine_log
+from training.nets.models import Tow
 
 pytestmark = pytest.mark.django_db
 
 
 def test_a_tow_is_kept_as_typed_and_in_si(as_user, net):
-    as_user.post(reverse("rigs:tow_new", args=[net.pk]), tow_entries())
+    as_user.post(reverse("nets:tow_new", args=[net.pk]), tow_entries())
     tow = Tow.objects.get()
     assert tow.typed["shine_port_corner"] == "14"
     assert tow.measures["shine_port_corner"] == pytest.approx(14 * INCH)
@@ -31,7 +30,7 @@ def test_a_tow_is_kept_as_typed_and_in_si(as_user, net):
 def test_the_same_tow_sent_twice_is_one(as_user, net):
     entries = tow_entries()
     for _ in range(2):
-        response = as_user.post(reverse("rigs:tow_new", args=[net.pk]), entries)
+        response = as_user.post(reverse("nets:tow_new", args=[net.pk]), entries)
         assert response.status_code == 302
     assert Tow.objects.count() == 1
 
@@ -65,7 +64,7 @@ def test_the_same_tow_sent_twice_is_one(as_user, net):
     ],
 )
 def test_what_cannot_be_is_told_beside_the_field(as_user, net, changes, name, words):
-    response = as_user.post(reverse("rigs:tow_new", args=[net.pk]), tow_entries(**changes))
+    response = as_user.post(reverse("nets:tow_new", args=[net.pk]), tow_entries(**changes))
     assert response.status_code == 200
     assert words in " ".join(response.context["form"].errors[name])
     assert response.context["form"]["shine_port_corner"].value() == tow_entries(**changes).get(
@@ -76,7 +75,7 @@ def test_what_cannot_be_is_told_beside_the_field(as_user, net, changes, name, wo
 
 def test_the_log_shows_heights_sides_and_advice(as_user, net):
     make_tow(net)
-    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    page = as_user.get(reverse("nets:log", args=[net.pk])).content.decode()
     tuning = shine_log.read(net).tuning
     assert page.count("<svg") == 2
     assert "the port side flew lower" in page
@@ -89,7 +88,7 @@ def test_the_log_shows_heights_sides_and_advice(as_user, net):
 
 
 def log_page(as_user, net):
-    return " ".join(as_user.get(reverse("rigs:log", args=[net.pk])).content.decode().split())
+    return " ".join(as_user.get(reverse("nets:log", args=[net.pk])).content.decode().split())
 
 
 def shines(**places):
@@ -241,7 +240,7 @@ def test_a_tow_older_than_all_rules_is_read_by_those_of_today(net):
 
 
 def test_a_log_without_tows_asks_for_the_first(as_user, net):
-    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    page = as_user.get(reverse("nets:log", args=[net.pk])).content.decode()
     assert "Add the first tow" in page
 
 
@@ -272,7 +271,7 @@ def test_a_log_of_another_rig_alone_asks_for_a_tow(as_user, user):
 
 def test_a_small_net_asks_only_where_it_has_droppers(as_user, user):
     net = make_net(user, bosom="6 ft", port_wing="4 ft", headrope="10 ft", sweep_length="20 ft")
-    page = as_user.get(reverse("rigs:tow_new", args=[net.pk])).content.decode()
+    page = as_user.get(reverse("nets:tow_new", args=[net.pk])).content.decode()
     assert "shine_centre" in page
     assert "shine_port_wing" not in page
 
@@ -280,29 +279,29 @@ def test_a_small_net_asks_only_where_it_has_droppers(as_user, user):
 def test_counted_baskets_give_an_exact_interval(as_user, user):
     net = make_net(user)
     make_tow(net, baskets="40", bottom_baskets="1")
-    page = as_user.get(reverse("rigs:log", args=[net.pk])).content.decode()
+    page = as_user.get(reverse("nets:log", args=[net.pk])).content.decode()
     assert "By count of baskets" in page
 
 
 def test_changing_deleting_and_putting_back(as_user, net):
     tow = make_tow(net)
-    page = as_user.get(reverse("rigs:tow_edit", args=[tow.pk])).content.decode()
+    page = as_user.get(reverse("nets:tow_edit", args=[tow.pk])).content.decode()
     assert 'value="2.8 kn"' in page
-    as_user.post(reverse("rigs:tow_edit", args=[tow.pk]), tow_entries(speed="3 kn"))
+    as_user.post(reverse("nets:tow_edit", args=[tow.pk]), tow_entries(speed="3 kn"))
     tow.refresh_from_db()
     assert tow.measures["speed"] == pytest.approx(3 * KNOT)
-    as_user.post(reverse("rigs:tow_delete", args=[tow.pk]))
+    as_user.post(reverse("nets:tow_delete", args=[tow.pk]))
     assert shine_log.read(net).tuning is None
-    as_user.post(reverse("rigs:tow_restore", args=[tow.pk]))
+    as_user.post(reverse("nets:tow_restore", args=[tow.pk]))
     assert len(shine_log.read(net).tows) == 1
 
 
 def test_others_find_no_tow(as_staff, net):
     tow = make_tow(net)
-    assert as_staff.get(reverse("rigs:tow_edit", args=[tow.pk])).status_code == 404
+    assert as_staff.get(reverse("nets:tow_edit", args=[tow.pk])).status_code == 404
     for name in ("tow_delete", "tow_restore"):
-        assert as_staff.post(reverse(f"rigs:{name}", args=[tow.pk])).status_code == 404
-    url = reverse("rigs:tow_new", args=[net.pk])
+        assert as_staff.post(reverse(f"nets:{name}", args=[tow.pk])).status_code == 404
+    url = reverse("nets:tow_new", args=[net.pk])
     assert as_staff.post(url, tow_entries(key=str(uuid.uuid4()))).status_code == 404
 
 

@@ -6,7 +6,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
-from rigs.judge import FAIL, NOT_MEASURED, PASS
+from rigs.rules.judge import FAIL, NOT_MEASURED, PASS
 from tests.nets.conftest import make_net
 from training.predicting import remembering, subject
 from training.predicting.comparing import BROKEN, MET, UNSURE, compare
@@ -207,8 +207,8 @@ def test_it_is_offered_where_one_begins(client, as_user, net, page):
     start = reverse("predicting:start")
     assert start in words_of(client.get("/"))
     assert start in words_of(as_user.get("/"))
-    assert page in words_of(as_user.get(reverse("rigs:net", args=[net.pk])))
-    assert page in words_of(as_user.get(reverse("rigs:nets")))
+    assert page in words_of(as_user.get(reverse("nets:net", args=[net.pk])))
+    assert page in words_of(as_user.get(reverse("nets:nets")))
 
 
 def test_a_comparison_says_each_case_in_words():

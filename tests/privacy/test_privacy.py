@@ -15,29 +15,23 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs.models import Net
 from tests.certification.certificate_factory import make_paper, make_scheme
 from tests.conftest import PASSWORD
 from tests.nets.conftest import make_net, make_tow
-from training.accounts.models import User
 from training.certification import certificates
 from training.certification.models import Certificate, Paper, PaperTask, Scheme
+from training.evidence.models import PairedCatch, PairedTows
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt
-from training.fleet import sharing
-from training.fleet.models import (
-    Crew,
-    Membership,
-    PairedCatch,
-    PairedTows,
-    SharingChoice,
-    Vessel,
-)
 from training.lessons.models import LessonRead
+from training.nets.models import Net
+from training.people import sharing
+from training.people.models import Membership, SharingChoice, User
 from training.privacy import erasure, owned
 from training.privacy.takeout import collect
 from training.recall import sets
 from training.recall.models import PracticeMail, ReadingSet, RuleMemory, SetReading
+from training.register.models import Crew, Vessel
 
 pytestmark = pytest.mark.django_db
 
@@ -185,7 +179,7 @@ def test_nothing_that_names_the_person_is_left(as_user, full):
             assert name not in str(row), model
             assert email not in str(row), model
     assert not stub.check_password(PASSWORD)
-    assert as_user.get(reverse("accounts:account")).status_code == 302
+    assert as_user.get(reverse("people:account")).status_code == 302
 
 
 def test_what_may_still_name_the_person_is_said_before_and_after(as_user, full):

@@ -7,6 +7,6 @@ sheet too.
 
 import sys
 
-from .page import page
+from tests.readings.page import page
 
 print(page(whole="--all" in sys.argv[1:]))

@@ -4,12 +4,11 @@ import re
 from datetime import date
 from typing import NamedTuple
 
-from rigs import rulebook, trip_wording
-from rigs.judge import judge
-from rigs.outcomes import FAIL, NOT_MEASURED, PASS
-from rigs.trip import Position, Trip
-
-from .rigs import changed, edge_rig, sound_rig, spoilt, swept
+from rigs.rules import rulebook, trip_wording
+from rigs.rules.judge import judge
+from rigs.rules.outcomes import FAIL, NOT_MEASURED, PASS
+from rigs.words.trip import Position, Trip
+from tests.readings.rigs import changed, edge_rig, sound_rig, spoilt, swept
 
 TRIPS = {
     "nothing entered": Trip(),

@@ -8,13 +8,12 @@ meant for is left out, by comparing with the rig it was made from.
 import random
 from dataclasses import replace
 
-from rigs import faults, sample
-from rigs.gear import SQUARE, Footrope, Headrope
-from rigs.layout import floats
-from rigs.rulebook import gear_books
-from rigs.units import FATHOM, FOOT, INCH
-
-from ..rigs.rig_factory import make_rig
+from rigs.make import faults, sample
+from rigs.make.layout import floats
+from rigs.rules.rulebook import gear_books
+from rigs.words.gear import SQUARE, Footrope, Headrope
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 SEEDS = 8
 """How many rigs at random each fault is put into; those that read alike are told once."""

@@ -4,11 +4,10 @@ import re
 
 import pytest
 
-from rigs import rulebook
-from rigs.wording import CUSTOM_SOURCE
+from rigs.rules import rulebook
+from rigs.rules.wording import CUSTOM_SOURCE
+from tests.readings.page import every, page
 from tests.words import sentences, unwanted
-
-from .page import every, page
 
 MOST_WORDS = 20
 TOLD = every()

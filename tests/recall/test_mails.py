@@ -9,10 +9,9 @@ from django.core import mail
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from tests.recall.conftest import RULES
 from training.recall import mails, memory
 from training.recall.models import PracticeMail
-
-from .conftest import RULES
 
 pytestmark = pytest.mark.django_db
 

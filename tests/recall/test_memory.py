@@ -9,19 +9,18 @@ from django.core.management import call_command
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from tests.calibration.round_factory import judge_all, make_round
 from tests.certification.candidates import begin, make_scheme
 from tests.exercises.conftest import right_answer
+from tests.recall.conftest import RULES, answer_all, at, said
 from training.calibration.practice import departures
 from training.certification import papers
+from training.course.onward import onward
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.recall import memory, sets, spacing
 from training.recall.models import AskedAgain, ReadingSet, RuleMemory
-from training.recall.onward import onward
-
-from .conftest import RULES, answer_all, at, said
 
 pytestmark = pytest.mark.django_db
 

@@ -9,11 +9,10 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import escape
 
-from training.fleet.models import Reach
+from tests.recall.conftest import RULES, answer_all, said
+from training.people.models import Reach
 from training.recall import course, mails, memory, sets, showing
 from training.recall.models import PracticeMail, ReadingSet, RuleMemory
-
-from .conftest import RULES, answer_all, said
 
 pytestmark = pytest.mark.django_db
 
@@ -114,7 +113,7 @@ def test_sets_are_seen_by_their_owner_alone(as_officer, as_staff, client, open_s
         assert as_officer.get(address).status_code == 404
         assert as_staff.get(address).status_code == 404
         assert as_officer.post(address, {"said": "met"}).status_code in (404, 405)
-        assert client.get(address).url.startswith(reverse("accounts:sign_in"))
+        assert client.get(address).url.startswith(reverse("people:sign_in"))
 
 
 def test_what_comes_back_is_offered_and_opened_once(as_user, missed):
@@ -208,7 +207,7 @@ def test_the_scheme_is_there_for_everybody(client):
 
 
 def test_mails_are_asked_for_and_stopped_on_the_account_page(as_user, user):
-    account = reverse("accounts:account")
+    account = reverse("people:account")
     assert "Email me when rules come back" in text_of(as_user.get(account))
     page = text_of(as_user.post(reverse("recall:mail"), {"wanted": "yes"}, follow=True))
     assert mails.SAVED[True] in page
@@ -225,8 +224,8 @@ def test_a_rule_that_two_rule_sets_share_is_shown_once(user):
 
 
 def test_staff_see_the_rules_of_people_in_their_reach_alone(as_staff, as_user, staff, user, missed):
-    url = reverse("fleet:trainee_rules", args=[user.pk])
-    assert url in text_of(as_staff.get(reverse("fleet:trainee", args=[user.pk])))
+    url = reverse("desk:trainee_rules", args=[user.pk])
+    assert url in text_of(as_staff.get(reverse("desk:trainee", args=[user.pk])))
     page = text_of(as_staff.get(url))
     assert "Missed last time." in page
     assert "Practice it" not in page

@@ -7,13 +7,12 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook_text import write
+from rigs.rules import rulebook
+from rigs.rules.text import write
+from tests.recall.conftest import RULES, answer_all, said
 from training.exercises.kinds.base import BadAnswer
 from training.recall import sets
 from training.recall.models import ReadingSet, RuleMemory, SetReading
-
-from .conftest import RULES, answer_all, said
 
 pytestmark = pytest.mark.django_db
 

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from rigs import openings, rulebook
+from rigs.rules import openings, rulebook
 from training.recall import spacing
 
 DAY = date(2026, 3, 2)

@@ -4,7 +4,6 @@ from datetime import date
 from itertools import combinations
 from random import Random
 
-from rigs import faults, openings, rulebook, sample
 from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view
@@ -12,10 +11,12 @@ from rigs.drawing.lettering import text_box
 from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
 from rigs.drawing.straight import straight_view
-from rigs.gear import Dropper
-from rigs.judge import judge
-from rigs.trip import Position, Trip
-from rigs.units import INCH
+from rigs.make import faults, sample
+from rigs.rules import openings, rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import Dropper
+from rigs.words.trip import Position, Trip
+from rigs.words.units import INCH
 
 BOOK = rulebook.load("no-sweep")
 SWEEP_BOOK = rulebook.load("chain-sweep")

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from rigs import layout, rulebook
-from rigs.gear import (
+from rigs.make import layout
+from rigs.rules import rulebook
+from rigs.words.gear import (
     SIDES,
     Codend,
     Dropper,
@@ -17,7 +18,7 @@ from rigs.gear import (
     Rig,
     Sweep,
 )
-from rigs.units import FATHOM, FOOT, INCH
+from rigs.words.units import FATHOM, FOOT, INCH
 
 
 def make_rig(book, **changes):

@@ -2,12 +2,12 @@
 
 from datetime import date
 
-from rigs import faults
 from rigs.check import sheet, written
 from rigs.check.entry import read
 from rigs.check.steps import COUNT, FLAG, QUESTIONS, ROW
-from rigs.outcomes import SHEET_MARKS
-from rigs.units import INCH, feet_inches, inches
+from rigs.make import faults
+from rigs.rules.outcomes import SHEET_MARKS
+from rigs.words.units import INCH, feet_inches, inches
 
 DAY = date(2026, 11, 25)
 

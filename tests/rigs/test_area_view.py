@@ -7,16 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import openings, rulebook
-from rigs.bearing import NAUTICAL_MILE, run
 from rigs.drawing import png
 from rigs.drawing.area import NEAR, area_view
 from rigs.drawing.lettering import Box, text_box
 from rigs.drawing.projection import Bounds, Projection
 from rigs.drawing.scene import Circle, Line, Polyline
-from rigs.trip import Position, Trip
-
-from .drawn import overlapping
+from rigs.rules import openings, rulebook
+from rigs.words.bearing import NAUTICAL_MILE, run
+from rigs.words.trip import Position, Trip
+from tests.rigs.drawn import overlapping
 
 BOOKS = openings.fisheries()
 WHITING = rulebook.load("whiting")

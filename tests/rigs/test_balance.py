@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import chain, rulebook
-from rigs.balance import (
+from rigs.physics import chain
+from rigs.physics.balance import (
     FLOAT_SIZE,
     NO_CHAIN,
     NOT_MEASURED,
@@ -16,10 +16,10 @@ from rigs.balance import (
     float_lift,
     wire_mass_per_metre,
 )
-from rigs.gear import Dropper, Float, Headrope, Sweep
-from rigs.units import FOOT, INCH, POUND
-
-from .rig_factory import make_rig
+from rigs.rules import rulebook
+from rigs.words.gear import Dropper, Float, Headrope, Sweep
+from rigs.words.units import FOOT, INCH, POUND
+from tests.rigs.rig_factory import make_rig
 
 BOOK = rulebook.load("no-sweep")
 SWEPT = rulebook.load("chain-sweep")

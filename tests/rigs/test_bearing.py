@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs.bearing import NAUTICAL_MILE, Run, degree_lengths, miles, run
-from rigs.trip import Position
+from rigs.words.bearing import NAUTICAL_MILE, Run, degree_lengths, miles, run
+from rigs.words.trip import Position
 
 
 def dms(degrees, minutes, seconds):

@@ -9,8 +9,8 @@ from collections import Counter
 
 import pytest
 
-from rigs import cases, rulebook
-from rigs.cases import CaseError
+from rigs.rules import cases, rulebook
+from rigs.rules.cases import CaseError
 
 EVERYTHING = cases.everything()
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import chain
-from rigs.chain import STOCKS, Stock
-from rigs.units import FOOT, INCH, POUND
+from rigs.physics import chain
+from rigs.physics.chain import STOCKS, Stock
+from rigs.words.units import FOOT, INCH, POUND
 
 
 def short_link(wire_mm, pitch_mm, width_mm):

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import changes, rulebook, sample
-from rigs.gear import PORT, STARBOARD, Dropper, Float, Headrope
-from rigs.judge import judge
-from rigs.units import FOOT, INCH
-
-from .rig_factory import make_rig
+from rigs.make import changes, sample
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Headrope
+from rigs.words.units import FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 BOOK = rulebook.load("no-sweep")
 SWEPT = rulebook.load("chain-sweep")

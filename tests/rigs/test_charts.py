@@ -4,17 +4,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import rulebook
 from rigs.drawing import chart, png, svg
 from rigs.drawing.heights import heights_view
 from rigs.drawing.lettering import text_box
 from rigs.drawing.scene import Circle, Polygon
 from rigs.drawing.trend import trend_view
-from rigs.practice import FOOTROPE_HEIGHT
+from rigs.physics.practice import FOOTROPE_HEIGHT
+from rigs.rules import rulebook
 from rigs.tuning import PLACES, Catch, Tow, heights
-from rigs.units import FOOT, INCH
-
-from .rig_factory import make_rig
+from rigs.words.units import FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 RIG = make_rig(rulebook.load("no-sweep"))
 shines = st.dictionaries(st.sampled_from(PLACES), st.floats(0, 42 * INCH), min_size=1)

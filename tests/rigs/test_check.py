@@ -7,16 +7,16 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigs import faults, rulebook, sample
-from rigs.chain import STOCKS
 from rigs.check import sheet, written
 from rigs.check.entry import read, read_one
 from rigs.check.steps import QUESTIONS, READINGS, STEPS, asked, judged_by, steps
-from rigs.judge import NOT_MEASURED, PASS, judge
-from rigs.measures import MEASURES
-from rigs.units import FOOT, INCH, UnitError
-
-from .rig_factory import gear_books, make_rig
+from rigs.make import faults, sample
+from rigs.physics.chain import STOCKS
+from rigs.requirements.measures import MEASURES
+from rigs.rules import rulebook
+from rigs.rules.judge import NOT_MEASURED, PASS, judge
+from rigs.words.units import FOOT, INCH, UnitError
+from tests.rigs.rig_factory import gear_books, make_rig
 
 GEAR = [rulebook.load(name) for name in rulebook.gear_names()]
 seeds = st.integers(0, 2**32)

@@ -5,13 +5,12 @@ from datetime import date, datetime
 
 import pytest
 
-from rigs import rulebook
-from rigs.check import paper
-from rigs.gear import Sweep
-from rigs.judge import judge
-from rigs.paper import HEIGHT, WIDTH, Document
-
-from .rig_factory import make_rig
+from rigs.check import printed
+from rigs.drawing.paper import HEIGHT, WIDTH, Document
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import Sweep
+from tests.rigs.rig_factory import make_rig
 
 BOOK = rulebook.load("chain-sweep")
 LONG_BOOK = replace(BOOK, title=f"{BOOK.title} {'and so on ' * 12}")
@@ -40,7 +39,7 @@ class Recorder:
 
 @pytest.fixture(autouse=True)
 def recorded(monkeypatch):
-    monkeypatch.setattr(paper, "Document", Recorder)
+    monkeypatch.setattr(printed, "Document", Recorder)
     yield
     for index, (left, top, right, bottom, words) in enumerate(SPOTS):
         assert right <= WIDTH - 20, words
@@ -67,7 +66,7 @@ def spoilt_rig():
 @pytest.mark.parametrize("vessel", ["Sanderling", "W" * 80, "Phalarope of Marrow Point " * 3])
 @pytest.mark.parametrize("rig", [make_rig(BOOK), spoilt_rig()])
 def test_a_full_sheet(vessel, rig):
-    sheet = paper.Filled(
+    sheet = printed.Filled(
         vessel=vessel,
         place="Kettle Harbor " * 6,
         day=date(2026, 9, 30),
@@ -78,13 +77,13 @@ def test_a_full_sheet(vessel, rig):
         notes=f"Seen at the dock. {'x' * 200}\n" * 3,
         photos=12,
     )
-    text = paper.filled(sheet)
+    text = printed.filled(sheet)
     assert "Limits marked * were written from memory." in text
     assert f"Check of {vessel[:20]}" in text
 
 
 @pytest.mark.parametrize("name", rulebook.gear_names())
 def test_an_empty_sheet(name):
-    text = paper.blank(rulebook.load(name))
+    text = printed.blank(rulebook.load(name))
     assert "Check sheet" in text
     assert "Notes" in text

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from rigs import rulebook, sample
 from rigs.check import sheet
 from rigs.check.steps import QUESTIONS
-
-from .slips import DAY, on_the_site, reading, slips
+from rigs.make import sample
+from rigs.rules import rulebook
+from tests.rigs.slips import DAY, on_the_site, reading, slips
 
 SCRIPTS = Path(__file__).parents[2] / "training" / "static" / "js"
 

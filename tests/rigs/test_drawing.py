@@ -8,15 +8,13 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
-from rigs import typeface
-from rigs.drawing import png, svg
+from rigs.drawing import png, svg, typeface
 from rigs.drawing.lettering import Box, Room, text_box, text_width, wrap
 from rigs.drawing.marks import places_words
 from rigs.drawing.scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 from rigs.drawing.styles import PALETTE, STYLES
-from rigs.units import FOOT
-
-from .drawn import every_scene, overlapping
+from rigs.words.units import FOOT
+from tests.rigs.drawn import every_scene, overlapping
 
 SVG = "{http://www.w3.org/2000/svg}"
 SCENES = every_scene()

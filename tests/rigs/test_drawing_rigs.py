@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import layout
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view, length_text
 from rigs.drawing.marks import badge
@@ -15,12 +14,12 @@ from rigs.drawing.plan import plan_view
 from rigs.drawing.scene import Text
 from rigs.drawing.side import side_view
 from rigs.drawing.straight import straight_view
-from rigs.gear import SIDES, Dropper, Footrope, Headrope
-from rigs.judge import judge
-from rigs.units import FATHOM, FOOT, INCH
-
-from .drawn import BOOK, SWEEP_BOOK, overlapping, sound_rig, spoilt_rig
-from .rig_factory import make_rig
+from rigs.make import layout
+from rigs.rules.judge import judge
+from rigs.words.gear import SIDES, Dropper, Footrope, Headrope
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.drawn import BOOK, SWEEP_BOOK, overlapping, sound_rig, spoilt_rig
+from tests.rigs.rig_factory import make_rig
 
 half_feet = lambda low, high: st.integers(low * 2, high * 2).map(lambda n: n * FOOT / 2)  # noqa: E731
 nets = st.builds(Footrope, half_feet(10, 30), half_feet(10, 60), half_feet(10, 60))

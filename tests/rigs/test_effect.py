@@ -7,13 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.effect import effect
-from rigs.judge import FAIL, judge
-from rigs.rulebook import REGULATION
-from rigs.units import FOOT, INCH
-
-from .rig_factory import gear_books, make_rig, with_limit
+from rigs.rules import rulebook
+from rigs.rules.effect import effect
+from rigs.rules.judge import FAIL, judge
+from rigs.rules.rulebook import REGULATION
+from rigs.words.units import FOOT, INCH
+from tests.rigs.rig_factory import gear_books, make_rig, with_limit
 
 DAY = date(2030, 1, 1)
 OLD = rulebook.load("no-sweep")

@@ -47,7 +47,12 @@ def test_the_rule_module_imports_without_django():
         for module in pkgutil.walk_packages(rigs.__path__, "rigs.")
         if module.name.split(".")[1] not in WITH_DJANGO
     ]
-    assert {"rigs.judge", "rigs.layout", "rigs.tow.shape", "rigs.plan.steps"} <= set(names)
+    assert {
+        "rigs.rules.judge",
+        "rigs.make.layout",
+        "rigs.physics.tow.shape",
+        "rigs.plan.steps",
+    } <= set(names)
     run = subprocess.run(
         [sys.executable, "-c", IMPORT_ALL, *names],
         capture_output=True,

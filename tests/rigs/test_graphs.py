@@ -15,8 +15,7 @@ from rigs.drawing.lettering import text_box
 from rigs.drawing.ratios import Estimate, Row, ratios_view
 from rigs.drawing.scene import Circle, Polygon, Text
 from rigs.drawing.stack import Band, stack_view
-
-from .drawn import overlapping
+from tests.rigs.drawn import overlapping
 
 NAMES = ("fishing without a sweep", "rig checked", "net planned", "in training", "gone back")
 SIDES = ("less without the sweep", "more without the sweep")

@@ -2,9 +2,9 @@
 
 import pytest
 
-from rigs import guards
-from rigs.entry import rig
-from rigs.units import FATHOM, FOOT, INCH
+from rigs.plan.entry import rig
+from rigs.words import guards
+from rigs.words.units import FATHOM, FOOT, INCH
 
 
 def test_what_is_usual_is_not_asked_about():

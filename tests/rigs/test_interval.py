@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom, binomtest
 
-from rigs.interval import clopper_pearson, ratio
+from rigs.statistics.interval import clopper_pearson, ratio
 
 
 @given(st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n))))

@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import faults, rulebook, sample
 from rigs.check import sheet, written
-from rigs.gear import PORT, SIDES, STARBOARD, Footrope, Headrope
-from rigs.judge import FAIL, NOT_MEASURED, judge
-from rigs.measures import Between
-from rigs.units import FATHOM, FOOT, INCH
-
-from .rig_factory import gear_books, make_rig
+from rigs.make import faults, sample
+from rigs.requirements.measures import Between
+from rigs.rules import rulebook
+from rigs.rules.judge import FAIL, NOT_MEASURED, judge
+from rigs.words.gear import PORT, SIDES, STARBOARD, Footrope, Headrope
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.rig_factory import gear_books, make_rig
 
 NO_SWEEP = rulebook.load("no-sweep")
 GEAR = rulebook.gear_books()

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigs import layout, rulebook
-from rigs.gear import Footrope, Headrope
-from rigs.judge import judge
-from rigs.measures import PLAY
-from rigs.units import FOOT, INCH
-
-from .rig_factory import footropes, gear_books, make_rig
+from rigs.make import layout
+from rigs.requirements.measures import PLAY
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import Footrope, Headrope
+from rigs.words.units import FOOT, INCH
+from tests.rigs.rig_factory import footropes, gear_books, make_rig
 
 BOOK = rulebook.load("no-sweep")
 DROPPER_KEYS = {"dropper_at_centre", "dropper_at_corners", "dropper_spacing"}

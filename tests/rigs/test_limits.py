@@ -11,13 +11,12 @@ from dataclasses import replace
 
 import pytest
 
-from rigs import rulebook
-from rigs.gear import Dropper, Footrope, Headrope
-from rigs.judge import judge
-from rigs.layout import floats
-from rigs.units import FATHOM, FOOT, INCH
-
-from .rig_factory import make_rig
+from rigs.make.layout import floats
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.gear import Dropper, Footrope, Headrope
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 HAIR = 0.0001  # a tenth of a millimetre, finer than any tape
 

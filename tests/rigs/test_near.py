@@ -7,10 +7,11 @@ from statistics import mean
 
 import pytest
 
-from rigs import near, rulebook, spans
-from rigs.judge import judge
-from rigs.near.sights import SIGHTS
-from rigs.units import ROUNDING
+from rigs.make import near, spans
+from rigs.make.near.sights import SIGHTS
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.units import ROUNDING
 
 BOOKS = [rulebook.load(name) for name in ("no-sweep", "chain-sweep", "grate")]
 EVERY_RULE = [

@@ -6,13 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import faults, rulebook, sample
-from rigs.clearance import roomy_rig
-from rigs.describe import describe, describe_beside_drawings
 from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
-from rigs.judge import judge
-from rigs.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.make import faults, sample
+from rigs.make.clearance import roomy_rig
+from rigs.make.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.describe import describe, describe_beside_drawings
 
 BOOKS = [rulebook.load(name) for name in rulebook.gear_names()]
 seeds = st.integers(0, 10**6)

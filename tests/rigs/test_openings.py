@@ -4,12 +4,11 @@ from datetime import date
 
 import pytest
 
-from rigs import openings, rulebook
-from rigs.gear import SQUARE, Codend, Sweep
-from rigs.trip import Position, Trip
-from rigs.units import FOOT, INCH, POUND
-
-from .rig_factory import make_rig
+from rigs.rules import openings, rulebook
+from rigs.words.gear import SQUARE, Codend, Sweep
+from rigs.words.trip import Position, Trip
+from rigs.words.units import FOOT, INCH, POUND
+from tests.rigs.rig_factory import make_rig
 
 NO_SWEEP = rulebook.load("no-sweep")
 WHITING = rulebook.load("whiting")

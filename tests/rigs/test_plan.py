@@ -6,8 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigs import chain, rulebook
-from rigs.gear import (
+from rigs.physics import chain
+from rigs.plan import KINDS, MOVED, NEW, STAYS, Choices, chain_options, default_choices, plan
+from rigs.plan.steps import CUTTING
+from rigs.rules import rulebook
+from rigs.words.gear import (
     SIDES,
     Codend,
     Dropper,
@@ -20,11 +23,8 @@ from rigs.gear import (
     Rig,
     Sweep,
 )
-from rigs.plan import KINDS, MOVED, NEW, STAYS, Choices, chain_options, default_choices, plan
-from rigs.plan.steps import CUTTING
-from rigs.units import FATHOM, FOOT, INCH
-
-from .rig_factory import footropes, make_rig
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.rig_factory import footropes, make_rig
 
 NO_SWEEP = rulebook.load("no-sweep")
 WHITING = rulebook.load("whiting")

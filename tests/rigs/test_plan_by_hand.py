@@ -13,10 +13,10 @@ from math import ceil, floor, pi
 
 import pytest
 
-from rigs import rulebook
-from rigs.gear import SIDES, Dropper, Float, Footrope, Headrope, Leg, Rig, Sweep
 from rigs.plan import CARRIED, MOVED, NEW, STAYS, TOO_HEAVY, UNSURE, Choices, plan
-from rigs.units import FATHOM, FOOT, INCH, POUND
+from rigs.rules import rulebook
+from rigs.words.gear import SIDES, Dropper, Float, Footrope, Headrope, Leg, Rig, Sweep
+from rigs.words.units import FATHOM, FOOT, INCH, POUND
 
 BOOK = rulebook.load("no-sweep")
 SEA = 1 - 1025 / 7850  # what steel keeps of its weight in sea water

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs.positions import EXAMPLE, PositionError, parse_position
-from rigs.trip import Position
-from rigs.units import UnitError
+from rigs.words.positions import EXAMPLE, PositionError, parse_position
+from rigs.words.trip import Position
+from rigs.words.units import UnitError
 
 RF1 = Position(42 + 14.05 / 60, -(70 + 8.8 / 60))  # the first corner of 50 CFR 648.80(a)(15)
 

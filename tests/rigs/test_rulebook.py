@@ -5,11 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook
-from rigs.judge import judge
-from rigs.rulebook import Season
-
-from .rig_factory import make_rig, with_limit
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.rules.rulebook import Season
+from tests.rigs.rig_factory import make_rig, with_limit
 
 SMALL = """\
 name: small

@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import date
 
-from rigs import rulebook
-from rigs.rulebook_changes import (
+from rigs.rules import rulebook
+from rigs.rules.changes import (
     ADDED,
     CHANGED,
     REMOVED,
@@ -13,7 +13,7 @@ from rigs.rulebook_changes import (
     head_differences,
     rule_differences,
 )
-from rigs.units import FOOT, INCH
+from rigs.words.units import FOOT, INCH
 
 
 def changed(book, key, **changes):

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook, units
-from rigs.by_mesh import MeshClass
-from rigs.measures import MEASURES
-from rigs.rulebook_text import dump, entries, part_at, write
-from rigs.units import exactly
-
-from .rig_factory import with_limit
+from rigs.requirements.by_mesh import MeshClass
+from rigs.requirements.measures import MEASURES
+from rigs.rules import rulebook
+from rigs.rules.text import dump, entries, part_at, write
+from rigs.words import units
+from rigs.words.units import exactly
+from tests.rigs.rig_factory import with_limit
 
 ALL = [rulebook.load(name) for name in rulebook.names()]
 BOUNDS = {"in": 0.3, "ft": 30, "fm": 200, "mm": 1}  # metres, far beyond any limit on file

@@ -3,11 +3,10 @@ import random
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigs import faults, sample
-from rigs.describe import describe
-from rigs.judge import judge
-
-from .rig_factory import gear_books
+from rigs.make import faults, sample
+from rigs.rules.judge import judge
+from rigs.words.describe import describe
+from tests.rigs.rig_factory import gear_books
 
 seeds = st.integers(0, 2**32)
 difficulties = st.sampled_from([1, 2, 3])

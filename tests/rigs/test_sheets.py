@@ -6,20 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import faults, rulebook
-from rigs.clearance import roomy_rig, stands_clear
 from rigs.drawing.lettering import Box, text_box
 from rigs.drawing.scene import WIDTH
 from rigs.drawing.sheets import SHEETS, room
 from rigs.drawing.sheets.sheet import FINEST, Measurement
-from rigs.gear import PORT, SIDES
-from rigs.judge import NOT_MEASURED, judge
-from rigs.measures import MEASURES
-from rigs.red_herrings import RED_HERRINGS, with_red_herrings
-from rigs.rulebook import ROUNDING
-from rigs.units import FATHOM, FOOT, INCH
-
-from .drawn import overlapping
+from rigs.make import faults
+from rigs.make.clearance import roomy_rig, stands_clear
+from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
+from rigs.requirements.measures import MEASURES
+from rigs.rules import rulebook
+from rigs.rules.judge import NOT_MEASURED, judge
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import PORT, SIDES
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.drawn import overlapping
 
 BOOKS = [rulebook.load(name) for name in rulebook.gear_names()]
 KEYS = [key for sheet in SHEETS.values() for key in sheet.keys]

@@ -4,12 +4,13 @@ from random import Random
 
 import pytest
 
-from rigs import faults, near, rulebook
-from rigs.clearance import roomy_rig
-from rigs.judge import judge
-from rigs.spans import NEAREST
-from rigs.spots import measured, put, put_many, readings, seen
-from rigs.units import FOOT
+from rigs.make import faults, near
+from rigs.make.clearance import roomy_rig
+from rigs.make.spans import NEAREST
+from rigs.make.spots import measured, put, put_many, readings, seen
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.units import FOOT
 
 BOOKS = [rulebook.load(name) for name in rulebook.gear_names()]
 EACH = [(book, key) for book in BOOKS for key in (*measured(book), *seen(book))]

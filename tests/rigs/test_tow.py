@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
-from rigs import chain
-from rigs.tow import (
+from rigs.physics import chain
+from rigs.physics.tow import (
     BOTTOMS,
     FRICTION,
     NORMAL_DRAG,
@@ -23,8 +23,8 @@ from rigs.tow import (
     height_report,
     line,
 )
-from rigs.tow.report import SPEED_SPREAD
-from rigs.units import INCH
+from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.words.units import INCH
 
 THREE_EIGHTHS = chain.STOCKS["3/8 in"]
 FIVE_SIXTEENTHS = chain.STOCKS["5/16 in"]

@@ -2,10 +2,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs import rulebook, tow, trial
 from rigs.drawing import svg
 from rigs.drawing.trailing import trailing_view
-from rigs.units import INCH, KNOT, inches
+from rigs.physics import tow
+from rigs.plan import trial
+from rigs.rules import rulebook
+from rigs.words.units import INCH, KNOT, inches
 
 BOOK = rulebook.load("no-sweep")
 choices = st.sampled_from(trial.choices(BOOK))

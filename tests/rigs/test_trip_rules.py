@@ -9,12 +9,12 @@ from datetime import date
 
 import pytest
 
-from rigs import rulebook
-from rigs.judge import judge
-from rigs.species import kinds
-from rigs.trip import Position, Trip
-from rigs.units import INCH, POUND
-from rigs.waters import lies_in
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.rules.waters import lies_in
+from rigs.words.species import kinds
+from rigs.words.trip import Position, Trip
+from rigs.words.units import INCH, POUND
 
 FISHERIES = ("whiting", "grate", "small-mesh-1", "small-mesh-2")
 

@@ -10,14 +10,16 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from rigs import chain, rulebook, sample, tuning
-from rigs.balance import float_lift
-from rigs.changes import more_floats
-from rigs.gear import PORT, STARBOARD, Dropper, Headrope
-from rigs.interval import clopper_pearson, ratio
-from rigs.judge import judge
-from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow import BOTTOMS, FRICTION, hang, height_report, line
+from rigs import tuning
+from rigs.make import sample
+from rigs.make.changes import more_floats
+from rigs.physics import chain
+from rigs.physics.balance import float_lift
+from rigs.physics.practice import FOOTROPE_HEIGHT
+from rigs.physics.tow import BOTTOMS, FRICTION, hang, height_report, line
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.statistics.interval import clopper_pearson, ratio
 from rigs.tuning import (
     CANNOT_TELL,
     IN_WINDOW,
@@ -43,9 +45,9 @@ from rigs.tuning.proposals import (
 )
 from rigs.tuning.remarks import NO_ADVICE, NO_EFFECT, rules_said
 from rigs.tuning.uplift import Condition, Hung, chains, effect, load, reach, settle
-from rigs.units import FOOT, INCH
-
-from .rig_factory import make_rig
+from rigs.words.gear import PORT, STARBOARD, Dropper, Headrope
+from rigs.words.units import FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 BOOK = rulebook.load("no-sweep")
 STOCK = chain.STOCKS["3/8 in"]

@@ -8,11 +8,10 @@ import pytest
 from fontTools.ttLib import TTFont
 from PIL import Image, ImageFont
 
-from rigs import typeface
-from rigs.column import Column, lines
-from rigs.drawing import png
+from rigs.drawing import png, typeface
+from rigs.drawing.column import Column, lines
+from rigs.drawing.paper import Document, Picture
 from rigs.drawing.scene import Scene, Text
-from rigs.paper import Document, Picture
 
 PACKAGE = Path(str(files("ttf_opensans")))
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs.units import (
+from rigs.words.units import (
     FATHOM,
     FOOT,
     INCH,

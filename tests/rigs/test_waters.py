@@ -12,11 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 
-from rigs import openings, rulebook
-from rigs.bearing import NAUTICAL_MILE, run
-from rigs.judge import judge
-from rigs.trip import Position, Trip
-from rigs.waters import DOUBT, between, lies_in, nearest_on, sides, standing
+from rigs.rules import openings, rulebook
+from rigs.rules.judge import judge
+from rigs.rules.waters import DOUBT, between, lies_in, nearest_on, sides, standing
+from rigs.words.bearing import NAUTICAL_MILE, run
+from rigs.words.trip import Position, Trip
 
 AREAS = {
     f"{book.name}: {area.title}": (book, area)

@@ -9,15 +9,14 @@ from dataclasses import replace
 
 import pytest
 
-from rigs import rulebook
-from rigs.gear import Dropper, Footrope, Headrope, Sweep
-from rigs.judge import judge
-from rigs.rulebook import RulebookError, parse
-from rigs.rulebook_changes import rule_differences
-from rigs.rulebook_text import write
-from rigs.units import FATHOM, FOOT, INCH
-
-from .rig_factory import make_rig
+from rigs.rules import rulebook
+from rigs.rules.changes import rule_differences
+from rigs.rules.judge import judge
+from rigs.rules.rulebook import RulebookError, parse
+from rigs.rules.text import write
+from rigs.words.gear import Dropper, Footrope, Headrope, Sweep
+from rigs.words.units import FATHOM, FOOT, INCH
+from tests.rigs.rig_factory import make_rig
 
 NO_SWEEP, CHAIN_SWEEP, GRATE = (rulebook.load(n) for n in ("no-sweep", "chain-sweep", "grate"))
 EVEN = Footrope(16 * FOOT, 16 * FOOT, 16 * FOOT)

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from tests.rigs.rig_factory import with_limit
-from training.accounts.models import Role, User
+from training.people.models import Role, User
 from training.rulesets import drafting, impact
 
 

@@ -11,18 +11,17 @@ from pathlib import Path
 import pytest
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.check_forms import StartForm
-from rigs.forms import NetForm
-from rigs.rulebook_text import write
-from rigs.trip_forms import TripForm
-from training.accounts.models import User
+from rigs.rules import rulebook
+from rigs.rules.text import write
+from tests.rulesets.test_shelf import PREPARE
 from training.calibration.forms import RoundForm
 from training.certification.forms import SchemeForm
-from training.fleet.vessels.forms import VesselForm
+from training.checks.forms import StartForm
+from training.nets.forms import NetForm
+from training.people.models import User
+from training.register.vessels.forms import VesselForm
 from training.rulesets.forms import HeadForm
-
-from .test_shelf import PREPARE
+from training.trips.forms import TripForm
 
 pytestmark = pytest.mark.django_db
 
@@ -72,7 +71,7 @@ def test_a_new_rule_set_is_offered_at_once():
 APPROVE = """
 import django; django.setup()
 from dataclasses import replace
-from training.accounts.models import User
+from training.people.models import User
 from training.rulesets import drafting
 from tests.rulesets.conftest import count, make_draft
 people = [User.objects.create_user(f"{n}@example.com", name=n, role="staff") for n in "ab"]

@@ -7,9 +7,10 @@ import pytest
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook import RulebookError
-from rigs.units import FOOT
+from rigs.rules import rulebook
+from rigs.rules.rulebook import RulebookError
+from rigs.words.units import FOOT
+from tests.rulesets.conftest import NEW_YEAR, altered, count, local, make_draft
 from training.rulesets import drafting
 from training.rulesets.drafting import DraftError
 from training.rulesets.models import (
@@ -20,8 +21,6 @@ from training.rulesets.models import (
     Withdrawal,
     earliest_day,
 )
-
-from .conftest import NEW_YEAR, altered, count, local, make_draft
 
 pytestmark = pytest.mark.django_db
 

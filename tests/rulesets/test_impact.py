@@ -7,20 +7,19 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.judge import judge
-from rigs.models import Net
-from rigs.units import FOOT, INCH
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.words.units import FOOT, INCH
 from tests.calibration.round_factory import judge_all, make_officers, make_round
 from tests.exercises.conftest import right_answer
 from tests.nets.conftest import make_net
+from tests.rulesets.conftest import count, make_draft
 from training.calibration.making import rigs_of
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
+from training.nets.models import Net
 from training.rulesets import impact, trial
 from training.rulesets.truths import TRUTHS, changed_truths
-
-from .conftest import count, make_draft
 
 pytestmark = pytest.mark.django_db
 

@@ -10,17 +10,16 @@ import pytest
 from django.db import DatabaseError, connection
 from django.urls import reverse
 
-from rigs import rulebook
-from rigs.units import FOOT
+from rigs.rules import rulebook
+from rigs.words.units import FOOT
 from tests.exercises.conftest import right_answer
+from tests.rulesets.conftest import NEW_YEAR, make_draft
 from training.certification import audit
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.lessons.loader import all_lessons
 from training.rulesets import drafting, shelf
 from training.rulesets.models import NOTICE
-
-from .conftest import NEW_YEAR, make_draft
 
 EVE = NEW_YEAR - timedelta(days=1)
 TIGHT = {"dropper_spacing": 7 * FOOT, "dropper_length": 45 * 0.0254}
@@ -173,8 +172,8 @@ call_command("migrate", verbosity=0)
 APPROVE = """
 import django; django.setup()
 from rigs import rulebook
-from rigs.units import FOOT
-from training.accounts.models import User
+from rigs.words.units import FOOT
+from training.people.models import User
 from training.rulesets import drafting
 from tests.rulesets.conftest import count, make_draft
 people = [User.objects.create_user(f"{n}@example.com", name=n, role="staff") for n in "ab"]

@@ -8,14 +8,13 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from rigs import rulebook
-from rigs.rulebook_text import write
-from rigs.units import FOOT, POUND
+from rigs.rules import rulebook
+from rigs.rules.text import write
+from rigs.words.units import FOOT, POUND
+from tests.rulesets.conftest import altered, count, make_draft
 from training.rulesets import drafting
 from training.rulesets.forms import HeadForm, RuleForm
 from training.rulesets.models import SentBack, Version
-
-from .conftest import altered, count, make_draft
 
 pytestmark = pytest.mark.django_db
 
@@ -75,7 +74,7 @@ class TestWhoMay:
             assert getattr(as_officer, how)(url).status_code == 403
             response = getattr(client, how)(url)
             assert response.status_code == 302
-            assert reverse("accounts:sign_in") in response.url
+            assert reverse("people:sign_in") in response.url
         assert Version.objects.get() == draft
 
     def test_staff_are_led_there(self, as_staff, as_user):

@@ -9,17 +9,17 @@ from django.test import Client
 from django.urls import reverse
 from PIL import Image
 
-from rigs import openings, rulebook
-from rigs.models import Net
-from rigs.rulebook import everything
-from rigs.trip import Position
-from rigs.units import FOOT, INCH, POUND
+from rigs.rules import openings, rulebook
+from rigs.rules.rulebook import everything
+from rigs.words.trip import Position
+from rigs.words.units import FOOT, INCH, POUND
 from tests.nets.conftest import make_net
+from training.nets.models import Net
 
 pytestmark = pytest.mark.django_db
 
-TRIP = reverse("rigs:trip")
-CHART = reverse("rigs:trip_chart", args=["whiting"])
+TRIP = reverse("trips:trip")
+CHART = reverse("trips:trip_chart", args=["whiting"])
 EAST = "42 00 N 69 45 W"
 NOTHING_BROKEN = "Nothing you entered breaks a rule that this site knows."
 
@@ -62,7 +62,7 @@ def answer_of(response):
 def test_it_takes_a_person(client, url):
     response = client.post(url, entries())
     assert response.status_code == 302
-    assert response.url.startswith(reverse("accounts:sign_in"))
+    assert response.url.startswith(reverse("people:sign_in"))
 
 
 @pytest.mark.parametrize("name", ["as_user", "as_officer", "as_staff"])
@@ -385,7 +385,7 @@ def test_a_picture_of_what_cannot_be_read_shows_the_form(as_user):
 
 
 def test_there_is_no_picture_of_an_unknown_fishery(as_user):
-    assert as_user.post(reverse("rigs:trip_chart", args=["lobster"]), FULL).status_code == 404
+    assert as_user.post(reverse("trips:trip_chart", args=["lobster"]), FULL).status_code == 404
 
 
 def test_a_picture_takes_a_post(as_user):

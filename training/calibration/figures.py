@@ -13,8 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from rigs.interval import Interval, ratio
-from training.certification.agreement import (
+from rigs.statistics.agreement import (
     Calling,
     Kappa,
     Share,
@@ -26,6 +25,7 @@ from training.certification.agreement import (
     pooled_kappa,
     share,
 )
+from rigs.statistics.interval import Interval, ratio
 
 from .making import RoundRig
 from .models import Call

@@ -6,11 +6,11 @@ from django import forms
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.fields import DayField
-from rigs.lapse import is_lapsed
-from training.accounts.models import Role, User
+from rigs.rules import rulebook
+from rigs.rules.lapse import is_lapsed
+from training.deck.fields import DayField
 from training.exercises.handing import SEEDS
+from training.people.models import Role, User
 
 from .making import FEWEST_RIGS, MOST_RIGS
 from .models import Call, Round, Turn

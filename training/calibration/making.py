@@ -4,11 +4,11 @@ import random
 from dataclasses import dataclass
 from functools import lru_cache
 
-from rigs import faults, spots
-from rigs.clearance import roomy_rig
 from rigs.drawing.plan import writes_all
-from rigs.gear import Rig
-from rigs.judge import Verdict, judge
+from rigs.make import faults, spots
+from rigs.make.clearance import roomy_rig
+from rigs.rules.judge import Verdict, judge
+from rigs.words.gear import Rig
 from training.exercises.kinds.base import EASIEST, HARDEST
 
 FEWEST_RIGS, MOST_RIGS = 20, 40

@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 from .making import FEWEST_RIGS, MOST_RIGS
 

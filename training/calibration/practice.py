@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import near
-from rigs.rulebook import Requirement
+from rigs.make import near
+from rigs.rules.rulebook import Requirement
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.one_reading import BROKEN, MET

@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from training.accounts.access import officer_required
+from training.people.access import officer_required
 
 from . import practice
 from .models import PracticeRig, Turn

@@ -7,11 +7,11 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from training.accounts.access import officer_required
+from training.course.onward import Onward, leads_on
 from training.exercises.kinds.base import HARDEST
+from training.people.access import officer_required
 from training.recall import sets
 from training.recall.models import ReadingSet
-from training.recall.onward import Onward, leads_on
 
 from . import recalled
 from .models import Turn

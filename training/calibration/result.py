@@ -1,6 +1,6 @@
 """What an officer is shown after handing in: where calls differ from the rules."""
 
-from rigs.judge import FAIL, PASS
+from rigs.rules.judge import FAIL, PASS
 from training.exercises.kinds.base import Line
 
 from . import holding, practice, turns

@@ -1,8 +1,8 @@
 """A rig of a round as it is put before people."""
 
-from rigs.describe import describe, describe_beside_drawings
 from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
+from rigs.words.describe import describe, describe_beside_drawings
 from training.exercises.kinds.base import Picture
 
 

@@ -9,8 +9,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.accounts.access import staff_required
-from training.fleet.spreadsheet import csv_response
+from training.deck.spreadsheet import csv_response
+from training.people.access import staff_required
 
 from . import tables
 from .forms import ChangeForm, RoundForm

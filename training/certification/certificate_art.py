@@ -12,8 +12,8 @@ from typing import NamedTuple
 
 import segno
 
-from rigs.column import fitting, lines, shortened
-from rigs.paper import LANDSCAPE, Document, Picture
+from rigs.drawing.column import fitting, lines, shortened
+from rigs.drawing.paper import LANDSCAPE, Document, Picture
 
 _WIDTH, _HEIGHT = LANDSCAPE
 _INK, _SOFT, _ACCENT, _WARN = "#16252d", "#4b5b64", "#0b5565", "#8a3b00"

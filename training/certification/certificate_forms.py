@@ -2,7 +2,7 @@
 
 from django import forms
 
-from training.fleet.codes import tidy_code
+from training.deck.codes import tidy_code
 
 from .fair.forms import ReasonField
 from .models import Certificate

@@ -12,10 +12,10 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from rigs import rulebook
-from training.accounts.access import staff_required
-from training.fleet.codes import tidy_code
-from training.fleet.reach import those_of_people_within
+from rigs.rules import rulebook
+from training.deck.codes import tidy_code
+from training.people.access import staff_required
+from training.people.reach import those_of_people_within
 
 from . import certificate_art, certificates, open_badge, reminders
 from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm

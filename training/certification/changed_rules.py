@@ -3,9 +3,9 @@
 from datetime import date
 from typing import NamedTuple
 
-from rigs import rulebook
-from rigs.rulebook import Rulebook
-from rigs.rulebook_changes import RuleChange, changed_rules
+from rigs.rules import rulebook
+from rigs.rules.changes import RuleChange, changed_rules
+from rigs.rules.rulebook import Rulebook
 
 
 class BookChange(NamedTuple):

@@ -2,7 +2,7 @@
 
 from django.utils.crypto import get_random_string
 
-from training.fleet.codes import ALPHABET
+from training.deck.codes import ALPHABET
 
 LENGTH = 12
 SUPERVISION_LENGTH = 6

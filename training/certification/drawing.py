@@ -9,7 +9,7 @@ import random
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.one_reading import BROKEN, MET

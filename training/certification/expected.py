@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from rigs import rulebook
-from rigs.spans import is_plain, is_upper
+from rigs.make.spans import is_plain, is_upper
+from rigs.rules import rulebook
 from training.exercises import hands, kinds
 from training.exercises.hands import people
 from training.exercises.hands.mind import GUESSED_WITHIN, SLIPS, identity

@@ -6,7 +6,7 @@ from django import forms
 from django.utils import timezone
 from django.utils.text import slugify
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 
 from . import reasons, schemes, terms

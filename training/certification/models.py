@@ -6,7 +6,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 from .codes import new_code
 

@@ -21,7 +21,14 @@ from .badge import (
     revocation_list,
     told,
 )
-from .badge_keys import BadgeError, PublicKey, SigningKey, controller_document, key_set, method_name
+from .badge_keys import (
+    BadgeError,
+    PublicKey,
+    SigningKey,
+    controller_document,
+    key_set,
+    method_name,
+)
 from .badge_proof import sign_document, sign_token
 from .certificate_art import NATURE
 from .certificates import all_taken_back

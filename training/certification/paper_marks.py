@@ -3,13 +3,14 @@
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
+from rigs.statistics import items, standard
+from rigs.statistics.agreement import share
+from rigs.statistics.steadiness import Exam
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 
-from . import measure, schemes, standard
-from .agreement import share
+from . import schemes
 from .models import Judgement, Paper, PaperTask
-from .steadiness import Exam
 
 MOST_MISSES = 3
 COIN = 0.5
@@ -94,7 +95,7 @@ def pool_of(papers):
         {template: share * worth[template] for template, share in row.items()}
         for row in shares.values()
     ]
-    return measure.pool(marks, worth)
+    return items.pool(marks, worth)
 
 
 def _placed(papers):

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rigs.interval import CONFIDENCE, Interval, z_value
-
-from .measure import (
+from rigs.statistics.interval import CONFIDENCE, Interval, z_value
+from rigs.statistics.items import (
     ENOUGH_ANSWERS,
     RESAMPLES,
     MeasureError,

@@ -6,15 +6,15 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from training.accounts.access import staff_required
+from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, gathered
+from rigs.statistics.standard import StandardError
+from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
+from training.people.access import staff_required
 
 from . import paper_marks, samples, schemes
-from .measure import ENOUGH_ANSWERS, MeasureError, gathered
 from .models import Scheme, SchemePart
 from .paper_forms import JudgementForm
 from .paper_report import item_reports, report
-from .standard import StandardError
-from .steadiness import NothingToTell, error_at_cut, steadiness
 
 
 @never_cache

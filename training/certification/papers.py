@@ -9,11 +9,11 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from rigs import rulebook
-from training.accounts.models import Role, User
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import BadAnswer
+from training.people.models import Role, User
 
 from . import certificates, recalled, schemes
 from .fair import conditions

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.recall import memory
 
 from .models import Paper

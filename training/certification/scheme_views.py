@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.accounts.access import staff_required
-from training.fleet.reach import those_of_people_within
+from training.people.access import staff_required
+from training.people.reach import those_of_people_within
 
 from . import changes, expected, papers, terms
 from . import schemes as blueprints

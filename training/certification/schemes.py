@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST, HARDEST
 

@@ -8,8 +8,8 @@ level and by which rule set. What differs from form to form is drawn in ``drawin
 from collections import Counter
 from typing import NamedTuple
 
-from rigs import rulebook
-from rigs.spans import is_plain
+from rigs.make.spans import is_plain
+from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.choose_one import ChooseOne
 from training.exercises.kinds.one_reading import OneReading

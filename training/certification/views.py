@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.fleet.reach import those_of_people_within
+from training.people.reach import those_of_people_within
 
 from . import by_rule, papers, schemes
 from .fair import conditions, result, supervision

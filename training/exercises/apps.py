@@ -5,3 +5,6 @@ class ExercisesConfig(AppConfig):
     name = "training.exercises"
     label = "exercises"
     verbose_name = "Exercises"
+
+    def ready(self):
+        from . import checks  # noqa: F401  (registers itself)

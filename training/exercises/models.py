@@ -5,7 +5,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 
 class AssignmentQuerySet(models.QuerySet):

@@ -2,8 +2,8 @@
 
 import re
 
-from rigs import units
-from rigs.units import UnitError
+from rigs.words import units
+from rigs.words.units import UnitError
 
 # No footrope carries more droppers than this; longer lists are a slip.
 MOST = 80

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.lessons import passages
 from training.lessons.loader import all_lessons
 

@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from training.accounts.access import whole_fleet_required
+from training.people.access import whole_fleet_required
 
 from .models import Delivery, Refused
 from .statements import EVENTS, every

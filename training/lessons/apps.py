@@ -5,6 +5,3 @@ class LessonsConfig(AppConfig):
     name = "training.lessons"
     label = "lessons"
     verbose_name = "Lessons"
-
-    def ready(self):
-        from . import checks  # noqa: F401  (registers itself)

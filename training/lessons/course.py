@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from rigs import near, rulebook
+from rigs.make import near
+from rigs.rules import rulebook
 
 # A crew rigs without a sweep, with a grate or without one; an officer meets all three.
 RULE_SETS = {"trainee": ("no-sweep", "grate"), "officer": ("no-sweep", "chain-sweep", "grate")}

@@ -1,6 +1,6 @@
 """Estimates of the footrope's height, in words for a page."""
 
-from rigs.units import inches
+from rigs.words.units import inches
 
 
 def rows(report):

@@ -3,9 +3,9 @@
 from django import forms
 from django.utils.safestring import mark_safe
 
-from rigs import trial
 from rigs.drawing import svg
 from rigs.drawing.trailing import trailing_view
+from rigs.plan import trial
 
 from .heights import rows
 

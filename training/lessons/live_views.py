@@ -5,8 +5,8 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from rigs import rulebook
-from rigs.lapse import is_lapsed
+from rigs.rules import rulebook
+from rigs.rules.lapse import is_lapsed
 
 from .live import LiveForm, shown
 

@@ -18,9 +18,9 @@ from django.utils import timezone
 from django.utils.safestring import mark_safe
 from markdown.preprocessors import Preprocessor
 
-from rigs import rulebook as rulebooks
-from rigs.lapse import is_lapsed
-from rigs.rulebook import Rulebook
+from rigs.rules import rulebook as rulebooks
+from rigs.rules.lapse import is_lapsed
+from rigs.rules.rulebook import Rulebook
 
 from . import minutes
 from .errors import LessonError

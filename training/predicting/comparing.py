@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from rigs.judge import FAIL, PASS, Finding
+from rigs.rules.judge import FAIL, PASS, Finding
 
 MET, BROKEN, UNSURE = "met", "broken", "not sure"
 SAID = (MET, BROKEN, UNSURE)

@@ -4,12 +4,14 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from rigs import entry, plan, rulebook
-from rigs.describe import describe
-from rigs.gear import Rig
-from rigs.judge import judge
-from rigs.lapse import is_lapsed
-from rigs.rulebook import Rulebook
+from rigs import plan
+from rigs.plan import entry
+from rigs.rules import rulebook
+from rigs.rules.judge import judge
+from rigs.rules.lapse import is_lapsed
+from rigs.rules.rulebook import Rulebook
+from rigs.words.describe import describe
+from rigs.words.gear import Rig
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST
 

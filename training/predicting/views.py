@@ -11,9 +11,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.drawing.plan import plan_view
-from rigs.views import drawn, own_net
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
+from training.nets.views import drawn, own_net
 from training.recall import memory
 
 from . import remembering, subject

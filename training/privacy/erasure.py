@@ -19,10 +19,10 @@ from django.db import transaction
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from training.accounts.models import User
 from training.certification.certificates import revoke
 from training.certification.models import Certificate, Paper, Scheme
-from training.fleet import sums
+from training.desk import sums
+from training.people.models import User
 from training.recall.models import ReadingSet
 
 from .models import Erasure
@@ -34,7 +34,7 @@ REASON = "The holder deleted the account."
 KEPT = {
     "certification.Paper": "a certificate rests on it",
     "recall.ReadingSet": "a certificate was renewed by it",
-    "rigs.CheckSheet": "it is about somebody else's gear",
+    "checks.CheckSheet": "it is about somebody else's gear",
     "calibration.Turn": "the others' agreement is counted against it",
 }
 # What hangs on those that stay, and goes all the same: the person's own words.

@@ -2,9 +2,9 @@
 
 from django import forms
 
-from training.accounts.forms import password_input
-from training.fleet import sharing
-from training.fleet.models import SharingChoice
+from training.people import sharing
+from training.people.forms import password_input
+from training.people.models import SharingChoice
 
 
 class SharingForm(forms.Form):

@@ -4,10 +4,10 @@ from typing import NamedTuple
 
 from django.db.models import Model
 
-from training.accounts.models import User
+from training.people.models import User
 
 # Counted from a person's other rows, which are there themselves.
-SUMS = {"fleet.PersonTally", "fleet.PersonRuleTally"}
+SUMS = {"desk.PersonTally", "desk.PersonRuleTally"}
 # What an administrator did to others' rows.
 OTHERS = {"admin.LogEntry"}
 LEFT_OUT = SUMS | OTHERS

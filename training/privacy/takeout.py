@@ -10,8 +10,8 @@ from django.db.models import FileField
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from training.accounts.models import User
-from training.fleet.spreadsheet import safe_cell
+from training.deck.spreadsheet import safe_cell
+from training.people.models import User
 
 from .owned import owned
 

@@ -5,8 +5,8 @@ from functools import cached_property, lru_cache
 
 from django.utils import timezone
 
-from rigs import openings, rulebook
-from rigs.rulebook import REGULATION
+from rigs.rules import openings, rulebook
+from rigs.rules.rulebook import REGULATION
 from training.exercises import kinds
 
 KIND = "one-reading"

@@ -9,7 +9,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
 
-from training.accounts.models import User
+from training.people.models import User
 
 from . import memory, sets
 from .days import RulesOn
@@ -79,7 +79,7 @@ def _mail(due, address):
         "readings": asked,
         "minutes": sets.minutes(asked),
         "url": address + reverse("recall:review"),
-        "stop": address + reverse("accounts:account") + "#practice-mail",
+        "stop": address + reverse("people:account") + "#practice-mail",
     }
     send_mail(
         "Rules to practice again",

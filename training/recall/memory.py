@@ -14,9 +14,9 @@ from django.db.models import Q
 from django.dispatch import Signal
 from django.utils import timezone
 
-from rigs.judge import FAIL
-from rigs.rulebook import REGULATION
-from training.accounts.models import User
+from rigs.rules.judge import FAIL
+from rigs.rules.rulebook import REGULATION
+from training.people.models import User
 
 from . import spacing
 from .days import RulesOn

@@ -6,7 +6,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 from . import spacing
 

@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook import Requirement, Rulebook
+from rigs.rules import rulebook
+from rigs.rules.rulebook import Requirement, Rulebook
 from training.lessons import passages
 
 from . import course, memory, sets, spacing

@@ -1,6 +1,6 @@
 from django.apps import AppConfig
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 
 class RuleSetsConfig(AppConfig):

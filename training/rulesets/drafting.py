@@ -7,10 +7,10 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from rigs import rulebook
-from rigs.rulebook import RulebookError
-from rigs.rulebook_changes import rule_differences
-from rigs.rulebook_text import write
+from rigs.rules import rulebook
+from rigs.rules.changes import rule_differences
+from rigs.rules.rulebook import RulebookError
+from rigs.rules.text import write
 
 from . import impact, shelf
 from .models import SentBack, Version, Withdrawal, earliest_day

@@ -2,10 +2,10 @@
 
 from django import forms
 
-from rigs import rulebook
-from rigs.measures import MEASURES
-from rigs.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
-from rigs.rulebook_text import dump, entries, part_at, requirement_entries
+from rigs.requirements.measures import MEASURES
+from rigs.rules import rulebook
+from rigs.rules.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
+from rigs.rules.text import dump, entries, part_at, requirement_entries
 
 from .typed import (
     DAY_EXAMPLE,

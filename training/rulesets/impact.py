@@ -21,17 +21,17 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.effect import effect
-from rigs.judge import judge
-from rigs.models import Net
-from rigs.rulebook import Rulebook, RulebookError
+from rigs.rules import rulebook
+from rigs.rules.effect import effect
+from rigs.rules.judge import judge
+from rigs.rules.rulebook import Rulebook, RulebookError
 from training.calibration.making import rigs_of
 from training.calibration.models import Round
 from training.certification import papers
 from training.certification.models import PaperTask
 from training.exercises import handing
 from training.exercises.models import Assignment
+from training.nets.models import Net
 
 from . import trial
 from .models import Impact

@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 
 NOTICE = timedelta(hours=1)
 """How long before its first day begins a version must be settled, for all to hear of it."""
@@ -113,7 +113,7 @@ class Version(models.Model):
 
     @property
     def book(self):
-        """The rigs.rulebook.Rulebook in the text; RulebookError if it can no longer be read."""
+        """The Rulebook in the text; RulebookError if it can no longer be read."""
         return rulebook.parse(self.text, str(self))
 
     @property

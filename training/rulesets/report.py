@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from rigs import rulebook
-from rigs.rulebook_changes import changed_rules, head_differences, rule_differences
+from rigs.rules import rulebook
+from rigs.rules.changes import changed_rules, head_differences, rule_differences
 
 from . import impact
 from .models import Version

@@ -9,7 +9,9 @@ import random
 from copy import copy
 from datetime import timedelta
 
-from rigs import plan, rulebook, sample, tuning
+from rigs import plan, tuning
+from rigs.make import sample
+from rigs.rules import rulebook
 from training.certification import schemes
 from training.certification.models import Scheme
 from training.exercises import kinds

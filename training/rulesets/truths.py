@@ -8,7 +8,7 @@ order of work or what shine tells, no rule set decides.
 from collections import defaultdict
 from dataclasses import replace
 
-from rigs.judge import judge
+from rigs.rules.judge import judge
 from training.exercises.kinds.pick_chain import CHOICES
 
 

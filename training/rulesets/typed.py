@@ -3,7 +3,7 @@
 from calendar import month_abbr, month_name
 from datetime import date, datetime
 
-from rigs.measures import MEASURES
+from rigs.requirements.measures import MEASURES
 
 LIST_HELP = {
     "days": "One season on each line, such as September 1 to December 31.",

@@ -8,8 +8,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from rigs.rulebook import RulebookError
-from training.accounts.access import staff_required
+from rigs.rules.rulebook import RulebookError
+from training.people.access import staff_required
 
 from . import drafting, impact, report
 from .drafting import DraftError

@@ -2,8 +2,9 @@
 
 from math import ceil
 
-from ...gear import SIDES
-from ...units import INCH, inches
+from rigs.words.gear import SIDES
+from rigs.words.units import INCH, inches
+
 from ..lettering import Box
 from ..scene import START, Circle, Line, Polygon, Text
 from .sheet import START_X, Sheet, without

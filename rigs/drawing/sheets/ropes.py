@@ -1,7 +1,8 @@
 """Headrope and footrope laid out straight side by side."""
 
-from ...gear import SIDES
-from ...units import FOOT, INCH
+from rigs.words.gear import SIDES
+from rigs.words.units import FOOT, INCH
+
 from .. import marks
 from ..lettering import Box
 from ..scene import END, LETTER, MIDDLE, START, Circle, Line, Text

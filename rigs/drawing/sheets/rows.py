@@ -1,7 +1,8 @@
 """Chains and wires laid side by side, each from the same line."""
 
-from ...gear import SIDES
-from ...units import FATHOM, FOOT, INCH
+from rigs.words.gear import SIDES
+from rigs.words.units import FATHOM, FOOT, INCH
+
 from ..lettering import Box
 from ..scene import END, START, Line, Text
 from .sheet import START_X, Sheet, without

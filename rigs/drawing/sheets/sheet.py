@@ -9,7 +9,8 @@ from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
 
-from ...units import INCH, feet_inches, inches
+from rigs.words.units import INCH, feet_inches, inches
+
 from .. import marks
 from ..lettering import Box, Room, text_width
 from ..scene import LETTER, MIDDLE, START, WIDTH, Line, Polygon, Scene, Text

@@ -20,9 +20,8 @@ os.environ["DATABASE_URL"] = "sqlite://:memory:"
 os.environ["SECRET_KEY"] = "for benchmarks only, and for nothing else than benchmarks"
 django.setup()
 
-from training.certification.demo import CREW, OFFICER  # noqa: E402
-
-from . import attacks, by_kind, parallel, trial, whole  # noqa: E402
+from tests.benchmarks.exams import attacks, by_kind, parallel, trial, whole  # noqa: E402
+from training.demo.certification import CREW, OFFICER  # noqa: E402
 
 PARTS = ("kinds", "whole", "parallel", "attacks")
 

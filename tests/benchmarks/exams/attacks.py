@@ -9,14 +9,13 @@ import re
 
 import numpy as np
 
-from rigs.describe import describe
-from rigs.spans import is_plain
+from rigs.make.spans import is_plain
+from rigs.words.describe import describe
+from tests.benchmarks.exams import tables
+from tests.benchmarks.exams.trial import rng_for
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import EASIEST, HARDEST
-
-from . import tables
-from .trial import rng_for
 
 ROUNDS, STEP, HOLD = 400, 0.5, 1e-3  # of gradient descent, and how small weights are kept
 

@@ -1,12 +1,11 @@
 """Share right by kind and level, for each type of person."""
 
+from tests.benchmarks.exams import tables
+from tests.benchmarks.exams.trial import rng_for
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.hands import answer, people
 from training.exercises.kinds.base import EASIEST, HARDEST, BadAnswer
-
-from . import tables
-from .trial import rng_for
 
 PRACTICED = 60  # tasks of the kind and level that a crib is made from
 

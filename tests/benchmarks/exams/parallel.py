@@ -3,11 +3,10 @@
 from collections import Counter, defaultdict
 from statistics import mean, pstdev
 
+from tests.benchmarks.exams import trial
 from training.certification import drawing, schemes
 from training.certification.spread import READING
 from training.exercises.kinds.one_reading import BROKEN
-
-from . import trial
 
 
 def run(scheme, count, on):

@@ -5,7 +5,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import NamedTuple
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.certification import papers, schemes
 from training.exercises import kinds
 from training.exercises.hands import answer, looked_over, people

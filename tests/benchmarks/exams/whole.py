@@ -2,10 +2,9 @@
 
 from collections import Counter
 
+from tests.benchmarks.exams import tables, trial
 from training.certification import expected, schemes
 from training.exercises.hands import people
-
-from . import tables, trial
 
 
 def run(scheme, count, on):

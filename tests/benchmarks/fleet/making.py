@@ -7,19 +7,19 @@ from datetime import timedelta
 from django.db import connection
 from django.utils import timezone
 
-from rigs.units import FOOT
-from training.accounts.models import Role, User
+from rigs.words.units import FOOT
+from tests.benchmarks.fleet import answers
+from tests.benchmarks.fleet.rows import bare_file, put
 from training.certification.models import Certificate, Paper, Scheme
+from training.demo import scenario
+from training.desk import sums
+from training.desk.way import course_of
 from training.exercises.models import Assignment, Attempt
-from training.fleet import sums, uptake
-from training.fleet.demo import scenario
-from training.fleet.models import AdoptionEvent, Crew, Group, Membership, Session, Vessel
-from training.fleet.stages import Known, Stage
-from training.fleet.way import course_of
 from training.lessons.models import LessonRead
-
-from . import answers
-from .rows import bare_file, put
+from training.people.models import Group, Membership, Role, Session, User
+from training.register import uptake
+from training.register.models import AdoptionEvent, Crew, Vessel
+from training.register.stages import Known, Stage
 
 # All of it, which is 100 percent.
 VESSELS, PEOPLE, ATTEMPTS = 10_000, 50_000, 2_000_000

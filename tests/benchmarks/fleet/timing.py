@@ -61,15 +61,15 @@ def _measure(share, path):
 
 
 def _make(share):
-    from .making import Fleet
+    from tests.benchmarks.fleet.making import Fleet
 
     call_command("migrate", verbosity=0)
     Fleet(share, lambda line: print(line, flush=True)).make()
 
 
 def _pages():
-    from tests.fleet.staff_pages import staff_pages
-    from training.accounts.models import Role, User
+    from tests.desk.staff_pages import staff_pages
+    from training.people.models import Role, User
 
     staff, _ = User.objects.get_or_create(
         email="staff@example.com", defaults={"name": "Staff", "role": Role.STAFF}

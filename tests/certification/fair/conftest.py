@@ -7,8 +7,8 @@ from django.test import Client
 from django.utils import timezone
 
 from tests.certification.candidates import make_scheme
-from training.accounts.models import Role, User
 from training.certification.models import Supervision
+from training.people.models import Role, User
 
 PARTS = (("pick-chain", 1, 1),)
 

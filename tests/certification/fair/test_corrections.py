@@ -8,11 +8,10 @@ from django.test import Client
 
 from tests.certification.candidates import begin
 from tests.certification.certificate_factory import make_paper
-from training.accounts.models import Role, User
 from training.certification import certificates, papers
 from training.certification.fair import corrections
 from training.certification.models import Certificate, Correction, Paper, Proposal
-from training.fleet.models import Reach
+from training.people.models import Reach, Role, User
 
 REASON = "The drawing did not print."
 
@@ -115,29 +114,29 @@ class TestPages:
         return {"key": str(uuid.uuid4()), "passed": "yes", "reason": REASON} | changes
 
     def test_from_one_to_the_other(self, as_staff, as_second, as_user, failed):
-        path = f"/papers/{failed.pk}/"
+        path = f"/exams/{failed.pk}/"
         as_staff.post(f"{path}correct/", self.data())
         proposal = Proposal.objects.get()
         assert "You proposed it." in as_staff.get(path).content.decode()
         assert REASON not in as_user.get(path).content.decode()
-        assert failed.user.name in as_second.get("/papers/corrections/").content.decode()
-        as_staff.post(f"/papers/corrections/{proposal.pk}/decide/", {"approve": "yes"})
+        assert failed.user.name in as_second.get("/exams/corrections/").content.decode()
+        as_staff.post(f"/exams/corrections/{proposal.pk}/decide/", {"approve": "yes"})
         assert not Correction.objects.exists()
-        as_second.post(f"/papers/corrections/{proposal.pk}/decide/", {"approve": "yes"})
+        as_second.post(f"/exams/corrections/{proposal.pk}/decide/", {"approve": "yes"})
         assert Correction.objects.get().passed
         page = as_user.get(path).content.decode()
         assert REASON in page
         assert "Two people decided" in page
 
     def test_a_reason_that_says_nothing_is_refused(self, as_staff, failed):
-        page = as_staff.post(f"/papers/{failed.pk}/correct/", self.data(reason="n/a"))
+        page = as_staff.post(f"/exams/{failed.pk}/correct/", self.data(reason="n/a"))
         assert page.status_code == 422
         assert "Say why in a few words" in page.content.decode()
         assert not Proposal.objects.exists()
 
     def test_turning_down_needs_a_reason_too(self, as_staff, as_second, failed):
-        as_staff.post(f"/papers/{failed.pk}/correct/", self.data())
-        path = f"/papers/corrections/{Proposal.objects.get().pk}/decide/"
+        as_staff.post(f"/exams/{failed.pk}/correct/", self.data())
+        path = f"/exams/corrections/{Proposal.objects.get().pk}/decide/"
         assert as_second.post(path, {"reason": "no"}).status_code == 422
         assert Proposal.objects.get().decided is None
         as_second.post(path, {"reason": "The print log shows a page."})
@@ -148,8 +147,8 @@ class TestPages:
         Reach.objects.create(user=second, harbour="Gannet Cove")
         for other, status in ((as_user, 403), (as_officer, 403), (as_second, 404)):
             for path in (
-                f"/papers/{failed.pk}/correct/",
-                f"/papers/corrections/{proposal.pk}/decide/",
+                f"/exams/{failed.pk}/correct/",
+                f"/exams/corrections/{proposal.pk}/decide/",
             ):
                 data = self.data() | {"approve": "yes"}
                 assert other.post(path, data).status_code == status
@@ -157,7 +156,7 @@ class TestPages:
 
     def test_one_from_before_says_that_one_person_made_it(self, as_user, failed, staff):
         Correction.objects.create(paper=failed, passed=True, reason=REASON, by=staff)
-        page = as_user.get(f"/papers/{failed.pk}/").content.decode()
+        page = as_user.get(f"/exams/{failed.pk}/").content.decode()
         assert "One person decided" in page
         assert "before two were asked for" in page
 

@@ -9,7 +9,7 @@ from tests.certification.candidates import answer, begin
 from training.certification import open_badge, papers
 from training.certification.fair import conditions
 from training.certification.models import Grant
-from training.fleet.models import Reach
+from training.people.models import Reach
 
 REASON = "A letter from the doctor, seen in March."
 
@@ -50,7 +50,7 @@ def test_the_result_notes_it_and_the_certificate_does_not(as_user, client, user,
     paper = begin(user, scheme)
     answer(paper)
     papers.hand_in(paper)
-    page = as_user.get(f"/papers/{paper.pk}/").content.decode()
+    page = as_user.get(f"/exams/{paper.pk}/").content.decode()
     assert "50 percent extra time" in page
     assert "reading aloud" in page
     code = paper.certificate.code
@@ -65,15 +65,15 @@ def test_the_result_notes_it_and_the_certificate_does_not(as_user, client, user,
 
 
 def test_the_person_reads_it_before_starting(as_user, user, staff, scheme):
-    assert "Granted to you" not in as_user.get("/papers/").content.decode()
+    assert "Granted to you" not in as_user.get("/exams/").content.decode()
     grant(user, scheme, staff, extra_percent=50)
-    page = as_user.get("/papers/").content.decode()
+    page = as_user.get("/exams/").content.decode()
     assert "Granted to you for this exam: 50 percent more time, 45 minutes in all." in page
     assert REASON in page
 
 
 class TestGranting:
-    PATH = "/papers/granted/"
+    PATH = "/exams/granted/"
 
     def form(self, scheme, **changes):
         return {

@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.utils import timezone
 
-from rigs import rulebook
+from rigs.rules import rulebook
 from tests.certification.candidates import answer, begin, make_scheme
 from tests.certification.certificate_factory import make_paper
 from training.certification import (

@@ -9,7 +9,7 @@ from django.utils import timezone
 from tests.certification.certificate_factory import make_paper
 from training.certification.fair import corrections, questions
 from training.certification.models import ResultQuestion
-from training.fleet.models import Reach
+from training.people.models import Reach
 
 ADDRESS = "https://training.example"
 TEXT = "In question 2 the drawing was cut off."
@@ -74,7 +74,7 @@ class TestAnswering:
         assert (question.answer, question.answered_by) == (ANSWER, staff)
         (mail,) = mailoutbox
         assert mail.to == [paper.user.email]
-        assert f"{ADDRESS}/papers/{paper.pk}/" in mail.body
+        assert f"{ADDRESS}/exams/{paper.pk}/" in mail.body
         # Mails are read over shoulders: neither question nor answer is in it.
         assert TEXT not in mail.body
         assert ANSWER not in mail.body
@@ -99,14 +99,14 @@ class TestAnswering:
 
 class TestPages:
     def test_from_question_to_answer(self, as_user, as_staff, paper):
-        path = f"/papers/{paper.pk}/"
+        path = f"/exams/{paper.pk}/"
         data = {"key": str(uuid.uuid4()), "text": TEXT}
         for _ in range(2):
             as_user.post(f"{path}ask/", data)
         question = ResultQuestion.objects.get()
         assert "Not answered yet" in as_user.get(path).content.decode()
-        assert TEXT in as_staff.get("/papers/questions/").content.decode()
-        as_staff.post(f"/papers/questions/{question.pk}/", {"text": ANSWER})
+        assert TEXT in as_staff.get("/exams/questions/").content.decode()
+        as_staff.post(f"/exams/questions/{question.pk}/", {"text": ANSWER})
         page = as_user.get(path).content.decode()
         assert TEXT in page
         assert ANSWER in page
@@ -114,13 +114,13 @@ class TestPages:
     def test_the_oldest_come_first(self, as_staff, officer, paper):
         newer = ask(make_paper(officer, handed_in=timezone.now()))
         older = ask(paper, now=timezone.now() - timedelta(days=3))
-        page = as_staff.get("/papers/questions/").content.decode()
+        page = as_staff.get("/exams/questions/").content.decode()
         assert page.index(f"/questions/{older.pk}/") < page.index(f"/questions/{newer.pk}/")
 
     def test_a_correction_that_follows_is_linked(self, as_user, paper, staff, second):
         question = ask(paper)
         proposal = corrections.propose(paper, True, ANSWER, staff, uuid.uuid4(), question)
-        path = f"/papers/{paper.pk}/"
+        path = f"/exams/{paper.pk}/"
         assert "A correction followed" not in as_user.get(path).content.decode()
         correction = corrections.approve(proposal, second)
         page = as_user.get(path).content.decode()
@@ -129,10 +129,10 @@ class TestPages:
 
     def test_they_are_not_for_others(self, as_officer, as_second, second, paper):
         question = ask(paper)
-        assert as_officer.get(f"/papers/{paper.pk}/").status_code == 404
+        assert as_officer.get(f"/exams/{paper.pk}/").status_code == 404
         data = {"key": str(uuid.uuid4()), "text": TEXT}
-        assert as_officer.post(f"/papers/{paper.pk}/ask/", data).status_code == 404
-        assert as_officer.get("/papers/questions/").status_code == 403
+        assert as_officer.post(f"/exams/{paper.pk}/ask/", data).status_code == 404
+        assert as_officer.get("/exams/questions/").status_code == 403
         Reach.objects.create(user=second, harbour="Gannet Cove")
-        assert as_second.get(f"/papers/questions/{question.pk}/").status_code == 404
-        assert TEXT not in as_second.get("/papers/questions/").content.decode()
+        assert as_second.get(f"/exams/questions/{question.pk}/").status_code == 404
+        assert TEXT not in as_second.get("/exams/questions/").content.decode()

@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from rigs import openings, rulebook
+from rigs.rules import openings, rulebook
 from tests.certification.certificate_factory import make_paper, make_scheme, move_on
 from tests.recall.conftest import answer_all, said
 from training.certification import certificates, open_badge, reminders

@@ -9,7 +9,6 @@ from django.utils import timezone
 
 from tests.certification.candidates import answer, begin
 from tests.certification.certificate_factory import make_paper
-from training.accounts.models import User
 from training.certification import certificate_art, certificates, open_badge, papers
 from training.certification.fair import conditions, signing, supervision, wording
 from training.certification.models import (
@@ -20,7 +19,7 @@ from training.certification.models import (
     Signature,
     Supervision,
 )
-from training.fleet.models import Group, Membership, Reach
+from training.people.models import Group, Membership, Reach, User
 
 How = Signature.How
 
@@ -263,7 +262,7 @@ class TestPages:
     def test_staff_open_one_once(self, as_staff, staff, scheme):
         form = self.form(scheme)
         for _ in range(2):
-            page = as_staff.post("/papers/supervised/new/", form, follow=True)
+            page = as_staff.post("/exams/supervised/new/", form, follow=True)
         found = Supervision.objects.get()
         assert (found.by, found.place) == (staff, "Net shed")
         assert found.code in page.content.decode()
@@ -278,7 +277,7 @@ class TestPages:
         ],
     )
     def test_what_cannot_be(self, as_staff, scheme, changes, said):
-        page = as_staff.post("/papers/supervised/new/", self.form(scheme, **changes))
+        page = as_staff.post("/exams/supervised/new/", self.form(scheme, **changes))
         assert page.status_code == 422
         assert said in page.content.decode()
         assert not Supervision.objects.exists()
@@ -297,7 +296,7 @@ class TestPages:
         assert CodeTry.objects.count() == 1
 
     def test_the_supervisor_signs(self, as_staff, passed, opened):
-        path = f"/papers/supervised/{opened.pk}/"
+        path = f"/exams/supervised/{opened.pk}/"
         assert passed.user.name in as_staff.get(path).content.decode()
         refused = as_staff.post(f"{path}sign/{passed.pk}/", {})
         assert refused.status_code == 422
@@ -308,24 +307,24 @@ class TestPages:
     def test_nobody_else_signs_or_sees_the_code(
         self, as_second, as_user, as_officer, passed, opened
     ):
-        path = f"/papers/supervised/{opened.pk}/"
+        path = f"/exams/supervised/{opened.pk}/"
         assert opened.code not in as_second.get(path).content.decode()
         assert as_second.post(f"{path}sign/{passed.pk}/", {"how": "known"}).status_code == 404
         assert as_second.post(f"{path}close/").status_code == 404
         for other in (as_user, as_officer):
             assert other.get(path).status_code == 403
-            assert other.get("/papers/supervised/").status_code == 403
+            assert other.get("/exams/supervised/").status_code == 403
             assert other.post(f"{path}sign/{passed.pk}/", {"how": "known"}).status_code == 403
         assert not Signature.objects.exists()
 
     def test_staff_of_another_harbor_do_not_see_it(self, as_second, second, passed, opened):
         Reach.objects.create(user=second, harbour="Gannet Cove")
-        assert as_second.get(f"/papers/supervised/{opened.pk}/").status_code == 404
-        assert "Net shed" not in as_second.get("/papers/supervised/").content.decode()
+        assert as_second.get(f"/exams/supervised/{opened.pk}/").status_code == 404
+        assert "Net shed" not in as_second.get("/exams/supervised/").content.decode()
 
     def test_an_exam_of_another_meeting_is_not_signed_here(self, as_staff, staff, passed, opened):
         other = Supervision.objects.create(
             scheme=opened.scheme, place="Dock", starts=opened.starts, ends=opened.ends, by=staff
         )
-        path = f"/papers/supervised/{other.pk}/sign/{passed.pk}/"
+        path = f"/exams/supervised/{other.pk}/sign/{passed.pk}/"
         assert as_staff.post(path, {"how": "known"}).status_code == 404

@@ -2,7 +2,7 @@
 
 from django import template
 
-from training.calibration.figures import interval_of
+from ..figures import interval_of
 
 register = template.Library()
 

@@ -6,11 +6,10 @@ from datetime import datetime
 from django import forms
 from django.utils import timezone
 
-from rigs.fields import DayField
-from training.accounts.models import User
-from training.fleet.meetings.forms import TIMES
-from training.fleet.models import Group
-from training.fleet.reach import people_within, within
+from training.deck.fields import DayField
+from training.people.meetings.forms import TIMES
+from training.people.models import Group, User
+from training.people.reach import people_within, within
 
 from .. import reasons
 from ..models import Grant, Scheme, Signature, Supervision

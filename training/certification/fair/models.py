@@ -30,7 +30,7 @@ class Supervision(models.Model):
         related_name="supervisions",
     )
     group = models.ForeignKey(
-        "fleet.Group", models.PROTECT, null=True, blank=True, related_name="supervisions"
+        "people.Group", models.PROTECT, null=True, blank=True, related_name="supervisions"
     )
     place = models.CharField(max_length=120)
     starts = models.DateTimeField()

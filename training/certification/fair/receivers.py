@@ -4,8 +4,8 @@ from django.db.models.signals import post_save
 from django.dispatch import receiver
 from django.urls import reverse
 
+from training.course.onward import Onward, leads_on
 from training.recall.models import ReadingSet
-from training.recall.onward import Onward, leads_on
 
 from . import recheck
 

@@ -12,8 +12,8 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
-from rigs import openings, rulebook
-from training.accounts.models import User
+from rigs.rules import openings, rulebook
+from training.people.models import User
 from training.recall import sets
 from training.recall.days import RulesOn
 from training.recall.models import ReadingSet

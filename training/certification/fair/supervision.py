@@ -7,9 +7,9 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from training.accounts.models import User
-from training.fleet.codes import tidy_code
-from training.fleet.reach import those_of_people_within
+from training.deck.codes import tidy_code
+from training.people.models import User
+from training.people.reach import those_of_people_within
 
 from .. import papers
 from ..models import CodeTry, Conditions, Paper, Supervision

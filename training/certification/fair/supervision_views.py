@@ -7,8 +7,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.accounts.access import staff_required
-from training.fleet.reach import harbours_of
+from training.people.access import staff_required
+from training.people.reach import harbours_of
 
 from ..models import Conditions, Supervision
 from . import signing, supervision

@@ -1,6 +1,6 @@
 """What waits for the staff."""
 
-from training.fleet.reach import those_of_people_within
+from training.people.reach import those_of_people_within
 
 from ..models import Proposal, ResultQuestion
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rigs.units import inches
+from rigs.words.units import inches
 
 WRONG_BY = 9 / 8  # who works it out wrong is off by an eighth
 

@@ -3,8 +3,8 @@
 from collections import defaultdict
 from statistics import median
 
-from rigs.measures import MEASURES
-from rigs.spans import is_plain, is_upper
+from rigs.make.spans import is_plain, is_upper
+from rigs.requirements.measures import MEASURES
 
 from ..kinds.choose_one import ChoosingTask
 from ..kinds.judge_rig import JudgingTask

@@ -1,7 +1,7 @@
 """Drawings that are measured."""
 
-from rigs.judge import NOT_MEASURED
-from rigs.units import feet_inches
+from rigs.rules.judge import NOT_MEASURED
+from rigs.words.units import feet_inches
 
 from ..kinds.measure_drawing import breaking
 from ..kinds.measure_form import OUTSIDE, UNTOLD, WITHIN

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import NamedTuple
 
-from rigs.spans import is_plain, is_upper
+from rigs.make.spans import is_plain, is_upper
 
 ALL = "all"
 """Everything is known."""

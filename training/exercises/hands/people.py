@@ -10,9 +10,9 @@ from collections import Counter, defaultdict
 from random import Random
 from typing import NamedTuple
 
-from rigs.spans import is_plain
-from training.exercises import kinds
+from rigs.make.spans import is_plain
 
+from .. import kinds
 from .mind import ALL, SLIPS, Mind, identity
 
 PERFECT = Mind(known=ALL, slips=SLIPS.times(0))

@@ -1,8 +1,8 @@
 """Shine, and what it says of the height under tow."""
 
-from rigs.practice import FOOTROPE_HEIGHT
+from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.tuning.way import way
-from rigs.units import inches
+from rigs.words.units import inches
 
 from ..kinds.read_shine import CHANGES
 

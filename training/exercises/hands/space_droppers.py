@@ -1,8 +1,8 @@
 """Droppers hung along a footrope."""
 
-from rigs.gear import SIDES
-from rigs.rulebook import ROUNDING
-from rigs.units import FOOT
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import SIDES
+from rigs.words.units import FOOT
 
 from ..kinds.space_droppers import SIGN, answer_at
 

@@ -9,8 +9,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigs import layout
-from rigs.gear import (
+from rigs.make import layout
+from rigs.words.gear import (
     DIAMOND,
     SIDES,
     SQUARE,
@@ -24,7 +24,7 @@ from rigs.gear import (
     Rig,
     Sweep,
 )
-from rigs.units import FATHOM, FOOT, INCH, fathoms_and_feet, feet_inches
+from rigs.words.units import FATHOM, FOOT, INCH, fathoms_and_feet, feet_inches
 
 AT_MOST, AT_LEAST = 1, -1
 FEET, FATHOMS, COUNT = "ft", "fm", "count"

@@ -7,11 +7,11 @@ from dataclasses import asdict, dataclass
 from django import forms
 from django.utils.safestring import mark_safe
 
-from rigs import wording
 from rigs.drawing import svg
 from rigs.drawing.scene import WIDTH
-from rigs.judge import FAIL, PASS
-from rigs.rulebook import Rulebook, find_in_force
+from rigs.rules import wording
+from rigs.rules.judge import FAIL, PASS
+from rigs.rules.rulebook import Rulebook, find_in_force
 
 EASIEST, HARDEST = 1, 3
 
@@ -38,7 +38,7 @@ class Line:
     the trainee was right about it; ``marks`` may be negative where a wrong answer costs.
     ``basis`` is "regulation" or "practice" as in a rule set, empty where neither asks for
     it but the task itself. ``sentence`` is what a finding says as a whole, empty for lines that
-    report none. The rest is text for the page, named as in a ``rigs.judge.Finding``.
+    report none. The rest is text for the page, named as in a ``rigs.rules.judge.Finding``.
     """
 
     key: str
@@ -61,7 +61,7 @@ class Line:
 
     @classmethod
     def of(cls, finding, **changes):
-        """Return the line that reports ``finding``, a ``rigs.judge.Finding``."""
+        """Return the line that reports ``finding``, a ``rigs.rules.judge.Finding``."""
         words = {
             "key": finding.key,
             "title": finding.title,

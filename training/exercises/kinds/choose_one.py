@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs import spans
-from rigs.gear import PORT
-from rigs.judge import judge_taken
-from rigs.measures import Taken
-from rigs.rulebook import Requirement
-from rigs.units import FOOT, fathoms_and_feet, feet_inches
+from rigs.make import spans
+from rigs.requirements.measures import Taken
+from rigs.rules.judge import judge_taken
+from rigs.rules.rulebook import Requirement
+from rigs.words.gear import PORT
+from rigs.words.units import FOOT, fathoms_and_feet, feet_inches
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 

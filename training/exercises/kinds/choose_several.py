@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs import near
-from rigs.gear import Rig
-from rigs.judge import judge
-from rigs.rulebook import Requirement
+from rigs.make import near
+from rigs.rules.judge import judge
+from rigs.rules.rulebook import Requirement
+from rigs.words.gear import Rig
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 

@@ -5,11 +5,11 @@ from functools import cached_property
 
 from django import forms
 
-from rigs import units
-from rigs.gear import Rig
-from rigs.judge import judge
-from rigs.rulebook import ROUNDING
-from rigs.units import FOOT, INCH, UnitError
+from rigs.rules.judge import judge
+from rigs.rules.rulebook import ROUNDING
+from rigs.words import units
+from rigs.words.gear import Rig
+from rigs.words.units import FOOT, INCH, UnitError
 
 from .asked import AT_MOST, COUNT, QUESTIONS
 from .base import AnswerForm, Kind, Line, Marked, Task

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs.clearance import roomy_rig
 from rigs.drawing.plan import plan_view, writes_all
-from rigs.faults import CannotSpoil
-from rigs.gear import PORT, SIDES, STARBOARD, Rig
-from rigs.judge import judge
-from rigs.spots import put
+from rigs.make.clearance import roomy_rig
+from rigs.make.faults import CannotSpoil
+from rigs.make.spots import put
+from rigs.rules.judge import judge
+from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
 
 from .base import AnswerForm, Kind, Line, Marked, Picture, Task
 from .one_reading import SIDES as ASKED

@@ -5,15 +5,15 @@ from itertools import zip_longest
 
 from django import forms
 
-from rigs.clearance import roomy_rig
-from rigs.describe import describe
 from rigs.drawing.plan import plan_view
-from rigs.faults import CannotSpoil
-from rigs.gear import Rig
-from rigs.judge import FAIL, PASS, judge
+from rigs.make.clearance import roomy_rig
+from rigs.make.faults import CannotSpoil
+from rigs.make.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.make.spots import ONE_OF, measured, put_many, readings, seen
 from rigs.plan.limits import star
-from rigs.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
-from rigs.spots import ONE_OF, measured, put_many, readings, seen
+from rigs.rules.judge import FAIL, PASS, judge
+from rigs.words.describe import describe
+from rigs.words.gear import Rig
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 from .one_reading import SIDES

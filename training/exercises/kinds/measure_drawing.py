@@ -3,15 +3,15 @@
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from rigs.clearance import roomy_rig, stands_clear
 from rigs.drawing.sheets import SHEETS, room
-from rigs.faults import CannotSpoil
-from rigs.gear import Rig
-from rigs.judge import FAIL, NOT_MEASURED, PASS, judge
-from rigs.measures import MEASURES
-from rigs.red_herrings import RED_HERRINGS, with_red_herrings
-from rigs.rulebook import ROUNDING
-from rigs.spots import ONE_OF, put_many, readings
+from rigs.make.clearance import roomy_rig, stands_clear
+from rigs.make.faults import CannotSpoil
+from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
+from rigs.make.spots import ONE_OF, put_many, readings
+from rigs.requirements.measures import MEASURES
+from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import Rig
 
 from ..typed_measurements import read_measurements
 from .base import HARDEST, Kind, Line, Marked, Picture, Task

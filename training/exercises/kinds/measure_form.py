@@ -4,9 +4,9 @@ from typing import NamedTuple
 
 from django import forms
 
-from rigs import units
 from rigs.plan.limits import star
-from rigs.units import FATHOM, UnitError
+from rigs.words import units
+from rigs.words.units import FATHOM, UnitError
 
 from .base import EASIEST, AnswerForm, Picture
 

@@ -4,14 +4,15 @@ from dataclasses import dataclass, replace
 
 from django import forms
 
-from rigs import faults, layout, plan, sample
-from rigs.describe import describe
-from rigs.gear import Rig
-from rigs.judge import FAIL, PASS
+from rigs import plan
+from rigs.make import faults, layout, sample
 from rigs.plan import order
 from rigs.plan.steps import deed
-from rigs.rulebook import nearest
-from rigs.units import FOOT, INCH, inches
+from rigs.rules.judge import FAIL, PASS
+from rigs.rules.rulebook import nearest
+from rigs.words.describe import describe
+from rigs.words.gear import Rig
+from rigs.words.units import FOOT, INCH, inches
 
 from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
 

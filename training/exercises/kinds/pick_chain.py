@@ -5,11 +5,12 @@ from math import ceil, floor, inf
 
 from django import forms
 
-from rigs import chain, layout, sample
-from rigs.chain import Choice
-from rigs.gear import Footrope, Headrope, Rig
-from rigs.judge import FAIL, PASS, judge
-from rigs.units import FOOT, INCH, POUND, feet_inches, inches, pounds
+from rigs.make import layout, sample
+from rigs.physics import chain
+from rigs.physics.chain import Choice
+from rigs.rules.judge import FAIL, PASS, judge
+from rigs.words.gear import Footrope, Headrope, Rig
+from rigs.words.units import FOOT, INCH, POUND, feet_inches, inches, pounds
 
 from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
 

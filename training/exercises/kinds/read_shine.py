@@ -6,18 +6,20 @@ from math import inf
 
 from django import forms
 
-from rigs import chain, layout, sample, tow, tuning
+from rigs import tuning
 from rigs.drawing.dropper import close_up
 from rigs.drawing.heights import heights_view
-from rigs.fields import InchesField
-from rigs.gear import Rig
-from rigs.judge import FAIL, PASS
-from rigs.practice import FOOTROPE_HEIGHT
-from rigs.tow.bottoms import BOTTOMS
+from rigs.make import layout, sample
+from rigs.physics import chain, tow
+from rigs.physics.practice import FOOTROPE_HEIGHT
+from rigs.physics.tow.bottoms import BOTTOMS
+from rigs.rules.judge import FAIL, PASS
 from rigs.tuning.log import PLACE_NAMES
 from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, way
 from rigs.tuning.window import EVEN, TOO_HIGH, TOO_LOW, status_of
-from rigs.units import INCH, KNOT, inches
+from rigs.words.gear import Rig
+from rigs.words.units import INCH, KNOT, inches
+from training.deck.fields import InchesField
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 

@@ -4,16 +4,18 @@ from dataclasses import dataclass, replace
 
 from django import forms
 
-from rigs import chain, layout, units
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import straight_view
-from rigs.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig, Sweep
-from rigs.judge import FAIL, PASS, judge
-from rigs.measures import MEASURES
-from rigs.places import off_centre
-from rigs.ropes import bare_rope
-from rigs.rulebook import ROUNDING
-from rigs.units import INCH, UnitError, feet_inches
+from rigs.make import layout
+from rigs.make.ropes import bare_rope
+from rigs.physics import chain
+from rigs.requirements.measures import MEASURES
+from rigs.rules.judge import FAIL, PASS, judge
+from rigs.rules.rulebook import ROUNDING
+from rigs.words import units
+from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig, Sweep
+from rigs.words.places import off_centre
+from rigs.words.units import INCH, UnitError, feet_inches
 
 from ..typed_places import read_distances, write_distances
 from .base import AnswerForm, Kind, Line, Marked, Picture, Task

@@ -5,11 +5,12 @@ from dataclasses import replace
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
 
-from rigs import chain, layout, tow
-from rigs.gear import SIDES
-from rigs.judge import judge
-from rigs.places import off_centre
-from rigs.units import fathoms, feet_inches, inches, pounds
+from rigs.make import layout
+from rigs.physics import chain, tow
+from rigs.rules.judge import judge
+from rigs.words.gear import SIDES
+from rigs.words.places import off_centre
+from rigs.words.units import fathoms, feet_inches, inches, pounds
 
 from .. import heights, live, standing
 from ..errors import TagError

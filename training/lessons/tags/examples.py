@@ -5,8 +5,8 @@ Whatever a lesson does not give is put exactly at its limit, so that a figure sh
 what the rule set allows and changes with it.
 """
 
-from rigs import layout
-from rigs.gear import (
+from rigs.make import layout
+from rigs.words.gear import (
     PORT,
     SIDES,
     STARBOARD,

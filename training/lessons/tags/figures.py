@@ -6,16 +6,17 @@ from datetime import date, timedelta
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
 
-from rigs import faults, openings
 from rigs.drawing import svg
 from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
-from rigs.gear import Dropper
-from rigs.judge import judge
-from rigs.positions import PositionError, parse_position
+from rigs.make import faults
+from rigs.rules import openings
+from rigs.rules.judge import judge
+from rigs.words.gear import Dropper
+from rigs.words.positions import PositionError, parse_position
 
 from ..errors import TagError
 from . import examples

@@ -79,7 +79,7 @@ def _marked(html, lapsed):
     """Return the ``html`` of a block, under a word on each rule set without a version today."""
     if not lapsed:
         return html
-    told = render_to_string("rigs/no_version.html", {"books": lapsed, "in_short": True})
+    told = render_to_string("deck/no_version.html", {"books": lapsed, "in_short": True})
     return f"{told.strip()}\n{html}"
 
 

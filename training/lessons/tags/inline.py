@@ -1,7 +1,7 @@
 """Tags that give words within a sentence."""
 
-from rigs import balance, chain, practice
-from rigs.units import FOOT, INCH, feet_inches, metric, pounds, trimmed
+from rigs.physics import balance, chain, practice
+from rigs.words.units import FOOT, INCH, feet_inches, metric, pounds, trimmed
 
 from ..errors import TagError
 from .grammar import inline

@@ -1,7 +1,7 @@
 """The tag that says how the regulation has mesh measured, and what may not be on the net."""
 
-from rigs import mesh
-from rigs.units import INCH, POUND, metric, trimmed
+from rigs.words import mesh
+from rigs.words.units import INCH, POUND, metric, trimmed
 
 from ..errors import TagError
 from .grammar import inline

@@ -2,8 +2,9 @@
 
 import re
 
-from rigs import chain, units
-from rigs.rulebook import RulebookError
+from rigs.physics import chain
+from rigs.rules.rulebook import RulebookError
+from rigs.words import units
 
 from ..errors import TagError
 

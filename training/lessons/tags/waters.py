@@ -3,15 +3,15 @@
 from django.template.loader import render_to_string
 from django.urls import reverse
 
-from rigs import by_mesh
-from rigs.bearing import miles
-from rigs.waters import DOUBT
+from rigs.requirements import by_mesh
+from rigs.rules.waters import DOUBT
+from rigs.words.bearing import miles
 
 from ..errors import TagError
 from .grammar import block, inline
 from .page import unbroken
 
-_PAGES = {"trip": "rigs:trip"}
+_PAGES = {"trip": "trips:trip"}
 
 
 @inline("near_line")

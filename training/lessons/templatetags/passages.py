@@ -2,7 +2,7 @@
 
 from django import template
 
-from training.lessons import passages
+from .. import passages
 
 register = template.Library()
 

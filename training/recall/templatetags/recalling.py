@@ -4,7 +4,7 @@ import uuid
 
 from django import template
 
-from training.recall import mails, showing
+from .. import mails, showing
 
 register = template.Library()
 

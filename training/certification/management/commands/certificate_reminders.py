@@ -1,7 +1,7 @@
 from django.core.management.base import BaseCommand, CommandError
 
-from training.accounts import mailing
 from training.certification import reminders
+from training.deck import mailing
 
 
 class Command(BaseCommand):

@@ -1,6 +1,6 @@
 from django.core.management.base import BaseCommand
 
-from training.accounts import mailing
+from training.deck import mailing
 from training.recall import mails
 
 

@@ -1,6 +1,6 @@
 from django.core.management.base import BaseCommand, CommandError
 
-from rigs.rulebook import RulebookError
+from rigs.rules.rulebook import RulebookError
 from training.rulesets import impact
 from training.rulesets.models import Version
 

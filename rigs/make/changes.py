@@ -1,0 +1,141 @@
+"""
+Changes to a rig, each a function that returns the changed rig.
+
+None of them asks whether the change is legal or wise: that is for the judge and for
+whoever proposes it. Lengths are metres.
+"""
+
+from collections import Counter
+from dataclasses import replace
+
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import PORT, Float, Headrope
+from rigs.words.units import INCH
+
+from . import layout
+
+
+def commonest(values):
+    """Return the value met most often, None left out; None if there is none."""
+    known = Counter(value for value in values if value is not None)
+    return known.most_common(1)[0][0] if known else None
+
+
+def _on_side(position, side):
+    return side is None or (position < 0) == (side == PORT) or abs(position) <= ROUNDING
+
+
+def _widest_gap(stops, side):
+    """Return the widest gap of ``stops`` lying on ``side``, the one nearest the centre first."""
+    gaps = [
+        (a, b)
+        for a, b in zip(stops, stops[1:], strict=False)
+        if _on_side(a, side) and _on_side(b, side)
+    ]
+    # Gaps that differ by less than a millimetre are one width to a tape measure.
+    return min(gaps, key=lambda gap: (round(gap[0] - gap[1], 3), abs(gap[0] + gap[1])))
+
+
+def _halved(positions, ends, extra, side):
+    """Return ``extra`` new places, each in the middle of the widest gap left, to the inch."""
+    placed = sorted(positions)
+    new = []
+    for _ in range(extra):
+        start, end = _widest_gap(sorted({ends[0], *placed, ends[1]}), side)
+        place = round((start + end) / 2 / INCH) * INCH
+        new.append(place)
+        placed = sorted([*placed, place])
+    return new
+
+
+def more_floats(rig, extra, side=None):
+    """
+    Return ``rig`` with ``extra`` more floats of the size most of them have.
+
+    Over the whole headrope all floats are spaced evenly anew; on one ``side`` each new
+    float goes in the middle of the widest gap there. Raise ValueError where floats or
+    headrope were not measured.
+    """
+    size = commonest(each.diameter for each in rig.floats or ())
+    if size is None or rig.headrope.length is None:
+        raise ValueError("The floats or the headrope were not measured.")
+    length = rig.headrope.length
+    if side is None:
+        sizes = [each.diameter for each in sorted(rig.floats, key=lambda each: each.position)]
+        middle = len(sizes) // 2
+        sizes[middle:middle] = [size] * extra
+        gaps = max(1, len(sizes) - 1)
+        return rig.with_(
+            floats=tuple(Float(length * (i / gaps - 0.5), each) for i, each in enumerate(sizes))
+        )
+    new = _halved([each.position for each in rig.floats], (-length / 2, length / 2), extra, side)
+    added = [*rig.floats, *(Float(place, size) for place in new)]
+    return rig.with_(floats=tuple(sorted(added, key=lambda each: each.position)))
+
+
+def _like_its_neighbour(droppers, place):
+    """Return a dropper for ``place`` of the make of the nearest one."""
+    near = min(droppers, key=lambda each: abs(each.position - place))
+    joined = None if near.sweep_position is None else place
+    return replace(near, position=place, sweep_position=joined)
+
+
+def _with_droppers(rig, places):
+    added = [*rig.droppers, *(_like_its_neighbour(rig.droppers, place) for place in places)]
+    return rig.with_(droppers=tuple(sorted(added, key=lambda each: each.position)))
+
+
+def more_droppers(rig, extra, side=None):
+    """
+    Return ``rig`` with ``extra`` more droppers, each in the middle of the widest gap left.
+
+    Each is of the make of its nearest neighbour; with ``side`` all go on that side.
+    Raise ValueError if the rig's droppers were not measured.
+    """
+    if not rig.droppers:
+        raise ValueError("The droppers were not measured.")
+    rope = rig.footrope
+    places = [each.position for each in rig.droppers]
+    return _with_droppers(rig, _halved(places, (rope.port_end, rope.starboard_end), extra, side))
+
+
+def longer_headrope(rig, extra, floats):
+    """
+    Return ``rig`` with ``extra`` metres more headrope and ``floats`` more floats.
+
+    All floats are spaced evenly anew. Raise ValueError where floats or headrope were
+    not measured.
+    """
+    if rig.headrope.length is None:
+        raise ValueError("The headrope was not measured.")
+    return more_floats(rig.with_(headrope=Headrope(rig.headrope.length + extra)), floats)
+
+
+def longer_footrope(rig, extra, rulebook):
+    """
+    Return ``rig`` with ``extra`` metres more footrope, half at each wing.
+
+    Droppers are hung wherever ``rulebook`` then asks for one that is not there, and a
+    sweep grows by as much as the footrope. Raise ValueError if the droppers were not
+    measured.
+    """
+    if not rig.droppers:
+        raise ValueError("The droppers were not measured.")
+    rope = replace(
+        rig.footrope,
+        port_wing=rig.footrope.port_wing + extra / 2,
+        starboard_wing=rig.footrope.starboard_wing + extra / 2,
+    )
+    hung = [each.position for each in rig.droppers]
+    wanted = [
+        place.position
+        for place in layout.dropper_places(rope, rulebook)
+        if min(abs(place.position - at) for at in hung) > INCH
+    ]
+    sweep = rig.sweep
+    if sweep is not None:
+        port, starboard = (
+            None if half is None else half + extra / 2 for half in (sweep.port, sweep.starboard)
+        )
+        sweep = replace(sweep, port=port, starboard=starboard)
+    return _with_droppers(rig.with_(footrope=rope, sweep=sweep), wanted)

@@ -1,0 +1,79 @@
+"""Where droppers and floats go, and how many."""
+
+from math import ceil, floor
+from typing import NamedTuple
+
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import PORT, STARBOARD, Dropper, Float
+from rigs.words.units import feet_inches
+
+
+class Place(NamedTuple):
+    """A place for a dropper: metres from the centre, and its name on deck."""
+
+    position: float
+    name: str
+
+
+def wing_positions(wing_length, interval):
+    """
+    Return the distances in metres from the corner at which a wing needs droppers.
+
+    One goes at every full ``interval`` from the corner outwards, so a wing whose
+    length is an exact multiple has its last dropper at the wing end, and on any
+    other wing the remainder, less than a whole interval, is left at the wing end.
+    """
+    count = floor(wing_length / interval + ROUNDING)
+    return tuple(interval * i for i in range(1, count + 1))
+
+
+def remainder(wing_length, interval):
+    """Return the metres left between a wing's last dropper and its wing end."""
+    placed = wing_positions(wing_length, interval)
+    return max(0.0, wing_length - (placed[-1] if placed else 0.0))
+
+
+def dropper_places(footrope, rulebook):
+    """
+    Return the fewest places for droppers that ``rulebook`` allows, port to starboard.
+
+    Each wing is laid out from its own corner, whatever the other's length.
+    """
+    interval = rulebook.requirement("dropper_spacing").limit
+    places = [Place(0.0, "center")]
+    for side, sign in ((PORT, -1), (STARBOARD, 1)):
+        corner = footrope.corner(side)
+        places.append(Place(corner, f"{side} corner"))
+        for out in wing_positions(footrope.wing(side), interval):
+            at_end = abs(out - footrope.wing(side)) <= ROUNDING
+            where = "wing end" if at_end else f"wing, {feet_inches(out)} from the corner"
+            places.append(Place(corner + sign * out, f"{side} {where}"))
+    return tuple(sorted(places))
+
+
+def droppers(footrope, rulebook, length, diameter, count=1):
+    """
+    Return droppers at every required place, all of one make.
+
+    ``length`` and ``diameter`` in metres; ``count`` chains hang at each place.
+    """
+    return tuple(
+        Dropper(place.position, length, diameter, count)
+        for place in dropper_places(footrope, rulebook)
+    )
+
+
+def float_positions(headrope_length, rulebook):
+    """
+    Return where floats go, in metres from the headrope's centre, port to starboard.
+
+    The fewest evenly spaced floats with one at each end of the headrope and no
+    gap over the limit.
+    """
+    gaps = max(1, ceil(headrope_length / rulebook.requirement("float_spacing").limit - ROUNDING))
+    return tuple(headrope_length * (i / gaps - 0.5) for i in range(gaps + 1))
+
+
+def floats(headrope, rulebook, diameter):
+    """Return floats of ``diameter`` metres along the whole headrope."""
+    return tuple(Float(at, diameter) for at in float_positions(headrope.length, rulebook))

@@ -1,0 +1,194 @@
+"""
+A rig from what its owner entered.
+
+Entries are a flat dict of SI measures by name, as a form yields them; a name that is
+missing or None was not entered. Where an owner gives one figure for both sides, both
+sides get it.
+"""
+
+from rigs.rules.rulebook import ROUNDING
+from rigs.words.gear import (
+    DIAMOND,
+    PORT,
+    SIDES,
+    STARBOARD,
+    Codend,
+    Dropper,
+    Float,
+    Footrope,
+    Grate,
+    GroundCable,
+    Headrope,
+    Leg,
+    Rig,
+    Sweep,
+)
+from rigs.words.guards import MOST_PIECES
+
+from . import Choices, default_choices
+
+NONE = "none"
+SOME = "some"
+UNKNOWN = "unknown"
+
+
+def _footrope(entries):
+    port = entries["port_wing"]
+    starboard = entries.get("starboard_wing")
+    return Footrope(
+        entries["bosom"],
+        port,
+        port if starboard is None else starboard,
+        off_bottom=None,
+    )
+
+
+def _evenly_out(rope, spacing):
+    """Return places every ``spacing`` metres from the centre out to both wing ends."""
+    places = [0.0]
+    for side, sign in ((PORT, -1), (STARBOARD, 1)):
+        reach = abs(rope.end(side))
+        count = min(int(reach / spacing + ROUNDING), MOST_PIECES // 2)
+        places += [sign * spacing * i for i in range(1, count + 1)]
+    return places
+
+
+def dropper_places(entries):
+    """
+    Return the signed places of the present droppers in metres, or None if not told.
+
+    Places listed by the owner count before an even spacing from the centre out.
+    """
+    port, starboard = entries.get("port_places"), entries.get("starboard_places")
+    if port or starboard:
+        places = {-out for out in port or ()} | set(starboard or ())
+        return sorted(0.0 if abs(place) <= ROUNDING else place for place in places)
+    spacing = entries.get("dropper_spacing")
+    return None if not spacing else sorted(_evenly_out(_footrope(entries), spacing))
+
+
+def _droppers(entries):
+    there = entries.get("droppers", UNKNOWN)
+    if there == NONE:
+        return ()
+    places = dropper_places(entries) if there == SOME else None
+    if places is None:
+        return None
+    return tuple(
+        Dropper(
+            place,
+            entries.get("dropper_length"),
+            entries.get("dropper_chain"),
+            entries.get("dropper_count") or 1,
+            entries.get("dropper_bare"),
+        )
+        for place in places
+    )
+
+
+def _sweep(entries, rope):
+    if not entries.get("has_sweep"):
+        return None
+    whole = entries.get("sweep_length")
+    halves = dict.fromkeys(SIDES)
+    if whole is not None:
+        # Told as one length: what it is longer than the footrope is shared evenly.
+        extra = (whole - rope.length) / 2
+        halves = {side: abs(rope.end(side)) + extra for side in SIDES}
+    return Sweep(
+        halves[PORT],
+        halves[STARBOARD],
+        entries.get("sweep_chain"),
+        bare=None,
+        joins_with_footrope=None,
+    )
+
+
+def _floats(entries):
+    count, length = entries.get("float_count"), entries["headrope"]
+    if count is None:
+        return None
+    size = entries.get("float_size")
+    if count == 1:
+        return (Float(0.0, size),)
+    return tuple(Float(length * (i / (count - 1) - 0.5), size) for i in range(count))
+
+
+def _wires(entries):
+    legs = tuple(
+        Leg(
+            side,
+            entries.get("top_leg"),
+            entries.get("bottom_leg"),
+            entries.get("top_wire"),
+            entries.get("bottom_wire"),
+            entries.get("legs_extended"),
+            entries.get("wire_bare"),
+        )
+        for side in SIDES
+    )
+    cables = tuple(
+        GroundCable(side, entries.get("cable"), entries.get("cable_wire"), entries.get("wire_bare"))
+        for side in SIDES
+    )
+    return legs, cables
+
+
+def _any(entries, *names):
+    return any(entries.get(name) is not None for name in names)
+
+
+def rig(entries):
+    """
+    Return the Rig that ``entries`` tell, as it is now.
+
+    ``bosom``, ``port_wing`` and ``headrope`` must be there. Floats are taken to be
+    spaced evenly with both ends of the headrope covered.
+    """
+    rope = _footrope(entries)
+    sweep = _sweep(entries, rope)
+    legs, cables = _wires(entries)
+    codend = grate = None
+    if _any(entries, "mesh", "mesh_count", "top_clear", "mesh_clear"):
+        codend = Codend(
+            entries.get("mesh"),
+            entries.get("mesh_count"),
+            entries.get("hanging") or DIAMOND,
+            entries.get("top_clear"),
+            entries.get("mesh_clear"),
+        )
+    if _any(entries, "bar_gap", "grate_width", "outlet_width", "grate_stiff", "grate_ahead"):
+        grate = Grate(
+            entries.get("bar_gap"),
+            entries.get("grate_width"),
+            entries.get("outlet_width"),
+            entries.get("grate_stiff"),
+            entries.get("grate_ahead"),
+        )
+    return Rig(
+        headrope=Headrope(entries["headrope"]),
+        footrope=rope,
+        droppers=_droppers(entries),
+        floats=_floats(entries),
+        legs=legs,
+        ground_cables=cables,
+        sweep=sweep,
+        codend=codend,
+        grate=grate,
+        vessel_length=entries.get("vessel_length"),
+    )
+
+
+def choices(entries, present, rulebook):
+    """
+    Return the plan.Choices that ``entries`` tell for the rig ``present``.
+
+    Whatever was left open is as ``rulebook`` and the present droppers suggest.
+    """
+    start = default_choices(present, rulebook)
+    return Choices(
+        entries.get("plan_chain") or start.chain,
+        entries.get("plan_count") or start.count,
+        entries.get("plan_length") or start.length,
+        start.float_size,
+    )

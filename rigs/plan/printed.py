@@ -1,0 +1,264 @@
+"""
+A plan on one sheet of paper, to be read on deck with wet hands.
+
+Big type, few words: what goes where, what to do in which order, what to bring. The
+code in the corner leads back to the page, where everything is said in full.
+"""
+
+from datetime import date
+from functools import cached_property
+from io import BytesIO
+from typing import NamedTuple
+
+import segno
+from PIL import Image
+
+from rigs.drawing import png
+from rigs.drawing.column import Column, Measured, fitting, lines, shortened
+from rigs.drawing.paper import HEIGHT, WIDTH, Document, Picture
+from rigs.drawing.plan import plan_view
+from rigs.rules.lapse import CHECK_IT, lapse
+from rigs.rules.wording import FROM_MEMORY
+from rigs.words.gear import PORT, STARBOARD
+from rigs.words.units import feet_inches, inches, pounds
+
+from . import QUARTER, Plan
+
+_MARGIN = 34
+_GUTTER = 20
+_CODE = 86
+_FEET = 94  # kept at the foot for the cautions
+_SIZES = (14, 13, 12, 11, 10, 9)
+"""Sizes of type tried, largest first, until all fits on the sheet."""
+_SPLIT_AT = 11
+"""The size down to which the steps are first tried in one column."""
+
+CAUTIONS = (
+    "Training, not legal advice: the regulation in force, your permit and your local officer "
+    "decide. Ask before you cut.",
+    "Rig at the dock or dead in the water. Set the winch brakes. Keep everyone out of the bight "
+    "and out from under the lift. Chain under load kills.",
+)
+
+
+class Sheet(NamedTuple):
+    """What is printed: the net's name, its Plan, the day, and the page to lead back to."""
+
+    name: str
+    plan: Plan
+    day: date
+    address: str
+
+
+def as_pdf(sheet):
+    """Return ``sheet`` as the bytes of a PDF of one page."""
+    paper = Document(f"{sheet.name}: rigging sheet")
+    _Layout(sheet, paper).draw()
+    return paper.data()
+
+
+def as_png(sheet):
+    """Return ``sheet`` as the bytes of a PNG picture."""
+    paper = Picture()
+    _Layout(sheet, paper).draw()
+    return paper.data()
+
+
+class _Layout:
+    """Where everything goes."""
+
+    def __init__(self, sheet, paper):
+        self.sheet, self.plan, self.paper = sheet, sheet.plan, paper
+        self.column = (WIDTH - 2 * _MARGIN - _GUTTER) / 2
+        self.bottom = HEIGHT - _MARGIN - _FEET
+
+    @cached_property
+    def drawing(self):
+        """The net as planned as (PNG bytes, height over width)."""
+        data = png.render(plan_view(self.plan.planned), 1000)
+        with Image.open(BytesIO(data)) as image:
+            return data, image.height / image.width
+
+    def draw(self):
+        top = self._head()
+        whole = (s for s in _SIZES if s >= _SPLIT_AT and self._fits(s, top, split=False))
+        size = next(whole, None) or next((s for s in _SIZES if self._fits(s, top)), _SIZES[-1])
+        left_out = self._body(self.paper, size, top)
+        data, _ = self.drawing
+        self.paper.picture(data, _MARGIN, top, *self._picture_size(size))
+        self._foot(left_out)
+
+    def _fits(self, size, top, split=True):
+        return not self._body(Measured(self.paper), size, top, split)
+
+    def _picture_size(self, size):
+        """Return the drawing's width and height: smaller where the text needs the room."""
+        _, shape = self.drawing
+        tallest = 300 if size > 11 else 230
+        width = min(self.column, tallest / shape)
+        return width, width * shape
+
+    def _head(self):
+        """Draw the head; return the y below it."""
+        paper, plan = self.paper, self.plan
+        room = WIDTH - 2 * _MARGIN - _CODE - 14
+        self._name(room)
+        books = [book for book in (plan.fishery, plan.rulebook) if book is not None]
+        day = f"{self.sheet.day:%B} {self.sheet.day.day}, {self.sheet.day.year}"
+        y = _MARGIN + 34
+        for words in (
+            *(f"{book.title}, rules version {book.version}: {book.citation}" for book in books),
+            f"Rigging sheet, printed {day}",
+        ):
+            for line in lines(paper, words, 10, room):
+                paper.text(_MARGIN, y, line, 10)
+                y += 13
+        code = BytesIO()
+        segno.make(self.sheet.address, error="m", micro=False).save(
+            code, kind="png", scale=8, border=2
+        )
+        at = WIDTH - _MARGIN - _CODE
+        paper.picture(code.getvalue(), at, _MARGIN - 8, _CODE, _CODE)
+        strip = max(y, _MARGIN - 8 + _CODE) + 4
+        words, room = self._verdict_words(), WIDTH - 2 * _MARGIN - 18
+        size = fitting(paper, words, 14, 10, room, bold=True)
+        paper.box(_MARGIN, strip, WIDTH - 2 * _MARGIN, 24, filled=True)
+        paper.text(_MARGIN + 9, strip + 5, words, size, True, colour="white")
+        return strip + 34
+
+    def _name(self, room):
+        """Write the net's name, on two lines if it is long."""
+        paper, name = self.paper, self.sheet.name
+        size = fitting(paper, name, 28, 18, room, bold=True)
+        if paper.width(name, size, True) <= room:
+            paper.text(_MARGIN, _MARGIN - 2, name, size, True)
+            return
+        first, *rest = lines(paper, name, 14, room, bold=True)
+        second = shortened(paper, " ".join(rest), 14, room, bold=True)
+        for i, words in enumerate((first, second)):
+            paper.text(_MARGIN, _MARGIN - 4 + 17 * i, words, 14, True)
+
+    def _verdict_words(self):
+        broken, unknown = len(self.plan.failed), len(self.plan.unknown)
+        measure = f"{_things(unknown)} to measure"
+        if broken:
+            more = f", {measure}" if unknown else ""
+            return f"DOES NOT MEET THE RULES YET: {_things(broken)} to fix{more}"
+        if self.plan.lapsed:
+            return "NOT CHECKED: these rules have no version for this day"
+        if unknown:
+            return f"NOT SURE YET: {measure}"
+        return "Rigged like this, it meets every rule this site checked"
+
+    def _body(self, paper, size, top, split=True):
+        """
+        Set both columns on ``paper``; return how much they had to leave out.
+
+        With ``split``, steps that find no room below the drawing go on in the right one.
+        """
+        under = top + self._picture_size(size)[1] + 4
+        left = Column(paper, _MARGIN, under, self.column, self.bottom, size)
+        right = Column(
+            paper, _MARGIN + self.column + _GUTTER, top - 4, self.column, self.bottom, size
+        )
+        for book in self.plan.lapsed:
+            left.say(f"{lapse(book, self.sheet.day, 'this day')} {CHECK_IT}", bold=True)
+        self._places(right)
+        self._store(right)
+        self._steps(left, right if split else None)
+        return right.left_out if split else left.left_out + right.left_out
+
+    def _places(self, column):
+        choices = self.plan.choices
+        each = f"{inches(choices.length)} of {inches(choices.chain)} chain"
+        doubled = ", two side by side" if choices.count == 2 else ""
+        column.heading(f"{len(self.plan.placements)} droppers")
+        column.say(f"Each {each}{doubled}, bare.", bold=True)
+        column.say(self.plan.limits)
+        shares = (0, 0.42, 0.72)
+        column.row(("Where", "from center", "from corner"), shares, bold=True)
+        for place in self.plan.placements:
+            side = PORT if place.position < 0 else STARBOARD
+            corner = place.from_port_corner if side == PORT else place.from_starboard_corner
+            column.row((_short(place), _distance(place.from_centre), _distance(corner)), shares)
+
+    def _store(self, column):
+        plan = self.plan
+        if plan.shopping or plan.to_ask:
+            column.heading("From the store")
+        for item in plan.shopping:
+            column.say(_item_words(item), box=True)
+        for words in plan.to_ask:
+            column.say(words, bold=True)
+        column.heading("Lift and weight")
+        column.say(plan.carry.text)
+        weights = plan.weights
+        if weights.off and weights.on_droppers is not None:
+            column.say(
+                f"Chain off {pounds(weights.off, 0)}, new chain on "
+                f"{pounds(weights.on_droppers, 0)}, weighed in air."
+            )
+
+    def _steps(self, left, right):
+        """Set the steps in ``left``, and in ``right``, if any, what finds no room there."""
+
+        def put(how, *words, **options):
+            getattr(left, how)(*words, **options)
+            if left.left_out and right:
+                if left.left_out == 1:
+                    right.heading("In this order, continued")
+                getattr(right, how)(*words, **options)
+
+        left.heading("In this order")
+        cautions = set()
+        for number, step in enumerate(self.plan.steps, 1):
+            if step.caution and step.caution not in cautions:
+                put("say", step.caution, bold=True)
+                cautions.add(step.caution)
+            title = f"{number}. {step.title}"
+            if step.kind == "set" or step.key == "look":
+                put("entry", title, step.text, box=True)
+            else:
+                put("say", title, bold=True, box=True)
+
+    def _has_marks(self):
+        plan = self.plan
+        told = (plan.limits, *plan.to_ask, *(step.text for step in plan.steps))
+        return any("*" in words for words in told)
+
+    def _foot(self, left_out):
+        y = self.bottom + 8
+        self.paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
+        column = Column(self.paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 10)
+        if left_out:
+            column.say("More on the website: this page was full.", bold=True)
+        for words in CAUTIONS:
+            column.say(words, bold=True)
+        if self._has_marks():
+            column.say(FROM_MEMORY)
+        column.say(self.sheet.address)
+
+
+def _things(count):
+    return f"{count} thing{'s' * (count != 1)}"
+
+
+def _distance(metres):
+    return feet_inches(metres, QUARTER) if metres else "0"
+
+
+def _short(place):
+    """Return the name of a place, short enough for a table."""
+    if not place.position:
+        return "Center"
+    side = "Port" if place.position < 0 else "Stbd"
+    part = place.short.removeprefix("port ").removeprefix("starboard ")
+    return f"{side} {part if part in ('corner', 'wing', 'wing end') else 'extra'}"
+
+
+def _item_words(item):
+    """Return one line of the shopping list."""
+    if item.metres is None:
+        return f"{item.count} {item.what}"
+    weight = "" if item.mass is None else f", {pounds(item.mass, 0)}"
+    return f"{feet_inches(item.metres, 1)} of {item.what}{weight}, for {item.count} lengths"

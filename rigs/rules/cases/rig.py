@@ -1,0 +1,196 @@
+"""A rig from the words of a case: see ``cases``."""
+
+from rigs.words.gear import (
+    DIAMOND,
+    PORT,
+    SIDES,
+    SQUARE,
+    STARBOARD,
+    Codend,
+    Dropper,
+    Float,
+    Footrope,
+    Grate,
+    GroundCable,
+    Headrope,
+    Leg,
+    Rig,
+    Sweep,
+)
+from rigs.words.units import parse_length
+
+UNKNOWN = "unknown"
+NONE = "none"
+
+
+def _length(text):
+    return None if text in (UNKNOWN, None) else parse_length(str(text), bare=None)
+
+
+def _flag(value):
+    if value not in (True, False, UNKNOWN):
+        raise ValueError(f"“{value}” is not yes, no or unknown")
+    return None if value == UNKNOWN else value
+
+
+def _place(text, rope=None):
+    """Return a place in metres from the center: ``center``, ``port 8 ft``, ``1 ft to port``."""
+    if text == "center":
+        return 0.0
+    distance, _, to = text.partition(" to ")
+    if to in SIDES:
+        return _length(distance) * (-1 if to == PORT else 1)
+    side, _, out = text.partition(" ")
+    if side not in SIDES or rope is None:
+        raise ValueError(f"“{text}” is not a place")
+    ends = {"corner": rope.corner(side), "wing end": rope.end(side)}
+    if out in ends:
+        return ends[out]
+    return rope.corner(side) + _length(out) * (-1 if side == PORT else 1)
+
+
+def _only(told, known):
+    if unknown := set(told) - set(known):
+        raise ValueError(f"unknown words {', '.join(sorted(map(str, unknown)))}")
+    return told
+
+
+def _droppers(told, rope, has_sweep):
+    if told in (NONE, UNKNOWN):
+        return () if told == NONE else None
+    _only(told, ("at", "also", "without", "but", "length", "chain", "bare"))
+    places = [at for at in told["at"] if at not in told.get("without", ())]
+    different = told.get("but", {})
+    if strangers := set(different) - set(places):
+        raise ValueError(f"no dropper hangs at {', '.join(strangers)}")
+    found = []
+    for name in (*places, *told.get("also", ())):
+        each = told | different.get(name, {})
+        at = _place(name, rope)
+        met = _place(each["meets the sweep"]) if "meets the sweep" in each else at
+        found.append(
+            Dropper(
+                at,
+                _length(each["length"]),
+                _length(each["chain"]),
+                each.get("chains", 1),
+                _flag(each["bare"]),
+                met if has_sweep else None,
+            )
+        )
+    return tuple(sorted(found, key=lambda each: each.position))
+
+
+def _floats(told, headrope):
+    if told in (NONE, UNKNOWN):
+        return () if told == NONE else None
+    _only(told, ("number", "size", "span", "but", "without", "also"))
+    # Where the headrope is not measured somebody has still counted its floats.
+    span = _length(told["span"]) if "span" in told else headrope or 1.0
+    gaps = told["number"] - 1
+    found = [
+        Float(span * (i / gaps - 0.5), _length((told | told.get("but", {}).get(i, {}))["size"]))
+        for i in range(told["number"])
+        if i not in told.get("without", ())
+    ]
+    found += [Float(_place(at), _length(told["size"])) for at in told.get("also", ())]
+    return tuple(sorted(found, key=lambda each: each.position))
+
+
+def _sides(told, both, one):
+    """Yield (side, words) from what is said of both sides and of one; none for one left out."""
+    for side in SIDES:
+        own = told.get(one.format(side), {})
+        if own != NONE and both in told:
+            yield side, told[both] | own
+
+
+def _leg(side, told):
+    _only(told, ("top", "bottom", "top wire", "bottom wire", "extended", "bare"))
+    return Leg(
+        side,
+        _length(told["top"]),
+        _length(told["bottom"]),
+        _length(told["top wire"]),
+        _length(told["bottom wire"]),
+        _flag(told["extended"]),
+        _flag(told["bare"]),
+    )
+
+
+def _cable(side, told):
+    _only(told, ("length", "wire", "bare"))
+    return GroundCable(side, _length(told["length"]), _length(told["wire"]), _flag(told["bare"]))
+
+
+def _sweep(told):
+    if told == NONE:
+        return None
+    _only(told, ("port", "starboard", "chain", "bare", "joins"))
+    return Sweep(
+        _length(told["port"]),
+        _length(told["starboard"]),
+        _length(told["chain"]),
+        _flag(told.get("bare", True)),
+        _flag(told.get("joins", True)),
+    )
+
+
+def _codend(told):
+    _only(told, ("mesh", "meshes", "bars", "top clear", "mesh clear"))
+    bars = told.get("bars")
+    counted = bars if bars is not None else told.get("meshes")
+    return Codend(
+        _length(told["mesh"]),
+        None if counted == UNKNOWN else counted,
+        DIAMOND if bars is None else SQUARE,
+        top_clear=_flag(told.get("top clear", UNKNOWN)),
+        mesh_clear=_flag(told.get("mesh clear", UNKNOWN)),
+    )
+
+
+def _grate(told):
+    if told == NONE:
+        return None
+    _only(told, ("bars apart", "width", "outlet", "stiff", "forward of the codend"))
+    return Grate(
+        _length(told["bars apart"]),
+        _length(told["width"]),
+        _length(told["outlet"]),
+        _flag(told["stiff"]),
+        _flag(told["forward of the codend"]),
+    )
+
+
+_WORDS = (
+    *("headrope", "bosom", "wings", "port wing", "starboard wing", "off the bottom", "vessel"),
+    *("floats", "droppers", "sweep", "codend", "grate", "legs", "cables"),
+    *(f"{side} {part}" for side in SIDES for part in ("legs", "cable")),
+)
+
+
+def rig_from(told):
+    """
+    Return the Rig of which ``told``, a mapping as in a case, are the words.
+
+    Raise ValueError or KeyError, naming the words, for what is not understood or missing.
+    """
+    _only(told, _WORDS)
+    wings = {side: _length(told.get(f"{side} wing", told["wings"])) for side in SIDES}
+    rope = Footrope(
+        _length(told["bosom"]), wings[PORT], wings[STARBOARD], _flag(told["off the bottom"])
+    )
+    head = _length(told["headrope"])
+    sweep = _sweep(told["sweep"])
+    return Rig(
+        headrope=Headrope(head),
+        footrope=rope,
+        droppers=_droppers(told["droppers"], rope, sweep is not None),
+        floats=_floats(told["floats"], head),
+        legs=tuple(_leg(*each) for each in _sides(told, "legs", "{} legs")),
+        ground_cables=tuple(_cable(*each) for each in _sides(told, "cables", "{} cable")),
+        sweep=sweep,
+        codend=_codend(told["codend"]) if "codend" in told else None,
+        grate=_grate(told["grate"]) if "grate" in told else None,
+        vessel_length=_length(told.get("vessel")),
+    )

@@ -1,0 +1,240 @@
+"""What differs between two versions of a rule set, in words."""
+
+from typing import NamedTuple
+
+from rigs.requirements import by_mesh
+from rigs.requirements.measures import MEASURES
+from rigs.words import units
+
+from .rulebook import ROUNDING, Requirement
+from .text import corner_entry, limit_entry
+
+NO_RULE = "no such rule"
+
+ADDED = "added"
+REMOVED = "removed"
+CHANGED = "changed"
+REWORDED = "reworded"
+
+
+class RuleChange(NamedTuple):
+    """One rule: ``old`` is None where it is new, ``new`` where it no longer holds."""
+
+    key: str
+    old: Requirement | None
+    new: Requirement | None
+
+    @property
+    def title(self):
+        """What the rule is about."""
+        return (self.new or self.old).title
+
+    @property
+    def before(self):
+        """What was allowed, in the words of the deck."""
+        return self.old.allowed_text if self.old else NO_RULE
+
+    @property
+    def now(self):
+        """What is allowed now, in the words of the deck."""
+        return self.new.allowed_text if self.new else NO_RULE
+
+
+class Difference(NamedTuple):
+    """One part that differs: ``what`` it is, and its lines before and after; none if empty."""
+
+    what: str
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+
+
+class RuleDifferences(NamedTuple):
+    """All that differs about one rule; ``sort`` is ADDED, REMOVED, CHANGED or REWORDED."""
+
+    change: RuleChange
+    sort: str
+    rows: tuple[Difference, ...]
+
+
+def _asks(requirement):
+    """Return what ``requirement`` asks of a rig; its explanations are left out."""
+    return (
+        requirement.test,
+        requirement.limit,
+        requirement.edge,
+        requirement.basis,
+        requirement.vessel_over,
+        requirement.vessel_up_to,
+        requirement.vessel_edge,
+        requirement.effective_from,
+        requirement.effective_to,
+    )
+
+
+def _pairs(old, new):
+    keys = dict.fromkeys(rule.key for book in (new, old) for rule in book.requirements)
+    return [
+        RuleChange(
+            key,
+            old.requirement(key) if old.has(key) else None,
+            new.requirement(key) if new.has(key) else None,
+        )
+        for key in keys
+    ]
+
+
+def changed_rules(old, new):
+    """
+    Return the RuleChanges from the Rulebook ``old`` to ``new``, in the order of ``new``.
+
+    A rule whose clause or explanation alone was reworded has not changed.
+    """
+    return tuple(
+        pair
+        for pair in _pairs(old, new)
+        if pair.old is None or pair.new is None or _asks(pair.old) != _asks(pair.new)
+    )
+
+
+# In words ------------------------------------------------------------------
+
+
+def _allowed(requirement):
+    """Return what is allowed, as lines: one an area or corner, one a name, else one in all."""
+    dimension = MEASURES[requirement.key].dimension
+    if dimension == "names":
+        return requirement.limit
+    if dimension == "mass by mesh":
+        return tuple(by_mesh.row_text(requirement.limit, row) for row in requirement.limit)
+    if dimension == "days":
+        return tuple(str(season) for season in requirement.limit)
+    if dimension != "area":
+        return (requirement.allowed_text,)
+    lines = []
+    for area in requirement.limit:
+        when = f", {area.season}" if area.season else ""
+        closed = f", closed by {area.closed_by}" if area.closed_by else ""
+        lines.append(f"{area.title}{when}{closed}: {len(area.corners)} corners")
+        lines += [f"{area.title}: {corner_entry(corner)}" for corner in area.corners]
+    return tuple(lines)
+
+
+def _exact(requirement):
+    """Return what is allowed with the limit as it is entered, to the last decimal."""
+    return (f"{requirement.test} {limit_entry(requirement)}",)
+
+
+def _vessel(requirement):
+    if not requirement.by_vessel:
+        return ""
+    over = requirement.vessel_over
+    length = units.feet_inches(requirement.vessel_up_to if over is None else over)
+    if requirement.vessel_metric:
+        length += f" ({requirement.vessel_metric.text})"
+    return f"{'up to' if over is None else 'over'} {length}"
+
+
+def _day(day):
+    return f"{day:%B} {day.day}, {day.year}" if day else ""
+
+
+# What is told of a rule besides what it allows, each as text.
+_TOLD = (
+    ("Metric figure", lambda rule: rule.metric.text if rule.metric else ""),
+    ("Holds for vessels", _vessel),
+    ("From", lambda rule: _day(rule.effective_from)),
+    ("To", lambda rule: _day(rule.effective_to)),
+    ("Clause", lambda rule: rule.clause or "by custom: no clause asks it"),
+    ("How it is known", lambda rule: rule.source),
+    ("Basis", lambda rule: rule.basis),
+    ("Title", lambda rule: rule.title),
+    ("Said with it", lambda rule: rule.caution),
+    ("Why it matters on the net", lambda rule: rule.why),
+    ("How to fix it", lambda rule: rule.remedy_text),
+    ("What the site reads into it", lambda rule: rule.reads_as),
+)
+
+
+def _only_in(lines, others):
+    return tuple(line for line in lines if line not in others)
+
+
+def _allowed_rows(old, new):
+    """Yield the Difference in what is allowed, if there is one; of lists only what differs."""
+    if old is None or new is None:
+        yield Difference("Allowed", _allowed(old) if old else (), _allowed(new) if new else ())
+        return
+    if (old.test, old.limit) == (new.test, new.limit):
+        return
+    before, after = _allowed(old), _allowed(new)
+    if before == after:
+        before, after = _exact(old), _exact(new)
+    yield Difference("Allowed", _only_in(before, after), _only_in(after, before))
+
+
+def _rows(old, new):
+    yield from _allowed_rows(old, new)
+    if old and new and old.slack != new.slack:
+        slack = [units.inches(rule.slack - ROUNDING) for rule in (old, new)]
+        yield Difference("Measuring allowance", *((text,) for text in slack))
+    for what, tell in _TOLD:
+        before, after = (tell(rule) if rule else "" for rule in (old, new))
+        if before != after:
+            yield Difference(what, (before,) if before else (), (after,) if after else ())
+    before, after = (_phrases(rule) if rule else () for rule in (old, new))
+    if before != after:
+        yield Difference("Words", _only_in(before, after), _only_in(after, before))
+
+
+def _phrases(rule):
+    return tuple(f"{name}: {text}" for name, text in rule.words)
+
+
+def _sort(pair):
+    if pair.old is None:
+        return ADDED
+    if pair.new is None:
+        return REMOVED
+    return CHANGED if _asks(pair.old) != _asks(pair.new) else REWORDED
+
+
+def rule_differences(old, new):
+    """
+    Return the RuleDifferences from the Rulebook ``old`` to ``new``, in the order of ``new``.
+
+    Every part of a rule counts, its wording too.
+    """
+    return tuple(
+        RuleDifferences(pair, _sort(pair), tuple(_rows(pair.old, pair.new)))
+        for pair in _pairs(old, new)
+        if pair.old != pair.new
+    )
+
+
+def head_differences(old, new):
+    """Return the Differences of what is told of the rule set as a whole, its dates included."""
+    told = (
+        ("Version", lambda book: book.version),
+        ("Takes effect", lambda book: _day(book.effective_from)),
+        ("Last day", lambda book: _day(book.effective_to)),
+        ("Title", lambda book: book.title),
+        ("Summary", lambda book: book.summary),
+        ("Citation", lambda book: book.citation),
+        ("Note on the dates", lambda book: book.effective_note),
+        ("Measuring allowance, length", lambda book: _allowance(book, "length")),
+        ("Measuring allowance, diameter", lambda book: _allowance(book, "diameter")),
+        ("Note on the allowance", lambda book: book.allowance_note),
+        ("Gear it takes over", lambda book: ", ".join(book.gear)),
+        ("Goes with a vessel on its letter by", lambda book: book.follows),
+        ("Follows a time without rules", lambda book: "yes" if book.resumes else ""),
+    )
+    pairs = [(what, tell(old), tell(new)) for what, tell in told]
+    return tuple(
+        Difference(what, (before,) if before else (), (after,) if after else ())
+        for what, before, after in pairs
+        if before != after
+    )
+
+
+def _allowance(book, sort):
+    return units.inches(book.allowance[sort]) if sort in book.allowance else ""

@@ -1,0 +1,182 @@
+"""
+What is said of a finding on a trip: where, when, the letter and the catch.
+
+It goes by the sort of quantity that a rule is about, never by the rule. ``wording`` says
+all else.
+"""
+
+from rigs.requirements import by_mesh
+from rigs.requirements.measures import MEASURES
+from rigs.words import species
+
+from . import wording
+from .outcomes import FAIL, FISHERY_MARKS, NOT_MEASURED, PASS
+from .rulebook import FISHERY
+
+MET, BROKEN, NOT_ENTERED, NOT_CLEAR = "met", "broken", "not entered", "not clear"
+
+
+def mark(finding):
+    """
+    Return how ``finding`` came out: ``met``, ``broken``, ``not entered`` or ``not clear``.
+
+    The last is for what was entered but does not settle it, such as a name that may mean
+    two kinds of fish. What a whole fishery is weighed by is ``a warning sign``, not broken.
+    """
+    if finding.outcome != NOT_MEASURED:
+        if finding.requirement.basis == FISHERY:
+            return FISHERY_MARKS[finding.outcome]
+        return MET if finding.outcome == PASS else BROKEN
+    entered = finding.measured is not None and not isinstance(finding.measured, bool)
+    return NOT_CLEAR if entered else NOT_ENTERED
+
+
+def _listed(words, last="and"):
+    """Return ``words`` as a list in a sentence: ``a, b and c``."""
+    words = list(words)
+    return f" {last} ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+def _days(finding):
+    season = finding.requirement.limit_text
+    if finding.outcome == NOT_MEASURED:
+        return f"No day was entered. The season: {season}."
+    day = finding.requirement.say(finding.measured)
+    where = "in" if finding.outcome == PASS else "outside"
+    return f"{day} is {where} the season: {season}."
+
+
+def _inside(finding):
+    waters = finding.requirement.limit_text
+    if finding.measured is None:
+        if finding.outcome == FAIL:
+            return "No area of this fishery is open on that day."
+        return f"No position was entered. It must lie inside {waters}."
+    if finding.outcome == NOT_MEASURED:
+        return (
+            "The corners do not tell whether the position lies inside: the shore closes the area "
+            "there, and the text gives no points for it."
+        )
+    where = "inside" if finding.outcome == PASS else "outside"
+    return f"The position lies {where} the area that is open that day."
+
+
+def _outside(finding):
+    titles = _listed(area.title for area in finding.requirement.limit)
+    if finding.outcome == FAIL:
+        return f"The position lies inside {_listed(finding.spots)}."
+    if finding.measured is None:
+        return f"No position was entered. It must lie outside {titles}."
+    if finding.outcome == NOT_MEASURED:
+        return f"The corners do not tell whether the position lies outside {titles}."
+    return f"The position lies outside {titles}."
+
+
+def _area(finding):
+    return (_outside if finding.requirement.test == "outside" else _inside)(finding)
+
+
+def _quoted(names):
+    return _listed(f"“{name}”" for name in names)
+
+
+def _names(finding):
+    allowed = finding.requirement.limit
+    may = f"What may be kept: {', '.join(allowed)}."
+    if finding.measured is None:
+        return "Nothing is kept." if finding.outcome == PASS else f"Not entered. {may}"
+    found = species.sort_out(finding.measured, allowed)
+    told = [f"Not on the list: {_quoted(found.unlisted)}."] if found.unlisted else []
+    told += [
+        f"“{name}” can be {_listed(sorted(species.kinds(name)), 'or')}. Which one is it?"
+        for name in found.unclear
+    ]
+    if found.unknown:
+        told.append(
+            f"We do not know {_quoted(found.unknown)}. Check the spelling, or use another name."
+        )
+    if not told:
+        return f"Kept: {', '.join(finding.measured)}. All of it is on the list."
+    return " ".join([*told, may])
+
+
+def _weight(finding, most):
+    """Return the weight kept; ``just over`` it where it prints as the ``most`` that it breaks."""
+    weight = finding.requirement.say(finding.measured)
+    return f"just over {weight}" if finding.outcome == FAIL and weight == most else weight
+
+
+def _mass_by_mesh(finding):
+    load, table = finding.measured, finding.requirement.limit
+    if load is None:
+        return f"No weight was entered. At most {by_mesh.table_text(table)}."
+    rows = by_mesh.possible(table, load)
+    weight = _weight(finding, by_mesh.pounds(max(row.most for row in rows)))
+    at_most = _at_most(table, rows)
+    if finding.outcome == NOT_MEASURED:
+        told = f"{weight} is kept. Enter the smallest mesh on board: at most {at_most}."
+    elif len({(row.most, row.where) for row in rows}) == 1:
+        comma = "," if rows[0].where else ""
+        told = f"{weight} is kept; at most {at_most}{comma} is allowed."
+    else:
+        sort = "more" if finding.outcome == FAIL else "no more"
+        told = (
+            f"{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
+        )
+    return f"{told[0].upper()}{told[1:]}"
+
+
+def _at_most(table, rows):
+    if len({(row.most, row.where) for row in table}) == 1:
+        return by_mesh.table_text(table)
+    return "; ".join(by_mesh.row_text(table, row) for row in rows)
+
+
+def _mass(finding):
+    if finding.measured is None:
+        return f"No weight was entered. {finding.allowed_text.capitalize()}."
+    weight = _weight(finding, finding.requirement.limit_text)
+    return f"{weight[0].upper()}{weight[1:]} is kept; {finding.allowed_text} is allowed."
+
+
+def _share(finding):
+    standard = f"the standard for the whole fishery is {finding.allowed_text}"
+    if finding.measured is None:
+        return f"Not entered; {standard}."
+    share = finding.requirement.say(finding.measured)
+    if finding.outcome == PASS and share == finding.requirement.limit_text:
+        share = f"Just under {share}"
+    return f"{share} of this catch is regulated species; {standard}."
+
+
+def _wait(finding):
+    days = finding.measured
+    if days is None:
+        return "The day it was asked for was not entered. It holds from the day after."
+    if days < 0:
+        return f"It was asked for {finding.requirement.say(-days)} after that day."
+    told = "on that very day" if not days else f"{finding.requirement.say(days)} before that day"
+    return f"It was asked for {told}. A letter holds from the day after."
+
+
+def _flag(finding):
+    if finding.outcome == NOT_MEASURED:
+        return f"Not entered; {wording.asked(finding.requirement)}."
+    return wording.sentence(finding)
+
+
+_SENTENCES = {
+    "flag": _flag,
+    "days": _days,
+    "area": _area,
+    "names": _names,
+    "mass by mesh": _mass_by_mesh,
+    "mass": _mass,
+    "share": _share,
+    "day count": _wait,
+}
+
+
+def sentence(finding):
+    """Return what was entered against what is asked, as sentences."""
+    return _SENTENCES[MEASURES[finding.key].dimension](finding)

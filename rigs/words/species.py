@@ -1,0 +1,112 @@
+"""
+What kinds of animal a name can mean, and how a list of names compares with a closed list.
+
+The names stand in ``species.yaml``. A name is looked up whole, never
+found inside another: "cod" is not in "codling". One that may mean several kinds is taken
+for any of them, and one that is not in the table for none: both are questions to the
+person who wrote it, not breaches.
+"""
+
+import re
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+import yaml
+
+FILE = Path(__file__).with_name("species.yaml")
+
+SILVER_AND_OFFSHORE = "silver and offshore hake"
+RED = "red hake"
+
+
+class _Table(NamedTuple):
+    """Kinds by plain name, and the kinds of each group."""
+
+    kinds: dict[str, frozenset[str]]
+    groups: dict[str, frozenset[str]]
+
+
+class Sorted(NamedTuple):
+    """
+    Names as somebody wrote them, sorted by a closed list.
+
+    ``listed`` are on it and ``unlisted`` are not. ``unclear`` may mean kinds of both
+    sorts; ``unknown`` are not in the table of names.
+    """
+
+    listed: tuple[str, ...]
+    unlisted: tuple[str, ...]
+    unclear: tuple[str, ...]
+    unknown: tuple[str, ...]
+
+
+def _plain(name):
+    """Return ``name`` without case, hyphens, dots and needless space."""
+    return " ".join(re.sub(r"[-‐‑–.]", " ", name).casefold().split())
+
+
+@cache
+def _table():
+    """Return the _Table on file; raise ValueError where a name stands for two things."""
+    told = yaml.safe_load(FILE.read_text("utf-8"))
+    kinds, groups = {}, {}
+
+    def add(entry, meant):
+        for name in (entry["name"], *entry.get("also", ())):
+            if _plain(name) in kinds:
+                raise ValueError(f"{FILE.name}: “{name}” stands for two things.")
+            kinds[_plain(name)] = meant
+
+    for entry in told["kinds"]:
+        add(entry, frozenset((entry["name"],)))
+        if "group" in entry:
+            groups.setdefault(entry["group"], set()).add(entry["name"])
+    names = frozenset().union(*kinds.values())
+    for entry in told["shared"]:
+        if stray := set(entry["of"]) - names:
+            raise ValueError(f"{FILE.name}: “{entry['name']}” is of no such kind: {stray}.")
+        add(entry, frozenset(entry["of"]))
+    return _Table(kinds, {name: frozenset(members) for name, members in groups.items()})
+
+
+def kinds(name):
+    """Return the kinds that ``name`` can mean, by their names in the table; none if unknown."""
+    known, plain = _table().kinds, _plain(name)
+    # Fish by the box: "haddocks", "scups", "skates".
+    for each in (plain, plain.removesuffix("s"), plain.removesuffix("es")):
+        if each in known:
+            return known[each]
+    return frozenset()
+
+
+def of_group(group):
+    """Return the kinds of a ``group``, such as ``SILVER_AND_OFFSHORE``."""
+    return _table().groups[group]
+
+
+def may_be(name, group):
+    """Return whether ``name`` can mean a kind of ``group``; one not in the table can."""
+    meant = kinds(name)
+    return not meant or bool(meant & of_group(group))
+
+
+def sort_out(names, allowed):
+    """
+    Return ``names`` as Sorted by the closed list ``allowed``.
+
+    A name on the list that is not in the table stands for itself alone.
+    """
+    allowed_kinds = frozenset().union(*map(kinds, allowed))
+    as_written = {_plain(name) for name in allowed if not kinds(name)}
+    found = {field: [] for field in Sorted._fields}
+    for name in names:
+        meant = kinds(name)
+        if not meant:
+            field = "listed" if _plain(name) in as_written else "unknown"
+        elif meant <= allowed_kinds:
+            field = "listed"
+        else:
+            field = "unclear" if meant & allowed_kinds else "unlisted"
+        found[field].append(name)
+    return Sorted(*(tuple(each) for each in found.values()))

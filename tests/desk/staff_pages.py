@@ -1,0 +1,95 @@
+"""The pages of the fleet that staff look at, found by the names of their addresses."""
+
+from django.urls import reverse
+
+from training.desk import urls as desk
+from training.desk.calls.reasons import REASONS
+from training.evidence import urls as evidence
+from training.people import urls as people
+from training.people.models import Membership
+from training.register import urls as register
+from training.register.models import Vessel
+
+# Addresses that are only posted to.
+POSTED_TO = {
+    "call_off",
+    "called",
+    "crew_end",
+    "event_correct",
+    "event_withdraw",
+    "import_confirm",
+    "own_vessel_leave",
+    "pair_delete",
+    "pair_restore",
+}
+# What one person owns or has under way: of one size whatever the fleet's.
+OF_ONE = {
+    "change_session",
+    "group_calendar",
+    "import_draft",
+    "own_vessels",
+    "pair_edit",
+    "pair_for",
+    "pair_new",
+    "pairs",
+    "session_calendar",
+}
+# The tables and pictures of charts, each of which its own page draws as well.
+OF_CHARTS = {
+    "evidence_csv",
+    "evidence_png",
+    "uptake_csv",
+    "uptake_png",
+    "waiting_csv",
+    "waiting_png",
+}
+
+
+def _member():
+    return Membership.objects.order_by("pk").first()
+
+
+def _group():
+    return {"pk": _member().group_id}
+
+
+def _person():
+    return {"pk": _member().user_id}
+
+
+def _vessel():
+    return {"pk": Vessel.objects.order_by("pk").first().pk}
+
+
+ARGUMENTS = {
+    "attempts_csv": _person,
+    "calls_for": lambda: {"reason": REASONS[-2].key},
+    "crew_new": _vessel,
+    "event_new": _vessel,
+    "group": _group,
+    "group_live": _group,
+    "missed_by": lambda: {"rule": "dropper_spacing", **_group()},
+    "new_session": _group,
+    "trainee": _person,
+    "trainee_rules": _person,
+    "vessel": _vessel,
+    "vessel_edit": _vessel,
+}
+
+
+def staff_pages():
+    """
+    Return {name: path} of the pages of the fleet that staff look at.
+
+    Raise KeyError for one that takes arguments and stands in none of the lists above.
+    """
+    left_out = POSTED_TO | OF_ONE | OF_CHARTS
+    return {
+        pattern.name: reverse(
+            f"{part.app_name}:{pattern.name}",
+            kwargs=ARGUMENTS[pattern.name]() if pattern.pattern.converters else {},
+        )
+        for part in (people, register, evidence, desk)
+        for pattern in part.urlpatterns
+        if pattern.name not in left_out and not pattern.callback.__module__.endswith("people.views")
+    }

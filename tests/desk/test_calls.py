@@ -1,0 +1,260 @@
+"""Who is to be called, why, and that a call noted silences its reason."""
+
+import csv
+import io
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.db import IntegrityError, transaction
+from django.urls import reverse
+from django.utils import timezone
+
+from tests.register.events_factory import happen, make_vessel
+from training.certification import certificates
+from training.certification.models import Correction, Paper, Scheme
+from training.desk.calls import numbers
+from training.desk.calls.listing import listed, to_call
+from training.desk.calls.reasons import REASONS, reason_called
+from training.desk.models import CallNote, PersonRuleTally, PersonTally
+from training.people.models import Membership, Reach, User
+from training.register.stages import Stage
+
+pytestmark = pytest.mark.django_db
+
+
+def ago(days):
+    return timezone.localdate() - timedelta(days=days)
+
+
+def reasons_for(called, staff):
+    """Return the keys of the reasons to call somebody."""
+    return {
+        reason.key
+        for reason in REASONS
+        if (reason.of == "person") == isinstance(called, User) and called in to_call(reason, staff)
+    }
+
+
+@pytest.fixture
+def vessel(db):
+    return make_vessel()
+
+
+class TestVessels:
+    @pytest.mark.parametrize(
+        ("stage", "days", "reason"),
+        [
+            (Stage.TOLD, numbers.TOLD_DAYS, "only-told"),
+            (Stage.CREWED, numbers.PLAN_DAYS, "no-plan"),
+            (Stage.CONVERTED, numbers.CHECK_DAYS, "not-checked"),
+        ],
+    )
+    def test_are_called_once_it_has_been_long(self, vessel, staff, stage, days, reason):
+        happen(vessel, stage, ago(days))
+        assert reasons_for(vessel, staff) == {reason}
+        assert reasons_for(lately(stage, days - 1), staff) == set()
+
+    def test_gone_back(self, vessel, staff):
+        happen(vessel, Stage.CONVERTED, ago(90))
+        happen(vessel, Stage.BACK, ago(numbers.BACK_DAYS - 50))
+        assert reasons_for(vessel, staff) == {"gone-back"}
+
+    def test_gone_back_long_ago(self, vessel, staff):
+        happen(vessel, Stage.CONVERTED, ago(300))
+        happen(vessel, Stage.BACK, ago(numbers.BACK_DAYS + 1))
+        assert reasons_for(vessel, staff) == set()
+
+    def test_a_rig_that_was_checked_needs_no_call(self, vessel, staff):
+        happen(vessel, Stage.CHECKED, ago(50))
+        happen(vessel, Stage.CONVERTED, ago(40))
+        assert reasons_for(vessel, staff) == set()
+
+    def test_those_that_no_longer_fish_need_none(self, staff):
+        vessel = make_vessel(is_fishing=False)
+        happen(vessel, Stage.TOLD, ago(numbers.TOLD_DAYS))
+        assert reasons_for(vessel, staff) == set()
+
+
+def lately(stage, days):
+    vessel = make_vessel("Dovekie")
+    happen(vessel, stage, ago(days))
+    return vessel
+
+
+def active(person, days, step="read:x"):
+    last = timezone.now() - timedelta(days=days)
+    PersonTally.objects.update_or_create(user=person, defaults={"last": last, "step": step})
+
+
+class TestPeople:
+    @pytest.mark.parametrize(
+        ("days", "step", "called"),
+        [
+            (numbers.QUIET_DAYS, "read:x", True),
+            (numbers.QUIET_DAYS - 1, "read:x", False),
+            (numbers.GIVEN_UP_DAYS + 1, "read:x", False),
+            (numbers.QUIET_DAYS, "certified", False),
+        ],
+    )
+    def test_began_and_stopped(self, user, staff, days, step, called):
+        active(user, days, step)
+        assert reasons_for(user, staff) == ({"stopped"} if called else set())
+
+    @pytest.mark.parametrize("misses", [numbers.MISSES - 1, numbers.MISSES])
+    def test_the_same_rule_again_and_again(self, user, staff, misses):
+        active(user, 1)
+        for rule, missed in (("dropper_spacing", misses), ("dropper_bare", 1)):
+            PersonRuleTally.objects.create(user=user, rule=rule, asked=9, missed=missed)
+        enough = misses >= numbers.MISSES
+        assert reasons_for(user, staff) == ({"same-rule"} if enough else set())
+        if enough:
+            (call,) = next(x for x in listed(staff) if x.reason.key == "same-rule").calls
+            assert f"{misses} times, and still trains" in call.why
+
+    def test_whoever_may_not_sign_in_is_not_called(self, user, staff):
+        active(user, numbers.QUIET_DAYS)
+        User.objects.update(is_active=False)
+        assert reasons_for(user, staff) == set()
+
+
+@pytest.fixture
+def scheme(db):
+    return Scheme.objects.create(
+        slug="rigging",
+        title="Rigging",
+        track=Scheme.Track.FISHERMAN,
+        rulebooks=["no-sweep"],
+        pass_percent=70,
+        waiting_days=7,
+        months_valid=12,
+    )
+
+
+def sit(person, scheme, days, passed=False):
+    at = timezone.now() - timedelta(days=days)
+    paper = Paper.objects.create(
+        scheme=scheme,
+        user=person,
+        key=uuid.uuid4(),
+        seed=1,
+        pass_percent=70,
+        begun=at - timedelta(minutes=40),
+        handed_in=at,
+        marks=9 if passed else 1,
+        out_of=10,
+        passed=passed,
+    )
+    return certificates.issue(paper) if passed else paper
+
+
+class TestPapers:
+    @pytest.mark.parametrize(("days", "called"), [(6, False), (8, True), (61, False)])
+    def test_the_wait_is_over(self, user, staff, scheme, days, called):
+        sit(user, scheme, days)
+        assert ("paper-missed" in reasons_for(user, staff)) is called
+
+    def test_another_begun(self, user, staff, scheme):
+        sit(user, scheme, 20)
+        Paper.objects.create(scheme=scheme, user=user, key=uuid.uuid4(), seed=1, pass_percent=70)
+        assert reasons_for(user, staff) == set()
+
+    def test_a_certificate_that_runs_out(self, user, staff, scheme):
+        sit(user, scheme, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
+        assert reasons_for(user, staff) == {"runs-out"}
+        sit(user, scheme, 1, passed=True)
+        assert reasons_for(user, staff) == set()
+
+    def test_one_that_was_taken_back_does_not_run_out(self, user, staff, scheme):
+        certificate = sit(user, scheme, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
+        Correction.objects.create(paper=certificate.paper, passed=False, reason="Slip", by=staff)
+        assert "runs-out" not in reasons_for(user, staff)
+
+
+class TestPage:
+    @pytest.fixture(autouse=True)
+    def somebody(self, user):
+        active(user, numbers.QUIET_DAYS)
+
+    def call(self, client, person, **data):
+        address = reverse("desk:called", args=["stopped", person.pk])
+        return client.post(address, {"key": uuid.uuid4(), "note": "", **data})
+
+    def test_says_who_and_why(self, as_staff, user):
+        content = as_staff.get(reverse("desk:calls")).content.decode()
+        assert user.name in content
+        assert "not certified yet" in content
+
+    def test_a_call_silences_its_reason_for_some_weeks(self, as_staff, user, staff):
+        assert self.call(as_staff, user, note="At sea till Friday").status_code == 302
+        found = CallNote.objects.get()
+        assert (found.person, found.by, found.note) == (user, staff, "At sea till Friday")
+        assert reasons_for(user, staff) == set()
+        assert "Nobody to call" in as_staff.get(reverse("desk:calls")).content.decode()
+        CallNote.objects.update(
+            made=timezone.now() - timedelta(weeks=numbers.SILENCE_WEEKS, minutes=1)
+        )
+        assert reasons_for(user, staff) == {"stopped"}
+
+    def test_other_reasons_go_on(self, as_staff, user, staff, scheme):
+        sit(user, scheme, 40)
+        active(user, numbers.QUIET_DAYS)
+        self.call(as_staff, user)
+        assert reasons_for(user, staff) == {"paper-missed"}
+
+    def test_a_double_tap_notes_one_call(self, as_staff, user):
+        key = uuid.uuid4()
+        for _ in range(2):
+            self.call(as_staff, user, key=key)
+        assert CallNote.objects.count() == 1
+
+    def test_without_a_key_nothing_is_noted(self, as_staff, user):
+        assert self.call(as_staff, user, key="x").status_code == 302
+        assert not CallNote.objects.exists()
+
+    def test_reach(self, as_staff, staff, user, group):
+        Reach.objects.create(user=staff, harbour="Gannet Cove")
+        assert reasons_for(user, staff) == set()
+        assert self.call(as_staff, user).status_code == 404
+        assert user.name not in as_staff.get(reverse("desk:calls")).content.decode()
+
+    def test_a_vessel_and_a_person_at_once_are_refused(self, user):
+        with pytest.raises(IntegrityError), transaction.atomic():
+            CallNote.objects.create(key=uuid.uuid4(), reason="x", person=user, vessel=make_vessel())
+
+    def test_the_list_is_short_and_tells_the_total(self, as_staff, group):
+        for number in range(numbers.SHOWN + 2):
+            person = User.objects.create_user(f"h{number}@example.com", None, name="H")
+            Membership.objects.create(group=group, user=person)
+            active(person, numbers.QUIET_DAYS + number)
+        (found,) = as_staff.get(reverse("desk:calls")).context["listed"]
+        assert (len(found.calls), found.total) == (numbers.SHOWN, numbers.SHOWN + 3)
+        page = as_staff.get(reverse("desk:calls_for", args=["stopped"]))
+        assert len(page.context["calls"]) == numbers.SHOWN + 3
+
+    def test_as_a_table(self, as_staff, user):
+        vessel = make_vessel(captain="=1+1")
+        happen(vessel, Stage.TOLD, ago(numbers.TOLD_DAYS))
+        text = b"".join(as_staff.get(reverse("desk:calls_csv"))).decode("utf-8-sig")
+        rows = list(csv.DictReader(io.StringIO(text)))
+        assert [row["name"] for row in rows] == [user.name, vessel.name]
+        assert rows[1]["captain"] == "'=1+1"
+
+    def test_no_such_reason(self, as_staff, user):
+        assert as_staff.get(reverse("desk:calls_for", args=["x"])).status_code == 404
+        assert reason_called("stopped").of == "person"
+
+
+@pytest.mark.parametrize("name", ["calls", "calls_csv", "rules", "way"])
+def test_only_staff(client, as_user, as_officer, name):
+    address = reverse(f"desk:{name}")
+    assert as_user.get(address).status_code == 403
+    assert as_officer.get(address).status_code == 403
+    assert client.get(address).url.startswith(reverse("people:sign_in"))
+
+
+def test_only_staff_note_calls(client, as_user, user):
+    address = reverse("desk:called", args=["stopped", user.pk])
+    assert as_user.post(address, {"key": uuid.uuid4()}).status_code == 403
+    assert client.post(address, {"key": uuid.uuid4()}).status_code == 302
+    assert not CallNote.objects.exists()

@@ -1,0 +1,194 @@
+"""Stages that the site knows of by itself, at once and by the command alike."""
+
+import uuid
+from datetime import date, timedelta
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.utils import timezone
+
+from rigs.rules import rulebook
+from tests.certification.certificate_factory import make_paper
+from tests.register.events_factory import make_vessel, new_key
+from training.certification import certificates
+from training.checks.models import CheckSheet
+from training.nets.models import Net
+from training.people.sharing import Level, What, choose
+from training.register import events, uptake
+from training.register.deriving import derive, derive_all, matching
+from training.register.models import AdoptionEvent, Crew
+from training.register.stages import Known, Stage
+
+pytestmark = pytest.mark.django_db
+
+TODAY = timezone.localdate
+
+
+@pytest.fixture
+def vessel():
+    return make_vessel(registration="TS 1041")
+
+
+@pytest.fixture
+def berth(vessel, user):
+    return Crew.objects.create(vessel=vessel, user=user)
+
+
+def standing(vessel, known=None):
+    """Return the stages and days that stand for ``vessel``."""
+    found = AdoptionEvent.objects.standing().filter(vessel=vessel)
+    if known:
+        found = found.filter(known=known)
+    return [(event.stage, event.day) for event in found]
+
+
+def make_net(owner):
+    return Net.objects.create(owner=owner, key=uuid.uuid4(), name="Net", goal="no-sweep")
+
+
+def hand_in_sheet(officer, name, harbour="Kettle Harbor", day=date(2026, 9, 1)):
+    book = rulebook.load("no-sweep")
+    return CheckSheet.objects.create(
+        key=uuid.uuid4(),
+        officer=officer,
+        vessel_name=name,
+        harbour=harbour,
+        day=day,
+        rulebook_name=book.name,
+        rulebook_version=book.version,
+        finished=timezone.now(),
+    )
+
+
+class TestCrew:
+    def test_signing_up_puts_a_vessel_in_training(self, vessel, berth):
+        assert standing(vessel) == [(Stage.TRAINING, TODAY())]
+        assert vessel.events.get().known == Known.CREW
+
+    def test_not_before_the_account_was_made(self, vessel, user):
+        Crew.objects.create(vessel=vessel, user=user, since=date(2019, 5, 1))
+        assert standing(vessel) == [(Stage.TRAINING, timezone.localdate(user.joined))]
+
+    def test_not_if_they_left_before(self, vessel, user):
+        yesterday = TODAY() - timedelta(days=1)
+        Crew.objects.create(vessel=vessel, user=user, since=date(2019, 5, 1), until=yesterday)
+        assert standing(vessel) == []
+
+    def test_leaving_takes_nothing_back(self, vessel, berth):
+        berth.until = TODAY()
+        berth.save()
+        assert standing(vessel) == [(Stage.TRAINING, TODAY())]
+
+    def test_a_day_that_is_mended_corrects_the_event(self, vessel, user, berth):
+        user.joined -= timedelta(days=30)
+        user.save()
+        berth.since = TODAY() - timedelta(days=20)
+        berth.save()
+        assert standing(vessel) == [(Stage.TRAINING, berth.since)]
+        assert AdoptionEvent.objects.count() == 2
+
+
+class TestCertificates:
+    def test_one_of_the_crew_makes_it_a_certified_crew(self, vessel, berth, user):
+        certificate = certificates.issue(make_paper(user))
+        assert standing(vessel, Known.CERTIFICATE) == [(Stage.CREWED, TODAY())]
+        event = vessel.events.get(known=Known.CERTIFICATE)
+        assert event.key == f"certificate:{certificate.pk}:vessel:{vessel.pk}"
+
+    def test_one_that_was_there_before(self, vessel, user):
+        certificates.issue(make_paper(user))
+        Crew.objects.create(vessel=vessel, user=user)
+        assert standing(vessel, Known.CERTIFICATE) == [(Stage.CREWED, TODAY())]
+
+    def test_taken_back_it_no_longer_counts(self, vessel, berth, user, staff):
+        certificate = certificates.issue(make_paper(user))
+        certificates.revoke(certificate, "Somebody else sat for it.", staff)
+        assert standing(vessel, Known.CERTIFICATE) == []
+        assert vessel.events.filter(is_withdrawal=True).count() == 1
+
+
+class TestNets:
+    def test_a_net_counts_if_its_owner_lets_it(self, vessel, berth, user):
+        make_net(user)
+        assert standing(vessel, Known.PLAN) == []
+        choose(user, What.NETS, Level.SUMS)
+        assert standing(vessel, Known.PLAN) == [(Stage.PLANNED, TODAY())]
+
+    def test_and_no_longer_if_he_does_not(self, vessel, berth, user):
+        choose(user, What.NETS, Level.STAFF)
+        net = make_net(user)
+        choose(user, What.NETS, Level.OWN)
+        assert standing(vessel, Known.PLAN) == []
+        choose(user, What.NETS, Level.SUMS)
+        assert standing(vessel, Known.PLAN) == [(Stage.PLANNED, TODAY())]
+        net.put_aside()
+        assert standing(vessel, Known.PLAN) == []
+        assert uptake.check() == []
+
+
+class TestSheets:
+    @pytest.mark.parametrize("name", ["Sanderling", " SANDERLING", "ts 1041"])
+    def test_are_matched_by_name_or_number(self, vessel, officer, name):
+        hand_in_sheet(officer, name, "kettle harbor")
+        assert standing(vessel) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+    def test_not_to_one_of_that_name_elsewhere(self, vessel, officer):
+        hand_in_sheet(officer, "Sanderling", "Eastlight")
+        assert standing(vessel) == []
+
+    def test_not_before_they_are_handed_in(self, vessel, officer):
+        sheet = hand_in_sheet(officer, "Dunlin")
+        sheet.finished, sheet.vessel_name = None, "Sanderling"
+        sheet.save()
+        assert standing(vessel) == []
+
+    def test_a_vessel_added_later_is_found(self, officer):
+        hand_in_sheet(officer, "Dunlin")
+        assert standing(make_vessel("Dunlin")) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+
+class TestOnce:
+    def test_doing_it_again_does_nothing(self, vessel, berth, user):
+        certificates.issue(make_paper(user))
+        assert derive([vessel.pk]) == 0
+        assert derive_all() == 0
+
+    def test_what_staff_said_stands(self, vessel, berth, staff):
+        events.withdraw(vessel.events.get(), key=new_key(), by=staff, note="Another boat")
+        assert derive([vessel.pk]) == 0
+        assert standing(vessel) == []
+
+    def test_the_command_comes_to_the_same(self, user, officer, capsys):
+        vessel = make_vessel()
+        Crew.objects.bulk_create([Crew(vessel=vessel, user=user)])
+        Net.objects.bulk_create([Net(owner=user, key=uuid.uuid4(), name="Net", goal="no-sweep")])
+        choose(user, What.NETS, Level.STAFF)
+        at_once = standing(vessel)
+        AdoptionEvent.objects.all().delete()
+        call_command("derive_stages")
+        assert (
+            standing(vessel)
+            == at_once
+            == [
+                (Stage.TRAINING, TODAY()),
+                (Stage.PLANNED, TODAY()),
+            ]
+        )
+        assert "1 of 1 vessels looked at, 2 new events." in capsys.readouterr().out
+        assert uptake.check() == []
+
+    def test_stopping_the_command_leaves_what_agrees(self, vessel, user, monkeypatch):
+        def stop(pks):
+            raise KeyboardInterrupt
+
+        monkeypatch.setattr(matching, "derive", stop)
+        with pytest.raises(CommandError, match="Stopped"):
+            call_command("derive_stages")
+        assert uptake.check() == []
+
+    @pytest.mark.parametrize("number", [2, 40])
+    def test_asks_the_database_little(self, user, officer, number, django_assert_max_num_queries):
+        vessels = [make_vessel(f"Vessel {index}") for index in range(number)]
+        Crew.objects.bulk_create([Crew(vessel=vessel, user=user) for vessel in vessels])
+        with django_assert_max_num_queries(20):
+            assert derive([vessel.pk for vessel in vessels]) == number

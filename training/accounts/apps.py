@@ -1,7 +1,0 @@
-from django.apps import AppConfig
-
-
-class AccountsConfig(AppConfig):
-    name = "training.accounts"
-    label = "accounts"
-    verbose_name = "People"

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class ChecksConfig(AppConfig):
+    name = "training.checks"
+    verbose_name = "Check sheets"

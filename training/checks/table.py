@@ -1,0 +1,52 @@
+"""The officers' check sheets as a table for staff."""
+
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from training.deck.spreadsheet import csv_response
+from training.people.access import staff_required
+
+from .models import CheckSheet
+
+HEADER = (
+    "Key",
+    "Officer",
+    "Vessel",
+    "Harbor",
+    "Position",
+    "Day",
+    "Rule set",
+    "Its version",
+    "Outside",
+    "Inside",
+    "Not measured",
+    "Turned in",
+    "Notes",
+)
+
+
+def _row(sheet):
+    return (
+        sheet.key,
+        sheet.officer,
+        sheet.vessel_name,
+        sheet.harbour,
+        sheet.position,
+        sheet.day,
+        sheet.rulebook_name,
+        sheet.rulebook_version,
+        sheet.outside,
+        sheet.within,
+        sheet.not_measured,
+        sheet.finished,
+        sheet.notes,
+    )
+
+
+@never_cache
+@staff_required
+@require_safe
+def checks_csv(request):
+    """Download every check sheet as it stands, one a row."""
+    sheets = CheckSheet.objects.select_related("officer")
+    return csv_response("check-sheets.csv", HEADER, (_row(sheet) for sheet in sheets))

@@ -1,0 +1,25 @@
+"""The addresses of check sheets, below the one to which their worker script is bound."""
+
+from django.urls import path
+
+from . import phone_views, table, views
+
+app_name = "checks"
+
+urlpatterns = [
+    path("", views.checks, name="checks"),
+    path("all.csv", table.checks_csv, name="checks_csv"),
+    path("new/", views.check_new, name="check_new"),
+    path("phone/", phone_views.check_phone, name="check_phone"),
+    path("worker.js", phone_views.check_worker, name="check_worker"),
+    path("send/", phone_views.check_send, name="check_send"),
+    path("blank/<slug:name>.pdf", views.check_blank, name="check_blank"),
+    path("photos/<uuid:key>.jpg", views.check_photo, name="check_photo"),
+    path("<uuid:key>/", views.check, name="check"),
+    path("<uuid:key>/held/", phone_views.check_held, name="check_held"),
+    path("<uuid:key>/photos/", phone_views.check_add_photo, name="check_add_photo"),
+    path("<uuid:key>/step/<slug:slug>/", views.check_step, name="check_step"),
+    path("<uuid:key>/hand-in/", views.check_hand_in, name="check_hand_in"),
+    path("<uuid:key>/correct/", views.check_correct, name="check_correct"),
+    path("<uuid:key>/sheet.pdf", views.check_pdf, name="check_pdf"),
+]

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CourseConfig(AppConfig):
+    name = "training.course"
+    verbose_name = "The course"

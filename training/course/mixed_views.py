@@ -1,0 +1,58 @@
+"""Mixed practice: one button, and what comes next follows what was missed."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from training.exercises import handing, kinds
+from training.exercises.models import Assignment
+
+from . import mixing
+
+PASSED_OVER = "Passed over. It comes back after you turn in another task."
+LAST_LEFT = "You passed over every other kind, so this one comes back now."
+
+
+@never_cache
+@login_required
+@require_safe
+def practice(request):
+    """Offer the next task of mixed practice, and each kind by itself."""
+    opened = Assignment.objects.open().filter(user=request.user, is_mixed=True)
+    context = {
+        "going_on": opened.filter(passed_over=None).first(),
+        "kinds": [
+            (kind, handing.next_difficulty(request.user, kind)) for kind in kinds.KINDS.values()
+        ],
+    }
+    return render(request, "exercises/practice.html", context)
+
+
+@require_POST
+@login_required
+def next_task(request):
+    """Lead to the next task of mixed practice."""
+    return _to_next(request)
+
+
+@require_POST
+@login_required
+def pass_over(request, pk):
+    """Pass over a task of mixed practice and lead to the next."""
+    assignment = get_object_or_404(Assignment, pk=pk, user=request.user)
+    if mixing.pass_over(assignment):
+        messages.info(request, PASSED_OVER)
+    return _to_next(request, after=assignment)
+
+
+def _to_next(request, after=None):
+    try:
+        found = mixing.next_assignment(request.user)
+    except handing.NoRules:
+        messages.warning(request, "No task can be set today. Read a lesson until then.")
+        return redirect("exercises:list")
+    if found == after:
+        messages.info(request, LAST_LEFT)
+    return redirect("exercises:do", found.kind)

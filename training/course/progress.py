@@ -1,0 +1,354 @@
+"""How far people have come, and what each should do next."""
+
+from collections import Counter
+from dataclasses import dataclass
+
+from django.apps import apps
+from django.db.models import Count
+from django.urls import reverse
+from django.utils import timezone
+
+from training.lessons import course, minutes
+from training.lessons.loader import Lesson, all_lessons
+from training.lessons.models import LessonRead
+from training.recall import remembered
+
+NOT_BEGUN = "not read yet"
+READINGS_LEFT = "read; readings next"
+PRACTICE_LEFT = "read; practice next"
+PASSED = "passed by its readings"
+COMPLETE = "complete"
+KNOWN = "known"
+
+FEWEST_TO_PASS = 6
+"""Readings by which a lesson is passed unread, at the least; two a rule, or more of few rules."""
+
+
+@dataclass(frozen=True)
+class Practice:
+    """One kind of exercise of a lesson, and whether the person has passed it often enough."""
+
+    slug: str
+    title: str
+    passed: bool
+
+    @property
+    def url(self):
+        return reverse("exercises:do", args=[self.slug])
+
+
+@dataclass(frozen=True)
+class RuleState:
+    """
+    How one person is with one rule of a lesson.
+
+    ``right`` is whether they were ever right about it, ``right_last`` whether they were the
+    last time, ``known`` whether they were on several days. ``missed`` the last time is
+    another thing than never asked. ``is_new`` says that no lesson before asks it.
+    """
+
+    rule: course.Rule
+    right: bool
+    right_last: bool
+    known: bool
+    missed: bool
+    is_new: bool
+
+
+@dataclass(frozen=True)
+class LessonState:
+    """
+    How far one person is with one lesson.
+
+    ``practice`` are the exercises that are part of the lesson, ``more`` those that are not.
+    """
+
+    lesson: Lesson
+    read: bool
+    passed: bool
+    practice: tuple[Practice, ...]
+    more: tuple[Practice, ...]
+    rules: tuple[RuleState, ...]
+
+    @property
+    def left(self):
+        """The exercises still to pass."""
+        return () if self.passed else tuple(each for each in self.practice if not each.passed)
+
+    @property
+    def rules_left(self):
+        """The Rules of which no reading was right yet."""
+        return () if self.passed else tuple(each.rule for each in self.rules if not each.right)
+
+    @property
+    def complete(self):
+        return self.passed or (self.read and not self.left and not self.rules_left)
+
+    @property
+    def knows_rules(self):
+        """Whether the person was right the last time about every rule it asks."""
+        return bool(self.rules) and all(each.right_last for each in self.rules)
+
+    @property
+    def known(self):
+        """Whether the person knows every rule it asks: right on two days or more, and of late."""
+        return bool(self.rules) and all(each.known for each in self.rules)
+
+    @property
+    def missed(self):
+        """How many of its rules the person missed the last time."""
+        return sum(each.missed for each in self.rules)
+
+    @property
+    def each_to_pass(self):
+        """How many readings of each rule it takes to pass the lesson unread."""
+        return max(2, -(-FEWEST_TO_PASS // len(self.rules))) if self.rules else 0
+
+    @property
+    def readings_to_pass(self):
+        return self.each_to_pass * len(self.rules)
+
+    @property
+    def state(self):
+        """The state in words."""
+        if self.complete:
+            return COMPLETE if self.read else PASSED
+        if not self.read:
+            return NOT_BEGUN
+        return READINGS_LEFT if self.rules_left else PRACTICE_LEFT
+
+    @property
+    def _task_seconds(self):
+        tasks = sum(minutes.task(each.slug) for each in self.practice)
+        return tasks + minutes.task("one-reading") * sum(each.is_new for each in self.rules)
+
+    @property
+    def minutes(self):
+        """Whole minutes for all of the lesson: reading, tasks, and rules no lesson before asks."""
+        return minutes.whole(minutes.reading(self.lesson.words) + self._task_seconds)
+
+    @property
+    def readings_minutes(self):
+        """Whole minutes for the readings left."""
+        return minutes.whole(minutes.task("one-reading") * len(self.rules_left))
+
+    @property
+    def pass_minutes(self):
+        """Whole minutes for the readings by which the lesson is passed."""
+        return minutes.whole(minutes.task("one-reading") * self.readings_to_pass)
+
+    @property
+    def minutes_left(self):
+        """Whole minutes of what is left to do."""
+        if self.complete:
+            return 0
+        if not (self.read or any(each.right for each in self.rules)):
+            return self.minutes
+        seconds = 0 if self.read else minutes.reading(self.lesson.words)
+        seconds += sum(minutes.task(each.slug) for each in self.left)
+        seconds += minutes.task("one-reading") * len(self.rules_left)
+        return minutes.whole(seconds)
+
+    @property
+    def url(self):
+        return reverse("lessons:detail", args=[self.lesson.slug])
+
+
+@dataclass(frozen=True)
+class NextStep:
+    """
+    The one thing to do next: words for the button, where it leads, and how long it takes.
+
+    ``why`` says what makes it the next, in a sentence, where that is not the order.
+    """
+
+    label: str
+    url: str
+    lesson: Lesson
+    minutes: int
+    kind: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Progress:
+    """One person's way through the lessons of their course, in order."""
+
+    lessons: tuple[LessonState, ...]
+
+    @property
+    def done(self):
+        """How many lessons are complete."""
+        return sum(each.complete for each in self.lessons)
+
+    @property
+    def total(self):
+        return len(self.lessons)
+
+    @property
+    def minutes(self):
+        """Minutes for the whole course, tasks included."""
+        return sum(each.minutes for each in self.lessons)
+
+    @property
+    def minutes_left(self):
+        """Minutes for what is left of the course, tasks included."""
+        return sum(each.minutes_left for each in self.lessons)
+
+    @property
+    def complete(self):
+        return self.done == self.total
+
+    @property
+    def next_step(self):
+        """
+        The NextStep; None once every lesson is complete.
+
+        What was begun is finished first. Then come the lessons with rules that were missed, then
+        the rest in order, and last those whose rules the person knows.
+        """
+        left = [each for each in self.lessons if not each.complete]
+        if not left:
+            return None
+        return _step(min(left, key=_rank))
+
+    def of(self, slug):
+        """Return the LessonState of the lesson ``slug``, None if it is not on the course."""
+        return next((each for each in self.lessons if each.lesson.slug == slug), None)
+
+
+def _rank(state):
+    if state.read:
+        return 0
+    if state.knows_rules:
+        return 3
+    return 1 if state.missed else 2
+
+
+def _step(state):
+    lesson, url = state.lesson, state.url
+    if state.read and state.rules_left:
+        count = len(state.rules_left)
+        label = f"Answer {count} short reading{'' if count == 1 else 's'}"
+        return NextStep(label, f"{url}#readings", lesson, state.minutes_left, "one-reading")
+    if state.read:
+        kind = state.left[0]
+        seconds = minutes.task(kind.slug)
+        label = f"Practice: {kind.title}"
+        return NextStep(label, kind.url, lesson, minutes.whole(seconds), kind.slug)
+    if state.knows_rules:
+        why = "You were right about its rules. Show it by its readings, or read it."
+        return NextStep(f"Open: {lesson.title}", url, lesson, state.minutes_left, why=why)
+    missed = state.missed
+    why = f"You missed {missed} of its rules." if missed else ""
+    if missed == 1:
+        why = "You missed a rule of this lesson."
+    return NextStep(f"Read: {lesson.title}", url, lesson, state.minutes_left, why=why)
+
+
+def _kind_title(slug):
+    # Late, since the exercises may come to need the lessons.
+    from training.exercises.kinds import get
+
+    return get(slug).title
+
+
+class _Record:
+    """What is on record of one person, as far as lessons go."""
+
+    def __init__(self, read=(), passed_lessons=(), passes=None, memory=None):
+        self.read, self.passed_lessons = read, passed_lessons
+        self.passes, self.memory = passes or Counter(), memory or {}
+
+
+def _states(lessons, rules, record, today):
+    """
+    Yield the LessonState of each of ``lessons`` for one person.
+
+    A kind of exercise that several lessons have is to be passed once for each of them.
+    """
+    needed, seen = Counter(), set()
+    for lesson in lessons:
+        needed.update(lesson.exercises)
+        states = []
+        for rule in course.asked(lesson, rules):
+            states.append(_rule_state(rule, record.memory, rule not in seen, today))
+            seen.add(rule)
+        yield LessonState(
+            lesson,
+            lesson.slug in record.read,
+            lesson.slug in record.passed_lessons,
+            tuple(
+                Practice(kind, _kind_title(kind), record.passes[kind] >= needed[kind])
+                for kind in lesson.exercises
+            ),
+            tuple(
+                Practice(kind, _kind_title(kind), record.passes[kind] > 0) for kind in lesson.more
+            ),
+            tuple(states),
+        )
+
+
+def _rule_state(rule, memory, is_new, today):
+    last = remembered.latest(memory, rule)
+    return RuleState(
+        rule,
+        right=any(memory[each].right for each in rule.alike if each in memory),
+        right_last=last is not None and last.right_last,
+        known=last is not None and last.state(today) == KNOWN,
+        missed=last is not None and not last.right_last,
+        is_new=is_new,
+    )
+
+
+def outline():
+    """Return the Progress of nobody, over all lessons, each with the rules that crews are asked."""
+    states = _states(all_lessons(), course.rules("trainee"), _Record(), timezone.localdate())
+    return Progress(tuple(states))
+
+
+def progress_for_many(users):
+    """
+    Return {user's pk: Progress} for ``users``, in four queries however many they are.
+
+    A lesson is complete when it has been read, each of its exercises passed, and a reading of
+    each of its rules right; or when it was passed by its readings alone.
+    """
+    users = list(users)
+    records = {user.pk: _Record(set(), set(), Counter()) for user in users}
+    for pk, slug in LessonRead.objects.filter(user__in=users).values_list("user_id", "slug"):
+        records[pk].read.add(slug)
+    attempts = apps.get_model("exercises", "Attempt").objects
+    rows = attempts.filter(assignment__user__in=users, passed=True).order_by()
+    rows = rows.values("assignment__user_id", "assignment__kind").annotate(passes=Count("pk"))
+    for pk, kind, passes in rows.values_list("assignment__user_id", "assignment__kind", "passes"):
+        records[pk].passes[kind] = passes
+    for pk, memory in remembered.by_rule(users).items():
+        records[pk].memory = memory
+    for pk, slugs in remembered.passed_lessons(users).items():
+        records[pk].passed_lessons = slugs
+    lessons, today, rules = all_lessons(), timezone.localdate(), {}
+    for role in {_role(user) for user in users}:
+        rules[role] = course.rules(role)
+    return {
+        user.pk: Progress(
+            tuple(
+                _states(
+                    [each for each in lessons if user.is_staff or each.is_for(user.role)],
+                    rules[_role(user)],
+                    records[user.pk],
+                    today,
+                )
+            )
+        )
+        for user in users
+    }
+
+
+def _role(user):
+    return "staff" if user.is_staff else user.role
+
+
+def progress_for(user):
+    """Return the Progress of one ``user``, in four queries."""
+    return progress_for_many([user])[user.pk]

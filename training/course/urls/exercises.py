@@ -1,0 +1,16 @@
+from django.urls import path
+
+from training.exercises import views
+
+from .. import mixed_views
+
+app_name = "exercises"
+
+urlpatterns = [
+    path("", mixed_views.practice, name="list"),
+    path("next/", mixed_views.next_task, name="next"),
+    path("pass-over/<int:pk>/", mixed_views.pass_over, name="pass_over"),
+    path("<slug:slug>/", views.do, name="do"),
+    path("<slug:slug>/another/", views.another, name="another"),
+    path("marked/<int:pk>/", views.marked, name="marked"),
+]

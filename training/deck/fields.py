@@ -1,0 +1,153 @@
+"""Form fields that read what people write on deck and clean to SI."""
+
+from django import forms
+
+from rigs.physics.chain import STOCKS
+from rigs.words import guards
+from rigs.words.units import (
+    INCH,
+    UnitError,
+    feet_inches,
+    parse_length,
+    parse_mass,
+    parse_speed,
+    split_list,
+)
+
+_LONGEST_TEXT = 200
+
+
+class DeckField(forms.CharField):
+    """
+    A field for a measure in the words of the deck; cleans to SI, None if left empty.
+
+    ``bare`` is the unit of a number written without one.
+    """
+
+    read = None  # how the text is parsed
+
+    def __init__(self, *, bare, **options):
+        self.bare = bare
+        attrs = {"autocapitalize": "none", "spellcheck": "false"}
+        options.setdefault("widget", forms.TextInput(attrs=attrs))
+        options.setdefault("max_length", _LONGEST_TEXT)
+        super().__init__(**options)
+
+    def clean(self, value):
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            measure = type(self).read(text, self.bare)
+        except UnitError as error:
+            raise forms.ValidationError(str(error)) from error
+        self.check(measure)
+        return measure
+
+    def check(self, measure):
+        """Raise ValidationError for a measure that cannot be."""
+
+
+class DayField(forms.DateField):
+    """A date, picked or typed: ``7/1/2026`` or ``July 1, 2026``."""
+
+    default_error_messages = {"invalid": "We could not read this date. Write it like 7/1/2026."}
+
+    def __init__(self, **options):
+        options.setdefault("widget", forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
+        super().__init__(**options)
+
+
+class LengthField(DeckField):
+    """A length; cleans to metres. ``positive`` refuses zero, ``least`` anything shorter."""
+
+    read = staticmethod(parse_length)
+
+    def __init__(self, *, bare="ft", positive=True, least=0.0, **options):
+        self.positive, self.least = positive, least
+        super().__init__(bare=bare, **options)
+
+    def check(self, measure):
+        if self.positive and measure <= 0:
+            raise forms.ValidationError("Enter more than zero.")
+        if measure < self.least:
+            raise forms.ValidationError(
+                f"That is {feet_inches(measure)}, shorter than on any net. Check the unit."
+            )
+        if reason := guards.too_long(measure):
+            raise forms.ValidationError(reason)
+
+
+class MassField(DeckField):
+    """A weight as a scale shows it; cleans to kilograms."""
+
+    read = staticmethod(parse_mass)
+
+    def __init__(self, *, bare="lb", **options):
+        super().__init__(bare=bare, **options)
+
+
+class SpeedField(DeckField):
+    """A speed; cleans to metres per second."""
+
+    read = staticmethod(parse_speed)
+
+    def __init__(self, *, bare="kn", **options):
+        super().__init__(bare=bare, **options)
+
+
+class PlacesField(DeckField):
+    """Distances one after another, such as ``8 ft, 16 ft``; cleans to a list of metres."""
+
+    @staticmethod
+    def read(text, bare):
+        return [parse_length(part, bare) for part in split_list(text)]
+
+    def __init__(self, *, bare="ft", **options):
+        super().__init__(bare=bare, **options)
+
+    def check(self, measure):
+        if any(guards.too_long(place) for place in measure):
+            raise forms.ValidationError("One of these is longer than any net. Check the unit.")
+
+
+def _flag(text):
+    return {"yes": True, "no": False}[text]
+
+
+class YesNoField(forms.TypedChoiceField):
+    """Yes, no, or not looked at yet; cleans to True, False or None."""
+
+    def __init__(self, *, yes="Yes", no="No", unknown="Not looked at yet", **options):
+        super().__init__(
+            choices=[("", unknown), ("yes", yes), ("no", no)],
+            coerce=_flag,
+            empty_value=None,
+            **{"required": False} | options,
+        )
+
+
+class ChainField(forms.TypedChoiceField):
+    """A size of chain that is sold; cleans to its nominal size in metres."""
+
+    def __init__(self, *, stocks=None, unknown="Not measured yet", **options):
+        names = [stock.name for stock in (STOCKS.values() if stocks is None else stocks)]
+        super().__init__(
+            choices=[("", unknown), *((name, f"{name} chain") for name in names)],
+            coerce=lambda name: STOCKS[name].size,
+            empty_value=None,
+            required=False,
+            **options,
+        )
+
+
+class InchesField(LengthField):
+    """A small length, inches unless it says otherwise; cleans to metres."""
+
+    def __init__(self, *, positive=True, **options):
+        super().__init__(bare="in", positive=positive, **options)
+
+    def check(self, measure):
+        super().check(measure)
+        if measure > 1200 * INCH:
+            raise forms.ValidationError("That is more than 100 ft. Check the unit.")

@@ -1,0 +1,105 @@
+"""
+Do those who passed keep their rules? What officers found on nets of vessels they fish on.
+
+A check sheet names a vessel, not a person. So a sheet is counted with a person who fished on
+that vessel on that day and had passed before, whoever of the crew rigged the net. A certificate
+taken back does not count; one that ran out does, since the question is what stays.
+"""
+
+from collections import defaultdict
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from training.certification.certificates import all_taken_back
+from training.certification.models import Certificate
+from training.checks.models import CheckSheet
+from training.people.reach import within
+from training.register.deriving.sources import names_of
+from training.register.models import Crew, Vessel
+from training.register.table.entries import plain_place, plain_registration
+
+from .spans import SPANS, span_of
+
+SOONER = "under 30 days"
+NOBODY = "nobody had passed"
+
+
+class Checked(NamedTuple):
+    """How many ``sheets`` were finished, and on how many an officer found nothing outside."""
+
+    sheets: int = 0
+    clear: int = 0
+
+    def with_one(self, clear):
+        return Checked(self.sheets + 1, self.clear + clear)
+
+
+def checks_after_passing(user, teams):
+    """
+    Return {team: {words of a span: Checked}}, of the vessels that ``user`` looks after.
+
+    ``teams`` maps a team to the set of its people's numbers, or to None for everybody. The
+    span is that from the latest pass of somebody of the team who fished on the vessel on the
+    day of the check, up to the check; where none of them had passed, the sheet is under NOBODY. A
+    sheet of a vessel on which nobody of the team fished is left out, except for everybody.
+    Each sheet is counted once a team. Four queries, however many teams.
+    """
+    sheets = _sheets_by_vessel(user)
+    berths, passes = _berths(sheets), _passes()
+    words = [SOONER, *(span.words for span in SPANS), NOBODY]
+    found = {team: dict.fromkeys(words, Checked()) for team in teams}
+    for vessel, checked in sheets.items():
+        for day, clear in checked:
+            aboard = {
+                person
+                for person, since, until in berths[vessel]
+                if since <= day and (until is None or day <= until)
+            }
+            for team, people in teams.items():
+                of_team = aboard if people is None else aboard & people
+                if of_team or people is None:
+                    under = _under(day, of_team, passes)
+                    found[team][under] = found[team][under].with_one(clear)
+    return found
+
+
+def _under(day, people, passes):
+    """Return the words for how long before ``day`` one of ``people`` had last passed."""
+    passed = [each for person in people for each in passes[person] if each <= day]
+    return _words((day - max(passed)).days) if passed else NOBODY
+
+
+def _words(days):
+    span = span_of(days)
+    return span.words if span else SOONER
+
+
+def _sheets_by_vessel(user):
+    """Return (day, whether nothing was outside) of the finished sheets, by number of the vessel."""
+    vessels = list(within(Vessel.objects.all(), user))
+    place, number = names_of(vessels)
+    found = defaultdict(list)
+    rows = CheckSheet.objects.finished().order_by("pk")
+    for name, harbour, day, outside in rows.values_list("vessel_name", "harbour", "day", "outside"):
+        vessel = place.get(plain_place(name, harbour)) or number.get(plain_registration(name))
+        if vessel is not None:
+            found[vessel].append((day, outside == 0))
+    return found
+
+
+def _berths(vessels):
+    berths = Crew.objects.filter(vessel__in=list(vessels)).order_by()
+    found = defaultdict(list)
+    for vessel, person, since, until in berths.values_list("vessel", "user", "since", "until"):
+        found[vessel].append((person, since, until))
+    return found
+
+
+def _passes():
+    """Return the days on which each person passed, certificates taken back left out."""
+    standing = Certificate.objects.exclude(pk__in=all_taken_back().values("pk")).order_by()
+    found = defaultdict(list)
+    for person, issued in standing.values_list("paper__user", "issued"):
+        found[person].append(timezone.localdate(issued))
+    return found

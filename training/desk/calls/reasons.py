@@ -1,0 +1,211 @@
+"""
+The reasons to call somebody: each says whom, over the sums, and why in a sentence.
+
+A reason's ``found(now)`` is a queryset of people or vessels, those whom it is most urgent
+to call first, with what ``why`` needs to say so.
+"""
+
+from datetime import timedelta
+
+from django.db.models import Exists, F, Min, OuterRef, Q, Subquery
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from training.certification.models import Certificate, Correction, Paper, Scheme
+from training.register.models import AdoptionEvent, Vessel
+from training.register.stages import Stage
+
+from ..missed import requirement_called
+from ..models import PersonRuleTally
+from ..trainees import people
+from ..way import CERTIFIED
+from . import numbers
+
+# Added to a scheme's number, it keeps SQLite from looking through all papers of the
+# scheme, which are many, for those of one person, which are few.
+PLAIN = 0
+
+
+def _day(moment):
+    """Return the day of ``moment``, a date or an aware datetime, in words."""
+    if hasattr(moment, "hour"):
+        moment = timezone.localtime(moment)
+    return date_format(moment, "F j, Y")
+
+
+def _today(now, days=0):
+    return timezone.localdate(now) - timedelta(days=days)
+
+
+class Reason:
+    """One reason; ``of`` is what is called, "person" or "vessel"."""
+
+    key = title = of = ""
+
+    def found(self, now):
+        """Return a queryset of those to call at ``now``, an aware datetime."""
+        raise NotImplementedError
+
+    def why(self, called):
+        """Return a sentence for one of ``found``."""
+        raise NotImplementedError
+
+
+class GoneBack(Reason):
+    key, of = "gone-back", "vessel"
+    title = "Back to using a sweep"
+
+    def found(self, now):
+        since = _today(now, numbers.BACK_DAYS)
+        vessels = Vessel.objects.filter(standing__stage=Stage.BACK, standing__since__gte=since)
+        return vessels.order_by("-standing__since", "pk")
+
+    def why(self, called):
+        return f"Went back to the sweep on {_day(called.standing.since)}."
+
+
+class NotChecked(Reason):
+    key, of = "not-checked", "vessel"
+    title = "Fishing without a sweep, rig not checked"
+
+    def found(self, now):
+        # Looked up once, and not vessel by vessel.
+        checked = AdoptionEvent.objects.standing().filter(stage=Stage.CHECKED).values("vessel")
+        vessels = Vessel.objects.filter(
+            standing__stage=Stage.CONVERTED,
+            standing__since__lte=_today(now, numbers.CHECK_DAYS),
+            standing__since__gte=_today(now, numbers.GIVEN_UP_DAYS),
+        )
+        return vessels.exclude(pk__in=checked).order_by("-standing__since", "pk")
+
+    def why(self, called):
+        return f"Without a sweep since {_day(called.standing.since)}, and no check sheet yet."
+
+
+class NoPlan(Reason):
+    key, of = "no-plan", "vessel"
+    title = "Crew member certified, no net planned"
+
+    def found(self, now):
+        vessels = Vessel.objects.filter(
+            standing__stage=Stage.CREWED, standing__since__lte=_today(now, numbers.PLAN_DAYS)
+        )
+        return vessels.order_by("standing__since", "pk")
+
+    def why(self, called):
+        return (
+            f"One of its crew has been certified since {_day(called.standing.since)}. "
+            "No net is planned yet."
+        )
+
+
+class OnlyTold(Reason):
+    key, of = "only-told", "vessel"
+    title = "Talked to long ago, nothing since"
+
+    def found(self, now):
+        vessels = Vessel.objects.filter(
+            standing__stage=Stage.TOLD, standing__last_event__lte=_today(now, numbers.TOLD_DAYS)
+        )
+        return vessels.order_by("standing__last_event", "pk")
+
+    def why(self, called):
+        return f"Last talked to on {_day(called.standing.last_event)}, nothing since."
+
+
+class RunsOut(Reason):
+    key, of = "runs-out", "person"
+    title = "Certificate ends soon"
+
+    def found(self, now):
+        soon = now + timedelta(days=numbers.EXPIRY_DAYS)
+        corrections = Correction.objects.filter(paper=OuterRef("paper")).order_by("-made", "-pk")
+        counts = Certificate.objects.filter(revocation=None).annotate(
+            last_word=Subquery(corrections.values("passed")[:1])
+        )
+        counts = counts.filter(Q(last_word=None) | Q(last_word=True))
+        later = counts.alias(same=F("paper__scheme") + PLAIN).filter(
+            paper__user=OuterRef("paper__user"),
+            same=OuterRef("paper__scheme"),
+            expires__gt=OuterRef("expires"),
+        )
+        ending = counts.filter(expires__gt=now, expires__lte=soon).exclude(Exists(later))
+        found = people().filter(papers__certificate__in=ending.values("pk"))
+        return found.annotate(ends=Min("papers__certificate__expires")).order_by("ends", "pk")
+
+    def why(self, called):
+        return f"The certificate ends on {_day(called.ends)}, and there is no newer one."
+
+
+class MayRetry(Reason):
+    key, of = "paper-missed", "person"
+    title = "Exam not passed, and no other started"
+
+    def found(self, now):
+        since = now - timedelta(days=numbers.RETRY_DAYS)
+        later = Paper.objects.alias(same=F("scheme") + PLAIN).filter(
+            user=OuterRef("user"), same=OuterRef("scheme"), begun__gt=OuterRef("begun")
+        )
+        waited = Q(pk=None)  # nobody, where there is no scheme
+        for pk, days in Scheme.objects.values_list("pk", "waiting_days"):
+            waited |= Q(scheme=pk, handed_in__lte=now - timedelta(days=days))
+        missed = Paper.objects.filter(
+            waited, handed_in__gte=since, passed=False, corrections=None
+        ).exclude(Exists(later))
+        found = people().filter(papers__in=missed.values("pk"))
+        return found.annotate(sat=Min("papers__handed_in")).order_by("sat", "pk")
+
+    def why(self, called):
+        return f"Did not pass the exam of {_day(called.sat)}. May take it again, has not started."
+
+
+class SameRule(Reason):
+    key, of = "same-rule", "person"
+    title = f"The same rule missed {numbers.MISSES} times or more"
+
+    def found(self, now):
+        active = now - timedelta(days=numbers.ACTIVE_DAYS)
+        worst = PersonRuleTally.objects.filter(
+            user=OuterRef("pk"), missed__gte=numbers.MISSES
+        ).order_by("-missed", "rule")
+        found = people().filter(tally__last__gte=active).exclude(tally__step=CERTIFIED)
+        found = found.annotate(
+            misses=Subquery(worst.values("missed")[:1]),
+            rule=Subquery(worst.values("rule")[:1]),
+        )
+        return found.filter(misses__isnull=False).order_by("-misses", "pk")
+
+    def why(self, called):
+        title = requirement_called(called.rule).title
+        return f"Missed “{title}” {called.misses} times, and still trains."
+
+
+class Stopped(Reason):
+    key, of = "stopped", "person"
+    title = "Started, then stopped"
+
+    def found(self, now):
+        since = now - timedelta(days=numbers.GIVEN_UP_DAYS)
+        quiet = now - timedelta(days=numbers.QUIET_DAYS)
+        found = people().filter(tally__last__lte=quiet, tally__last__gte=since)
+        return found.exclude(tally__step=CERTIFIED).order_by("-tally__last", "pk")
+
+    def why(self, called):
+        return f"Last active on {_day(called.tally.last)}, not certified yet."
+
+
+REASONS = (
+    GoneBack(),
+    RunsOut(),
+    MayRetry(),
+    NotChecked(),
+    SameRule(),
+    NoPlan(),
+    Stopped(),
+    OnlyTold(),
+)
+
+
+def reason_called(key):
+    """Return the Reason called ``key``, None if there is none."""
+    return next((reason for reason in REASONS if reason.key == key), None)

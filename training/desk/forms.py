@@ -1,0 +1,57 @@
+"""How staff narrow down a list of people."""
+
+from django import forms
+
+from training.people.models import Group, Role
+
+
+class FilterForm(forms.Form):
+    """Which of the people who train to show; everything may be left empty."""
+
+    group = forms.ModelChoiceField(
+        Group.objects.none(),
+        required=False,
+        empty_label="All groups",
+        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+    )
+    name = forms.CharField(
+        label="Name or email",
+        required=False,
+        max_length=100,
+        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
+    )
+
+    def __init__(self, data, groups):
+        """``groups`` is a queryset of those to choose from."""
+        super().__init__(data)
+        self.fields["group"].queryset = groups
+
+    def chosen(self):
+        """Return (group or None, text); what was not understood counts as left empty."""
+        self.full_clean()
+        return self.cleaned_data.get("group"), self.cleaned_data.get("name", "")
+
+
+class WayForm(forms.Form):
+    """Whose way to show; everything may be left empty."""
+
+    TRACKS = [(role.value, role.label + "s") for role in (Role.TRAINEE, Role.OFFICER)]
+
+    role = forms.ChoiceField(label="Way of", choices=TRACKS, required=False)
+    group = forms.ModelChoiceField(
+        Group.objects.none(),
+        required=False,
+        empty_label="All groups",
+        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+    )
+
+    def __init__(self, data, groups):
+        """``groups`` is a queryset of those to choose from."""
+        super().__init__(data)
+        self.fields["group"].queryset = groups
+
+    def chosen(self):
+        """Return (group or None, role); what was not understood counts as left empty."""
+        self.full_clean()
+        role = self.cleaned_data.get("role") or Role.TRAINEE
+        return self.cleaned_data.get("group"), role

@@ -1,0 +1,116 @@
+"""Which rules are missed, and in which groups: a table of shares, fair where numbers allow."""
+
+import math
+from typing import NamedTuple
+
+from django.db.models import Sum
+
+from rigs.rules.rulebook import Requirement
+from rigs.statistics.interval import Interval, clopper_pearson
+from training.deck.suppression import SMALLEST
+from training.people.models import Group
+
+from .missed import requirement_called
+from .models import GroupRuleTally
+
+# Shares from which each shade begins; common practice, no source.
+SHADES = (0.0, 0.1, 0.2, 0.35, 0.5)
+
+# What a cell sums up.
+SUMS = ("asked", "missed", "people", "people_missed")
+
+
+class Cell(NamedTuple):
+    """
+    How often a rule was missed: ``missed`` of ``asked`` attempts, by ``people``.
+
+    ``people_missed`` of the people missed it at least once.
+    """
+
+    asked: int
+    missed: int
+    people: int
+    people_missed: int
+
+    @property
+    def is_fair(self):
+        """Whether enough people were asked for the share to say something of the group."""
+        return self.people >= SMALLEST
+
+    @property
+    def share(self):
+        return self.missed / self.asked
+
+    @property
+    def percent(self):
+        return round(100 * self.share)
+
+    @property
+    def shade(self):
+        """The number of the shade, from 0 for the lightest."""
+        return sum(self.share >= begin for begin in SHADES) - 1
+
+    @property
+    def interval(self):
+        """
+        The Interval of the share, exact (Clopper and Pearson), as wide as can be justified.
+
+        One person's attempts are alike, and how alike is not known: each person counts as
+        one trial, as if they were all the same. Of two whole numbers of people about the
+        share the lower gives the low end and the higher the high one.
+        """
+        hits = self.share * self.people
+        # Rounded first, or a share of 1/3 of 3 people would come to a little more than 1.
+        low, high = math.floor(round(hits, 9)), math.ceil(round(hits, 9))
+        return Interval(
+            clopper_pearson(low, self.people).low, clopper_pearson(high, self.people).high
+        )
+
+    @property
+    def interval_text(self):
+        low, high = self.interval
+        return f"{low:.0%} to {high:.0%}"
+
+
+class Line(NamedTuple):
+    """A rule: what it was in all the groups together, and the Cell of each of some, or None."""
+
+    requirement: Requirement
+    overall: Cell
+    cells: list[tuple[Group, Cell | None]]
+
+
+def _cells(tallies):
+    return Cell(*(tallies[name] for name in SUMS))
+
+
+def lines(groups, shown):
+    """
+    Return the Lines of all rules, the most missed first, in two queries.
+
+    ``groups`` is a queryset of those that count overall, ``shown`` a list of those that
+    get a cell. Rules that too few people were asked come last. Somebody who is in two
+    groups counts in both.
+    """
+    tallies = GroupRuleTally.objects.filter(people__gt=0)
+    totals = tallies.filter(group__in=groups.order_by().values("pk")).order_by()
+    overall = {
+        row["rule"]: _cells(row)
+        for row in totals.values("rule").annotate(**{name: Sum(name) for name in SUMS})
+    }
+    by_place = {
+        (row["rule"], row["group"]): _cells(row)
+        for row in tallies.filter(group__in=shown).values("rule", "group", *SUMS)
+    }
+    found = [
+        Line(
+            requirement_called(rule),
+            cell,
+            [(group, by_place.get((rule, group.pk))) for group in shown],
+        )
+        for rule, cell in overall.items()
+    ]
+    found.sort(
+        key=lambda line: (not line.overall.is_fair, -line.overall.share, line.requirement.title)
+    )
+    return found

@@ -1,0 +1,145 @@
+"""What a season report tells, counted, with small counts kept back."""
+
+from datetime import date
+from typing import NamedTuple
+
+from django.db.models import Q, Sum
+
+from rigs.rules import rulebook
+from training.deck.suppression import SMALLEST, shown
+from training.evidence.pooled import Evidence, evidence
+from training.people.models import Role, User
+from training.people.reach import harbours_of, people_within, within
+from training.register import conversion, uptake_sums
+from training.register.models import Vessel
+from training.register.sizes import SIZES
+
+from ..missed import requirement_called
+from ..models import GroupRuleTally, PersonTally
+from ..way import CERTIFIED
+from . import telling
+from .dates import Season
+
+MOST_RULES = 6
+FEWEST_FOLLOWED = 4 * SMALLEST
+"""As many vessels as a curve is drawn of: each step of it is somebody's."""
+
+
+class Group(NamedTuple):
+    """A harbour or size: how many vessels, and how many converted, None if kept back."""
+
+    name: str
+    vessels: int
+    converted: int | None
+
+
+class Rule(NamedTuple):
+    """How many people were asked about a rule and how many missed it at least once."""
+
+    title: str
+    clause: str
+    people: int
+    missed: int
+
+
+class Training(NamedTuple):
+    """People who train; each count may be None, kept back."""
+
+    people: int | None
+    begun: int | None
+    certified: int | None
+
+
+class Report(NamedTuple):
+    """
+    All that a report tells, as it stood on the day ``on``.
+
+    ``came`` is how many converted within the season, None if kept back; ``harbours`` is
+    whose vessels it is about, None for the whole fleet. ``followed`` are conversion's, []
+    if there are too few to draw.
+    """
+
+    season: Season
+    on: date
+    harbours: list | None
+    vessels: int
+    converted: int | None
+    came: int | None
+    by_harbour: list[Group]
+    by_size: list[Group]
+    followed: list
+    training: Training
+    rules: list[Rule]
+    evidence: Evidence
+    rulebooks: list
+    is_demo: bool
+
+
+def gather(user, season, today):
+    """Return the Report of ``season`` on what ``user`` looks after, as of ``today``."""
+    cells = uptake_sums.counts(user)
+    vessels, converted = uptake_sums.total(cells)
+    harbours = harbours_of(user)
+    followed = conversion.conversion(user, today).followed
+    return Report(
+        season=season,
+        on=today,
+        harbours=sorted(harbours) if harbours else None,
+        vessels=vessels,
+        converted=telling.whole(converted, vessels),
+        came=_came(user, season, today),
+        by_harbour=_groups(cells, "harbour", {}),
+        by_size=_groups(cells, "size", {size.key: size.words.capitalize() for size in SIZES}),
+        followed=followed if len(followed) >= FEWEST_FOLLOWED else [],
+        training=_training(user),
+        rules=_rules(harbours),
+        evidence=evidence(),
+        rulebooks=[rulebook.in_force(name, today) for name in rulebook.gear_names(today)],
+        is_demo=within(Vessel.objects.filter(is_demo=True), user).exists(),
+    )
+
+
+def _came(user, season, today):
+    """Return how many came to fish without a sweep in the season's months, None if few."""
+    found = uptake_sums.uptake(user, today)
+    row = found.rows[uptake_sums.Stage.CONVERTED]
+    first, last = season.first.replace(day=1), season.last
+    return shown(
+        sum(
+            count
+            for month, count in zip(found.months, row.entered, strict=True)
+            if first <= month <= last
+        )
+    )
+
+
+def _groups(cells, field, names):
+    groups = uptake_sums.grouped(cells, field)
+    told = telling.parts(groups)
+    return [Group(names.get(key, key), groups[key][0], told[key]) for key in groups]
+
+
+def _training(user):
+    people = people_within(User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER]), user)
+    tallies = PersonTally.objects.filter(user__in=people.values("pk"))
+    count = people.count()
+    begun = tallies.filter(Q(lessons_read__gt=0) | Q(attempts__gt=0)).count()
+    certified = tallies.filter(step=CERTIFIED).count()
+    if shown(count) is None:
+        return Training(None, None, None)
+    return Training(count, telling.whole(begun, count), telling.whole(certified, count))
+
+
+def _rules(harbours):
+    """Return the Rules that the largest share of people missed, small counts left out."""
+    tallies = GroupRuleTally.objects.all()
+    if harbours is not None:
+        tallies = tallies.filter(group__harbour__in=harbours)
+    sums = tallies.order_by().values("rule").annotate(Sum("people"), Sum("people_missed"))
+    found = []
+    for key, people, missed in sums.values_list("rule", "people__sum", "people_missed__sum"):
+        if missed and telling.whole(missed, people) is not None:
+            requirement = requirement_called(key)
+            found.append(Rule(requirement.title, requirement.clause, people, missed))
+    found.sort(key=lambda rule: (-rule.missed / rule.people, rule.title))
+    return found[:MOST_RULES]

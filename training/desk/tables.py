@@ -1,0 +1,77 @@
+"""The staff's tables as rows for a spreadsheet."""
+
+import json
+
+from django.utils import timezone
+
+from .records import entry
+
+TRAINEES = (
+    "name",
+    "email",
+    "role",
+    "groups",
+    "joined",
+    "lessons complete",
+    "lessons in all",
+    "attempts",
+    "attempts passed",
+    "last active",
+    "demo data",
+)
+ATTEMPTS = (
+    "turned in",
+    "exercise",
+    "difficulty",
+    "seed",
+    "rule set",
+    "version",
+    "points",
+    "out of",
+    "passed",
+    "rules missed",
+    "answer",
+)
+
+
+def _when(moment):
+    """Return ``moment`` in the site's own time, as spreadsheets read it; None stays None."""
+    return None if moment is None else f"{timezone.localtime(moment):%Y-%m-%d %H:%M}"
+
+
+def trainees(rows):
+    """Yield what stands under TRAINEES for each ``training.desk.trainees.Row``."""
+    for row in rows:
+        yield (
+            row.person.name,
+            row.person.email,
+            row.person.get_role_display(),
+            "; ".join(group.name for group in row.groups),
+            _when(row.person.joined),
+            row.tally.lessons_done,
+            row.lessons,
+            row.tally.attempts,
+            row.tally.passed,
+            _when(row.tally.last),
+            row.is_demo,
+        )
+
+
+def attempts(handed_in):
+    """Yield what stands under ATTEMPTS for each of the attempts ``handed_in``."""
+    for attempt in handed_in:
+        assignment = attempt.assignment
+        told = entry(attempt)
+        yield (
+            _when(attempt.handed_in),
+            told.title,
+            assignment.difficulty,
+            assignment.seed,
+            assignment.rulebook_name,
+            assignment.rulebook_version,
+            attempt.marks,
+            attempt.out_of,
+            attempt.passed,
+            "; ".join(requirement.title for requirement in told.missed),
+            json.dumps(attempt.answer, ensure_ascii=False),
+        )

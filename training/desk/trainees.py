@@ -1,0 +1,80 @@
+"""Who trains, and how far each has come."""
+
+from typing import NamedTuple
+
+from django.db.models import Count, Q
+
+from training.people.models import Group, Role, User
+
+from .models import PersonTally
+from .way import course_of
+
+PEOPLE_AT_ONCE = 500  # read together for a download
+
+TRAINED = (Role.TRAINEE, Role.OFFICER)
+
+
+class Row(NamedTuple):
+    """One person on the list; ``lessons`` is how many his course has."""
+
+    person: User
+    groups: list[Group]
+    tally: PersonTally
+    lessons: int
+
+    @property
+    def is_demo(self):
+        return any(group.is_demo for group in self.groups)
+
+
+def people(group=None, text=""):
+    """
+    Return the trainees and officers, by name.
+
+    Those of ``group`` alone if one is given, and those with every word of ``text`` in
+    their name or e-mail address.
+    """
+    found = User.objects.filter(role__in=TRAINED)
+    if group is not None:
+        found = found.filter(memberships__group=group)
+    for word in text.split():
+        found = found.filter(Q(name__icontains=word) | Q(email__icontains=word))
+    return found
+
+
+def groups_of(person):
+    """Return the groups of ``person``, whose memberships are best fetched beforehand."""
+    return [membership.group for membership in person.memberships.all()]
+
+
+def tally_of(person):
+    """Return the PersonTally of ``person``; of noughts if nothing was ever counted."""
+    return getattr(person, "tally", None) or PersonTally(user=person)
+
+
+def rows(found):
+    """
+    Yield a Row for each of ``found``, a queryset of people.
+
+    They are read some hundreds at a time, in two queries each time.
+    """
+    lessons = {role: len(course_of(role)) for role in TRAINED}
+    found = found.select_related("tally").prefetch_related("memberships__group")
+    for person in found.iterator(chunk_size=PEOPLE_AT_ONCE):
+        yield Row(person, groups_of(person), tally_of(person), lessons[person.role])
+
+
+class Size(NamedTuple):
+    """How many people train in a group, and how many of them are through every lesson."""
+
+    members: int
+    finished: int
+
+
+def size_of_group(group):
+    """Return the Size of ``group``, in one query."""
+    through = Q()
+    for role in TRAINED:
+        through |= Q(role=role, tally__lessons_done__gte=len(course_of(role)))
+    numbers = people(group).aggregate(members=Count("pk"), finished=Count("pk", filter=through))
+    return Size(**numbers)

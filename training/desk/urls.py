@@ -1,0 +1,27 @@
+from django.urls import path
+
+from . import remembered_views, sum_views, views
+from .calls import views as call_views
+from .season import views as season_views
+
+app_name = "desk"
+
+urlpatterns = [
+    path("report/", season_views.report, name="report"),
+    path("report.pdf", season_views.report_pdf, name="report_pdf"),
+    path("trainees/", views.trainees, name="trainees"),
+    path("trainees.csv", views.trainees_csv, name="trainees_csv"),
+    path("trainees/<int:pk>/", views.trainee, name="trainee"),
+    path("trainees/<int:pk>/rules/", views.trainee_rules, name="trainee_rules"),
+    path("trainees/<int:pk>/attempts.csv", views.attempts_csv, name="attempts_csv"),
+    path("groups/", views.groups, name="groups"),
+    path("groups/<int:pk>/", views.group, name="group"),
+    path("rules/", sum_views.rules, name="rules"),
+    path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
+    path("remembered/", remembered_views.remembered, name="remembered"),
+    path("way/", sum_views.way, name="way"),
+    path("calls/", call_views.calls, name="calls"),
+    path("calls.csv", call_views.calls_csv, name="calls_csv"),
+    path("calls/<slug:reason>/", call_views.calls_for, name="calls_for"),
+    path("calls/<slug:reason>/<int:pk>/called/", call_views.called, name="called"),
+]

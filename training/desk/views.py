@@ -1,0 +1,143 @@
+"""What staff see of those who train; each of them what lies in his harbours."""
+
+from django.core.paginator import Paginator
+from django.db.models import Count
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from training.course.progress import progress_for
+from training.deck.streaming import csv_stream
+from training.people.access import staff_required
+from training.people.joining_links import joining_path, picture_of_link
+from training.people.models import Group
+from training.people.reach import people_within, within
+from training.recall import showing
+from training.register.models import Vessel
+
+from . import tables
+from .forms import FilterForm
+from .missed import missed_rules
+from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of
+from .trainees import groups_of, people, rows, size_of_group
+
+PEOPLE_A_PAGE = 50
+ATTEMPTS_A_PAGE = 20
+GROUPS_A_PAGE = 60
+MOST_MISSED = 5
+MOST_VESSELS = 40
+
+
+def _filter(request):
+    return FilterForm(request.GET, within(Group.objects.all(), request.user))
+
+
+@never_cache
+@staff_required
+@require_safe
+def trainees(request):
+    """List those who train, with how far they have come."""
+    form = _filter(request)
+    chosen, text = form.chosen()
+    found = people_within(people(chosen, text), request.user)
+    page = Paginator(found, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
+    shown = list(rows(page.object_list))
+    context = {
+        "form": form,
+        "chosen": chosen,
+        "narrowed": chosen is not None or bool(text),
+        "page": page,
+        "rows": shown,
+        "any_demo": any(row.is_demo for row in shown),
+    }
+    return render(request, "desk/trainees.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def trainees_csv(request):
+    """Download the list, narrowed down as the page is, but all of it."""
+    found = people_within(people(*_filter(request).chosen()), request.user)
+    return csv_stream("trainees.csv", tables.TRAINEES, tables.trainees(rows(found)))
+
+
+@never_cache
+@staff_required
+@require_safe
+def trainee(request, pk):
+    """Show one person's whole record."""
+    within_reach = people_within(people(), request.user)
+    person = get_object_or_404(within_reach.prefetch_related("memberships__group"), pk=pk)
+    progress = progress_for(person)
+    page = Paginator(attempts_of(person), ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
+    groups = groups_of(person)
+    context = {
+        "person": person,
+        "groups": groups,
+        "is_demo": any(each.is_demo for each in groups),
+        "progress": progress,
+        "lessons": lessons_of(person, progress),
+        "missed": missed_rules(person.rule_tallies.all(), MOST_MISSED),
+        "page": page,
+        "entries": [entry(attempt) for attempt in page.object_list],
+    }
+    return render(request, "desk/trainee.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def trainee_rules(request, pk):
+    """Show what one person knows by rule, and when each rule comes back."""
+    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    rules = showing.rule_groups(person)
+    context = {
+        "person": person,
+        "rules": rules,
+        "counts": showing.counts_of(row.state for group in rules for row in group.rows),
+    }
+    return render(request, "desk/trainee_rules.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def attempts_csv(request, pk):
+    """Download everything that one person has handed in."""
+    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    handed_in = attempts_of(person).iterator(chunk_size=ATTEMPTS_AT_ONCE)
+    return csv_stream(f"attempts-{person.pk}.csv", tables.ATTEMPTS, tables.attempts(handed_in))
+
+
+@never_cache
+@staff_required
+@require_safe
+def groups(request):
+    """List the groups."""
+    found = within(Group.objects.all(), request.user)
+    page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
+    page.object_list = page.object_list.annotate(members=Count("memberships"))
+    return render(request, "desk/groups.html", {"groups": page.object_list, "page": page})
+
+
+@never_cache
+@staff_required
+@require_safe
+def group(request, pk):
+    """Show how people join a group, and how the group as a whole is doing."""
+    found = get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
+    link = request.build_absolute_uri(joining_path(found))
+    vessels = Vessel.objects.none()
+    if found.harbour:
+        vessels = Vessel.objects.filter(harbour=found.harbour)
+    context = {
+        "group": found,
+        "link": link,
+        "picture": picture_of_link(link),
+        "size": size_of_group(found),
+        "missed": missed_rules(found.rule_tallies.all(), MOST_MISSED),
+        "vessels": vessels[:MOST_VESSELS],
+        "more_vessels": max(0, vessels.count() - MOST_VESSELS),
+    }
+    return render(request, "desk/group.html", context)

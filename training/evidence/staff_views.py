@@ -1,0 +1,136 @@
+"""The evidence of paired tows as outreach staff see it."""
+
+import uuid
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from training.deck.figures import csv_of, png_of
+from training.deck.spreadsheet import csv_response
+from training.people.access import staff_required
+from training.people.models import User
+from training.people.reach import people_within
+from training.people.sharing import Level, What, sharers
+
+from . import figures, keeping, pooled, words
+from .forms import OwnerForm, PairForm
+from .models import PairedTows
+from .species import BY_KEY
+from .views import shown
+
+PAIRS_A_PAGE = 20
+PAIRS_HEADER = (
+    "day",
+    "owner",
+    "vessel",
+    "group of species",
+    "without the sweep, kg",
+    "with the sweep, kg",
+    "note",
+    "demo data",
+)
+
+
+def _listed(user):
+    """Return the pairs whose owners show them to staff, of people whom ``user`` looks after."""
+    owners = people_within(sharers(What.CATCHES, [Level.STAFF]), user)
+    pairs = PairedTows.objects.filter(deleted=None, owner__in=owners.values("pk"))
+    return pairs.select_related("owner", "vessel").prefetch_related("catches")
+
+
+@never_cache
+@staff_required
+@require_safe
+def evidence(request):
+    """Show what the fleet's paired tows say, and the pairs that their owners show."""
+    found = pooled.evidence()
+    page = Paginator(_listed(request.user), PAIRS_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "evidence": found,
+        "basis": words.basis(found),
+        "needed": words.NEEDED,
+        "told": figures.told(found),
+        "figure": figures.ratios(found) if found.enough else None,
+        "few": [BY_KEY[key].name_within for key in found.few],
+        "method": words.METHOD,
+        "page": page,
+        "pairs": shown(page.object_list),
+    }
+    return render(request, "evidence/evidence.html", context)
+
+
+def _figure():
+    found = pooled.evidence()
+    if not found.enough:
+        raise Http404("There are not enough paired tows to show together.")
+    return figures.ratios(found)
+
+
+@never_cache
+@staff_required
+@require_safe
+def evidence_csv(request):
+    """Download the sums as a table."""
+    return csv_of(_figure())
+
+
+@never_cache
+@staff_required
+@require_safe
+def evidence_png(request):
+    """Download the chart as a picture."""
+    return png_of(_figure())
+
+
+@never_cache
+@staff_required
+@require_safe
+def pairs_csv(request):
+    """Download the pairs that their owners show, a line a group of species."""
+    rows = (
+        (
+            pair.day.isoformat(),
+            pair.owner.name,
+            pair.vessel.name if pair.vessel else None,
+            name,
+            round(without, 2),
+            round(with_sweep, 2),
+            pair.note,
+            pair.is_demo,
+        )
+        for pair in _listed(request.user)
+        for name, without, with_sweep, _ in figures.pair_rows(pair)
+    )
+    return csv_response("paired-tows-shown.csv", PAIRS_HEADER, rows)
+
+
+@staff_required
+@require_http_methods(["GET", "POST"])
+def pair_owner(request):
+    """Ask whose pair a member of staff is about to enter."""
+    form = OwnerForm(request.POST or None, user=request.user)
+    if form.is_valid():
+        return redirect("evidence:pair_for", form.owner.pk)
+    return render(request, "evidence/pair_owner.html", {"form": form})
+
+
+@staff_required
+@require_http_methods(["GET", "POST"])
+def pair_for(request, pk):
+    """Enter a pair for a fisherman who asked for it; from then on it is his."""
+    owner = get_object_or_404(
+        people_within(User.objects.filter(is_active=True), request.user), pk=pk
+    )
+    if request.method == "GET":
+        form = PairForm(owner=owner, initial={"key": uuid.uuid4()})
+        return render(request, "evidence/pair_form.html", {"form": form, "owner": owner})
+    form = PairForm(request.POST, owner=owner)
+    if not form.is_valid():
+        return render(request, "evidence/pair_form.html", {"form": form, "owner": owner})
+    keeping.keep(form)
+    messages.success(request, f"The pair of tows is saved. It is {owner.name}'s from now on.")
+    return redirect("evidence:evidence")

@@ -1,0 +1,95 @@
+"""One's own paired tows: enter, change, put aside and put back; what the fleet's say."""
+
+import uuid
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.people.sharing import What, level_of
+
+from . import figures, keeping, pooled, words
+from .forms import PairForm
+from .models import PairedTows
+
+
+class Shown(NamedTuple):
+    """A pair and its rows: (group, without, with, share)."""
+
+    pair: PairedTows
+    rows: list
+
+
+def shown(pairs):
+    """Return a Shown for each of ``pairs``."""
+    return [Shown(pair, figures.pair_rows(pair)) for pair in pairs]
+
+
+@never_cache
+@login_required
+@require_safe
+def pairs(request):
+    """Show one's own pairs, who sees them, and what the fleet's pairs say together."""
+    evidence = pooled.evidence()
+    context = {
+        "pairs": shown(keeping.pairs_of(request.user)),
+        "put_aside": keeping.put_aside_of(request.user),
+        "level": level_of(request.user, What.CATCHES),
+        "evidence": evidence,
+        "needed": words.NEEDED,
+        "told": figures.told(evidence),
+        "figure": figures.ratios(evidence) if evidence.enough else None,
+    }
+    return render(request, "evidence/pairs.html", context)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def pair_new(request):
+    """Enter a pair of one's own; the same form sent twice makes one."""
+    if request.method == "GET":
+        form = PairForm(owner=request.user, initial={"key": uuid.uuid4()})
+        return render(request, "evidence/pair_form.html", {"form": form})
+    form = PairForm(request.POST, owner=request.user)
+    if not form.is_valid():
+        return render(request, "evidence/pair_form.html", {"form": form})
+    keeping.keep(form)
+    messages.success(request, "The pair of tows is saved.")
+    return redirect("evidence:pairs")
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def pair_edit(request, pk):
+    """Put a pair of one's own right."""
+    pair = get_object_or_404(keeping.pairs_of(request.user), pk=pk)
+    if request.method == "GET":
+        form = PairForm(owner=request.user, pair=pair, initial=keeping.initial(pair))
+        return render(request, "evidence/pair_form.html", {"form": form, "pair": pair})
+    form = PairForm(request.POST, owner=request.user, pair=pair)
+    if not form.is_valid():
+        return render(request, "evidence/pair_form.html", {"form": form, "pair": pair})
+    keeping.change(form)
+    messages.success(request, "Your changes are saved.")
+    return redirect("evidence:pairs")
+
+
+@login_required
+@require_POST
+def pair_delete(request, pk):
+    """Delete a pair of one's own, in such a way that it can be put back."""
+    keeping.put_aside(get_object_or_404(PairedTows, pk=pk, owner=request.user))
+    messages.success(request, "Pair deleted. You can restore it below.")
+    return redirect("evidence:pairs")
+
+
+@login_required
+@require_POST
+def pair_restore(request, pk):
+    """Put a deleted pair of one's own back."""
+    keeping.put_back(get_object_or_404(PairedTows, pk=pk, owner=request.user))
+    messages.success(request, "Pair restored.")
+    return redirect("evidence:pairs")

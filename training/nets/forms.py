@@ -1,0 +1,317 @@
+"""The forms for one's own nets, in the words and units of the deck."""
+
+from django import forms
+from django.utils import timezone
+
+from rigs import plan
+from rigs.plan.entry import NONE, SOME, UNKNOWN
+from rigs.rules.rulebook import ROUNDING
+from rigs.words import guards
+from rigs.words.gear import DIAMOND, SQUARE
+from rigs.words.guards import MOST_PIECES
+from rigs.words.units import FOOT, feet_inches
+from training.deck.fields import ChainField, InchesField, LengthField, PlacesField, YesNoField
+from training.deck.forms import DeckForm
+
+
+def _goal_choices():
+    """Return the goals in force today, then those that are not, which a net may have already."""
+    now = {book.name: book.title for book in plan.goals(timezone.localdate())}
+    lapsed = {
+        book.name: f"{book.title} (no version for today)"
+        for book in plan.goals()
+        if book.name not in now
+    }
+    return list((now | lapsed).items())
+
+
+def _stocks_to_hang():
+    """Return the Stocks that some rule set without a sweep lets droppers be made of."""
+    stocks = {}
+    for book in plan.goals(timezone.localdate()) or plan.goals():
+        if book.has("dropper_stock"):
+            stocks |= {stock.name: stock for stock in plan.chain_options(book)}
+    return list(stocks.values())
+
+
+ONE_OR_TWO = [("1", "One"), ("2", "Two, side by side")]
+
+
+class NetForm(DeckForm):
+    """One's own net as it is now, and what one means to hang on it."""
+
+    KEPT_APART = ("key", "name", "goal", "sure")
+    SECTIONS = (
+        (
+            "The net",
+            "This is enough to start. Write lengths the way you would on deck: 60 ft, 3 ft 6 in, "
+            "12 fm, 1.07 m.",
+            ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope", "has_sweep"),
+            True,
+        ),
+        (
+            "Sweep and droppers now",
+            "What hangs from the footrope today.",
+            (
+                "sweep_chain",
+                "sweep_length",
+                "droppers",
+                "dropper_spacing",
+                "port_places",
+                "starboard_places",
+                "dropper_length",
+                "dropper_chain",
+                "dropper_count",
+                "dropper_bare",
+            ),
+            False,
+        ),
+        (
+            "Floats now",
+            "We assume even spacing along the whole headrope.",
+            ("float_count", "float_size"),
+            False,
+        ),
+        (
+            "Legs and ground cables now",
+            "We assume both sides are the same. If not, enter the longer and the thicker.",
+            (
+                "top_leg",
+                "bottom_leg",
+                "top_wire",
+                "bottom_wire",
+                "legs_extended",
+                "cable",
+                "cable_wire",
+                "wire_bare",
+            ),
+            False,
+        ),
+        (
+            "Codend and vessel",
+            "Needed for a fishery with a mesh rule.",
+            ("mesh", "mesh_count", "hanging", "top_clear", "mesh_clear", "vessel_length"),
+            False,
+        ),
+        (
+            "Grate",
+            "Only for the grate fishery.",
+            ("bar_gap", "grate_width", "outlet_width", "grate_stiff", "grate_ahead"),
+            False,
+        ),
+        (
+            "What you will hang",
+            "Leave blank to keep good droppers. Where there are none, the plan uses the heaviest "
+            "chain allowed, and the shortest length that rule or custom asks for.",
+            ("plan_chain", "plan_count", "plan_length"),
+            False,
+        ),
+    )
+
+    name = forms.CharField(
+        label="Name of this net",
+        max_length=80,
+        help_text="Any name you will recognize.",
+    )
+    goal = forms.ChoiceField(label="Which rules will it fish under?", choices=_goal_choices)
+    bosom = LengthField(
+        least=FOOT,
+        label="Bosom",
+        help_text="The footrope from corner to corner, where bottom wing meets belly.",
+    )
+    port_wing = LengthField(
+        label="Wing", positive=False, help_text="The footrope from a corner to its wing end."
+    )
+    starboard_wing = LengthField(
+        label="Starboard wing, if it differs (optional)",
+        positive=False,
+        required=False,
+        help_text="If you fill this in, the one above is the port wing.",
+    )
+    headrope = LengthField(least=FOOT, label="Headrope", help_text="Wing end to wing end.")
+
+    has_sweep = YesNoField(
+        label="Is there a sweep on it now?",
+        yes="Yes, a chain sweep",
+        no="No",
+        unknown="Choose",
+        required=True,
+    )
+    sweep_chain = ChainField(label="Chain of the sweep")
+    sweep_length = LengthField(label="Length of the sweep", required=False)
+    droppers = forms.ChoiceField(
+        label="Are there droppers?",
+        choices=[
+            (UNKNOWN, "Not measured yet"),
+            (SOME, "Yes, I can say where"),
+            (NONE, "No, none"),
+        ],
+        required=False,
+    )
+    dropper_spacing = LengthField(
+        label="Spacing",
+        required=False,
+        help_text="If they hang evenly from the center out to both wing ends.",
+    )
+    port_places = PlacesField(
+        label="Or list them, port side",
+        required=False,
+        help_text="From the center out, with commas: 8 ft, 16 ft, 24 ft. The center itself is 0.",
+    )
+    starboard_places = PlacesField(label="Starboard side", required=False, help_text="Same way.")
+    dropper_length = InchesField(
+        label="Length of a dropper", required=False, help_text="Inches if you give no unit."
+    )
+    dropper_chain = ChainField(label="Chain of the droppers")
+    dropper_count = forms.TypedChoiceField(
+        label="Chains at each place", choices=ONE_OR_TWO, coerce=int, required=False
+    )
+    dropper_bare = YesNoField(
+        label="Are the droppers bare?",
+        yes="Yes, bare chain",
+        no="No, weights or wrapping on them",
+    )
+
+    float_count = forms.IntegerField(
+        label="How many floats",
+        min_value=0,
+        max_value=MOST_PIECES,
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
+    )
+    float_size = InchesField(label="Smallest float, across", required=False)
+
+    top_leg = LengthField(bare="fm", label="Top leg", required=False, help_text="In fathoms.")
+    bottom_leg = LengthField(bare="fm", label="Bottom leg", required=False, help_text="In fathoms.")
+    top_wire = InchesField(label="Wire of the top leg", required=False, help_text="Such as 1/2 in.")
+    bottom_wire = InchesField(label="Wire of the bottom leg", required=False)
+    legs_extended = YesNoField(label="Is there an extension in a leg?")
+    cable = LengthField(bare="fm", label="Ground cable", required=False, help_text="In fathoms.")
+    cable_wire = InchesField(label="Wire of the ground cable", required=False)
+    wire_bare = YesNoField(
+        label="Is all the wire bare?", yes="Yes, all of it", no="No, something is covered"
+    )
+
+    mesh = InchesField(label="Mesh opening in the codend", required=False)
+    mesh_count = forms.IntegerField(
+        label="How many meshes from the terminus have it",
+        min_value=0,
+        max_value=10000,
+        required=False,
+        help_text="For square mesh, count bars.",
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
+    )
+    hanging = forms.ChoiceField(
+        label="Diamond or square mesh?",
+        choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")],
+        required=False,
+    )
+    top_clear = YesNoField(
+        label="Is the top half of the net clear?",
+        no="No, something closes it up",
+        help_text="One splitting strap and one bull rope are allowed if they do not pull it in.",
+    )
+    mesh_clear = YesNoField(
+        label="Are the meshes open?", no="No, meshes are blocked or bars twisted"
+    )
+    vessel_length = LengthField(label="Length of the vessel", required=False)
+
+    bar_gap = InchesField(
+        label="Space between bars", required=False, help_text="You can write 50 mm."
+    )
+    grate_width = InchesField(label="Width of the grate", required=False)
+    outlet_width = InchesField(label="Width of the outlet", required=False)
+    grate_stiff = YesNoField(label="Is the grate rigid or semi-rigid?")
+    grate_ahead = YesNoField(label="Is it forward of the codend?")
+
+    plan_chain = ChainField(
+        label="Chain to hang", stocks=_stocks_to_hang(), unknown="As now, or the heaviest allowed"
+    )
+    plan_count = forms.TypedChoiceField(
+        label="How many at each place",
+        choices=[("", "As now, or one"), *ONE_OR_TWO],
+        coerce=int,
+        empty_value=None,
+        required=False,
+    )
+    plan_length = InchesField(label="Length to hang", required=False)
+
+    sure = forms.BooleanField(label="I checked: these lengths are right.", required=False)
+
+    unlikely = {}
+    """What was asked of entries that few nets have, by field."""
+
+    def clean(self):
+        cleaned = super().clean()
+        self._check_reach("port_places", cleaned.get("port_wing"))
+        starboard = cleaned.get("starboard_wing")
+        self._check_reach(
+            "starboard_places", cleaned.get("port_wing") if starboard is None else starboard
+        )
+        spacing, bosom = cleaned.get("dropper_spacing"), cleaned.get("bosom")
+        if (
+            spacing
+            and bosom
+            and (bosom + 2 * (cleaned.get("port_wing") or 0)) / spacing > MOST_PIECES
+        ):
+            self.add_error(
+                "dropper_spacing", "That makes more droppers than any net carries. Check the unit."
+            )
+        said = [
+            name
+            for name in ("dropper_spacing", "port_places", "starboard_places")
+            if cleaned.get(name)
+        ]
+        if (
+            cleaned.get("droppers") == SOME
+            and not said
+            and not self._failed("dropper_spacing", "port_places", "starboard_places")
+        ):
+            self.add_error(
+                "dropper_spacing",
+                "Enter how far apart they hang, such as 8 ft, or list their places.",
+            )
+        self.unlikely = self._unlikely()
+        if not cleaned.get("sure"):
+            for name, words in self.unlikely.items():
+                self.add_error(name, words)
+        return cleaned
+
+    def _unlikely(self):
+        """Return what to ask of each entry that few nets have, by field."""
+        told = {
+            name: guards.question(sort, self.cleaned_data[name])
+            for name, sort in guards.OF_A_NET.items()
+            if self.cleaned_data.get(name) is not None
+        }
+        return {name: words for name, words in told.items() if words}
+
+    def _failed(self, *names):
+        return any(name in self.errors for name in names)
+
+    def _check_reach(self, name, wing):
+        """Refuse places that lie beyond the wing end."""
+        bosom, places = self.cleaned_data.get("bosom"), self.cleaned_data.get(name)
+        if not places or bosom is None or wing is None:
+            return
+        end = bosom / 2 + wing
+        if max(places) > end + ROUNDING:
+            self.add_error(
+                name,
+                f"{feet_inches(max(places), 4)} is past the wing end, which is "
+                f"{feet_inches(end, 4)} from the center. Check this place, the bosom and the wing.",
+            )
+
+    @property
+    def has_ropes(self):
+        """Whether enough could be read to draw the net."""
+        return {"bosom", "port_wing", "headrope"} <= getattr(self, "cleaned_data", {}).keys()
+
+
+class NameForm(forms.Form):
+    """A net's name alone."""
+
+    name = forms.CharField(
+        label="Name of this net",
+        max_length=80,
+    )

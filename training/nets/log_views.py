@@ -1,0 +1,138 @@
+"""The shine log: add a tow, read what it says."""
+
+import uuid
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db import transaction
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from rigs import tuning
+from rigs.drawing.heights import heights_view
+from rigs.drawing.trend import trend_view
+from rigs.physics.tow.report import MODEL_BASIS, MODEL_NAME, RULE_BASIS, RULE_NAME
+from rigs.rules.lapse import is_lapsed
+from training.deck.drawn import drawn
+
+from . import shine_log
+from .log_forms import TowForm
+from .models import Tow
+from .views import own_net
+
+
+def _own_tow(request, pk):
+    """Return the tow ``pk`` of the person who asks; else answer 404."""
+    tows = Tow.objects.filter(net__owner=request.user, net__deleted=None).select_related("net")
+    return get_object_or_404(tows, pk=pk)
+
+
+@login_required
+@require_GET
+def log(request, pk):
+    """Show what a net's tows say, the latest first."""
+    net = own_net(request, pk)
+    today = timezone.localdate()
+    found, standard = shine_log.read(net, today), tuning.standard(today)
+    context = {
+        "net": net,
+        "log": found,
+        "plan": found.plan,
+        "rulebook": found.plan.rulebook,
+        "tuning": found.tuning,
+        "standard": standard,
+        "stands_in": tuning.STANDS_IN,
+        "lapsed_standard": [
+            book for book in [tuning.standard_book(today)] if is_lapsed(book, today)
+        ],
+        "put_aside": net.tows.put_aside().order_by("-deleted")[:5],
+    }
+    if found.tuning is not None:
+        window = found.tuning.window
+        context |= {
+            "latest": found.heights[-1],
+            "latest_tow": found.tows[-1],
+            "heights": drawn(heights_view(found.heights[-1], window), "tow-heights"),
+            "how": _how(found.tuning),
+            "trend": drawn(trend_view(found.heights, window, standard.limit), "tow-trend"),
+        }
+    return render(request, "nets/log.html", context)
+
+
+def _how(tuned):
+    """Return how the heights and effects of a tuning.Tuning are worked out, as (what, how)."""
+    told = [(RULE_NAME, RULE_BASIS), (MODEL_NAME, MODEL_BASIS)]
+    bases = dict.fromkeys(each.effect.basis for each in tuned.advice if each.effect)
+    return told + [("What a change does", basis) for basis in bases]
+
+
+def _entered(form):
+    return {
+        "day": form.cleaned_data["day"],
+        "typed": form.typed,
+        "measures": form.measures,
+    }
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def tow_new(request, pk):
+    """Add a tow; the same form sent twice makes one."""
+    net = own_net(request, pk)
+    rig = net.plan().planned
+    if request.method == "GET":
+        start = {"key": uuid.uuid4()}
+        return render(request, "nets/tow_form.html", {"net": net, "form": _empty(rig, start)})
+    form = TowForm(request.POST, rig=rig)
+    if not form.is_valid():
+        return render(request, "nets/tow_form.html", {"net": net, "form": form})
+    with transaction.atomic():
+        Tow.objects.get_or_create(
+            net=net,
+            key=form.cleaned_data["key"],
+            defaults=_entered(form) | {"net_was": net.told},
+        )
+    return redirect("nets:log", net.pk)
+
+
+def _empty(rig, start):
+    return TowForm(rig=rig, initial=start)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def tow_edit(request, pk):
+    """Change a tow's entries."""
+    tow = _own_tow(request, pk)
+    rig = tow.rig()
+    if request.method == "GET":
+        form = _empty(rig, tow.typed | {"key": tow.key, "day": tow.day})
+        return render(request, "nets/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
+    form = TowForm(request.POST, rig=rig)
+    if not form.is_valid():
+        return render(request, "nets/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
+    for name, value in _entered(form).items():
+        setattr(tow, name, value)
+    tow.save()
+    return redirect("nets:log", tow.net_id)
+
+
+@login_required
+@require_POST
+def tow_delete(request, pk):
+    """Take a tow out of the log, in such a way that it can be put back."""
+    tow = _own_tow(request, pk)
+    tow.put_aside()
+    messages.success(request, "Tow deleted. You can undo this below.")
+    return redirect("nets:log", tow.net_id)
+
+
+@login_required
+@require_POST
+def tow_restore(request, pk):
+    """Put a tow back into the log."""
+    tow = _own_tow(request, pk)
+    tow.put_back()
+    messages.success(request, "Tow restored.")
+    return redirect("nets:log", tow.net_id)

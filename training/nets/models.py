@@ -1,0 +1,176 @@
+"""People's own nets and what their tows showed."""
+
+from django.conf import settings
+from django.db import models, transaction
+from django.urls import reverse
+from django.utils import timezone
+
+from rigs import plan, tuning
+from rigs.physics.tow import BOTTOMS, UNKNOWN
+from rigs.plan import entry
+
+SHINE = {place: f"shine_{place.replace(' ', '_')}" for place in tuning.PLACES}
+"""The entry that holds the shine at each place."""
+
+
+class KeptQuerySet(models.QuerySet):
+    """Rows that are put aside when deleted, so that deleting can be undone."""
+
+    def there(self):
+        return self.filter(deleted=None)
+
+    def put_aside(self):
+        return self.exclude(deleted=None)
+
+
+class NetQuerySet(KeptQuerySet):
+    def of(self, user):
+        """Return the nets that belong to ``user``."""
+        return self.filter(owner=user)
+
+
+class Kept(models.Model):
+    """
+    What a person entered, as typed and in SI, with a key that the form made up.
+
+    The key makes creating idempotent: the same form sent twice makes one row.
+    """
+
+    key = models.UUIDField(editable=False)
+    typed = models.JSONField("as typed", default=dict)
+    measures = models.JSONField("in SI", default=dict)
+    created = models.DateTimeField(default=timezone.now, editable=False)
+    changed = models.DateTimeField(auto_now=True)
+    deleted = models.DateTimeField(null=True, blank=True, editable=False)
+
+    class Meta:
+        abstract = True
+
+    def put_aside(self):
+        """Delete, in such a way that it can be undone."""
+        if self.deleted is None:
+            self.deleted = timezone.now()
+            self.save(update_fields=["deleted", "changed"])
+
+    def put_back(self):
+        """Undo deleting."""
+        self.deleted = None
+        self.save(update_fields=["deleted", "changed"])
+
+
+class Net(Kept):
+    """
+    One person's net as it is now, and what it is to be converted for.
+
+    ``goal`` names a rule set; ``typed`` and ``measures`` hold the entries of NetForm.
+    """
+
+    owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="nets")
+    name = models.CharField(max_length=80)
+    goal = models.CharField("rule set", max_length=40)
+
+    objects = NetQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-changed", "-pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["owner", "key"], name="one_net_for_one_form")
+        ]
+
+    def __str__(self):
+        return self.name
+
+    def get_absolute_url(self):
+        return reverse("nets:net", args=[self.pk])
+
+    @property
+    def told(self):
+        """All that the plan is made from, for a tow to keep."""
+        return {"goal": self.goal, "measures": self.measures}
+
+    def present(self):
+        """Return the rig as it is now."""
+        return entry.rig(self.measures)
+
+    def plan(self, on=None):
+        """Return the plan.Plan of its conversion by the rules of the date ``on``, or today's."""
+        on = on or timezone.localdate()
+        book, fishery = plan.books_for(self.goal, on)
+        present = self.present()
+        return plan.plan(present, book, entry.choices(self.measures, present, book), fishery, on)
+
+    def copy(self, key):
+        """Return the copy of this net made under ``key``, making it if it is not there yet."""
+        with transaction.atomic():
+            twin, _ = Net.objects.get_or_create(
+                owner=self.owner,
+                key=key,
+                defaults={
+                    "name": f"{self.name[:66]} (copy)",
+                    "goal": self.goal,
+                    "typed": self.typed,
+                    "measures": self.measures,
+                },
+            )
+        return twin
+
+
+class Tow(Kept):
+    """
+    One tow of a net: speed, shine along the footrope, catch.
+
+    ``measures`` holds the entries of TowForm. ``net_was`` is what the net's plan was made
+    from on the day (goal and measures), so that a later change of the net leaves what
+    this tow showed as it is.
+    """
+
+    net = models.ForeignKey(Net, models.CASCADE, related_name="tows")
+    day = models.DateField()
+    net_was = models.JSONField()
+
+    objects = KeptQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["day", "created", "pk"]
+        constraints = [models.UniqueConstraint(fields=["net", "key"], name="one_tow_for_one_form")]
+
+    def __str__(self):
+        return f"{self.net}, {self.day:%B} {self.day.day}, {self.day.year}"
+
+    @property
+    def catch(self):
+        """The catch as a tuning.Catch, or None if it was not weighed."""
+        told = self.measures
+        if told.get("catch_target") is None:
+            return None
+        return tuning.Catch(
+            told["catch_target"],
+            told["catch_bottom"],
+            told.get("catch_other") or 0.0,
+            told.get("bottom_baskets"),
+            told.get("baskets"),
+        )
+
+    @property
+    def made_with(self):
+        """What its rig follows from: the net as it was and the rule sets of the day."""
+        return self.net_was, plan.books_for(self.net_was["goal"], self.day)
+
+    def rig(self):
+        """Return the rig that was towed: the net of that day, converted by that day's rules."""
+        net = self.net
+        if self.net_was != net.told:
+            net = Net(goal=self.net_was["goal"], measures=self.net_was["measures"])
+        return net.plan(self.day).planned
+
+    def read(self, rig):
+        """Return this tow as a tuning.Tow."""
+        shine = {place: self.measures.get(field) for place, field in SHINE.items()}
+        return tuning.Tow(
+            speed=self.measures["speed"],
+            shine={place: metres for place, metres in shine.items() if metres is not None},
+            catch=self.catch,
+            rig=rig,
+            label=f"{self.day:%b} {self.day.day}",
+            bottom=BOTTOMS.get(self.measures.get("bottom"), UNKNOWN),
+        )

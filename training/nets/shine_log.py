@@ -1,0 +1,76 @@
+"""What a net's tows say, read with the rig that each was made with."""
+
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from rigs import tuning
+from rigs.plan import Plan
+from rigs.rules.lapse import day_for
+
+MOST_TOWS = 120
+"""The latest tows that are looked at: what an older net did says little about this one."""
+
+RECENT = 10
+"""The latest tows on which advice rests, so that it answers to how the net flies now."""
+
+
+class Log(NamedTuple):
+    """
+    A net's tows, oldest first, with the TowHeights of each, and its Plan.
+
+    ``tuning`` is the tuning.Tuning of the latest tows, None without a tow; ``bycatch``
+    the tuning.Bycatch over all of them, None if no catch was weighed. ``foretold`` is the
+    tuning.Foretold of the net's last change, None without a tow. ``left_out`` is how many
+    older tows are not looked at.
+    """
+
+    plan: Plan
+    tows: list
+    heights: list
+    tuning: tuning.Tuning | None
+    bycatch: tuning.Bycatch | None
+    foretold: tuning.Foretold | None
+    left_out: int
+
+    @property
+    def rows(self):
+        """Each tow with its TowHeights, latest first."""
+        return list(zip(self.tows, self.heights, strict=True))[::-1]
+
+
+def _read(net, tows):
+    """Return ``tows``, rows of the log, as tuning.Tows, each with the rig it was made with."""
+    rigs = []  # (what it follows from, the rig), few of each
+    read = []
+    for tow in tows:
+        tow.net = net
+        made_with = tow.made_with
+        rig = next((rig for known, rig in rigs if known == made_with), None)
+        if rig is None:
+            rig = tow.rig()
+            rigs.append((made_with, rig))
+        read.append(tow.read(rig))
+    return read
+
+
+def read(net, on=None):
+    """Return the Log of ``net`` by the rules of the date ``on``, or today's."""
+    on = on or timezone.localdate()
+    plan = net.plan(on)
+    found = list(net.tows.there())
+    tows = found[-MOST_TOWS:]
+    told = _read(net, tows)
+    catches = [tow.catch for tow in told if tow.catch and tow.catch.total]
+    heights = [tuning.heights(tow, plan.planned) for tow in told]
+    return Log(
+        plan=plan,
+        tows=tows,
+        heights=heights,
+        tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
+        if told
+        else None,
+        bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,
+        foretold=tuning.last_change(heights) if told else None,
+        left_out=len(found) - len(tows),
+    )

@@ -1,0 +1,98 @@
+"""People, as staff maintain them."""
+
+from django import forms
+from django.contrib import admin
+from django.contrib.auth.models import Group as PermissionGroup
+from django.db.models import Count
+
+from .models import Group, Membership, Reach, Role, User
+from .reach import harbours_of, people_within, within
+
+# Roles decide what a person may do; a second kind of group beside the training
+# groups would only confuse.
+admin.site.unregister(PermissionGroup)
+admin.site.site_header = "Raised Footrope admin"
+admin.site.site_title = "Raised footrope training"
+admin.site.index_title = "Accounts and groups"
+
+
+class AddUserForm(forms.ModelForm):
+    """A person without a password, who sets one by the reset link."""
+
+    class Meta:
+        model = User
+        fields = ["name", "email", "role"]
+
+    def save(self, commit=True):
+        self.instance.set_unusable_password()
+        return super().save(commit)
+
+
+class MembershipInline(admin.TabularInline):
+    model = Membership
+    extra = 0
+    autocomplete_fields = ["group"]
+
+
+class ReachInline(admin.TabularInline):
+    """The harbours that a member of staff is held to; none means the whole fleet."""
+
+    model = Reach
+    extra = 0
+    verbose_name_plural = "harbors (blank = whole fleet)"
+
+
+@admin.register(User)
+class UserAdmin(admin.ModelAdmin):
+    list_display = ["name", "email", "role", "is_active", "joined"]
+    list_filter = ["role", "is_active", "memberships__group"]
+    search_fields = ["name", "email"]
+    fields = ["name", "email", "role", "is_active", "joined", "last_login"]
+    readonly_fields = ["joined", "last_login"]
+    inlines = [MembershipInline, ReachInline]
+
+    def get_queryset(self, request):
+        return people_within(super().get_queryset(request), request.user)
+
+    def formfield_for_choice_field(self, db_field, request, **kwargs):
+        # Or staff held to a harbour could make themselves a helper who is held to none.
+        if db_field.name == "role" and harbours_of(request.user) is not None:
+            kwargs["choices"] = [choice for choice in Role.choices if choice[0] != Role.STAFF]
+        return super().formfield_for_choice_field(db_field, request, **kwargs)
+
+    def get_form(self, request, obj=None, change=False, **kwargs):
+        if not change:
+            kwargs["form"] = AddUserForm
+        return super().get_form(request, obj, change=change, **kwargs)
+
+    def get_fields(self, request, obj=None):
+        return super().get_fields(request, obj) if obj else AddUserForm.Meta.fields
+
+    def has_change_permission(self, request, obj=None):
+        # Or staff could take over an account that may do more than their own.
+        if obj is not None and obj.is_superuser and not request.user.is_superuser:
+            return False
+        if obj is not None and obj.is_staff and harbours_of(request.user) is not None:
+            return False
+        return super().has_change_permission(request, obj)
+
+
+@admin.register(Group)
+class GroupAdmin(admin.ModelAdmin):
+    list_display = ["name", "harbour", "code", "role", "is_open", "members"]
+    list_filter = ["role", "is_open", "harbour"]
+    search_fields = ["name", "code", "harbour"]
+
+    def get_queryset(self, request):
+        found = within(super().get_queryset(request), request.user)
+        return found.annotate(member_count=Count("memberships"))
+
+    def formfield_for_dbfield(self, db_field, request, **kwargs):
+        harbours = harbours_of(request.user)
+        if db_field.name == "harbour" and harbours is not None:
+            return forms.ChoiceField(choices=[(each, each) for each in sorted(harbours)])
+        return super().formfield_for_dbfield(db_field, request, **kwargs)
+
+    @admin.display(ordering="member_count")
+    def members(self, group):
+        return group.member_count

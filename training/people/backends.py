@@ -1,0 +1,50 @@
+"""What a role may do in the admin."""
+
+from django.contrib.auth.backends import BaseBackend
+
+from .reach import harbours_of
+
+# People are never deleted, so that their records stay: see User.is_active.
+STAFF_PERMISSIONS = frozenset(
+    {
+        "people.view_user",
+        "people.add_user",
+        "people.change_user",
+        "people.view_group",
+        "people.add_group",
+        "people.change_group",
+        "people.view_membership",
+        "people.add_membership",
+        "people.change_membership",
+        "people.delete_membership",
+    }
+)
+# Everybody's records, and who looks after what: for staff who are held to no harbour.
+WHOLE_FLEET_PERMISSIONS = frozenset(
+    {
+        "exercises.view_assignment",
+        "exercises.view_attempt",
+        "people.view_reach",
+        "people.add_reach",
+        "people.change_reach",
+        "people.delete_reach",
+    }
+)
+
+
+class RoleBackend(BaseBackend):
+    """Gives staff the permissions to maintain people and groups, and to see records."""
+
+    def get_user_permissions(self, user_obj, obj=None):
+        if not (user_obj.is_active and user_obj.is_authenticated and user_obj.is_staff):
+            return set()
+        if obj is not None:
+            return set()
+        if harbours_of(user_obj) is None:
+            return STAFF_PERMISSIONS | WHOLE_FLEET_PERMISSIONS
+        return set(STAFF_PERMISSIONS)
+
+    def has_module_perms(self, user_obj, app_label):
+        """Return whether ``user_obj`` may do anything in the app ``app_label``."""
+        permissions = self.get_all_permissions(user_obj)
+        return any(permission.startswith(f"{app_label}.") for permission in permissions)

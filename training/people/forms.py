@@ -1,0 +1,171 @@
+"""The forms for people's own accounts."""
+
+from django import forms
+from django.contrib.auth import forms as auth_forms
+from django.contrib.auth import password_validation
+
+from .models import Group, User
+
+PASSWORD_HELP = "At least 8 characters. Three or four plain words make a good one."
+
+
+def email_input():
+    """Return an input that phones give the right keyboard for."""
+    return forms.EmailInput(
+        attrs={"autocomplete": "email", "autocapitalize": "none", "spellcheck": "false"}
+    )
+
+
+def password_input(autocomplete, keep=False):
+    """
+    Return an input whose text a script lets the person see.
+
+    ``autocomplete`` is ``current-password`` or ``new-password``; ``keep`` says
+    whether a form that is shown again has it filled in.
+    """
+    attrs = {"autocomplete": autocomplete, "data-can-show": ""}
+    return forms.PasswordInput(attrs=attrs, render_value=keep)
+
+
+class CodeForm(forms.Form):
+    """The code of a group to join; once it is valid, ``group`` is that group."""
+
+    code = forms.CharField(
+        label="Group code",
+        max_length=40,
+        help_text="From the person who runs your training. Capitals and spaces do not matter.",
+        widget=forms.TextInput(
+            attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
+        ),
+    )
+
+    group = None
+
+    def clean_code(self):
+        code = self.cleaned_data["code"]
+        self.group = Group.objects.with_code(code)
+        if self.group is None:
+            raise forms.ValidationError(
+                "No group has this code. Check the code you were given, or ask for it again."
+            )
+        return code
+
+
+class SignUpForm(CodeForm):
+    """One page, four fields; the code says which group the person joins."""
+
+    name = forms.CharField(
+        label="Your name", max_length=150, widget=forms.TextInput(attrs={"autocomplete": "name"})
+    )
+    email = forms.EmailField(label="Email", widget=email_input())
+    password = forms.CharField(
+        label="Password",
+        strip=False,
+        max_length=128,
+        help_text=PASSWORD_HELP,
+        # Filled in again after a mistake elsewhere on the page, so that a person on a
+        # phone does not have to type it twice.
+        widget=password_input("new-password", keep=True),
+    )
+    field_order = ["name", "email", "password", "code"]
+
+    def clean_email(self):
+        return self.cleaned_data["email"].lower()
+
+    def clean(self):
+        cleaned = super().clean()
+        if "password" in cleaned:
+            person = User(email=cleaned.get("email", ""), name=cleaned.get("name", ""))
+            try:
+                password_validation.validate_password(cleaned["password"], person)
+            except forms.ValidationError as error:
+                self.add_error("password", error)
+        return cleaned
+
+
+class SignInForm(auth_forms.AuthenticationForm):
+    """Email and password."""
+
+    error_messages = {
+        "invalid_login": "Wrong email or password. Check both and try again.",
+        "inactive": "This account is closed. Ask the person who runs your training.",
+    }
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        email = self.fields["username"]
+        email.label = "Email"
+        email.widget.input_type = "email"
+        email.widget.attrs.update(autocomplete="email", spellcheck="false")
+        # The cursor would start past the heading and the way round the menu.
+        del email.widget.attrs["autofocus"]
+        self.fields["password"].widget = password_input("current-password")
+
+    def clean_username(self):
+        return self.cleaned_data["username"].strip().lower()
+
+
+class NameForm(forms.ModelForm):
+    """The name that records and certificates carry."""
+
+    class Meta:
+        model = User
+        fields = ["name"]
+        labels = {"name": "Your name"}
+        widgets = {"name": forms.TextInput(attrs={"autocomplete": "name"})}
+
+
+class SetPasswordForm(forms.Form):
+    """The new password of ``user``, typed once and shown on request."""
+
+    new_password = forms.CharField(
+        label="New password",
+        strip=False,
+        max_length=128,
+        help_text=PASSWORD_HELP,
+        widget=password_input("new-password"),
+    )
+
+    def __init__(self, user, *args, **kwargs):
+        self.user = user
+        super().__init__(*args, **kwargs)
+
+    def clean_new_password(self):
+        password = self.cleaned_data["new_password"]
+        password_validation.validate_password(password, self.user)
+        return password
+
+    def save(self):
+        """Set the password and return the user."""
+        self.user.set_password(self.cleaned_data["new_password"])
+        self.user.save(update_fields=["password"])
+        return self.user
+
+
+class ChangePasswordForm(SetPasswordForm):
+    """The same, for a person who shows that they know the old one."""
+
+    old_password = forms.CharField(
+        label="Current password",
+        strip=False,
+        max_length=128,
+        widget=password_input("current-password"),
+    )
+    field_order = ["old_password", "new_password"]
+
+    def clean_old_password(self):
+        password = self.cleaned_data["old_password"]
+        if not self.user.check_password(password):
+            raise forms.ValidationError("That is not your current password. Try again.")
+        return password
+
+
+class AskResetForm(auth_forms.PasswordResetForm):
+    """The email to send a link to."""
+
+    email = forms.EmailField(label="Email", max_length=254, widget=email_input())
+
+    def get_users(self, email):
+        """Return whoever may sign in by ``email``, those without a password yet included."""
+        # Staff add people in the admin; the link is how they come by a first password.
+        return User.objects.filter(email__iexact=email, is_active=True)

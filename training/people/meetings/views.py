@@ -1,0 +1,136 @@
+"""Sessions of a group, their calendar, and the group while it signs up."""
+
+import uuid
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from ..access import staff_required
+from ..joining_links import joining_path, picture_of_link
+from ..models import Group, Session
+from ..reach import within
+from .calendar import calendar
+from .forms import SessionForm
+from .live import watch
+
+SESSIONS_A_PAGE = 30
+
+
+def _group(request, pk):
+    """Return the group ``pk`` if the member of staff who asks looks after it."""
+    return get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
+
+
+def _session(request, pk):
+    found = within(Session.objects.select_related("group"), request.user, "group__harbour")
+    return get_object_or_404(found, pk=pk)
+
+
+@never_cache
+@staff_required
+@require_safe
+def live(request, pk):
+    """Show a group while it signs up; ``part`` asks for what changes alone."""
+    group = _group(request, pk)
+    if "part" in request.GET:
+        return render(request, "people/live_part.html", {"watch": watch(group)})
+    link = request.build_absolute_uri(joining_path(group))
+    context = {
+        "group": group,
+        "link": link,
+        "picture": picture_of_link(link),
+        "watch": watch(group),
+    }
+    return render(request, "people/live.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def sessions(request):
+    """List the sessions to come, the next one first, and behind them those gone by."""
+    found = within(Session.objects.select_related("group"), request.user, "group__harbour")
+    now = timezone.now()
+    gone = request.GET.get("gone") == "yes"
+    if gone:
+        found = found.filter(ends__lt=now).order_by("-starts", "-pk")
+    else:
+        found = found.filter(ends__gte=now)
+    page = Paginator(found, SESSIONS_A_PAGE).get_page(request.GET.get("page"))
+    groups = within(Group.objects.filter(is_open=True), request.user)[:SESSIONS_A_PAGE]
+    return render(request, "people/sessions.html", {"page": page, "gone": gone, "groups": groups})
+
+
+@never_cache
+@staff_required
+def new_session(request, pk):
+    """Enter a session of a group."""
+    return _edit(request, _group(request, pk), None)
+
+
+@never_cache
+@staff_required
+def change_session(request, pk):
+    """Change a session; calendars that follow it see the change."""
+    session = _session(request, pk)
+    return _edit(request, session.group, session)
+
+
+def _edit(request, group, session):
+    form = SessionForm(
+        request.POST or None,
+        instance=session,
+        group=group,
+        initial={"key": session.uid if session else uuid.uuid4()},
+    )
+    if request.method == "POST" and form.is_valid():
+        saved = form.save()
+        messages.success(request, f"“{saved.title}” is saved.")
+        return redirect("people:sessions")
+    context = {"form": form, "group": group, "session": session}
+    return render(request, "people/session_form.html", context, status=422 if form.errors else 200)
+
+
+@staff_required
+@require_POST
+def call_off(request, pk):
+    """Call a session off, or, if it is, have it take place after all."""
+    session = _session(request, pk)
+    off = request.POST.get("off") == "yes"
+    if off != bool(session.called_off):
+        session.called_off = timezone.now() if off else None
+        session.save(update_fields=["called_off", "changed"])
+    messages.success(
+        request, f"“{session.title}” {'is called off' if off else 'takes place after all'}."
+    )
+    return redirect("people:sessions")
+
+
+@require_safe
+def group_calendar(request, code):
+    """Send a group's sessions as a calendar to whoever has its code."""
+    group = Group.objects.filter(code=code).first()
+    if group is None:
+        raise Http404
+    return _download(request, group.name, group.sessions.all(), "sessions")
+
+
+@require_safe
+def session_calendar(request, uid):
+    """Send one session as a calendar file to whoever has its link."""
+    session = get_object_or_404(Session, uid=uid)
+    return _download(request, session.title, [session], "session")
+
+
+def _download(request, name, found, filename):
+    host = request.get_host().partition(":")[0]
+    return HttpResponse(
+        calendar(name, found, host),
+        content_type="text/calendar; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="{filename}.ics"'},
+    )

@@ -1,0 +1,16 @@
+"""The people who use the site, the groups they train in, and who may see what of them."""
+
+from .groups import Group, Membership, Session
+from .seeing import Reach, SharingChoice
+from .users import Role, User, UserManager
+
+__all__ = [
+    "Group",
+    "Membership",
+    "Reach",
+    "Role",
+    "Session",
+    "SharingChoice",
+    "User",
+    "UserManager",
+]

@@ -1,0 +1,94 @@
+"""The groups in which people train, and when they meet."""
+
+import uuid
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from training.deck.codes import new_code, tidy_code
+
+from .users import Role
+
+
+class GroupQuerySet(models.QuerySet):
+    def with_code(self, code):
+        """Return the group that people join by ``code``, None if there is none."""
+        return self.filter(code=tidy_code(code), is_open=True).first()
+
+
+class Group(models.Model):
+    """People who train together: a harbour's crews, a class, an agency's officers."""
+
+    JOINING_ROLES = [(role.value, role.label) for role in (Role.TRAINEE, Role.OFFICER)]
+
+    name = models.CharField(max_length=100, unique=True)
+    code = models.CharField(
+        max_length=40,
+        unique=True,
+        default=new_code,
+        help_text="People type this to join. Capitals, spaces and dashes make no difference.",
+    )
+    harbour = models.CharField("harbor", max_length=100, blank=True)
+    role = models.CharField(
+        "members sign up as",
+        max_length=10,
+        choices=JOINING_ROLES,
+        default=Role.TRAINEE,
+        help_text="Anyone who has the code gets this role.",
+    )
+    is_open = models.BooleanField("takes new members", default=True)
+    is_demo = models.BooleanField("demo data", default=False, editable=False)
+
+    objects = GroupQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self):
+        return self.name
+
+    def save(self, *args, **kwargs):
+        self.code = tidy_code(self.code)
+        super().save(*args, **kwargs)
+
+
+class Membership(models.Model):
+    """One person in one group."""
+
+    group = models.ForeignKey(Group, models.PROTECT, related_name="memberships")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="memberships")
+    joined = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["joined", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["group", "user"], name="one_membership_each")
+        ]
+
+    def __str__(self):
+        return f"{self.user} in {self.group}"
+
+
+class Session(models.Model):
+    """A meeting of a group: a dockside evening, a day at the net shed."""
+
+    group = models.ForeignKey(Group, models.CASCADE, related_name="sessions")
+    title = models.CharField(max_length=120)
+    place = models.CharField(max_length=120, blank=True)
+    starts = models.DateTimeField(db_index=True)
+    ends = models.DateTimeField()
+    note = models.TextField(blank=True)
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    called_off = models.DateTimeField(null=True, blank=True, editable=False)
+    changed = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        ordering = ["starts", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=Q(ends__gt=F("starts")), name="session_takes_time")
+        ]
+
+    def __str__(self):
+        return self.title

@@ -1,0 +1,89 @@
+"""The people who use the site."""
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.contrib.auth.models import PermissionsMixin
+from django.db import models
+from django.utils import timezone
+
+from ..fields import LowercaseEmailField
+from ..reach import harbours_of
+
+
+class Role(models.TextChoices):
+    """What a person does here."""
+
+    TRAINEE = "trainee", "trainee"
+    OFFICER = "officer", "officer"
+    STAFF = "staff", "staff"
+
+
+class UserManager(BaseUserManager):
+    """Makes users who sign in by email."""
+
+    use_in_migrations = True
+
+    def create_user(self, email, password=None, **fields):
+        """
+        Return a new, saved user; without a password it cannot sign in yet.
+
+        Raise ValueError without an email address.
+        """
+        if not email:
+            raise ValueError("A user needs an email address.")
+        user = self.model(email=email, **fields)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def create_superuser(self, email, password=None, **fields):
+        """Return a new, saved user who may do everything."""
+        return self.create_user(
+            email, password, **{"role": Role.STAFF, **fields}, is_superuser=True
+        )
+
+
+class User(AbstractBaseUser, PermissionsMixin):
+    """A trainee, an officer or a member of staff."""
+
+    email = LowercaseEmailField("email", unique=True)
+    name = models.CharField(max_length=150)
+    role = models.CharField(max_length=10, choices=Role, default=Role.TRAINEE)
+    is_active = models.BooleanField(
+        "may sign in",
+        default=True,
+        help_text="Uncheck this instead of deleting a person. The record stays.",
+    )
+    joined = models.DateTimeField(default=timezone.now, editable=False)
+
+    USERNAME_FIELD = "email"
+    EMAIL_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    objects = UserManager()
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self):
+        return self.name or self.email
+
+    def get_full_name(self):
+        return self.name
+
+    def get_short_name(self):
+        return self.name.split(" ")[0]
+
+    @property
+    def is_staff(self):
+        """Whether the person looks after others' training; opens the admin too."""
+        return self.role == Role.STAFF or self.is_superuser
+
+    @property
+    def sees_whole_fleet(self):
+        """Whether the person is on the staff and held to no harbour."""
+        return self.is_staff and harbours_of(self) is None
+
+    @property
+    def is_officer(self):
+        """Whether the person checks rigs at sea or at the quay."""
+        return self.role == Role.OFFICER

@@ -1,0 +1,26 @@
+from django.urls import path
+
+from . import views
+from .meetings import views as meeting_views
+
+app_name = "people"
+
+urlpatterns = [
+    path("account/", views.account, name="account"),
+    path("account/sign-up/", views.sign_up, name="sign_up"),
+    path("account/join/", views.join_group, name="join"),
+    path("account/sign-in/", views.SignIn.as_view(), name="sign_in"),
+    path("account/sign-out/", views.SignOut.as_view(), name="sign_out"),
+    path("account/password/", views.ChangePassword.as_view(), name="password"),
+    path("account/reset/", views.AskReset.as_view(), name="reset"),
+    path("account/reset/sent/", views.ResetSent.as_view(), name="reset_sent"),
+    path("account/reset/<uidb64>/<token>/", views.SetPassword.as_view(), name="reset_confirm"),
+    path("account/reset/done/", views.ResetDone.as_view(), name="reset_done"),
+    path("groups/<int:pk>/live/", meeting_views.live, name="group_live"),
+    path("groups/<int:pk>/sessions/new/", meeting_views.new_session, name="new_session"),
+    path("groups/<slug:code>.ics", meeting_views.group_calendar, name="group_calendar"),
+    path("sessions/", meeting_views.sessions, name="sessions"),
+    path("sessions/<int:pk>/", meeting_views.change_session, name="change_session"),
+    path("sessions/<int:pk>/call-off/", meeting_views.call_off, name="call_off"),
+    path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
+]

@@ -1,0 +1,148 @@
+"""Sign-up, sign-in, and what people change about themselves."""
+
+from contextlib import suppress
+
+from django.contrib import messages
+from django.contrib.auth import authenticate, login
+from django.contrib.auth import views as auth_views
+from django.contrib.auth.decorators import login_required
+from django.shortcuts import redirect, render
+from django.urls import reverse, reverse_lazy
+from django.utils.decorators import method_decorator
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_http_methods
+
+from .forms import (
+    AskResetForm,
+    ChangePasswordForm,
+    CodeForm,
+    NameForm,
+    SetPasswordForm,
+    SignInForm,
+    SignUpForm,
+)
+from .joining import EmailTaken, join, join_too
+from .meetings.upcoming import sessions_to_come
+
+
+@never_cache
+@sensitive_post_parameters("password")
+@require_http_methods(["GET", "HEAD", "POST"])
+def sign_up(request):
+    """Make an account in the group whose code is given, and sign in."""
+    if request.method != "POST":
+        if request.user.is_authenticated:
+            # The picture that leads here is for those with an account as well.
+            code = request.GET.get("code")
+            return redirect(reverse("people:join", query={"code": code}) if code else "home")
+        form = SignUpForm(initial={"code": request.GET.get("code", "")})
+        return render(request, "people/sign_up.html", {"form": form})
+    form = SignUpForm(request.POST)
+    if form.is_valid():
+        user = _join_or_recognise(request, form)
+        if user is not None:
+            login(request, user)
+            return redirect("home")
+    return render(request, "people/sign_up.html", {"form": form})
+
+
+def _join_or_recognise(request, form):
+    """Return the user that a valid ``form`` signs up; None with an error on it."""
+    data = form.cleaned_data
+    # Taken by the same form sent twice, or by a person who forgot having signed up.
+    with suppress(EmailTaken):
+        join(data["name"], data["email"], data["password"], form.group)
+    # Asked for new accounts and old: wrong guesses at an old one are counted.
+    user = authenticate(request, username=data["email"], password=data["password"])
+    if user is None:
+        form.add_error(
+            "email",
+            "This email already has an account. Sign in, or ask for a new password.",
+        )
+    return user
+
+
+class SignIn(auth_views.LoginView):
+    """Sign in by e-mail and password."""
+
+    form_class = SignInForm
+    template_name = "people/sign_in.html"
+    redirect_authenticated_user = True
+
+
+class SignOut(auth_views.LogoutView):
+    """Sign out; by POST alone, so that no link can do it to a person."""
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def account(request):
+    """Show a person their account, and let them mend their name."""
+    form = NameForm(request.POST or None, instance=request.user)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Your name is saved.")
+        return redirect("people:account")
+    context = {
+        "form": form,
+        "memberships": request.user.memberships.select_related("group"),
+        "sessions": sessions_to_come(request.user),
+    }
+    return render(request, "people/account.html", context)
+
+
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def join_group(request):
+    """Have a person with an account join a group too."""
+    form = CodeForm(request.POST or None, initial={"code": request.GET.get("code", "")})
+    if request.method == "POST" and form.is_valid():
+        join_too(request.user, form.group)
+        messages.success(request, f"You are in {form.group}.")
+        return redirect("home")
+    return render(request, "people/join.html", {"form": form})
+
+
+@method_decorator(login_required, name="dispatch")
+class ChangePassword(auth_views.PasswordChangeView):
+    """Set a new password, knowing the old one."""
+
+    form_class = ChangePasswordForm
+    template_name = "people/password.html"
+    success_url = reverse_lazy("people:account")
+
+    def form_valid(self, form):
+        messages.success(self.request, "Your new password is set.")
+        return super().form_valid(form)
+
+
+class AskReset(auth_views.PasswordResetView):
+    """Ask for a link by e-mail to set a new password."""
+
+    form_class = AskResetForm
+    template_name = "people/reset.html"
+    email_template_name = "people/reset_email.txt"
+    subject_template_name = "people/reset_subject.txt"
+    success_url = reverse_lazy("people:reset_sent")
+
+
+class ResetSent(auth_views.PasswordResetDoneView):
+    """Say that the link is on its way, whether or not there is such an account."""
+
+    template_name = "people/reset_sent.html"
+
+
+class SetPassword(auth_views.PasswordResetConfirmView):
+    """Set a new password by the link."""
+
+    form_class = SetPasswordForm
+    template_name = "people/reset_confirm.html"
+    success_url = reverse_lazy("people:reset_done")
+
+
+class ResetDone(auth_views.PasswordResetCompleteView):
+    """Say that the new password is set."""
+
+    template_name = "people/reset_done.html"

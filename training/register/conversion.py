@@ -1,0 +1,88 @@
+"""
+How long it takes from first contact to fishing without a sweep.
+
+A vessel that converted and went back later counts as converted on the day it first did:
+the question is how long it took to try, not whether it lasted. One on the way counts for
+as long as it was followed: until today, or, if it no longer fishes, until the last that
+was heard of it, since nobody knows on what day it left, and a vessel that is gone must
+not count as one that is still hesitating. A vessel that was met fishing without a sweep
+already had no way to go: it is left out, and told apart.
+"""
+
+from datetime import date
+from typing import NamedTuple
+
+from rigs.statistics.survival import kaplan_meier
+from training.deck.plain import MONTH
+from training.people.reach import within
+
+from .models import VesselState
+from .sizes import size_of
+
+
+class Followed(NamedTuple):
+    """A vessel followed for so many ``days``, and whether it ``converted`` at their end."""
+
+    harbour: str
+    size: str
+    days: int
+    converted: bool
+
+
+class Conversion(NamedTuple):
+    """The vessels Followed, and how many were met fishing without a sweep already."""
+
+    followed: list
+    met_converted: int
+
+
+def conversion(user, today: date, harbour="", size=""):
+    """Return the Conversion of the vessels that ``user`` looks after; one query."""
+    states = VesselState.objects.filter(first_contact__lte=today)
+    states = within(states, user, "vessel__harbour")
+    if harbour:
+        states = states.filter(vessel__harbour=harbour)
+    found, met = [], 0
+    for place, length, fishing, first, converted, last in states.order_by().values_list(
+        "vessel__harbour",
+        "vessel__length",
+        "vessel__is_fishing",
+        "first_contact",
+        "converted",
+        "last_event",
+    ):
+        key = size_of(length).key
+        if size and key != size:
+            continue
+        has_converted = converted is not None and converted <= today
+        if has_converted and converted == first:
+            met += 1
+            continue
+        end = converted if has_converted else today if fishing else min(last, today)
+        found.append(Followed(place, key, (end - first).days, has_converted))
+    return Conversion(found, met)
+
+
+def curve_of(followed):
+    """Return the survival.Curve of the Followed in days, None of none."""
+    if not followed:
+        return None
+    return kaplan_meier([each.days for each in followed], [each.converted for each in followed])
+
+
+def still_followed(followed, days):
+    """Return how many of the Followed had not converted nor been lost before ``days``."""
+    return sum(each.days >= days for each in followed)
+
+
+def groups(followed, field):
+    """Return the Followed by ``field``, harbour or size, as dict of lists, the largest first."""
+    found = {}
+    for each in followed:
+        found.setdefault(getattr(each, field), []).append(each)
+    return dict(sorted(found.items(), key=lambda item: (-len(item[1]), item[0])))
+
+
+def in_months(days):
+    """Return days as months, None for None."""
+    return None if days is None else days / MONTH

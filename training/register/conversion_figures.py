@@ -1,0 +1,169 @@
+"""The charts of how long it takes to convert, with their tables and sentences."""
+
+from dataclasses import replace
+
+from rigs.drawing.curve import Point, curve_view
+from training.deck.figures import Figure
+from training.deck.plain import MONTH, counted, months
+from training.deck.suppression import SMALLEST, shown
+
+from .conversion import curve_of, in_months, still_followed
+
+MOST_CURVES = 8
+"""As many groups as are drawn side by side."""
+
+
+def points(curve):
+    """Return the steps of a survival.Curve as Points of a rising curve, in months."""
+    return [
+        Point(
+            in_months(step.time),
+            step.happened,
+            None if step.interval is None else 1 - step.interval.high,
+            None if step.interval is None else 1 - step.interval.low,
+        )
+        for step in curve.steps
+    ]
+
+
+def median_words(curve):
+    """Return one sentence on how long it takes until half have converted."""
+    if curve.median is None:
+        return "No median yet: fewer than half have converted in the time we followed them."
+    low, high = curve.median_interval
+    sentence = f"Half of the vessels converted within {months(curve.median)} of first contact"
+    if low is None:
+        return f"{sentence}."
+    if high is None:
+        return f"{sentence}; likely more than {months(low)}, with no sure upper end yet."
+    return f"{sentence}; likely between {months(low)} and {months(high)}."
+
+
+def figure(followed, name="", key="conversion", most=None):
+    """
+    Return the Figure of the time to conversion of the Followed, at least one.
+
+    ``most`` is how many days the drawing reaches, so that several can be compared.
+    """
+    curve = curve_of(followed)
+    most = in_months(max(most or curve.steps[-1].time, MONTH))
+    done = sum(each.converted for each in followed)
+    where = f", {name}" if name else ""
+    return Figure(
+        key,
+        name or "From first contact to fishing without a sweep",
+        curve_view(
+            f"Time from first contact to fishing without a sweep{where}",
+            f"{counted(len(followed), 'vessel')} followed, {done} converted. {median_words(curve)}",
+            points(curve),
+            most,
+            lambda time: still_followed(followed, time * MONTH),
+            "fishing without a sweep",
+            in_months(curve.median),
+        ),
+        (
+            "days since first contact",
+            "followed",
+            "converted then",
+            "last seen then",
+            "share converted",
+            "low end",
+            "high end",
+        ),
+        [_row(step) for step in curve.steps],
+        median_words(curve),
+    )
+
+
+def _row(step):
+    ends = (None, None)
+    if step.interval is not None:
+        ends = (round(1 - step.interval.high, 3), round(1 - step.interval.low, 3))
+    return (
+        step.time,
+        step.at_risk,
+        step.events,
+        step.censored,
+        round(step.happened, 3),
+        *ends,
+    )
+
+
+def side_by_side(found, names):
+    """
+    Return a Figure for each of the first MOST_CURVES groups, all with one time scale.
+
+    ``found`` is a dict of lists of Followed, ``names`` what each key is called.
+    """
+    most = max((each.days for followed in found.values() for each in followed), default=0)
+    return [
+        figure(followed, names.get(key, key), f"conversion-{number}", most)
+        for number, (key, followed) in enumerate(list(found.items())[:MOST_CURVES], 1)
+    ]
+
+
+def compared_rows(found, names):
+    """Return a row for each group: name, followed, converted, median and its interval."""
+    rows = []
+    for key, followed in found.items():
+        curve = curve_of(followed)
+        rows.append(
+            (
+                names.get(key, key),
+                len(followed),
+                sum(each.converted for each in followed),
+                *(
+                    None if days is None else round(in_months(days), 1)
+                    for days in (curve.median, *curve.median_interval)
+                ),
+            )
+        )
+    return rows
+
+
+def yearly(followed):
+    """
+    Return the Figure of the time to conversion for reports, in quarters of a year.
+
+    Read at whole quarters alone, and only as long as enough are followed, so that no step
+    of it is one vessel's.
+    """
+    curve = curve_of(followed)
+    quarter = 3 * MONTH
+    read, at = [], quarter
+    while still_followed(followed, at) >= SMALLEST:
+        step = [each for each in curve.steps if each.time <= at]
+        if step:
+            read.append(replace(step[-1], time=at))
+        at += quarter
+    drawn = points(replace(curve, steps=tuple(read)))
+    most = in_months(at - quarter) or 3
+    median = curve.median if curve.median is not None and curve.median < at - quarter else None
+    words = median_words(curve) if median is not None else median_words(replace(curve, median=None))
+    return Figure(
+        "report-conversion",
+        "From first contact to fishing without a sweep",
+        curve_view(
+            "Share of vessels that fish without a sweep, by the time since first contact",
+            words,
+            drawn,
+            most,
+            lambda time: _told(still_followed(followed, time * MONTH)),
+            "fishing without a sweep",
+            in_months(median),
+        ),
+        ("months since first contact", "share converted", "low end", "high end"),
+        [
+            (
+                round(point.time),
+                f"{point.happened:.0%}",
+                *(None if end is None else f"{end:.0%}" for end in (point.low, point.high)),
+            )
+            for point in drawn
+        ],
+        words,
+    )
+
+
+def _told(count):
+    return "few" if shown(count) is None else count

@@ -1,0 +1,135 @@
+"""What the records of the site say about the stages of vessels."""
+
+from datetime import date
+from typing import NamedTuple
+
+from django.utils import timezone
+
+from training.certification.certificates import all_taken_back
+from training.certification.models import Certificate
+from training.checks.models import CheckSheet
+from training.nets.models import Net
+from training.people.sharing import Level, What, sharers
+
+from ..models import Crew
+from ..stages import Known, Stage
+from ..table.entries import plain_place, plain_registration
+
+
+class Derived(NamedTuple):
+    """An event that should stand for a vessel, by its number."""
+
+    vessel: int
+    stage: str
+    day: date
+    known: str
+
+
+def _day(moment):
+    return timezone.localdate(moment)
+
+
+def wanted(vessels):
+    """
+    Return the events that should stand for ``vessels``, a list: Derived by key.
+
+    A few queries, however many they are.
+    """
+    berths = list(
+        Crew.objects.filter(vessel__in=vessels).select_related("user").order_by("since", "pk")
+    )
+    found = {}
+    for source in (_signed_up, _certified, _planned):
+        for key, vessel, stage, day, known in source(berths):
+            if key not in found or day < found[key].day:
+                found[key] = Derived(vessel, stage, day, known)
+    return found | _checked(vessels)
+
+
+def _meets(berth, day):
+    """Return the first day of ``berth`` on or after ``day``; None if it was over by then."""
+    day = max(day, berth.since)
+    return None if berth.until is not None and berth.until < day else day
+
+
+def _signed_up(berths):
+    """Yield that somebody with an account fishes on a vessel: its crew is in training."""
+    for berth in berths:
+        if day := _meets(berth, _day(berth.user.joined)):
+            key = f"crew:{berth.pk}:vessel:{berth.vessel_id}"
+            yield key, berth.vessel_id, Stage.TRAINING, day, Known.CREW
+
+
+def _by_person(berths):
+    found = {}
+    for berth in berths:
+        found.setdefault(berth.user_id, []).append(berth)
+    return found
+
+
+def _certified(berths):
+    """Yield the certificates that held on a day on which their holder fished on a vessel."""
+    people = _by_person(berths)
+    certificates = Certificate.objects.filter(paper__user__in=people).exclude(
+        pk__in=all_taken_back().values("pk")
+    )
+    for pk, person, issued, expires in certificates.values_list(
+        "pk", "paper__user", "issued", "expires"
+    ):
+        for berth in people[person]:
+            day = _meets(berth, _day(issued))
+            if day and day < _day(expires):
+                key = f"certificate:{pk}:vessel:{berth.vessel_id}"
+                yield key, berth.vessel_id, Stage.CREWED, day, Known.CERTIFICATE
+
+
+def _planned(berths):
+    """Yield the nets of people who let them be counted."""
+    people = _by_person(berths)
+    sharing = sharers(What.NETS, [Level.SUMS, Level.STAFF]).filter(pk__in=people)
+    nets = Net.objects.there().filter(owner__in=sharing.values("pk"))
+    for pk, owner, created in nets.order_by().values_list("pk", "owner", "created"):
+        for berth in people[owner]:
+            if day := _meets(berth, _day(created)):
+                key = f"net:{pk}:vessel:{berth.vessel_id}"
+                yield key, berth.vessel_id, Stage.PLANNED, day, Known.PLAN
+
+
+def _checked(vessels):
+    """Return what finished check sheets say that name one of ``vessels``."""
+    place, number = names_of(vessels)
+    found = {}
+    for pk, name, harbour, day in _sheets():
+        vessel = place.get(plain_place(name, harbour)) or number.get(plain_registration(name))
+        if vessel is not None:
+            found[f"sheet:{pk}:vessel:{vessel}"] = Derived(vessel, Stage.CHECKED, day, Known.SHEET)
+    return found
+
+
+def _sheets():
+    sheets = CheckSheet.objects.finished().order_by("pk")
+    return sheets.values_list("pk", "vessel_name", "harbour", "day")
+
+
+def names_of(vessels):
+    """Return the numbers of ``vessels`` by name and harbour, and by registration."""
+    place = {plain_place(each.name, each.harbour): each.pk for each in vessels}
+    number = {plain_registration(each.registration): each.pk for each in vessels}
+    number.pop("", None)
+    return place, number
+
+
+def named_in(sheet, vessels):
+    """Return those of ``vessels``, a queryset, that ``sheet``, a CheckSheet, may be about."""
+    name = sheet.vessel_name.strip()
+    return vessels.filter(name__iexact=name) | vessels.filter(registration__iexact=name)
+
+
+def unmatched(vessels):
+    """Return the numbers of the finished check sheets that name none of ``vessels``."""
+    place, number = names_of(vessels)
+    return [
+        pk
+        for pk, name, harbour, _ in _sheets()
+        if plain_place(name, harbour) not in place and plain_registration(name) not in number
+    ]

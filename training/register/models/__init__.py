@@ -1,0 +1,16 @@
+"""The vessels of the fleet, what happened to them, and the sums kept of all that."""
+
+from .adoption import AdoptionEvent, StageWording
+from .drafts import ImportDraft
+from .tallies import UptakeTally, VesselState
+from .vessels import Crew, Vessel
+
+__all__ = [
+    "AdoptionEvent",
+    "Crew",
+    "ImportDraft",
+    "StageWording",
+    "UptakeTally",
+    "Vessel",
+    "VesselState",
+]

@@ -1,0 +1,79 @@
+"""The vessels of the fleet, and who fishes on them."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from rigs.words.units import feet_inches
+
+
+class Vessel(models.Model):
+    """
+    A vessel of the fleet; ``length`` in metres, over all.
+
+    ``owner`` and ``captain`` are names as the register has them; people who have an
+    account are tied to the vessel by Crew.
+    """
+
+    name = models.CharField(max_length=100)
+    harbour = models.CharField("harbor", max_length=100)
+    length = models.FloatField("length, m")
+    registration = models.CharField(
+        "registration number", max_length=40, blank=True, help_text="As painted on the hull."
+    )
+    owner = models.CharField(max_length=150, blank=True)
+    captain = models.CharField(max_length=150, blank=True)
+    gear = models.CharField(
+        "rule set of its gear", max_length=40, blank=True, help_text="The name of a gear rule set."
+    )
+    is_fishing = models.BooleanField("still fishing", default=True)
+    added = models.DateTimeField(default=timezone.now, editable=False)
+    changed = models.DateTimeField(auto_now=True)
+    is_demo = models.BooleanField("demo data", default=False, editable=False)
+
+    class Meta:
+        ordering = ["harbour", "name"]
+        indexes = [models.Index(fields=["harbour", "name"], name="vessel_harbour_name")]
+        constraints = [
+            models.UniqueConstraint(fields=["name", "harbour"], name="one_vessel_of_a_name"),
+            models.UniqueConstraint(
+                fields=["registration"], condition=~Q(registration=""), name="one_registration_each"
+            ),
+            models.CheckConstraint(condition=Q(length__gt=0), name="vessel_has_length"),
+        ]
+
+    def __str__(self):
+        return self.name
+
+    @property
+    def length_text(self):
+        """The length in feet and inches."""
+        return feet_inches(self.length)
+
+
+class Crew(models.Model):
+    """Somebody with an account fishes on a vessel, since and until a day."""
+
+    class Part(models.TextChoices):
+        OWNER = "owner", "owner"
+        CAPTAIN = "captain", "captain"
+        CREW = "crew", "crew"
+
+    vessel = models.ForeignKey(Vessel, models.CASCADE, related_name="crew")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="berths")
+    part = models.CharField("role", max_length=10, choices=Part, default=Part.CREW)
+    since = models.DateField(default=timezone.localdate)
+    until = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["since", "pk"]
+        verbose_name_plural = "crew"
+        constraints = [
+            models.UniqueConstraint(
+                fields=["vessel", "user"], condition=Q(until=None), name="one_berth_each"
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.user} on {self.vessel}"

@@ -1,0 +1,230 @@
+"""
+Says what importing a register would do, row by row, and writes nothing.
+
+A vessel is known by its registration number, or by name and harbour. What a row leaves
+empty stays as it is. A row that cannot be had without guessing is refused.
+"""
+
+from collections import defaultdict
+from typing import NamedTuple
+
+from rigs.words.units import feet_inches
+
+from ..folding import Happening, fold
+from .columns import HEADERS
+from .entries import TEXTS, plain_place, plain_registration
+
+ADD, CHANGE, SAME, REFUSE = "add", "change", "same", "refuse"
+FIELDS = ("name", "harbour", "length", "registration", "owner", "captain", "gear", "is_fishing")
+
+
+class Outcome(NamedTuple):
+    """
+    What importing one row does; made of what JSON can hold.
+
+    ``does`` is ADD, CHANGE, SAME or REFUSE; ``vessel`` the number of the vessel that the
+    row is about, None for a new one; ``values`` what is written to it; ``changes`` the same
+    in words, as [heading, old, new]; ``event`` the stage and day of a new event, None for
+    none; ``reasons`` why the row is refused.
+    """
+
+    line: int
+    does: str
+    name: str
+    harbour: str
+    vessel: int | None = None
+    values: dict = {}
+    changes: list = []
+    event: list | None = None
+    reasons: list = []
+
+
+class Refused(Exception):
+    """A row that contradicts the register or another row; the message says how."""
+
+
+class Comparison:
+    """
+    Compares entries, in their order, with the vessels of a ``snapshot``.
+
+    ``harbours`` are those that whoever imports looks after, None for all.
+    """
+
+    def __init__(self, snapshot, harbours, gear_titles):
+        self.harbours = None if harbours is None else {each.casefold() for each in harbours}
+        self.gear_titles = gear_titles
+        self.happened = snapshot.happened
+        self.by_registration = {}
+        self.by_place = defaultdict(list)
+        self.spelling = {}
+        for vessel in snapshot.vessels:
+            self.spelling.setdefault(vessel.harbour.casefold(), vessel.harbour)
+            self.by_place[plain_place(vessel.name, vessel.harbour)].append(vessel)
+            if number := plain_registration(vessel.registration):
+                self.by_registration.setdefault(number, vessel)
+        self.lines = {}  # of this table: the line that took a vessel, a number or a place
+
+    def outcome(self, entry):
+        """Return the Outcome of ``entry``."""
+        vessel, reasons = None, list(entry.problems)
+        try:
+            self._check_reach(entry.harbour)
+            vessel = self._vessel(entry)
+            self._check_reach(vessel.harbour if vessel else "")
+            self._check_places(entry, vessel)
+        except Refused as refusal:
+            reasons.append(str(refusal))
+        if vessel is None and not reasons:
+            reasons = [f"A new vessel needs a {HEADERS[key]}." for key in _missing(entry)]
+        event = None if reasons else self._event(entry, vessel, reasons)
+        name = entry.name or (vessel.name if vessel else "")
+        harbour = entry.harbour or (vessel.harbour if vessel else "")
+        if reasons:
+            return Outcome(entry.line, REFUSE, name, harbour, reasons=reasons)
+        values = self._values(entry, vessel)
+        does = ADD if vessel is None else CHANGE if values or event else SAME
+        changes = [
+            [HEADERS[key], self._say(key, getattr(vessel, key, None)), self._say(key, value)]
+            for key, value in values.items()
+        ]
+        self._take(entry, vessel, values)
+        return Outcome(
+            entry.line,
+            does,
+            name,
+            harbour,
+            vessel.pk if vessel else None,
+            values,
+            changes,
+            event,
+        )
+
+    def _vessel(self, entry):
+        """Return the vessel of the register that ``entry`` is about, None for a new one."""
+        number = plain_registration(entry.registration)
+        if found := self.by_registration.get(number):
+            return found
+        if not entry.name or not entry.harbour:
+            return None
+        found = self.by_place.get(plain_place(entry.name, entry.harbour), [])
+        if len(found) > 1:
+            raise Refused(
+                f"{found[0].harbour} has {len(found)} vessels of this name. Give the registration "
+                "number of the one you mean."
+            )
+        if found and number and found[0].registration:
+            raise Refused(
+                f"{found[0].harbour} has a {found[0].name} with another registration number, "
+                f"{found[0].registration}. If it is the same vessel, change the number on its page."
+            )
+        return found[0] if found else None
+
+    def _check_reach(self, harbour):
+        """Raise Refused unless whoever imports looks after ``harbour``; blank is none."""
+        if harbour and self.harbours is not None and harbour.casefold() not in self.harbours:
+            raise Refused("This vessel is in a harbor that is not yours.")
+
+    def _check_places(self, entry, vessel):
+        """Raise Refused if another vessel has, or gets, the number or the place of ``entry``."""
+        for taken in self._takes(entry, vessel):
+            if line := self.lines.get(taken):
+                raise Refused(
+                    f"Line {line} has the same registration number, or the same name and harbor. "
+                    "Take one of the two out."
+                )
+        if vessel is None or not (entry.name or entry.harbour):
+            return
+        place = plain_place(entry.name or vessel.name, entry.harbour or vessel.harbour)
+        for other in self.by_place.get(place, []):
+            if other.pk != vessel.pk:
+                told = f" with the number {other.registration}" if other.registration else ""
+                raise Refused(
+                    f"The number {vessel.registration} belongs to {vessel.name} of "
+                    f"{vessel.harbour}, and {other.harbour} has another {other.name}{told}."
+                )
+
+    def _takes(self, entry, vessel):
+        """Yield all that tells the vessel of ``entry`` from others in this table."""
+        if vessel is not None:
+            yield vessel.pk
+        if number := plain_registration(entry.registration):
+            yield number
+        name, harbour = entry.name, entry.harbour
+        if vessel is not None:
+            name, harbour = name or vessel.name, harbour or vessel.harbour
+        if name and harbour:
+            yield plain_place(name, harbour)
+
+    def _take(self, entry, vessel, values):
+        for taken in self._takes(entry, vessel):
+            self.lines[taken] = entry.line
+        if "harbour" in values:
+            self.spelling.setdefault(values["harbour"].casefold(), values["harbour"])
+
+    def _values(self, entry, vessel):
+        """Return what ``entry`` would write, by field: only what differs."""
+        values = {}
+        for key in FIELDS:
+            new = getattr(entry, key)
+            if new in ("", None):
+                continue
+            if key == "harbour":
+                new = self.spelling.get(new.casefold(), new)
+            if vessel is None or not self._alike(key, getattr(vessel, key), new):
+                values[key] = new
+        return values
+
+    def _alike(self, key, old, new):
+        if key == "length":
+            # As exact as a table can say it.
+            return feet_inches(old) == feet_inches(new)
+        if key == "registration":
+            return plain_registration(old) == plain_registration(new)
+        if key in TEXTS:
+            return old.casefold().split() == new.casefold().split()
+        return old == new
+
+    def _say(self, key, value):
+        """Return ``value`` as the table writes it."""
+        if value is None:
+            return ""
+        if key == "length":
+            return feet_inches(value)
+        if key == "gear":
+            return self.gear_titles.get(value, value)
+        if key == "is_fishing":
+            return "yes" if value else "no"
+        return value
+
+    def _event(self, entry, vessel, reasons):
+        """
+        Return the event that ``entry`` adds, as [stage, day], None for none.
+
+        One that would leave the vessel standing where it does, and since when, tells
+        nothing new. A stage without a day is added to ``reasons`` if it does.
+        """
+        if not entry.stage:
+            return None
+        happened = self.happened[vessel.pk] if vessel else []
+        if entry.since is None:
+            if fold(happened).stage != entry.stage:
+                reasons.append("A stage needs a date with it.")
+            return None
+        latest = max((each.recorded for each in happened), default=None)
+        new = Happening(_after(happened), entry.stage, entry.since, latest)
+        if happened and _told(fold([*happened, new])) == _told(fold(happened)):
+            return None
+        return [entry.stage, entry.since.isoformat()]
+
+
+def _missing(entry):
+    return [key for key in ("name", "harbour", "length") if getattr(entry, key) in ("", None)]
+
+
+def _after(happened):
+    return max((each.pk for each in happened), default=0) + 1
+
+
+def _told(standing):
+    """Return of a Standing what an imported event can tell: all but when it was last heard of."""
+    return standing._replace(last_event=None)

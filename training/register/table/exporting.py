@@ -1,0 +1,35 @@
+"""The register as a table that can be imported again."""
+
+from django.utils import timezone
+
+from rigs.rules import rulebook
+
+from ..wording import stage_words
+from .columns import COLUMNS
+
+HEADER = [column.header for column in COLUMNS]
+
+
+def rows(vessels):
+    """
+    Yield what stands under HEADER for each of ``vessels``, a queryset, in two queries.
+
+    Lengths are written as on deck, days as in ISO 8601.
+    """
+    words = stage_words()
+    gears = {book.name: book.title for book in rulebook.nearest_gear_books(timezone.localdate())}
+    for vessel in vessels.select_related("standing").iterator(chunk_size=2000):
+        standing = getattr(vessel, "standing", None)
+        yield (
+            vessel.name,
+            vessel.harbour,
+            vessel.length_text,
+            vessel.registration,
+            vessel.owner,
+            vessel.captain,
+            gears.get(vessel.gear, vessel.gear),
+            vessel.is_fishing,
+            words[standing.stage] if standing and standing.stage else "",
+            standing.since.isoformat() if standing and standing.since else "",
+            vessel.is_demo,
+        )

@@ -1,0 +1,118 @@
+"""The charts of uptake with their tables."""
+
+from rigs.drawing.bars import Bar, bars_view
+from rigs.drawing.flow import flow_view
+from rigs.drawing.stack import Band, stack_view
+from training.deck.figures import Figure
+from training.deck.plain import counted, percent
+
+from .sizes import SIZES
+from .stages import Stage
+from .uptake_sums import grouped
+
+MOST_BARS = 12
+"""As many harbours as a chart shows; the table has them all."""
+
+# The furthest first: it lies at the foot of the chart, on a straight line.
+_FROM_THE_FOOT = (*[stage for stage in reversed(Stage) if stage != Stage.BACK], Stage.BACK)
+
+
+def month_name(month):
+    """Return a month as ``Jul 2026``."""
+    return f"{month:%b %Y}"
+
+
+def stock(uptake, words):
+    """Return the Figure of how many vessels stood at each stage at the end of each month."""
+    shown = uptake.latest()
+    bands = [
+        Band(words[stage], shown.rows[stage].stock, f"band-{i}", stage == Stage.BACK)
+        for i, stage in enumerate(_FROM_THE_FOOT, 1)
+    ]
+    latest = "; ".join(
+        f"{words[stage]} {shown.rows[stage].stock[-1]}" for stage in reversed(_FROM_THE_FOOT)
+    )
+    return Figure(
+        "uptake-stock",
+        "Vessels at each stage",
+        stack_view(
+            "Vessels at each stage at the end of each month",
+            f"{_span(shown)} Latest: {latest}.",
+            [month_name(month) for month in shown.months],
+            bands,
+        ),
+        ("month", *words.values()),
+        [
+            (month_name(month), *(uptake.rows[stage].stock[i] for stage in words))
+            for i, month in enumerate(uptake.months)
+        ],
+        "Each vessel is counted once, at the furthest stage it has reached. Vessels that no "
+        "longer fish stay at their last stage.",
+    )
+
+
+def flow(uptake, words, stage):
+    """Return the Figure of how many vessels came to ``stage`` and left it each month."""
+    shown = uptake.latest()
+    row = shown.rows[stage]
+    name = words[stage]
+    return Figure(
+        "uptake-flow",
+        f"Vessels entering and leaving: {name}",
+        flow_view(
+            f"Vessels that entered and left “{name}”, month by month",
+            f"{_span(shown)} {counted(sum(row.entered), 'vessel')} entered it, "
+            f"{counted(sum(row.left), 'vessel')} left it.",
+            [month_name(month) for month in shown.months],
+            row.entered,
+            row.left,
+            ("entered", "left, to go on or back"),
+        ),
+        ("month", *(f"{words[each]}: {way}" for each in words for way in ("entered", "left"))),
+        [
+            (
+                month_name(month),
+                *(
+                    count
+                    for each in words
+                    for count in (uptake.rows[each].entered[i], uptake.rows[each].left[i])
+                ),
+            )
+            for i, month in enumerate(uptake.months)
+        ],
+        "A vessel that moves on leaves the stage before.",
+    )
+
+
+def compared(found, field):
+    """Return the Figure of how many vessels of each harbour or size fish without a sweep."""
+    groups = grouped(found, field)
+    names = {size.key: size.words for size in SIZES} if field == "size" else {}
+    rows = [
+        (names.get(key, key), vessels, converted, percent(converted / vessels))
+        for key, (vessels, converted) in groups.items()
+    ]
+    drawn = sorted(rows, key=lambda row: -row[1])[:MOST_BARS]
+    bars = [
+        Bar(name, converted, vessels, f"{converted} of {vessels}")
+        for name, vessels, converted, _ in rows
+        if len(rows) <= MOST_BARS or any(name == each[0] for each in drawn)
+    ]
+    what = "harbor" if field == "harbour" else "size of vessel"
+    left_out = len(rows) - len(bars)
+    remark = f"{counted(left_out, 'smaller harbor')}: in the table only." if left_out else ""
+    words = "; ".join(f"{bar.name}: {bar.words}" for bar in bars)
+    return Figure(
+        f"uptake-by-{field}",
+        f"Without a sweep, by {what}",
+        bars_view(f"Vessels that fish without a sweep, by {what}", f"{words}.", bars, remark),
+        (what, "vessels", "without a sweep", "share"),
+        rows,
+    )
+
+
+def _span(shown):
+    first, last = shown.months[0], shown.months[-1]
+    if first == last:
+        return f"{month_name(last)}."
+    return f"{month_name(first)} to {month_name(last)}."

@@ -1,0 +1,57 @@
+"""How staff narrow down the pages of uptake."""
+
+from django import forms
+
+from training.people.reach import within
+
+from .models import Vessel
+from .sizes import SIZES
+from .stages import Stage
+
+
+class UptakeForm(forms.Form):
+    """
+    Which vessels to look at, and which stage's comings and goings.
+
+    ``user`` is who looks: only harbours that he looks after are offered. ``words`` are
+    those of the stages.
+    """
+
+    harbour = forms.ChoiceField(label="Harbor", required=False)
+    size = forms.ChoiceField(label="Size of vessel", required=False)
+    stage = forms.ChoiceField(label="Entering and leaving", required=False)
+
+    def __init__(self, *args, user, words, **kwargs):
+        super().__init__(*args, **kwargs)
+        harbours = within(Vessel.objects.all(), user).order_by("harbour")
+        names = harbours.values_list("harbour", flat=True).distinct()
+        self.fields["harbour"].choices = [("", "All harbors"), *((name, name) for name in names)]
+        self.fields["size"].choices = [
+            ("", "All sizes"),
+            *((size.key, size.words.capitalize()) for size in SIZES),
+        ]
+        self.fields["stage"].choices = [(each.value, words[each].capitalize()) for each in Stage]
+        self.fields["stage"].initial = Stage.CONVERTED.value
+
+    def chosen(self):
+        """Return (harbour, size, Stage); what was not understood counts as left empty."""
+        self.full_clean()
+        told = getattr(self, "cleaned_data", {})
+        return (
+            told.get("harbour", ""),
+            told.get("size", ""),
+            Stage(told.get("stage") or Stage.CONVERTED),
+        )
+
+
+class CompareForm(forms.Form):
+    """By what to set curves side by side."""
+
+    BY = (("harbour", "Harbor"), ("size", "Size of vessel"))
+
+    by = forms.ChoiceField(label="Side by side by", choices=BY, required=False)
+
+    def chosen(self):
+        """Return ``harbour`` or ``size``."""
+        self.full_clean()
+        return getattr(self, "cleaned_data", {}).get("by") or "harbour"

@@ -1,0 +1,152 @@
+"""How far the fleet has come, over time and by harbour and size."""
+
+from django.http import Http404
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from training.deck.figures import csv_of, find, png_of
+from training.deck.plain import without_a_sweep
+from training.deck.spreadsheet import csv_response
+from training.people.access import staff_required
+from training.people.reach import within
+
+from . import conversion, conversion_figures, uptake_figures, uptake_sums
+from .models import Vessel
+from .sizes import SIZES
+from .uptake_forms import CompareForm, UptakeForm
+from .wording import stage_words
+
+COMPARED = (
+    "group",
+    "vessels followed",
+    "converted",
+    "months until half have",
+    "low end",
+    "high end",
+)
+
+
+def _is_demo(user):
+    """Return whether any vessel that ``user`` looks after is invented."""
+    return within(Vessel.objects.filter(is_demo=True), user).exists()
+
+
+def _charts(request):
+    """Return (form, Cells, Figures) as the address asks for them."""
+    words = stage_words()
+    form = UptakeForm(request.GET or None, user=request.user, words=words)
+    harbour, size, stage = form.chosen()
+    sums = uptake_sums.uptake(request.user, timezone.localdate(), harbour, size)
+    cells = uptake_sums.counts(request.user, harbour, size)
+    figures = [uptake_figures.stock(sums, words), uptake_figures.flow(sums, words, stage)]
+    figures += [uptake_figures.compared(cells, field) for field in ("harbour", "size") if cells]
+    return form, cells, figures
+
+
+@never_cache
+@staff_required
+@require_safe
+def uptake(request):
+    """Show how many vessels fish without a sweep, and how it came to that."""
+    form, cells, figures = _charts(request)
+    harbour, size, _ = form.chosen()
+    vessels, converted = uptake_sums.total(cells)
+    where = f"of {harbour}" if harbour else "on the register"
+    if size:
+        where += f", {next(each.words for each in SIZES if each.key == size)},"
+    context = {
+        "form": form,
+        "headline": without_a_sweep(converted, vessels, where),
+        "figures": figures,
+        "narrowed": bool(harbour or size),
+        "is_demo": _is_demo(request.user),
+    }
+    return render(request, "register/uptake.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def uptake_csv(request, key):
+    """Download the table behind a chart, narrowed down as the page is, from the first month on."""
+    return csv_of(find(_charts(request)[2], key))
+
+
+@never_cache
+@staff_required
+@require_safe
+def uptake_png(request, key):
+    """Download a chart as a picture."""
+    return png_of(find(_charts(request)[2], key))
+
+
+class _Waiting:
+    """The curves that an address asks for, and what they were made from."""
+
+    def __init__(self, request):
+        self.form = CompareForm(request.GET or None)
+        self.by = self.form.chosen()
+        self.found = conversion.conversion(request.user, timezone.localdate())
+        self.names = {size.key: size.words for size in SIZES} if self.by == "size" else {}
+        self.groups = conversion.groups(self.found.followed, self.by)
+
+    @property
+    def whole(self):
+        """The Figure of all vessels, None if none was followed."""
+        followed = self.found.followed
+        return conversion_figures.figure(followed) if followed else None
+
+    @property
+    def apart(self):
+        return conversion_figures.side_by_side(self.groups, self.names)
+
+    @property
+    def rows(self):
+        return conversion_figures.compared_rows(self.groups, self.names)
+
+    def find(self, key):
+        """Return the Figure of the ``key``; else answer 404."""
+        if self.whole is None:
+            raise Http404("No vessel has been followed yet.")
+        return find([self.whole, *self.apart], key)
+
+
+@never_cache
+@staff_required
+@require_safe
+def waiting(request):
+    """Show how long it takes from first contact to fishing without a sweep."""
+    asked = _Waiting(request)
+    context = {
+        "form": asked.form,
+        "whole": asked.whole,
+        "apart": asked.apart,
+        "by": dict(CompareForm.BY)[asked.by],
+        "header": COMPARED,
+        "rows": asked.rows,
+        "met_converted": asked.found.met_converted,
+        "left_out": max(0, len(asked.groups) - conversion_figures.MOST_CURVES),
+        "is_demo": _is_demo(request.user),
+    }
+    return render(request, "register/waiting.html", context)
+
+
+@never_cache
+@staff_required
+@require_safe
+def waiting_csv(request, key):
+    """Download one curve as a table, or the groups beside each other as ``compared``."""
+    asked = _Waiting(request)
+    if key == "compared":
+        return csv_response("conversion-compared.csv", COMPARED, asked.rows)
+    return csv_of(asked.find(key))
+
+
+@never_cache
+@staff_required
+@require_safe
+def waiting_png(request, key):
+    """Download one curve as a picture."""
+    return png_of(_Waiting(request).find(key))

@@ -1,0 +1,35 @@
+from django.urls import path
+
+from . import uptake_views
+from .table import views as table_views
+from .vessels import event_views, own_views, unmatched_views
+from .vessels import views as vessel_views
+
+app_name = "register"
+
+urlpatterns = [
+    path("uptake/", uptake_views.uptake, name="uptake"),
+    path("uptake/<slug:key>.csv", uptake_views.uptake_csv, name="uptake_csv"),
+    path("uptake/<slug:key>.png", uptake_views.uptake_png, name="uptake_png"),
+    path("conversion/", uptake_views.waiting, name="waiting"),
+    path("conversion/<slug:key>.csv", uptake_views.waiting_csv, name="waiting_csv"),
+    path("conversion/<slug:key>.png", uptake_views.waiting_png, name="waiting_png"),
+    path("vessels/", vessel_views.vessels, name="vessels"),
+    path("vessels.csv", vessel_views.vessels_csv, name="vessels_csv"),
+    path("vessels.xlsx", vessel_views.vessels_xlsx, name="vessels_xlsx"),
+    path("vessels/new/", vessel_views.vessel_new, name="vessel_new"),
+    path("vessels/import/", table_views.import_register, name="import_register"),
+    path("vessels/import/<uuid:key>/", table_views.import_draft, name="import_draft"),
+    path("vessels/import/<uuid:key>/confirm/", table_views.import_confirm, name="import_confirm"),
+    path("vessels/<int:pk>/", vessel_views.vessel, name="vessel"),
+    path("vessels/<int:pk>/change/", vessel_views.vessel_edit, name="vessel_edit"),
+    path("vessels/<int:pk>/crew/new/", vessel_views.crew_new, name="crew_new"),
+    path("crew/<int:pk>/end/", vessel_views.crew_end, name="crew_end"),
+    path("vessels/<int:pk>/events/new/", event_views.event_new, name="event_new"),
+    path("events/<int:pk>/correct/", event_views.event_correct, name="event_correct"),
+    path("events/<int:pk>/withdraw/", event_views.event_withdraw, name="event_withdraw"),
+    path("my-vessel/", own_views.own_vessels, name="own_vessels"),
+    path("my-vessel/<int:pk>/leave/", own_views.own_vessel_leave, name="own_vessel_leave"),
+    path("checks/unmatched/", unmatched_views.unmatched_sheets, name="unmatched_sheets"),
+    path("stages/", event_views.stages, name="stages"),
+]

@@ -1,0 +1,66 @@
+"""Finding vessels of the register."""
+
+from django.db.models import Q
+from django.utils.functional import lazy
+
+from rigs.rules.rulebook import ROUNDING
+from training.people.reach import within
+
+from ..models import Vessel
+from ..sizes import SIZES
+
+SEARCHED = ("name", "registration", "owner", "captain")
+NO_CONTACT = "none"
+
+
+def vessels_for(user):
+    """Return the vessels that ``user`` looks after, a queryset."""
+    return within(Vessel.objects.all(), user)
+
+
+def harbours_for(user):
+    """Return the harbours of those vessels, by name, in one query and that of the reach."""
+    found = vessels_for(user).order_by("harbour").values_list("harbour", flat=True)
+    return list(found.distinct())
+
+
+def _sizes():
+    return [(size.key, size.words) for size in SIZES]
+
+
+size_choices = lazy(_sizes, list)
+
+
+def narrowed(vessels, text="", harbour="", size="", stage="", fishing=""):
+    """
+    Return those of ``vessels`` that fit all that is given; blank leaves it open.
+
+    Every word of ``text`` has to stand in the name, number, owner or captain. ``size`` is
+    the key of a Size, ``stage`` a Stage or NO_CONTACT, ``fishing`` yes or no.
+    """
+    for word in text.split():
+        anywhere = Q()
+        for field in SEARCHED:
+            anywhere |= Q(**{f"{field}__icontains": word})
+        vessels = vessels.filter(anywhere)
+    if harbour:
+        vessels = vessels.filter(harbour=harbour)
+    if size:
+        vessels = vessels.filter(_of_size(size))
+    if stage == NO_CONTACT:
+        vessels = vessels.filter(Q(standing=None) | Q(standing__stage=""))
+    elif stage:
+        vessels = vessels.filter(standing__stage=stage)
+    if fishing:
+        vessels = vessels.filter(is_fishing=fishing == "yes")
+    return vessels
+
+
+def _of_size(key):
+    size = next(each for each in SIZES if each.key == key)
+    bounds = Q()
+    if size.over is not None:
+        bounds &= Q(length__gt=size.over + ROUNDING)
+    if size.up_to is not None:
+        bounds &= Q(length__lte=size.up_to + ROUNDING)
+    return bounds

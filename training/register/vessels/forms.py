@@ -1,0 +1,181 @@
+"""The forms for vessels and for who fishes on them."""
+
+from django import forms
+from django.utils import timezone
+
+from rigs.rules import rulebook
+from training.deck.fields import LengthField
+from training.people.forms import email_input
+from training.people.models import Role, User
+from training.people.reach import harbours_of
+
+from ..models import Crew, Vessel
+from ..table.entries import length_problem, plain_registration
+from .finding import NO_CONTACT, size_choices
+
+NAME_INPUT = {"autocomplete": "off", "spellcheck": "false"}
+
+
+class VesselFilterForm(forms.Form):
+    """Which vessels to show; everything may be left empty."""
+
+    text = forms.CharField(
+        label="Name, number, owner or captain",
+        required=False,
+        max_length=100,
+        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
+    )
+    harbour = forms.ChoiceField(label="Harbor", required=False)
+    size = forms.ChoiceField(label="Length", required=False)
+    stage = forms.ChoiceField(required=False)
+    fishing = forms.ChoiceField(
+        label="Still fishing",
+        required=False,
+        choices=[("", "All"), ("yes", "Still fishing"), ("no", "No longer fishing")],
+    )
+
+    def __init__(self, *args, harbours, words, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["harbour"].choices = [
+            ("", "All harbors"),
+            *((each, each) for each in harbours),
+        ]
+        self.fields["size"].choices = [("", "All lengths"), *size_choices()]
+        self.fields["stage"].choices = [
+            ("", "All stages"),
+            (NO_CONTACT, "no contact yet"),
+            *((stage.value, text) for stage, text in words.items()),
+        ]
+
+    def chosen(self):
+        """Return what was chosen, by field; what was not understood counts as left empty."""
+        self.full_clean()
+        return {name: self.cleaned_data.get(name, "") for name in self.fields}
+
+
+def _gear_choices():
+    books = rulebook.nearest_gear_books(timezone.localdate())
+    return [("", "Not known"), *((book.name, book.title) for book in books)]
+
+
+class VesselForm(forms.ModelForm):
+    """A vessel of the register, for staff who look after its harbour."""
+
+    length = LengthField(
+        label="Length over all", help_text="Such as 52 ft 6 in. A number alone is feet."
+    )
+    gear = forms.ChoiceField(label="Gear (optional)", required=False, choices=_gear_choices)
+
+    class Meta:
+        model = Vessel
+        fields = [
+            "name",
+            "harbour",
+            "length",
+            "registration",
+            "owner",
+            "captain",
+            "gear",
+            "is_fishing",
+        ]
+        labels = {
+            "registration": "Registration number (optional)",
+            "owner": "Owner (optional)",
+            "captain": "Captain (optional)",
+        }
+        widgets = {
+            name: forms.TextInput(attrs=NAME_INPUT)
+            for name in ("name", "registration", "owner", "captain")
+        } | {"harbour": forms.TextInput(attrs={**NAME_INPUT, "list": "harbours"})}
+
+    def __init__(self, *args, user, harbours, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.user = user
+        self.harbours = harbours
+        if self.instance.pk:
+            self.initial["length"] = self.instance.length_text
+
+    def clean_length(self):
+        length = self.cleaned_data["length"]
+        # Printed to a sixteenth of an inch, so what was not touched stays as it was.
+        if self.instance.pk and self.data.get(self.add_prefix("length")) == self.initial["length"]:
+            return self.instance.length
+        if problem := length_problem(length):
+            raise forms.ValidationError(problem)
+        return length
+
+    def clean_harbour(self):
+        harbour = " ".join(self.cleaned_data["harbour"].split())
+        known = {each.casefold(): each for each in self.harbours}
+        harbour = known.get(harbour.casefold(), harbour)
+        own = harbours_of(self.user)
+        if own is not None and harbour not in own:
+            raise forms.ValidationError(f"Choose one of your harbors: {', '.join(sorted(own))}.")
+        return harbour
+
+    def clean_registration(self):
+        text = " ".join(self.cleaned_data["registration"].split())
+        if text and not plain_registration(text):
+            raise forms.ValidationError("Write at least one letter or digit, or leave it blank.")
+        return text
+
+    def clean(self):
+        cleaned = super().clean()
+        others = Vessel.objects.exclude(pk=self.instance.pk)
+        name, harbour = cleaned.get("name"), cleaned.get("harbour")
+        if name and harbour and others.filter(name__iexact=name, harbour=harbour).exists():
+            self.add_error("name", f"{harbour} already has a vessel of this name in the register.")
+        number = cleaned.get("registration")
+        if number and others.filter(registration__iexact=number).exists():
+            self.add_error("registration", "Another vessel in the register has this number.")
+        return cleaned
+
+    def twin(self):
+        """Return the vessel that this form made a moment ago, sent twice; None if there is none."""
+        # Whatever else is wrong, it was wrong the first time too.
+        if self.instance.pk or not self.errors.keys() <= {"name", "registration"}:
+            return None
+        told = {
+            name: self.cleaned_data.get(name, self.data.get(name)) for name in self._meta.fields
+        }
+        return Vessel.objects.filter(**told).first()
+
+
+class CrewForm(forms.ModelForm):
+    """Somebody with an account who fishes on ``vessel``."""
+
+    email = forms.EmailField(
+        label="Email of their account",
+        widget=email_input(),
+        help_text="The one they sign in with.",
+    )
+
+    class Meta:
+        model = Crew
+        fields = ["part", "since"]
+        widgets = {"since": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")}
+        labels = {"since": "Since"}
+
+    field_order = ["email", "part", "since"]
+
+    def clean_email(self):
+        email = self.cleaned_data["email"].lower()
+        people = User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER], is_active=True)
+        person = people.filter(email=email).first()
+        if person is None:
+            raise forms.ValidationError(
+                "No trainee or officer has this email. Check the spelling, or give them the code "
+                "of a group, so that they can sign up."
+            )
+        self.instance.user = person
+        return email
+
+    def clean_since(self):
+        return not_to_come(self.cleaned_data["since"])
+
+
+def not_to_come(day):
+    """Return ``day``; raise ValidationError if it is yet to come."""
+    if day > timezone.localdate():
+        raise forms.ValidationError("That date is in the future. Check it.")
+    return day

@@ -1,0 +1,54 @@
+"""People say on which vessel they fish, and that they do so no more."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db import transaction
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST
+
+from ..models import Crew, Vessel
+from .own_forms import OwnVesselForm
+
+MOST_OFFERED = 200  # names a phone can still scroll through
+
+
+@never_cache
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_vessels(request):
+    """Show on which vessels a person fishes, and take another one."""
+    form = OwnVesselForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        vessel = form.cleaned_data["vessel"]
+        with transaction.atomic():
+            Crew.objects.get_or_create(
+                vessel=vessel,
+                user=request.user,
+                until=None,
+                defaults={"part": form.cleaned_data["part"]},
+            )
+        messages.success(request, f"You are listed on {vessel.name}.")
+        return redirect("register:own_vessels")
+    context = {
+        "form": form,
+        "berths": request.user.berths.filter(until=None).select_related("vessel"),
+        "offered": Vessel.objects.filter(
+            is_fishing=True,
+            harbour__in=request.user.memberships.values("group__harbour"),
+        )[:MOST_OFFERED],
+    }
+    return render(request, "register/own.html", context)
+
+
+@login_required
+@require_POST
+def own_vessel_leave(request, pk):
+    """Note that a person fishes on a vessel no more, from today."""
+    berth = get_object_or_404(request.user.berths.select_related("vessel"), pk=pk)
+    if berth.until is None:
+        berth.until = timezone.localdate()
+        berth.save(update_fields=["until"])
+    messages.success(request, f"You are listed as having left {berth.vessel.name}.")
+    return redirect("register:own_vessels")

@@ -1,0 +1,26 @@
+"""Check sheets that name a vessel which the register does not know."""
+
+from django.core.paginator import Paginator
+from django.shortcuts import render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from training.checks.models import CheckSheet
+from training.people.access import staff_required
+from training.people.reach import within
+
+from ..deriving.sources import unmatched
+from ..models import Vessel
+
+SHEETS_A_PAGE = 50
+
+
+@never_cache
+@staff_required
+@require_safe
+def unmatched_sheets(request):
+    """List the finished check sheets that count for no vessel."""
+    vessels = list(Vessel.objects.only("pk", "name", "harbour", "registration"))
+    sheets = within(CheckSheet.objects.filter(pk__in=unmatched(vessels)), request.user)
+    page = Paginator(sheets, SHEETS_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "register/unmatched.html", {"page": page})

@@ -1,0 +1,161 @@
+"""The register: its vessels and who fishes on them."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db import IntegrityError, transaction
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.deck.spreadsheet import csv_response
+from training.deck.workbook import xlsx_response
+from training.people.access import staff_required
+
+from ..models import Crew
+from ..table import exporting
+from ..wording import stage_words
+from .finding import harbours_for, narrowed, vessels_for
+from .forms import CrewForm, VesselFilterForm, VesselForm
+from .next_steps import NEXT
+
+VESSELS_A_PAGE = 50
+
+
+def _filter_form(request, words):
+    return VesselFilterForm(request.GET, harbours=harbours_for(request.user), words=words)
+
+
+@never_cache
+@staff_required
+@require_safe
+def vessels(request):
+    """List the vessels, with where each stands."""
+    words = stage_words()
+    form = _filter_form(request, words)
+    chosen = form.chosen()
+    found = narrowed(vessels_for(request.user), **chosen).select_related("standing")
+    page = Paginator(found, VESSELS_A_PAGE).get_page(request.GET.get("page"))
+    rows = []
+    for vessel in page.object_list:
+        standing = getattr(vessel, "standing", None)
+        rows.append((vessel, standing, words.get(standing.stage, "") if standing else ""))
+    context = {
+        "form": form,
+        "narrowed": any(chosen.values()),
+        "page": page,
+        "rows": rows,
+        "any_demo": any(vessel.is_demo for vessel, *_ in rows),
+    }
+    return render(request, "register/list.html", context)
+
+
+def _exported(request):
+    found = narrowed(vessels_for(request.user), **_filter_form(request, stage_words()).chosen())
+    return exporting.HEADER, exporting.rows(found)
+
+
+@never_cache
+@staff_required
+@require_safe
+def vessels_csv(request):
+    """Download the vessels, narrowed down as the page is, as CSV."""
+    return csv_response("vessels.csv", *_exported(request))
+
+
+@never_cache
+@staff_required
+@require_safe
+def vessels_xlsx(request):
+    """Download the same as XLSX."""
+    return xlsx_response("vessels.xlsx", "Vessels", *_exported(request))
+
+
+@never_cache
+@staff_required
+@require_safe
+def vessel(request, pk):
+    """Show a vessel: facts, stages, crew, and what comes next."""
+    found = get_object_or_404(vessels_for(request.user).select_related("standing"), pk=pk)
+    words = stage_words()
+    standing = getattr(found, "standing", None)
+    stage = standing.stage if standing else ""
+    # The latest first: that is what one looks for.
+    events = found.events.select_related("by", "correction", "correction__by").order_by(
+        "-day", "-recorded", "-pk"
+    )
+    context = {
+        "vessel": found,
+        "standing": standing,
+        "stage": words.get(stage, ""),
+        "next_step": NEXT[stage],
+        "gear": dict(VesselForm.base_fields["gear"].choices).get(found.gear, found.gear),
+        "events": [(event, words[event.stage]) for event in events if not event.is_withdrawal],
+        "crew": found.crew.select_related("user").order_by("-until", "since", "pk"),
+    }
+    return render(request, "register/vessel.html", context)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def vessel_new(request):
+    """Add a vessel to the register."""
+    return _vessel_form(request, None)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def vessel_edit(request, pk):
+    """Change what the register says of a vessel."""
+    return _vessel_form(request, get_object_or_404(vessels_for(request.user), pk=pk))
+
+
+def _vessel_form(request, found):
+    harbours = harbours_for(request.user)
+    form = VesselForm(request.POST or None, instance=found, user=request.user, harbours=harbours)
+    if request.method == "POST":
+        if form.is_valid():
+            with transaction.atomic():
+                saved = form.save()
+            messages.success(request, f"{saved.name} is saved.")
+            return redirect("register:vessel", saved.pk)
+        if twin := form.twin():
+            return redirect("register:vessel", twin.pk)
+    context = {"form": form, "vessel": found, "harbours": harbours}
+    return render(request, "register/form.html", context)
+
+
+@never_cache
+@staff_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def crew_new(request, pk):
+    """Tie somebody with an account to a vessel."""
+    found = get_object_or_404(vessels_for(request.user), pk=pk)
+    form = CrewForm(request.POST or None, instance=Crew(vessel=found))
+    if request.method == "POST" and form.is_valid():
+        person = form.instance.user
+        try:
+            with transaction.atomic():
+                form.save()
+        except IntegrityError:
+            messages.info(request, f"{person.name} is down as fishing on {found.name} already.")
+        else:
+            messages.success(request, f"{person.name} is down as fishing on {found.name}.")
+        return redirect("register:vessel", found.pk)
+    return render(request, "register/crew_form.html", {"form": form, "vessel": found})
+
+
+@staff_required
+@require_POST
+def crew_end(request, pk):
+    """Note that somebody fishes on a vessel no more, from today."""
+    crew = get_object_or_404(
+        Crew.objects.select_related("vessel", "user"), pk=pk, vessel__in=vessels_for(request.user)
+    )
+    if crew.until is None:
+        crew.until = timezone.localdate()
+        crew.save(update_fields=["until"])
+    messages.success(request, f"{crew.user.name} is down as having left {crew.vessel.name}.")
+    return redirect("register:vessel", crew.vessel_id)

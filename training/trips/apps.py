@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class TripsConfig(AppConfig):
+    name = "training.trips"
+    verbose_name = "Trips"

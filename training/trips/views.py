@@ -1,0 +1,79 @@
+"""May this vessel fish here, on this day, with this gear? Nothing that is asked is saved."""
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from rigs.drawing import png
+from rigs.drawing.area import area_view
+from rigs.rules import openings
+from rigs.rules.waters import DOUBT
+from rigs.words.bearing import miles
+from rigs.words.trip import Position
+from training.deck.drawn import drawn
+
+from .forms import TripForm
+
+
+def _shown(answer, position):
+    """Return what the page shows of one Answer."""
+    name = answer.rulebook.name
+    corners = {
+        corner: Position(latitude, longitude)
+        for each in (*answer.parts, *answer.closures)
+        for corner, latitude, longitude in each.area.corners
+    }
+    return {
+        "answer": answer,
+        "drawing": drawn(area_view(answer.parts, position, answer.closures), f"area-{name}"),
+        "corners": corners,
+        "closed_by": [part.area.closed_by for part in answer.parts if part.area.closed_by],
+    }
+
+
+def _page(request, form, answers=()):
+    shown = [_shown(answer, form.cleaned_data["position"]) for answer in answers]
+    closures = answers[0].closures if answers else ()
+    told = {
+        "form": form,
+        "lapsed": openings.lapsed(form.cleaned_data["day"]) if answers else (),
+        "shown": shown,
+        "closures": [each for each in closures if each.holds],
+        "doubt": miles(DOUBT),
+    }
+    return render(request, "trips/trip.html", told)
+
+
+# A position at sea is its skipper's own business: it is posted, so that it stands in no
+# address, and with that in no log and no history.
+@login_required
+@require_http_methods(["GET", "POST"])
+def trip(request):
+    """Ask, and answer for one fishery or for all."""
+    if request.method == "GET":
+        return _page(request, TripForm(owner=request.user))
+    form = TripForm(request.POST, owner=request.user)
+    if not form.is_valid():
+        return _page(request, form)
+    return _page(request, form, openings.answers(**form.question))
+
+
+@login_required
+@require_POST
+def trip_chart(request, name):
+    """Give the sea chart of the fishery ``name``, for what was asked, as a picture."""
+    form = TripForm(request.POST, owner=request.user)
+    if not form.is_valid():
+        return _page(request, form)
+    asked = form.question | {"fishery": name}
+    answers = openings.answers(**asked)
+    if not answers:
+        raise Http404
+    (answer,) = answers
+    picture = png.render(area_view(answer.parts, asked["trip"].position, answer.closures))
+    return HttpResponse(
+        picture,
+        content_type="image/png",
+        headers={"Content-Disposition": f'attachment; filename="{name}-chart.png"'},
+    )
