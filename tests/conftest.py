@@ -88,7 +88,7 @@ def approved_rule_sets(request):
 
 @pytest.fixture
 def group(db):
-    return Group.objects.create(name="Marrow Point crews", code="TERN42", harbour="Marrow Point")
+    return Group.objects.create(name="Marrow Point crews", code="TERN42", harbor="Marrow Point")
 
 
 def _person(role, name):

@@ -21,7 +21,7 @@ from rigs.plan import printed
 from rigs.rules import rulebook
 from rigs.rules.text import write
 from tests.calibration.round_factory import judge_all, make_round
-from tests.certification.candidates import PARTS, begin, make_scheme
+from tests.certification.candidates import PARTS, begin, make_requirements
 from tests.checks.conftest import make_check
 from tests.evidence.tows_factory import make_pair
 from tests.exercises.conftest import right_answer
@@ -30,7 +30,7 @@ from tests.nets.test_sheet import Recorder
 from tests.register.events_factory import happen, make_vessel
 from tests.register.tables_factory import csv_file, dry_run
 from training.calibration import practice
-from training.certification import changes, papers, terms
+from training.certification import changes, exams, terms
 from training.certification.fair import corrections, questions, supervision
 from training.certification.models import Supervision
 from training.course import mixing
@@ -88,31 +88,31 @@ class World:
             handing.open_assignment(self.officer, kind)
         self.attempts = Attempt.objects.by(self.user)
         # Readings come first; each measured rule is asked once at least, of which there are nine.
-        self.scheme = make_scheme(
+        self.requirements = make_requirements(
             (("one-reading", 1, 9), *PARTS), rulebooks=list(rulebook.gear_names()), minutes=60
         )
-        self.passed = begin(self.user, self.scheme)
+        self.passed = begin(self.user, self.requirements)
         for task in self.passed.tasks.all():
-            papers.save(task, right_answer(papers.task_of(task)), 0)
-        self.passed = papers.hand_in(self.passed)
-        self.paper = begin(self.user, self.scheme)
-        asked = terms.of_scheme(self.scheme) | {"pass_percent": 90}
+            exams.save(task, right_answer(exams.task_of(task)), 0)
+        self.passed = exams.hand_in(self.passed)
+        self.exam = begin(self.user, self.requirements)
+        asked = terms.of_requirements(self.requirements) | {"pass_percent": 90}
         self.change = changes.propose(
-            self.scheme, asked, "Too many passed by chance.", self.staff, uuid.uuid4()
+            self.requirements, asked, "Too many passed by chance.", self.staff, uuid.uuid4()
         )
         self._supervise()
 
     def _supervise(self):
         now, other = timezone.now(), User.objects.create_user("other@example.com", name="Other")
         self.supervision = Supervision.objects.create(
-            scheme=self.scheme,
+            requirements=self.requirements,
             place="Net shed",
             starts=now,
             ends=now + timedelta(hours=3),
             by=self.staff,
         )
         key, code = uuid.uuid4(), self.supervision.code
-        self.supervised = papers.hand_in(supervision.begin(other, self.scheme, key, code))
+        self.supervised = exams.hand_in(supervision.begin(other, self.requirements, key, code))
         self.question = questions.ask(self.supervised, uuid.uuid4(), "Was question 2 right?")
         why = "The drawing did not print."
         self.proposal = corrections.propose(
@@ -205,16 +205,16 @@ class World:
         keys = [{"key": row.key} for row in self.checks]
         certificate = [{"code": self.passed.certificate.code}]
         turns, rounds, nets = pk(*self.turns), pk(*self.rounds), pk(*self.nets.values())
-        scheme = [{"slug": self.scheme.slug}]
+        requirements = [{"slug": self.requirements.slug}]
         lessons = [{"slug": lesson.slug} for lesson in all_lessons()]
         kind = [{"slug": slug} for slug in kinds.KINDS]
-        both = pk(self.paper, self.passed)
+        both = pk(self.exam, self.passed)
         rules = [{"rule": key, "pk": self.group.pk} for key in ("dropper_spacing", "no_sweep")]
         known = {
             "people:reset_confirm": [{"uidb64": "MQ", "token": "set-password"}],
             "calibration:rig": [row | {"place": 1} for row in turns],
-            "calibration:practised": pk(self.practice),
-            "certification:paper": both,
+            "calibration:practiced": pk(self.practice),
+            "certification:exam": both,
             "certification:task": [row | {"number": n} for row in both for n in (1, 10, 11, 12)],
             "certification:review": both,
             "certification:hand_in": both,
@@ -223,17 +223,18 @@ class World:
             "certification:sign": [{"pk": self.supervision.pk, "exam": self.supervised.pk}],
             "certification:question": pk(self.question),
             "certification:decide_correction": pk(self.proposal),
-            "certificates:meaning": scheme,
+            "certificates:meaning": requirements,
             "certificates:key": [{"thumbprint": "none"}],
-            "certificates:measure": scheme,
-            "certificates:angoff": scheme,
+            "certificates:measure": requirements,
+            "certificates:angoff": requirements,
             "certificates:sample": [
-                scheme[0] | {"part": part.pk, "number": 1} for part in self.scheme.parts.all()
+                requirements[0] | {"part": part.pk, "number": 1}
+                for part in self.requirements.parts.all()
             ],
-            "certification:begin": scheme,
-            "certification:scheme": scheme,
-            "certification:change_scheme": scheme,
-            "certification:changes": scheme,
+            "certification:begin": requirements,
+            "certification:requirements": requirements,
+            "certification:change_requirements": requirements,
+            "certification:changes": requirements,
             "certification:change": pk(self.change),
             "certification:decide": [
                 row | {"action": action}
@@ -275,8 +276,8 @@ class World:
             "desk:missed_by": rules,
             "desk:calls_for": [{"reason": each.key} for each in REASONS],
             "desk:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
-            "register:uptake_csv": [{"key": "harbour"}],
-            "register:uptake_png": [{"key": "harbour"}],
+            "register:uptake_csv": [{"key": "harbor"}],
+            "register:uptake_png": [{"key": "harbor"}],
             "register:waiting_csv": [{"key": "told"}],
             "register:waiting_png": [{"key": "told"}],
         }
@@ -286,7 +287,7 @@ class World:
                 "round change_round close report judgements_csv summary_csv",
                 rounds,
             ),
-            ("calibration", "turn hand_in result practise readings", turns),
+            ("calibration", "turn hand_in result practice readings", turns),
             (
                 "certificates",
                 "certificate png pdf badge_token badge_document show_name changes revoke "
@@ -418,12 +419,10 @@ def test_a_net_is_not_judged_by_rules_that_are_not_there(user, name):
         assert [book.name for book in made.lapsed] == [name]
         assert made.legal is not True
         assert name not in {verdict.rulebook.name for verdict in made.verdicts}
-        paper = Recorder()
-        printed._Layout(
-            printed.Sheet(net.name, made, timezone.localdate(), "address"), paper
-        ).draw()
-        assert "have no version for this day" in " ".join(paper.words)
-        assert "meets every rule" not in " ".join(paper.words)
+        exam = Recorder()
+        printed._Layout(printed.Sheet(net.name, made, timezone.localdate(), "address"), exam).draw()
+        assert "have no version for this day" in " ".join(exam.words)
+        assert "meets every rule" not in " ".join(exam.words)
     assert net.plan().lapsed == ()
 
 
@@ -446,14 +445,14 @@ def test_a_task_is_drawn_from_rules_that_hold(user, as_user):
 
 
 def test_an_exam_is_not_begun(user, as_user):
-    scheme = make_scheme()
+    requirements = make_requirements()
     with ended("no-sweep"):
         assert MISSING in text_of(as_user.get(reverse("certification:mine")))
         response = as_user.post(
-            reverse("certification:begin", args=[scheme.slug]), {"key": str(uuid.uuid4())}
+            reverse("certification:begin", args=[requirements.slug]), {"key": str(uuid.uuid4())}
         )
         assert response.url == reverse("certification:mine")
-        assert not scheme.papers.exists()
+        assert not requirements.exams.exists()
         as_user.get(response.url)  # where the message is shown once
     assert MISSING not in text_of(as_user.get(reverse("certification:mine")))
 
@@ -463,7 +462,7 @@ def test_a_check_of_a_day_before_is_taken_and_one_of_today_is_not(officer, as_of
     entries = {
         "rulebook_name": "no-sweep",
         "vessel_name": "Sanderling",
-        "harbour": "Kettle Harbor",
+        "harbor": "Kettle Harbor",
     }
     with ended("no-sweep"):
         url = reverse("checks:check_new")

@@ -26,7 +26,7 @@ ALLOWED = {
     # Words that an officer is asked to leave out.
     "training/content/14-what-goes-on-the-sheet.md": ['"Unlawful", "violation", "offense"'],
     # How fish are called by those who fish, whichever way it is spelled.
-    "rigs/rulebooks/names/species.yaml": ["grey sole"],
+    "rigs/rulebooks/names/species.yaml": ["gray sole"],
     # Somebody did tell somebody: the plain verb.
     "training/register/stages.py": ["staff were told"],
     # Patterns, marks and stored answers, which nobody reads.
@@ -34,7 +34,7 @@ ALLOWED = {
     "training/lessons/loader.py": ["metres?"],
     "training/lessons/standing.py": ["as it stands:"],
     # A heading of a column that is understood, however it is spelled.
-    "training/register/table/columns.py": ["home harbour"],
+    "training/register/table/columns.py": ["home harbor"],
 }
 
 # As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, and without a year where
@@ -76,12 +76,12 @@ def test_days_and_times_are_written_as_americans_do(name):
 
 def test_scripts_give_their_words():
     script = """
-    // towards nobody
+    // toward nobody
     const PLACE = "https://a.b"; /* "whoever is there" */
-    say("at the centre");
-    say(`${count} towards it ${name.replace("anew it", "")}`);
+    say("at the center");
+    say(`${count} toward it ${name.replace("anew it", "")}`);
     """
     assert [line.split() for line in words.shown_in_script(script).splitlines()] == [
-        ["at", "the", "centre"],
-        ["towards", "it"],
+        ["at", "the", "center"],
+        ["toward", "it"],
     ]

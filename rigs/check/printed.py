@@ -83,7 +83,7 @@ def _page(title, head, strip, body):
     top = column.y + 4
     paper.box(_MARGIN, top, WIDTH - 2 * _MARGIN, 22, filled=True)
     size = fitting(paper, strip, 12, 8, wide - 16, bold=True)
-    paper.text(_MARGIN + 8, top + 5, strip, size, True, colour="white")
+    paper.text(_MARGIN + 8, top + 5, strip, size, True, color="white")
     size = next((s for s in _SIZES if _fits(paper, body, top + 26, s)), _SIZES[-1])
     flow = _Flow(paper, top + 26, size)
     body(flow)

@@ -211,11 +211,11 @@ def _corner_step(side):
 
 
 _CENTRE = Step(
-    "centre",
+    "center",
     "Center of the footrope",
     (
         _length(
-            "centre_off",
+            "center_off",
             "From the center to the nearest dropper",
             "in",
             "offset",
@@ -426,7 +426,7 @@ READINGS = {
     "dropper_bare": _one("droppers", "dropper_bare")._replace(absent="droppers"),
     "dropper_stock": _one("thickest dropper", "dropper_chain")._replace(absent="droppers"),
     "dropper_length": _one("shortest dropper", "dropper_length")._replace(absent="droppers"),
-    "dropper_at_centre": _one("centre", "centre_off")._replace(absent="droppers"),
+    "dropper_at_centre": _one("center", "center_off")._replace(absent="droppers"),
     "dropper_at_corners": Reading(_sides("corner", (1, "{side}_corner_off")), absent="droppers"),
     "dropper_spacing": Reading(
         tuple(

@@ -87,7 +87,7 @@ def measures(rig):
     """Return the answers, SI by question's name, that ``rig`` gives; what is unknown is out."""
     found = _side(rig, PORT) | _side(rig, STARBOARD)
     found |= {
-        "centre_off": _worst("dropper_at_centre", rig, min),
+        "center_off": _worst("dropper_at_centre", rig, min),
         "bosom": rig.footrope.bosom,
         "off_bottom": rig.footrope.off_bottom,
         "droppers": None if rig.droppers is None else bool(rig.droppers),

@@ -73,7 +73,7 @@ def _sign_of_position(x, y, r=_SPOT):
     )
 
 
-def _centre(points):
+def _center(points):
     """Return the (x, y) in the middle of ``points``."""
     return tuple(sum(values) / len(points) for values in zip(*points, strict=True))
 
@@ -137,7 +137,7 @@ class _AreaView:
         self.map = Projection(bounds, _LEFT, _TOP, WIDTH - _LEFT - _RIGHT)
         self.right, self.bottom = WIDTH - _RIGHT, _TOP + self.map.height
         self.room = Room(Box(_LEFT, _TOP, self.right, self.bottom))
-        self.centre = _centre([self.map.at(corner) for corner in self.corners.values()])
+        self.center = _center([self.map.at(corner) for corner in self.corners.values()])
         self.shapes, self.letters = [], []
         self.closed = self._closed()
 
@@ -228,7 +228,7 @@ class _AreaView:
 
     def _beside(self, x, y, words, style, size, reach):
         """Write ``words`` beside what reaches ``reach`` round (x, y), where there is room."""
-        out_x, out_y = x - self.centre[0], y - self.centre[1]
+        out_x, out_y = x - self.center[0], y - self.center[1]
         # Outside the area for choice, where its sides do not run through the letters.
         around = sorted(_AROUND, key=lambda way: -(way[0] * out_x + way[1] * out_y))
         choices = (

@@ -109,7 +109,7 @@ def along_footrope(spot, rope):
         sign = -1 if side == PORT else 1
         corner = rope.corner(side)
         return tuple(sorted((corner + sign * start, corner + sign * end)))
-    named = {"centre": 0.0, "dropper_at_centre": 0.0}
+    named = {"center": 0.0, "dropper_at_centre": 0.0}
     for side in SIDES:
         named[f"{side} corner"] = rope.corner(side)
         named[f"{side} wing end"] = named[f"{side} side of the sweep"] = rope.end(side)
@@ -204,7 +204,7 @@ def stops(footrope, droppers):
     """
     Return the places between which distances are written, port to starboard.
 
-    Every dropper, the centre, both corners and both wing ends, each once.
+    Every dropper, the center, both corners and both wing ends, each once.
     """
     fixed = [
         0.0,

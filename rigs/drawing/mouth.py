@@ -39,7 +39,7 @@ class Mouth:
         return min(max(position, -half), half) / self.radius
 
     def point(self, position):
-        """Return (x, y) of the place ``position`` metres along from the centre."""
+        """Return (x, y) of the place ``position`` metres along from the center."""
         turn = self._turn(position)
         beyond = position - turn * self.radius
         return (
@@ -124,7 +124,7 @@ class HeadropeCurve:
         return marks
 
     def point(self, position):
-        """Return (x, y) of the place ``position`` metres along from its centre."""
+        """Return (x, y) of the place ``position`` metres along from its center."""
         share = min(max(position / self.length + 0.5, 0.0), 1.0) if self.length else 0.5
         run = share * self._marks[-1]
         i = min(max(bisect_left(self._marks, run), 1), len(self._marks) - 1)

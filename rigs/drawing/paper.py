@@ -2,7 +2,7 @@
 One sheet of paper to draw on, as PDF or as a picture, with the same calls.
 
 Coordinates and sizes are points (1/72 in), x to the right and y down. Text is placed
-by its top. A ``colour`` is a name or #rrggbb.
+by its top. A ``color`` is a name or #rrggbb.
 """
 
 from datetime import UTC, datetime
@@ -35,25 +35,25 @@ class Picture:
         font = typeface.font(round(size * _DOTS), bold)
         return font.getlength(typeface.printable(words)) / _DOTS
 
-    def text(self, x, y, words, size, bold=False, colour="black", apart=0):
+    def text(self, x, y, words, size, bold=False, color="black", apart=0):
         """Write one line of ``words`` with its top at ``y``, its letters ``apart`` points more."""
         font = typeface.font(round(size * _DOTS), bold)
         words = typeface.printable(words)
         for piece in words if apart else (words,):
             at = (x * _DOTS, (y + size * 0.82) * _DOTS)
-            self.pen.text(at, piece, fill=colour, font=font, anchor="ls")
+            self.pen.text(at, piece, fill=color, font=font, anchor="ls")
             x += font.getlength(piece) / _DOTS + apart
 
-    def box(self, x, y, width, height, filled=False, colour="black", weight=1):
-        """Draw a rectangle, of one colour all over if ``filled``."""
+    def box(self, x, y, width, height, filled=False, color="black", weight=1):
+        """Draw a rectangle, of one color all over if ``filled``."""
         corners = (x * _DOTS, y * _DOTS, (x + width) * _DOTS, (y + height) * _DOTS)
-        fill = colour if filled else None
-        self.pen.rectangle(corners, fill=fill, outline=colour, width=round(weight * _DOTS))
+        fill = color if filled else None
+        self.pen.rectangle(corners, fill=fill, outline=color, width=round(weight * _DOTS))
 
-    def line(self, x1, y1, x2, y2, colour="black", weight=0.5):
+    def line(self, x1, y1, x2, y2, color="black", weight=0.5):
         """Draw a line, a thin one if no ``weight`` is given."""
         ends = (x1 * _DOTS, y1 * _DOTS, x2 * _DOTS, y2 * _DOTS)
-        self.pen.line(ends, fill=colour, width=round(weight * _DOTS))
+        self.pen.line(ends, fill=color, width=round(weight * _DOTS))
 
     def picture(self, png, x, y, width, height):
         """Put the PNG picture ``png``, bytes, on the sheet."""
@@ -92,24 +92,24 @@ class Document:
         self.pdf.set_font(_FAMILY, "B" if bold else "", size)
         return self.pdf.get_string_width(typeface.printable(words))
 
-    def text(self, x, y, words, size, bold=False, colour="black", apart=0):
+    def text(self, x, y, words, size, bold=False, color="black", apart=0):
         """Write one line of ``words`` with its top at ``y``, its letters ``apart`` points more."""
         self.pdf.set_font(_FAMILY, "B" if bold else "", size)
-        self.pdf.set_text_color(*ImageColor.getrgb(colour))
+        self.pdf.set_text_color(*ImageColor.getrgb(color))
         self.pdf.set_char_spacing(apart)
         self.pdf.text(x, y + size * 0.82, typeface.printable(words))
         self.pdf.set_char_spacing(0)
 
-    def box(self, x, y, width, height, filled=False, colour="black", weight=1):
-        """Draw a rectangle, of one colour all over if ``filled``."""
-        self.pdf.set_fill_color(*ImageColor.getrgb(colour))
-        self.pdf.set_draw_color(*ImageColor.getrgb(colour))
+    def box(self, x, y, width, height, filled=False, color="black", weight=1):
+        """Draw a rectangle, of one color all over if ``filled``."""
+        self.pdf.set_fill_color(*ImageColor.getrgb(color))
+        self.pdf.set_draw_color(*ImageColor.getrgb(color))
         self.pdf.set_line_width(weight)
         self.pdf.rect(x, y, width, height, style="F" if filled else "D")
 
-    def line(self, x1, y1, x2, y2, colour="black", weight=0.5):
+    def line(self, x1, y1, x2, y2, color="black", weight=0.5):
         """Draw a line, a thin one if no ``weight`` is given."""
-        self.pdf.set_draw_color(*ImageColor.getrgb(colour))
+        self.pdf.set_draw_color(*ImageColor.getrgb(color))
         self.pdf.set_line_width(weight)
         self.pdf.line(x1, y1, x2, y2)
 

@@ -180,7 +180,7 @@ class _Plan:
 
     def _ground(self):
         x, _ = self.on_rope(0)
-        self.parts.append(Line(x, 56, x, self.tail, "centre-line"))
+        self.parts.append(Line(x, 56, x, self.tail, "center-line"))
 
     def _ropes(self):
         rope = self.rig.footrope

@@ -65,17 +65,17 @@ class _Pen:
 
     def _stroke(self, points, style):
         pieces = _dashes(points, style.dash) if style.dash else [points]
-        colour = PALETTE[style.stroke]
+        color = PALETTE[style.stroke]
         width = max(1, round(style.width * self.scale))
         for piece in pieces:
             at = self._scaled(piece)
-            self.canvas.line(at, fill=colour, width=width, joint="curve")
+            self.canvas.line(at, fill=color, width=width, joint="curve")
             if width > 2:
                 for x, y in (at[0], at[-1]):
-                    self._disc(x, y, width / 2, colour)
+                    self._disc(x, y, width / 2, color)
 
-    def _disc(self, x, y, r, colour):
-        self.canvas.ellipse((x - r, y - r, x + r, y + r), fill=colour)
+    def _disc(self, x, y, r, color):
+        self.canvas.ellipse((x - r, y - r, x + r, y + r), fill=color)
 
     def _circle(self, part, fill, style):
         x, y = part.x * self.scale, part.y * self.scale

@@ -55,7 +55,7 @@ def ratios_view(title, description, rows, sides, signs):
     one = axis.at(1)
     for tick in ticks:
         scene.add(Line(axis.at(tick), _TOP - 6, axis.at(tick), bottom, "net"))
-    scene.add(Line(one, _TOP - 10, one, bottom, "centre-line"))
+    scene.add(Line(one, _TOP - 10, one, bottom, "center-line"))
     scene.add(
         Text(EDGE, 14, sides[0], "label-strong", SMALL, START),
         Text(WIDTH - EDGE, 30, sides[1], "label-strong", SMALL, END),

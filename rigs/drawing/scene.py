@@ -4,7 +4,7 @@ A drawing as a list of plain shapes, told apart by what they stand for.
 Coordinates are drawing units, x to the right and y down, in a scene of ``width``
 by ``height`` of them. Scenes are made 360 units wide so that letters of 12 units
 stay readable on a narrow phone. A shape's ``style`` is a name from ``styles``,
-never a colour.
+never a color.
 """
 
 from dataclasses import dataclass, field
@@ -65,7 +65,7 @@ class Text:
     One line of lettering, its middle height at ``y``.
 
     ``anchor`` says which end of the text is at ``x``; ``halo`` surrounds the letters
-    with the paper's colour, so that they can be read across a line.
+    with the paper's color, so that they can be read across a line.
     """
 
     x: float

@@ -32,7 +32,7 @@ def straight_view(
     rings, and ``names`` say in the legend what dots and rings stand for. What fails on
     the footrope in ``verdict`` is marked and listed. ``width`` is the scene's width in units.
 
-    The scene's data let a script turn places into metres from the centre, port
+    The scene's data let a script turn places into metres from the center, port
     negative: metres = (x - origin-x) * metres-per-unit; ``rope-y`` is the rope's
     height, and ``port-end``, ``port-corner``, ``starboard-corner`` and
     ``starboard-end`` are metres. Raise ValueError if the footrope has no length.
@@ -59,7 +59,7 @@ class _Straight:
         self.parts, self.flags, self.letters = [], [], []
 
     def x(self, position):
-        """Return the drawing's x of a place in metres from the centre."""
+        """Return the drawing's x of a place in metres from the center."""
         return self.x0 + position * self.scale
 
     def scene(self):
@@ -122,7 +122,7 @@ class _Straight:
         for x in ends:
             self.parts.append(Line(x, _ROPE - 9, x, _ROPE + 9, "wing-end"))
         middle = self.x(0)
-        self.parts.append(Line(middle, _ROPE - 16, middle, _SCALE, "centre-line"))
+        self.parts.append(Line(middle, _ROPE - 16, middle, _SCALE, "center-line"))
         for side in (PORT, STARBOARD):
             x = self.x(rope.corner(side))
             self.parts.append(marks.diamond(x, _ROPE, 8))

@@ -1,7 +1,7 @@
 """
 How each kind of shape looks.
 
-The colours here are those of paper: the site's stylesheet holds the same ones for
+The colors here are those of paper: the site's stylesheet holds the same ones for
 light screens and others for dark screens, under the same names.
 """
 
@@ -71,7 +71,7 @@ STYLES = {
     "float": Style(stroke="ball-edge", fill="ball", width=1.1),
     "corner": Style(stroke="rope", fill="paper", width=2),
     "wing-end": Style(stroke="rope", width=3),
-    "centre-line": Style(stroke="quiet", width=1, dash=(7, 4)),
+    "center-line": Style(stroke="quiet", width=1, dash=(7, 4)),
     # chain and wire
     "dropper": Style(stroke="paper", fill="steel", width=1),
     "dropper-chain": Style(stroke="steel", width=2.2),

@@ -1,4 +1,4 @@
-"""A scene as SVG for the page, coloured by the site's stylesheet."""
+"""A scene as SVG for the page, colored by the site's stylesheet."""
 
 from html import escape
 from secrets import token_hex

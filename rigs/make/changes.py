@@ -26,7 +26,7 @@ def _on_side(position, side):
 
 
 def _widest_gap(stops, side):
-    """Return the widest gap of ``stops`` lying on ``side``, the one nearest the centre first."""
+    """Return the widest gap of ``stops`` lying on ``side``, the one nearest the center first."""
     gaps = [
         (a, b)
         for a, b in zip(stops, stops[1:], strict=False)

@@ -124,7 +124,7 @@ def _move(rig, index, step):
     return replace(rig, droppers=_swap(rig.droppers, index, **changes))
 
 
-def _off_the_centre(rig, requirement, rng, level):
+def _off_the_center(rig, requirement, rng, level):
     index = _nearest(rig, 0.0)
     if level == EASIEST and rng.random() < 0.5:
         return _without(rig, index)
@@ -231,7 +231,7 @@ _SPOILERS = {
     "dropper_bare": _weighted_dropper,
     "dropper_stock": _thick("droppers", "diameter"),
     "dropper_length": _short_dropper,
-    "dropper_at_centre": _off_the_centre,
+    "dropper_at_centre": _off_the_center,
     "dropper_at_corners": _off_the_corner,
     "dropper_spacing": _wide_gap,
     "sweep_stock": _sweep_thick,

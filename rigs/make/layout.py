@@ -9,7 +9,7 @@ from rigs.words.units import feet_inches
 
 
 class Place(NamedTuple):
-    """A place for a dropper: metres from the centre, and its name on deck."""
+    """A place for a dropper: metres from the center, and its name on deck."""
 
     position: float
     name: str
@@ -65,7 +65,7 @@ def droppers(footrope, rulebook, length, diameter, count=1):
 
 def float_positions(headrope_length, rulebook):
     """
-    Return where floats go, in metres from the headrope's centre, port to starboard.
+    Return where floats go, in metres from the headrope's center, port to starboard.
 
     The fewest evenly spaced floats with one at each end of the headrope and no
     gap over the limit.

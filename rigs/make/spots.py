@@ -270,7 +270,7 @@ def _at_mark(mark):
     return change
 
 
-def _centre(spot):
+def _center(spot):
     return 0.0, spot.rng.choice([-1, 1])
 
 
@@ -362,7 +362,7 @@ _PUT: dict[str, Callable] = {
     "float_spacing": _float_gap,
     "dropper_spacing": _wing_gap,
     "dropper_at_corners": _at_mark(_corner),
-    "dropper_at_centre": _at_mark(_centre),
+    "dropper_at_centre": _at_mark(_center),
     "float_diameter": _float,
     "dropper_stock": _thick("droppers", "diameter"),
     "dropper_length": _dropper_length,

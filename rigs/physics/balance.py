@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from math import pi
 from typing import NamedTuple
 
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import SIDES
-from rigs.words.units import FOOT, INCH, POUND, feet_inches, inches
+from rigs.words.units import FOOT, INCH, POUND, ROUNDING, feet_inches, inches
 
 from . import chain
 

@@ -112,7 +112,7 @@ def stock_for(diameter):
 
 def link_length(stock):
     """
-    Return the length in metres of bar in one link, along its centreline.
+    Return the length in metres of bar in one link, along its centerline.
 
     Two straight sides and two half rings.
     """

@@ -44,7 +44,7 @@ def _footrope(entries):
 
 
 def _evenly_out(rope, spacing):
-    """Return places every ``spacing`` metres from the centre out to both wing ends."""
+    """Return places every ``spacing`` metres from the center out to both wing ends."""
     places = [0.0]
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
         reach = abs(rope.end(side))
@@ -57,7 +57,7 @@ def dropper_places(entries):
     """
     Return the signed places of the present droppers in metres, or None if not told.
 
-    Places listed by the owner count before an even spacing from the centre out.
+    Places listed by the owner count before an even spacing from the center out.
     """
     port, starboard = entries.get("port_places"), entries.get("starboard_places")
     if port or starboard:

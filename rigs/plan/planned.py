@@ -9,7 +9,7 @@ from rigs.requirements.measures import Taken
 from rigs.rules.judge import PASS, judge_taken
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Dropper, Float
-from rigs.words.places import off_centre
+from rigs.words.places import off_center
 from rigs.words.units import INCH
 
 TAPE = INCH / 16
@@ -43,7 +43,7 @@ class Placement(NamedTuple):
     """
     Where one dropper goes: its name on deck and distances in metres.
 
-    ``position`` is signed from the centre, negative to port; the other two are how far
+    ``position`` is signed from the center, negative to port; the other two are how far
     it lies from each corner. ``source`` says where it comes from, ``dropper`` is the
     present one that is used, None for a new one.
     """
@@ -61,8 +61,8 @@ class Placement(NamedTuple):
         return self.source == STAYS
 
     @property
-    def from_centre(self):
-        """Metres from the centre, whichever the side."""
+    def from_center(self):
+        """Metres from the center, whichever the side."""
         return abs(self.position)
 
     @property
@@ -199,7 +199,7 @@ def _places(rig, rulebook, choices, verdict):
     if droppers_stay(rig, choices, verdict):
         wanted = [place.position for place in places]
         places += [
-            layout.Place(each.position, off_centre(each.position))
+            layout.Place(each.position, off_center(each.position))
             for each in rig.droppers
             if all(abs(each.position - position) > TAPE for position in wanted)
         ]
@@ -305,7 +305,7 @@ def planned_floats(rig, rulebook, choices):
     Return the floats as they will be, or None if headrope or floats were not entered.
 
     Every present float that is large enough, or may be, stays in use, the largest
-    nearest the centre; new ones make up the number, and all are spaced evenly, ends
+    nearest the center; new ones make up the number, and all are spaced evenly, ends
     covered.
     """
     counted = count_floats(rig, rulebook)

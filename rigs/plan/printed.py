@@ -123,7 +123,7 @@ class _Layout:
         words, room = self._verdict_words(), WIDTH - 2 * _MARGIN - 18
         size = fitting(paper, words, 14, 10, room, bold=True)
         paper.box(_MARGIN, strip, WIDTH - 2 * _MARGIN, 24, filled=True)
-        paper.text(_MARGIN + 9, strip + 5, words, size, True, colour="white")
+        paper.text(_MARGIN + 9, strip + 5, words, size, True, color="white")
         return strip + 34
 
     def _name(self, room):
@@ -180,7 +180,7 @@ class _Layout:
         for place in self.plan.placements:
             side = PORT if place.position < 0 else STARBOARD
             corner = place.from_port_corner if side == PORT else place.from_starboard_corner
-            column.row((_short(place), _distance(place.from_centre), _distance(corner)), shares)
+            column.row((_short(place), _distance(place.from_center), _distance(corner)), shares)
 
     def _store(self, column):
         plan = self.plan

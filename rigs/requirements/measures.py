@@ -44,7 +44,7 @@ class Measure:
     ``dimension`` is the kind of quantity, ``allowance`` the measuring allowance
     of the rule set that applies, ``chain`` whether the bar of a chain is gauged, which is
     named by its trade size, ``missing_fails`` whether a rig on which there
-    is nothing to measure fails the rule (no dropper at the centre) or cannot
+    is nothing to measure fails the rule (no dropper at the center) or cannot
     break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
     ``zero`` the tests for which a limit of nothing means something (two legs of one length
     differ by at most nothing).
@@ -236,13 +236,13 @@ def _places(rig):
     return places
 
 
-def _at_centre(rig):
+def _at_center(rig):
     if rig.droppers is None:
         return None
     places = _places(rig)
     if not places:
         return NOTHING
-    return [min([abs(place) for place in places])], ("centre",)
+    return [min([abs(place) for place in places])], ("center",)
 
 
 def _at_corners(rig):
@@ -484,7 +484,7 @@ MEASURES = {
     "dropper_bare": Measure(_dropper_bare, "flag"),
     "dropper_stock": Measure(_dropper_diameters, "length", "diameter", chain=True),
     "dropper_length": Measure(_dropper_lengths, "length", "length"),
-    "dropper_at_centre": Measure(_at_centre, "length", "length", True, zero=APART),
+    "dropper_at_centre": Measure(_at_center, "length", "length", True, zero=APART),
     "dropper_at_corners": Measure(_at_corners, "length", "length", True, zero=APART),
     "dropper_spacing": Measure(_wing_gaps, "length", "length", True),
     "sweep_stock": Measure(_sweep_diameter, "length", "diameter", chain=True),

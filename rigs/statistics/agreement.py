@@ -56,11 +56,11 @@ def wilson_interval(count, of, confidence=CONFIDENCE):
     z = z_value(confidence)
     p = count / of
     spread = 1 + z * z / of
-    centre = (p + z * z / (2 * of)) / spread
+    center = (p + z * z / (2 * of)) / spread
     half = z * np.sqrt(p * (1 - p) / of + z * z / (4 * of * of)) / spread
     # At no and at all successes an end is 0 or 1 exactly; rounding must not pass it.
-    low = 0.0 if count == 0 else float(centre - half)
-    high = 1.0 if count == of else float(centre + half)
+    low = 0.0 if count == 0 else float(center - half)
+    high = 1.0 if count == of else float(center + half)
     return Interval(low, high)
 
 
@@ -128,8 +128,8 @@ def cohen_kappa(table, confidence=CONFIDENCE):
     diagonal = np.diag(p) @ (1 - (rows + columns) * (1 - kappa)) ** 2
     crossed = (columns[:, None] + rows[None, :]) ** 2 * p
     off_diagonal = (1 - kappa) ** 2 * (crossed.sum() - np.trace(crossed))
-    centre = (kappa - expected * (1 - kappa)) ** 2
-    variance = (diagonal + off_diagonal - centre) / (subjects * (1 - expected) ** 2)
+    center = (kappa - expected * (1 - kappa)) ** 2
+    variance = (diagonal + off_diagonal - center) / (subjects * (1 - expected) ** 2)
     return _kappa(kappa, observed, expected, variance, subjects, confidence)
 
 

@@ -35,7 +35,7 @@ class NothingToTell(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Exam:
+class Shape:
     """
     What a form holds, group of questions by group: ``asked`` questions each.
 
@@ -78,7 +78,7 @@ class Steadiness:
 
 def steadiness(right, exam, seed, draws=DRAWS):
     """
-    Return the Steadiness of ``exam``, an Exam, from the answers of those who took it once.
+    Return the Steadiness of ``exam``, an Shape, from the answers of those who took it once.
 
     ``right`` is an array of people by groups: how many of the group's questions each had
     right. The same ``seed`` gives the same figures.

@@ -112,8 +112,8 @@ def _interval(waiting, greenwood, z):
     if waiting in (0, 1):
         return None
     half = z * sqrt(greenwood) / log(waiting)
-    centre = log(-log(waiting))
-    return Interval(exp(-exp(centre - half)), exp(-exp(centre + half)))
+    center = log(-log(waiting))
+    return Interval(exp(-exp(center - half)), exp(-exp(center + half)))
 
 
 def _first_half(steps, height):

@@ -13,7 +13,7 @@ from rigs.words.units import INCH
 from .catch import Catch
 from .window import EVEN
 
-CENTRE = "centre"
+CENTRE = "center"
 PORT_WING, PORT_CORNER = "port wing", "port corner"
 STARBOARD_CORNER, STARBOARD_WING = "starboard corner", "starboard wing"
 PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)
@@ -22,7 +22,7 @@ PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)
 PLACE_NAMES = {place: place for place in PLACES} | {CENTRE: "center"}
 """Each of PLACES as people on deck say it."""
 
-_NEAR = 6 * INCH  # a dropper this near the centre or a corner is the one meant
+_NEAR = 6 * INCH  # a dropper this near the center or a corner is the one meant
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ class PlaceHeight:
     """
     The footrope's height at one place, in metres.
 
-    ``position`` is metres from the centre; ``rule`` is length minus shine, ``model`` the
+    ``position`` is metres from the center; ``rule`` is length minus shine, ``model`` the
     height worked out under tow, ``low`` and ``high`` the model's spread. ``at_least`` says that
     the dropper there showed no shine, so that the footrope may fly higher.
     """
@@ -71,7 +71,7 @@ class PlaceHeight:
 
     @property
     def side(self):
-        """``port``, ``starboard``, or None for the centre."""
+        """``port``, ``starboard``, or None for the center."""
         return None if self.place == CENTRE else self.place.split()[0]
 
 

@@ -117,7 +117,7 @@ def _curve(diameter, length, condition):
     Metres, newtons and metres; heights and loads rise, shines fall.
     """
     stock_line = line(chain.stock_for(diameter))
-    # Closer together towards no shine, where a small shine already tells on the load.
+    # Closer together toward no shine, where a small shine already tells on the load.
     shines = length * np.linspace(1.0, 0.0, _STEPS) ** 1.5
     found = [
         hang(
@@ -149,7 +149,7 @@ def chains(rig: Rig, side=None):
     """
     Return how many chains of each make hang on ``rig``, as a mapping of Hung to number.
 
-    On one ``side`` a centre dropper counts for half. Droppers that were not measured
+    On one ``side`` a center dropper counts for half. Droppers that were not measured
     raise ValueError.
     """
     found = Counter()

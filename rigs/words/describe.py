@@ -4,7 +4,7 @@ from collections import Counter
 from itertools import groupby
 
 from .gear import SIDES, SQUARE
-from .places import off_centre
+from .places import off_center
 from .units import INCH, fathoms_and_feet, feet_inches, inches, metric
 
 
@@ -44,9 +44,9 @@ def _floats(rig):
         yield "Floats", "none"
         return
     for run in _runs(rig.floats, lambda each: each.diameter):
-        where = off_centre(run[0].position)
+        where = off_center(run[0].position)
         if len(run) > 1:
-            where += f" through {off_centre(run[-1].position)}"
+            where += f" through {off_center(run[-1].position)}"
         plural = "s" if len(run) > 1 else ""
         yield "Floats", f"{len(run)} float{plural}, {_inches(run[0].diameter)} across, at {where}"
 
@@ -76,7 +76,7 @@ def _make(dropper, met):
 
 def _meets_at(dropper):
     # Told alike of one that hangs straight down and one that leans, for the reader to compare.
-    return f"meets the sweep at {off_centre(dropper.sweep_position)}"
+    return f"meets the sweep at {off_center(dropper.sweep_position)}"
 
 
 def _meets_off(dropper):
@@ -94,7 +94,7 @@ def _droppers(rig):
         yield "Droppers", nothing
     for each in rig.droppers or ():
         text = _make(each, _meets_at)
-        yield f"Dropper at {off_centre(each.position)}", text
+        yield f"Dropper at {off_center(each.position)}", text
 
 
 def _makes_of_droppers(rig):

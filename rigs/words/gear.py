@@ -5,7 +5,7 @@ Lengths and diameters are metres, masses kilograms. ``None`` stands for "not
 measured" wherever a person may not have looked yet.
 
 A place along the footrope, the headrope or the sweep is a signed distance from
-its centre: negative to port, positive to starboard.
+its center: negative to port, positive to starboard.
 """
 
 from dataclasses import dataclass, replace
@@ -65,11 +65,11 @@ class Footrope:
         return self.port_wing if side == PORT else self.starboard_wing
 
     def corner(self, side):
-        """Return the corner's place in metres from the centre."""
+        """Return the corner's place in metres from the center."""
         return self.port_corner if side == PORT else self.starboard_corner
 
     def end(self, side):
-        """Return the wing end's place in metres from the centre."""
+        """Return the wing end's place in metres from the center."""
         return self.port_end if side == PORT else self.starboard_end
 
 
@@ -98,7 +98,7 @@ class Sweep:
     A chain sweep under the footrope.
 
     ``port`` and ``starboard`` are the lengths of its two halves, from below the
-    footrope's centre to where each joins the bottom leg. ``joins_with_footrope``
+    footrope's center to where each joins the bottom leg. ``joins_with_footrope``
     says whether sweep and footrope meet the bottom leg at the same point.
     """
 
@@ -115,7 +115,7 @@ class Sweep:
 
 @dataclass(frozen=True, slots=True)
 class Float:
-    """A headrope float; ``position`` from the headrope's centre."""
+    """A headrope float; ``position`` from the headrope's center."""
 
     position: float
     diameter: float | None

@@ -4,7 +4,7 @@ from .gear import PORT, STARBOARD, Float, GroundCable, Leg
 from .units import feet_inches
 
 
-def off_centre(position):
+def off_center(position):
     """Return a signed place in metres as words: ``12 ft to port of the center``."""
     if abs(position) < 1e-9:
         return "the center"
@@ -15,9 +15,9 @@ def off_centre(position):
 def _stretch(start, end):
     """Return the stretch between two signed places: ``between 4 ft and 8 ft to port of ...``."""
     if start * end <= 0:
-        return f"between {off_centre(start)} and {off_centre(end)}"
+        return f"between {off_center(start)} and {off_center(end)}"
     near, far = sorted((start, end), key=abs)
-    return f"between {feet_inches(abs(near))} and {off_centre(far)}"
+    return f"between {feet_inches(abs(near))} and {off_center(far)}"
 
 
 def place_text(spot):
@@ -29,7 +29,7 @@ def place_text(spot):
     corner, None if nobody noted where.
     """
     if isinstance(spot, str):
-        return "center" if spot == "centre" else spot
+        return "center" if spot == "center" else spot
     if isinstance(spot, tuple):
         if len(spot) == 2:
             return f"headrope, {_stretch(*spot)}"
@@ -46,4 +46,4 @@ def place_text(spot):
     if isinstance(spot, GroundCable):
         return f"{spot.side} ground cable"
     part = "float" if isinstance(spot, Float) else "dropper"
-    return f"{part} at {off_centre(spot.position)}"
+    return f"{part} at {off_center(spot.position)}"

@@ -73,7 +73,7 @@ def _measure():
     def hand_in():
         assignment = handing.open_assignment(user, kind)
         answer = answer_at(handing.task_of(assignment).fewest)
-        data = {"assignment": assignment.pk, "port": answer["port"], "centre": "on"}
+        data = {"assignment": assignment.pk, "port": answer["port"], "center": "on"}
         data["starboard"] = answer["starboard"]
 
         def call():

@@ -80,7 +80,7 @@ def test_without_a_connection_what_was_ticked_stays_on_the_phone(phone, sign_in,
     assert Call.objects.get().revision == 1
 
 
-def test_without_script_a_round_is_handed_in_and_practised(open_page, sign_in, officer, turn):
+def test_without_script_a_round_is_handed_in_and_practiced(open_page, sign_in, officer, turn):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     sign_in(page, officer)
     judge_all(turn, lambda rig: truth(rig, claim=["legs_equal"]), hand_in=False)

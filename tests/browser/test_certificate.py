@@ -1,4 +1,4 @@
-"""From the certificate's page to a stranger's check of it, and the staff's pages about papers."""
+"""From the certificate's page to a stranger's check of it, and the staff's pages about exams."""
 
 import random
 
@@ -8,32 +8,32 @@ from playwright.sync_api import expect
 
 from rigs.rules.changes import NO_RULE
 from tests.browser.looks import fits
-from tests.certification.certificate_factory import make_paper, make_scheme, move_on
+from tests.certification.certificate_factory import make_exam, make_requirements, move_on
 from training.certification import certificates
-from training.certification.models import Refresher, Revocation, SchemePart
+from training.certification.models import Refresher, RequirementsPart, Revocation
 from training.people.models import User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def scheme(db):
-    scheme = make_scheme()
+def requirements(db):
+    requirements = make_requirements()
     for kind in ("space-droppers", "judge-rig"):
-        SchemePart.objects.create(scheme=scheme, kind=kind, difficulty=1, count=2)
-    return scheme
+        RequirementsPart.objects.create(requirements=requirements, kind=kind, difficulty=1, count=2)
+    return requirements
 
 
 @pytest.fixture
-def certificate(user, scheme):
-    return certificates.issue(make_paper(user, scheme, handed_in=timezone.now()))
+def certificate(user, requirements):
+    return certificates.issue(make_exam(user, requirements, handed_in=timezone.now()))
 
 
 def test_a_stranger_checks_what_the_holder_shows(phone, desk, sign_in, user, certificate, axe):
     sign_in(phone, user)
     phone.goto("/certificates/")
     axe(phone)
-    phone.get_by_role("link", name=certificate.paper.scheme.title).tap()
+    phone.get_by_role("link", name=certificate.exam.requirements.title).tap()
     expect(phone.get_by_text("This certificate is valid until")).to_be_visible()
     shown = phone.locator("figure img")
     expect(shown).to_have_js_property("complete", True)
@@ -95,13 +95,13 @@ def test_staff_take_one_back(desk, phone, sign_in, staff, certificate, axe):
     axe(phone)
 
 
-def test_staff_see_figures_and_set_a_pass_mark(desk, phone, sign_in, staff, scheme, axe):
+def test_staff_see_figures_and_set_a_pass_mark(desk, phone, sign_in, staff, requirements, axe):
     rng = random.Random(3)
     for number in range(24):
         person = User.objects.create_user(f"p{number}@example.com", name=f"Person {number}")
         skill = rng.uniform(2, 10)
         marks = [min(10, max(0, round(skill + rng.gauss(0, 1.5)))) for _ in range(4)]
-        make_paper(person, scheme, marks=marks)
+        make_exam(person, requirements, marks=marks)
     for page in (desk, phone):
         sign_in(page, staff)
         page.goto("/measure/")

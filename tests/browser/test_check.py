@@ -201,7 +201,7 @@ def test_signing_out_leaves_the_page_to_nobody(phone, sign_in, officer):
 def test_a_sheet_begun_elsewhere_is_carried_on_here(phone, sign_in, officer):
     sheet = make_check(officer, typed={"bosom": "16 ft"})
     sign_in(phone, officer)
-    phone.goto(f"{PHONE}#{sheet.key}/centre")
+    phone.goto(f"{PHONE}#{sheet.key}/center")
     field = phone.get_by_label("Bosom, corner to corner", exact=True)
     expect(field).to_have_value("16 ft")
     field.fill("18 ft")
@@ -235,7 +235,7 @@ def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
 def test_an_unlikely_answer_is_asked_about_and_taken_when_it_is_right(phone, sign_in, officer):
     sheet = make_check(officer, typed={})
     sign_in(phone, officer)
-    phone.goto(f"{PHONE}#{sheet.key}/centre")
+    phone.goto(f"{PHONE}#{sheet.key}/center")
     bosom = phone.locator("[data-question=bosom]")
     sure = bosom.get_by_label("I checked: this is right.")
     field = bosom.get_by_role("textbox")
@@ -303,7 +303,7 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, wid
 def test_by_keyboard_alone(desk, sign_in, officer):
     sheet = make_check(officer, typed={})
     sign_in(desk, officer)
-    desk.goto(f"{PHONE}#{sheet.key}/centre")
+    desk.goto(f"{PHONE}#{sheet.key}/center")
     field = desk.get_by_label("From the center to the nearest dropper", exact=True)
     expect(field).to_be_visible()
     field.focus()

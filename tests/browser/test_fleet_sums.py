@@ -22,7 +22,7 @@ def crews(db):
     """Enough people for a fair figure, in more groups than a phone is wide."""
     rng = random.Random(4)
     groups = [
-        Group.objects.create(name=f"{name} crews", harbour=name)
+        Group.objects.create(name=f"{name} crews", harbor=name)
         for name in ("Kettle Harbor", "Marrow Point", "Gannet Cove", "Eastlight")
     ]
     for number in range(SMALLEST * len(groups) - 2):

@@ -56,7 +56,7 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
 
     fill_net(phone, SWEEP_NET)
     phone.get_by_role("button", name="Save and see the plan").click()
-    expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
+    expect(phone.get_by_role("heading", name="Gray net", level=1)).to_be_visible()
     expect(phone.get_by_text("it meets every rule checked here")).to_be_visible()
     expect(phone.get_by_text("Hang 7 droppers")).to_be_visible()
     assert fits(phone)
@@ -64,7 +64,7 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
 
     with phone.expect_download() as waiting:
         phone.get_by_role("link", name="Rigging sheet to print").click()
-    assert waiting.value.suggested_filename == "grey-net.pdf"
+    assert waiting.value.suggested_filename == "gray-net.pdf"
     assert waiting.value.path().read_bytes().startswith(b"%PDF-")
 
     phone.get_by_role("link", name="Shine log").click()
@@ -91,7 +91,7 @@ def test_an_impatient_thumb_makes_one_net(phone, sign_in, user):
         phone.locator(f"[name={name}]").fill(SWEEP_NET[name])
     phone.locator("[name=has_sweep]").select_option("yes")
     phone.get_by_role("button", name="Save and see the plan").dblclick()
-    expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
+    expect(phone.get_by_role("heading", name="Gray net", level=1)).to_be_visible()
     assert Net.objects.count() == 1
 
 
@@ -112,8 +112,8 @@ def test_deleting_and_putting_back(phone, sign_in, user):
     sign_in(phone, user)
     phone.goto(net.get_absolute_url())
     phone.get_by_role("button", name="Delete").click()
-    phone.get_by_role("button", name="Restore Grey net").click()
-    expect(phone.get_by_role("heading", name="Grey net", level=1)).to_be_visible()
+    phone.get_by_role("button", name="Restore Gray net").click()
+    expect(phone.get_by_role("heading", name="Gray net", level=1)).to_be_visible()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -11,7 +11,7 @@ from training.register.stages import Stage
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-REGISTER = """name,harbour,length,registration number,owner
+REGISTER = """name,harbor,length,registration number,owner
 Sanderling,Kettle Harbor,52 ft 6 in,TS 1041,Ida Fenwright
 Teal,Eastlight,44 ft,TS 1042,Ivo Larkham
 Skua,Eastlight,long,TS 1043,

@@ -1,4 +1,4 @@
-"""A paper sat in a browser: saved on every change, whatever the connection does."""
+"""An exam sat in a browser: saved on every change, whatever the connection does."""
 
 import re
 from uuid import uuid4
@@ -6,10 +6,10 @@ from uuid import uuid4
 import pytest
 from playwright.sync_api import expect
 
-from tests.certification.candidates import begin, make_scheme
+from tests.certification.candidates import begin, make_requirements
 from tests.exercises.conftest import right_answer
-from training.certification import changes, papers, terms
-from training.certification.models import Certificate, Paper, PaperTask
+from training.certification import changes, exams, terms
+from training.certification.models import Certificate, Exam, ExamTask
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -17,8 +17,8 @@ PARTS = (("pick-chain", 1, 1), ("judge-rig", 1, 1))
 
 
 @pytest.fixture
-def paper(user):
-    return begin(user, make_scheme(PARTS))
+def exam(user):
+    return begin(user, make_requirements(PARTS))
 
 
 @pytest.fixture
@@ -30,70 +30,70 @@ def stock(page, size):
     return page.get_by_label(f"{size} chain", exact=True)
 
 
-def saved(paper):
-    return PaperTask.objects.get(paper=paper, number=1).answer
+def saved(exam):
+    return ExamTask.objects.get(exam=exam, number=1).answer
 
 
 def test_every_change_is_saved_and_seen_on_another_device(
-    phone, desk, sign_in, user, paper, told, axe
+    phone, desk, sign_in, user, exam, told, axe
 ):
     for page in (phone, desk):
         sign_in(page, user)
-    phone.goto(f"/exams/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{exam.pk}/task/1/")
     stock(phone, "5/16 in").check()
     expect(told(phone)).to_contain_text("Saved at")
-    assert saved(paper)["stock"] == "5/16 in"
+    assert saved(exam)["stock"] == "5/16 in"
     axe(phone)
-    desk.goto(f"/exams/{paper.pk}/task/1/")
+    desk.goto(f"/exams/{exam.pk}/task/1/")
     expect(stock(desk, "5/16 in")).to_be_checked()
     # The phone has not seen what the desk saves now, and must not wipe it out.
     stock(desk, "3/8 in").check()
     expect(told(desk)).to_contain_text("Saved at")
     stock(phone, "1/4 in").check()
     expect(told(phone)).to_contain_text("saved this question in another window")
-    assert saved(paper)["stock"] == "3/8 in"
+    assert saved(exam)["stock"] == "3/8 in"
     phone.get_by_role("link", name="Show my last saved answer").tap()
     expect(stock(phone, "3/8 in")).to_be_checked()
 
 
-def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, user, paper, told):
+def test_an_answer_without_connection_is_kept_and_sent_later(phone, sign_in, user, exam, told):
     sign_in(phone, user)
-    phone.goto(f"/exams/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{exam.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "3/8 in").check()
     expect(told(phone)).to_contain_text("saved on this device")
-    assert saved(paper) is None
+    assert saved(exam) is None
     phone.context.set_offline(False)
     expect(told(phone)).to_contain_text("Saved at")
-    assert saved(paper)["stock"] == "3/8 in"
+    assert saved(exam)["stock"] == "3/8 in"
 
 
-def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, user, paper, told):
+def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, user, exam, told):
     sign_in(phone, user)
-    phone.goto(f"/exams/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{exam.pk}/task/1/")
     phone.context.set_offline(True)
     stock(phone, "1/4 in").check()
     expect(told(phone)).to_contain_text("saved on this device")
     phone.goto("about:blank")
     phone.context.set_offline(False)
-    phone.goto(f"/exams/{paper.pk}/task/1/")
+    phone.goto(f"/exams/{exam.pk}/task/1/")
     expect(told(phone)).to_contain_text("Saved at")
     expect(stock(phone, "1/4 in")).to_be_checked()
-    assert saved(paper)["stock"] == "1/4 in"
+    assert saved(exam)["stock"] == "1/4 in"
 
 
 def test_from_begin_to_certificate(phone, sign_in, user, axe):
-    make_scheme(PARTS)
+    make_requirements(PARTS)
     sign_in(phone, user)
     phone.goto("/exams/")
     axe(phone)
     phone.get_by_role("button", name="Start the exam").tap()
     expect(phone.get_by_text("2 of 2 questions to go.")).to_be_visible()
     axe(phone)
-    paper = Paper.objects.get()
+    exam = Exam.objects.get()
     phone.get_by_role("link", name="Go to question 1").tap()
-    for task in paper.tasks.all():
-        for name, value in right_answer(papers.task_of(task)).items():
+    for task in exam.tasks.all():
+        for name, value in right_answer(exams.task_of(task)).items():
             for each in value if isinstance(value, list) else [value]:
                 phone.locator(f'[name="{name}"][value="{each}"]').check()
         phone.get_by_role("button", name="Save and continue").tap()
@@ -102,25 +102,25 @@ def test_from_begin_to_certificate(phone, sign_in, user, axe):
     phone.get_by_role("button", name="Turn in the exam").tap()
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
     axe(phone)
-    assert Certificate.objects.get().paper == paper
+    assert Certificate.objects.get().exam == exam
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_staffs_pages(open_page, sign_in, staff, paper, axe, scheme):
-    papers.hand_in(paper)
-    asked = terms.of_scheme(paper.scheme) | {"pass_percent": 90}
-    change = changes.propose(paper.scheme, asked, "Too many passed by chance.", staff, uuid4())
+def test_the_staffs_pages(open_page, sign_in, staff, exam, axe, scheme):
+    exams.hand_in(exam)
+    asked = terms.of_requirements(exam.requirements) | {"pass_percent": 90}
+    change = changes.propose(exam.requirements, asked, "Too many passed by chance.", staff, uuid4())
     for width in (360, 1280):
         page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
         sign_in(page, staff)
-        slug = paper.scheme.slug
+        slug = exam.requirements.slug
         for path in (
-            "schemes/",
-            "new-scheme/",
-            f"schemes/{slug}/",
-            f"schemes/{slug}/changes/",
+            "requirements/",
+            "new-requirements/",
+            f"requirements/{slug}/",
+            f"requirements/{slug}/changes/",
             f"changes/{change.pk}/",
-            f"{paper.pk}/",
+            f"{exam.pk}/",
         ):
             assert page.goto(f"/exams/{path}").ok
             axe(page)

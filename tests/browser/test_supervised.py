@@ -8,10 +8,10 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from tests.browser.looks import fits
-from tests.certification.candidates import make_scheme
+from tests.certification.candidates import make_requirements
 from tests.exercises.conftest import right_answer
-from training.certification import papers
-from training.certification.models import Certificate, Paper, Supervision
+from training.certification import exams
+from training.certification.models import Certificate, Exam, Supervision
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -19,7 +19,7 @@ PARTS = (("pick-chain", 1, 1), ("judge-rig", 1, 1))
 
 
 def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, staff, axe):
-    make_scheme(PARTS, must_pass=[], minutes=10)
+    make_requirements(PARTS, must_pass=[], minutes=10)
     sign_in(desk, staff)
     desk.goto("/exams/supervised/new/")
     axe(desk)
@@ -46,15 +46,15 @@ def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, sta
     assert fits(phone)
     phone.get_by_role("button", name="Start the exam").tap()
     expect(phone.get_by_text("Turn in", exact=True)).to_be_visible()
-    paper = Paper.objects.get()
-    for task in paper.tasks.all():
-        phone.goto(f"/exams/{paper.pk}/task/{task.number}/")
-        for name, value in right_answer(papers.task_of(task)).items():
+    exam = Exam.objects.get()
+    for task in exam.tasks.all():
+        phone.goto(f"/exams/{exam.pk}/task/{task.number}/")
+        for name, value in right_answer(exams.task_of(task)).items():
             for each in value if isinstance(value, list) else [value]:
                 phone.locator(f'[name="{name}"][value="{each}"]').check()
         phone.get_by_role("button", name="Save and continue").tap()
         expect(phone).not_to_have_url(re.compile(rf"/task/{task.number}/"))
-    phone.goto(f"/exams/{paper.pk}/review/")
+    phone.goto(f"/exams/{exam.pk}/review/")
     phone.get_by_role("button", name="Turn in the exam").tap()
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
     expect(phone.get_by_text("not signed yet")).to_be_visible()

@@ -15,8 +15,14 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from tests.exercises.conftest import right_answer
-from training.certification import papers
-from training.certification.models import Certificate, Paper, Scheme, SchemePart, Supervision
+from training.certification import exams
+from training.certification.models import (
+    Certificate,
+    Exam,
+    Requirements,
+    RequirementsPart,
+    Supervision,
+)
 from training.course.progress import progress_for
 from training.demo.certification import CREW
 from training.exercises import handing
@@ -111,9 +117,9 @@ EMAIL = "dunlin@tern.example"
 
 def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, staff, group, capsys):
     fields, parts = CREW
-    scheme = Scheme.objects.create(**fields)
-    SchemePart.objects.bulk_create(
-        SchemePart(scheme=scheme, kind=kind, difficulty=level, count=count)
+    requirements = Requirements.objects.create(**fields)
+    RequirementsPart.objects.bulk_create(
+        RequirementsPart(requirements=requirements, kind=kind, difficulty=level, count=count)
         for kind, level, count in parts
     )
     phone = open_page(
@@ -149,7 +155,7 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
 
     # The exam, at a meeting.
     opened = Supervision.objects.create(
-        scheme=scheme,
+        requirements=requirements,
         by=staff,
         place="Net shed",
         starts=timezone.now() - timedelta(minutes=1),
@@ -158,10 +164,10 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
     phone.goto("/exams/")
     walker.fill(re.compile("Code of a supervised exam"), opened.code)
     walker.tap(phone.get_by_role("button", name="Start the exam"))
-    paper = Paper.objects.get(user=person)
+    exam = Exam.objects.get(user=person)
     walker.tap(phone.get_by_role("link", name="Go to question 1"))
-    for task in paper.tasks.all():
-        walker.answer(right_answer(papers.task_of(task)))
+    for task in exam.tasks.all():
+        walker.answer(right_answer(exams.task_of(task)))
         walker.tap(phone.get_by_role("button", name="Save and continue"))
     walker.tap(phone.get_by_role("button", name="Turn in the exam"))
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
@@ -193,7 +199,7 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
         print(
             f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, "
             f"{told} minutes as the site tells. The exam: {certified - learnt} taps, "
-            f"{scheme.minutes} minutes at most. "
+            f"{requirements.minutes} minutes at most. "
             f"The review: {walker.taps - certified} taps for {asked} readings. "
             f"{walker.typed} fields typed in all."
         )

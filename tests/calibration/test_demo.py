@@ -49,7 +49,7 @@ def test_every_call_could_have_been_made_on_the_page(loaded):
                 assert CallForm(said, rig=entry.shown).is_valid()
 
 
-def test_the_officer_to_sign_in_as_has_practised(loaded):
+def test_the_officer_to_sign_in_as_has_practiced(loaded):
     rigs = PracticeRig.objects.all()
     assert len(rigs) == calibration.PRACTISED
     for rig in rigs:

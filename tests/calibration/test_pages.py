@@ -282,7 +282,7 @@ class TestPractice:
         response = as_officer.post(f"{own}practice/", self.answer(rig))
         assert "This rig tests" in page(as_officer, response.url)
 
-    def test_nobody_practises_before_handing_in(self, as_officer, own):
+    def test_nobody_practices_before_handing_in(self, as_officer, own):
         page(as_officer, f"{own}practice/", 404)
 
 

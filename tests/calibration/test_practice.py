@@ -40,7 +40,7 @@ def answer(rig, miss=()):
     return {"verdict": NOT_LEGAL if failing & law else LEGAL, "failing": sorted(failing)}
 
 
-def practise(turn, miss=()):
+def practice_on(turn, miss=()):
     """Do the open rig of ``turn``, and return it."""
     rig = practice.open_rig(fresh(turn))
     return practice.hand_in(rig, answer(rig, miss))
@@ -86,7 +86,7 @@ class TestRigs:
     def test_are_made_for_rules_of_the_list_and_break_or_keep_them(self, departed):
         for _ in range(12):
             # Always wrong on another rule, so that the list never empties.
-            rig = practise(departed, miss=["float_diameter", "legs_equal"])
+            rig = practice_on(departed, miss=["float_diameter", "legs_equal"])
             assert rig.rule in ("float_diameter", "legs_equal")
             finding = practice.task_of(rig).verdict.finding(rig.rule)
             assert finding.failed is (BROKEN in rig.focus)
@@ -96,7 +96,7 @@ class TestRigs:
         assert practice.task_of(rig).rulebook == departed.round.rulebook
 
     @pytest.mark.parametrize("name", ["no-sweep", "chain-sweep", "grate"])
-    def test_any_rule_is_practised_near_its_limit_on_both_sides(self, officer, name):
+    def test_any_rule_is_practiced_near_its_limit_on_both_sides(self, officer, name):
         """Those too that cannot be broken alone: what goes with them is broken as well then."""
         turn = make_round([officer], name=name).turns.get()
         book = turn.round.rulebook
@@ -127,16 +127,16 @@ class TestHoldingARule:
     def test_takes_so_many_right_running(self, departed):
         done = 0
         while practice.open_rig(fresh(departed)):
-            practise(departed)
+            practice_on(departed)
             done += 1
         assert done == 2 * Count().whole
         assert all(each.holds for each in practice.standings(fresh(departed)))
 
     def test_a_wrong_call_counts_against_it(self, departed):
-        rig = practise(departed)
+        rig = practice_on(departed)
         before = standing(departed, rig.rule).count
         assert before == Count(right=1)
-        practise(departed, miss=[rig.rule])
+        practice_on(departed, miss=[rig.rule])
         found = standing(departed, rig.rule)
         assert (found.count, found.missed) == (Count(right=1, wrong=1), 1)
         assert found.count.to_go > before.to_go
@@ -144,18 +144,18 @@ class TestHoldingARule:
     def test_a_wrong_call_after_holding_brings_the_rule_back(self, departed):
         key = "float_diameter"
         while not standing(departed, key).holds:
-            practise(departed, miss=["legs_equal"])  # so that something is left to practise
-        practise(departed, miss=[key])
+            practice_on(departed, miss=["legs_equal"])  # so that something is left to practice
+        practice_on(departed, miss=[key])
         assert not standing(departed, key).holds
 
     def test_a_rule_called_wrong_in_practice_joins_the_list(self, departed):
-        practise(departed, miss=["ground_gear_bare"])
+        practice_on(departed, miss=["ground_gear_bare"])
         found = standing(departed, "ground_gear_bare")
         assert (found.over, found.under, found.missed) == (0, 0, 1)
         assert found.count == Count(wrong=1)
 
     def test_a_right_call_on_a_rig_made_for_another_rule_does_not_count(self, departed):
-        rig = practise(departed)
+        rig = practice_on(departed)
         other = ({"float_diameter", "legs_equal"} - {rig.rule}).pop()
         assert standing(departed, other).count == Count()
 
@@ -187,17 +187,17 @@ class TestWhatIsRemembered:
         return RuleMemory.objects.get(user=turn.officer, rulebook_name=name, key=key)
 
     def test_practice_feeds_what_comes_back(self, departed):
-        rig = practise(departed)
+        rig = practice_on(departed)
         row = self.memory_of(departed, rig.rule)
         assert row.asked >= 1
         assert row.last_asked == rig.handed_in
         assert row.right_last
-        rig = practise(departed, miss=["ground_gear_bare"])
+        rig = practice_on(departed, miss=["ground_gear_bare"])
         assert not self.memory_of(departed, "ground_gear_bare").right_last
 
     def test_made_anew_it_comes_out_the_same(self, departed):
         for miss in ([], ["ground_gear_bare"], []):
-            practise(departed, miss=miss)
+            practice_on(departed, miss=miss)
         fields = ("rulebook_name", "key", "step", "asked", "right", "last_asked", "due")
         before = sorted(RuleMemory.objects.values_list(*fields))
         memory.rebuild([departed.officer_id])
@@ -223,7 +223,7 @@ class TestHandingIn:
         assert rig.handed_in is None
 
     def test_every_rule_of_the_rig_counts(self, departed):
-        rig = practise(departed, miss=["top_leg_wire"])
+        rig = practice_on(departed, miss=["top_leg_wire"])
         binding = {each.key for each in practice.task_of(rig).requirements}
         assert set(rig.calls) == binding
         assert [key for key, right in rig.calls.items() if not right] == ["top_leg_wire"]

@@ -1,4 +1,4 @@
-"""Papers already handed in, and rule sets that moved on, for the tests of certificates."""
+"""Exams already handed in, and rule sets that moved on, for the tests of certificates."""
 
 import uuid
 from dataclasses import replace
@@ -6,41 +6,43 @@ from datetime import UTC, datetime
 
 from rigs.rules import rulebook
 from tests.rigs.rig_factory import with_limit
-from training.certification.models import Paper, PaperTask, Scheme
+from training.certification.models import Exam, ExamTask, Requirements
 
 HANDED_IN = datetime(2026, 1, 31, 15, 30, tzinfo=UTC)
 
 
-def make_scheme(**changes):
-    """Return a saved scheme, with ``changes`` to its fields."""
+def make_requirements(**changes):
+    """Return a saved requirements, with ``changes`` to its fields."""
     fields = {
         "slug": "deck",
         "title": "Rigging a raised footrope",
-        "track": Scheme.Track.FISHERMAN,
+        "track": Requirements.Track.FISHERMAN,
         "summary": "Hangs droppers where the rules want them, from the right chain.",
         "rulebooks": ["no-sweep"],
         "pass_percent": 70,
         "months_valid": 24,
     }
-    return Scheme.objects.create(**(fields | changes))
+    return Requirements.objects.create(**(fields | changes))
 
 
-def make_paper(user, scheme=None, marks=(8, 7), **changes):
-    """Return a saved, handed-in paper of ``scheme`` with one task of 10 for each of ``marks``."""
-    scheme = scheme or Scheme.objects.filter(slug="deck").first() or make_scheme()
+def make_exam(user, requirements=None, marks=(8, 7), **changes):
+    """Return a handed-in exam of ``requirements``, with one task of 10 for each of ``marks``."""
+    requirements = (
+        requirements or Requirements.objects.filter(slug="deck").first() or make_requirements()
+    )
     fields = {
         "key": uuid.uuid4(),
         "seed": 1,
-        "pass_percent": scheme.pass_percent,
+        "pass_percent": requirements.pass_percent,
         "handed_in": HANDED_IN,
         "marks": sum(marks),
         "out_of": 10 * len(marks),
         "passed": sum(marks) >= 7 * len(marks),
     }
-    paper = Paper.objects.create(scheme=scheme, user=user, **(fields | changes))
+    exam = Exam.objects.create(requirements=requirements, user=user, **(fields | changes))
     for number, each in enumerate(marks, 1):
-        PaperTask.objects.create(
-            paper=paper,
+        ExamTask.objects.create(
+            exam=exam,
             number=number,
             kind="space-droppers" if number % 2 else "judge-rig",
             seed=number,
@@ -51,12 +53,12 @@ def make_paper(user, scheme=None, marks=(8, 7), **changes):
             out_of=10,
             passed=each >= 7,
         )
-    return paper
+    return exam
 
 
-def make_exam(user, scheme, readings, rigs=(), **changes):
+def make_asked_exam(user, requirements, readings, rigs=(), **changes):
     """
-    Return a saved, turned-in paper of questions that give one point each.
+    Return a saved, turned-in exam of questions that give one point each.
 
     ``readings`` maps a rule to its short questions, each right (1) or wrong (0); ``rigs`` are
     whole rigs to judge, likewise.
@@ -67,19 +69,19 @@ def make_exam(user, scheme, readings, rigs=(), **changes):
     fields = {
         "key": uuid.uuid4(),
         "seed": 1,
-        "pass_percent": scheme.pass_percent,
-        "must_pass": scheme.must_pass,
-        "must_asked": scheme.must_asked,
-        "must_slips": scheme.must_slips,
+        "pass_percent": requirements.pass_percent,
+        "must_pass": requirements.must_pass,
+        "must_asked": requirements.must_asked,
+        "must_slips": requirements.must_slips,
         "handed_in": HANDED_IN,
         "marks": marks,
         "out_of": len(asked),
-        "passed": marks * 100 >= scheme.pass_percent * len(asked),
+        "passed": marks * 100 >= requirements.pass_percent * len(asked),
     }
-    paper = Paper.objects.create(scheme=scheme, user=user, **(fields | changes))
-    PaperTask.objects.bulk_create(
-        PaperTask(
-            paper=paper,
+    exam = Exam.objects.create(requirements=requirements, user=user, **(fields | changes))
+    ExamTask.objects.bulk_create(
+        ExamTask(
+            exam=exam,
             number=number,
             kind=kind,
             seed=number,
@@ -94,7 +96,7 @@ def make_exam(user, scheme, readings, rigs=(), **changes):
         )
         for number, (kind, focus, right) in enumerate(asked, 1)
     )
-    return paper
+    return exam
 
 
 def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name="no-sweep"):

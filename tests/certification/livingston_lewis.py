@@ -16,10 +16,10 @@ from rigs.statistics.items import MeasureError
 @dataclass(frozen=True, slots=True)
 class Consistency:
     """
-    Would a second paper of the same kind pass and fail the same people?
+    Would a second exam of the same kind pass and fail the same people?
 
     ``consistent`` is the expected share of candidates with the same outcome on both,
-    ``by_chance`` the share that two unrelated papers of the same pass rate would give,
+    ``by_chance`` the share that two unrelated exams of the same pass rate would give,
     ``kappa`` what is left beyond chance (None when everybody is bound to one outcome).
     ``length`` is the number of right-or-wrong items that would be as reliable.
     """
@@ -34,7 +34,7 @@ def decision_consistency(shares, reliability, cut):
     """
     Return the Consistency of pass and fail at ``cut``, from one sitting.
 
-    Livingston and Lewis (1995): the paper is likened to one of n right-or-wrong items
+    Livingston and Lewis (1995): the exam is likened to one of n right-or-wrong items
     of equal worth, n chosen so that it is as reliable. True shares follow a beta
     distribution and totals a binomial one; of the beta distribution only mean and
     spread are fitted (two parameters). For right-or-wrong items of equal worth and
@@ -83,7 +83,7 @@ def failing_probabilities(length, a, b, needed):
     """
     Return the chances to score below ``needed`` on one paper, and on both of two.
 
-    Both papers have ``length`` items; scores are binomial with the same true share,
+    Both exams have ``length`` items; scores are binomial with the same true share,
     which follows beta(``a``, ``b``): the beta-binomial distribution and its pair.
     """
     scores = np.arange(needed)
@@ -91,7 +91,7 @@ def failing_probabilities(length, a, b, needed):
     whole = betaln(a, b)
     once = np.exp(ways + betaln(a + scores, b + length - scores) - whole).sum()
     twice = 0.0
-    # Row by row: a very reliable paper is likened to thousands of items.
+    # Row by row: a very reliable exam is likened to thousands of items.
     for score in scores:
         right = score + scores
         logs = betaln(a + right, b + 2 * length - right) - whole

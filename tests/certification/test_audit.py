@@ -8,22 +8,22 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from tests.certification.candidates import answer, begin, make_scheme
+from tests.certification.candidates import answer, begin, make_requirements
 from tests.exercises.conftest import right_answer
 from tests.recall.conftest import answer_all
-from training.certification import audit, papers
+from training.certification import audit, exams
 from training.certification.fair import recheck
-from training.certification.models import Paper, PaperTask
+from training.certification.models import Exam, ExamTask
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.recall.models import ReadingSet, SetReading
 
 
 @pytest.fixture
-def paper(user):
-    paper = begin(user, make_scheme())
-    answer(paper, but=[3])
-    return papers.hand_in(paper)
+def exam(user):
+    exam = begin(user, make_requirements())
+    answer(exam, but=[3])
+    return exams.hand_in(exam)
 
 
 @pytest.fixture
@@ -38,7 +38,7 @@ def remark():
     return out.getvalue()
 
 
-def test_nothing_differs(paper, attempt):
+def test_nothing_differs(exam, attempt):
     assert "All 2 records come out as they were given." in remark()
 
 
@@ -48,12 +48,12 @@ def test_nothing_differs(paper, attempt):
         (Attempt, {"marks": 0}, "marks was 0"),
         (Attempt, {"passed": False}, "passed was False"),
         (Attempt, {"findings": []}, "there were 0 lines"),
-        (PaperTask, {"answer": {"port": "1 ft", "centre": True, "starboard": ""}}, "task 1"),
-        (PaperTask, {"answer": None}, "task 1"),
-        (Paper, {"passed": True}, "passed was True"),
+        (ExamTask, {"answer": {"port": "1 ft", "center": True, "starboard": ""}}, "task 1"),
+        (ExamTask, {"answer": None}, "task 1"),
+        (Exam, {"passed": True}, "passed was True"),
     ],
 )
-def test_whatever_was_tampered_with_is_found(paper, attempt, model, change, words):
+def test_whatever_was_tampered_with_is_found(exam, attempt, model, change, words):
     found = model.objects.order_by("pk").first()
     model.objects.filter(pk=found.pk).update(**change)
     out = StringIO()
@@ -63,19 +63,19 @@ def test_whatever_was_tampered_with_is_found(paper, attempt, model, change, word
     assert words in out.getvalue()
 
 
-def test_stopped_half_way_it_says_how_far_it_came(paper, attempt, monkeypatch):
-    def interrupted(paper):
+def test_stopped_half_way_it_says_how_far_it_came(exam, attempt, monkeypatch):
+    def interrupted(exam):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(audit, "check_paper", interrupted)
+    monkeypatch.setattr(audit, "check_exam", interrupted)
     with pytest.raises(CommandError, match="Stopped after 1 of 2 .* Nothing was changed"):
         remark()
 
 
 def test_readings_and_the_check_that_rests_on_them_come_out_too(user):
-    paper = begin(user, make_scheme())
-    answer(paper)
-    certificate = papers.hand_in(paper).certificate
+    exam = begin(user, make_requirements())
+    answer(exam)
+    certificate = exams.hand_in(exam).certificate
     certificate.expires = timezone.now() + timedelta(days=20)
     certificate.save()
     check = recheck.begin(certificate, uuid.uuid4())

@@ -44,10 +44,10 @@ from training.certification.badge_proof import (
 SITE = "https://badges.example"
 ISSUER = Issuer(f"{SITE}/issuer", "Tern Sound Fisheries Extension", SITE, "desk@badges.example")
 ACHIEVEMENT = Achievement(
-    f"{SITE}/schemes/fisherman",
+    f"{SITE}/requirements/fisherman",
     "Raised-footrope rigger",
     "Can rig a net whose footrope flies clear of the bottom.",
-    "Sat a paper of twelve tasks and reached the pass mark — “every rule” included.",
+    "Sat an exam of twelve tasks and reached the pass mark — “every rule” included.",
     version="3",
     tags=("trawl", "selectivity"),
 )

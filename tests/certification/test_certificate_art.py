@@ -38,16 +38,16 @@ def printed(**changes):
 
 @dataclass
 class Recorder:
-    """Stands in for a paper and keeps where each line of words and the code are put."""
+    """Stands in for an exam and keeps where each line of words and the code are put."""
 
-    paper: object = field(default_factory=lambda: Document("a certificate", LANDSCAPE))
+    exam: object = field(default_factory=lambda: Document("a certificate", LANDSCAPE))
     words: list = field(default_factory=list)
     spots: list = field(default_factory=list)
 
     def width(self, words, size, bold=False):
-        return self.paper.width(words, size, bold)
+        return self.exam.width(words, size, bold)
 
-    def text(self, x, y, words, size, bold=False, colour="black", apart=0):
+    def text(self, x, y, words, size, bold=False, color="black", apart=0):
         self.words.append(words)
         width = self.width(words, size, bold) + apart * (len(words) - 1)
         self.spots.append((x, y, x + width, y + size))
@@ -122,8 +122,8 @@ LONG_DATES = {"issued": date(2026, 9, 30), "expires": date(2028, 9, 30), "code":
     ],
 )
 def test_words_neither_leave_the_sheet_nor_lie_on_each_other(changes, make):
-    paper = make("a certificate", LANDSCAPE) if make is Document else make(LANDSCAPE)
-    spots = certificate_art._drawn(Recorder(paper), printed(**changes)).spots
+    exam = make("a certificate", LANDSCAPE) if make is Document else make(LANDSCAPE)
+    spots = certificate_art._drawn(Recorder(exam), printed(**changes)).spots
     assert all(left > 31 and right < WIDTH - 31 for left, _, right, _ in spots)
     assert all(top > 31 and bottom < HEIGHT - 31 for _, top, _, bottom in spots)
     for index, (left, top, right, bottom) in enumerate(spots):

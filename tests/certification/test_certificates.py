@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from rigs.rules import rulebook
 from rigs.rules.changes import changed_rules
-from tests.certification.certificate_factory import HANDED_IN, make_paper, make_scheme, move_on
+from tests.certification.certificate_factory import HANDED_IN, make_exam, make_requirements, move_on
 from tests.recall.conftest import answer_all
 from training.certification import certificates
 from training.certification.certificates import (
@@ -28,13 +28,13 @@ LONG_AFTER = HANDED_IN + timedelta(days=1000)
 
 @pytest.fixture
 def certificate(user):
-    return certificates.issue(make_paper(user))
+    return certificates.issue(make_exam(user))
 
 
 class TestIssuing:
     def test_a_pass_gets_one(self, user):
-        paper = make_paper(user, make_scheme(months_valid=12))
-        certificate = certificates.issue(paper)
+        exam = make_exam(user, make_requirements(months_valid=12))
+        certificate = certificates.issue(exam)
         assert certificate.holder_name == user.name
         assert certificate.issued == HANDED_IN
         assert certificate.expires == HANDED_IN.replace(year=2027)
@@ -42,17 +42,17 @@ class TestIssuing:
         assert not certificate.show_name
 
     def test_asking_again_gives_the_same(self, user):
-        paper = make_paper(user)
-        assert certificates.issue(paper) == certificates.issue(paper)
+        exam = make_exam(user)
+        assert certificates.issue(exam) == certificates.issue(exam)
         assert Certificate.objects.count() == 1
 
     @pytest.mark.django_db(transaction=True)
     def test_asking_at_once_gives_the_same(self, user):
-        paper = make_paper(user)
+        exam = make_exam(user)
 
         def ask(_):
             try:
-                return certificates.issue(paper).code
+                return certificates.issue(exam).code
             finally:
                 connection.close()
 
@@ -62,25 +62,25 @@ class TestIssuing:
 
     def test_a_fail_gets_none(self, user):
         with pytest.raises(CertificateError, match="not passed"):
-            certificates.issue(make_paper(user, marks=(3, 4)))
+            certificates.issue(make_exam(user, marks=(3, 4)))
 
-    def test_an_open_paper_gets_none(self, user):
-        paper = make_paper(user, handed_in=None, marks=(), passed=None)
+    def test_an_open_exam_gets_none(self, user):
+        exam = make_exam(user, handed_in=None, marks=(), passed=None)
         with pytest.raises(CertificateError, match="not been turned in"):
-            certificates.issue(paper)
+            certificates.issue(exam)
 
     def test_a_correction_to_a_pass_counts_from_its_day(self, user, staff):
-        paper = make_paper(user, marks=(3, 4))
+        exam = make_exam(user, marks=(3, 4))
         correction = Correction.objects.create(
-            paper=paper, passed=True, reason="A task was unfair.", by=staff
+            exam=exam, passed=True, reason="A task was unfair.", by=staff
         )
-        assert certificates.issue(paper).issued == correction.made
+        assert certificates.issue(exam).issued == correction.made
 
     def test_a_correction_to_a_fail_stops_it(self, user, staff):
-        paper = make_paper(user)
-        Correction.objects.create(paper=paper, passed=False, reason="Two hands.", by=staff)
+        exam = make_exam(user)
+        Correction.objects.create(exam=exam, passed=False, reason="Two hands.", by=staff)
         with pytest.raises(CertificateError):
-            certificates.issue(paper)
+            certificates.issue(exam)
 
     @pytest.mark.parametrize(
         ("begin", "months", "end"),
@@ -120,14 +120,14 @@ class TestStanding:
             certificates.revoke(certificate, "  ", staff)
         assert not Revocation.objects.exists()
 
-    def test_taken_back_with_its_paper(self, certificate, staff):
+    def test_taken_back_with_its_exam(self, certificate, staff):
         Correction.objects.create(
-            paper=certificate.paper, passed=False, reason="The exam had a wrong key.", by=staff
+            exam=certificate.exam, passed=False, reason="The exam had a wrong key.", by=staff
         )
         assert certificates.standing(certificate, LATER).state == REVOKED
 
     def test_a_list_takes_few_queries(self, certificate, user, django_assert_num_queries):
-        certificates.issue(make_paper(user))
+        certificates.issue(make_exam(user))
         # Certificates, corrections, memberships, their groups, refreshers.
         with django_assert_num_queries(5):
             found = list(certificates.for_standing(Certificate.objects.all()))

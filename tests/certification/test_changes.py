@@ -7,19 +7,19 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
-from tests.certification.candidates import begin, make_scheme
+from tests.certification.candidates import begin, make_requirements
 from tests.conftest import PASSWORD
-from training.certification import changes, papers, reasons, terms
+from training.certification import changes, exams, reasons, terms
 from training.certification.changes import ChangeError
-from training.certification.models import Change, Judgement, Scheme
+from training.certification.models import Change, Judgement, Requirements
 from training.people.models import Role, User
 
 WHY = "Too many passed without knowing the spacing."
 
 
 @pytest.fixture
-def scheme(db):
-    return make_scheme()
+def requirements(db):
+    return make_requirements()
 
 
 @pytest.fixture
@@ -35,83 +35,85 @@ def as_second(client, second):
     return client
 
 
-def propose(scheme, by, key=None, **asked):
-    return changes.propose(scheme, terms.of_scheme(scheme) | asked, WHY, by, key or uuid.uuid4())
+def propose(requirements, by, key=None, **asked):
+    return changes.propose(
+        requirements, terms.of_requirements(requirements) | asked, WHY, by, key or uuid.uuid4()
+    )
 
 
-def test_a_change_applies_once_a_second_person_approves_it(scheme, staff, second, user):
-    change = propose(scheme, staff, pass_percent=95, parts=[["judge-rig", 2, 3]])
-    begun = begin(user, scheme)
+def test_a_change_applies_once_a_second_person_approves_it(requirements, staff, second, user):
+    change = propose(requirements, staff, pass_percent=95, parts=[["judge-rig", 2, 3]])
+    begun = begin(user, requirements)
     assert (begun.pass_percent, begun.tasks.count()) == (80, 4)
-    papers.hand_in(begun)
+    exams.hand_in(begun)
     changes.approve(change, second)
-    scheme.refresh_from_db()
-    later = begin(user, scheme)
+    requirements.refresh_from_db()
+    later = begin(user, requirements)
     assert (later.pass_percent, later.tasks.count()) == (95, 3)
     assert (begun.pass_percent, begun.tasks.count()) == (80, 4)
 
 
-def test_nobody_approves_or_turns_down_a_change_of_ones_own(scheme, staff):
-    change = propose(scheme, staff, pass_percent=95)
+def test_nobody_approves_or_turns_down_a_change_of_ones_own(requirements, staff):
+    change = propose(requirements, staff, pass_percent=95)
     for act in (changes.approve, lambda *args: changes.turn_down(*args, WHY)):
         with pytest.raises(ChangeError, match="another staff member"):
             act(change, staff)
-    scheme.refresh_from_db()
-    assert scheme.pass_percent == 80
+    requirements.refresh_from_db()
+    assert requirements.pass_percent == 80
     # The database holds it too, whoever writes to it.
     with pytest.raises(IntegrityError), transaction.atomic():
         Change.objects.update(outcome="approved", decided_by=staff, decided=change.made)
 
 
-def test_a_change_turned_down_changes_nothing_and_says_why(scheme, staff, second):
-    change = propose(scheme, staff, pass_percent=95)
+def test_a_change_turned_down_changes_nothing_and_says_why(requirements, staff, second):
+    change = propose(requirements, staff, pass_percent=95)
     turned = changes.turn_down(change, second, "The judges never set it that high.")
-    scheme.refresh_from_db()
-    assert scheme.pass_percent == 80
+    requirements.refresh_from_db()
+    assert requirements.pass_percent == 80
     assert turned.answer == "The judges never set it that high."
     with pytest.raises(ChangeError, match="already turned down"):
         changes.approve(change, second)
-    assert propose(scheme, staff, pass_percent=90).waits
+    assert propose(requirements, staff, pass_percent=90).waits
 
 
-def test_one_change_waits_at_a_time(scheme, staff, second):
-    change = propose(scheme, staff, pass_percent=95)
+def test_one_change_waits_at_a_time(requirements, staff, second):
+    change = propose(requirements, staff, pass_percent=95)
     with pytest.raises(ChangeError, match="Another change"):
-        propose(scheme, second, pass_percent=90)
+        propose(requirements, second, pass_percent=90)
     with pytest.raises(ChangeError, match="Only the person who proposed"):
         changes.take_back(change, second)
     changes.take_back(change, staff)
-    assert propose(scheme, second, pass_percent=90).waits
+    assert propose(requirements, second, pass_percent=90).waits
 
 
-def test_the_same_key_proposes_once_and_two_approvals_are_one(scheme, staff, second):
+def test_the_same_key_proposes_once_and_two_approvals_are_one(requirements, staff, second):
     key = uuid.uuid4()
-    change = propose(scheme, staff, key, pass_percent=95)
-    assert propose(scheme, staff, key, pass_percent=95) == change
+    change = propose(requirements, staff, key, pass_percent=95)
+    assert propose(requirements, staff, key, pass_percent=95) == change
     first = changes.approve(change, second)
     assert changes.approve(change, second).decided == first.decided
 
 
-def test_a_change_of_nothing_is_refused(scheme, staff):
+def test_a_change_of_nothing_is_refused(requirements, staff):
     with pytest.raises(ChangeError, match="Nothing is different"):
-        propose(scheme, staff)
+        propose(requirements, staff)
 
 
-def test_questions_that_judges_have_seen_stay(scheme, staff, second):
-    part = scheme.parts.get(kind="judge-rig")
-    change = propose(scheme, staff, parts=[["space-droppers", 1, 1]])
+def test_questions_that_judges_have_seen_stay(requirements, staff, second):
+    part = requirements.parts.get(kind="judge-rig")
+    change = propose(requirements, staff, parts=[["space-droppers", 1, 1]])
     Judgement.objects.create(part=part, judge=staff, share=0.7)
     with pytest.raises(ChangeError, match="Judges have estimated “Judge the rig”"):
         changes.approve(change, second)
     change.refresh_from_db()
-    scheme.refresh_from_db()
+    requirements.refresh_from_db()
     assert change.waits
-    assert scheme.parts.count() == 3
+    assert requirements.parts.count() == 3
 
 
-def test_what_was_and_is_stands_in_words(scheme, staff):
+def test_what_was_and_is_stands_in_words(requirements, staff):
     asked = {"minutes": 30, "must_pass": ["no_sweep"], "parts": [["one-reading", 3, 20]]}
-    change = propose(scheme, staff, **asked)
+    change = propose(requirements, staff, **asked)
     told = {each.name: (each.was, each.now) for each in terms.differences(change.was, change.terms)}
     assert told["Time limit, minutes"] == ("none", "30")
     assert told["Rules that must be right"] == ("none", "No sweep")
@@ -158,24 +160,24 @@ def fields(**asked):
 
 
 def test_a_new_certificate_has_exams_once_it_is_approved(as_staff, as_user, user, second):
-    page = as_staff.post(reverse("certification:new_scheme"), fields(), follow=True)
-    scheme = Scheme.objects.get()
-    assert scheme.slug == "deck-ticket"
+    page = as_staff.post(reverse("certification:new_requirements"), fields(), follow=True)
+    requirements = Requirements.objects.get()
+    assert requirements.slug == "deck-ticket"
     assert "waits for another staff member" in page.text
     assert "Approve the change" not in page.text
-    assert not papers.open_to(user).exists()
-    changes.approve(scheme.changes.get(), second)
-    scheme = papers.open_to(user).get()
+    assert not exams.open_to(user).exists()
+    changes.approve(requirements.changes.get(), second)
+    requirements = exams.open_to(user).get()
     assert "14 questions" in as_user.get(reverse("certification:mine")).text
-    assert begin(user, scheme).tasks.count() == 14
+    assert begin(user, requirements).tasks.count() == 14
 
 
 def test_a_second_tap_on_save_proposes_once(as_staff):
     asked = fields()
     for _ in range(2):
-        page = as_staff.post(reverse("certification:new_scheme"), asked, follow=True)
+        page = as_staff.post(reverse("certification:new_requirements"), asked, follow=True)
         assert page.status_code == 200
-    assert Change.objects.count() == Scheme.objects.count() == 1
+    assert Change.objects.count() == Requirements.objects.count() == 1
 
 
 @pytest.mark.parametrize(
@@ -195,38 +197,41 @@ def test_a_second_tap_on_save_proposes_once(as_staff):
         ({"reason": ""}, "required"),
     ],
 )
-def test_a_scheme_that_will_not_do_is_refused_with_words(as_staff, asked, words):
-    page = as_staff.post(reverse("certification:new_scheme"), fields(**asked))
+def test_a_requirements_that_will_not_do_is_refused_with_words(as_staff, asked, words):
+    page = as_staff.post(reverse("certification:new_requirements"), fields(**asked))
     assert page.status_code == 422
     assert words in page.text
-    assert not Scheme.objects.exists()
+    assert not Requirements.objects.exists()
 
 
-def test_two_schemes_of_one_name_are_refused(as_staff):
+def test_two_requirements_list_of_one_name_are_refused(as_staff):
     for _ in range(2):
-        page = as_staff.post(reverse("certification:new_scheme"), fields())
+        page = as_staff.post(reverse("certification:new_requirements"), fields())
     assert "of this name exists already" in page.text
 
 
 def test_what_an_exam_would_hold_is_shown_before_it_is_saved(as_staff):
     asked = fields(**{"try": "1", "reason": ""})
-    page = as_staff.post(reverse("certification:new_scheme"), asked)
+    page = as_staff.post(reverse("certification:new_requirements"), asked)
     assert page.status_code == 200
     assert "14 questions, about 9 minutes" in page.text
-    assert not Scheme.objects.exists()
-    short = as_staff.post(reverse("certification:new_scheme"), asked | {"minutes": 8})
+    assert not Requirements.objects.exists()
+    short = as_staff.post(reverse("certification:new_requirements"), asked | {"minutes": 8})
     assert "The time limit is short" in short.text
 
 
-def test_two_people_change_it_on_the_pages(as_staff, as_second, scheme, staff, second):
-    place = reverse("certification:change_scheme", args=[scheme.slug])
+def test_two_people_change_it_on_the_pages(as_staff, as_second, requirements, staff, second):
+    place = reverse("certification:change_requirements", args=[requirements.slug])
     assert as_staff.get(place).status_code == 200
-    page = as_staff.post(place, fields(title=scheme.title), follow=True)
-    change = scheme.changes.get()
+    page = as_staff.post(place, fields(title=requirements.title), follow=True)
+    change = requirements.changes.get()
     assert "Take the change back" in page.text
     # Whoever wants to change it now is led to what waits.
     assert as_second.get(place).url == reverse("certification:change", args=[change.pk])
-    assert "a change waits for approval" in as_second.get(reverse("certification:schemes")).text
+    assert (
+        "a change waits for approval"
+        in as_second.get(reverse("certification:requirements_list")).text
+    )
     refused = as_staff.post(reverse("certification:decide", args=[change.pk, "approve"]))
     assert refused.status_code == 409
     unsaid = as_second.post(
@@ -235,8 +240,8 @@ def test_two_people_change_it_on_the_pages(as_staff, as_second, scheme, staff, s
     assert unsaid.status_code == 422
     page = as_second.post(reverse("certification:decide", args=[change.pk, "approve"]), follow=True)
     assert "Approved by Second Hand" in page.text
-    scheme.refresh_from_db()
-    assert scheme.pass_percent == 75
-    history = as_staff.get(reverse("certification:changes", args=[scheme.slug])).text
+    requirements.refresh_from_db()
+    assert requirements.pass_percent == 75
+    history = as_staff.get(reverse("certification:changes", args=[requirements.slug])).text
     for words in (str(staff), str(second), WHY, "Percent to pass", "80", "75"):
         assert words in history

@@ -6,7 +6,7 @@ import pytest
 
 from tests.benchmarks.exams import trial
 from tests.words import sentences, unwanted
-from training.certification import expected, schemes
+from training.certification import blueprints, expected
 from training.demo.certification import CREW, OFFICER
 from training.exercises.hands import people
 
@@ -16,7 +16,7 @@ FORMS = 60
 
 @pytest.fixture(scope="module")
 def crew():
-    return trial.scheme_of(*CREW)
+    return trial.requirements_of(*CREW)
 
 
 @pytest.fixture(scope="module")
@@ -29,7 +29,7 @@ def forms(crew, django_db_setup, django_db_blocker):
 @pytest.fixture(scope="module")
 def foretold(crew, django_db_setup, django_db_blocker):
     with django_db_blocker.unblock():
-        return expected.expect(schemes.of_scheme(crew, DAY), expected.Terms.of(crew), DAY)
+        return expected.expect(blueprints.of_requirements(crew, DAY), expected.Terms.of(crew), DAY)
 
 
 @pytest.fixture(scope="module")
@@ -89,13 +89,15 @@ class TestExpected:
 
     @pytest.mark.parametrize("exam", [CREW, OFFICER], ids=["crew", "officer"])
     def test_the_demos_exams_meet_every_aim(self, exam):
-        scheme = trial.scheme_of(*exam)
-        found = expected.expect(schemes.of_scheme(scheme, DAY), expected.Terms.of(scheme), DAY)
+        requirements = trial.requirements_of(*exam)
+        found = expected.expect(
+            blueprints.of_requirements(requirements, DAY), expected.Terms.of(requirements), DAY
+        )
         assert not found.missed, found
         # Half an hour for crews, and some time more than is needed for all.
-        needed = schemes.time_needed(schemes.of_scheme(scheme, DAY)).seconds / 60
+        needed = blueprints.time_needed(blueprints.of_requirements(requirements, DAY)).seconds / 60
         assert needed <= (30 if exam is CREW else 45)
-        assert needed * 1.25 < scheme.minutes
+        assert needed * 1.25 < requirements.minutes
 
     def test_who_knows_more_passes_more(self, foretold):
         told = [foretold.passes[each] for each in sorted(people.SHARES)]
@@ -104,25 +106,25 @@ class TestExpected:
 
     def test_a_higher_bar_passes_fewer(self, crew, foretold):
         terms = expected.Terms.of(crew)._replace(pass_percent=100)
-        higher = expected.expect(schemes.of_scheme(crew, DAY), terms, DAY)
+        higher = expected.expect(blueprints.of_requirements(crew, DAY), terms, DAY)
         assert higher.passes[95] < foretold.passes[95]
         assert higher.false_fail > foretold.false_fail
         assert 95 in higher.missed
 
     def test_no_slips_in_rules_that_must_be_right_pass_fewer(self, crew, foretold):
         terms = expected.Terms.of(crew)._replace(must_slips=0)
-        stricter = expected.expect(schemes.of_scheme(crew, DAY), terms, DAY)
+        stricter = expected.expect(blueprints.of_requirements(crew, DAY), terms, DAY)
         assert stricter.passes[100] < foretold.passes[100]
 
     def test_the_officers_exam_and_any_kind_can_be_foretold(self):
         for parts in (OFFICER[1], [(slug, 1, 1) for slug in ("pick-chain", "choose-several")]):
-            scheme = trial.scheme_of({**OFFICER[0], "must_pass": []}, parts)
-            slots = schemes.of_scheme(scheme, DAY)
-            found = expected.expect(slots, expected.Terms.of(scheme), DAY)
+            requirements = trial.requirements_of({**OFFICER[0], "must_pass": []}, parts)
+            slots = blueprints.of_requirements(requirements, DAY)
+            found = expected.expect(slots, expected.Terms.of(requirements), DAY)
             assert 0 <= found.passes[60] <= found.passes[100] <= 1
 
     def test_same_arguments_give_the_same_figures(self, crew):
-        slots, terms = schemes.of_scheme(crew, DAY), expected.Terms.of(crew)
+        slots, terms = blueprints.of_requirements(crew, DAY), expected.Terms.of(crew)
         assert expected.expect.__wrapped__(slots, terms, DAY) == expected.expect.__wrapped__(
             slots, terms, DAY
         )

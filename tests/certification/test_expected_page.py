@@ -9,8 +9,10 @@ pytestmark = pytest.mark.django_db
 
 
 def test_the_page_of_a_certificate_says_what_to_expect(as_staff):
-    scheme = make_strict()
-    page = as_staff.get(reverse("certification:scheme", args=[scheme.slug])).content.decode()
+    requirements = make_strict()
+    page = as_staff.get(
+        reverse("certification:requirements", args=[requirements.slug])
+    ).content.decode()
     assert "What to expect" in page
     assert "Of 100 people who know 95 percent of the rules" in page
     # So few questions cannot keep out those who know 60 percent.
@@ -19,6 +21,6 @@ def test_the_page_of_a_certificate_says_what_to_expect(as_staff):
 
 
 def test_so_does_the_page_on_which_one_composes(as_staff):
-    scheme = make_strict()
-    page = as_staff.get(reverse("certification:change_scheme", args=[scheme.slug]))
+    requirements = make_strict()
+    page = as_staff.get(reverse("certification:change_requirements", args=[requirements.slug]))
     assert "What to expect" in page.content.decode()

@@ -28,12 +28,12 @@ import json, django; django.setup()
 from django.core.management import call_command
 call_command("migrate", verbosity=0)
 from django.test import Client
-from tests.certification.candidates import begin, make_scheme
+from tests.certification.candidates import begin, make_requirements
 from training.people.models import User
 user = User.objects.create_user("wren@example.com", "sanderling over mud", name="Wren")
 client = Client()
 client.force_login(user)
-print(json.dumps([begin(user, make_scheme()).pk, client.cookies["sessionid"].value]))
+print(json.dumps([begin(user, make_requirements()).pk, client.cookies["sessionid"].value]))
 """
 
 
@@ -52,8 +52,8 @@ def environment(tmp_path):
 class Candidate:
     """Saves one answer after another, and remembers what was acknowledged."""
 
-    def __init__(self, port, paper, session):
-        self.url = f"http://127.0.0.1:{port}/exams/{paper}/task/1/"
+    def __init__(self, port, exam, session):
+        self.url = f"http://127.0.0.1:{port}/exams/{exam}/task/1/"
         self.headers = {
             "Cookie": f"sessionid={session}; csrftoken={TOKEN}",
             "X-CSRFToken": TOKEN,
@@ -131,11 +131,11 @@ def test_no_acknowledged_answer_is_lost(environment):
         text=True,
         check=True,
     )
-    paper, session = json.loads(told.stdout)
+    exam, session = json.loads(told.stdout)
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    candidate = Candidate(port, paper, session)
+    candidate = Candidate(port, exam, session)
     for _ in range(ROUNDS):
         candidate.enough.clear()
         with serving(environment, port) as server:

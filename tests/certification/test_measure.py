@@ -1,4 +1,4 @@
-"""The statistics of a paper, held against published examples and reference libraries."""
+"""The statistics of an exam, held against published examples and reference libraries."""
 
 import numpy as np
 import pandas as pd
@@ -158,15 +158,15 @@ def test_missing_cells_are_no_wrong_answers():
         kr20(marks)
 
 
-def test_templates_never_on_the_same_papers_have_no_alpha():
+def test_templates_never_on_the_same_exams_have_no_alpha():
     nan = np.nan
     with pytest.raises(MeasureError, match="never on the same two exams"):
         alpha(np.array([[1, nan, 1], [0, nan, 1], [nan, 1, 1], [nan, 0, 0]]))
 
 
 def test_items_of_unequal_worth_count_by_their_marks():
-    papers = [{"a": 3, "b": 1}, {"a": 0, "b": 1}, {"b": 0}]
-    made = pool(papers, {"a": 4, "b": 1})
+    exams = [{"a": 3, "b": 1}, {"a": 0, "b": 1}, {"b": 0}]
+    made = pool(exams, {"a": 4, "b": 1})
     assert made.missing == 1
     assert not made.right_or_wrong
     assert made.shares == pytest.approx([4 / 5, 1 / 5, 0])
@@ -174,7 +174,7 @@ def test_items_of_unequal_worth_count_by_their_marks():
 
 
 @pytest.mark.parametrize(
-    ("papers", "reason"),
+    ("exams", "reason"),
     [
         ([], "Nobody has taken"),
         ([{}], "has no questions"),
@@ -184,9 +184,9 @@ def test_items_of_unequal_worth_count_by_their_marks():
         ([{"a": float("nan")}], "'a' cannot earn"),
     ],
 )
-def test_pool_refuses(papers, reason):
+def test_pool_refuses(exams, reason):
     with pytest.raises(MeasureError, match=reason):
-        pool(papers, {"a": 1, "b": 1})
+        pool(exams, {"a": 1, "b": 1})
 
 
 def test_an_item_nobody_had_has_no_figures():

@@ -16,7 +16,7 @@ from django.core.management.base import SystemCheckError
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.certification.certificate_factory import make_paper
+from tests.certification.certificate_factory import make_exam
 from training.certification import certificates, open_badge
 from training.certification.badge import is_held_by
 from training.certification.badge_keys import BadgeError, PublicKey, SigningKey
@@ -38,7 +38,7 @@ def key(settings):
 
 @pytest.fixture
 def certificate(user):
-    return certificates.issue(make_paper(user, handed_in=timezone.now().replace(microsecond=0)))
+    return certificates.issue(make_exam(user, handed_in=timezone.now().replace(microsecond=0)))
 
 
 def download(client, name, certificate):
@@ -69,7 +69,7 @@ class TestToken:
         assert claims["nbf"] == int(certificate.issued.timestamp())
         assert claims["exp"] == int(certificate.expires.timestamp())
         achievement = claims["credentialSubject"]["achievement"]
-        assert achievement["name"] == certificate.paper.scheme.title
+        assert achievement["name"] == certificate.exam.requirements.title
         assert "70 percent" in achievement["criteria"]["narrative"]
         assert achievement["version"] == "no-sweep 1"
 
@@ -161,12 +161,10 @@ class TestPublished:
     def test_taken_back_badges_are_listed_without_the_reason(
         self, client, certificate, user, staff, token
     ):
-        corrected = certificates.issue(make_paper(user))
-        sound = certificates.issue(make_paper(user))
+        corrected = certificates.issue(make_exam(user))
+        sound = certificates.issue(make_exam(user))
         certificates.revoke(certificate, "Two hands on one phone.", staff)
-        Correction.objects.create(
-            paper=corrected.paper, passed=False, reason="Wrong key.", by=staff
-        )
+        Correction.objects.create(exam=corrected.exam, passed=False, reason="Wrong key.", by=staff)
         response = client.get("/issuer/revoked.json")
         listed = [each["id"] for each in response.json()["revokedCredential"]]
         assert listed == [

@@ -8,8 +8,8 @@ import pytest
 from django.utils import timezone
 
 from rigs.rules import rulebook
-from tests.certification.candidates import make_scheme
-from training.certification import drawing, schemes
+from tests.certification.candidates import make_requirements
+from training.certification import blueprints, drawing
 from training.certification.spread import READING
 from training.certification.terms import FIELDS
 from training.demo import certification
@@ -23,19 +23,19 @@ WIDTH = 4.5
 
 def crew():
     fields, parts = certification.CREW
-    return make_scheme(parts, **{name: fields[name] for name in FIELDS if name in fields})
+    return make_requirements(parts, **{name: fields[name] for name in FIELDS if name in fields})
 
 
 @pytest.fixture(scope="module")
 def forms(django_db_setup, django_db_blocker):
     """The Specs of so many forms of the demo's exam for crews."""
     with django_db_blocker.unblock():
-        scheme = crew()
+        requirements = crew()
         try:
-            return [schemes.compose(scheme, seed) for seed in range(FORMS)]
+            return [blueprints.compose(requirements, seed) for seed in range(FORMS)]
         finally:
-            scheme.parts.all().delete()
-            scheme.delete()
+            requirements.parts.all().delete()
+            requirements.delete()
 
 
 def readings(form):
@@ -57,8 +57,8 @@ def test_all_hold_the_kinds_in_the_same_order(forms):
 
 
 def test_the_same_seed_gives_the_same_form_and_another_seed_another(forms, db):
-    scheme = crew()
-    assert schemes.compose(scheme, 7) == forms[7]
+    requirements = crew()
+    assert blueprints.compose(requirements, 7) == forms[7]
     assert not {spec.seed for spec in forms[7]} & {spec.seed for spec in forms[8]}
 
 

@@ -10,7 +10,7 @@ from django.core import mail
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from tests.certification.certificate_factory import make_paper
+from tests.certification.certificate_factory import make_exam
 from training.certification import certificates, reminders
 from training.certification.fair import recheck
 from training.certification.models import Certificate, Reminder, SeasonCheck
@@ -26,7 +26,7 @@ def certificate(user):
 
 
 def ending(user, days):
-    certificate = certificates.issue(make_paper(user))
+    certificate = certificates.issue(make_exam(user))
     certificate.expires = NOW + timedelta(days=days)
     certificate.save()
     return certificate
@@ -43,7 +43,7 @@ def test_the_holder_is_told_once(certificate, user):
     run()
     (sent,) = mail.outbox
     assert sent.to == [user.email]
-    assert certificate.paper.scheme.title in sent.subject
+    assert certificate.exam.requirements.title in sent.subject
     assert f"/certificates/{certificate.code}/" in sent.body
     assert Reminder.objects.get().days == 60
 
@@ -87,7 +87,7 @@ def test_not_for_one_renewed(certificate, user, staff):
     assert [each.certificate for each in reminders.due(now=NOW)] == [certificate]
 
 
-def test_the_page_leads_to_a_new_paper(certificate, user, as_user):
+def test_the_page_leads_to_a_new_exam(certificate, user, as_user):
     path = f"/certificates/{certificate.code}/"
     assert "Take the exam again" in as_user.get(path).content.decode()
     ending(user, 500)

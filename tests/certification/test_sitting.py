@@ -1,4 +1,4 @@
-"""The pages on which a paper is begun, worked on, looked over and handed in."""
+"""The pages on which an exam is begun, worked on, looked over and handed in."""
 
 import re
 import uuid
@@ -7,10 +7,10 @@ import pytest
 from django.urls import reverse
 from django.utils.html import escape
 
-from tests.certification.candidates import answer, begin, make_scheme, make_strict
+from tests.certification.candidates import answer, begin, make_requirements, make_strict
 from tests.exercises.conftest import as_posted, right_answer
-from training.certification import papers
-from training.certification.models import Paper, PaperTask
+from training.certification import exams
+from training.certification.models import Exam, ExamTask
 from training.certification.spread import READING
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN, MET
@@ -20,95 +20,95 @@ TOKEN = re.compile(r'name="csrfmiddlewaretoken" value="\w+"')
 
 
 @pytest.fixture
-def scheme(db):
-    return make_scheme()
+def requirements(db):
+    return make_requirements()
 
 
 @pytest.fixture
-def paper(user, scheme):
-    return begin(user, scheme)
+def exam(user, requirements):
+    return begin(user, requirements)
 
 
 def place(task):
-    return reverse("certification:task", args=[task.paper_id, task.number])
+    return reverse("certification:task", args=[task.exam_id, task.number])
 
 
 def post(client, task, answer, revision=0, **extra):
     return client.post(place(task), {**as_posted(answer), "revision": revision}, **extra)
 
 
-def test_a_paper_is_begun_once_however_often_the_button_is_pressed(as_user, scheme):
+def test_a_exam_is_begun_once_however_often_the_button_is_pressed(as_user, requirements):
     page = as_user.get(reverse("certification:mine"))
     key = page.context["entries"][0]["key"]
     for _ in range(2):
-        as_user.post(reverse("certification:begin", args=[scheme.slug]), {"key": key})
-    assert Paper.objects.count() == 1
+        as_user.post(reverse("certification:begin", args=[requirements.slug]), {"key": key})
+    assert Exam.objects.count() == 1
     assert "Continue your exam" in as_user.get(reverse("certification:mine")).text
 
 
-def test_without_a_key_nothing_is_begun(as_user, scheme):
-    answered = as_user.post(reverse("certification:begin", args=[scheme.slug]), {"key": "x"})
+def test_without_a_key_nothing_is_begun(as_user, requirements):
+    answered = as_user.post(reverse("certification:begin", args=[requirements.slug]), {"key": "x"})
     assert answered.status_code == 404
-    assert not Paper.objects.exists()
+    assert not Exam.objects.exists()
 
 
-def test_who_may_not_begin_is_told_why(as_officer, scheme):
-    place = reverse("certification:begin", args=[scheme.slug])
+def test_who_may_not_begin_is_told_why(as_officer, requirements):
+    place = reverse("certification:begin", args=[requirements.slug])
     page = as_officer.post(place, {"key": uuid.uuid4()}, follow=True)
     assert "This certificate is for fishermen" in page.text
 
 
-def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, paper):
-    page = as_user.get(reverse("certification:review", args=[paper.pk]))
+def test_from_the_first_task_to_the_marks_by_buttons_alone(as_user, exam):
+    page = as_user.get(reverse("certification:review", args=[exam.pk]))
     assert "4 of 4 questions to go" in page.text
-    for task in paper.tasks.all():
+    for task in exam.tasks.all():
         assert as_user.get(place(task)).status_code == 200
-        page = post(as_user, task, right_answer(papers.task_of(task)), follow=True)
+        page = post(as_user, task, right_answer(exams.task_of(task)), follow=True)
         assert page.status_code == 200
     assert "All 4 questions are answered" in page.text
-    page = as_user.post(reverse("certification:hand_in", args=[paper.pk]), follow=True)
+    page = as_user.post(reverse("certification:hand_in", args=[exam.pk]), follow=True)
     assert "Passed." in page.text
     assert "See the certificate" in page.text
     assert "<svg" in page.text
 
 
 @pytest.mark.parametrize("slug", kinds.KINDS)
-def test_every_kind_can_be_set_in_a_paper(as_user, user, slug):
+def test_every_kind_can_be_set_in_a_exam(as_user, user, slug):
     # Readings ask each measured rule once at least, of which there are nine.
-    paper = begin(user, make_scheme([(slug, 1, 9 if slug == READING else 1)]))
-    page = as_user.get(place(paper.tasks.first()))
+    exam = begin(user, make_requirements([(slug, 1, 9 if slug == READING else 1)]))
+    page = as_user.get(place(exam.tasks.first()))
     assert "data-sitting=" in page.text
-    answer(paper)
-    assert papers.hand_in(paper).passed
-    assert as_user.get(reverse("certification:paper", args=[paper.pk])).status_code == 200
+    answer(exam)
+    assert exams.hand_in(exam).passed
+    assert as_user.get(reverse("certification:exam", args=[exam.pk])).status_code == 200
 
 
-def test_a_script_is_told_the_revision_once_it_is_saved(as_user, paper):
-    task = paper.tasks.get(number=1)
+def test_a_script_is_told_the_revision_once_it_is_saved(as_user, exam):
+    task = exam.tasks.get(number=1)
     said = post(as_user, task, {"port": "6 ft", "starboard": ""}, headers=JSON)
     assert said.json()["revision"] == 1
     task.refresh_from_db()
-    assert task.answer == {"port": "6 ft", "centre": False, "starboard": ""}
+    assert task.answer == {"port": "6 ft", "center": False, "starboard": ""}
 
 
-def test_the_answer_is_there_on_another_device(as_user, paper):
-    task = paper.tasks.get(number=1)
-    post(as_user, task, {"port": "6 ft", "centre": True, "starboard": "7 ft 1 in"})
+def test_the_answer_is_there_on_another_device(as_user, exam):
+    task = exam.tasks.get(number=1)
+    post(as_user, task, {"port": "6 ft", "center": True, "starboard": "7 ft 1 in"})
     assert "7 ft 1 in" in as_user.get(place(task)).text
 
 
-def test_an_unreadable_answer_is_saved_and_told(as_user, paper):
-    task = paper.tasks.get(number=1)
+def test_an_unreadable_answer_is_saved_and_told(as_user, exam):
+    task = exam.tasks.get(number=1)
     page = post(as_user, task, {"port": "a few", "starboard": ""})
     assert "Saved, but not complete" in page.text
     assert "invalid-feedback" in page.text
-    review = as_user.get(reverse("certification:review", args=[paper.pk])).text
+    review = as_user.get(reverse("certification:review", args=[exam.pk])).text
     assert "Needs fixing" in review
 
 
 @pytest.mark.parametrize("headers", [{}, JSON])
-def test_an_answer_saved_from_another_place_is_not_overwritten(as_user, paper, headers):
-    task = paper.tasks.get(number=1)
+def test_an_answer_saved_from_another_place_is_not_overwritten(as_user, exam, headers):
+    task = exam.tasks.get(number=1)
     post(as_user, task, {"port": "6 ft", "starboard": ""})
     refused = post(as_user, task, {"port": "9 ft", "starboard": ""}, headers=headers)
     assert refused.status_code == 409
@@ -123,73 +123,73 @@ def test_an_answer_saved_from_another_place_is_not_overwritten(as_user, paper, h
 
 @pytest.mark.parametrize(("headers", "status"), [({}, 302), (JSON, 410)])
 def test_after_the_deadline_a_save_is_refused_with_words(as_user, user, headers, status):
-    paper = begin(user, make_scheme(minutes=5))
-    answer(paper)
-    Paper.objects.filter(pk=paper.pk).update(deadline=paper.begun)
-    task = paper.tasks.get(number=1)
+    exam = begin(user, make_requirements(minutes=5))
+    answer(exam)
+    Exam.objects.filter(pk=exam.pk).update(deadline=exam.begun)
+    task = exam.tasks.get(number=1)
     refused = post(as_user, task, {"port": "6 ft", "starboard": ""}, task.revision, headers=headers)
     assert refused.status_code == status
-    page = as_user.get(reverse("certification:paper", args=[paper.pk]))
+    page = as_user.get(reverse("certification:exam", args=[exam.pk]))
     assert "The time was up" in page.text
     assert "came too late" in page.text
 
 
-def test_a_task_of_a_paper_handed_in_leads_to_the_marks(as_user, paper):
-    papers.hand_in(paper)
-    answered = as_user.get(place(paper.tasks.first()))
-    assert answered.url == reverse("certification:paper", args=[paper.pk])
+def test_a_task_of_a_exam_handed_in_leads_to_the_marks(as_user, exam):
+    exams.hand_in(exam)
+    answered = as_user.get(place(exam.tasks.first()))
+    assert answered.url == reverse("certification:exam", args=[exam.pk])
 
 
-def test_without_a_revision_nothing_is_saved(as_user, paper):
-    task = paper.tasks.get(number=1)
+def test_without_a_revision_nothing_is_saved(as_user, exam):
+    task = exam.tasks.get(number=1)
     assert as_user.post(place(task), {"port": "6 ft"}).status_code == 404
-    assert not PaperTask.objects.filter(revision__gt=0).exists()
+    assert not ExamTask.objects.filter(revision__gt=0).exists()
 
 
-@pytest.mark.parametrize("name", ["review", "paper"])
-def test_nobody_else_sees_a_paper(as_officer, paper, name):
-    assert as_officer.get(reverse(f"certification:{name}", args=[paper.pk])).status_code == 404
+@pytest.mark.parametrize("name", ["review", "exam"])
+def test_nobody_else_sees_a_exam(as_officer, exam, name):
+    assert as_officer.get(reverse(f"certification:{name}", args=[exam.pk])).status_code == 404
 
 
-def test_nobody_else_saves_or_hands_in(as_officer, paper):
-    task = paper.tasks.get(number=1)
+def test_nobody_else_saves_or_hands_in(as_officer, exam):
+    task = exam.tasks.get(number=1)
     assert post(as_officer, task, {"port": "6 ft"}).status_code == 404
-    assert as_officer.post(reverse("certification:hand_in", args=[paper.pk])).status_code == 404
+    assert as_officer.post(reverse("certification:hand_in", args=[exam.pk])).status_code == 404
 
 
 # Staff ---------------------------------------------------------------------
 
 
-def test_pages_of_the_staff_are_the_staffs(as_user, paper):
-    papers.hand_in(paper)
+def test_pages_of_the_staff_are_the_staffs(as_user, exam):
+    exams.hand_in(exam)
     for name, args in [
-        ("schemes", []),
-        ("new_scheme", []),
-        ("scheme", [paper.scheme.slug]),
-        ("change_scheme", [paper.scheme.slug]),
-        ("changes", [paper.scheme.slug]),
+        ("requirements_list", []),
+        ("new_requirements", []),
+        ("requirements", [exam.requirements.slug]),
+        ("change_requirements", [exam.requirements.slug]),
+        ("changes", [exam.requirements.slug]),
     ]:
         assert as_user.get(reverse(f"certification:{name}", args=args)).status_code == 403
-    assert as_user.post(reverse("certification:correct", args=[paper.pk])).status_code == 403
+    assert as_user.post(reverse("certification:correct", args=[exam.pk])).status_code == 403
 
 
 def test_the_marked_page_says_what_was_asked(as_user, user):
-    paper = begin(user, make_scheme([("enter-measure", 1, 1)]))
-    task = papers.task_of(paper.tasks.get())
-    papers.hand_in(paper)
-    page = as_user.get(reverse("certification:paper", args=[paper.pk]))
+    exam = begin(user, make_requirements([("enter-measure", 1, 1)]))
+    task = exams.task_of(exam.tasks.get())
+    exams.hand_in(exam)
+    page = as_user.get(reverse("certification:exam", args=[exam.pk]))
     assert kinds.get("enter-measure").shown(task)["ask"] in page.text
 
 
 def test_nothing_on_the_page_but_the_reading_hangs_on_its_side(as_user, user):
-    paper = begin(user, make_strict())
-    for task in paper.tasks.filter(kind=READING):
+    exam = begin(user, make_strict())
+    for task in exam.tasks.filter(kind=READING):
         pages = []
         for side in (MET, BROKEN):
             task.focus[1] = side
             task.save(update_fields=["focus"])
             page = TOKEN.sub("", as_user.get(place(task)).text)
-            for line in papers.task_of(task).lines:
+            for line in exams.task_of(task).lines:
                 assert page.count(escape(line)) == 1
                 page = page.replace(escape(line), "")
             pages.append(re.sub(r"(\s*<p class=\"lede\"></p>)+", "", page))

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from rigs.statistics.steadiness import Exam, NothingToTell, error_at_cut, steadiness
+from rigs.statistics.steadiness import NothingToTell, Shape, error_at_cut, steadiness
 from tests.certification.livingston_lewis import decision_consistency
 
-CREW = Exam(asked=(4, 4, 4, *(3,) * 12, 4), needed=46, slips={0: 1, 1: 1, 2: 1})
+CREW = Shape(asked=(4, 4, 4, *(3,) * 12, 4), needed=46, slips={0: 1, 1: 1, 2: 1})
 
 
 def made_up(people, exam, seed):
@@ -42,8 +42,8 @@ def test_it_finds_what_a_second_exam_would_say(seed):
 def test_rules_that_must_be_right_make_a_difference():
     answers, _, _ = made_up(300, CREW, seed=4)
     easy = CREW.asked, 0
-    assert steadiness(answers, Exam(*easy, {}), seed=1).consistent == 1
-    assert steadiness(answers, Exam(*easy, CREW.slips), seed=1).consistent < 0.95
+    assert steadiness(answers, Shape(*easy, {}), seed=1).consistent == 1
+    assert steadiness(answers, Shape(*easy, CREW.slips), seed=1).consistent < 0.95
 
 
 def test_of_alike_questions_it_agrees_with_the_one_sitting_estimate():
@@ -51,7 +51,7 @@ def test_of_alike_questions_it_agrees_with_the_one_sitting_estimate():
     # Lewis (1995) estimate the same thing another way.
     rng = np.random.default_rng(7)
     share = rng.beta(8, 3, size=(400, 1))
-    exam = Exam((1,) * 40, needed=28, slips={})
+    exam = Shape((1,) * 40, needed=28, slips={})
     answers = rng.binomial(1, share, size=(400, 40))
     shares = answers.mean(axis=1)
     p = answers.mean(axis=0)
@@ -67,13 +67,13 @@ def test_the_same_seed_gives_the_same_figures():
 
 def test_nothing_is_told_of_one_person_or_of_people_all_alike():
     with pytest.raises(NothingToTell, match="two people"):
-        steadiness([[4, 4]], Exam((4, 4), 6, {}), seed=1)
+        steadiness([[4, 4]], Shape((4, 4), 6, {}), seed=1)
     with pytest.raises(NothingToTell, match="same answers"):
-        steadiness([[4, 4], [4, 4]], Exam((4, 4), 6, {}), seed=1)
+        steadiness([[4, 4], [4, 4]], Shape((4, 4), 6, {}), seed=1)
 
 
 def test_slips_count_beside_points():
-    exam = Exam((4, 4), needed=6, slips={0: 1})
+    exam = Shape((4, 4), needed=6, slips={0: 1})
     right = np.array([[4, 2], [3, 3], [2, 4], [3, 2]])
     assert exam.passes(right).tolist() == [True, True, False, False]
 

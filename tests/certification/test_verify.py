@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from rigs.rules import rulebook
 from rigs.rules.changes import NO_RULE
-from tests.certification.certificate_factory import make_paper, make_scheme, move_on
+from tests.certification.certificate_factory import make_exam, make_requirements, move_on
 from training.certification import certificates
 from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
@@ -20,7 +20,7 @@ INVENTED = "This certificate and its holder are invented."
 
 @pytest.fixture
 def certificate(user):
-    return certificates.issue(make_paper(user, handed_in=timezone.now()))
+    return certificates.issue(make_exam(user, handed_in=timezone.now()))
 
 
 def address(name, certificate):
@@ -31,10 +31,10 @@ class TestVerifying:
     def test_a_stranger_sees_that_it_counts_and_not_who_holds_it(self, client, certificate):
         page = client.get(address("verify_code", certificate)).content.decode()
         assert "This certificate is valid until" in page
-        assert certificate.paper.scheme.title in page
+        assert certificate.exam.requirements.title in page
         assert rulebook.load("no-sweep", "1").title in page
         assert certificate.holder_name not in page
-        assert certificate.paper.user.email not in page
+        assert certificate.exam.user.email not in page
 
     def test_it_says_who_issued_it_and_that_it_is_no_license(
         self, client, as_user, certificate, settings
@@ -94,21 +94,21 @@ class TestVerifying:
         assert rulebook.load("no-sweep", "1").requirement("legs_equal").title in page
 
     def test_demo_data_are_marked(self, client, user):
-        scheme = make_scheme(slug="made-up", is_demo=True)
-        certificate = certificates.issue(make_paper(user, scheme))
+        requirements = make_requirements(slug="made-up", is_demo=True)
+        certificate = certificates.issue(make_exam(user, requirements))
         assert INVENTED in client.get(address("verify_code", certificate)).content.decode()
 
     def test_an_invented_holder_is_marked(self, client, certificate):
         page = client.get(address("verify_code", certificate)).content.decode()
         assert INVENTED not in page
         group = Group.objects.create(name="Made up", code="MADE22UP", is_demo=True)
-        Membership.objects.create(group=group, user=certificate.paper.user)
+        Membership.objects.create(group=group, user=certificate.exam.user)
         assert INVENTED in client.get(address("verify_code", certificate)).content.decode()
 
 
 class TestHolding:
     def test_the_list(self, as_user, as_officer, certificate):
-        assert certificate.paper.scheme.title in as_user.get("/certificates/").content.decode()
+        assert certificate.exam.requirements.title in as_user.get("/certificates/").content.decode()
         assert "None yet. Pass an exam" in as_officer.get("/certificates/").content.decode()
 
     def test_the_page(self, as_user, certificate):

@@ -22,7 +22,7 @@ def content(**changes):
     """Return the content of a save, changed as told."""
     return {
         "vessel_name": "Sanderling",
-        "harbour": "Kettle Harbor",
+        "harbor": "Kettle Harbor",
         "position": "",
         "day": DAY,
         "rulebook_name": "no-sweep",

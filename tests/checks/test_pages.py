@@ -22,7 +22,7 @@ pytestmark = pytest.mark.django_db
 
 START = {
     "vessel_name": "Dovekie",
-    "harbour": "Eastlight",
+    "harbor": "Eastlight",
     "day": "2026-11-24",
     "rulebook_name": "chain-sweep",
     "position": "",
@@ -89,15 +89,15 @@ def test_links_count_by_the_size_of_their_chain(as_officer, officer):
 
 def test_an_answer_taken_back_is_not_measured_again(as_officer, officer):
     sheet = make_check(officer)
-    as_officer.post(step_url(sheet, "centre"), {"centre_off": "", "bosom": "", "off_bottom": ""})
+    as_officer.post(step_url(sheet, "center"), {"center_off": "", "bosom": "", "off_bottom": ""})
     sheet.refresh_from_db()
-    assert not {"centre_off", "bosom", "off_bottom"} & sheet.typed.keys()
+    assert not {"center_off", "bosom", "off_bottom"} & sheet.typed.keys()
     assert sheet.passed is None
 
 
 def test_a_sheet_handed_in_is_fixed_but_can_be_corrected(as_officer, officer):
     sheet = make_check(officer, hands_in=True)
-    assert as_officer.get(step_url(sheet, "centre")).status_code == 404
+    assert as_officer.get(step_url(sheet, "center")).status_code == 404
     url = reverse("checks:check_correct", args=[sheet.key])
     told = sheet.typed | START | {"rulebook_name": "no-sweep", "notes": "", "sweep": "yes"}
     assert "required" in as_officer.post(url, told).content.decode()
@@ -180,16 +180,16 @@ def test_what_may_not_be_on_the_net_is_asked_for(as_officer, officer):
 
 def test_an_unlikely_answer_is_taken_page_by_page_when_it_is_right(as_officer, officer):
     sheet = make_check(officer, typed={})
-    told = {"centre_off": "0", "bosom": "900 ft", "off_bottom": "yes"}
-    asked = as_officer.post(step_url(sheet, "centre"), told)
+    told = {"center_off": "0", "bosom": "900 ft", "off_bottom": "yes"}
+    asked = as_officer.post(step_url(sheet, "center"), told)
     assert "longer than any bosom this site has seen" in asked.content.decode()
     assert 'name="bosom_sure" value="900 ft">' in asked.content.decode()
-    as_officer.post(step_url(sheet, "centre"), told | {"bosom_sure": "900 ft"})
+    as_officer.post(step_url(sheet, "center"), told | {"bosom_sure": "900 ft"})
     sheet.refresh_from_db()
     assert sheet.typed["bosom"] == sheet.typed["bosom_sure"] == "900 ft"
     assert not sheet.unread
     # Another answer is no longer the one that was right.
-    as_officer.post(step_url(sheet, "centre"), told | {"bosom": "30 ft", "bosom_sure": "900 ft"})
+    as_officer.post(step_url(sheet, "center"), told | {"bosom": "30 ft", "bosom_sure": "900 ft"})
     sheet.refresh_from_db()
     assert sheet.typed["bosom"] == "30 ft"
     assert "bosom_sure" not in sheet.typed
@@ -258,7 +258,7 @@ class TestWhoSees:
         client.force_login(other)
         for name in self.PAGES + self.OWN:
             assert client.get(reverse(f"checks:{name}", args=[check.key])).status_code == 404
-        assert client.get(step_url(check, "centre")).status_code == 404
+        assert client.get(step_url(check, "center")).status_code == 404
         hand_in = reverse("checks:check_hand_in", args=[check.key])
         assert client.post(hand_in).status_code == 404
         assert check.vessel_name not in client.get(reverse("checks:checks")).content.decode()

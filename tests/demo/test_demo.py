@@ -53,7 +53,7 @@ class TestScenario:
     def test_people_and_vessels(self, demo):
         roles = Counter(User.objects.values_list("role", flat=True))
         assert roles == {Role.TRAINEE: 90, Role.OFFICER: 6, Role.STAFF: 3}
-        assert Counter(Vessel.objects.values_list("harbour", flat=True)) == dict.fromkeys(
+        assert Counter(Vessel.objects.values_list("harbor", flat=True)) == dict.fromkeys(
             scenario.HARBOURS, 10
         )
         assert set(Vessel.objects.values_list("name", flat=True)) == set(scenario.VESSELS)
@@ -63,9 +63,9 @@ class TestScenario:
         assert not Vessel.objects.filter(is_demo=False).exists()
         assert not User.objects.exclude(memberships__group__is_demo=True).exists()
 
-    def test_each_harbour_has_a_group(self, demo):
+    def test_each_harbor_has_a_group(self, demo):
         groups = Group.objects.filter(role=Role.TRAINEE, is_open=True)
-        assert {group.harbour for group in groups} == set(scenario.HARBOURS)
+        assert {group.harbor for group in groups} == set(scenario.HARBOURS)
         for group in groups:
             assert group.memberships.count() in (22, 23)
 
@@ -82,9 +82,9 @@ class TestScenario:
             assert "demo data" in client.get(address).content.decode()
 
     def test_the_code_for_signing_up_works(self, demo):
-        harbour = scenario.HARBOURS[0]
-        group = Group.objects.with_code(scenario.group_code(harbour))
-        assert group.harbour == harbour
+        harbor = scenario.HARBOURS[0]
+        group = Group.objects.with_code(scenario.group_code(harbor))
+        assert group.harbor == harbor
 
     @pytest.mark.parametrize("role", scenario.LOGINS)
     def test_the_logins_work(self, demo, client, role):
@@ -120,7 +120,7 @@ class TestRecords:
 
     def test_every_kind_has_been_passed_and_those_tried_often_failed_too(self, demo):
         told = Counter(Attempt.objects.values_list("assignment__kind", "passed"))
-        # Some kinds are set in papers alone.
+        # Some kinds are set in exams alone.
         taught = {slug for lesson in all_lessons() for slug in lesson.exercises}
         assert taught <= set(HANDS)
         assert {slug for slug, passed in told if passed} == taught

@@ -37,7 +37,7 @@ def test_crews_fish_where_they_train(demo):
     crew = Crew.objects.select_related("vessel").prefetch_related("user__memberships__group")
     assert len(crew) > 60
     for each in crew:
-        assert each.user.memberships.get().group.harbour == each.vessel.harbour
+        assert each.user.memberships.get().group.harbor == each.vessel.harbor
 
 
 def test_events_lie_in_the_two_seasons(demo):

@@ -18,7 +18,7 @@ SEASON = (date(2026, 7, 1), date(2026, 11, 20))
 
 @pytest.fixture
 def fishermen():
-    group = Group.objects.create(name="Kettle Harbor crews", harbour="Kettle Harbor")
+    group = Group.objects.create(name="Kettle Harbor crews", harbor="Kettle Harbor")
     for number in range(12):
         make_vessel(f"Vessel {number}")
     people = [

@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from tests.certification.certificate_factory import make_paper
+from tests.certification.certificate_factory import make_exam
 from tests.register.events_factory import make_vessel
 from tests.register.test_deriving import hand_in_sheet
 from training.certification import certificates
@@ -31,7 +31,7 @@ def berth(vessel, user):
 
 @pytest.fixture
 def certificate(user):
-    return certificates.issue(make_paper(user, handed_in=PASSED))
+    return certificates.issue(make_exam(user, handed_in=PASSED))
 
 
 @pytest.fixture
@@ -93,7 +93,7 @@ def test_the_latest_pass_on_board_counts_and_a_sheet_once(
     staff, officer, vessel, berth, certificate, another_user
 ):
     Crew.objects.create(vessel=vessel, user=another_user, since=date(2026, 1, 1))
-    later = make_paper(another_user, handed_in=PASSED + timedelta(days=80))
+    later = make_exam(another_user, handed_in=PASSED + timedelta(days=80))
     certificates.issue(later)
     check(officer, 120)
     found = found_by(staff)

@@ -28,7 +28,7 @@ def grow(number):
     """Bring the fleet to ``number`` groups, people and vessels, each with a record."""
     rng = random.Random(number)
     for index in range(Group.objects.count(), number):
-        group = Group.objects.create(name=f"Crews {index:02}", harbour=f"Harbour {index % 4}")
+        group = Group.objects.create(name=f"Crews {index:02}", harbor=f"Harbor {index % 4}")
         person = User.objects.create_user(f"h{index}@example.com", None, name=f"Hand {index}")
         Membership.objects.create(group=group, user=person)
         LessonRead.objects.note(person, all_lessons()[0].slug)
@@ -37,7 +37,7 @@ def grow(number):
             mind = people.of_skill(person.pk, 0.2)
             given = answer(slug, handing.task_of(assignment), mind, rng)
             handing.hand_in(assignment, given)
-        vessel = make_vessel(f"Tern {index}", group.harbour)
+        vessel = make_vessel(f"Tern {index}", group.harbor)
         for days, stage in enumerate([Stage.TOLD, Stage.TRAINING, Stage.CREWED][: index % 4]):
             happen(vessel, stage, timezone.localdate() - timedelta(days=100 - days))
     long_ago = timezone.now() - timedelta(days=50)

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from tests.register.events_factory import happen, make_vessel
 from training.certification import certificates
-from training.certification.models import Correction, Paper, Scheme
+from training.certification.models import Correction, Exam, Requirements
 from training.desk.calls import numbers
 from training.desk.calls.listing import listed, to_call
 from training.desk.calls.reasons import REASONS, reason_called
@@ -119,11 +119,11 @@ class TestPeople:
 
 
 @pytest.fixture
-def scheme(db):
-    return Scheme.objects.create(
+def requirements(db):
+    return Requirements.objects.create(
         slug="rigging",
         title="Rigging",
-        track=Scheme.Track.FISHERMAN,
+        track=Requirements.Track.FISHERMAN,
         rulebooks=["no-sweep"],
         pass_percent=70,
         waiting_days=7,
@@ -131,10 +131,10 @@ def scheme(db):
     )
 
 
-def sit(person, scheme, days, passed=False):
+def sit(person, requirements, days, passed=False):
     at = timezone.now() - timedelta(days=days)
-    paper = Paper.objects.create(
-        scheme=scheme,
+    exam = Exam.objects.create(
+        requirements=requirements,
         user=person,
         key=uuid.uuid4(),
         seed=1,
@@ -145,29 +145,31 @@ def sit(person, scheme, days, passed=False):
         out_of=10,
         passed=passed,
     )
-    return certificates.issue(paper) if passed else paper
+    return certificates.issue(exam) if passed else exam
 
 
-class TestPapers:
+class TestExams:
     @pytest.mark.parametrize(("days", "called"), [(6, False), (8, True), (61, False)])
-    def test_the_wait_is_over(self, user, staff, scheme, days, called):
-        sit(user, scheme, days)
-        assert ("paper-missed" in reasons_for(user, staff)) is called
+    def test_the_wait_is_over(self, user, staff, requirements, days, called):
+        sit(user, requirements, days)
+        assert ("exam-missed" in reasons_for(user, staff)) is called
 
-    def test_another_begun(self, user, staff, scheme):
-        sit(user, scheme, 20)
-        Paper.objects.create(scheme=scheme, user=user, key=uuid.uuid4(), seed=1, pass_percent=70)
+    def test_another_begun(self, user, staff, requirements):
+        sit(user, requirements, 20)
+        Exam.objects.create(
+            requirements=requirements, user=user, key=uuid.uuid4(), seed=1, pass_percent=70
+        )
         assert reasons_for(user, staff) == set()
 
-    def test_a_certificate_that_runs_out(self, user, staff, scheme):
-        sit(user, scheme, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
+    def test_a_certificate_that_runs_out(self, user, staff, requirements):
+        sit(user, requirements, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
         assert reasons_for(user, staff) == {"runs-out"}
-        sit(user, scheme, 1, passed=True)
+        sit(user, requirements, 1, passed=True)
         assert reasons_for(user, staff) == set()
 
-    def test_one_that_was_taken_back_does_not_run_out(self, user, staff, scheme):
-        certificate = sit(user, scheme, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
-        Correction.objects.create(paper=certificate.paper, passed=False, reason="Slip", by=staff)
+    def test_one_that_was_taken_back_does_not_run_out(self, user, staff, requirements):
+        certificate = sit(user, requirements, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
+        Correction.objects.create(exam=certificate.exam, passed=False, reason="Slip", by=staff)
         assert "runs-out" not in reasons_for(user, staff)
 
 
@@ -196,11 +198,11 @@ class TestPage:
         )
         assert reasons_for(user, staff) == {"stopped"}
 
-    def test_other_reasons_go_on(self, as_staff, user, staff, scheme):
-        sit(user, scheme, 40)
+    def test_other_reasons_go_on(self, as_staff, user, staff, requirements):
+        sit(user, requirements, 40)
         active(user, numbers.QUIET_DAYS)
         self.call(as_staff, user)
-        assert reasons_for(user, staff) == {"paper-missed"}
+        assert reasons_for(user, staff) == {"exam-missed"}
 
     def test_a_double_tap_notes_one_call(self, as_staff, user):
         key = uuid.uuid4()
@@ -213,7 +215,7 @@ class TestPage:
         assert not CallNote.objects.exists()
 
     def test_reach(self, as_staff, staff, user, group):
-        Reach.objects.create(user=staff, harbour="Gannet Cove")
+        Reach.objects.create(user=staff, harbor="Gannet Cove")
         assert reasons_for(user, staff) == set()
         assert self.call(as_staff, user).status_code == 404
         assert user.name not in as_staff.get(reverse("desk:calls")).content.decode()

@@ -24,7 +24,7 @@ OTHER = "dropper_spacing"
 
 @pytest.fixture
 def groups(db):
-    return [Group.objects.create(name=f"Crews {n}", harbour=f"Harbour {n}") for n in range(3)]
+    return [Group.objects.create(name=f"Crews {n}", harbor=f"Harbor {n}") for n in range(3)]
 
 
 def count(group, rule, asked, missed, asked_people, missed_people):
@@ -95,8 +95,8 @@ class TestTable:
         shown = as_staff.get(reverse("desk:rules"), {"intervals": "yes"}).content.decode()
         assert text in shown
 
-    def test_reach_leaves_out_other_harbours(self, as_staff, staff, groups):
-        Reach.objects.create(user=staff, harbour=groups[1].harbour)
+    def test_reach_leaves_out_other_harbors(self, as_staff, staff, groups):
+        Reach.objects.create(user=staff, harbor=groups[1].harbor)
         response = as_staff.get(reverse("desk:rules"))
         assert response.context["groups"] == [groups[1]]
         assert [line.overall for line in response.context["lines"]] == [(8, 8, 2, 2)]
@@ -122,7 +122,7 @@ class TestWhoMissed:
         assert "Beck Ormsby" not in as_staff.get(self.address(groups[1])).content.decode()
 
     def test_not_beyond_ones_reach(self, as_staff, staff, groups, person):
-        Reach.objects.create(user=staff, harbour=groups[1].harbour)
+        Reach.objects.create(user=staff, harbor=groups[1].harbor)
         assert as_staff.get(self.address(groups[0])).status_code == 404
 
     def test_no_such_rule(self, as_staff, groups):

@@ -16,7 +16,7 @@ from tests.register.events_factory import happen, make_vessel
 from tests.register.test_uptake_pages import made_up_fleet
 from training.deck.suppression import SMALLEST
 from training.desk.models import GroupRuleTally, PersonTally
-from training.desk.season import dates, paper, telling, text
+from training.desk.season import dates, printed, telling, text
 from training.desk.season.gathering import gather
 from training.people.models import Group, Reach, Role, User
 from training.people.sharing import Level
@@ -87,13 +87,13 @@ class TestDates:
 
 
 class Recorder:
-    """A paper that notes what is written, with the letters' true widths."""
+    """An exam that notes what is written, with the letters' true widths."""
 
     def __init__(self):
         self.width = Document("widths").width
         self.pages, self.pictures = [[]], 0
 
-    def text(self, x, y, words, size, bold=False, colour="black"):
+    def text(self, x, y, words, size, bold=False, color="black"):
         self.pages[-1].append((x, y, words, self.width(words, size, bold), size))
 
     def line(self, *args, **options):
@@ -121,7 +121,7 @@ class TestReport:
     def fleet(self):
         made_up_fleet(5, 60)
         make_fleet(Level.SUMS, first=200)
-        group = Group.objects.create(name="Eastlight crews", harbour="Eastlight")
+        group = Group.objects.create(name="Eastlight crews", harbor="Eastlight")
         tallies = {"people": 20, "people_missed": 8, "asked": 60, "missed": 12}
         GroupRuleTally.objects.create(group=group, rule="dropper_spacing", **tallies)
         few = tallies | {"people_missed": 2}
@@ -139,14 +139,14 @@ class TestReport:
             if section.figure
             for row in section.figure.rows
         ]
-        for group in (*report.by_harbour, *report.by_size):
+        for group in (*report.by_harbor, *report.by_size):
             said = text.KEPT_BACK if group.converted is None else group.converted
             assert (group.name, group.vessels, said) in tables
 
-    def test_paper_says_what_the_page_says(self, fleet, staff):
+    def test_exam_says_what_the_page_says(self, fleet, staff):
         report = gather(staff, SEASON, TODAY)
         sheet = Recorder()
-        paper.set_on(sheet, report)
+        printed.set_on(sheet, report)
         words = sheet.words
         for section in text.sections(report):
             assert section.title in words
@@ -158,11 +158,11 @@ class TestReport:
                 assert x + width <= 612 - 40, line
                 assert y + size <= 792 - 20, line
         assert len(sheet.pages) > 2
-        assert paper.as_pdf(report).startswith(b"%PDF-")
+        assert printed.as_pdf(report).startswith(b"%PDF-")
 
     def test_no_table_goes_on_without_its_header(self, staff):
         sheet = Recorder()
-        flow = paper.Flow(sheet, "a footer that is longer than a page is wide " * 9)
+        flow = printed.Flow(sheet, "a footer that is longer than a page is wide " * 9)
         header = ("month", "vessels")
         flow.table(header, [(f"row {number}", number) for number in range(90)])
         assert len(sheet.pages) > 2
@@ -184,7 +184,7 @@ class TestReport:
         report = gather(staff, SEASON, TODAY)
         assert report.converted is None
         assert report.came is None
-        assert {group.converted for group in report.by_harbour} == {None}
+        assert {group.converted for group in report.by_harbor} == {None}
         assert "too few to show" in text.headline(report)
         assert "3 of" not in all_words(report)
 
@@ -192,7 +192,7 @@ class TestReport:
         report = gather(staff, SEASON, TODAY)
         assert "There are no vessels on the register" in text.headline(report)
         assert "no vessel came to fish without one" in all_words(report)
-        assert paper.as_pdf(report).startswith(b"%PDF-")
+        assert printed.as_pdf(report).startswith(b"%PDF-")
 
     def test_training_is_counted(self, staff, user):
         for number in range(11):
@@ -203,10 +203,10 @@ class TestReport:
         training = gather(staff, SEASON, TODAY).training
         assert (training.people, training.begun, training.certified) == (12, 6, 0)
 
-    def test_each_has_the_report_of_his_harbours(self, fleet, staff, as_staff):
-        Reach.objects.create(user=staff, harbour="Marrow Point")
+    def test_each_has_the_report_of_his_harbors(self, fleet, staff, as_staff):
+        Reach.objects.create(user=staff, harbor="Marrow Point")
         report = gather(staff, SEASON, TODAY)
-        assert [group.name for group in report.by_harbour] == ["Marrow Point"]
+        assert [group.name for group in report.by_harbor] == ["Marrow Point"]
         assert report.rules == []
         page = as_staff.get(reverse("desk:report")).content.decode()
         assert "Eastlight" not in page

@@ -33,8 +33,8 @@ def assign(person, kind="space-droppers", seed=7):
 
 
 def miss_the_corners(person, seed=7):
-    """Hand in an answer with a dropper at the centre and nowhere else."""
-    return hand_in(assign(person, seed=seed), {"port": "", "centre": True, "starboard": ""})
+    """Hand in an answer with a dropper at the center and nowhere else."""
+    return hand_in(assign(person, seed=seed), {"port": "", "center": True, "starboard": ""})
 
 
 def crowd(group, number):
@@ -119,7 +119,7 @@ class TestList:
         assert [row.person for row in response.context["rows"]] == [user]
 
     def test_a_person_in_two_groups_stands_once(self, as_staff, user):
-        other = Group.objects.create(name="Eastlight crews", harbour="Eastlight")
+        other = Group.objects.create(name="Eastlight crews", harbor="Eastlight")
         Membership.objects.create(group=other, user=user)
         miss_the_corners(user)
         (row,) = as_staff.get(reverse("desk:trainees")).context["rows"]
@@ -271,9 +271,9 @@ class TestGroups:
         told = {rule.requirement.key: rule.asked for rule in context["missed"]}
         assert told["dropper_at_corners"] == 1
 
-    def test_a_group_shows_its_harbours_vessels(self, as_staff, group):
-        Vessel.objects.create(name="Dovekie", harbour=group.harbour, length=15.24)
-        Vessel.objects.create(name="Phalarope", harbour="Eastlight", length=15.24)
+    def test_a_group_shows_its_harbors_vessels(self, as_staff, group):
+        Vessel.objects.create(name="Dovekie", harbor=group.harbor, length=15.24)
+        Vessel.objects.create(name="Phalarope", harbor="Eastlight", length=15.24)
         content = as_staff.get(reverse("desk:group", args=[group.pk])).content.decode()
         assert "Dovekie, 50 ft" in content
         assert "Phalarope" not in content

@@ -13,7 +13,7 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from training.certification import certificates
-from training.certification.models import Correction, Paper, Scheme
+from training.certification.models import Correction, Exam, Requirements
 from training.course.progress import progress_for
 from training.desk import sums
 from training.desk.models import GroupRuleTally, PersonRuleTally, PersonTally
@@ -32,7 +32,7 @@ from training.recall import memory
 pytestmark = pytest.mark.django_db
 
 
-def practise(person, slug="space-droppers", skill=0.5, rng=None):
+def practice_on(person, slug="space-droppers", skill=0.5, rng=None):
     """Hand in an answer of ``skill`` to the open task of a kind; return the Attempt."""
     assignment = handing.open_assignment(person, kinds.get(slug))
     mind = people.of_skill(person.pk, skill) if skill else people.at_random(person.pk)
@@ -40,17 +40,17 @@ def practise(person, slug="space-droppers", skill=0.5, rng=None):
     return handing.hand_in(assignment, given)
 
 
-def sit(person, scheme, passed):
-    """Begin a paper, hand it in with an outcome and, for a pass, issue the certificate."""
-    paper = Paper.objects.create(
-        scheme=scheme, user=person, key=uuid.uuid4(), seed=1, pass_percent=70
+def sit(person, requirements, passed):
+    """Begin an exam, hand it in with an outcome and, for a pass, issue the certificate."""
+    exam = Exam.objects.create(
+        requirements=requirements, user=person, key=uuid.uuid4(), seed=1, pass_percent=70
     )
-    paper.handed_in = timezone.now()
-    paper.marks, paper.out_of, paper.passed = (9 if passed else 1), 10, passed
-    paper.save()
+    exam.handed_in = timezone.now()
+    exam.marks, exam.out_of, exam.passed = (9 if passed else 1), 10, passed
+    exam.save()
     if passed:
-        certificates.issue(paper)
-    return paper
+        certificates.issue(exam)
+    return exam
 
 
 RULES = [each for role in course.RULE_SETS for rule in course.rules(role) for each in rule.alike]
@@ -61,11 +61,11 @@ def wrong_sums():
 
 
 @pytest.fixture
-def scheme(db):
-    return Scheme.objects.create(
+def requirements(db):
+    return Requirements.objects.create(
         slug="rigging",
         title="Rigging",
-        track=Scheme.Track.FISHERMAN,
+        track=Requirements.Track.FISHERMAN,
         rulebooks=["no-sweep"],
         pass_percent=70,
     )
@@ -74,10 +74,10 @@ def scheme(db):
 class World:
     """Some people and groups to whom things happen by chance, as they do on the site."""
 
-    def __init__(self, seed, scheme):
-        self.rng, self.scheme = random.Random(seed), scheme
+    def __init__(self, seed, requirements):
+        self.rng, self.requirements = random.Random(seed), requirements
         self.groups = [
-            Group.objects.create(name=f"Crews {number}", harbour="Eastlight") for number in range(3)
+            Group.objects.create(name=f"Crews {number}", harbor="Eastlight") for number in range(3)
         ]
         roles = [Role.TRAINEE] * 4 + [Role.OFFICER, Role.STAFF]
         self.people = [
@@ -85,7 +85,7 @@ class World:
             for number, role in enumerate(roles)
         ]
         self.deeds = (
-            [self.practise] * 6
+            [self.practice_on] * 6
             + [self.read] * 5
             + [self.recall] * 6
             + [self.join] * 3
@@ -98,8 +98,10 @@ class World:
     def step(self):
         self.rng.choice(self.deeds)()
 
-    def practise(self):
-        practise(self.person(), self.rng.choice(sorted(kinds.KINDS)), self.rng.random(), self.rng)
+    def practice_on(self):
+        practice_on(
+            self.person(), self.rng.choice(sorted(kinds.KINDS)), self.rng.random(), self.rng
+        )
 
     def read(self):
         LessonRead.objects.note(self.person(), self.rng.choice(all_lessons()).slug)
@@ -126,12 +128,12 @@ class World:
             found.save()
 
     def sit(self):
-        sit(self.person(), self.scheme, self.rng.random() < 0.5)
+        sit(self.person(), self.requirements, self.rng.random() < 0.5)
 
     def correct(self):
-        if paper := Paper.objects.filter(corrections=None).first():
+        if exam := Exam.objects.filter(corrections=None).first():
             Correction.objects.create(
-                paper=paper, passed=not paper.passed, reason="Marked anew", by=self.people[-1]
+                exam=exam, passed=not exam.passed, reason="Marked anew", by=self.people[-1]
             )
 
     def change_role(self):
@@ -141,8 +143,8 @@ class World:
 
 
 @pytest.mark.parametrize("seed", range(6))
-def test_whatever_happens_they_equal_a_full_recount(scheme, seed):
-    world = World(seed, scheme)
+def test_whatever_happens_they_equal_a_full_recount(requirements, seed):
+    world = World(seed, requirements)
     for _ in range(60):
         world.step()
     assert wrong_sums() == []
@@ -174,7 +176,7 @@ def snapshot():
 
 class TestPerson:
     def test_attempts_count_and_passes_count(self, user):
-        practise(user, skill=1)
+        practice_on(user, skill=1)
         handing.hand_in(
             handing.open_assignment(user, kinds.get("space-droppers")), answer_at([0.0])
         )
@@ -191,30 +193,30 @@ class TestPerson:
         tally = user.rule_tallies.get(rule="dropper_at_centre")
         assert (tally.asked, tally.missed) == (1, 0)
 
-    def test_the_step_is_the_furthest(self, user, scheme):
+    def test_the_step_is_the_furthest(self, user, requirements):
         lessons = [lesson for lesson in all_lessons() if lesson.is_for(user.role)]
-        practised = next(lesson for lesson in lessons if lesson.exercises)
+        practiced = next(lesson for lesson in lessons if lesson.exercises)
         LessonRead.objects.note(user, lessons[0].slug)
         assert PersonTally.objects.get(user=user).lessons_done == 0  # its rule is not right yet
         memory.note(user, "no-sweep", "off_bottom", right=True)
         assert PersonTally.objects.get(user=user).step == f"read:{lessons[0].slug}"
-        for kind in practised.exercises:
-            practise(user, kind, skill=1)
+        for kind in practiced.exercises:
+            practice_on(user, kind, skill=1)
         tally = PersonTally.objects.get(user=user)
-        assert tally.step == f"practised:{practised.slug}"
+        assert tally.step == f"practiced:{practiced.slug}"
         assert (tally.lessons_read, tally.lessons_done) == (1, 1)
-        sit(user, scheme, passed=True)
+        sit(user, requirements, passed=True)
         assert PersonTally.objects.get(user=user).step == CERTIFIED
 
-    def test_a_paper_corrected_to_a_pass_counts(self, user, staff, scheme):
-        paper = sit(user, scheme, passed=False)
-        assert user.tally.step == "paper-begun"
-        Correction.objects.create(paper=paper, passed=True, reason="A slip", by=staff)
+    def test_a_exam_corrected_to_a_pass_counts(self, user, staff, requirements):
+        exam = sit(user, requirements, passed=False)
+        assert user.tally.step == "exam-begun"
+        Correction.objects.create(exam=exam, passed=True, reason="A slip", by=staff)
         assert PersonTally.objects.get(user=user).step == PASSED
 
-    def test_sitting_is_something_done(self, user, scheme):
-        paper = sit(user, scheme, passed=False)
-        assert PersonTally.objects.get(user=user).last == paper.handed_in
+    def test_sitting_is_something_done(self, user, requirements):
+        exam = sit(user, requirements, passed=False)
+        assert PersonTally.objects.get(user=user).last == exam.handed_in
 
     def test_every_step_has_its_own_key(self):
         for role in Role.values:
@@ -244,7 +246,7 @@ class TestGroup:
         handing.hand_in(
             handing.open_assignment(user, kinds.get("space-droppers")), answer_at([0.0])
         )
-        other = Group.objects.create(name="Eastlight crews", harbour="Eastlight")
+        other = Group.objects.create(name="Eastlight crews", harbor="Eastlight")
         membership = Membership.objects.create(group=other, user=user)
         assert self.tally(other) == self.tally(group) == (1, 1, 1, 1)
         membership.delete()
@@ -252,7 +254,7 @@ class TestGroup:
         assert self.tally(group) == (1, 1, 1, 1)
 
     def test_memberships_deleted_in_bulk_are_taken_out(self, user, group):
-        practise(user)
+        practice_on(user)
         Membership.objects.all().delete()
         assert self.tally(group)[:1] == (0,)
         assert wrong_sums() == []
@@ -263,7 +265,7 @@ class TestGroup:
         assert wrong_sums() == []
 
     def test_a_sum_that_is_wrong_keeps_nobody_from_leaving(self, user, group):
-        practise(user)
+        practice_on(user)
         GroupRuleTally.objects.update(asked=0, people=0)
         user.memberships.get().delete()
         assert self.tally(group)[0] == 0
@@ -276,14 +278,14 @@ class TestCommand:
         return out.getvalue()
 
     def spoil(self, person):
-        Attempt.objects.bulk_create([copy_of(practise(person))])
+        Attempt.objects.bulk_create([copy_of(practice_on(person))])
 
     def test_says_that_all_is_well(self, user):
-        practise(user)
+        practice_on(user)
         assert "as a full recount has them" in self.run("--check")
 
     def test_names_what_differs_and_fails(self, user, group):
-        practise(user)
+        practice_on(user)
         PersonTally.objects.update(attempts=7)
         GroupRuleTally.objects.filter(rule="dropper_at_corners").update(people=0)
         out = StringIO()
@@ -301,7 +303,7 @@ class TestCommand:
         assert PersonTally.objects.get(user=user).attempts == 2
 
     def test_mends_what_is_wrong_with_a_group_alone(self, user):
-        practise(user)
+        practice_on(user)
         GroupRuleTally.objects.update(missed=40)
         GroupRuleTally.objects.create(group=user.memberships.get().group, rule="gone", asked=3)
         self.run()
@@ -392,7 +394,7 @@ class TestAtOnce:
             # Two threads a person: both sums are added to from several sides.
             rng = random.Random(10 * number + turn)
             slug = ["space-droppers", "judge-rig"][number // 2]
-            practise(people[number % 2], slug, rng.random(), rng)
+            practice_on(people[number % 2], slug, rng.random(), rng)
 
         self.run(work)
         assert sum(tally.attempts for tally in PersonTally.objects.all()) == 20
@@ -408,15 +410,15 @@ class TestAtOnce:
                     Membership.objects.create(user=user, group=group)
             else:
                 rng = random.Random(10 * number + turn)
-                practise(user, ["space-droppers", "judge-rig"][number - 2], rng.random(), rng)
+                practice_on(user, ["space-droppers", "judge-rig"][number - 2], rng.random(), rng)
 
         self.run(work)
         assert user.tally.attempts == 10
         assert wrong_sums() == []
 
     def test_one_membership_taken_away_twice(self, user, group):
-        practise(user)
-        practise(other := User.objects.create_user("o@example.com", None, name="O"))
+        practice_on(user)
+        practice_on(other := User.objects.create_user("o@example.com", None, name="O"))
         Membership.objects.create(user=other, group=group)
 
         def work(number, turn):
@@ -427,15 +429,15 @@ class TestAtOnce:
 
 
 def test_a_hand_in_that_is_refused_counts_nothing(user):
-    practise_and_stop = transaction.atomic(lambda: (practise(user), 1 / 0))
+    practice_and_stop = transaction.atomic(lambda: (practice_on(user), 1 / 0))
     with pytest.raises(ZeroDivisionError):
-        practise_and_stop()
+        practice_and_stop()
     assert not PersonTally.objects.filter(attempts__gt=0).exists()
     assert not GroupRuleTally.objects.filter(asked__gt=0).exists()
 
 
 def test_the_second_answer_of_a_double_tap_counts_nothing(user):
-    attempt = practise(user)
+    attempt = practice_on(user)
     handing.hand_in(attempt.assignment, answer_at([0.0]))
     assert PersonTally.objects.get(user=user).attempts == 1
 
@@ -455,7 +457,7 @@ def test_the_exact_number_of_queries(user, django_assert_num_queries):
         other = Group.objects.create(name=f"Crews {number}")
         Membership.objects.create(group=other, user=user)
     failed, passed = (
-        practise(user, "judge-rig", skill=skill, rng=random.Random(3)) for skill in (0, 1)
+        practice_on(user, "judge-rig", skill=skill, rng=random.Random(3)) for skill in (0, 1)
     )
     assert not failed.passed
     assert passed.passed

@@ -161,8 +161,8 @@ class TestForSomebodyElse:
         assert as_staff.get(reverse("evidence:pair_edit", args=[pair.pk])).status_code == 404
 
     def test_only_for_people_within_reach(self, as_staff, staff):
-        owner = make_fisherman(1, harbour="Eastlight")
-        Reach.objects.create(user=staff, harbour="Kettle Harbor")
+        owner = make_fisherman(1, harbor="Eastlight")
+        Reach.objects.create(user=staff, harbor="Kettle Harbor")
         asked = as_staff.post(reverse("evidence:pair_owner"), {"email": owner.email})
         assert "None of your people has this email" in str(errors_of(asked))
         assert as_staff.get(reverse("evidence:pair_for", args=[owner.pk])).status_code == 404

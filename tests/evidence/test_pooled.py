@@ -114,10 +114,10 @@ class TestSharing:
     def test_sums_are_the_same_whoever_looks(self, as_staff, staff, as_user):
         make_fleet(Level.STAFF)
         everybody = as_staff.get(EVIDENCE).context["evidence"]
-        Reach.objects.create(user=staff, harbour="Eastlight")
+        Reach.objects.create(user=staff, harbor="Eastlight")
         page = as_staff.get(EVIDENCE)
         assert page.context["evidence"] == everybody
-        # The single pairs, though, are those of the harbour alone: here none.
+        # The single pairs, though, are those of the harbor alone: here none.
         assert page.context["pairs"] == []
         assert as_user.get(reverse("evidence:pairs")).context["evidence"] == everybody
 

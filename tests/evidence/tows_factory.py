@@ -10,10 +10,10 @@ from training.people.sharing import Level, What, choose
 from training.register.models import Crew
 
 
-def make_fisherman(number, level=None, harbour="Kettle Harbor"):
+def make_fisherman(number, level=None, harbor="Kettle Harbor"):
     """Return a person with a vessel, who chose ``level`` for the catches if one is given."""
     person = User.objects.create_user(f"hand{number}@example.com", name=f"Hand {number}")
-    vessel = make_vessel(f"Vessel {number}", harbour)
+    vessel = make_vessel(f"Vessel {number}", harbor)
     Crew.objects.create(vessel=vessel, user=person, since=date(2025, 1, 1))
     if level is not None:
         choose(person, What.CATCHES, level)

@@ -101,7 +101,7 @@ def test_distances_typed_as_people_write_them_are_understood(as_user, user):
     other = "; ".join(f"{-each / 12:g}" for each in inches if each < 0)
     response = as_user.post(
         do(kind),
-        {"assignment": assignment.pk, "port": other, "centre": "on", "starboard": feet},
+        {"assignment": assignment.pk, "port": other, "center": "on", "starboard": feet},
     )
     attempt = Attempt.objects.get()
     assert response.url == reverse("exercises:marked", args=[attempt.pk])
@@ -121,7 +121,7 @@ def test_what_cannot_be_read_is_told_beside_its_field_and_kept(as_user, user):
     page = response.content.decode()
     assert "6 ft\n8 fet</textarea>" in page
     assert "Not turned in." in page
-    field = page[page.index('id="div_id_port"') : page.index('id="div_id_centre"')]
+    field = page[page.index('id="div_id_port"') : page.index('id="div_id_center"')]
     assert "8 fet" in field[field.index("invalid-feedback") :]
     assert 'aria-invalid="true"' in field
     assert response.context["assignment"] == assignment

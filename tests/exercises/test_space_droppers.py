@@ -56,7 +56,7 @@ def test_a_missing_corner_loses_just_that_corner(task, side):
 
 
 @given(tasks)
-def test_a_missing_centre_loses_just_the_centre(task):
+def test_a_missing_center_loses_just_the_center(task):
     marked = KIND.grade(task, answer_at(without(task, 0.0)))
     assert lost(marked) == {"dropper_at_centre", "fewest"}
 
@@ -76,8 +76,8 @@ def test_a_missing_wing_dropper_loses_just_that_wing(task, side, data):
 @given(tasks, st.sampled_from(SIDES))
 def test_a_corner_dropper_one_inch_off_is_not_at_the_corner(task, side):
     corner = task.footrope.corner(side)
-    toward_centre = INCH if corner < 0 else -INCH
-    placed = [*without(task, corner), corner + toward_centre]
+    toward_center = INCH if corner < 0 else -INCH
+    placed = [*without(task, corner), corner + toward_center]
     marked = KIND.grade(task, answer_at(placed))
     assert lost(marked) - {"fewest"} == {f"dropper_at_corners:{side}"}
 

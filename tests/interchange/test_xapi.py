@@ -8,7 +8,7 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.certification.certificate_factory import make_paper, make_scheme
+from tests.certification.certificate_factory import make_exam, make_requirements
 from tests.interchange.record_store import PASSWORD, USER, RecordStore, check
 from training.certification import certificates
 from training.exercises import handing, kinds
@@ -35,7 +35,7 @@ def events(user):
     handing.hand_in(assignment, kind.any_answer(handing.task_of(assignment)))
     found = sets.open_set(user, ReadingSet.Purpose.REVIEW, [("no-sweep", "float_spacing")])
     sets.answer(found.readings.get(), {"said": "met"})
-    certificates.issue(make_paper(user, make_scheme()))
+    certificates.issue(make_exam(user, make_requirements()))
     return user
 
 
@@ -69,7 +69,7 @@ def test_every_sort_of_event_makes_a_statement_the_standard_allows(events):
     assert len(found) == len(EVENTS) == 5
     for each in found:
         check(each)
-    lesson, attempt, readings, paper, certificate = found
+    lesson, attempt, readings, exam, certificate = found
     assert lesson["verb"]["id"] == "http://adlnet.gov/expapi/verbs/experienced"
     assert lesson["object"]["id"] == f"{SITE}/lessons/why-fish-part/"
     marked = events.assignments.get().attempt
@@ -78,7 +78,7 @@ def test_every_sort_of_event_makes_a_statement_the_standard_allows(events):
     assert attempt["context"]["extensions"][f"{SITE}/xapi/rule-set"]
     assert readings["verb"]["display"]["en-US"] == "completed"
     assert readings["result"]["score"]["max"] == 1
-    assert paper["verb"]["display"]["en-US"] == "passed"
+    assert exam["verb"]["display"]["en-US"] == "passed"
     assert certificate["verb"]["id"].startswith(SITE)
 
 
@@ -98,7 +98,7 @@ def test_staff_of_the_whole_fleet_download_them(as_staff, as_user, staff, events
     assert [each["id"] for each in found] == [each["id"] for each in every("http://testserver")]
     page = as_staff.get(reverse("interchange:overview"))
     assert "attempts" in page.content.decode()
-    Reach.objects.create(user=staff, harbour="Eastlight")
+    Reach.objects.create(user=staff, harbor="Eastlight")
     assert as_staff.get(url).status_code == 403
 
 

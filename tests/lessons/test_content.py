@@ -38,7 +38,7 @@ def test_there_are_the_lessons_that_were_promised():
         "converting-step-by-step",
         "what-an-officer-checks",
         "measuring-alike",
-        "from-wing-end-to-centre",
+        "from-wing-end-to-center",
         "taking-each-measure",
         "what-goes-on-the-sheet",
         "being-fair",

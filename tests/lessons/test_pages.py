@@ -64,7 +64,7 @@ def test_a_trainee_who_has_done_it_all_is_told(as_user, user):
     assert len(next_steps(page)) == 1
 
 
-def test_an_officer_can_practise_checking(as_officer):
+def test_an_officer_can_practice_checking(as_officer):
     page = text(as_officer.get("/"))
     assert reverse("exercises:do", args=["judge-rig"]) in page
     assert "Measuring so that two people agree" in page

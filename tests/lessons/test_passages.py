@@ -93,7 +93,7 @@ def test_after_a_miss_the_page_leads_to_the_passage(as_user, user):
     assignment = handing.open_assignment(user, kind)
     as_user.post(
         reverse("exercises:do", args=[kind.slug]),
-        {"assignment": assignment.pk, "port": "", "starboard": "", "centre": "on"},
+        {"assignment": assignment.pk, "port": "", "starboard": "", "center": "on"},
     )
     attempt = Attempt.objects.get()
     page = as_user.get(reverse("exercises:marked", args=[attempt.pk])).content.decode()

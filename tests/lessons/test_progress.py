@@ -299,7 +299,7 @@ def test_each_role_has_its_own_course(user, officer, staff):
     assert courses["trainee"] - courses["officer"] == {"converting-step-by-step"}
     assert courses["officer"] - courses["trainee"] == {
         "measuring-alike",
-        "from-wing-end-to-centre",
+        "from-wing-end-to-center",
         "taking-each-measure",
         "what-goes-on-the-sheet",
         "being-fair",

@@ -7,7 +7,7 @@ from training.nets.log_forms import TowForm
 from training.nets.models import Net, Tow
 
 SWEEP_NET = {
-    "name": "Grey net",
+    "name": "Gray net",
     "goal": "no-sweep",
     "bosom": "16 ft",
     "port_wing": "20'",
@@ -37,7 +37,7 @@ TOW = {
     "speed": "2.8 kn",
     "shine_port_wing": "14 in",
     "shine_port_corner": "14",
-    "shine_centre": "10 in",
+    "shine_center": "10 in",
     "shine_starboard_corner": "6 in",
     "shine_starboard_wing": "6",
     "catch_target": "900 lb",

@@ -31,7 +31,7 @@ class Recorder:
         self.words = []
         self.spots = []
 
-    def text(self, x, y, words, size, bold=False, colour="black"):
+    def text(self, x, y, words, size, bold=False, color="black"):
         self.words.append(words.replace("\u00a0", " "))
         self.spots.append((x, y, x + self.width(words, size, bold), y + size))
 
@@ -164,4 +164,4 @@ def test_the_picture_has_the_paper_s_shape(net):
 def test_it_is_handed_out_as_a_file(as_user, net, name, kind):
     response = as_user.get(reverse(f"nets:{name}", args=[net.pk]))
     assert response["Content-Type"] == kind
-    assert 'filename="grey-net.' in response["Content-Disposition"]
+    assert 'filename="gray-net.' in response["Content-Disposition"]

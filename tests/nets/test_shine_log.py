@@ -42,7 +42,7 @@ def test_the_same_tow_sent_twice_is_one(as_user, net):
         ({"speed": "30 kn"}, "speed", "Nobody tows faster"),
         ({"speed": "0"}, "speed", "too slow for a tow"),
         ({"speed": ""}, "speed", "required"),
-        ({"shine_centre": "50 in"}, "shine_centre", "At the center"),
+        ({"shine_center": "50 in"}, "shine_center", "At the center"),
         ({"day": "2999-01-01"}, "day", "in the future"),
         ({"catch_bottom": ""}, "catch_bottom", "0 if there was none"),
         ({"baskets": "9"}, "bottom_baskets", "both counts"),
@@ -51,7 +51,7 @@ def test_the_same_tow_sent_twice_is_one(as_user, net):
             {
                 f"shine_{place}": ""
                 for place in (
-                    "centre",
+                    "center",
                     "port_wing",
                     "port_corner",
                     "starboard_wing",
@@ -97,13 +97,13 @@ def shines(**places):
     return blank | {f"shine_{place}": size for place, size in places.items()}
 
 
-EVERYWHERE = ("centre", "port_wing", "port_corner", "starboard_wing", "starboard_corner")
+EVERYWHERE = ("center", "port_wing", "port_corner", "starboard_wing", "starboard_corner")
 
 
 @pytest.mark.parametrize(
     ("entries", "says", "never"),
     [
-        (shines(centre="30 in"), ["Read the shine again", "One dropper cannot tell"], ["float"]),
+        (shines(center="30 in"), ["Read the shine again", "One dropper cannot tell"], ["float"]),
         (
             shines(port_wing="30 in", port_corner="30 in"),
             ["Read the shine again", "Read the same place on both sides to compare"],
@@ -191,7 +191,7 @@ def test_the_last_change_is_compared_with_what_was_foretold(as_user, net):
     net.measures = net.measures | {"float_count": 15}
     net.save()
     net = type(net).objects.get(pk=net.pk)
-    make_tow(net, **level | {"shine_centre": "12 in"})
+    make_tow(net, **level | {"shine_center": "12 in"})
     assert "2 before it, 1 after it" in log_page(as_user, net)
     make_tow(net, **dict.fromkeys(level, "12 in"))
     page = log_page(as_user, net)
@@ -272,7 +272,7 @@ def test_a_log_of_another_rig_alone_asks_for_a_tow(as_user, user):
 def test_a_small_net_asks_only_where_it_has_droppers(as_user, user):
     net = make_net(user, bosom="6 ft", port_wing="4 ft", headrope="10 ft", sweep_length="20 ft")
     page = as_user.get(reverse("nets:tow_new", args=[net.pk])).content.decode()
-    assert "shine_centre" in page
+    assert "shine_center" in page
     assert "shine_port_wing" not in page
 
 

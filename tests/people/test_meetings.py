@@ -153,7 +153,7 @@ def test_gone_sessions_are_kept_apart(as_staff, group):
     assert "Old evening" in as_staff.get(SESSIONS, {"gone": "yes"}).content.decode()
 
 
-def test_only_staff_who_look_after_the_harbour(as_user, as_staff, staff, session, group):
+def test_only_staff_who_look_after_the_harbor(as_user, as_staff, staff, session, group):
     pages = [
         SESSIONS,
         reverse("people:new_session", args=[group.pk]),
@@ -162,7 +162,7 @@ def test_only_staff_who_look_after_the_harbour(as_user, as_staff, staff, session
     ]
     for page in pages:
         assert as_user.get(page).status_code == 403
-    Reach.objects.create(user=staff, harbour="Eastlight")
+    Reach.objects.create(user=staff, harbor="Eastlight")
     assert session.title not in as_staff.get(SESSIONS, {"gone": "yes"}).content.decode()
     for page in pages[1:]:
         assert as_staff.get(page).status_code == 404

@@ -1,12 +1,12 @@
-"""Staff held to a harbour see and maintain that harbour's people and groups alone."""
+"""Staff held to a harbor see and maintain that harbor's people and groups alone."""
 
 import pytest
 from django.urls import reverse
 
-from tests.certification.certificate_factory import make_paper, make_scheme
+from tests.certification.certificate_factory import make_exam, make_requirements
 from training.certification import certificates
 from training.people.models import Group, Membership, Reach, Role, User
-from training.people.reach import harbours_of, people_within, within
+from training.people.reach import harbors_of, people_within, within
 from training.register.models import Crew, Vessel
 
 pytestmark = pytest.mark.django_db
@@ -16,7 +16,7 @@ PEOPLE = reverse("admin:people_user_changelist")
 
 @pytest.fixture
 def elsewhere(db):
-    group = Group.objects.create(name="Eastlight crews", code="EAST22", harbour="Eastlight")
+    group = Group.objects.create(name="Eastlight crews", code="EAST22", harbor="Eastlight")
     person = User.objects.create_user("kit@example.com", name="Kit Larkham")
     Membership.objects.create(group=group, user=person)
     return person
@@ -25,27 +25,27 @@ def elsewhere(db):
 @pytest.fixture
 def held(staff):
     """The member of staff, held to Marrow Point."""
-    Reach.objects.create(user=staff, harbour="Marrow Point")
+    Reach.objects.create(user=staff, harbor="Marrow Point")
     return User.objects.get(pk=staff.pk)
 
 
 def test_nobody_is_held_to_anything_at_first(staff, user, elsewhere):
-    assert harbours_of(staff) is None
+    assert harbors_of(staff) is None
     assert {user, elsewhere} <= set(people_within(User.objects.all(), staff))
 
 
-def test_people_are_those_of_the_harbours_groups_and_vessels(held, user, elsewhere):
+def test_people_are_those_of_the_harbors_groups_and_vessels(held, user, elsewhere):
     assert set(people_within(User.objects.all(), held)) == {user}
-    vessel = Vessel.objects.create(name="Plover", harbour="Marrow Point", length=15)
+    vessel = Vessel.objects.create(name="Plover", harbor="Marrow Point", length=15)
     berth = Crew.objects.create(vessel=vessel, user=elsewhere)
     assert set(people_within(User.objects.all(), held)) == {user, elsewhere}
     berth.until = berth.since
     berth.save()
     assert set(people_within(User.objects.all(), held)) == {user}
-    assert [group.harbour for group in within(Group.objects.all(), held)] == ["Marrow Point"]
+    assert [group.harbor for group in within(Group.objects.all(), held)] == ["Marrow Point"]
 
 
-def test_the_admin_shows_the_harbours_people_alone(as_staff, held, user, elsewhere):
+def test_the_admin_shows_the_harbors_people_alone(as_staff, held, user, elsewhere):
     html = as_staff.get(PEOPLE).content.decode()
     assert user.name in html
     assert elsewhere.name not in html
@@ -77,7 +77,7 @@ def test_who_is_held_cannot_hold_on_to_more(as_staff, held, user):
     reach = {
         "reaches-TOTAL_FORMS": "1",
         "reaches-INITIAL_FORMS": "0",
-        "reaches-0-harbour": "Eastlight",
+        "reaches-0-harbor": "Eastlight",
     }
     assert as_staff.post(own, change | counts | reach).status_code == 403
     theirs = reverse("admin:people_user_change", args=[user.pk])
@@ -86,12 +86,12 @@ def test_who_is_held_cannot_hold_on_to_more(as_staff, held, user):
     assert Reach.objects.count() == 1
 
 
-def test_a_group_is_made_in_ones_own_harbour(as_staff, held):
+def test_a_group_is_made_in_ones_own_harbor(as_staff, held):
     url = reverse("admin:people_group_add")
     form = {"name": "New crews", "code": "NEW222", "role": Role.TRAINEE, "is_open": "on"}
-    assert as_staff.post(url, form | {"harbour": "Eastlight"}).status_code == 200
+    assert as_staff.post(url, form | {"harbor": "Eastlight"}).status_code == 200
     assert not Group.objects.filter(code="NEW222").exists()
-    assert as_staff.post(url, form | {"harbour": "Marrow Point"}).status_code == 302
+    assert as_staff.post(url, form | {"harbor": "Marrow Point"}).status_code == 302
 
 
 def test_staff_who_are_held_to_nothing_say_who_looks_after_what(as_staff, elsewhere):
@@ -106,22 +106,24 @@ def test_staff_who_are_held_to_nothing_say_who_looks_after_what(as_staff, elsewh
         "memberships-INITIAL_FORMS": "0",
         "reaches-TOTAL_FORMS": "1",
         "reaches-INITIAL_FORMS": "0",
-        "reaches-0-harbour": "Eastlight",
+        "reaches-0-harbor": "Eastlight",
     }
     assert as_staff.post(url, form).status_code == 302
-    assert harbours_of(User.objects.get(pk=other.pk)) == {"Eastlight"}
+    assert harbors_of(User.objects.get(pk=other.pk)) == {"Eastlight"}
 
 
-def test_papers_and_certificates_of_other_harbours_are_not_shown(as_staff, held, user, elsewhere):
-    scheme = make_scheme()
-    ours, theirs = make_paper(user, scheme), make_paper(elsewhere, scheme)
+def test_exams_and_certificates_of_other_harbors_are_not_shown(as_staff, held, user, elsewhere):
+    requirements = make_requirements()
+    ours, theirs = make_exam(user, requirements), make_exam(elsewhere, requirements)
     codes = [certificates.issue(each).code for each in (ours, theirs)]
     issued = as_staff.get(reverse("certificates:issued")).content.decode()
     assert user.name in issued
     assert elsewhere.name not in issued
-    page = as_staff.get(reverse("certification:scheme", args=[scheme.slug])).content.decode()
+    page = as_staff.get(
+        reverse("certification:requirements", args=[requirements.slug])
+    ).content.decode()
     assert user.name in page
     assert elsewhere.name not in page
     pages = [reverse("certificates:certificate", args=[code]) for code in codes]
     assert [as_staff.get(page).status_code for page in pages] == [200, 404]
-    assert as_staff.get(reverse("certification:paper", args=[theirs.pk])).status_code == 404
+    assert as_staff.get(reverse("certification:exam", args=[theirs.pk])).status_code == 404

@@ -15,11 +15,11 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.certification.certificate_factory import make_paper, make_scheme
+from tests.certification.certificate_factory import make_exam, make_requirements
 from tests.conftest import PASSWORD
 from tests.nets.conftest import make_net, make_tow
 from training.certification import certificates
-from training.certification.models import Certificate, Paper, PaperTask, Scheme
+from training.certification.models import Certificate, Exam, ExamTask, Requirements
 from training.evidence.models import PairedCatch, PairedTows
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt
@@ -47,14 +47,14 @@ def full(user):
     assignment = handing.open_assignment(user, kinds.get("pick-chain"))
     handing.hand_in(assignment, kinds.get("pick-chain").any_answer(handing.task_of(assignment)))
     handing.open_assignment(user, kinds.get("pick-chain"))
-    vessel = Vessel.objects.create(name="Sanderling", harbour="Kettle Harbor", length=15)
+    vessel = Vessel.objects.create(name="Sanderling", harbor="Kettle Harbor", length=15)
     Crew.objects.create(vessel=vessel, user=user)
     pair = PairedTows.objects.create(
         key=uuid.uuid4(), owner=user, vessel=vessel, day=timezone.localdate()
     )
     PairedCatch.objects.create(pair=pair, group="flatfish", without_sweep=4, with_sweep=30)
     sharing.choose(user, sharing.What.NETS, sharing.Level.SUMS)
-    make_paper(user, make_scheme(), passed=False)
+    make_exam(user, make_requirements(), passed=False)
     readings = sets.open_set(user, ReadingSet.Purpose.START, [("no-sweep", "float_spacing")])
     sets.answer(readings.readings.get(), {"said": "met"})
     PracticeMail.objects.create(user=user, wanted=True)
@@ -62,9 +62,9 @@ def full(user):
 
 
 def certified(user, wish):
-    scheme = make_scheme()
-    Scheme.objects.filter(pk=scheme.pk).update(after_erasure=wish)
-    return certificates.issue(make_paper(user, scheme, handed_in=timezone.now()))
+    requirements = make_requirements()
+    Requirements.objects.filter(pk=requirements.pk).update(after_erasure=wish)
+    return certificates.issue(make_exam(user, requirements, handed_in=timezone.now()))
 
 
 # Sharing
@@ -163,7 +163,7 @@ def test_nothing_that_names_the_person_is_left(as_user, full):
         Crew,
         PairedTows,
         SharingChoice,
-        Paper,
+        Exam,
         ReadingSet,
         SetReading,
         RuleMemory,
@@ -203,10 +203,10 @@ def test_erasing_twice_erases_once(full):
 
 def test_others_keep_what_is_theirs(full, officer):
     net = make_net(officer)
-    make_paper(officer)
+    make_exam(officer)
     erasure.erase(full)
     assert Net.objects.get() == net
-    assert Paper.objects.get().user == officer
+    assert Exam.objects.get().user == officer
 
 
 @pytest.mark.parametrize(
@@ -217,16 +217,16 @@ def test_others_keep_what_is_theirs(full, officer):
         ("take back", erasure.NAME, certificates.REVOKED),
     ],
 )
-def test_a_certificate_is_handled_as_its_scheme_says(as_user, user, wish, name, state):
+def test_a_certificate_is_handled_as_its_requirements_says(as_user, user, wish, name, state):
     certificate = certified(user, wish)
-    tasks = PaperTask.objects.filter(paper=certificate.paper).count()
+    tasks = ExamTask.objects.filter(exam=certificate.exam).count()
     page = as_user.get(ERASE).content.decode()
-    assert Scheme.objects.get().get_after_erasure_display() in page
+    assert Requirements.objects.get().get_after_erasure_display() in page
     as_user.post(ERASE, {"password": PASSWORD, "sure": "on"})
     found = Certificate.objects.get()
     assert found.holder_name == name
     assert certificates.standing(found).state == state
-    assert PaperTask.objects.filter(paper=found.paper).count() == tasks
+    assert ExamTask.objects.filter(exam=found.exam).count() == tasks
     verify = Client().get(reverse("certificates:verify_code", args=[found.code]))
     assert verify.status_code == 200
 

@@ -11,11 +11,11 @@ from django.utils import timezone
 
 from rigs.rules import rulebook
 from tests.calibration.round_factory import judge_all, make_round
-from tests.certification.candidates import begin, make_scheme
+from tests.certification.candidates import begin, make_requirements
 from tests.exercises.conftest import right_answer
 from tests.recall.conftest import RULES, answer_all, at, said
 from training.calibration.practice import departures
-from training.certification import papers
+from training.certification import exams
 from training.course.onward import onward
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
@@ -201,18 +201,18 @@ def test_nobody_sees_into_the_memory_of_others(user, officer):
 
 
 def test_an_exam_turned_in_is_remembered_and_what_was_left_out_is_not(user):
-    scheme = make_scheme(parts=(("judge-rig", 1, 2), ("choose-one", 1, 2)))
-    paper = begin(user, scheme, at(DAY))
-    judged, chosen = (paper.tasks.filter(kind=kind) for kind in ("judge-rig", "choose-one"))
+    requirements = make_requirements(parts=(("judge-rig", 1, 2), ("choose-one", 1, 2)))
+    exam = begin(user, requirements, at(DAY))
+    judged, chosen = (exam.tasks.filter(kind=kind) for kind in ("judge-rig", "choose-one"))
     for task in judged:
-        papers.save(task, right_answer(papers.task_of(task)), 0, at(DAY))
+        exams.save(task, right_answer(exams.task_of(task)), 0, at(DAY))
     assert not user.rule_memories.exists()
-    papers.hand_in(paper, at(DAY))
-    expected = set().union(*(papers.task_of(task).verdict.failed_keys for task in judged))
+    exams.hand_in(exam, at(DAY))
+    expected = set().union(*(exams.task_of(task).verdict.failed_keys for task in judged))
     assert set(user.rule_memories.values_list("key", flat=True)) == expected
     assert chosen.exists()
     live = rows()
-    papers.hand_in(paper, at(DAY))
+    exams.hand_in(exam, at(DAY))
     memory.rebuild([user.pk])
     assert rows() == live
 

@@ -198,7 +198,7 @@ def test_one_rule_can_be_practiced_alone(as_user, missed):
         assert as_user.post(reverse("recall:one_rule", args=wrong)).status_code == 404
 
 
-def test_the_scheme_is_there_for_everybody(client):
+def test_the_requirements_is_there_for_everybody(client):
     page = text_of(client.get(reverse("recall:how")))
     for days in (2, 7, 21, 60):
         assert f"in {days} days" in page
@@ -230,7 +230,7 @@ def test_staff_see_the_rules_of_people_in_their_reach_alone(as_staff, as_user, s
     assert "Missed last time." in page
     assert "Practice it" not in page
     assert as_user.get(url).status_code == 403
-    Reach.objects.create(user=staff, harbour="Eastlight")
+    Reach.objects.create(user=staff, harbor="Eastlight")
     assert Client().get(url).status_code == 302
     assert as_staff.get(url).status_code == 404
 

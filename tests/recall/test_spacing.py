@@ -1,4 +1,4 @@
-"""When rules come back, on fixed days: the scheme as the site publishes it."""
+"""When rules come back, on fixed days: the requirements as the site publishes it."""
 
 from datetime import date, timedelta
 

@@ -8,9 +8,9 @@ from training.register import events
 from training.register.models import Vessel
 
 
-def make_vessel(name="Sanderling", harbour="Kettle Harbor", feet=50, **fields):
+def make_vessel(name="Sanderling", harbor="Kettle Harbor", feet=50, **fields):
     """Return a saved vessel."""
-    return Vessel.objects.create(name=name, harbour=harbour, length=feet * FOOT, **fields)
+    return Vessel.objects.create(name=name, harbor=harbor, length=feet * FOOT, **fields)
 
 
 def new_key():

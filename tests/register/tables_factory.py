@@ -8,7 +8,7 @@ from openpyxl import Workbook
 
 from training.register.table import importing
 
-HEADER = ["name", "harbour", "length", "registration number", "owner", "captain"]
+HEADER = ["name", "harbor", "length", "registration number", "owner", "captain"]
 
 
 def csv_file(*rows, header=HEADER, sign=",", encoding="utf-8-sig", name="register.csv"):

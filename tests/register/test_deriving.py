@@ -8,7 +8,7 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from rigs.rules import rulebook
-from tests.certification.certificate_factory import make_paper
+from tests.certification.certificate_factory import make_exam
 from tests.register.events_factory import make_vessel, new_key
 from training.certification import certificates
 from training.checks.models import CheckSheet
@@ -46,13 +46,13 @@ def make_net(owner):
     return Net.objects.create(owner=owner, key=uuid.uuid4(), name="Net", goal="no-sweep")
 
 
-def hand_in_sheet(officer, name, harbour="Kettle Harbor", day=date(2026, 9, 1)):
+def hand_in_sheet(officer, name, harbor="Kettle Harbor", day=date(2026, 9, 1)):
     book = rulebook.load("no-sweep")
     return CheckSheet.objects.create(
         key=uuid.uuid4(),
         officer=officer,
         vessel_name=name,
-        harbour=harbour,
+        harbor=harbor,
         day=day,
         rulebook_name=book.name,
         rulebook_version=book.version,
@@ -90,18 +90,18 @@ class TestCrew:
 
 class TestCertificates:
     def test_one_of_the_crew_makes_it_a_certified_crew(self, vessel, berth, user):
-        certificate = certificates.issue(make_paper(user))
+        certificate = certificates.issue(make_exam(user))
         assert standing(vessel, Known.CERTIFICATE) == [(Stage.CREWED, TODAY())]
         event = vessel.events.get(known=Known.CERTIFICATE)
         assert event.key == f"certificate:{certificate.pk}:vessel:{vessel.pk}"
 
     def test_one_that_was_there_before(self, vessel, user):
-        certificates.issue(make_paper(user))
+        certificates.issue(make_exam(user))
         Crew.objects.create(vessel=vessel, user=user)
         assert standing(vessel, Known.CERTIFICATE) == [(Stage.CREWED, TODAY())]
 
     def test_taken_back_it_no_longer_counts(self, vessel, berth, user, staff):
-        certificate = certificates.issue(make_paper(user))
+        certificate = certificates.issue(make_exam(user))
         certificates.revoke(certificate, "Somebody else sat for it.", staff)
         assert standing(vessel, Known.CERTIFICATE) == []
         assert vessel.events.filter(is_withdrawal=True).count() == 1
@@ -149,7 +149,7 @@ class TestSheets:
 
 class TestOnce:
     def test_doing_it_again_does_nothing(self, vessel, berth, user):
-        certificates.issue(make_paper(user))
+        certificates.issue(make_exam(user))
         assert derive([vessel.pk]) == 0
         assert derive_all() == 0
 

@@ -28,8 +28,8 @@ def only(file, staff):
     return outcome
 
 
-def row(name="Sanderling", harbour="Kettle Harbor", length="50 ft", registration="", *more):
-    return [name, harbour, length, registration, *(more or ("", ""))]
+def row(name="Sanderling", harbor="Kettle Harbor", length="50 ft", registration="", *more):
+    return [name, harbor, length, registration, *(more or ("", ""))]
 
 
 class TestNewVessels:
@@ -38,7 +38,7 @@ class TestNewVessels:
         cells = row("Teal", "Eastlight", "52 ft 6 in", "TS 1041", "Ida", "Ivo", "no-sweep", "No")
         import_file(csv_file(cells, header=header), staff)
         vessel = Vessel.objects.get()
-        assert (vessel.name, vessel.harbour, vessel.registration) == (
+        assert (vessel.name, vessel.harbor, vessel.registration) == (
             "Teal",
             "Eastlight",
             "TS 1041",
@@ -73,7 +73,7 @@ class TestNewVessels:
         assert told in " ".join(outcome.reasons)
 
     def test_a_bare_number_is_in_the_unit_of_the_heading(self, staff):
-        header = ["name", "harbour", "length (m)"]
+        header = ["name", "harbor", "length (m)"]
         import_file(csv_file(["Teal", "Eastlight", "15.5"], header=header), staff)
         assert Vessel.objects.get().length == 15.5
 
@@ -92,10 +92,10 @@ class TestNewVessels:
         assert outcome.does == "refuse"
         assert told in " ".join(outcome.reasons)
 
-    def test_a_harbour_keeps_its_spelling(self, staff):
+    def test_a_harbor_keeps_its_spelling(self, staff):
         make_vessel()
         import_file(csv_file(row("Teal", "KETTLE  harbor")), staff)
-        assert set(Vessel.objects.values_list("harbour", flat=True)) == {"Kettle Harbor"}
+        assert set(Vessel.objects.values_list("harbor", flat=True)) == {"Kettle Harbor"}
 
 
 class TestVesselsThatAreThere:
@@ -109,7 +109,7 @@ class TestVesselsThatAreThere:
             ["owner", "Ida", "Ivo"],
         ]
 
-    def test_are_known_by_name_and_harbour(self, staff):
+    def test_are_known_by_name_and_harbor(self, staff):
         vessel = make_vessel()
         import_file(csv_file(row("SANDERLING", "kettle harbor", "51 ft", "TS 1")), staff)
         vessel.refresh_from_db()
@@ -152,9 +152,9 @@ class TestVesselsThatAreThere:
         assert [each.does for each in outcomes] == ["add", "refuse"]
         assert "Line 2 has the same" in outcomes[1].reasons[0]
 
-    def test_moving_to_another_harbour_is_counted_there(self, staff):
+    def test_moving_to_another_harbor_is_counted_there(self, staff):
         happen(make_vessel(registration="TS 1"), Stage.TOLD, "2026-07-01")
-        import_file(csv_file(row(harbour="Eastlight", registration="TS 1")), staff)
+        import_file(csv_file(row(harbor="Eastlight", registration="TS 1")), staff)
         assert uptake.check() == []
 
 
@@ -212,28 +212,28 @@ class TestStages:
 
 class TestReach:
     @pytest.fixture(autouse=True)
-    def held_to_a_harbour(self, staff):
-        Reach.objects.create(user=staff, harbour="Kettle Harbor")
+    def held_to_a_harbor(self, staff):
+        Reach.objects.create(user=staff, harbor="Kettle Harbor")
 
     @pytest.mark.parametrize(
         "cells",
         [
-            row(harbour="Eastlight"),
+            row(harbor="Eastlight"),
             row(registration="TS 1"),
             row("Teal", "Eastlight", "40", "TS 9"),
         ],
     )
-    def test_other_harbours_are_refused_and_not_told_about(self, staff, cells):
+    def test_other_harbors_are_refused_and_not_told_about(self, staff, cells):
         make_vessel("Teal", "Eastlight", registration="TS 1")
         outcome = only(csv_file(cells), staff)
         assert outcome.reasons == ["This vessel is in a harbor that is not yours."]
 
     def test_a_vessel_cannot_be_sent_away(self, staff):
         make_vessel(registration="TS 1")
-        assert only(csv_file(row(harbour="Eastlight", registration="TS 1")), staff).does == "refuse"
+        assert only(csv_file(row(harbor="Eastlight", registration="TS 1")), staff).does == "refuse"
 
-    def test_ones_own_harbour(self, staff):
-        assert only(csv_file(row(harbour="kettle harbor")), staff).does == "add"
+    def test_ones_own_harbor(self, staff):
+        assert only(csv_file(row(harbor="kettle harbor")), staff).does == "add"
 
 
 class TestConfirm:

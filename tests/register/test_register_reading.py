@@ -30,11 +30,11 @@ class TestText:
         assert table.rows == [(2, ROW)]
 
     def test_a_comma_in_a_heading_does_not_mislead(self):
-        table = read(upload(b"name;harbour;owner, or whoever\nTeal;Eastlight;Ida\n"))
+        table = read(upload(b"name;harbor;owner, or whoever\nTeal;Eastlight;Ida\n"))
         assert table.rows == [(2, ["Teal", "Eastlight", "Ida"])]
 
     def test_lines_are_counted_as_an_editor_does(self):
-        content = b'name,harbour,owner\n\nTeal,Eastlight,"Ida\nof the quay"\n,,\nSkua,Eastlight,\n'
+        content = b'name,harbor,owner\n\nTeal,Eastlight,"Ida\nof the quay"\n,,\nSkua,Eastlight,\n'
         assert read(upload(content)).rows == [
             (3, ["Teal", "Eastlight", "Ida of the quay"]),
             (6, ["Skua", "Eastlight", ""]),
@@ -44,11 +44,11 @@ class TestText:
         ("content", "told"),
         [
             (b"", "file is empty"),
-            (b"name,harbour\n", "no vessel below"),
-            (b"name,harbour\n\0\0\1,x\n", "not a table"),
-            (b"name,harbour\n\x81\x8d,x\n", "not a table"),
-            (b"name,harbour\n" + b"x" * 200_000 + b",y\n", "Line 2 cannot be read"),
-            (b"name,harbour\n" + b"x" * 600 + b",y\n", "A cell holds more"),
+            (b"name,harbor\n", "no vessel below"),
+            (b"name,harbor\n\0\0\1,x\n", "not a table"),
+            (b"name,harbor\n\x81\x8d,x\n", "not a table"),
+            (b"name,harbor\n" + b"x" * 200_000 + b",y\n", "Line 2 cannot be read"),
+            (b"name,harbor\n" + b"x" * 600 + b",y\n", "A cell holds more"),
         ],
     )
     def test_what_is_no_register_is_refused_with_a_reason(self, content, told):
@@ -127,23 +127,23 @@ class TestHeadings:
         [
             ["Name", "HARBOR", "Length (ft)", "Registration No."],
             ["vessel name", " home port ", "LENGTH", "reg no"],
-            ["Vessel_Name", "Home-Harbour", "Length over all [ft]", "Registration number"],
+            ["Vessel_Name", "Home-Harbor", "Length over all [ft]", "Registration number"],
         ],
     )
     def test_are_known_by_many_names(self, cells):
         places = headings_of(cells).places
-        assert places == {"name": 0, "harbour": 1, "length": 2, "registration": 3}
+        assert places == {"name": 0, "harbor": 1, "length": 2, "registration": 3}
 
     def test_unknown_ones_are_named(self):
-        assert headings_of(["name", "harbour", "Hull colour", ""]).unknown == ["Hull colour"]
+        assert headings_of(["name", "harbor", "Hull color", ""]).unknown == ["Hull color"]
 
     @pytest.mark.parametrize(("cell", "bare"), [("length (m)", "m"), ("length (ft)", "ft")])
     def test_say_the_unit_of_bare_numbers(self, cell, bare):
-        assert headings_of(["name", "harbour", cell]).bare == bare
+        assert headings_of(["name", "harbor", cell]).bare == bare
 
     def test_a_column_twice(self):
         with pytest.raises(RegisterError, match="Two columns are headed “harbor”"):
-            headings_of(["name", "harbour", "Harbor"])
+            headings_of(["name", "harbor", "Harbor"])
 
     @pytest.mark.parametrize("cells", [["Teal", "Eastlight"], ["name"], ["", ""]])
     def test_nothing_to_know_a_vessel_by(self, cells):

@@ -24,7 +24,7 @@ def tallies():
     return {
         tuple(cell): (entered, left)
         for *cell, entered, left in UptakeTally.objects.values_list(
-            "harbour", "size", "month", "stage", "entered", "left"
+            "harbor", "size", "month", "stage", "entered", "left"
         )
         if entered or left
     }
@@ -86,10 +86,10 @@ class TestRefresh:
             happen(make_vessel(name), Stage.TOLD, "2026-07-03")
         assert list(tallies().values()) == [(2, 0)]
 
-    def test_a_vessel_that_moves_harbour_or_grows_is_counted_there(self):
+    def test_a_vessel_that_moves_harbor_or_grows_is_counted_there(self):
         vessel = make_vessel()
         happen(vessel, Stage.TOLD, "2026-07-03")
-        vessel.harbour, vessel.length = "Eastlight", 70 * FOOT
+        vessel.harbor, vessel.length = "Eastlight", 70 * FOOT
         vessel.save()
         assert tallies() == {("Eastlight", "large", date(2026, 7, 1), Stage.TOLD): (1, 0)}
 
@@ -122,7 +122,7 @@ def at_random(rng, staff):
     vessel = rng.choice(vessels)
     stage, day = rng.choice(list(Stage)), DAY + timedelta(rng.randrange(500))
     if what == "move":
-        vessel.harbour = rng.choice(HARBOURS)
+        vessel.harbor = rng.choice(HARBOURS)
         return vessel.save()
     if what == "grow":
         vessel.length = rng.randint(30, 80) * FOOT

@@ -70,14 +70,14 @@ def table(response):
 
 
 class TestFigures:
-    @pytest.mark.parametrize("harbour", ["", "Marrow Point"])
+    @pytest.mark.parametrize("harbor", ["", "Marrow Point"])
     @pytest.mark.parametrize("size", ["", "small"])
-    def test_stock_equals_a_recount_at_each_months_end(self, fleet, staff, harbour, size):
-        found = uptake_sums.uptake(staff, TODAY, harbour, size)
+    def test_stock_equals_a_recount_at_each_months_end(self, fleet, staff, harbor, size):
+        found = uptake_sums.uptake(staff, TODAY, harbor, size)
         vessels = [
             vessel
             for vessel in Vessel.objects.all()
-            if harbour in ("", vessel.harbour) and size in ("", size_of(vessel.length).key)
+            if harbor in ("", vessel.harbor) and size in ("", size_of(vessel.length).key)
         ]
         assert found.months[-1] == TODAY.replace(day=1)
         for i, month in enumerate(found.months):
@@ -92,18 +92,18 @@ class TestFigures:
             assert min(row.stock) >= 0
 
     def test_counts_equal_a_recount(self, fleet, staff):
-        found = {(each.harbour, each.size): each for each in uptake_sums.counts(staff)}
-        for harbour in HARBOURS:
+        found = {(each.harbor, each.size): each for each in uptake_sums.counts(staff)}
+        for harbor in HARBOURS:
             for size in SIZES:
                 vessels = [
                     vessel
-                    for vessel in Vessel.objects.filter(harbour=harbour, is_fishing=True)
+                    for vessel in Vessel.objects.filter(harbor=harbor, is_fishing=True)
                     if size_of(vessel.length) == size
                 ]
                 converted = [
                     vessel for vessel in vessels if stage_on(vessel, date.max) == Stage.CONVERTED
                 ]
-                cell = found.get((harbour, size.key))
+                cell = found.get((harbor, size.key))
                 assert (cell.vessels if cell else 0) == len(vessels)
                 assert (cell.converted if cell else 0) == len(converted)
 
@@ -197,27 +197,27 @@ class TestPages:
         converted = sum(stage_on(vessel, date.max) == Stage.CONVERTED for vessel in vessels)
         assert f"{converted} of the {len(vessels)} vessels on the register fish" in page
 
-    def test_narrowed_down_by_harbour_and_size(self, fleet, as_staff):
-        asked = {"harbour": "Eastlight", "size": "large", "stage": "told"}
+    def test_narrowed_down_by_harbor_and_size(self, fleet, as_staff):
+        asked = {"harbor": "Eastlight", "size": "large", "stage": "told"}
         page = as_staff.get(reverse("register:uptake"), asked).content.decode()
         assert "of Eastlight, over 60 ft," in page
         assert "Vessels entering and leaving: talked to" in page
-        address = reverse("register:uptake_csv", args=["uptake-by-harbour"])
+        address = reverse("register:uptake_csv", args=["uptake-by-harbor"])
         rows = table(as_staff.get(address, asked))
         assert [row[0] for row in rows] == ["harbor", "Eastlight"]
 
     def test_what_is_not_understood_is_left_out(self, fleet, as_staff):
-        page = as_staff.get(reverse("register:uptake"), {"harbour": "Atlantis", "size": "huge"})
+        page = as_staff.get(reverse("register:uptake"), {"harbor": "Atlantis", "size": "huge"})
         assert page.status_code == 200
 
-    def test_each_keeps_to_the_harbours_of_who_looks(self, fleet, staff, as_staff):
-        Reach.objects.create(user=staff, harbour="Eastlight")
+    def test_each_keeps_to_the_harbors_of_who_looks(self, fleet, staff, as_staff):
+        Reach.objects.create(user=staff, harbor="Eastlight")
         page = as_staff.get(reverse("register:uptake")).content.decode()
         assert "Kettle Harbor" not in page
         assert "Eastlight" in page
         assert "Kettle Harbor" not in as_staff.get(reverse("register:waiting")).content.decode()
-        asked = {"harbour": "Kettle Harbor"}
-        address = reverse("register:uptake_csv", args=["uptake-by-harbour"])
+        asked = {"harbor": "Kettle Harbor"}
+        address = reverse("register:uptake_csv", args=["uptake-by-harbor"])
         assert [row[0] for row in table(as_staff.get(address, asked))] == ["harbor", "Eastlight"]
         found = uptake_sums.uptake(staff, TODAY, "Kettle Harbor")
         assert not any(any(row.entered) for row in found.rows.values())

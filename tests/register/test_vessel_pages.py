@@ -46,7 +46,7 @@ def text(response):
 
 def entered(**changed):
     """Return what the form of a vessel sends."""
-    told = {"name": "Teal", "harbour": "Eastlight", "length": "52 ft 6 in", "is_fishing": "on"}
+    told = {"name": "Teal", "harbor": "Eastlight", "length": "52 ft 6 in", "is_fishing": "on"}
     return {**told, **changed}
 
 
@@ -86,8 +86,8 @@ class TestWhoMaySee:
 
 class TestReach:
     @pytest.fixture(autouse=True)
-    def held_to_another_harbour(self, staff):
-        Reach.objects.create(user=staff, harbour="Eastlight")
+    def held_to_another_harbor(self, staff):
+        Reach.objects.create(user=staff, harbor="Eastlight")
 
     @pytest.mark.parametrize("name", VESSEL_PAGES)
     def test_a_vessel_elsewhere_is_not_there(self, as_staff, vessel, name):
@@ -105,15 +105,15 @@ class TestReach:
         assert as_staff.post(at("crew_end", berth.pk)).status_code == 404
 
     @pytest.mark.parametrize("name", ["vessels", "vessels_csv"])
-    def test_lists_hold_ones_own_harbours(self, as_staff, vessel, name):
+    def test_lists_hold_ones_own_harbors(self, as_staff, vessel, name):
         make_vessel("Teal", "Eastlight")
         content = text(as_staff.get(at(name)))
         assert "Teal" in content
         assert "Sanderling" not in content
         assert "Kettle Harbor" not in content
 
-    def test_a_vessel_is_added_to_ones_own_harbour_alone(self, as_staff):
-        response = as_staff.post(at("vessel_new"), entered(harbour="Kettle Harbor"))
+    def test_a_vessel_is_added_to_ones_own_harbor_alone(self, as_staff):
+        response = as_staff.post(at("vessel_new"), entered(harbor="Kettle Harbor"))
         assert "Choose one of your harbors: Eastlight." in text(response)
         assert as_staff.post(at("vessel_new"), entered()).status_code == 302
 
@@ -127,14 +127,14 @@ class TestList:
             ({"text": "ts 1041"}, {"Sanderling"}),
             ({"text": "fenwright ida"}, {"Sanderling"}),
             ({"text": "ivo"}, {"Skua"}),
-            ({"harbour": "Eastlight"}, {"Teal", "Skua"}),
+            ({"harbor": "Eastlight"}, {"Teal", "Skua"}),
             ({"size": "large"}, {"Skua"}),
             ({"size": "middle"}, {"Sanderling", "Teal"}),
             ({"stage": "told"}, {"Sanderling"}),
             ({"stage": "none"}, {"Teal", "Skua"}),
             ({"fishing": "no"}, {"Teal"}),
             ({"fishing": "yes"}, {"Sanderling", "Skua"}),
-            ({"harbour": "Nowhere"}, {"Sanderling", "Teal", "Skua"}),
+            ({"harbor": "Nowhere"}, {"Sanderling", "Teal", "Skua"}),
         ],
     )
     def test_can_be_narrowed(self, as_staff, event, asked, found):
@@ -190,10 +190,10 @@ class TestVessel:
 
     def test_is_added_as_typed_on_deck(self, as_staff):
         make_vessel()
-        as_staff.post(at("vessel_new"), entered(harbour="kettle  HARBOR", registration=" TS  7 "))
+        as_staff.post(at("vessel_new"), entered(harbor="kettle  HARBOR", registration=" TS  7 "))
         vessel = Vessel.objects.get(name="Teal")
         assert vessel.length == pytest.approx(52.5 * FOOT)
-        assert (vessel.harbour, vessel.registration) == ("Kettle Harbor", "TS 7")
+        assert (vessel.harbor, vessel.registration) == ("Kettle Harbor", "TS 7")
 
     def test_sent_twice_is_added_once(self, as_staff):
         first, second = (as_staff.post(at("vessel_new"), entered()) for _ in range(2))
@@ -205,7 +205,7 @@ class TestVessel:
         [
             ({"length": "long"}, "long"),
             ({"length": "900 ft"}, "Check the unit"),
-            ({"name": "sanderling", "harbour": "Kettle Harbor"}, "has a vessel of this name"),
+            ({"name": "sanderling", "harbor": "Kettle Harbor"}, "has a vessel of this name"),
             ({"registration": "ts 1041"}, "has this number"),
             ({"registration": "--"}, "at least one letter or digit"),
         ],
@@ -217,7 +217,7 @@ class TestVessel:
         assert Vessel.objects.count() == 1
 
     def test_a_change_leaves_the_length_exactly_as_it_was(self, as_staff):
-        vessel = Vessel.objects.create(name="Teal", harbour="Eastlight", length=15.9999)
+        vessel = Vessel.objects.create(name="Teal", harbor="Eastlight", length=15.9999)
         changed = entered(length=vessel.length_text, owner="Ivo")
         as_staff.post(at("vessel_edit", vessel.pk), changed)
         vessel.refresh_from_db()
@@ -385,7 +385,7 @@ class TestExport:
 
     def test_holds_what_the_page_is_narrowed_to(self, as_staff, vessel):
         make_vessel("Teal", "Eastlight")
-        content = text(as_staff.get(at("vessels_csv"), {"harbour": "Eastlight"}))
+        content = text(as_staff.get(at("vessels_csv"), {"harbor": "Eastlight"}))
         assert "Teal" in content
         assert "Sanderling" not in content
 
@@ -405,12 +405,12 @@ class TestOwnVessel:
 
     @pytest.mark.parametrize("typed", ["TS 1041", "Sanderling, Kettle Harbor"])
     def test_by_its_number_or_its_place(self, as_user, vessel, typed):
-        make_vessel(harbour="Eastlight")
+        make_vessel(harbor="Eastlight")
         as_user.post(at("own_vessels"), {"vessel": typed, "part": "crew"})
         assert Crew.objects.get().vessel == vessel
 
     def test_is_asked_which_one_if_there_are_two(self, as_user, vessel):
-        make_vessel(harbour="Eastlight")
+        make_vessel(harbor="Eastlight")
         content = text(as_user.post(at("own_vessels"), {"vessel": "Sanderling", "part": "crew"}))
         assert "Sanderling, Eastlight" in content
         assert not Crew.objects.exists()

@@ -42,9 +42,9 @@ class TestSteps:
         assert told == set(QUESTIONS)
         assert len(QUESTIONS) == sum(len(step.questions) for step in STEPS)
 
-    def test_go_from_one_wing_end_over_the_centre_to_the_other(self):
+    def test_go_from_one_wing_end_over_the_center_to_the_other(self):
         order = [step.slug for step in steps(rulebook.load("no-sweep"))]
-        walk = ["port_wing", "port_corner", "centre", "starboard_corner", "starboard_wing"]
+        walk = ["port_wing", "port_corner", "center", "starboard_corner", "starboard_wing"]
         assert [slug for slug in order if slug in walk] == walk
 
     def test_leave_out_what_a_rule_set_does_not_turn_on(self):
@@ -129,7 +129,7 @@ class TestJudging:
         short = sheet.judged(told | {"port_last": limit, "starboard_last": 0.0}, book)
         assert short.finding("dropper_spacing").places == ("port wing end",)
 
-    def test_without_droppers_centre_and_corners_fail(self):
+    def test_without_droppers_center_and_corners_fail(self):
         verdict = sheet.judged({"droppers": False}, rulebook.load("no-sweep"))
         assert verdict.failed_keys == {"dropper_at_centre", "dropper_at_corners"}
 

@@ -24,7 +24,7 @@ class Recorder:
         self.width = Document(title).width
         SPOTS.clear()
 
-    def text(self, x, y, words, size, bold=False, colour="black"):
+    def text(self, x, y, words, size, bold=False, color="black"):
         SPOTS.append((x, y, x + self.width(words, size, bold), y + size, words))
 
     def box(self, x, y, width, height, filled=False):

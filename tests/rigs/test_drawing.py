@@ -81,13 +81,13 @@ def test_every_shape_is_in_the_picture(scene, monkeypatch):
     ],
     ids=lambda part: f"{type(part).__name__} {part.style}",
 )
-def test_each_kind_of_shape_leaves_its_colour_on_the_picture(part):
+def test_each_kind_of_shape_leaves_its_color_on_the_picture(part):
     picture = Image.open(BytesIO(png.render(Scene(100, 100, "t", "d", [part]), 400)))
     style = STYLES[part.style]
-    colours = {colour for _, colour in picture.getcolors(1 << 20)}
+    colors = {color for _, color in picture.getcolors(1 << 20)}
     for name in filter(None, (style.stroke, style.fill)):
         wanted = tuple(int(PALETTE[name][i : i + 2], 16) for i in (1, 3, 5))
-        assert wanted in colours
+        assert wanted in colors
 
 
 def test_picture_has_the_asked_size_and_is_not_blank(scene):
@@ -144,24 +144,24 @@ def test_stylesheet_draws_every_style_as_the_picture_does():
         assert ("font-weight: 700" in rule) == style.bold
 
 
-def test_stylesheet_has_each_colour_for_light_dark_and_paper():
+def test_stylesheet_has_each_color_for_light_dark_and_paper():
     light, dark, paper = re.findall(r":root \{([^}]*)\}", STYLESHEET.read_text())
-    for name, colour in PALETTE.items():
-        assert f"--draw-{name}: {colour};" in light
-        assert f"--draw-{name}: {colour};" in paper
+    for name, color in PALETTE.items():
+        assert f"--draw-{name}: {color};" in light
+        assert f"--draw-{name}: {color};" in paper
         assert f"--draw-{name}: #" in dark
 
 
-def _luminance(colour):
+def _luminance(color):
     def channel(value):
         value /= 255
         return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
 
-    red, green, blue = (channel(int(colour[i : i + 2], 16)) for i in (1, 3, 5))
+    red, green, blue = (channel(int(color[i : i + 2], 16)) for i in (1, 3, 5))
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-@pytest.mark.parametrize("scheme", [0, 1], ids=["light", "dark"])
+@pytest.mark.parametrize("requirements", [0, 1], ids=["light", "dark"])
 @pytest.mark.parametrize(
     ("front", "back", "ratio"),
     # WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1 for what carries meaning (1.4.11).
@@ -173,10 +173,10 @@ def _luminance(colour):
         *((f, "water", 3) for f in ("rope", "head", "steel", "fish", "sweep")),
     ],
 )
-def test_colours_stand_out(scheme, front, back, ratio):
-    block = re.findall(r":root \{([^}]*)\}", STYLESHEET.read_text())[scheme]
-    colours = dict(re.findall(r"--draw-([\w-]+): (#\w+);", block))
-    one, other = sorted(_luminance(colours[name]) for name in (front, back))
+def test_colors_stand_out(requirements, front, back, ratio):
+    block = re.findall(r":root \{([^}]*)\}", STYLESHEET.read_text())[requirements]
+    colors = dict(re.findall(r"--draw-([\w-]+): (#\w+);", block))
+    one, other = sorted(_luminance(colors[name]) for name in (front, back))
     assert (other + 0.05) / (one + 0.05) >= ratio
 
 

@@ -222,7 +222,7 @@ def test_straight_view_gives_scripts_its_scale(rope):
 
 @given(nets)
 @settings(max_examples=40)
-def test_the_scale_counts_feet_from_the_centre(rope):
+def test_the_scale_counts_feet_from_the_center(rope):
     scene = straight_view(rope)
     about = {name: float(value) for name, value in scene.data}
     numbers = [t for t in scene.texts if t.text.isdigit()]

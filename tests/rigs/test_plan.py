@@ -180,11 +180,11 @@ def test_a_sweep_net_is_planned_in_full():
     made = plan(rig, NO_SWEEP, default_choices(rig, NO_SWEEP))
     assert made.now.legal is False
     assert made.legal is True
-    # Centre, two corners, two to port (16 ft of wing) and two to starboard (20 ft).
+    # Center, two corners, two to port (16 ft of wing) and two to starboard (20 ft).
     at = [round(place.position / FOOT, 9) for place in made.placements]
     assert at == [-24, -16, -8, 0, 8, 16, 24]
     outer = made.placements[-1]
-    assert outer.from_centre == pytest.approx(24 * FOOT)
+    assert outer.from_center == pytest.approx(24 * FOOT)
     assert outer.from_starboard_corner == pytest.approx(16 * FOOT)
     assert outer.from_port_corner == pytest.approx(32 * FOOT)
     assert [step.key for step in made.steps] == [

@@ -65,7 +65,7 @@ def test_the_metric_figure_beside_a_limit_keeps_it_too():
         ("limit: 4 ft", "limit: 0 ft", 13, "“at most 0 ft” sets no limit"),
         ("remedy: Add floats.", "remedy: Add {all}.", 17, "braces"),
         ("test: at most", "test: about", 12, "not a test"),
-        ("key: float_spacing", "key: hull_colour", 10, "measures “hull_colour”"),
+        ("key: float_spacing", "key: hull_color", 10, "measures “hull_color”"),
         ("known: memory", "known: hearsay", 15, "not a way of knowing"),
         ("from: 2020-01-01", "from: last year", 7, "not a date"),
         ("title: A small", "title: A small\ntitle: A small", 4, "is here twice"),

@@ -161,9 +161,9 @@ def test_ropes_measure_as_the_rule_module_reads_them(seed, book, keys):
     )
     assert excess == pytest.approx(MEASURES["footrope_excess"].read(rig)[0][0], abs=1e-4)
     numbers = range(1, len(rig.droppers) + 1)
-    (centre,), _ = MEASURES["dropper_at_centre"].read(rig)
+    (center,), _ = MEASURES["dropper_at_centre"].read(rig)
     nearest = min(between(sheet, "center", f"dropper {number}") for number in numbers)
-    assert nearest == pytest.approx(centre, abs=1e-4)
+    assert nearest == pytest.approx(center, abs=1e-4)
     corners, _ = MEASURES["dropper_at_corners"].read(rig)
     for side, value in zip(("port", "starboard"), corners, strict=True):
         nearest = min(between(sheet, f"{side} corner", f"dropper {number}") for number in numbers)

@@ -15,7 +15,7 @@ from rigs.rules import rulebook
 from rigs.rules.text import write
 from tests.rulesets.test_shelf import PREPARE
 from training.calibration.forms import RoundForm
-from training.certification.forms import SchemeForm
+from training.certification.forms import RequirementsForm
 from training.checks.forms import StartForm
 from training.nets.forms import NetForm
 from training.people.models import User
@@ -33,8 +33,8 @@ def offered():
         "a net": NetForm()["goal"],
         "a trip": TripForm(owner=User(pk=0))["gear"],
         "a round": RoundForm()["rulebook_name"],
-        "an exam": SchemeForm()["rulebooks"],
-        "a vessel": VesselForm(user=User(), harbours=[])["gear"],
+        "an exam": RequirementsForm()["rulebooks"],
+        "a vessel": VesselForm(user=User(), harbors=[])["gear"],
         "a draft": HeadForm()["gear"],
     }
     return {what: dict(field.field.choices) for what, field in forms.items()}

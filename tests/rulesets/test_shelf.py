@@ -60,7 +60,7 @@ class TestFirstDay:
         for kind in kinds.KINDS:
             assert client.get(reverse("exercises:do", args=[kind])).status_code == 200
         client.force_login(staff)
-        assert client.get(reverse("certification:new_scheme")).status_code == 200
+        assert client.get(reverse("certification:new_requirements")).status_code == 200
 
 
 @pytest.mark.django_db

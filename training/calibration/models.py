@@ -94,7 +94,7 @@ class Call(models.Model):
 
 class PracticeRig(models.Model):
     """
-    A rig to practise on after a round, made for one rule that its officer departed on.
+    A rig to practice on after a round, made for one rule that its officer departed on.
 
     ``focus`` lists ``rule`` and whether the rig is to break or to meet it by little, and is
     empty where it cannot be made to do either; with the seed and ``kind_version`` it makes

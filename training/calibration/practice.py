@@ -104,7 +104,7 @@ def open_rig(turn, draw=secrets.randbelow):
     """
     Return the PracticeRig of ``turn`` that is open, making one if there is none.
 
-    None if no rule is left to practise. However often it is asked for, there is only one.
+    None if no rule is left to practice. However often it is asked for, there is only one.
     ``draw`` gives a whole number below the one it is given.
     """
     found = list(turn.practice.all())

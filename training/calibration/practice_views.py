@@ -23,8 +23,8 @@ def _turn_or_404(request, pk):
 @never_cache
 @officer_required
 @require_http_methods(["GET", "HEAD", "POST"])
-def practise(request, pk):
-    """Show the open rig to practise on; take in the answer."""
+def practice_on(request, pk):
+    """Show the open rig to practice on; take in the answer."""
     turn = _turn_or_404(request, pk)
     if request.method == "POST":
         return _hand_in(request, turn)
@@ -45,7 +45,7 @@ def _hand_in(request, turn):
         if not form.is_valid():
             return _ask(request, turn, found, form)
         practice.hand_in(found, form.raw())
-    return redirect("calibration:practised", found.pk)
+    return redirect("calibration:practiced", found.pk)
 
 
 def _ask(request, turn, found, form):
@@ -68,8 +68,8 @@ def _ask(request, turn, found, form):
 @never_cache
 @officer_required
 @require_safe
-def practised(request, pk):
-    """Show a rig practised on, marked, to the officer and to staff."""
+def practiced(request, pk):
+    """Show a rig practiced on, marked, to the officer and to staff."""
     found = PracticeRig.objects.select_related("turn__round", "turn__officer")
     if not request.user.is_staff:
         found = found.filter(turn__officer=request.user)
@@ -90,4 +90,4 @@ def practised(request, pk):
         "right": [line for line in marked.lines if line.right],
         "rulebook": turn.round.rulebook,
     }
-    return render(request, "calibration/practised.html", context)
+    return render(request, "calibration/practiced.html", context)

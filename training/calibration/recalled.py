@@ -30,7 +30,7 @@ def called(pks):
 
 
 @memory.source
-def practised(pks):
+def practiced(pks):
     """Yield what officers were Asked in practice after a round."""
     rigs = PracticeRig.objects.filter(turn__officer__in=pks, handed_in__isnull=False)
     for rig in rigs.select_related("turn__round").order_by("pk").iterator():

@@ -17,7 +17,7 @@ urlpatterns = [
     path("turn/<int:pk>/rig/<int:place>/", views.rig, name="rig"),
     path("turn/<int:pk>/hand-in/", views.hand_in, name="hand_in"),
     path("turn/<int:pk>/result/", views.show_result, name="result"),
-    path("turn/<int:pk>/practice/", practice_views.practise, name="practise"),
+    path("turn/<int:pk>/practice/", practice_views.practice_on, name="practice"),
     path("turn/<int:pk>/readings/", reading_views.readings, name="readings"),
-    path("practice/<int:pk>/", practice_views.practised, name="practised"),
+    path("practice/<int:pk>/", practice_views.practiced, name="practiced"),
 ]

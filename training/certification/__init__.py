@@ -1,1 +1,1 @@
-"""Papers, marking, the statistics of a paper, certificates and their verification."""
+"""Exams, marking, the statistics of an exam, certificates and their verification."""

@@ -7,8 +7,8 @@ from training.exercises.models import Attempt
 from training.recall import sets
 from training.recall.models import ReadingSet
 
-from . import papers
-from .models import Paper
+from . import exams
+from .models import Exam
 
 # What a line's mark rests on; explanations around it may be worded better later.
 TELLING = ("key", "outcome", "right", "marks", "out_of", "yours", "measured_text", "allowed_text")
@@ -54,20 +54,20 @@ def check_attempt(attempt):
     return list(_compare(f"attempt {attempt.pk}", attempt, again, points))
 
 
-def check_paper(paper):
-    """Return the Differences of one paper that was handed in, its tasks and its outcome."""
+def check_exam(exam):
+    """Return the Differences of one exam that was handed in, its tasks and its outcome."""
     found, differences = [], []
-    for task in paper.tasks.all():
-        again = papers.marked(task)
+    for task in exam.tasks.all():
+        again = exams.marked(task)
         found.append((task, again))
-        where = f"paper {paper.pk}, task {task.number}"
-        differences += _compare(where, task, again, papers.points(paper, again))
-    again = papers.result(paper, found)
+        where = f"exam {exam.pk}, task {task.number}"
+        differences += _compare(where, task, again, exams.points(exam, again))
+    again = exams.result(exam, found)
     for name in ("marks", "out_of", "passed"):
-        was, now = getattr(paper, name), getattr(again, name)
+        was, now = getattr(exam, name), getattr(again, name)
         if was != now:
             differences.append(
-                Difference(f"paper {paper.pk}", f"{name} was {was}, comes out as {now}")
+                Difference(f"exam {exam.pk}", f"{name} was {was}, comes out as {now}")
             )
     return differences
 
@@ -95,9 +95,9 @@ def everything():
     """Return (how many records there are to check, an iterator of each one's Differences)."""
     attempts = Attempt.objects.order_by("pk").select_related("assignment")
     handed_in = (
-        Paper.objects.filter(handed_in__isnull=False)
+        Exam.objects.filter(handed_in__isnull=False)
         .order_by("pk")
-        .select_related("scheme")
+        .select_related("requirements")
         .prefetch_related("tasks")
     )
     asked = (
@@ -111,8 +111,8 @@ def everything():
     def check():
         for attempt in attempts.iterator(chunk_size=AT_A_TIME):
             yield check_attempt(attempt)
-        for paper in handed_in.iterator(chunk_size=AT_A_TIME):
-            yield check_paper(paper)
+        for exam in handed_in.iterator(chunk_size=AT_A_TIME):
+            yield check_exam(exam)
         for reading_set in asked.iterator(chunk_size=AT_A_TIME):
             yield check_set(reading_set)
 

@@ -45,7 +45,7 @@ class Achievement:
     What a certificate says its holder can do.
 
     ``criteria`` is the plain text of what had to be shown, ``criteria_url`` a page that
-    tells more; ``version`` names the edition of the scheme and its rule set.
+    tells more; ``version`` names the edition of the requirements and its rule set.
     """
 
     id: str

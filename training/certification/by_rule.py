@@ -5,7 +5,7 @@ from typing import NamedTuple
 from training.exercises import kinds
 from training.lessons import passages
 
-from . import schemes
+from . import blueprints
 from .spread import READING
 
 
@@ -29,19 +29,19 @@ class RuleResult(NamedTuple):
         return self.asked - self.right
 
 
-def results(paper, tasks):
-    """Return the RuleResults of ``tasks``, those of the graded ``paper``: most missed first."""
+def results(exam, tasks):
+    """Return the RuleResults of ``tasks``, those of the graded ``exam``: most missed first."""
     by_rule = {}
     for task in tasks:
         place = (READING, task.focus[0]) if task.kind == READING else (task.kind, "")
         by_rule.setdefault(place, []).append(bool(task.passed))
     found = [
         RuleResult(
-            schemes.title_of(key, paper.scheme.rulebooks) if key else kinds.get(kind).title,
+            blueprints.title_of(key, exam.requirements.rulebooks) if key else kinds.get(kind).title,
             sum(passed),
             len(passed),
-            key in paper.must_pass,
-            passages.url_for(key, paper.user.role) if key else "",
+            key in exam.must_pass,
+            passages.url_for(key, exam.user.role) if key else "",
         )
         for (kind, key), passed in by_rule.items()
     ]

@@ -1,8 +1,8 @@
 """
-One way only to write a JSON value: the JSON Canonicalization Scheme, RFC 8785.
+One way only to write a JSON value: the JSON Canonicalization Requirements, RFC 8785.
 
 A signature is made over bytes, so signer and verifier must write a document alike. Of
-the scheme, all but the writing of fractions is here; a credential holds none.
+the requirements, all but the writing of fractions is here; a credential holds none.
 """
 
 import json
@@ -35,7 +35,7 @@ def _write(value):
     if isinstance(value, dict):
         if not all(isinstance(key, str) for key in value):
             raise ValueError("A key of a JSON object is text.")
-        # The scheme orders keys by their UTF-16 units, not by code points.
+        # The requirements orders keys by their UTF-16 units, not by code points.
         keys = sorted(value, key=lambda key: key.encode("utf-16-be", "surrogatepass"))
         return "{" + ",".join(f"{_write(key)}:{_write(value[key])}" for key in keys) + "}"
     raise ValueError(f"{type(value).__name__} has no canonical form here.")

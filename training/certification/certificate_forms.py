@@ -27,7 +27,7 @@ class RevokeForm(forms.Form):
 
 
 class CodeForm(forms.Form):
-    """The code of a certificate, as somebody reads it off the paper."""
+    """The code of a certificate, as somebody reads it off the exam."""
 
     code = forms.CharField(
         label="Code on the certificate",

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import badge_views, certificate_views, paper_views
+from . import badge_views, certificate_views, exam_views
 from .fair import check_views, meaning_views
 
 app_name = "certificates"
@@ -25,8 +25,8 @@ urlpatterns = [
     path("issuer/keys.json", badge_views.keys, name="keys"),
     path("issuer/keys/<slug:thumbprint>.json", badge_views.key, name="key"),
     path("issuer/revoked.json", badge_views.revoked, name="revoked"),
-    path("measure/", paper_views.measures, name="measures"),
-    path("measure/<slug:slug>/", paper_views.measure, name="measure"),
-    path("measure/<slug:slug>/pass-mark/", paper_views.angoff, name="angoff"),
-    path("measure/<slug:slug>/sample/<int:part>/<int:number>/", paper_views.sample, name="sample"),
+    path("measure/", exam_views.measures, name="measures"),
+    path("measure/<slug:slug>/", exam_views.measure, name="measure"),
+    path("measure/<slug:slug>/pass-mark/", exam_views.angoff, name="angoff"),
+    path("measure/<slug:slug>/sample/<int:part>/<int:number>/", exam_views.sample, name="sample"),
 ]

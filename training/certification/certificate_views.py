@@ -35,15 +35,15 @@ def visible(user, code):
     """Return the certificate ``code`` if ``user`` holds it or is staff; raise Http404 if not."""
     found = certificates.for_standing(Certificate.objects.all())
     if user.is_staff:
-        found = those_of_people_within(found, user, "paper__user")
+        found = those_of_people_within(found, user, "exam__user")
     else:
-        found = found.filter(paper__user=user)
+        found = found.filter(exam__user=user)
     return get_object_or_404(found, code=code)
 
 
 def held(user, code):
     """Return the certificate ``code`` if ``user`` holds it; raise Http404 if not."""
-    found = certificates.for_standing(Certificate.objects.filter(paper__user=user))
+    found = certificates.for_standing(Certificate.objects.filter(exam__user=user))
     return get_object_or_404(found, code=code)
 
 
@@ -62,8 +62,8 @@ def _told(request, certificate):
         "books": books_of(certificate),
         "issuer": open_badge.office(open_badge.site_address(request)),
         "nature": certificate_art.NATURE,
-        "taken": wording.taken(conditions.how_taken(certificate.paper)),
-        "exam": wording.exam(certificate.paper),
+        "taken": wording.taken(conditions.how_taken(certificate.exam)),
+        "exam": wording.exam(certificate.exam),
         "renewed": [wording.renewed(each) for each in recheck.renewals(certificate)],
     }
 
@@ -73,7 +73,7 @@ def _told(request, certificate):
 @require_safe
 def mine(request):
     """List the certificates that the user holds."""
-    found = certificates.for_standing(Certificate.objects.filter(paper__user=request.user))
+    found = certificates.for_standing(Certificate.objects.filter(exam__user=request.user))
     return render(
         request, "certification/certificates.html", {"entries": [_entry(each) for each in found]}
     )
@@ -85,14 +85,14 @@ def mine(request):
 def issued(request):
     """List every certificate, for staff."""
     found = certificates.for_standing(Certificate.objects.all())
-    found = those_of_people_within(found, request.user, "paper__user")
+    found = those_of_people_within(found, request.user, "exam__user")
     page = Paginator(found, CERTIFICATES_A_PAGE).get_page(request.GET.get("page"))
     context = {"page": page, "entries": [_entry(each) for each in page.object_list]}
     return render(request, "certification/certificates_issued.html", context)
 
 
 def _page(request, certificate, status=200, **forms):
-    is_holder = certificate.paper.user_id == request.user.pk
+    is_holder = certificate.exam.user_id == request.user.pk
     context = _told(request, certificate) | {
         "is_holder": is_holder,
         "renewable": is_holder and reminders.to_renew(certificate),
@@ -131,8 +131,8 @@ def _printed(request, code, make, kind, ending):
     data = make(
         certificate_art.Printed(
             holder=found.holder_name,
-            title=found.paper.scheme.title,
-            summary=found.paper.scheme.summary,
+            title=found.exam.requirements.title,
+            summary=found.exam.requirements.summary,
             issuer=open_badge.office(open_badge.site_address(request)),
             issued=timezone.localdate(found.issued),
             expires=timezone.localdate(found.expires),
@@ -140,7 +140,7 @@ def _printed(request, code, make, kind, ending):
             code=in_groups(found.code),
             address=_verify_url(request, found),
             is_demo=certificates.is_demo(found),
-            taken=wording.taken(conditions.how_taken(found.paper)),
+            taken=wording.taken(conditions.how_taken(found.exam)),
             checked=_checked(found),
         )
     )
@@ -191,7 +191,7 @@ def revoke(request, code):
     """Take a certificate back."""
     found = visible(request.user, code)
     form = RevokeForm(request.POST)
-    if found.paper.user_id == request.user.pk:
+    if found.exam.user_id == request.user.pk:
         form.add_error("reason", "This is your own certificate. Somebody else withdraws it.")
     if not form.is_valid():
         return _page(request, found, status=422, revoke_form=form)

@@ -1,4 +1,4 @@
-"""Certificates: issued for a passed paper, taken back with a reason, and whether they count."""
+"""Certificates: issued for a passed exam, taken back with a reason, and whether they count."""
 
 from calendar import monthrange
 from contextlib import suppress
@@ -67,30 +67,30 @@ def months_later(moment, months):
     return here.replace(year=year, month=month, day=day)
 
 
-def issue(paper):
+def issue(exam):
     """
-    Return the certificate of ``paper``, issuing it unless it has been.
+    Return the certificate of ``exam``, issuing it unless it has been.
 
     It runs from when the pass was settled: the hand-in, or the correction that turned
-    the paper into a pass. However often and however many at once ask, there is one.
+    the exam into a pass. However often and however many at once ask, there is one.
 
-    Raises CertificateError for a paper that is not handed in or not passed.
+    Raises CertificateError for an exam that is not handed in or not passed.
     """
-    correction = paper.corrections.last()
-    if paper.handed_in is None:
+    correction = exam.corrections.last()
+    if exam.handed_in is None:
         raise CertificateError("This exam has not been turned in.")
-    if not (correction.passed if correction else paper.passed):
+    if not (correction.passed if correction else exam.passed):
         raise CertificateError("This exam was not passed.")
-    issued = paper.handed_in if paper.passed else correction.made
+    issued = exam.handed_in if exam.passed else correction.made
     with transaction.atomic():
         certificate, _ = Certificate.objects.get_or_create(
-            paper=paper,
+            exam=exam,
             defaults={
-                "holder_name": paper.user.name,
+                "holder_name": exam.user.name,
                 "issued": issued,
-                "expires": months_later(issued, paper.scheme.months_valid),
+                "expires": months_later(issued, exam.requirements.months_valid),
                 "rulebooks": dict(
-                    paper.tasks.order_by("rulebook_name").values_list(
+                    exam.tasks.order_by("rulebook_name").values_list(
                         "rulebook_name", "rulebook_version"
                     )
                 ),
@@ -120,12 +120,12 @@ def taken_back(certificate):
     """
     Return the TakenBack of ``certificate``, or None if it was not taken back.
 
-    It also no longer counts when the paper behind it was corrected to not passed.
+    It also no longer counts when the exam behind it was corrected to not passed.
     """
     revocation = getattr(certificate, "revocation", None)
     if revocation:
         return TakenBack(revocation.reason, revocation.made)
-    corrections = list(certificate.paper.corrections.all())
+    corrections = list(certificate.exam.corrections.all())
     if corrections and not corrections[-1].passed:
         return TakenBack(corrections[-1].reason, corrections[-1].made)
     return None
@@ -133,7 +133,7 @@ def taken_back(certificate):
 
 def all_taken_back():
     """Return a queryset of the certificates of which ``taken_back`` says something."""
-    corrections = Correction.objects.filter(paper=OuterRef("paper")).order_by("-made", "-pk")
+    corrections = Correction.objects.filter(exam=OuterRef("exam")).order_by("-made", "-pk")
     return Certificate.objects.annotate(
         last_word=Subquery(corrections.values("passed")[:1])
     ).filter(Q(revocation__isnull=False) | Q(last_word=False))
@@ -141,9 +141,9 @@ def all_taken_back():
 
 def is_demo(certificate):
     """Return whether ``certificate`` or its holder was made up for the demo."""
-    paper = certificate.paper
-    return paper.scheme.is_demo or any(
-        membership.group.is_demo for membership in paper.user.memberships.all()
+    exam = certificate.exam
+    return exam.requirements.is_demo or any(
+        membership.group.is_demo for membership in exam.user.memberships.all()
     )
 
 
@@ -189,7 +189,7 @@ def refresh(certificate, now=None, answers=None, key=None):
         if is_new:
             with suppress(sets.NothingToAsk):
                 refresher.set = sets.open_set(
-                    certificate.paper.user,
+                    certificate.exam.user,
                     ReadingSet.Purpose.CHANGES,
                     rules,
                     # Its own, since another change can come before these are finished.
@@ -209,7 +209,7 @@ def going_through(certificate):
 
 def for_standing(certificates):
     """Return ``certificates``, a queryset, with all that ``standing`` and ``is_demo`` ask."""
-    found = certificates.select_related("paper__scheme", "paper__user", "revocation")
+    found = certificates.select_related("exam__requirements", "exam__user", "revocation")
     return found.prefetch_related(
-        "paper__corrections", "paper__user__memberships__group", "refreshers__set"
+        "exam__corrections", "exam__user__memberships__group", "refreshers__set"
     )

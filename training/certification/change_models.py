@@ -10,7 +10,7 @@ class Change(models.Model):
     """
     One proposal to change the requirements of a certificate, and what became of it.
 
-    ``was`` and ``terms`` hold the requirements before and after as ``terms.of_scheme`` gives
+    ``was`` and ``terms`` hold the requirements before and after as ``terms.of_requirements`` gives
     them; ``was`` is empty for a new certificate. ``key`` comes with the form, so that a
     double tap proposes once. ``answer`` is what the second person said when turning it down.
     """
@@ -21,8 +21,11 @@ class Change(models.Model):
         TURNED_DOWN = "turned down", "turned down"
         TAKEN_BACK = "taken back", "taken back"
 
-    scheme = models.ForeignKey(
-        "certification.Scheme", models.CASCADE, verbose_name="certificate", related_name="changes"
+    requirements = models.ForeignKey(
+        "certification.Requirements",
+        models.CASCADE,
+        verbose_name="certificate",
+        related_name="changes",
     )
     key = models.UUIDField(unique=True)
     was = models.JSONField(default=dict)
@@ -43,7 +46,9 @@ class Change(models.Model):
         ordering = ["-made", "-pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["scheme"], condition=Q(outcome="waiting"), name="one_change_waits_each"
+                fields=["requirements"],
+                condition=Q(outcome="waiting"),
+                name="one_change_waits_each",
             ),
             models.CheckConstraint(
                 condition=~Q(outcome__in=["approved", "turned down"]) | ~Q(decided_by=F("by")),
@@ -57,7 +62,7 @@ class Change(models.Model):
         ]
 
     def __str__(self):
-        return f"change of {self.scheme}, {self.outcome}"
+        return f"change of {self.requirements}, {self.outcome}"
 
     @property
     def waits(self):

@@ -5,23 +5,23 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from . import schemes, terms
-from .models import Change, Scheme
+from . import blueprints, terms
+from .models import Change, Requirements
 
 
 class ChangeError(ValueError):
     """What cannot be done about a change; the message says why in plain words."""
 
 
-def waiting(scheme):
-    """Return the Change of ``scheme`` that waits for a second person, or None."""
-    return scheme.changes.filter(outcome=Change.Outcome.WAITING).select_related("by").first()
+def waiting(requirements):
+    """Return the Change of ``requirements`` that waits for a second person, or None."""
+    return requirements.changes.filter(outcome=Change.Outcome.WAITING).select_related("by").first()
 
 
-def is_in_force(scheme):
-    """Return whether the requirements of ``scheme`` were ever approved."""
-    return not scheme.changes.exists() or (
-        scheme.changes.filter(outcome=Change.Outcome.APPROVED).exists()
+def is_in_force(requirements):
+    """Return whether the requirements of ``requirements`` were ever approved."""
+    return not requirements.changes.exists() or (
+        requirements.changes.filter(outcome=Change.Outcome.APPROVED).exists()
     )
 
 
@@ -35,35 +35,35 @@ def proposed(key, by):
 
 
 @transaction.atomic
-def propose(scheme, wanted, reason, by, key, now=None):
+def propose(requirements, wanted, reason, by, key, now=None):
     """
-    Return the Change of ``scheme`` to the requirements ``wanted``, proposed by ``by``.
+    Return the Change of ``requirements`` to the requirements ``wanted``, proposed by ``by``.
 
-    The same ``key`` proposes once. A ``scheme`` not saved yet is saved closed, and has no
+    The same ``key`` proposes once. A ``requirements`` not saved yet is saved closed, and has no
     exams before the change is approved. Raise ChangeError if another change waits, or if
     nothing would change.
     """
     if found := proposed(key, by):
         return found
     was = {}
-    if scheme.pk:
-        scheme = Scheme.objects.select_for_update().get(pk=scheme.pk)
-        if waiting(scheme):
+    if requirements.pk:
+        requirements = Requirements.objects.select_for_update().get(pk=requirements.pk)
+        if waiting(requirements):
             raise ChangeError(
                 "Another change of these requirements waits for approval. Decide on it first."
             )
-        if is_in_force(scheme):
-            was = terms.of_scheme(scheme)
+        if is_in_force(requirements):
+            was = terms.of_requirements(requirements)
             if not terms.differences(was, wanted):
                 raise ChangeError("Nothing is different. Change something, then save again.")
         else:
-            terms.put_into_force(scheme, wanted | {"is_open": False})
+            terms.put_into_force(requirements, wanted | {"is_open": False})
     else:
-        terms.put_into_force(scheme, wanted | {"is_open": False})
+        terms.put_into_force(requirements, wanted | {"is_open": False})
     try:
         with transaction.atomic():
             return Change.objects.create(
-                scheme=scheme,
+                requirements=requirements,
                 key=key,
                 was=was,
                 terms=wanted,
@@ -87,11 +87,11 @@ def approve(change, by, now=None):
         if held.outcome == Change.Outcome.APPROVED and held.decided_by == by:
             return held
         _may_decide(held, by)
-        like = terms.like_scheme(held.terms)
+        like = terms.like_requirements(held.terms)
         try:
-            schemes.of_scheme(like)
-            terms.put_into_force(held.scheme, held.terms)
-        except (schemes.SchemeError, terms.TermsError) as error:
+            blueprints.of_requirements(like)
+            terms.put_into_force(held.requirements, held.terms)
+        except (blueprints.RequirementsError, terms.TermsError) as error:
             raise ChangeError(f"These requirements do not work. {error}") from error
         return _decide(held, Change.Outcome.APPROVED, by, now)
 

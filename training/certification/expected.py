@@ -23,7 +23,7 @@ from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.kinds.space_droppers import SpaceDroppers
 
 from . import drawing
-from .models import Scheme
+from .models import Requirements
 from .spread import LAST, READING
 
 PEOPLE = 4000
@@ -46,14 +46,14 @@ class Aim(NamedTuple):
 
 
 AIMS = {
-    Scheme.Track.FISHERMAN: {
+    Requirements.Track.FISHERMAN: {
         BLIND: Aim(0.01),
         CRIB: Aim(0.05),
         60: Aim(0.05),
         95: Aim(0.90, at_least=True),
         SAME: Aim(0.90, at_least=True),
     },
-    Scheme.Track.OFFICER: {
+    Requirements.Track.OFFICER: {
         BLIND: Aim(0.01),
         CRIB: Aim(0.02),
         60: Aim(0.02),
@@ -279,7 +279,7 @@ class _Exam:
 
 
 class Terms(NamedTuple):
-    """What has to be right for a pass, as a Scheme names it; ``track`` has the aims."""
+    """What has to be right for a pass, as a Requirements names it; ``track`` has the aims."""
 
     pass_percent: int
     must_pass: tuple[str, ...]
@@ -287,10 +287,10 @@ class Terms(NamedTuple):
     track: str
 
     @classmethod
-    def of(cls, scheme):
-        """Return the Terms of ``scheme``, saved or not."""
-        must = tuple(scheme.must_pass)
-        return cls(scheme.pass_percent, must, scheme.must_slips, scheme.track)
+    def of(cls, requirements):
+        """Return the Terms of ``requirements``, saved or not."""
+        must = tuple(requirements.must_pass)
+        return cls(requirements.pass_percent, must, requirements.must_slips, requirements.track)
 
 
 @lru_cache(maxsize=64)
@@ -347,10 +347,10 @@ class Line(NamedTuple):
     missed: str = ""
 
 
-def told(scheme, slots, on):
-    """Return what pages say of what an exam of ``slots`` of ``scheme`` is expected to do."""
-    found = expect(tuple(slots), Terms.of(scheme), on)
-    return {"lines": in_words(found, scheme.track), "assumed": assumed()}
+def told(requirements, slots, on):
+    """Return what pages say of what an exam of ``slots`` of ``requirements`` is expected to do."""
+    found = expect(tuple(slots), Terms.of(requirements), on)
+    return {"lines": in_words(found, requirements.track), "assumed": assumed()}
 
 
 def in_words(expected, track):

@@ -1,4 +1,4 @@
-"""The forms for staff: a scheme with its tasks, and an answer to a change."""
+"""The forms for staff: a set of requirements with its tasks, and an answer to a change."""
 
 import uuid
 
@@ -9,9 +9,9 @@ from django.utils.text import slugify
 from rigs.rules import rulebook
 from training.exercises import kinds
 
-from . import reasons, schemes, terms
-from .models import MOST_QUESTIONS, Scheme, SchemePart
-from .spread import SchemeError
+from . import blueprints, reasons, terms
+from .models import MOST_QUESTIONS, Requirements, RequirementsPart
+from .spread import RequirementsError
 
 
 def count_name(slug, difficulty):
@@ -19,7 +19,7 @@ def count_name(slug, difficulty):
     return f"count-{slug}-{difficulty}"
 
 
-class SchemeForm(forms.ModelForm):
+class RequirementsForm(forms.ModelForm):
     """
     The requirements of a certificate, to be proposed with a reason.
 
@@ -41,7 +41,7 @@ class SchemeForm(forms.ModelForm):
     key = forms.UUIDField(widget=forms.HiddenInput)
 
     class Meta:
-        model = Scheme
+        model = Requirements
         fields = terms.FIELDS
         widgets = {"summary": forms.Textarea(attrs={"rows": 3}), "track": forms.RadioSelect}
         labels = {
@@ -58,24 +58,24 @@ class SchemeForm(forms.ModelForm):
         names = rulebook.gear_names(today)
         # One that it draws from already is shown even on a day for which it has no version.
         names += tuple(each for each in self.instance.rulebooks or () if each not in names)
-        self.fields["track"].choices = Scheme.Track.choices
+        self.fields["track"].choices = Requirements.Track.choices
         self.fields["rulebooks"].choices = [
             (
                 each,
-                schemes.book_of(each).title
+                blueprints.book_of(each).title
                 + ("" if rulebook.find_in_force(each, today) else " (no version for today)"),
             )
             for each in names
         ]
         self.fields["must_pass"].choices = [
-            (key, each.title) for key, each in schemes.requirements(names).items()
+            (key, each.title) for key, each in blueprints.requirements(names).items()
         ]
         saved = {}
         if self.instance.pk:
             saved = {(part.kind, part.difficulty): part for part in self.instance.parts.all()}
         self._saved = saved
         for kind in kinds.KINDS.values():
-            for level in schemes.LEVELS:
+            for level in blueprints.LEVELS:
                 part = saved.get((kind.slug, level))
                 self.fields[count_name(kind.slug, level)] = forms.IntegerField(
                     label=f"{kind.title}, level {level}",
@@ -97,7 +97,7 @@ class SchemeForm(forms.ModelForm):
     def grid(self):
         """The counts of tasks, as (title of the kind, its fields by level)."""
         return [
-            (kind.title, [self[count_name(kind.slug, level)] for level in schemes.LEVELS])
+            (kind.title, [self[count_name(kind.slug, level)] for level in blueprints.LEVELS])
             for kind in kinds.KINDS.values()
         ]
 
@@ -114,7 +114,7 @@ class SchemeForm(forms.ModelForm):
         slug = slugify(title)
         if not slug:
             raise forms.ValidationError("Use some letters or figures.")
-        if not self.instance.pk and Scheme.objects.filter(slug=slug).exists():
+        if not self.instance.pk and Requirements.objects.filter(slug=slug).exists():
             raise forms.ValidationError(
                 "A certificate of this name exists already. Choose another name."
             )
@@ -125,9 +125,9 @@ class SchemeForm(forms.ModelForm):
     def parts(self):
         """Return the parts asked for, not saved, with at least one task each."""
         return [
-            SchemePart(kind=slug, difficulty=level, count=count)
+            RequirementsPart(kind=slug, difficulty=level, count=count)
             for slug in kinds.KINDS
-            for level in schemes.LEVELS
+            for level in blueprints.LEVELS
             if (count := self.cleaned_data.get(count_name(slug, level)))
         ]
 
@@ -145,26 +145,26 @@ class SchemeForm(forms.ModelForm):
         asked, slips = cleaned.get("must_asked"), cleaned.get("must_slips")
         if cleaned.get("must_pass") and None not in (asked, slips) and slips >= asked:
             self.add_error("must_slips", "Allow fewer slips than there are questions on the rule.")
-        counts = {count_name(slug, level) for slug in kinds.KINDS for level in schemes.LEVELS}
+        counts = {count_name(slug, level) for slug in kinds.KINDS for level in blueprints.LEVELS}
         if not self.errors.keys() & {"rulebooks", "must_pass", "must_asked", *counts}:
             try:
-                self.plan = schemes.blueprint(
+                self.plan = blueprints.blueprint(
                     self.parts(),
                     cleaned["rulebooks"],
                     cleaned["must_pass"],
                     cleaned["must_asked"],
                 )
-            except SchemeError as error:
+            except RequirementsError as error:
                 self.add_error(None, str(error))
         return cleaned
 
     def terms(self):
-        """Return the requirements typed, as ``terms.of_scheme`` does; the form must be valid."""
-        return terms.of_scheme(self.instance, self.parts())
+        """Return what was typed, as ``terms.of_requirements`` does; the form must be valid."""
+        return terms.of_requirements(self.instance, self.parts())
 
-    def like_scheme(self):
+    def like_requirements(self):
         """Return what was typed as something to compose exams of; ``plan`` must be there."""
-        return terms.like_scheme(self.terms(), self.instance.slug)
+        return terms.like_requirements(self.terms(), self.instance.slug)
 
 
 class AnswerForm(forms.Form):

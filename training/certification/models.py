@@ -1,4 +1,4 @@
-"""Schemes, papers, marks and certificates: what a certificate rests on is never edited."""
+"""RequirementsList, exams, marks and certificates: what a certificate rests on is never edited."""
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -16,7 +16,7 @@ MOST_ASKED = 12
 """Questions on one rule that must be right that an exam may have."""
 
 
-class Scheme(models.Model):
+class Requirements(models.Model):
     """
     What a certificate asks of a person, and for how long it then holds.
 
@@ -76,11 +76,11 @@ class Scheme(models.Model):
         return self.title
 
 
-class SchemePart(models.Model):
-    """So many tasks of one kind and difficulty in every paper of a scheme."""
+class RequirementsPart(models.Model):
+    """So many tasks of one kind and difficulty in every exam of a set of requirements."""
 
-    scheme = models.ForeignKey(
-        Scheme, models.CASCADE, verbose_name="certificate", related_name="parts"
+    requirements = models.ForeignKey(
+        Requirements, models.CASCADE, verbose_name="certificate", related_name="parts"
     )
     kind = models.SlugField(max_length=40)
     difficulty = models.PositiveSmallIntegerField(
@@ -95,28 +95,30 @@ class SchemePart(models.Model):
         verbose_name_plural = "questions of exams"
         ordering = ["pk"]
         constraints = [
-            models.UniqueConstraint(fields=["scheme", "kind", "difficulty"], name="one_part_each")
+            models.UniqueConstraint(
+                fields=["requirements", "kind", "difficulty"], name="one_part_each"
+            )
         ]
 
     def __str__(self):
         return f"{self.count} of {self.kind}, difficulty {self.difficulty}"
 
 
-class Paper(models.Model):
+class Exam(models.Model):
     """
-    One person's sitting of a scheme: begun, saved task by task, handed in once.
+    One person's sitting of a set of requirements: begun, saved task by task, handed in once.
 
     ``key`` comes with the request that begins it, so that a double tap begins one.
-    ``pass_percent`` and the three about rules that must be right are the scheme's as they
+    ``pass_percent`` and the three about rules that must be right are the requirements's as they
     were when it was begun. ``must_slips`` is null for one begun before slips were allowed.
     Marks are null until it is handed in. ``reasons`` says in sentences why it was or
     was not passed.
     """
 
-    scheme = models.ForeignKey(
-        Scheme, models.PROTECT, verbose_name="certificate", related_name="papers"
+    requirements = models.ForeignKey(
+        Requirements, models.PROTECT, verbose_name="certificate", related_name="exams"
     )
-    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="papers")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="exams")
     key = models.UUIDField(unique=True)
     seed = models.PositiveIntegerField()
     pass_percent = models.PositiveSmallIntegerField()
@@ -137,31 +139,31 @@ class Paper(models.Model):
         ordering = ["-begun", "-pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["user", "scheme"],
+                fields=["user", "requirements"],
                 condition=Q(handed_in__isnull=True),
-                name="one_open_paper_each",
+                name="one_open_exam_each",
             ),
             models.CheckConstraint(
                 condition=Q(handed_in__isnull=True) | Q(marks__lte=F("out_of")),
-                name="paper_marks_within_reach",
+                name="exam_marks_within_reach",
             ),
         ]
 
     def __str__(self):
-        return f"{self.scheme} by {self.user}"
+        return f"{self.requirements} by {self.user}"
 
 
-class PaperTask(models.Model):
+class ExamTask(models.Model):
     """
-    One task of a paper; made anew from its seed like an exercise's.
+    One task of an exam; made anew from its seed like an exercise's.
 
     ``focus`` is what the kind is given as such: for a reading its rule and the side of the
-    limit on which it lies, so that papers cover the same rules whatever their numbers.
+    limit on which it lies, so that exams cover the same rules whatever their numbers.
     ``answer`` is the raw answer last saved, null before the first; ``revision`` counts
-    the saves. Marks and findings are null until the paper is handed in.
+    the saves. Marks and findings are null until the exam is handed in.
     """
 
-    paper = models.ForeignKey(Paper, models.PROTECT, verbose_name="exam", related_name="tasks")
+    exam = models.ForeignKey(Exam, models.PROTECT, verbose_name="exam", related_name="tasks")
     number = models.PositiveSmallIntegerField()
     kind = models.SlugField(max_length=40)
     kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
@@ -181,13 +183,11 @@ class PaperTask(models.Model):
     class Meta:
         verbose_name = "exam question"
         verbose_name_plural = "exam questions"
-        ordering = ["paper", "number"]
-        constraints = [
-            models.UniqueConstraint(fields=["paper", "number"], name="one_task_a_number")
-        ]
+        ordering = ["exam", "number"]
+        constraints = [models.UniqueConstraint(fields=["exam", "number"], name="one_task_a_number")]
 
     def __str__(self):
-        return f"{self.paper}, task {self.number}"
+        return f"{self.exam}, task {self.number}"
 
     @property
     def rulebook(self):
@@ -197,14 +197,12 @@ class PaperTask(models.Model):
 
 class Correction(models.Model):
     """
-    A change to the outcome of a paper, made by staff with a reason.
+    A change to the outcome of an exam, made by staff with a reason.
 
-    The paper itself stays as it was marked; its latest correction is what counts.
+    The exam itself stays as it was marked; its latest correction is what counts.
     """
 
-    paper = models.ForeignKey(
-        Paper, models.PROTECT, verbose_name="exam", related_name="corrections"
-    )
+    exam = models.ForeignKey(Exam, models.PROTECT, verbose_name="exam", related_name="corrections")
     passed = models.BooleanField()
     reason = models.TextField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
@@ -214,20 +212,20 @@ class Correction(models.Model):
         ordering = ["made", "pk"]
 
     def __str__(self):
-        return f"{self.paper}: {'passed' if self.passed else 'not passed'}"
+        return f"{self.exam}: {'passed' if self.passed else 'not passed'}"
 
 
 class Certificate(models.Model):
     """
-    Issued once for a passed paper.
+    Issued once for a passed exam.
 
     ``code`` is what a stranger types or scans to verify it; ``show_name`` whether the
     verify page may name the holder. ``rulebooks`` maps the name of each rule set that
-    the paper went by to its version on that day.
+    the exam went by to its version on that day.
     """
 
-    paper = models.OneToOneField(
-        Paper, models.PROTECT, verbose_name="exam", related_name="certificate"
+    exam = models.OneToOneField(
+        Exam, models.PROTECT, verbose_name="exam", related_name="certificate"
     )
     code = models.CharField(max_length=20, unique=True, default=new_code)
     holder_name = models.CharField(max_length=150)
@@ -244,7 +242,7 @@ class Certificate(models.Model):
 
 
 class Revocation(models.Model):
-    """A certificate taken back, by whom and why; there is no way to undo it but a new paper."""
+    """A certificate taken back, by whom and why; there is no way to undo it but a new exam."""
 
     certificate = models.OneToOneField(Certificate, models.PROTECT, related_name="revocation")
     reason = models.TextField()
@@ -319,7 +317,7 @@ class Judgement(models.Model):
     by the same judge on the same part stands for the earlier, which is kept.
     """
 
-    part = models.ForeignKey(SchemePart, models.PROTECT, related_name="judgements")
+    part = models.ForeignKey(RequirementsPart, models.PROTECT, related_name="judgements")
     judge = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     share = models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(1)])
     made = models.DateTimeField(default=timezone.now, editable=False)

@@ -135,24 +135,24 @@ def credential(certificate, address):
     have it shown. The same certificate gives the same credential, as long as neither his
     address nor his mind about that changes, nor what is recorded of the exam.
     """
-    scheme = certificate.paper.scheme
-    taken = wording.taken(conditions.how_taken(certificate.paper))
+    requirements = certificate.exam.requirements
+    taken = wording.taken(conditions.how_taken(certificate.exam))
     rules = [f"{name} {version}" for name, version in sorted(certificate.rulebooks.items())]
-    identifiers = [hashed_email(certificate.paper.user.email, certificate.code)]
+    identifiers = [hashed_email(certificate.exam.user.email, certificate.code)]
     if certificate.show_name:
         identifiers.append(plain_name(certificate.holder_name))
     return make_credential(
         credential_id(address, certificate),
         issuer(address),
         Achievement(
-            id=f"{address}{reverse('certificates:issuer')}#{scheme.slug}",
-            name=scheme.title,
-            description=scheme.summary or scheme.title,
+            id=f"{address}{reverse('certificates:issuer')}#{requirements.slug}",
+            name=requirements.title,
+            description=requirements.summary or requirements.title,
             criteria=(
-                f"{wording.exam(certificate.paper)} Graded by the rule sets {', '.join(rules)}. "
+                f"{wording.exam(certificate.exam)} Graded by the rule sets {', '.join(rules)}. "
                 f"{NATURE}"
             ),
-            criteria_url=address + reverse("certificates:meaning", args=[scheme.slug]),
+            criteria_url=address + reverse("certificates:meaning", args=[requirements.slug]),
             version=", ".join(rules),
         ),
         valid_from=certificate.issued,

@@ -30,13 +30,13 @@ def due(days=DAYS, now=None):
     A certificate is due once for each of ``days`` before its end, though not for several
     at once: whoever was not told at 60 days is told at 14 only of these. Not due are
     those that no longer count, those of people who may not sign in, and those whose
-    holder has a later one of the same scheme.
+    holder has a later one of the same requirements.
     """
     now = now or timezone.now()
     ending = Certificate.objects.filter(
         expires__gt=now,
         expires__lte=now + timedelta(days=max(days)),
-        paper__user__is_active=True,
+        exam__user__is_active=True,
     )
     found = []
     for certificate in certificates.for_standing(ending).order_by("expires", "pk"):
@@ -48,16 +48,16 @@ def due(days=DAYS, now=None):
 
 
 def to_renew(certificate, now=None):
-    """Return whether the holder of ``certificate`` should sit a new paper by now."""
+    """Return whether the holder of ``certificate`` should sit a new exam by now."""
     now = now or timezone.now()
     near = certificate.expires <= now + timedelta(days=max(DAYS))
     return near and not _renewed(certificate)
 
 
 def _renewed(certificate):
-    paper = certificate.paper
+    exam = certificate.exam
     later = Certificate.objects.filter(
-        paper__user=paper.user, paper__scheme=paper.scheme, expires__gt=certificate.expires
+        exam__user=exam.user, exam__requirements=exam.requirements, expires__gt=certificate.expires
     )
     return any(not certificates.taken_back(each) for each in certificates.for_standing(later))
 
@@ -85,13 +85,13 @@ def _mail(certificate, address):
     path = reverse("certificates:certificate", args=[certificate.code])
     context = {
         "certificate": certificate,
-        "user": certificate.paper.user,
+        "user": certificate.exam.user,
         "url": f"{address}{path}",
         "can_check": not recheck.hindrance(certificate),
     }
     send_mail(
-        f"Your certificate ends soon: {certificate.paper.scheme.title}",
+        f"Your certificate ends soon: {certificate.exam.requirements.title}",
         render_to_string("certification/certificate_reminder.txt", context),
         None,
-        [certificate.paper.user.email],
+        [certificate.exam.user.email],
     )

@@ -6,7 +6,7 @@ from training.exercises import kinds
 from training.exercises.hands.people import right_answer
 from training.exercises.kinds.base import Kind, Marked, Task
 
-from . import schemes
+from . import blueprints
 
 MOST = 3
 """How many questions of a part a judge is shown at most."""
@@ -23,7 +23,7 @@ class Sample(NamedTuple):
 
 
 def numbers(part):
-    """Return the numbers of the samples of ``part``, a SchemePart, from 1."""
+    """Return the numbers of the samples of ``part``, a RequirementsPart, from 1."""
     return range(1, min(MOST, part.count) + 1)
 
 
@@ -31,17 +31,17 @@ def sample(part, number):
     """
     Return the Sample with that ``number`` of ``part``, the same one on the same day.
 
-    Raises SchemeError if no exam can be made of the certificate's requirements today, and
+    Raises RequirementsError if no exam can be made of the certificate's requirements today, and
     IndexError if there is no such number.
     """
     if number not in numbers(part):
         raise IndexError(number)
     specs = [
         spec
-        for spec in schemes.compose(part.scheme, FORM)
+        for spec in blueprints.compose(part.requirements, FORM)
         if (spec.slot.kind, spec.slot.difficulty) == (part.kind, part.difficulty)
     ]
     spec = specs[number - 1]
-    kind, book = kinds.get(part.kind), schemes.book_of(spec.slot.rulebook)
+    kind, book = kinds.get(part.kind), blueprints.book_of(spec.slot.rulebook)
     task = kind.generate(spec.seed, book, part.difficulty, spec.focus)
     return Sample(kind, task, kind.grade(task, right_answer(kind.slug, task)))

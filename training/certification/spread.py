@@ -22,8 +22,8 @@ ROUNDS_BEFORE_PLAIN = 2
 """How often each measured rule is asked before any that its name gives away."""
 
 
-class SchemeError(ValueError):
-    """A scheme from which no fair exam can be made; the message says why in plain words."""
+class RequirementsError(ValueError):
+    """Requirements of which no fair exam can be made; the message says why in plain words."""
 
 
 class Slot(NamedTuple):
@@ -86,7 +86,7 @@ def spread(levels, rulebooks, must_pass, must_asked, on):
     ``must_pass`` is asked ``must_asked`` times; of the rest each measured rule at least
     once, and one that its name gives away at most once.
 
-    Raises SchemeError if there are too few readings for that, or if none can ask a rule
+    Raises RequirementsError if there are too few readings for that, or if none can ask a rule
     of ``must_pass``.
     """
     total = sum(levels.values())
@@ -94,12 +94,12 @@ def spread(levels, rulebooks, must_pass, must_asked, on):
     must = {key: [rule for rule in found if rule.key == key] for key in must_pass}
     for key, of_key in must.items():
         if not of_key:
-            raise SchemeError(_unasked_text(key))
+            raise RequirementsError(_unasked_text(key))
     measured = [rule for rule in found if rule.key not in must and not rule.plain]
     plain = [rule for rule in found if rule.key not in must and rule.plain]
     needed = len(must) * must_asked + len(measured)
     if total < needed:
-        raise SchemeError(_too_few_text(total, needed, len(must), must_asked, len(measured)))
+        raise RequirementsError(_too_few_text(total, needed, len(must), must_asked, len(measured)))
     asked = Counter()
     for of_key in must.values():
         for number in range(must_asked):
@@ -131,7 +131,7 @@ def _turns(measured, plain, count):
     """Return whose turn it is, ``count`` times: the measured over and over, the plain once."""
     if not measured:
         if count > len(plain):
-            raise SchemeError(
+            raise RequirementsError(
                 f"There are {count - len(plain)} readings too many: these rule sets have no "
                 "measured rule left to ask."
             )
@@ -154,7 +154,7 @@ def _placed(readings, levels):
     for rule in tied:
         level = max(rule.levels, key=lambda each: (left[each], -each))
         if not left[level]:
-            raise SchemeError(
+            raise RequirementsError(
                 f"There are not enough questions at level {level} of “{kinds.get(READING).title}”: "
                 "some of these rules come up at no other level. Move questions to that level."
             )

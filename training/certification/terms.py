@@ -7,8 +7,8 @@ from django.db.models import ProtectedError
 
 from training.exercises import kinds
 
-from . import schemes
-from .models import Scheme, SchemePart
+from . import blueprints
+from .models import Requirements, RequirementsPart
 
 FIELDS = (
     "title",
@@ -34,41 +34,43 @@ class TermsError(ValueError):
 
 
 def of_parts(parts):
-    """Return ``parts``, SchemeParts or their like, as plain values."""
+    """Return ``parts``, RequirementsParts or their like, as plain values."""
     return [[part.kind, part.difficulty, part.count] for part in parts]
 
 
-def of_scheme(scheme, parts=None):
+def of_requirements(requirements, parts=None):
     """
-    Return the requirements of ``scheme`` as a dict that JSON can hold.
+    Return the requirements of ``requirements`` as a dict that JSON can hold.
 
     ``parts`` are those saved unless given.
     """
-    values = {name: getattr(scheme, name) for name in FIELDS}
-    return values | {PARTS: of_parts(scheme.parts.all() if parts is None else parts)}
+    values = {name: getattr(requirements, name) for name in FIELDS}
+    return values | {PARTS: of_parts(requirements.parts.all() if parts is None else parts)}
 
 
-def like_scheme(terms, slug=""):
-    """Return something to compose exams of, as of a scheme, from ``terms``; nothing is saved."""
-    parts = [SchemePart(kind=kind, difficulty=level, count=n) for kind, level, n in terms[PARTS]]
+def like_requirements(terms, slug=""):
+    """Return unsaved requirements to compose exams of, from ``terms``."""
+    parts = [
+        RequirementsPart(kind=kind, difficulty=level, count=n) for kind, level, n in terms[PARTS]
+    ]
     values = {name: terms[name] for name in FIELDS}
     return SimpleNamespace(slug=slug, parts=SimpleNamespace(all=lambda: parts), **values)
 
 
-def put_into_force(scheme, terms):
+def put_into_force(requirements, terms):
     """
-    Save ``terms`` as the requirements of ``scheme``; exams begun already keep theirs.
+    Save ``terms`` as the requirements of ``requirements``; exams begun already keep theirs.
 
     Call it in a transaction. Raise TermsError if questions would go that judges of the
     passing score have given their view of.
     """
     for name in FIELDS:
-        setattr(scheme, name, terms[name])
-    scheme.save()
+        setattr(requirements, name, terms[name])
+    requirements.save()
     asked = {(kind, level): count for kind, level, count in terms[PARTS]}
     for (kind, level), count in asked.items():
-        scheme.parts.update_or_create(kind=kind, difficulty=level, defaults={"count": count})
-    for part in scheme.parts.all():
+        requirements.parts.update_or_create(kind=kind, difficulty=level, defaults={"count": count})
+    for part in requirements.parts.all():
         if (part.kind, part.difficulty) not in asked:
             try:
                 part.delete()
@@ -110,18 +112,18 @@ def _counts(terms):
 
 
 def _label(name):
-    label = str(Scheme._meta.get_field(name).verbose_name)
+    label = str(Requirements._meta.get_field(name).verbose_name)
     return label[:1].upper() + label[1:]
 
 
 def _say(name, terms):
     value = terms[name]
     if name == "rulebooks":
-        return ", ".join(schemes.book_of(each).title for each in value)
+        return ", ".join(blueprints.book_of(each).title for each in value)
     if name == "must_pass":
-        return "; ".join(schemes.title_of(key, terms["rulebooks"]) for key in value) or "none"
+        return "; ".join(blueprints.title_of(key, terms["rulebooks"]) for key in value) or "none"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if choices := Scheme._meta.get_field(name).choices:
+    if choices := Requirements._meta.get_field(name).choices:
         return str(dict(choices).get(value, value))
     return "none" if value in (None, "") else str(value)

@@ -1,26 +1,30 @@
 from django.urls import include, path, re_path
 
-from . import scheme_views, views
+from . import requirements_views, views
 
 app_name = "certification"
 
 urlpatterns = [
     path("", views.mine, name="mine"),
     path("begin/<slug:slug>/", views.begin, name="begin"),
-    path("<int:pk>/", views.paper, name="paper"),
+    path("<int:pk>/", views.exam, name="exam"),
     path("<int:pk>/task/<int:number>/", views.task, name="task"),
     path("<int:pk>/review/", views.review, name="review"),
     path("<int:pk>/hand-in/", views.hand_in, name="hand_in"),
-    path("schemes/", scheme_views.schemes, name="schemes"),
-    path("schemes/<slug:slug>/", scheme_views.scheme, name="scheme"),
-    path("schemes/<slug:slug>/change/", scheme_views.change_scheme, name="change_scheme"),
-    path("schemes/<slug:slug>/changes/", scheme_views.history, name="changes"),
-    path("changes/<int:pk>/", scheme_views.change, name="change"),
+    path("requirements/", requirements_views.requirements_list, name="requirements_list"),
+    path("requirements/<slug:slug>/", requirements_views.requirements, name="requirements"),
+    path(
+        "requirements/<slug:slug>/change/",
+        requirements_views.change_requirements,
+        name="change_requirements",
+    ),
+    path("requirements/<slug:slug>/changes/", requirements_views.history, name="changes"),
+    path("changes/<int:pk>/", requirements_views.change, name="change"),
     re_path(
         r"^changes/(?P<pk>[0-9]+)/(?P<action>approve|turn-down|take-back)/$",
-        scheme_views.decide,
+        requirements_views.decide,
         name="decide",
     ),
-    path("new-scheme/", scheme_views.new_scheme, name="new_scheme"),
+    path("new-requirements/", requirements_views.new_requirements, name="new_requirements"),
     path("", include("training.certification.fair.urls")),
 ]

@@ -1,4 +1,4 @@
-"""Sitting a paper: beginning it, task after task, looking it over, handing it in."""
+"""Sitting an exam: beginning it, task after task, looking it over, handing it in."""
 
 import uuid
 
@@ -12,9 +12,9 @@ from django.views.decorators.http import require_POST, require_safe
 
 from training.people.reach import those_of_people_within
 
-from . import by_rule, papers, schemes
+from . import blueprints, by_rule, exams
 from .fair import conditions, result, supervision
-from .models import Paper, PaperTask, Scheme
+from .models import Exam, ExamTask, Requirements
 from .spread import READING
 
 
@@ -22,59 +22,62 @@ from .spread import READING
 @login_required
 @require_safe
 def mine(request):
-    """List the certificates that the user can sit for, and the papers so far."""
+    """List the certificates that the user can sit for, and the exams so far."""
     entries = []
-    for scheme in papers.open_to(request.user):
+    for requirements in exams.open_to(request.user):
         entries.append(
             {
-                "scheme": scheme,
-                "open": papers.open_paper(request.user, scheme),
-                "hindrance": papers.hindrance(request.user, scheme),
-                "attempts_left": papers.attempts_left(request.user, scheme),
-                "tasks": sum(part.count for part in scheme.parts.all()),
-                "must": [schemes.title_of(key, scheme.rulebooks) for key in scheme.must_pass],
+                "requirements": requirements,
+                "open": exams.open_exam(request.user, requirements),
+                "hindrance": exams.hindrance(request.user, requirements),
+                "attempts_left": exams.attempts_left(request.user, requirements),
+                "tasks": sum(part.count for part in requirements.parts.all()),
+                "must": [
+                    blueprints.title_of(key, requirements.rulebooks)
+                    for key in requirements.must_pass
+                ],
                 "key": uuid.uuid4(),
-                "granted": conditions.granted(request.user, scheme),
-                "minutes": conditions.minutes_for(request.user, scheme),
+                "granted": conditions.granted(request.user, requirements),
+                "minutes": conditions.minutes_for(request.user, requirements),
             }
         )
     past = (
-        Paper.objects.filter(user=request.user, handed_in__isnull=False)
-        .select_related("scheme", "certificate")
+        Exam.objects.filter(user=request.user, handed_in__isnull=False)
+        .select_related("requirements", "certificate")
         .prefetch_related("corrections")
     )
     return render(
         request,
         "certification/mine.html",
-        {"entries": entries, "past": [(paper, papers.outcome(paper)) for paper in past]},
+        {"entries": entries, "past": [(exam, exams.outcome(exam)) for exam in past]},
     )
 
 
 @require_POST
 @login_required
 def begin(request, slug):
-    """Begin a paper, or go on with the one that is open."""
-    scheme = get_object_or_404(Scheme, slug=slug)
+    """Begin an exam, or go on with the one that is open."""
+    requirements = get_object_or_404(Requirements, slug=slug)
     try:
         key = uuid.UUID(request.POST.get("key", ""))
         code = request.POST.get("code", "").strip()
         if code:
-            paper = supervision.begin(request.user, scheme, key, code)
+            exam = supervision.begin(request.user, requirements, key, code)
         else:
-            paper = papers.begin(request.user, scheme, key)
-    except papers.MayNotBegin as error:
+            exam = exams.begin(request.user, requirements, key)
+    except exams.MayNotBegin as error:
         messages.error(request, str(error))
         return redirect("certification:mine")
     except ValueError as error:
         raise Http404("An exam is started with a key.") from error
-    return redirect("certification:review", paper.pk)
+    return redirect("certification:review", exam.pk)
 
 
 def _own(request, pk):
-    """Return the user's own paper, handed in if its time is up."""
-    paper = get_object_or_404(Paper.objects.select_related("scheme"), pk=pk, user=request.user)
-    papers.close_if_over(paper)
-    return paper
+    """Return the user's own exam, handed in if its time is up."""
+    exam = get_object_or_404(Exam.objects.select_related("requirements"), pk=pk, user=request.user)
+    exams.close_if_over(exam)
+    return exam
 
 
 def _is_script(request):
@@ -85,60 +88,60 @@ def _is_script(request):
 @login_required
 def task(request, pk, number):
     """Show one task with the answer saved last; save another."""
-    paper = _own(request, pk)
-    found = get_object_or_404(PaperTask, paper=paper, number=number)
+    exam = _own(request, pk)
+    found = get_object_or_404(ExamTask, exam=exam, number=number)
     if request.method == "POST":
-        return _save(request, paper, found)
-    if paper.handed_in:
-        return redirect("certification:paper", paper.pk)
-    made = papers.task_of(found)
-    form = papers.kind_of(found).form(made)(initial=found.answer)
-    return _show(request, paper, found, made, form)
+        return _save(request, exam, found)
+    if exam.handed_in:
+        return redirect("certification:exam", exam.pk)
+    made = exams.task_of(found)
+    form = exams.kind_of(found).form(made)(initial=found.answer)
+    return _show(request, exam, found, made, form)
 
 
-def _save(request, paper, found):
+def _save(request, exam, found):
     revision = request.POST.get("revision", "")
     if not revision.isdecimal():
         raise Http404("An answer must say which one it follows.")
-    made = papers.task_of(found)
-    form = papers.kind_of(found).form(made)(request.POST)
-    onward = _after(paper, found)
+    made = exams.task_of(found)
+    form = exams.kind_of(found).form(made)(request.POST)
+    onward = _after(exam, found)
     try:
-        found.revision = papers.save(found, form.raw(), int(revision))
-    except papers.PaperClosed as error:
+        found.revision = exams.save(found, form.raw(), int(revision))
+    except exams.ExamClosed as error:
         messages.error(request, str(error))
-        place = reverse("certification:paper", args=[paper.pk])
+        place = reverse("certification:exam", args=[exam.pk])
         if _is_script(request):
             return JsonResponse({"problem": str(error), "go": place}, status=410)
         return redirect(place)
-    except papers.StaleAnswer as error:
+    except exams.StaleAnswer as error:
         if _is_script(request):
             return JsonResponse({"problem": str(error)}, status=409)
         found.refresh_from_db()
-        return _show(request, paper, found, made, form, problem=str(error), status=409)
+        return _show(request, exam, found, made, form, problem=str(error), status=409)
     if _is_script(request):
         ready = form.is_valid()
         return JsonResponse({"revision": found.revision, "ready": ready, "go": onward})
     if form.is_valid():
         return redirect(onward)
-    return _show(request, paper, found, made, form, saved=True)
+    return _show(request, exam, found, made, form, saved=True)
 
 
-def _after(paper, found):
+def _after(exam, found):
     """Return where to go once the task is done: the next one, or the look over it all."""
-    if paper.tasks.filter(number=found.number + 1).exists():
-        return reverse("certification:task", args=[paper.pk, found.number + 1])
-    return reverse("certification:review", args=[paper.pk])
+    if exam.tasks.filter(number=found.number + 1).exists():
+        return reverse("certification:task", args=[exam.pk, found.number + 1])
+    return reverse("certification:review", args=[exam.pk])
 
 
-def _show(request, paper, found, made, form, status=200, **told):
-    kind = papers.kind_of(found)
-    tasks = list(paper.tasks.all())
+def _show(request, exam, found, made, form, status=200, **told):
+    kind = exams.kind_of(found)
+    tasks = list(exam.tasks.all())
     context = {
         "layout": "certification/task.html",
         "kind": kind,
-        "paper": paper,
-        "paper_task": found,
+        "exam": exam,
+        "exam_task": found,
         "tasks": tasks,
         "answered": sum(each.answer is not None for each in tasks),
         "before": found.number - 1,
@@ -157,14 +160,14 @@ def _show(request, paper, found, made, form, status=200, **told):
 @require_safe
 def review(request, pk):
     """Show which tasks are done, and what handing in means."""
-    paper = _own(request, pk)
-    if paper.handed_in:
-        return redirect("certification:paper", paper.pk)
-    tasks = list(paper.tasks.all())
-    troubles = [(each, papers.trouble(each)) for each in tasks]
+    exam = _own(request, pk)
+    if exam.handed_in:
+        return redirect("certification:exam", exam.pk)
+    tasks = list(exam.tasks.all())
+    troubles = [(each, exams.trouble(each)) for each in tasks]
     left = [each for each, trouble in troubles if trouble]
     context = {
-        "paper": paper,
+        "exam": exam,
         "tasks": tasks,
         "left": left,
         "first": left[0] if left else None,
@@ -176,59 +179,59 @@ def review(request, pk):
 @require_POST
 @login_required
 def hand_in(request, pk):
-    """Hand the paper in, once."""
-    papers.hand_in(_own(request, pk))
-    return redirect("certification:paper", pk)
+    """Hand the exam in, once."""
+    exams.hand_in(_own(request, pk))
+    return redirect("certification:exam", pk)
 
 
 @never_cache
 @login_required
 @require_safe
-def paper(request, pk):
-    """Show a paper marked, to whoever sat it and to staff."""
-    found = Paper.objects.select_related("scheme", "user", "certificate")
+def exam(request, pk):
+    """Show an exam marked, to whoever sat it and to staff."""
+    found = Exam.objects.select_related("requirements", "user", "certificate")
     if request.user.is_staff:
         found = those_of_people_within(found, request.user, "user")
     else:
         found = found.filter(user=request.user)
     found = get_object_or_404(found, pk=pk)
-    papers.close_if_over(found)
+    exams.close_if_over(found)
     if found.handed_in is None:
         if found.user != request.user:
             raise Http404("This exam is still being worked on.")
         return redirect("certification:review", pk)
-    return show_paper(request, found)
+    return show_exam(request, found)
 
 
-def show_paper(request, found, status=200, **forms):
-    """Render the marked paper ``found``; ``forms`` are those that were refused."""
+def show_exam(request, found, status=200, **forms):
+    """Render the marked exam ``found``; ``forms`` are those that were refused."""
     tasks = list(found.tasks.all())
     context = {
-        "paper": found,
-        "passed": papers.outcome(found),
+        "exam": found,
+        "passed": exams.outcome(found),
         "own": found.user == request.user,
         "rules": by_rule.results(found, tasks),
         "tasks": [_graded(each) for each in tasks],
         "fair": result.about(request, found, **forms),
     }
-    return render(request, "certification/paper.html", context, status=status)
+    return render(request, "certification/exam.html", context, status=status)
 
 
 def _graded(task):
-    """Return what the result says of one PaperTask."""
+    """Return what the result says of one ExamTask."""
     entry = {
         "task": task,
-        "title": papers.kind_of(task).title,
+        "title": exams.kind_of(task).title,
         "wrong": [line for line in task.findings if not line["right"]],
         "right": [line for line in task.findings if line["right"]],
         # What was right could be read.
-        "missing": "" if task.passed else papers.trouble(task),
+        "missing": "" if task.passed else exams.trouble(task),
     }
     if task.kind == READING:
         # Its one line says it all; the others have drawings, remarks and a question.
         return entry | {"rule": task.findings[0]["title"]}
-    made = papers.task_of(task)
+    made = exams.task_of(task)
     return entry | {
-        "ask": papers.kind_of(task).shown(made).get("ask"),
-        "again": papers.marked(task),
+        "ask": exams.kind_of(task).shown(made).get("ask"),
+        "again": exams.marked(task),
     }

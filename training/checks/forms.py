@@ -153,7 +153,7 @@ class HeadForm(forms.Form):
 
     rulebook_name = forms.ChoiceField(label="Which rules?", choices=_book_choices)
     vessel_name = forms.CharField(label="Vessel", max_length=80)
-    harbour = forms.CharField(label="Harbor", max_length=80)
+    harbor = forms.CharField(label="Harbor", max_length=80)
     position = forms.CharField(
         label="Position, if at sea (optional)",
         max_length=80,

@@ -20,7 +20,7 @@ SITE = "site"
 
 CONTENT = (
     "vessel_name",
-    "harbour",
+    "harbor",
     "position",
     "day",
     "rulebook_name",

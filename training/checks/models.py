@@ -40,7 +40,7 @@ class CheckSheet(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, related_name="check_sheets"
     )
     vessel_name = models.CharField("vessel", max_length=80)
-    harbour = models.CharField("harbor", max_length=80)
+    harbor = models.CharField("harbor", max_length=80)
     position = models.CharField(max_length=80, blank=True)
     day = models.DateField()
     rulebook_name = models.CharField("rule set", max_length=40)

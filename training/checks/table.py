@@ -30,7 +30,7 @@ def _row(sheet):
         sheet.key,
         sheet.officer,
         sheet.vessel_name,
-        sheet.harbour,
+        sheet.harbor,
         sheet.position,
         sheet.day,
         sheet.rulebook_name,

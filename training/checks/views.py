@@ -167,7 +167,7 @@ def check_correct(request, key):
     start = keeping.content_of(sheet)
     form = CorrectionForm(request.POST or None, sheet=sheet, initial=start)
     if request.method == "POST" and form.is_valid():
-        names = ("rulebook_name", "vessel_name", "harbour", "position", "day", "notes")
+        names = ("rulebook_name", "vessel_name", "harbor", "position", "day", "notes")
         changes = {name: form.cleaned_data[name] for name in names}
         with transaction.atomic():
             keeping.change(sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes)
@@ -200,7 +200,7 @@ def filled(sheet):
     """Return the printed.Filled that prints ``sheet``."""
     return printed.Filled(
         vessel=sheet.vessel_name,
-        place=", ".join(part for part in (sheet.harbour, sheet.position) if part),
+        place=", ".join(part for part in (sheet.harbor, sheet.position) if part),
         day=sheet.day,
         officer=str(sheet.officer),
         handed_in=sheet.finished and timezone.localtime(sheet.finished),

@@ -209,7 +209,7 @@ def rules(request):
 
 @require_safe
 def how(request):
-    """Explain how practice comes back: the scheme, in words."""
+    """Explain how practice comes back: the requirements, in words."""
     context = {
         "intervals": spacing.INTERVALS,
         "ahead": spacing.AHEAD,

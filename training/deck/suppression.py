@@ -1,4 +1,4 @@
-"""Small counts kept out of reports, since a few people in a small harbour are known."""
+"""Small counts kept out of reports, since a few people in a small harbor are known."""
 
 # Common practice in official statistics, no single source: below five people or vessels,
 # a number tells on somebody.

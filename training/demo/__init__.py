@@ -1,6 +1,6 @@
 """
 An invented fleet, made from one fixed seed, to try the site with.
 
-The people, harbours and vessels do not exist. Their marks do: made-up answers were put
+The people, harbors and vessels do not exist. Their marks do: made-up answers were put
 before the real grading, and nothing else gave a mark.
 """

@@ -16,7 +16,7 @@ from . import scenario
 # A seed of its own, so that the people and their answers stay as they are.
 SEED = scenario.SEED + 1
 REGISTRATIONS_FROM = 1041
-FISHES_HERE = 0.8  # of the trainees, on a vessel of their harbour
+FISHES_HERE = 0.8  # of the trainees, on a vessel of their harbor
 TOLD, CONVERTS, GOES_BACK = 0.9, 0.45, 0.2
 
 
@@ -54,12 +54,12 @@ def _name(vessels, users, rng):
 
 
 def _man(vessels, trainees, rng):
-    """Put most of the trainees on a vessel of their harbour."""
+    """Put most of the trainees on a vessel of their harbor."""
     crew = []
     for index, user in enumerate(trainees):
-        # Trainees are in the groups of the harbours by turns.
-        harbour = scenario.HARBOURS[index % len(scenario.HARBOURS)]
-        there = [vessel for vessel in vessels if vessel.harbour == harbour]
+        # Trainees are in the groups of the harbors by turns.
+        harbor = scenario.HARBOURS[index % len(scenario.HARBOURS)]
+        there = [vessel for vessel in vessels if vessel.harbor == harbor]
         vessel, fishes = rng.choice(there), rng.random() < FISHES_HERE
         if fishes:
             since = timezone.localdate(user.joined)

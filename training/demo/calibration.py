@@ -13,8 +13,8 @@ from .course import evening
 SEED = 4021
 RIGS = 24
 SPREAD = timedelta(days=9)
-PRACTISED = 6  # rigs that the officer to sign in as has practised on
-SKILL = 0.95  # with which that one practises
+PRACTISED = 6  # rigs that the officer to sign in as has practiced on
+SKILL = 0.95  # with which that one practices
 BEGUN = 4  # rigs judged of the round that is open
 
 # What each invented officer does not see, and what each takes for a fault that is none.
@@ -36,14 +36,14 @@ def load(officers, season_ends):
     Make two rounds in the weeks before ``season_ends``: one handed in, one open.
 
     ``officers`` are the demo's; the first is the one to sign in as, who has begun to
-    practise after the first round and to judge in the second.
+    practice after the first round and to judge in the second.
     """
     rng = random.Random(SEED)
     done = _round("Fall round at the dock", officers, season_ends - 3 * SPREAD, rng)
     for turn, habits in zip(done.turns.order_by("officer_id"), HABITS, strict=True):
         _judge(turn, habits, evening(season_ends - 2 * SPREAD, rng), rng)
     first = done.turns.get(officer=officers[0])
-    _practise(first, evening(season_ends - SPREAD, rng), rng)
+    _practice(first, evening(season_ends - SPREAD, rng), rng)
     Round.objects.filter(pk=done.pk).update(closed=evening(season_ends - SPREAD, rng))
     opened = _round("Second round: no sweep", officers, season_ends - SPREAD, rng)
     _judge(opened.turns.get(officer=officers[0]), HABITS[0], evening(season_ends, rng), rng, BEGUN)
@@ -101,7 +101,7 @@ def _said(rig, habits, rng):
     return verdict, sorted(failing)
 
 
-def _practise(turn, moment, rng):
+def _practice(turn, moment, rng):
     """Have the officer of ``turn`` judge some rigs on the rules of the list."""
     for number in range(PRACTISED):
         found = practice.open_rig(Turn.objects.get(pk=turn.pk), draw=rng.randrange)

@@ -1,10 +1,10 @@
-"""The demo's schemes, and papers sat by its invented people."""
+"""The demo's requirements_list, and exams sat by its invented people."""
 
 import uuid
 from datetime import timedelta
 
-from training.certification import changes, papers, terms
-from training.certification.models import Judgement, PaperTask, Scheme, SchemePart
+from training.certification import changes, exams, terms
+from training.certification.models import ExamTask, Judgement, Requirements, RequirementsPart
 from training.exercises.handing import SEEDS
 from training.exercises.hands import answer, people
 from training.people.models import Role
@@ -26,7 +26,7 @@ CREW = (
     {
         "slug": "rigging-without-a-sweep",
         "title": "Rigging without a sweep",
-        "track": Scheme.Track.FISHERMAN,
+        "track": Requirements.Track.FISHERMAN,
         "summary": "Rigging a raised footrope, and seeing when it is not right.",
         "rulebooks": ["no-sweep", "grate"],
         "must_pass": ["dropper_spacing", "float_spacing"],
@@ -47,7 +47,7 @@ OFFICER = (
     {
         "slug": "judging-raised-footrope-gear",
         "title": "Judging raised footrope gear",
-        "track": Scheme.Track.OFFICER,
+        "track": Requirements.Track.OFFICER,
         "summary": "Judging a rig at the dock under each of the rule sets.",
         "rulebooks": ["no-sweep", "chain-sweep", "grate"],
         "must_pass": ["dropper_spacing", "sweep_stock"],
@@ -73,7 +73,7 @@ DECIDED = timedelta(days=2)
 
 def load(users, logins, season_ends, rng):
     """
-    Make the demo's schemes and sit papers of them in the last weeks of a season.
+    Make the demo's requirements_list and sit exams of them in the last weeks of a season.
 
     ``users`` are the demo's people by role; the trainee among ``logins``, people to
     sign in as, has not sat yet, the officer has and knows it all.
@@ -90,47 +90,47 @@ def load(users, logins, season_ends, rng):
     fair.load(fisherman, users[Role.STAFF], rng)
     Judgement.objects.bulk_create(
         Judgement(part=part, judge=judge, share=round(rng.uniform(0.55, 0.85), 2))
-        for scheme in (fisherman, officer)
-        for part in scheme.parts.all()
+        for requirements in (fisherman, officer)
+        for part in requirements.parts.all()
         for judge in users[Role.STAFF]
     )
 
 
 def _make(fields, parts):
-    scheme = Scheme.objects.create(**fields, is_demo=True)
-    SchemePart.objects.bulk_create(
-        SchemePart(scheme=scheme, kind=kind, difficulty=difficulty, count=count)
+    requirements = Requirements.objects.create(**fields, is_demo=True)
+    RequirementsPart.objects.bulk_create(
+        RequirementsPart(requirements=requirements, kind=kind, difficulty=difficulty, count=count)
         for kind, difficulty, count in parts
     )
-    return scheme
+    return requirements
 
 
-def _change(scheme, staff, first_day, rng):
+def _change(requirements, staff, first_day, rng):
     """Have two of ``staff``, if there are two, make of what was asked what is asked now."""
     if len(staff) < 2:
         return
-    wanted = terms.of_scheme(scheme)
-    Scheme.objects.filter(pk=scheme.pk).update(**BEFORE)
+    wanted = terms.of_requirements(requirements)
+    Requirements.objects.filter(pk=requirements.pk).update(**BEFORE)
     moment = evening(first_day - PROPOSED, rng)
     key = uuid.UUID(int=rng.getrandbits(128))
-    change = changes.propose(scheme, wanted, BECAUSE, staff[1], key, moment)
+    change = changes.propose(requirements, wanted, BECAUSE, staff[1], key, moment)
     changes.approve(change, staff[0], moment + DECIDED)
 
 
-def _sit(user, scheme, skill, first_day, rng):
+def _sit(user, requirements, skill, first_day, rng):
     """Have ``user`` sit until it works or enough has been tried."""
     moment = evening(first_day + timedelta(days=rng.randint(0, SPREAD)), rng)
     for _ in range(MOST_SITTINGS):
         key = uuid.UUID(int=rng.getrandbits(128))
-        paper = papers.begin(user, scheme, key, moment, seed=rng.randrange(SEEDS))
-        tasks = list(paper.tasks.all())
-        taken = timedelta(minutes=scheme.minutes) * rng.uniform(0.6, 0.95)
+        exam = exams.begin(user, requirements, key, moment, seed=rng.randrange(SEEDS))
+        tasks = list(exam.tasks.all())
+        taken = timedelta(minutes=requirements.minutes) * rng.uniform(0.6, 0.95)
         for task in tasks:
             mind = people.of_skill(user.email, skill)
-            task.answer = answer(task.kind, papers.task_of(task), mind, rng)
+            task.answer = answer(task.kind, exams.task_of(task), mind, rng)
             task.saved, task.revision = moment + taken * task.number / len(tasks), 1
-        PaperTask.objects.bulk_update(tasks, ["answer", "saved", "revision"])
-        if papers.hand_in(paper, moment + taken).passed:
+        ExamTask.objects.bulk_update(tasks, ["answer", "saved", "revision"])
+        if exams.hand_in(exam, moment + taken).passed:
             return
         skill += LEARNT_BETWEEN * (1 - skill)
         moment += BETWEEN

@@ -30,14 +30,14 @@ def load(officers, vessels, day, rng, each=3):
     """
     Make ``each`` sheets for every one of ``officers``, handed in by the date ``day``.
 
-    ``vessels`` are (name, harbour) pairs.
+    ``vessels`` are (name, harbor) pairs.
     """
     for officer in officers:
-        for name, harbour in rng.sample(vessels, each):
+        for name, harbor in rng.sample(vessels, each):
             book = rng.choice(rulebook.gear_books(day))
             content = {
                 "vessel_name": name,
-                "harbour": harbour,
+                "harbor": harbor,
                 "position": "",
                 "day": day,
                 "rulebook_name": book.name,

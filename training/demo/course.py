@@ -90,7 +90,7 @@ def _try(learner, kind, moment, rng, records):
     return attempt
 
 
-def _practise(learner, kind, moment, rng, records):
+def _practice(learner, kind, moment, rng, records):
     """Have ``learner`` try until it works or the evening is over; return when that was."""
     for _ in range(MOST_TRIES):
         attempt = _try(learner, kind, moment, rng, records)
@@ -121,13 +121,13 @@ def take_lessons(learner, lessons, first, last, rng, records):
             moment += timedelta(minutes=lesson.reading_minutes)
             records.readings.append(LessonRead(user=learner.user, slug=lesson.slug, read_at=moment))
         for slug in left:
-            moment = _practise(learner, kinds.get(slug), moment, rng, records)
+            moment = _practice(learner, kinds.get(slug), moment, rng, records)
         day += timedelta(days=rng.randint(1, 9))
 
 
 def refresh(learner, first, last, rng, records):
     """
-    Have ``learner`` practise again in a later season what was passed in an earlier one.
+    Have ``learner`` practice again in a later season what was passed in an earlier one.
 
     Some of it has been forgotten, and the tasks are a step harder.
     """
@@ -135,5 +135,5 @@ def refresh(learner, first, last, rng, records):
     day = first
     for slug in sorted(HANDS) * ROUNDS:
         if learner.passes[slug] and day <= last:
-            _practise(learner, kinds.get(slug), evening(day, rng), rng, records)
+            _practice(learner, kinds.get(slug), evening(day, rng), rng, records)
             day += timedelta(days=rng.randint(1, 5))

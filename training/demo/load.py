@@ -75,7 +75,7 @@ def load(today=None, say=lambda line: None):
     adoption.load(users, (before, latest))
     tows.load(users[Role.TRAINEE], latest)
     calibration.load(users[Role.OFFICER], latest[1])
-    aboard = list(Vessel.objects.values_list("name", "harbour"))
+    aboard = list(Vessel.objects.values_list("name", "harbor"))
     checks.load(users[Role.OFFICER], aboard, latest[1], random.Random(scenario.SEED))
     recall.load(trained, users[Role.TRAINEE][0], today or timezone.localdate())
     # Most of it was put in by bulk, which no sum has noticed.
@@ -88,7 +88,7 @@ def _make_vessels(rng):
     Vessel.objects.bulk_create(
         Vessel(
             name=name,
-            harbour=scenario.HARBOURS[index // each],
+            harbor=scenario.HARBOURS[index // each],
             length=rng.randint(*scenario.VESSEL_FEET) * FOOT,
             is_demo=True,
         )
@@ -98,21 +98,21 @@ def _make_vessels(rng):
 
 def _make_groups():
     """Return the groups of trainees, that of officers and that of staff, by role."""
-    harbours = [
+    harbors = [
         Group.objects.create(
-            name=scenario.group_name(harbour),
-            code=scenario.group_code(harbour),
-            harbour=harbour,
+            name=scenario.group_name(harbor),
+            code=scenario.group_code(harbor),
+            harbor=harbor,
             is_demo=True,
         )
-        for harbour in scenario.HARBOURS
+        for harbor in scenario.HARBOURS
     ]
     officers = Group.objects.create(
         name=scenario.OFFICERS_GROUP, code=scenario.OFFICERS_CODE, role=Role.OFFICER, is_demo=True
     )
     # Nobody joins it by a code; it is there to mark its members as invented.
     staff = Group.objects.create(name=scenario.STAFF_GROUP, is_open=False, is_demo=True)
-    return {Role.TRAINEE: harbours, Role.OFFICER: [officers], Role.STAFF: [staff]}
+    return {Role.TRAINEE: harbors, Role.OFFICER: [officers], Role.STAFF: [staff]}
 
 
 def _make_people(rng, first_day):

@@ -6,7 +6,7 @@ SEED = 1867
 
 HARBOURS = ("Kettle Harbor", "Marrow Point", "Gannet Cove", "Eastlight")
 
-# Ten vessels a harbour, in the order of the harbours.
+# Ten vessels a harbor, in the order of the harbors.
 VESSELS = (
     ("Sanderling", "Dunlin", "Turnstone", "Whimbrel", "Petrel")
     + ("Guillemot", "Fulmar", "Eider", "Kittiwake", "Merganser")
@@ -66,14 +66,14 @@ LOGINS = {
 PASSWORD = "tern over the sound"
 
 
-def group_name(harbour):
-    """Return the name of the group for the crews of ``harbour``."""
-    return f"{harbour} crews"
+def group_name(harbor):
+    """Return the name of the group for the crews of ``harbor``."""
+    return f"{harbor} crews"
 
 
-def group_code(harbour):
-    """Return the code by which one joins the crews of ``harbour``."""
-    return harbour.split()[0].upper() + "24"
+def group_code(harbor):
+    """Return the code by which one joins the crews of ``harbor``."""
+    return harbor.split()[0].upper() + "24"
 
 
 def names(rng, number):

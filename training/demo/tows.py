@@ -41,12 +41,12 @@ def load(fishermen, season):
 
 
 def _vessel_of(person, since, rng):
-    """Return the vessel that ``person`` fishes on, or one of the harbour ``since`` that day."""
+    """Return the vessel that ``person`` fishes on, or one of the harbor ``since`` that day."""
     berth = person.berths.filter(until=None).select_related("vessel").first()
     if berth is not None:
         return berth.vessel
-    harbour = person.memberships.first().group.harbour
-    vessel = rng.choice(list(Vessel.objects.filter(harbour=harbour).order_by("pk")))
+    harbor = person.memberships.first().group.harbor
+    vessel = rng.choice(list(Vessel.objects.filter(harbor=harbor).order_by("pk")))
     Crew.objects.create(vessel=vessel, user=person, since=since)
     return vessel
 

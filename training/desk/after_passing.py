@@ -81,8 +81,8 @@ def _sheets_by_vessel(user):
     place, number = names_of(vessels)
     found = defaultdict(list)
     rows = CheckSheet.objects.finished().order_by("pk")
-    for name, harbour, day, outside in rows.values_list("vessel_name", "harbour", "day", "outside"):
-        vessel = place.get(plain_place(name, harbour)) or number.get(plain_registration(name))
+    for name, harbor, day, outside in rows.values_list("vessel_name", "harbor", "day", "outside"):
+        vessel = place.get(plain_place(name, harbor)) or number.get(plain_registration(name))
         if vessel is not None:
             found[vessel].append((day, outside == 0))
     return found
@@ -100,6 +100,6 @@ def _passes():
     """Return the days on which each person passed, certificates taken back left out."""
     standing = Certificate.objects.exclude(pk__in=all_taken_back().values("pk")).order_by()
     found = defaultdict(list)
-    for person, issued in standing.values_list("paper__user", "issued"):
+    for person, issued in standing.values_list("exam__user", "issued"):
         found[person].append(timezone.localdate(issued))
     return found

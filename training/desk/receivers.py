@@ -39,8 +39,8 @@ def note_passed_by_readings(instance, raw, **kwargs):
         sums.step_taken(instance.user_id)
 
 
-@receiver(post_save, sender="certification.Paper")
-def note_paper(instance, raw, **kwargs):
+@receiver(post_save, sender="certification.Exam")
+def note_exam(instance, raw, **kwargs):
     if not raw:
         sums.step_taken(instance.user_id, instance.handed_in or instance.begun)
 
@@ -49,7 +49,7 @@ def note_paper(instance, raw, **kwargs):
 @receiver(post_save, sender="certification.Correction")
 def note_outcome(instance, created, raw, **kwargs):
     if created and not raw:
-        sums.step_taken(instance.paper.user_id)
+        sums.step_taken(instance.exam.user_id)
 
 
 @receiver(post_save, sender=settings.AUTH_USER_MODEL)

@@ -1,4 +1,4 @@
-"""What staff see of those who train; each of them what lies in his harbours."""
+"""What staff see of those who train; each of them what lies in his harbors."""
 
 from django.core.paginator import Paginator
 from django.db.models import Count
@@ -129,8 +129,8 @@ def group(request, pk):
     found = get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
     link = request.build_absolute_uri(joining_path(found))
     vessels = Vessel.objects.none()
-    if found.harbour:
-        vessels = Vessel.objects.filter(harbour=found.harbour)
+    if found.harbor:
+        vessels = Vessel.objects.filter(harbor=found.harbor)
     context = {
         "group": found,
         "link": link,

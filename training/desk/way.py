@@ -10,8 +10,8 @@ from training.people.models import Role
 
 # The keys of the steps; those of a lesson have its slug behind a colon.
 SIGNED_UP = ""
-READ, PRACTISED = "read", "practised"
-BEGUN, PASSED, CERTIFIED = "paper-begun", "paper-passed", "certified"
+READ, PRACTISED = "read", "practiced"
+BEGUN, PASSED, CERTIFIED = "exam-begun", "exam-passed", "certified"
 
 LAST_STEPS = ((BEGUN, "Started an exam"), (PASSED, "Passed an exam"), (CERTIFIED, "Certified"))
 
@@ -29,7 +29,7 @@ class Facts(NamedTuple):
 
     ``read`` has slugs of lessons, ``known`` those passed by their readings alone. ``passed``
     has kinds of exercise with how often, ``right`` the rules, as (rule set, key), that were
-    ever right. ``papers`` are some of BEGUN, PASSED and CERTIFIED. ``role`` is Role.STAFF for
+    ever right. ``exams`` are some of BEGUN, PASSED and CERTIFIED. ``role`` is Role.STAFF for
     whoever looks after others.
     """
 
@@ -38,7 +38,7 @@ class Facts(NamedTuple):
     known: Set[str]
     passed: Mapping[str, int]
     right: Set[tuple[str, str]]
-    papers: Set[str]
+    exams: Set[str]
 
 
 class Distance(NamedTuple):
@@ -77,15 +77,15 @@ def how_far(facts):
         needed.update(lesson.exercises)
         was_read = lesson.slug in facts.read
         # As in ``lessons.progress``: a kind that several lessons have is passed once for each.
-        practised = all(facts.passed.get(kind, 0) >= needed[kind] for kind in lesson.exercises)
+        practiced = all(facts.passed.get(kind, 0) >= needed[kind] for kind in lesson.exercises)
         right = all(facts.right & set(rule.alike) for rule in course.asked(lesson, rules))
         read += was_read
-        done += lesson.slug in facts.known or (was_read and practised and right)
-        if lesson.exercises and practised:
+        done += lesson.slug in facts.known or (was_read and practiced and right)
+        if lesson.exercises and practiced:
             step = f"{PRACTISED}:{lesson.slug}"
         elif was_read:
             step = f"{READ}:{lesson.slug}"
     for key, _ in LAST_STEPS:
-        if key in facts.papers:
+        if key in facts.exams:
             step = key
     return Distance(read, done, step)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from django.db.models import Count, Model, Q
 from django.urls import reverse
 
-from training.certification.models import Certificate, Paper
+from training.certification.models import Certificate, Exam
 from training.exercises import kinds
 from training.exercises.models import Attempt
 from training.lessons.loader import all_lessons
@@ -109,14 +109,14 @@ def _attempt(row, address):
     return statement
 
 
-def _scheme(row, address):
+def _requirements(row, address):
     path = reverse("certification:mine") + f"#{row.slug}"
     return _activity(address, path, "assessment", row.title)
 
 
-def _paper(row, address):
+def _exam(row, address):
     verb = _verb("passed" if row.passed else "failed")
-    thing = _scheme(row.scheme, address)
+    thing = _requirements(row.requirements, address)
     statement = _base(row.user_id, verb, thing, row.handed_in, address)
     statement["result"] = _result(row.marks, row.out_of, row.passed)
     return statement
@@ -124,8 +124,8 @@ def _paper(row, address):
 
 def _certificate(row, address):
     verb = {"id": f"{address}/xapi/certified", "display": {LANGUAGE: "was certified"}}
-    thing = _scheme(row.paper.scheme, address)
-    statement = _base(row.paper.user_id, verb, thing, row.issued, address)
+    thing = _requirements(row.exam.requirements, address)
+    statement = _base(row.exam.user_id, verb, thing, row.issued, address)
     statement["context"] = {
         "extensions": {
             f"{address}/xapi/certificate": address
@@ -170,16 +170,16 @@ EVENTS = (
         _reading_set,
     ),
     Event(
-        "paper",
-        Paper,
-        lambda: Paper.objects.filter(handed_in__isnull=False).select_related("scheme"),
+        "exam",
+        Exam,
+        lambda: Exam.objects.filter(handed_in__isnull=False).select_related("requirements"),
         "handed_in",
-        _paper,
+        _exam,
     ),
     Event(
         "certificate",
         Certificate,
-        lambda: Certificate.objects.select_related("paper__scheme"),
+        lambda: Certificate.objects.select_related("exam__requirements"),
         "issued",
         _certificate,
     ),

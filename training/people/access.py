@@ -22,5 +22,5 @@ def _required(test):
 # Each sends whoever is not signed in to the sign-in page, and refuses others.
 staff_required = _required(lambda user: user.is_staff)
 officer_required = _required(lambda user: user.is_officer or user.is_staff)
-# What is of everybody at once, for staff who are held to no harbour.
+# What is of everybody at once, for staff who are held to no harbor.
 whole_fleet_required = _required(lambda user: user.sees_whole_fleet)

@@ -6,7 +6,7 @@ from django.contrib.auth.models import Group as PermissionGroup
 from django.db.models import Count
 
 from .models import Group, Membership, Reach, Role, User
-from .reach import harbours_of, people_within, within
+from .reach import harbors_of, people_within, within
 
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
@@ -35,7 +35,7 @@ class MembershipInline(admin.TabularInline):
 
 
 class ReachInline(admin.TabularInline):
-    """The harbours that a member of staff is held to; none means the whole fleet."""
+    """The harbors that a member of staff is held to; none means the whole fleet."""
 
     model = Reach
     extra = 0
@@ -55,8 +55,8 @@ class UserAdmin(admin.ModelAdmin):
         return people_within(super().get_queryset(request), request.user)
 
     def formfield_for_choice_field(self, db_field, request, **kwargs):
-        # Or staff held to a harbour could make themselves a helper who is held to none.
-        if db_field.name == "role" and harbours_of(request.user) is not None:
+        # Or staff held to a harbor could make themselves a helper who is held to none.
+        if db_field.name == "role" and harbors_of(request.user) is not None:
             kwargs["choices"] = [choice for choice in Role.choices if choice[0] != Role.STAFF]
         return super().formfield_for_choice_field(db_field, request, **kwargs)
 
@@ -72,25 +72,25 @@ class UserAdmin(admin.ModelAdmin):
         # Or staff could take over an account that may do more than their own.
         if obj is not None and obj.is_superuser and not request.user.is_superuser:
             return False
-        if obj is not None and obj.is_staff and harbours_of(request.user) is not None:
+        if obj is not None and obj.is_staff and harbors_of(request.user) is not None:
             return False
         return super().has_change_permission(request, obj)
 
 
 @admin.register(Group)
 class GroupAdmin(admin.ModelAdmin):
-    list_display = ["name", "harbour", "code", "role", "is_open", "members"]
-    list_filter = ["role", "is_open", "harbour"]
-    search_fields = ["name", "code", "harbour"]
+    list_display = ["name", "harbor", "code", "role", "is_open", "members"]
+    list_filter = ["role", "is_open", "harbor"]
+    search_fields = ["name", "code", "harbor"]
 
     def get_queryset(self, request):
         found = within(super().get_queryset(request), request.user)
         return found.annotate(member_count=Count("memberships"))
 
     def formfield_for_dbfield(self, db_field, request, **kwargs):
-        harbours = harbours_of(request.user)
-        if db_field.name == "harbour" and harbours is not None:
-            return forms.ChoiceField(choices=[(each, each) for each in sorted(harbours)])
+        harbors = harbors_of(request.user)
+        if db_field.name == "harbor" and harbors is not None:
+            return forms.ChoiceField(choices=[(each, each) for each in sorted(harbors)])
         return super().formfield_for_dbfield(db_field, request, **kwargs)
 
     @admin.display(ordering="member_count")

@@ -2,7 +2,7 @@
 
 from django.contrib.auth.backends import BaseBackend
 
-from .reach import harbours_of
+from .reach import harbors_of
 
 # People are never deleted, so that their records stay: see User.is_active.
 STAFF_PERMISSIONS = frozenset(
@@ -19,7 +19,7 @@ STAFF_PERMISSIONS = frozenset(
         "people.delete_membership",
     }
 )
-# Everybody's records, and who looks after what: for staff who are held to no harbour.
+# Everybody's records, and who looks after what: for staff who are held to no harbor.
 WHOLE_FLEET_PERMISSIONS = frozenset(
     {
         "exercises.view_assignment",
@@ -40,7 +40,7 @@ class RoleBackend(BaseBackend):
             return set()
         if obj is not None:
             return set()
-        if harbours_of(user_obj) is None:
+        if harbors_of(user_obj) is None:
             return STAFF_PERMISSIONS | WHOLE_FLEET_PERMISSIONS
         return set(STAFF_PERMISSIONS)
 

@@ -13,7 +13,7 @@ def joining_path(group):
 
 def picture_of_link(link):
     """Return ``link`` as an SVG picture that a phone's camera opens."""
-    # A camera needs dark on light, whatever the page's colours are.
+    # A camera needs dark on light, whatever the page's colors are.
     svg = segno.make(link, error="m", micro=False).svg_inline(
         scale=5, border=3, light="#fff", dark="#000", omitsize=True, svgclass="link-picture"
     )

@@ -4,35 +4,35 @@ from django.contrib.auth import get_user_model
 from django.db.models import Q
 
 
-def harbours_of(user):
+def harbors_of(user):
     """
-    Return the harbours that ``user`` looks after, as a set, or None for the whole fleet.
+    Return the harbors that ``user`` looks after, as a set, or None for the whole fleet.
 
-    Whoever has been given no harbour has not been held to any. Asked once for each
+    Whoever has been given no harbor has not been held to any. Asked once for each
     ``user`` at hand, that is once a request.
     """
-    if not hasattr(user, "_harbours"):
-        user._harbours = set(user.reaches.values_list("harbour", flat=True)) or None
-    return user._harbours
+    if not hasattr(user, "_harbors"):
+        user._harbors = set(user.reaches.values_list("harbor", flat=True)) or None
+    return user._harbors
 
 
-def within(queryset, user, field="harbour"):
-    """Return the rows of ``queryset`` whose ``field``, a harbour, ``user`` looks after."""
-    harbours = harbours_of(user)
-    return queryset if harbours is None else queryset.filter(**{f"{field}__in": harbours})
+def within(queryset, user, field="harbor"):
+    """Return the rows of ``queryset`` whose ``field``, a harbor, ``user`` looks after."""
+    harbors = harbors_of(user)
+    return queryset if harbors is None else queryset.filter(**{f"{field}__in": harbors})
 
 
 def people_within(queryset, user):
     """
     Return the people of ``queryset`` whom ``user`` looks after.
 
-    They are in a group of one of the harbours, or fish on a vessel there.
+    They are in a group of one of the harbors, or fish on a vessel there.
     """
-    harbours = harbours_of(user)
-    if harbours is None:
+    harbors = harbors_of(user)
+    if harbors is None:
         return queryset
-    near = Q(memberships__group__harbour__in=harbours) | Q(
-        berths__vessel__harbour__in=harbours, berths__until=None
+    near = Q(memberships__group__harbor__in=harbors) | Q(
+        berths__vessel__harbor__in=harbors, berths__until=None
     )
     return queryset.filter(pk__in=queryset.model.objects.filter(near).values("pk"))
 
@@ -43,7 +43,7 @@ def those_of_people_within(queryset, user, field):
 
     What is the user's own is among them.
     """
-    if harbours_of(user) is None:
+    if harbors_of(user) is None:
         return queryset
     people = people_within(get_user_model().objects.all(), user)
     return queryset.filter(Q(**{f"{field}__in": people.values("pk")}) | Q(**{field: user}))

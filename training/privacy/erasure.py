@@ -4,7 +4,7 @@ Having oneself erased.
 The account becomes a nameless one that nobody can sign in to; nets, tows, catches,
 memberships and the learning record go. Three things stay, tied to nobody's name:
 
-- a certificate and what it rests on, as its scheme says: the paper, how it was supervised,
+- a certificate and what it rests on, as its requirements says: the exam, how it was supervised,
   and the readings by which it was renewed;
 - check sheets, which are findings about somebody else's gear;
 - an officer's calls in a round, without which the agreement of the others would change.
@@ -20,7 +20,7 @@ from django.db.models import ProtectedError
 from django.utils import timezone
 
 from training.certification.certificates import revoke
-from training.certification.models import Certificate, Paper, Scheme
+from training.certification.models import Certificate, Exam, Requirements
 from training.desk import sums
 from training.people.models import User
 from training.recall.models import ReadingSet
@@ -32,7 +32,7 @@ NAME = "Account deleted"
 REASON = "The holder deleted the account."
 # Rows of these stay, and what hangs on them with them.
 KEPT = {
-    "certification.Paper": "a certificate rests on it",
+    "certification.Exam": "a certificate rests on it",
     "recall.ReadingSet": "a certificate was renewed by it",
     "checks.CheckSheet": "it is about somebody else's gear",
     "calibration.Turn": "the others' agreement is counted against it",
@@ -42,9 +42,9 @@ GOING = {"certification.ResultQuestion"}
 
 
 def certificates_of(person):
-    """Return the certificates of ``person`` that have not run out, with their schemes."""
-    found = Certificate.objects.filter(paper__user=person, expires__gt=timezone.now())
-    return found.select_related("paper__scheme")
+    """Return the certificates of ``person`` that have not run out, with their requirements_list."""
+    found = Certificate.objects.filter(exam__user=person, expires__gt=timezone.now())
+    return found.select_related("exam__requirements")
 
 
 @transaction.atomic
@@ -58,8 +58,8 @@ def erase(person):
     erasure, is_new = Erasure.objects.get_or_create(person=person)
     if not is_new:
         return erasure
-    for certificate in Certificate.objects.filter(paper__user=person).select_related(
-        "paper__scheme"
+    for certificate in Certificate.objects.filter(exam__user=person).select_related(
+        "exam__requirements"
     ):
         _settle(certificate, person)
     _delete(person)
@@ -70,12 +70,12 @@ def erase(person):
 
 
 def _settle(certificate, person):
-    """Do with ``certificate`` what its scheme says, or take the name off if it ran out."""
-    wish = certificate.paper.scheme.after_erasure
+    """Do with ``certificate`` what its requirements says, or take the name off if it ran out."""
+    wish = certificate.exam.requirements.after_erasure
     runs = certificate.expires > timezone.now()
-    if runs and wish == Scheme.AfterErasure.KEEP:
+    if runs and wish == Requirements.AfterErasure.KEEP:
         return
-    if runs and wish == Scheme.AfterErasure.TAKE_BACK:
+    if runs and wish == Requirements.AfterErasure.TAKE_BACK:
         revoke(certificate, REASON, person)
     _take_name_off(certificate)
 
@@ -113,7 +113,7 @@ def _gone(rows):
 
 def _kept(person, rows):
     """Yield (model, pk) of the rows that stay: those of KEPT, and what hangs on them."""
-    rested_on = {Paper: _papers_of_certificates(person), ReadingSet: _sets_of_certificates(person)}
+    rested_on = {Exam: _exams_of_certificates(person), ReadingSet: _sets_of_certificates(person)}
     staying = {}
     for model, pks in rows:
         if model._meta.label in GOING:
@@ -132,9 +132,9 @@ def _kept(person, rows):
                 yield from ((model, pk) for pk in hanging)
 
 
-def _papers_of_certificates(person):
-    found = Certificate.objects.filter(paper__user=person)
-    return set(found.values_list("paper_id", flat=True))
+def _exams_of_certificates(person):
+    found = Certificate.objects.filter(exam__user=person)
+    return set(found.values_list("exam_id", flat=True))
 
 
 def _sets_of_certificates(person):
@@ -167,6 +167,6 @@ def _make_nameless(person):
 def forget_expired(now=None):
     """Take the names off certificates that erased people kept and that have run out."""
     due = Certificate.objects.filter(
-        paper__user__erasure__isnull=False, expires__lte=now or timezone.now()
+        exam__user__erasure__isnull=False, expires__lte=now or timezone.now()
     ).exclude(holder_name=NAME)
     return due.update(holder_name=NAME, show_name=False)

@@ -196,7 +196,7 @@ def bring_back(user, rules, when=None):
     """
     Have ``rules``, (rule set, key), come back to ``user`` as if missed at ``when``.
 
-    For an officer's round: the memory of it is noted by the scheme. Whoever calls this
+    For an officer's round: the memory of it is noted by the requirements. Whoever calls this
     registers a ``memory.source`` that yields the same.
     """
     when = when or timezone.now()

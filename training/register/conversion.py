@@ -23,7 +23,7 @@ from .sizes import size_of
 class Followed(NamedTuple):
     """A vessel followed for so many ``days``, and whether it ``converted`` at their end."""
 
-    harbour: str
+    harbor: str
     size: str
     days: int
     converted: bool
@@ -36,15 +36,15 @@ class Conversion(NamedTuple):
     met_converted: int
 
 
-def conversion(user, today: date, harbour="", size=""):
+def conversion(user, today: date, harbor="", size=""):
     """Return the Conversion of the vessels that ``user`` looks after; one query."""
     states = VesselState.objects.filter(first_contact__lte=today)
-    states = within(states, user, "vessel__harbour")
-    if harbour:
-        states = states.filter(vessel__harbour=harbour)
+    states = within(states, user, "vessel__harbor")
+    if harbor:
+        states = states.filter(vessel__harbor=harbor)
     found, met = [], 0
     for place, length, fishing, first, converted, last in states.order_by().values_list(
-        "vessel__harbour",
+        "vessel__harbor",
         "vessel__length",
         "vessel__is_fishing",
         "first_contact",
@@ -76,7 +76,7 @@ def still_followed(followed, days):
 
 
 def groups(followed, field):
-    """Return the Followed by ``field``, harbour or size, as dict of lists, the largest first."""
+    """Return the Followed by ``field``, harbor or size, as dict of lists, the largest first."""
     found = {}
     for each in followed:
         found.setdefault(getattr(each, field), []).append(each)

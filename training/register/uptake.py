@@ -24,7 +24,7 @@ EVENT = ("vessel", "pk", "stage", "day", "recorded", "corrects", "is_withdrawal"
 class Cell(NamedTuple):
     """What tells one row of UptakeTally from another; ``month`` is its first day."""
 
-    harbour: str
+    harbor: str
     size: str
     month: date
     stage: str
@@ -50,7 +50,7 @@ def _state(vessel, found):
     counted = {}
     if found.moves:
         counted = {
-            "harbour": vessel.harbour,
+            "harbor": vessel.harbor,
             "size": size_of(vessel.length).key,
             "moves": [[move.day.isoformat(), move.left, str(move.entered)] for move in found.moves],
         }
@@ -63,7 +63,7 @@ def _entries(counted):
     entries = Counter()
     for day, left, entered in counted.get("moves", ()):
         month = date.fromisoformat(day).replace(day=1)
-        place = counted["harbour"], counted["size"], month
+        place = counted["harbor"], counted["size"], month
         entries[Cell(*place, entered), "entered"] += 1
         if left:
             entries[Cell(*place, left), "left"] += 1
@@ -79,7 +79,7 @@ def refresh(vessel_pks):
     """
     Bring the states of the vessels and the tallies up to date with their events.
 
-    To be called in the transaction that changed the events, the harbour or the length.
+    To be called in the transaction that changed the events, the harbor or the length.
     """
     changes = Counter()
     for some in chunks(sorted(set(vessel_pks))):
@@ -91,7 +91,7 @@ def _refresh_states(vessel_pks, changes):
     """Save the states of a chunk of vessels, and note in ``changes`` what they now count for."""
     # The lock keeps two changes of one vessel from each missing the other's event.
     vessels = Vessel.objects.select_for_update().filter(pk__in=vessel_pks).order_by("pk")
-    vessels = list(vessels.only("pk", "harbour", "length"))
+    vessels = list(vessels.only("pk", "harbor", "length"))
     found = standings([vessel.pk for vessel in vessels])
     old = VesselState.objects.in_bulk([vessel.pk for vessel in vessels])
     changed = []
@@ -118,7 +118,7 @@ def _add(changes):
         (UptakeTally(**cell._asdict()) for cell in cells), ignore_conflicts=True
     )
     tallies = UptakeTally.objects.select_for_update().filter(
-        harbour__in={cell.harbour for cell in cells}, month__in={cell.month for cell in cells}
+        harbor__in={cell.harbor for cell in cells}, month__in={cell.month for cell in cells}
     )
     touched = []
     for tally in tallies.order_by(*Cell._fields):
@@ -187,7 +187,7 @@ def check():
             state = _state(vessel, found[vessel.pk])
             entries.update(_entries(state.counted))
             if vessel.pk not in kept or not _same(state, kept[vessel.pk]):
-                different.append(f"{vessel.name}, {vessel.harbour}: not kept as its events say")
+                different.append(f"{vessel.name}, {vessel.harbor}: not kept as its events say")
     kept = {
         _cell(tally): (tally.entered, tally.left)
         for tally in UptakeTally.objects.all()
@@ -198,7 +198,7 @@ def check():
         there, should = kept.get(cell, (0, 0)), counted.get(cell, (0, 0))
         if there != should:
             different.append(
-                f"{cell.harbour}, {cell.size}, {cell.month:%Y-%m}, {cell.stage}: "
+                f"{cell.harbor}, {cell.size}, {cell.month:%Y-%m}, {cell.stage}: "
                 f"{there[0]} in and {there[1]} out kept, {should[0]} and {should[1]} counted"
             )
     return different

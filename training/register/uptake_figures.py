@@ -11,7 +11,7 @@ from .stages import Stage
 from .uptake_sums import grouped
 
 MOST_BARS = 12
-"""As many harbours as a chart shows; the table has them all."""
+"""As many harbors as a chart shows; the table has them all."""
 
 # The furthest first: it lies at the foot of the chart, on a straight line.
 _FROM_THE_FOOT = (*[stage for stage in reversed(Stage) if stage != Stage.BACK], Stage.BACK)
@@ -85,7 +85,7 @@ def flow(uptake, words, stage):
 
 
 def compared(found, field):
-    """Return the Figure of how many vessels of each harbour or size fish without a sweep."""
+    """Return the Figure of how many vessels of each harbor or size fish without a sweep."""
     groups = grouped(found, field)
     names = {size.key: size.words for size in SIZES} if field == "size" else {}
     rows = [
@@ -98,7 +98,7 @@ def compared(found, field):
         for name, vessels, converted, _ in rows
         if len(rows) <= MOST_BARS or any(name == each[0] for each in drawn)
     ]
-    what = "harbor" if field == "harbour" else "size of vessel"
+    what = "harbor" if field == "harbor" else "size of vessel"
     left_out = len(rows) - len(bars)
     remark = f"{counted(left_out, 'smaller harbor')}: in the table only." if left_out else ""
     words = "; ".join(f"{bar.name}: {bar.words}" for bar in bars)

@@ -13,19 +13,19 @@ class UptakeForm(forms.Form):
     """
     Which vessels to look at, and which stage's comings and goings.
 
-    ``user`` is who looks: only harbours that he looks after are offered. ``words`` are
+    ``user`` is who looks: only harbors that he looks after are offered. ``words`` are
     those of the stages.
     """
 
-    harbour = forms.ChoiceField(label="Harbor", required=False)
+    harbor = forms.ChoiceField(label="Harbor", required=False)
     size = forms.ChoiceField(label="Size of vessel", required=False)
     stage = forms.ChoiceField(label="Entering and leaving", required=False)
 
     def __init__(self, *args, user, words, **kwargs):
         super().__init__(*args, **kwargs)
-        harbours = within(Vessel.objects.all(), user).order_by("harbour")
-        names = harbours.values_list("harbour", flat=True).distinct()
-        self.fields["harbour"].choices = [("", "All harbors"), *((name, name) for name in names)]
+        harbors = within(Vessel.objects.all(), user).order_by("harbor")
+        names = harbors.values_list("harbor", flat=True).distinct()
+        self.fields["harbor"].choices = [("", "All harbors"), *((name, name) for name in names)]
         self.fields["size"].choices = [
             ("", "All sizes"),
             *((size.key, size.words.capitalize()) for size in SIZES),
@@ -34,11 +34,11 @@ class UptakeForm(forms.Form):
         self.fields["stage"].initial = Stage.CONVERTED.value
 
     def chosen(self):
-        """Return (harbour, size, Stage); what was not understood counts as left empty."""
+        """Return (harbor, size, Stage); what was not understood counts as left empty."""
         self.full_clean()
         told = getattr(self, "cleaned_data", {})
         return (
-            told.get("harbour", ""),
+            told.get("harbor", ""),
             told.get("size", ""),
             Stage(told.get("stage") or Stage.CONVERTED),
         )
@@ -47,11 +47,11 @@ class UptakeForm(forms.Form):
 class CompareForm(forms.Form):
     """By what to set curves side by side."""
 
-    BY = (("harbour", "Harbor"), ("size", "Size of vessel"))
+    BY = (("harbor", "Harbor"), ("size", "Size of vessel"))
 
     by = forms.ChoiceField(label="Side by side by", choices=BY, required=False)
 
     def chosen(self):
-        """Return ``harbour`` or ``size``."""
+        """Return ``harbor`` or ``size``."""
         self.full_clean()
-        return getattr(self, "cleaned_data", {}).get("by") or "harbour"
+        return getattr(self, "cleaned_data", {}).get("by") or "harbor"

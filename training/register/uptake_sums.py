@@ -38,9 +38,9 @@ class Uptake(NamedTuple):
 
 
 class Cell(NamedTuple):
-    """Vessels of one harbour and size that still fish, and how many of them without a sweep."""
+    """Vessels of one harbor and size that still fish, and how many of them without a sweep."""
 
-    harbour: str
+    harbor: str
     size: str
     vessels: int
     converted: int
@@ -53,17 +53,17 @@ def months_between(first, last):
     return tuple(date((start + i) // 12, (start + i) % 12 + 1, 1) for i in range(count))
 
 
-def uptake(user, today, harbour="", size=""):
+def uptake(user, today, harbor="", size=""):
     """
     Return the Uptake of the vessels that ``user`` looks after, up to the month of ``today``.
 
-    ``harbour`` and ``size``, a key, narrow it down. One query of as many rows as there
+    ``harbor`` and ``size``, a key, narrow it down. One query of as many rows as there
     are months and stages. The months begin with the first in which anything happened; a
     fleet of which nothing is known has the month of ``today`` alone.
     """
     tallies = within(UptakeTally.objects.filter(month__lte=today), user)
-    if harbour:
-        tallies = tallies.filter(harbour=harbour)
+    if harbor:
+        tallies = tallies.filter(harbor=harbor)
     if size:
         tallies = tallies.filter(size=size)
     sums = {
@@ -96,24 +96,24 @@ def by_size():
     )
 
 
-def counts(user, harbour="", size=""):
+def counts(user, harbor="", size=""):
     """
-    Return a Cell for each harbour and size of which ``user`` looks after vessels.
+    Return a Cell for each harbor and size of which ``user`` looks after vessels.
 
     Vessels that no longer fish are left out. One query.
     """
     vessels = within(Vessel.objects.filter(is_fishing=True), user)
-    if harbour:
-        vessels = vessels.filter(harbour=harbour)
+    if harbor:
+        vessels = vessels.filter(harbor=harbor)
     vessels = vessels.annotate(size=by_size())
     if size:
         vessels = vessels.filter(size=size)
     converted = Count("pk", filter=Q(standing__stage=Stage.CONVERTED))
-    found = vessels.order_by("harbour", "size").values("harbour", "size")
+    found = vessels.order_by("harbor", "size").values("harbor", "size")
     return [
         Cell(*row)
         for row in found.annotate(vessels=Count("pk"), converted=converted).values_list(
-            "harbour", "size", "vessels", "converted"
+            "harbor", "size", "vessels", "converted"
         )
     ]
 
@@ -124,7 +124,7 @@ def total(found):
 
 
 def grouped(found, field):
-    """Return dict of (vessels, converted) of Cells by ``field``, harbour or size, in order."""
+    """Return dict of (vessels, converted) of Cells by ``field``, harbor or size, in order."""
     groups = {}
     for each in found:
         vessels, converted = groups.get(getattr(each, field), (0, 0))

@@ -1,4 +1,4 @@
-"""How far the fleet has come, over time and by harbour and size."""
+"""How far the fleet has come, over time and by harbor and size."""
 
 from django.http import Http404
 from django.shortcuts import render
@@ -37,11 +37,11 @@ def _charts(request):
     """Return (form, Cells, Figures) as the address asks for them."""
     words = stage_words()
     form = UptakeForm(request.GET or None, user=request.user, words=words)
-    harbour, size, stage = form.chosen()
-    sums = uptake_sums.uptake(request.user, timezone.localdate(), harbour, size)
-    cells = uptake_sums.counts(request.user, harbour, size)
+    harbor, size, stage = form.chosen()
+    sums = uptake_sums.uptake(request.user, timezone.localdate(), harbor, size)
+    cells = uptake_sums.counts(request.user, harbor, size)
     figures = [uptake_figures.stock(sums, words), uptake_figures.flow(sums, words, stage)]
-    figures += [uptake_figures.compared(cells, field) for field in ("harbour", "size") if cells]
+    figures += [uptake_figures.compared(cells, field) for field in ("harbor", "size") if cells]
     return form, cells, figures
 
 
@@ -51,16 +51,16 @@ def _charts(request):
 def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
     form, cells, figures = _charts(request)
-    harbour, size, _ = form.chosen()
+    harbor, size, _ = form.chosen()
     vessels, converted = uptake_sums.total(cells)
-    where = f"of {harbour}" if harbour else "on the register"
+    where = f"of {harbor}" if harbor else "on the register"
     if size:
         where += f", {next(each.words for each in SIZES if each.key == size)},"
     context = {
         "form": form,
         "headline": without_a_sweep(converted, vessels, where),
         "figures": figures,
-        "narrowed": bool(harbour or size),
+        "narrowed": bool(harbor or size),
         "is_demo": _is_demo(request.user),
     }
     return render(request, "register/uptake.html", context)

@@ -3,7 +3,7 @@ What a draft would change, counted before it takes effect.
 
 Three things are looked at: whether all parts of the site can work by it (``trial``),
 what every saved net would newly break or keep, and of how many past tasks, those of
-exercises, papers and officers' rounds, the truth would have been another. It is counted
+exercises, exams and officers' rounds, the truth would have been another. It is counted
 bit by bit: what is left to look at and what came of the rest are kept together, so that
 it can be stopped at any moment and carried on.
 
@@ -27,8 +27,8 @@ from rigs.rules.judge import judge
 from rigs.rules.rulebook import Rulebook, RulebookError
 from training.calibration.making import rigs_of
 from training.calibration.models import Round
-from training.certification import papers
-from training.certification.models import PaperTask
+from training.certification import exams
+from training.certification.models import ExamTask
 from training.exercises import handing
 from training.exercises.models import Assignment
 from training.nets.models import Net
@@ -43,7 +43,7 @@ A_REQUEST = 2.0
 """Seconds after which a page answers, to be asked to carry on."""
 
 # What there is to look at, as the first of a pair in ``Impact.todo``.
-PART, NET, EXERCISE, PAPER, ROUND = "part", "net", "exercise", "paper", "round"
+PART, NET, EXERCISE, PAPER, ROUND = "part", "net", "exercise", "exam", "round"
 AS_IS, PLANNED = "as_is", "planned"
 
 
@@ -120,8 +120,8 @@ def _past_tasks(name):
     exercises = Assignment.objects.filter(
         rulebook_name=name, kind__in=TRUTHS, attempt__isnull=False
     ).order_by("pk")
-    sat = PaperTask.objects.filter(
-        rulebook_name=name, kind__in=TRUTHS, paper__handed_in__isnull=False
+    sat = ExamTask.objects.filter(
+        rulebook_name=name, kind__in=TRUTHS, exam__handed_in__isnull=False
     ).order_by("pk")
     rounds = Round.objects.filter(rulebook_name=name, turns__handed_in__isnull=False)
     return [
@@ -222,9 +222,9 @@ def _look_at_exercise(pk, books, found):
     _count_task(changed_truths(assignment.kind, task, books.new), found)
 
 
-def _look_at_paper_task(pk, books, found):
-    task = PaperTask.objects.get(pk=pk)
-    _count_task(changed_truths(task.kind, papers.task_of(task), books.new), found)
+def _look_at_exam_task(pk, books, found):
+    task = ExamTask.objects.get(pk=pk)
+    _count_task(changed_truths(task.kind, exams.task_of(task), books.new), found)
 
 
 def _look_at_round_rig(key, books, found):
@@ -244,6 +244,6 @@ _LOOK = {
     PART: _look_at_part,
     NET: _look_at_net,
     EXERCISE: _look_at_exercise,
-    PAPER: _look_at_paper_task,
+    PAPER: _look_at_exam_task,
     ROUND: _look_at_round_rig,
 }

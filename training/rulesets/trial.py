@@ -1,7 +1,7 @@
 """
 A rule set tried out on all that goes by it, before anybody is judged by it.
 
-Lessons, exercises, papers and plans each need some of its rules. A version that takes
+Lessons, exercises, exams and plans each need some of its rules. A version that takes
 one of them out, or sets a limit that no rig could keep, would stop them on its first day.
 """
 
@@ -12,15 +12,15 @@ from datetime import timedelta
 from rigs import plan, tuning
 from rigs.make import sample
 from rigs.rules import rulebook
-from training.certification import schemes
-from training.certification.models import Scheme
+from training.certification import blueprints
+from training.certification.models import Requirements
 from training.exercises import kinds
 from training.lessons import loader
 
 SEEDS = range(3)  # tasks of each sort that are tried
 MOST_DRAWS = 200_000  # random numbers; a task that can be made takes some hundreds
 
-LESSONS, SCHEMES, NETS, CATCH = "lessons", "schemes", "nets", "catch"
+LESSONS, SCHEMES, NETS, CATCH = "lessons", "requirements_list", "nets", "catch"
 
 
 class NeverDone(Exception):
@@ -72,7 +72,7 @@ def troubles(part, book, text):
 
     ``text`` is that of ``book``; it is on the shelf while it is tried.
     """
-    tries = {LESSONS: _lessons, SCHEMES: _schemes, NETS: _nets, CATCH: _catch}
+    tries = {LESSONS: _lessons, SCHEMES: _requirements_list, NETS: _nets, CATCH: _catch}
     with rulebook.trying("the draft", text):
         if part in tries:
             return list(tries[part](book))
@@ -88,18 +88,18 @@ def _lessons(book):
             yield f"The lesson in {path.name} cannot be shown: {_words(error)}."
 
 
-def _schemes(book):
-    for scheme in Scheme.objects.filter(is_open=True).prefetch_related("parts"):
-        if book.name not in scheme.rulebooks:
+def _requirements_list(book):
+    for requirements in Requirements.objects.filter(is_open=True).prefetch_related("parts"):
+        if book.name not in requirements.rulebooks:
             continue
         try:
-            schemes.of_scheme(scheme)
-        except schemes.SchemeError:
-            continue  # no paper can be made of it as it is
+            blueprints.of_requirements(requirements)
+        except blueprints.RequirementsError:
+            continue  # no exam can be made of it as it is
         try:
-            schemes.of_scheme(scheme, book.effective_from)
-        except schemes.SchemeError as error:
-            yield f"No exam for “{scheme.title}” can be made: {error}"
+            blueprints.of_requirements(requirements, book.effective_from)
+        except blueprints.RequirementsError as error:
+            yield f"No exam for “{requirements.title}” can be made: {error}"
 
 
 def _tasks(kind, difficulty, book):

@@ -101,11 +101,11 @@ class Ropes(Sheet):
         self.point(x, name)
 
     def along_footrope(self, position):
-        """Return the x of a place in metres from the footrope's centre."""
+        """Return the x of a place in metres from the footrope's center."""
         return self.x(position - self.rig.footrope.port_end)
 
     def along_headrope(self, position):
-        """Return the x of a place in metres from the headrope's centre."""
+        """Return the x of a place in metres from the headrope's center."""
         return self.x(position + self.rig.headrope.length / 2)
 
     def box_of(self, spot, key):

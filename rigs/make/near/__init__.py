@@ -30,7 +30,7 @@ _MEASURED = {
     "footrope_excess": ropes.rope_lengths,
     "dropper_stock": droppers.chain_size,
     "dropper_length": droppers.lengths,
-    "dropper_at_centre": droppers.at_centre,
+    "dropper_at_centre": droppers.at_center,
     "dropper_at_corners": droppers.at_corner,
     "dropper_spacing": droppers.spacing,
     "sweep_stock": sweeps.chain,

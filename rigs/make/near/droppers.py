@@ -70,7 +70,7 @@ def _inner(making, reach):
     return reach - making.rng.randint(0, 24) * INCH
 
 
-def at_centre(making):
+def at_center(making):
     """Three droppers along the bosom, measured from a corner: is one of them half way?"""
     rng, rig = making.rng, making.rig
     half = rng.randint(60, 130) * INCH

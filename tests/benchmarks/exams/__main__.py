@@ -35,7 +35,7 @@ parser.add_argument("--looks", type=int, default=600, help="questions whose look
 parser.add_argument("--day", type=date.fromisoformat, default=date(2026, 9, 1))
 chosen = parser.parse_args()
 
-exams = [trial.scheme_of(*each) for each in (CREW, OFFICER)]
+exams = [trial.requirements_of(*each) for each in (CREW, OFFICER)]
 for part in chosen.part or PARTS:
     if part == "kinds":
         by_kind.run(chosen.tasks, chosen.day, chosen.kind)

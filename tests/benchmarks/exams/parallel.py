@@ -4,17 +4,17 @@ from collections import Counter, defaultdict
 from statistics import mean, pstdev
 
 from tests.benchmarks.exams import trial
-from training.certification import drawing, schemes
+from training.certification import blueprints, drawing
 from training.certification.spread import READING
 from training.exercises.kinds.one_reading import BROKEN
 
 
-def run(scheme, count, on):
-    """Print what ``count`` forms of ``scheme`` have in common, and what differs."""
+def run(requirements, count, on):
+    """Print what ``count`` forms of ``requirements`` have in common, and what differs."""
     spreads, broken, doubles = Counter(), [], 0
     by_rule, by_place = defaultdict(list), defaultdict(list)
     for number in range(count):
-        form = trial.form(scheme, number, on)
+        form = trial.form(requirements, number, on)
         asked = [(spec.slot.kind, spec.slot.difficulty, spec.slot.focus) for spec in form.specs]
         spreads[tuple(sorted(Counter(asked).items()))] += 1
         looks = [drawing.looks(task) for task in form.tasks]
@@ -25,7 +25,10 @@ def run(scheme, count, on):
             by_rule[spec.slot.focus[0]].append(side)
             by_place[place].append(side)
     readings = len(by_place)
-    print(f"\n{scheme.title}: {count} forms of {len(schemes.of_scheme(scheme, on))} points")
+    print(
+        f"\n{requirements.title}: {count} forms of "
+        f"{len(blueprints.of_requirements(requirements, on))} points"
+    )
     print(f"  different spreads by kind, level and rule: {len(spreads)} (one is what is wanted)")
     print(f"  forms with two questions alike: {doubles}")
     print(

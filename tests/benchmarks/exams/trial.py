@@ -6,16 +6,16 @@ from types import SimpleNamespace
 from typing import NamedTuple
 
 from rigs.rules import rulebook
-from training.certification import papers, schemes
+from training.certification import blueprints, exams
 from training.exercises import kinds
 from training.exercises.hands import answer, looked_over, people
 from training.exercises.kinds.base import BadAnswer
 
 
 class Form(NamedTuple):
-    """One exam of a scheme: its Specs and the tasks made from them, in the order of the page."""
+    """One exam: its Specs and the tasks made from them, in the order of the page."""
 
-    scheme: object
+    requirements: object
     specs: tuple
     tasks: tuple
 
@@ -35,27 +35,27 @@ class Taken(NamedTuple):
     wrong: tuple[str, ...]
 
 
-def scheme_of(fields, parts):
-    """Return something to compose exams of, as of a saved scheme, as the demo describes one."""
+def requirements_of(fields, parts):
+    """Return something to compose exams of, as of saved Requirements, as the demo has them."""
     made = [SimpleNamespace(kind=kind, difficulty=level, count=n) for kind, level, n in parts]
     values = {"slug": "trial", "must_asked": 4, "must_slips": 1, "minutes": None, **fields}
     return SimpleNamespace(**values, parts=SimpleNamespace(all=lambda: made))
 
 
-def form(scheme, seed, on):
-    """Return the Form of ``scheme`` that ``seed`` draws on the date ``on``."""
-    specs = schemes.compose(scheme, seed, on)
+def form(requirements, seed, on):
+    """Return the Form of ``requirements`` that ``seed`` draws on the date ``on``."""
+    specs = blueprints.compose(requirements, seed, on)
     tasks = []
     for spec in specs:
         book = rulebook.in_force(spec.slot.rulebook, on)
         kind = kinds.get(spec.slot.kind)
         tasks.append(kind.generate(spec.seed, book, spec.slot.difficulty, spec.focus))
-    return Form(scheme, specs, tuple(tasks))
+    return Form(requirements, specs, tuple(tasks))
 
 
 def take(form, mind, rng):
     """Have ``mind`` answer ``form``, and return how it was graded, as Taken."""
-    scheme = form.scheme
+    requirements = form.requirements
     mind = looked_over(mind, form.tasks)
     found = []
     for number, (spec, task) in enumerate(zip(form.specs, form.tasks, strict=True), 1):
@@ -67,21 +67,21 @@ def take(form, mind, rng):
         except BadAnswer:
             marked = kinds.get(slug).unanswered(task)
         found.append((asked, marked))
-    paper = SimpleNamespace(
-        scheme=scheme,
-        pass_percent=scheme.pass_percent,
-        must_pass=scheme.must_pass,
-        must_asked=scheme.must_asked,
-        must_slips=scheme.must_slips,
+    exam = SimpleNamespace(
+        requirements=requirements,
+        pass_percent=requirements.pass_percent,
+        must_pass=requirements.must_pass,
+        must_asked=requirements.must_asked,
+        must_slips=requirements.must_slips,
         deadline=None,
         handed_in=None,
     )
-    result = papers.result(paper, found)
+    result = exams.result(exam, found)
     return Taken(
         result.passed,
         result.marks,
         result.out_of,
-        result.marks * 100 >= scheme.pass_percent * result.out_of,
+        result.marks * 100 >= requirements.pass_percent * result.out_of,
         tuple(
             asked.focus[0] if asked.focus else asked.kind
             for asked, marked in found
@@ -90,23 +90,23 @@ def take(form, mind, rng):
     )
 
 
-def books_of(scheme, on):
-    """Return the Rulebooks of ``scheme`` in force on the date ``on``."""
-    return [rulebook.in_force(name, on) for name in scheme.rulebooks]
+def books_of(requirements, on):
+    """Return the Rulebooks of ``requirements`` in force on the date ``on``."""
+    return [rulebook.in_force(name, on) for name in requirements.rulebooks]
 
 
-def places_of(scheme, on):
-    """Return the Places of an exam of ``scheme``, as somebody who practices for it knows them."""
+def places_of(requirements, on):
+    """Return the Places of an exam of ``requirements``, known to who practices for it."""
     return [
         people.Place(slot.kind, slot.difficulty, rulebook.in_force(slot.rulebook, on), slot.focus)
-        for slot in schemes.of_scheme(scheme, on)
+        for slot in blueprints.of_requirements(requirements, on)
     ]
 
 
-def types(scheme, on, seed=0):
-    """Return {name: function of a number that makes one person} of all types, for ``scheme``."""
-    rules = people.rules_of(books_of(scheme, on))
-    practiced = people.practice(places_of(scheme, on), seed)
+def types(requirements, on, seed=0):
+    """Return {name: function of a number that makes a person} of all types for ``requirements``."""
+    rules = people.rules_of(books_of(requirements, on))
+    practiced = people.practice(places_of(requirements, on), seed)
     common, crib = people.commonest(seed, practiced), people.crib(seed, practiced)
     found = {
         "random": people.at_random,

@@ -3,24 +3,24 @@
 from collections import Counter
 
 from tests.benchmarks.exams import tables, trial
-from training.certification import expected, schemes
+from training.certification import blueprints, expected
 from training.exercises.hands import people
 
 
-def run(scheme, count, on):
-    """Print how ``count`` people of each type fare in exams of ``scheme``, each in two forms."""
-    slots = schemes.of_scheme(scheme, on)
-    minutes = schemes.time_needed(slots).total_seconds() / 60
+def run(requirements, count, on):
+    """Print how ``count`` people of each type fare, each in two forms of an exam."""
+    slots = blueprints.of_requirements(requirements, on)
+    minutes = blueprints.time_needed(slots).total_seconds() / 60
     print(
-        f"\n{scheme.title}: {len(slots)} questions, about {minutes:.0f} minutes, "
-        f"{scheme.pass_percent} percent to pass"
+        f"\n{requirements.title}: {len(slots)} questions, about {minutes:.0f} minutes, "
+        f"{requirements.pass_percent} percent to pass"
     )
-    forms = [trial.form(scheme, number, on) for number in range(2 * count)]
+    forms = [trial.form(requirements, number, on) for number in range(2 * count)]
     rows, twice = [], {}
-    for name, make in trial.types(scheme, on).items():
+    for name, make in trial.types(requirements, on).items():
         taken = [
             [
-                trial.take(forms[at], make(number), trial.rng_for(scheme.slug, name, at))
+                trial.take(forms[at], make(number), trial.rng_for(requirements.slug, name, at))
                 for at in (number, count + number)
             ]
             for number in range(count)
@@ -30,7 +30,7 @@ def run(scheme, count, on):
     heads = ("1st try", "points", "same", "by must", "missed most")
     tables.show(f"{count} people of each type, percent ± standard error", heads, rows)
     _honest(twice, count)
-    _foretold(slots, scheme, on)
+    _foretold(slots, requirements, on)
 
 
 def _cells(taken, count):
@@ -72,9 +72,9 @@ def _honest(twice, count):
     )
 
 
-def _foretold(slots, scheme, on):
+def _foretold(slots, requirements, on):
     """Print what the compose page says of the same exam."""
-    found = expected.expect(slots, expected.Terms.of(scheme), on)
+    found = expected.expect(slots, expected.Terms.of(requirements), on)
     print("As the compose page has it:")
-    for line in expected.in_words(found, scheme.track):
+    for line in expected.in_words(found, requirements.track):
         print(f"  {line.text} {line.missed}".rstrip())

@@ -10,7 +10,7 @@ from django.utils import timezone
 from rigs.words.units import FOOT
 from tests.benchmarks.fleet import answers
 from tests.benchmarks.fleet.rows import bare_file, put
-from training.certification.models import Certificate, Paper, Scheme
+from training.certification.models import Certificate, Exam, Requirements
 from training.demo import scenario
 from training.desk import sums
 from training.desk.way import course_of
@@ -41,7 +41,7 @@ class Fleet:
             number * percent // 100 for number in (VESSELS, PEOPLE, ATTEMPTS)
         )
         self.groups = max(1, self.people // CREW_OF_A_GROUP)
-        self.harbours = [
+        self.harbors = [
             f"{scenario.HARBOURS[number % 4]} {number // 4 + 1}"
             for number in range(min(HARBOURS, self.groups))
         ]
@@ -77,7 +77,7 @@ class Fleet:
                 self._people,
                 self._readings,
                 self._practice,
-                self._papers,
+                self._exams,
                 self._fleet,
             ):
                 part()
@@ -90,7 +90,7 @@ class Fleet:
             Group(
                 name=f"Crews {number + 1}",
                 code=f"CREWS{number + 1:05}",
-                harbour=self.harbours[number % len(self.harbours)],
+                harbor=self.harbors[number % len(self.harbors)],
                 is_demo=True,
             )
             for number in range(self.groups)
@@ -203,10 +203,10 @@ class Fleet:
             total,
         )
 
-    def _papers(self):
+    def _exams(self):
         """Have four in ten sit, and most of them pass."""
-        schemes = {
-            role: Scheme.objects.create(
+        requirements_list = {
+            role: Requirements.objects.create(
                 slug=track,
                 title=f"For the {track}",
                 track=track,
@@ -215,19 +215,19 @@ class Fleet:
                 is_demo=True,
             )
             for role, track in (
-                (Role.TRAINEE, Scheme.Track.FISHERMAN),
-                (Role.OFFICER, Scheme.Track.OFFICER),
+                (Role.TRAINEE, Requirements.Track.FISHERMAN),
+                (Role.OFFICER, Requirements.Track.OFFICER),
             )
         }
-        papers, certificates = [], []
+        exams, certificates = [], []
         for person in range(self.people):
             if self.rng.random() > 0.4:
                 continue
             at = self.now - timedelta(hours=self.left_off[person], minutes=1)
             passed = self.rng.random() < 0.7
-            paper = Paper(
-                pk=len(papers) + 1,
-                scheme=schemes[self._role(person)],
+            exam = Exam(
+                pk=len(exams) + 1,
+                requirements=requirements_list[self._role(person)],
                 user_id=person + 1,
                 key=uuid.UUID(int=self.rng.getrandbits(128)),
                 seed=1,
@@ -238,19 +238,19 @@ class Fleet:
                 out_of=10,
                 passed=passed,
             )
-            papers.append(paper)
+            exams.append(exam)
             if passed:
                 certificates.append(
                     Certificate(
-                        paper=paper,
-                        code=f"BENCH{paper.pk:07}",
+                        exam=exam,
+                        code=f"BENCH{exam.pk:07}",
                         holder_name="Hand",
                         issued=at,
                         expires=at + timedelta(days=730),
                         rulebooks={"no-sweep": "1"},
                     )
                 )
-        Paper.objects.bulk_create(papers, batch_size=5000)
+        Exam.objects.bulk_create(exams, batch_size=5000)
         Certificate.objects.bulk_create(certificates, batch_size=5000)
 
     def _fleet(self):
@@ -260,7 +260,7 @@ class Fleet:
                 Vessel(
                     pk=number + 1,
                     name=f"{scenario.VESSELS[number % 40]} {number // 40 + 1}",
-                    harbour=self.harbours[number % len(self.harbours)],
+                    harbor=self.harbors[number % len(self.harbors)],
                     length=self.rng.randint(*scenario.VESSEL_FEET) * FOOT,
                     is_demo=True,
                 )

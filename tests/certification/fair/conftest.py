@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from tests.certification.candidates import make_scheme
+from tests.certification.candidates import make_requirements
 from training.certification.models import Supervision
 from training.people.models import Role, User
 
@@ -19,9 +19,9 @@ def now():
 
 
 @pytest.fixture
-def scheme(db):
+def requirements(db):
     """An exam of one question in half an hour."""
-    return make_scheme(PARTS, must_pass=[], minutes=30)
+    return make_requirements(PARTS, must_pass=[], minutes=30)
 
 
 @pytest.fixture
@@ -38,10 +38,10 @@ def as_second(second):
 
 
 @pytest.fixture
-def opened(scheme, staff, now):
+def opened(requirements, staff, now):
     """A supervised exam that began an hour ago and goes on for two more."""
     return Supervision.objects.create(
-        scheme=scheme,
+        requirements=requirements,
         place="Net shed",
         starts=now - timedelta(hours=1),
         ends=now + timedelta(hours=2),

@@ -7,10 +7,10 @@ from django.db import IntegrityError, transaction
 from django.test import Client
 
 from tests.certification.candidates import begin
-from tests.certification.certificate_factory import make_paper
-from training.certification import certificates, papers
+from tests.certification.certificate_factory import make_exam
+from training.certification import certificates, exams
 from training.certification.fair import corrections
-from training.certification.models import Certificate, Correction, Paper, Proposal
+from training.certification.models import Certificate, Correction, Exam, Proposal
 from training.people.models import Reach, Role, User
 
 REASON = "The drawing did not print."
@@ -18,25 +18,25 @@ REASON = "The drawing did not print."
 
 @pytest.fixture
 def failed(user, db):
-    paper = make_paper(user, marks=(2, 2))
-    paper.tasks.all().delete()
-    return paper
+    exam = make_exam(user, marks=(2, 2))
+    exam.tasks.all().delete()
+    return exam
 
 
-def propose(paper, by, passed=True, reason=REASON, key=None):
-    return corrections.propose(paper, passed, reason, by, key or uuid.uuid4())
+def propose(exam, by, passed=True, reason=REASON, key=None):
+    return corrections.propose(exam, passed, reason, by, key or uuid.uuid4())
 
 
 class TestTwoPeople:
     def test_before_approval_it_does_not_count(self, failed, staff):
         propose(failed, staff)
-        assert papers.outcome(Paper.objects.get()) is False
+        assert exams.outcome(Exam.objects.get()) is False
         assert not Correction.objects.exists()
         assert not Certificate.objects.exists()
 
     def test_then_it_does_and_the_certificate_is_issued(self, failed, staff, second):
         correction = corrections.approve(propose(failed, staff), second)
-        assert papers.outcome(Paper.objects.get()) is True
+        assert exams.outcome(Exam.objects.get()) is True
         assert (correction.by, correction.proposal.decided_by) == (staff, second)
         assert Certificate.objects.get().issued == correction.made
         failed.refresh_from_db()
@@ -57,7 +57,7 @@ class TestTwoPeople:
         assert not Correction.objects.exists()
 
     def test_nobody_has_a_hand_in_their_own(self, staff, second, db):
-        own = make_paper(staff, marks=(2, 2))
+        own = make_exam(staff, marks=(2, 2))
         with pytest.raises(corrections.MayNotCorrect, match="your own exam"):
             propose(own, staff)
         proposal = propose(own, second)
@@ -78,8 +78,8 @@ class TestTwoPeople:
             corrections.turn_down(proposal, "The print log shows a page.", second)
 
     def test_to_not_passed_takes_the_certificate_back(self, user, staff, second):
-        certificate = certificates.issue(make_paper(user))
-        proposal = propose(certificate.paper, staff, passed=False)
+        certificate = certificates.issue(make_exam(user))
+        proposal = propose(certificate.exam, staff, passed=False)
         assert certificates.taken_back(Certificate.objects.get()) is None
         corrections.approve(proposal, second)
         assert certificates.taken_back(Certificate.objects.get()).reason == REASON
@@ -104,9 +104,9 @@ class TestProposing:
         with pytest.raises(corrections.MayNotCorrect, match="Say why in a few words"):
             propose(failed, staff, reason=reason)
 
-    def test_not_before_it_is_turned_in(self, user, staff, scheme):
+    def test_not_before_it_is_turned_in(self, user, staff, requirements):
         with pytest.raises(corrections.MayNotCorrect, match="not been turned in"):
-            propose(begin(user, scheme), staff)
+            propose(begin(user, requirements), staff)
 
 
 class TestPages:
@@ -144,7 +144,7 @@ class TestPages:
 
     def test_others_may_not(self, as_user, as_officer, second, as_second, failed, staff):
         proposal = propose(failed, staff)
-        Reach.objects.create(user=second, harbour="Gannet Cove")
+        Reach.objects.create(user=second, harbor="Gannet Cove")
         for other, status in ((as_user, 403), (as_officer, 403), (as_second, 404)):
             for path in (
                 f"/exams/{failed.pk}/correct/",
@@ -155,7 +155,7 @@ class TestPages:
         assert not Correction.objects.exists()
 
     def test_one_from_before_says_that_one_person_made_it(self, as_user, failed, staff):
-        Correction.objects.create(paper=failed, passed=True, reason=REASON, by=staff)
+        Correction.objects.create(exam=failed, passed=True, reason=REASON, by=staff)
         page = as_user.get(f"/exams/{failed.pk}/").content.decode()
         assert "One person decided" in page
         assert "before two were asked for" in page
@@ -165,7 +165,7 @@ def test_a_certificate_of_ones_own_is_not_withdrawn_by_oneself(db):
     chief = User.objects.create_user(
         "chief@example.com", "x", name="Chief", role=Role.STAFF, is_superuser=True
     )
-    certificate = certificates.issue(make_paper(chief))
+    certificate = certificates.issue(make_exam(chief))
     client = Client()
     client.force_login(chief)
     path = f"/certificates/{certificate.code}/revoke/"

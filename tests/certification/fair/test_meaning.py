@@ -1,4 +1,4 @@
-"""What outsiders read: figures are the scheme's, and what would mislead is said."""
+"""What outsiders read: figures are the requirements's, and what would mislead is said."""
 
 import uuid
 
@@ -6,15 +6,15 @@ import pytest
 from django.utils import timezone
 
 from rigs.rules import rulebook
-from tests.certification.candidates import answer, begin, make_scheme
-from tests.certification.certificate_factory import make_paper
+from tests.certification.candidates import answer, begin, make_requirements
+from tests.certification.certificate_factory import make_exam
 from training.certification import (
+    blueprints,
     certificates,
     changes,
+    exams,
     expected,
     open_badge,
-    papers,
-    schemes,
     terms,
 )
 from training.certification.fair import corrections, questions, recheck, wording
@@ -24,8 +24,8 @@ WHY = "Some passed who did not know the spacing."
 
 
 @pytest.fixture
-def scheme(db):
-    return make_scheme(
+def requirements(db):
+    return make_requirements(
         PARTS,
         must_pass=["dropper_spacing"],
         must_asked=5,
@@ -38,12 +38,12 @@ def scheme(db):
     )
 
 
-def read(client, scheme):
-    return " ".join(client.get(f"/what-it-means/{scheme.slug}/").text.split())
+def read(client, requirements):
+    return " ".join(client.get(f"/what-it-means/{requirements.slug}/").text.split())
 
 
-def test_the_figures_are_those_of_the_scheme(client, scheme):
-    page = read(client, scheme)
+def test_the_figures_are_those_of_the_requirements(client, requirements):
+    page = read(client, requirements)
     title = rulebook.load("no-sweep").requirement("dropper_spacing").title
     for words in (
         "19 questions.",
@@ -57,77 +57,79 @@ def test_the_figures_are_those_of_the_scheme(client, scheme):
         f"from {recheck.WEEKS} weeks before",
     ):
         assert words in page
-    scheme.must_slips, scheme.minutes, scheme.waiting_days = 0, None, 0
-    scheme.save()
-    page = read(client, scheme)
+    requirements.must_slips, requirements.minutes, requirements.waiting_days = 0, None, 0
+    requirements.save()
+    page = read(client, requirements)
     for words in ("None of those answers may be wrong.", "There is no time limit.", "4 attempts."):
         assert words in page
 
 
-def test_every_rule_is_listed_with_how_often_it_is_asked(client, scheme):
-    page = client.get(f"/what-it-means/{scheme.slug}/")
+def test_every_rule_is_listed_with_how_often_it_is_asked(client, requirements):
+    page = client.get(f"/what-it-means/{requirements.slug}/")
     assert sum(row.total for row in page.context["rows"]) == 19
     for row in page.context["rows"]:
         assert row.title in page.text
 
 
-def test_what_is_expected_is_not_taken_for_what_was_seen(client, scheme):
-    page = read(client, scheme)
-    for line in expected.told(scheme, schemes.of_scheme(scheme), timezone.localdate())["lines"]:
+def test_what_is_expected_is_not_taken_for_what_was_seen(client, requirements):
+    page = read(client, requirements)
+    for line in expected.told(
+        requirements, blueprints.of_requirements(requirements), timezone.localdate()
+    )["lines"]:
         assert line.text in page
     assert "These figures do not come from people who took the exam." in page
 
 
-def test_it_says_what_the_certificate_is_not(client, scheme):
-    page = read(client, scheme)
+def test_it_says_what_the_certificate_is_not(client, requirements):
+    page = read(client, requirements)
     for words in ("not a license", "not legal advice", "not an accreditation", "pass by luck"):
         assert words in page
 
 
-def test_who_issues_it_is_the_programs_name(client, scheme, settings):
+def test_who_issues_it_is_the_programs_name(client, requirements, settings):
     settings.OFFICE_NAME = "Tern Sound Fisheries Extension"
-    assert "Issued by Tern Sound Fisheries Extension." in read(client, scheme)
+    assert "Issued by Tern Sound Fisheries Extension." in read(client, requirements)
 
 
-def test_earlier_requirements_are_not_hidden(client, scheme, staff, second):
-    assert "other requirements held" not in read(client, scheme)
-    wanted = terms.of_scheme(scheme) | {"pass_percent": 90}
-    change = changes.propose(scheme, wanted, WHY, staff, uuid.uuid4())
-    assert "83 percent" in read(client, scheme)
+def test_earlier_requirements_are_not_hidden(client, requirements, staff, second):
+    assert "other requirements held" not in read(client, requirements)
+    wanted = terms.of_requirements(requirements) | {"pass_percent": 90}
+    change = changes.propose(requirements, wanted, WHY, staff, uuid.uuid4())
+    assert "83 percent" in read(client, requirements)
     changes.approve(change, second)
-    page = read(client, scheme)
+    page = read(client, requirements)
     assert "90 percent" in page
     assert "other requirements held" in page
 
 
-def test_a_certificate_leads_to_it_and_tells_of_its_own_exam(client, user, scheme):
-    paper = begin(user, scheme)
-    answer(paper)
-    certificate = papers.hand_in(paper).certificate
-    scheme.pass_percent = 50
-    scheme.save()
+def test_a_certificate_leads_to_it_and_tells_of_its_own_exam(client, user, requirements):
+    exam = begin(user, requirements)
+    answer(exam)
+    certificate = exams.hand_in(exam).certificate
+    requirements.pass_percent = 50
+    requirements.save()
     page = client.get(f"/verify/{certificate.code}/").text
-    assert f"/what-it-means/{scheme.slug}/" in page
+    assert f"/what-it-means/{requirements.slug}/" in page
     said = "An exam of 19 points, 83 percent to pass, at most 2 slips in each rule"
     assert said in page
     badge = open_badge.credential(certificate, "https://training.example")
     criteria = badge["credentialSubject"]["achievement"]["criteria"]
     assert said in criteria["narrative"]
-    assert criteria["id"] == f"https://training.example/what-it-means/{scheme.slug}/"
+    assert criteria["id"] == f"https://training.example/what-it-means/{requirements.slug}/"
 
 
 def test_one_that_a_correction_passed_does_not_claim_the_score(client, user, staff, second):
-    paper = make_paper(user, marks=(2, 2))
-    corrections.approve(corrections.propose(paper, True, WHY, staff, uuid.uuid4()), second)
+    exam = make_exam(user, marks=(2, 2))
+    corrections.approve(corrections.propose(exam, True, WHY, staff, uuid.uuid4()), second)
     said = "It counts as passed by a correction of the staff."
-    assert said in client.get(f"/verify/{paper.certificate.code}/").text
-    assert WHY not in client.get(f"/verify/{paper.certificate.code}/").text
-    badge = open_badge.credential(paper.certificate, "https://training.example")
+    assert said in client.get(f"/verify/{exam.certificate.code}/").text
+    assert WHY not in client.get(f"/verify/{exam.certificate.code}/").text
+    badge = open_badge.credential(exam.certificate, "https://training.example")
     assert said in badge["credentialSubject"]["achievement"]["criteria"]["narrative"]
-    passed = certificates.issue(make_paper(user))
-    assert "correction" not in wording.exam(passed.paper)
+    passed = certificates.issue(make_exam(user))
+    assert "correction" not in wording.exam(passed.exam)
 
 
-def test_all_are_listed(client, scheme):
-    assert f"/what-it-means/{scheme.slug}/" in client.get("/what-it-means/").text
+def test_all_are_listed(client, requirements):
+    assert f"/what-it-means/{requirements.slug}/" in client.get("/what-it-means/").text
     assert "/what-it-means/" in client.get("/verify/").text

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from tests.certification.candidates import answer
 from tests.recall.conftest import answer_all
-from training.certification import papers
+from training.certification import exams
 from training.certification.fair import corrections, questions, recheck, signing, supervision
 from training.certification.models import (
     Certificate,
@@ -34,16 +34,18 @@ TEXT = "In question 1 the drawing was cut off."
 @pytest.fixture
 def certificate(user, staff, second, opened):
     """A supervised one, renewed by a check, with a question, a proposal and a grant."""
-    Grant.objects.create(user=user, scheme=opened.scheme, extra_percent=50, reason=REASON, by=staff)
+    Grant.objects.create(
+        user=user, requirements=opened.requirements, extra_percent=50, reason=REASON, by=staff
+    )
     CodeTry.objects.create(user=user)
-    paper = supervision.begin(user, opened.scheme, uuid.uuid4(), opened.code)
-    answer(paper)
-    papers.hand_in(paper)
-    signing.sign(paper.conditions, Signature.How.DOCUMENT, staff)
-    question = questions.ask(paper, uuid.uuid4(), TEXT)
-    proposal = corrections.propose(paper, False, TEXT, staff, uuid.uuid4(), question)
+    exam = supervision.begin(user, opened.requirements, uuid.uuid4(), opened.code)
+    answer(exam)
+    exams.hand_in(exam)
+    signing.sign(exam.conditions, Signature.How.DOCUMENT, staff)
+    question = questions.ask(exam, uuid.uuid4(), TEXT)
+    proposal = corrections.propose(exam, False, TEXT, staff, uuid.uuid4(), question)
     corrections.turn_down(proposal, "The drawing was all there.", second)
-    found = paper.certificate
+    found = exam.certificate
     found.expires = timezone.now() + timedelta(days=30)
     found.save()
     answer_all(recheck.begin(found, uuid.uuid4()).set)

@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from tests.certification.certificate_factory import make_paper
+from tests.certification.certificate_factory import make_exam
 from training.certification.fair import corrections, questions
 from training.certification.models import ResultQuestion
 from training.people.models import Reach
@@ -17,89 +17,89 @@ ANSWER = "It was. We graded that question again."
 
 
 @pytest.fixture
-def paper(user):
-    paper = make_paper(user, marks=(2, 2), handed_in=timezone.now())
-    paper.tasks.all().delete()
-    return paper
+def exam(user):
+    exam = make_exam(user, marks=(2, 2), handed_in=timezone.now())
+    exam.tasks.all().delete()
+    return exam
 
 
-def ask(paper, key=None, text=TEXT, now=None):
-    return questions.ask(paper, key or uuid.uuid4(), text, now)
+def ask(exam, key=None, text=TEXT, now=None):
+    return questions.ask(exam, key or uuid.uuid4(), text, now)
 
 
 class TestAsking:
-    def test_once_per_key(self, paper):
+    def test_once_per_key(self, exam):
         key = uuid.uuid4()
-        assert ask(paper, key) == ask(paper, key)
+        assert ask(exam, key) == ask(exam, key)
 
-    def test_one_open_at_a_time(self, paper, staff):
-        first = ask(paper)
+    def test_one_open_at_a_time(self, exam, staff):
+        first = ask(exam)
         with pytest.raises(questions.MayNotAsk, match="with the staff"):
-            ask(paper)
+            ask(exam)
         questions.answer(first, ANSWER, staff, ADDRESS)
-        assert ask(paper) != first
+        assert ask(exam) != first
 
-    def test_within_sixty_days(self, paper):
-        last = paper.handed_in + timedelta(days=questions.ASK_DAYS)
+    def test_within_sixty_days(self, exam):
+        last = exam.handed_in + timedelta(days=questions.ASK_DAYS)
         with pytest.raises(questions.MayNotAsk, match="are over"):
-            ask(paper, now=last + timedelta(minutes=1))
-        assert ask(paper, now=last)
+            ask(exam, now=last + timedelta(minutes=1))
+        assert ask(exam, now=last)
 
-    def test_a_correction_begins_the_days_again(self, paper, staff, second):
-        later = paper.handed_in + timedelta(days=questions.ASK_DAYS + 5)
-        proposal = corrections.propose(paper, True, TEXT, staff, uuid.uuid4())
+    def test_a_correction_begins_the_days_again(self, exam, staff, second):
+        later = exam.handed_in + timedelta(days=questions.ASK_DAYS + 5)
+        proposal = corrections.propose(exam, True, TEXT, staff, uuid.uuid4())
         corrections.approve(proposal, second, later)
-        assert ask(paper, now=later + timedelta(days=questions.ASK_DAYS))
+        assert ask(exam, now=later + timedelta(days=questions.ASK_DAYS))
 
-    def test_in_words(self, paper):
+    def test_in_words(self, exam):
         with pytest.raises(questions.MayNotAsk, match="Type your question"):
-            ask(paper, text=" \n")
+            ask(exam, text=" \n")
 
-    def test_not_of_an_exam_still_open(self, paper):
-        paper.handed_in = None
-        paper.save()
+    def test_not_of_an_exam_still_open(self, exam):
+        exam.handed_in = None
+        exam.save()
         with pytest.raises(questions.MayNotAsk, match="Turn the exam in"):
-            ask(paper)
+            ask(exam)
 
 
 class TestAnswering:
     def test_the_first_answer_stays_and_a_mail_says_so(
-        self, paper, staff, mailoutbox, django_capture_on_commit_callbacks
+        self, exam, staff, mailoutbox, django_capture_on_commit_callbacks
     ):
-        question = ask(paper)
+        question = ask(exam)
         with django_capture_on_commit_callbacks(execute=True):
             questions.answer(question, ANSWER, staff, ADDRESS)
             questions.answer(question, "Another.", staff, ADDRESS)
         question.refresh_from_db()
         assert (question.answer, question.answered_by) == (ANSWER, staff)
         (mail,) = mailoutbox
-        assert mail.to == [paper.user.email]
-        assert f"{ADDRESS}/exams/{paper.pk}/" in mail.body
+        assert mail.to == [exam.user.email]
+        assert f"{ADDRESS}/exams/{exam.pk}/" in mail.body
         # Mails are read over shoulders: neither question nor answer is in it.
         assert TEXT not in mail.body
         assert ANSWER not in mail.body
 
     def test_a_mail_that_fails_leaves_the_answer(
-        self, paper, staff, monkeypatch, django_capture_on_commit_callbacks
+        self, exam, staff, monkeypatch, django_capture_on_commit_callbacks
     ):
         def fail(*args, **kwargs):
             raise OSError("No mail today.")
 
         monkeypatch.setattr(questions, "send_mail", fail)
-        question = ask(paper)
+        question = ask(exam)
         with django_capture_on_commit_callbacks(execute=True):
             questions.answer(question, ANSWER, staff, ADDRESS)
         assert ResultQuestion.objects.get().answer == ANSWER
 
     def test_nobody_answers_themselves(self, staff):
-        own = make_paper(staff, handed_in=timezone.now())
+        own = make_exam(staff, handed_in=timezone.now())
         with pytest.raises(questions.MayNotAnswer, match="your own exam"):
             questions.answer(ask(own), ANSWER, staff, ADDRESS)
 
 
 class TestPages:
-    def test_from_question_to_answer(self, as_user, as_staff, paper):
-        path = f"/exams/{paper.pk}/"
+    def test_from_question_to_answer(self, as_user, as_staff, exam):
+        path = f"/exams/{exam.pk}/"
         data = {"key": str(uuid.uuid4()), "text": TEXT}
         for _ in range(2):
             as_user.post(f"{path}ask/", data)
@@ -111,28 +111,28 @@ class TestPages:
         assert TEXT in page
         assert ANSWER in page
 
-    def test_the_oldest_come_first(self, as_staff, officer, paper):
-        newer = ask(make_paper(officer, handed_in=timezone.now()))
-        older = ask(paper, now=timezone.now() - timedelta(days=3))
+    def test_the_oldest_come_first(self, as_staff, officer, exam):
+        newer = ask(make_exam(officer, handed_in=timezone.now()))
+        older = ask(exam, now=timezone.now() - timedelta(days=3))
         page = as_staff.get("/exams/questions/").content.decode()
         assert page.index(f"/questions/{older.pk}/") < page.index(f"/questions/{newer.pk}/")
 
-    def test_a_correction_that_follows_is_linked(self, as_user, paper, staff, second):
-        question = ask(paper)
-        proposal = corrections.propose(paper, True, ANSWER, staff, uuid.uuid4(), question)
-        path = f"/exams/{paper.pk}/"
+    def test_a_correction_that_follows_is_linked(self, as_user, exam, staff, second):
+        question = ask(exam)
+        proposal = corrections.propose(exam, True, ANSWER, staff, uuid.uuid4(), question)
+        path = f"/exams/{exam.pk}/"
         assert "A correction followed" not in as_user.get(path).content.decode()
         correction = corrections.approve(proposal, second)
         page = as_user.get(path).content.decode()
         assert f'href="#correction-{correction.pk}"' in page
         assert f'id="correction-{correction.pk}"' in page
 
-    def test_they_are_not_for_others(self, as_officer, as_second, second, paper):
-        question = ask(paper)
-        assert as_officer.get(f"/exams/{paper.pk}/").status_code == 404
+    def test_they_are_not_for_others(self, as_officer, as_second, second, exam):
+        question = ask(exam)
+        assert as_officer.get(f"/exams/{exam.pk}/").status_code == 404
         data = {"key": str(uuid.uuid4()), "text": TEXT}
-        assert as_officer.post(f"/exams/{paper.pk}/ask/", data).status_code == 404
+        assert as_officer.post(f"/exams/{exam.pk}/ask/", data).status_code == 404
         assert as_officer.get("/exams/questions/").status_code == 403
-        Reach.objects.create(user=second, harbour="Gannet Cove")
+        Reach.objects.create(user=second, harbor="Gannet Cove")
         assert as_second.get(f"/exams/questions/{question.pk}/").status_code == 404
         assert TEXT not in as_second.get("/exams/questions/").content.decode()

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from rigs.rules import openings, rulebook
-from tests.certification.certificate_factory import make_paper, make_scheme, move_on
+from tests.certification.certificate_factory import make_exam, make_requirements, move_on
 from tests.recall.conftest import answer_all, said
 from training.certification import certificates, open_badge, reminders
 from training.certification.fair import recheck, wording
@@ -23,8 +23,8 @@ MUST = ["dropper_spacing", "float_spacing"]
 @pytest.fixture
 def certificate(user):
     """One that ends in thirty days."""
-    paper = make_paper(user, make_scheme(must_pass=MUST), must_pass=MUST)
-    found = certificates.issue(paper)
+    exam = make_exam(user, make_requirements(must_pass=MUST), must_pass=MUST)
+    found = certificates.issue(exam)
     found.expires = timezone.now() + timedelta(days=30)
     found.save()
     return found
@@ -198,7 +198,7 @@ class TestWhen:
             begin(certificate, certificate.expires)
 
     def test_not_with_a_newer_certificate(self, user, certificate):
-        certificates.issue(make_paper(user, certificate.paper.scheme, handed_in=timezone.now()))
+        certificates.issue(make_exam(user, certificate.exam.requirements, handed_in=timezone.now()))
         with pytest.raises(recheck.MayNotCheck, match="newer certificate"):
             begin(certificate)
 

@@ -41,68 +41,68 @@ class HowTaken(NamedTuple):
     waits: bool = False
 
 
-def granted(user, scheme):
-    """Return what is Granted to ``user`` for the exams of ``scheme``."""
-    last = Grant.objects.filter(user=user, scheme=scheme).last()
+def granted(user, requirements):
+    """Return what is Granted to ``user`` for the exams of ``requirements``."""
+    last = Grant.objects.filter(user=user, requirements=requirements).last()
     return Granted(last.extra_percent, last.read_aloud, last.reason) if last else Granted()
 
 
-def minutes_for(user, scheme):
-    """Return the minutes that ``user`` has for an exam of ``scheme``, None without a limit."""
-    if not scheme.minutes:
+def minutes_for(user, requirements):
+    """Return the minutes that ``user`` has for an exam, None without a limit."""
+    if not requirements.minutes:
         return None
     # Rounded up: nobody loses by the division.
-    extra = granted(user, scheme).extra_percent
-    return -(-scheme.minutes * (100 + extra) // 100)
+    extra = granted(user, requirements).extra_percent
+    return -(-requirements.minutes * (100 + extra) // 100)
 
 
-def time_for(user, scheme):
-    """Return the time that ``user`` has for an exam of ``scheme``, None without a limit."""
-    minutes = minutes_for(user, scheme)
+def time_for(user, requirements):
+    """Return the time that ``user`` has for an exam, None without a limit."""
+    minutes = minutes_for(user, requirements)
     return minutes and timedelta(minutes=minutes)
 
 
-def deadline(user, scheme, begun, supervision=None):
+def deadline(user, requirements, begun, supervision=None):
     """
     Return when an exam begun at ``begun`` is turned in by itself, or None.
 
     A supervised one ends with the supervision at the latest: what is worked on later was
     seen by nobody.
     """
-    time = time_for(user, scheme)
+    time = time_for(user, requirements)
     ends = [begun + time] if time else []
     if supervision:
         ends.append(supervision.ends)
     return min(ends, default=None)
 
 
-def note(paper, supervision=None):
-    """Keep what ``paper`` is begun under."""
-    now = granted(paper.user, paper.scheme)
+def note(exam, supervision=None):
+    """Keep what ``exam`` is begun under."""
+    now = granted(exam.user, exam.requirements)
     return Conditions.objects.create(
-        paper=paper,
+        exam=exam,
         supervision=supervision,
         extra_percent=now.extra_percent,
         read_aloud=now.read_aloud,
     )
 
 
-def of(paper):
-    """Return the Conditions of ``paper``, or None if it is older than they are."""
-    return getattr(paper, "conditions", None)
+def of(exam):
+    """Return the Conditions of ``exam``, or None if it is older than they are."""
+    return getattr(exam, "conditions", None)
 
 
-def how_taken(paper, now=None):
-    """Return HowTaken of a ``paper`` that was turned in."""
-    found = of(paper)
+def how_taken(exam, now=None):
+    """Return HowTaken of a ``exam`` that was turned in."""
+    found = of(exam)
     if found is None:
-        return HowTaken(None, paper.begun)
+        return HowTaken(None, exam.begun)
     if found.supervision is None:
-        return HowTaken(False, paper.begun)
+        return HowTaken(False, exam.begun)
     signature = signing.last(found)
     if signature is None:
         waits = signing.is_open(found.supervision, now or timezone.now())
-        return HowTaken(False, paper.begun, waits=waits)
+        return HowTaken(False, exam.begun, waits=waits)
     if not signature.confirms:
-        return HowTaken(False, paper.begun)
-    return HowTaken(True, paper.begun, signature.made)
+        return HowTaken(False, exam.begun)
+    return HowTaken(True, exam.begun, signature.made)

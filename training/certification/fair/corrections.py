@@ -5,28 +5,28 @@ from django.db import transaction
 from django.utils import timezone
 
 from .. import certificates, reasons
-from ..models import Correction, Paper, Proposal
+from ..models import Correction, Exam, Proposal
 
 
 class MayNotCorrect(ValueError):
     """A correction that may not be proposed or decided on; the message says why."""
 
 
-def open_proposal(paper):
-    """Return the Proposal for ``paper`` that waits for a second person, or None."""
-    return paper.proposals.filter(decided=None).first()
+def open_proposal(exam):
+    """Return the Proposal for ``exam`` that waits for a second person, or None."""
+    return exam.proposals.filter(decided=None).first()
 
 
 def to_decide():
     """Return a queryset of the Proposals that wait, the oldest first."""
     return Proposal.objects.filter(decided=None).select_related(
-        "paper__user", "paper__scheme", "by"
+        "exam__user", "exam__requirements", "by"
     )
 
 
 def hindrance(proposal, by):
     """Return a sentence that says why ``by`` may not decide on ``proposal``; empty if they may."""
-    if proposal.paper.user_id == by.pk:
+    if proposal.exam.user_id == by.pk:
         return "This is your own exam. Somebody else decides."
     if proposal.by_id == by.pk:
         return "You proposed it. A second person decides."
@@ -34,15 +34,15 @@ def hindrance(proposal, by):
 
 
 @transaction.atomic
-def propose(paper, passed, reason, by, key, question=None):
+def propose(exam, passed, reason, by, key, question=None):
     """
-    Return the Proposal by ``by`` that ``paper`` counts as ``passed``, once per ``key``, a UUID.
+    Return the Proposal by ``by`` that ``exam`` counts as ``passed``, once per ``key``, a UUID.
 
     Nothing changes by it. Raise MayNotCorrect for one's own exam, one that is not turned
     in, a reason that says nothing, an outcome that holds already, and while another
     proposal waits.
     """
-    held = Paper.objects.select_for_update().get(pk=paper.pk)
+    held = Exam.objects.select_for_update().get(pk=exam.pk)
     if found := Proposal.objects.filter(key=key).first():
         return found
     if held.user_id == by.pk:
@@ -59,7 +59,7 @@ def propose(paper, passed, reason, by, key, question=None):
             "A correction of this exam waits for a second person. Decide on it first."
         )
     return Proposal.objects.create(
-        paper=held, key=key, passed=passed, reason=reason, by=by, question=question
+        exam=held, key=key, passed=passed, reason=reason, by=by, question=question
     )
 
 
@@ -78,12 +78,12 @@ def approve(proposal, by, now=None):
         raise MayNotCorrect("This correction was turned down already.")
     now = now or timezone.now()
     held.correction = Correction.objects.create(
-        paper=held.paper, passed=held.passed, reason=held.reason, by=held.by, made=now
+        exam=held.exam, passed=held.passed, reason=held.reason, by=held.by, made=now
     )
     held.decided, held.decided_by = now, by
     held.save(update_fields=["correction", "decided", "decided_by"])
     if held.passed:
-        certificates.issue(held.paper)
+        certificates.issue(held.exam)
     return held.correction
 
 
@@ -114,7 +114,7 @@ def _said(reason):
 
 def _held(proposal, by):
     # The exam is locked as well: its corrections are made one after the other.
-    Paper.objects.select_for_update().get(pk=proposal.paper_id)
+    Exam.objects.select_for_update().get(pk=proposal.exam_id)
     held = Proposal.objects.select_for_update().get(pk=proposal.pk)
     if why := hindrance(held, by):
         raise MayNotCorrect(why)

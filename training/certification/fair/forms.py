@@ -12,7 +12,7 @@ from training.people.models import Group, User
 from training.people.reach import people_within, within
 
 from .. import reasons
-from ..models import Grant, Scheme, Signature, Supervision
+from ..models import Grant, Requirements, Signature, Supervision
 from .models import MOST_EXTRA
 from .questions import LONGEST
 
@@ -43,8 +43,8 @@ class _OnceForm(forms.Form):
 class SupervisionForm(_OnceForm):
     """An exam to open at a meeting: which, for whom, where, when."""
 
-    scheme = forms.ModelChoiceField(
-        Scheme.objects.none(),
+    requirements = forms.ModelChoiceField(
+        Requirements.objects.none(),
         label="Certificate",
         empty_label="Choose a certificate",
         error_messages={"required": "Choose the certificate."},
@@ -85,7 +85,7 @@ class SupervisionForm(_OnceForm):
     def __init__(self, *args, user, **kwargs):
         super().__init__(*args, **kwargs)
         self.user = user
-        self.fields["scheme"].queryset = Scheme.objects.filter(is_open=True)
+        self.fields["requirements"].queryset = Requirements.objects.filter(is_open=True)
         self.fields["group"].queryset = within(Group.objects.all(), user)
 
     def clean(self):
@@ -98,17 +98,17 @@ class SupervisionForm(_OnceForm):
             self.add_error("finishes", "The end is before the start. Change one of them.")
         elif cleaned["ends"] <= timezone.now():
             self.add_error("day", "These hours are over. Enter a time to come.")
-        elif scheme := cleaned.get("scheme"):
+        elif requirements := cleaned.get("requirements"):
             room = (cleaned["ends"] - cleaned["starts"]).total_seconds() / 60
-            if scheme.minutes and room < scheme.minutes:
+            if requirements.minutes and room < requirements.minutes:
                 self.add_error(
-                    "finishes", f"The exam takes {scheme.minutes} minutes. Allow more time."
+                    "finishes", f"The exam takes {requirements.minutes} minutes. Allow more time."
                 )
         return cleaned
 
     def save(self):
         """Return the Supervision; the same form sent twice makes one."""
-        names = ("scheme", "group", "place", "starts", "ends")
+        names = ("requirements", "group", "place", "starts", "ends")
         found, _ = Supervision.objects.get_or_create(
             key=self.cleaned_data["key"],
             defaults={name: self.cleaned_data[name] for name in names} | {"by": self.user},
@@ -140,9 +140,9 @@ class GrantForm(forms.ModelForm):
 
     class Meta:
         model = Grant
-        fields = ["scheme", "extra_percent", "read_aloud", "reason"]
+        fields = ["requirements", "extra_percent", "read_aloud", "reason"]
         labels = {
-            "scheme": "Certificate",
+            "requirements": "Certificate",
             "extra_percent": "Extra time, percent (0 for none)",
             "read_aloud": "The exam can be read aloud",
         }
@@ -151,7 +151,7 @@ class GrantForm(forms.ModelForm):
             "read_aloud": "Shows a button in the exam that reads the question aloud.",
         }
 
-    field_order = ["email", "scheme", "extra_percent", "read_aloud", "reason"]
+    field_order = ["email", "requirements", "extra_percent", "read_aloud", "reason"]
 
     def __init__(self, *args, user, **kwargs):
         super().__init__(*args, **kwargs)
@@ -173,7 +173,7 @@ class GrantForm(forms.ModelForm):
         cleaned = self.cleaned_data
         person = cleaned["email"]
         fields = {name: cleaned[name] for name in self.Meta.fields}
-        last = Grant.objects.filter(user=person, scheme=cleaned["scheme"]).last()
+        last = Grant.objects.filter(user=person, requirements=cleaned["requirements"]).last()
         if last and all(getattr(last, name) == value for name, value in fields.items()):
             return last
         return Grant.objects.create(user=person, by=self.user, **fields)
@@ -221,13 +221,13 @@ class ProposalForm(_OnceForm):
         empty_label="No question",
     )
 
-    def __init__(self, *args, paper, **kwargs):
+    def __init__(self, *args, exam, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["question"].queryset = paper.questions.all()
+        self.fields["question"].queryset = exam.questions.all()
         self.fields["question"].label_from_instance = lambda each: (
             f"{each.asked:%b} {each.asked.day}: {each.text[:60]}"
         )
-        if not paper.questions.exists():
+        if not exam.questions.exists():
             del self.fields["question"]
 
 

@@ -5,8 +5,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from .. import certificate_art, changes, expected, open_badge, schemes
-from ..models import Change, Scheme
+from .. import blueprints, certificate_art, changes, expected, open_badge
+from ..models import Change, Requirements
 from . import questions, recheck, signing
 
 
@@ -14,20 +14,20 @@ from . import questions, recheck, signing
 @require_safe
 def meanings(request):
     """List the certificates of the site, each with the way to what it means."""
-    found = [each for each in Scheme.objects.all() if changes.is_in_force(each)]
-    return render(request, "certification/fair/meanings.html", {"schemes": found})
+    found = [each for each in Requirements.objects.all() if changes.is_in_force(each)]
+    return render(request, "certification/fair/meanings.html", {"requirements_list": found})
 
 
 @never_cache
 @require_safe
 def meaning(request, slug):
-    """Tell anybody what a certificate means: every figure is the scheme's as it is today."""
-    found = get_object_or_404(Scheme, slug=slug)
+    """Tell anybody what a certificate means: every figure is the requirements's as it is today."""
+    found = get_object_or_404(Requirements, slug=slug)
     context = {
-        "scheme": found,
+        "requirements": found,
         "in_force": changes.is_in_force(found),
-        "books": [schemes.book_of(name) for name in found.rulebooks],
-        "must": [schemes.title_of(key, found.rulebooks) for key in found.must_pass],
+        "books": [blueprints.book_of(name) for name in found.rulebooks],
+        "must": [blueprints.title_of(key, found.rulebooks) for key in found.must_pass],
         "total": sum(part.count for part in found.parts.all()),
         "changed": found.changes.filter(outcome=Change.Outcome.APPROVED).exclude(was={}),
         "issuer": open_badge.office(open_badge.site_address(request)),
@@ -38,10 +38,10 @@ def meaning(request, slug):
         "check": recheck,
     }
     try:
-        slots = schemes.of_scheme(found)
-    except schemes.SchemeError:
+        slots = blueprints.of_requirements(found)
+    except blueprints.RequirementsError:
         context["rows"] = []
     else:
-        context["rows"] = schemes.rows(slots, found.rulebooks, found.must_pass)
+        context["rows"] = blueprints.rows(slots, found.rulebooks, found.must_pass)
         context["figures"] = expected.told(found, slots, timezone.localdate())
     return render(request, "certification/fair/meaning.html", context)

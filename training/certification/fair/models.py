@@ -23,8 +23,8 @@ class Supervision(models.Model):
     ``key`` comes with the request that opens it, so that a double tap opens one.
     """
 
-    scheme = models.ForeignKey(
-        "certification.Scheme",
+    requirements = models.ForeignKey(
+        "certification.Requirements",
         models.PROTECT,
         verbose_name="certificate",
         related_name="supervisions",
@@ -50,7 +50,7 @@ class Supervision(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.scheme}, {self.place}"
+        return f"{self.requirements}, {self.place}"
 
 
 class CodeTry(models.Model):
@@ -77,8 +77,8 @@ class Conditions(models.Model):
     ``extra_percent`` and ``read_aloud`` are what was granted when it was begun.
     """
 
-    paper = models.OneToOneField(
-        "certification.Paper",
+    exam = models.OneToOneField(
+        "certification.Exam",
         models.CASCADE,
         primary_key=True,
         verbose_name="exam",
@@ -95,7 +95,7 @@ class Conditions(models.Model):
         verbose_name_plural = "conditions of exams"
 
     def __str__(self):
-        return f"conditions of {self.paper}"
+        return f"conditions of {self.exam}"
 
 
 class Signature(models.Model):
@@ -138,8 +138,11 @@ class Grant(models.Model):
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="exam_grants")
-    scheme = models.ForeignKey(
-        "certification.Scheme", models.PROTECT, verbose_name="certificate", related_name="grants"
+    requirements = models.ForeignKey(
+        "certification.Requirements",
+        models.PROTECT,
+        verbose_name="certificate",
+        related_name="grants",
     )
     extra_percent = models.PositiveSmallIntegerField(
         "extra time, percent", default=0, validators=[MaxValueValidator(MOST_EXTRA)]
@@ -155,7 +158,7 @@ class Grant(models.Model):
         ordering = ["made", "pk"]
 
     def __str__(self):
-        return f"{self.user}, {self.scheme}: {self.extra_percent} percent"
+        return f"{self.user}, {self.requirements}: {self.extra_percent} percent"
 
 
 class ResultQuestion(models.Model):
@@ -165,8 +168,8 @@ class ResultQuestion(models.Model):
     One at a time is open. ``key`` comes with the page, so that a double tap asks once.
     """
 
-    paper = models.ForeignKey(
-        "certification.Paper", models.PROTECT, verbose_name="exam", related_name="questions"
+    exam = models.ForeignKey(
+        "certification.Exam", models.PROTECT, verbose_name="exam", related_name="questions"
     )
     key = models.UUIDField(unique=True)
     text = models.TextField("question")
@@ -183,12 +186,12 @@ class ResultQuestion(models.Model):
         ordering = ["asked", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["paper"], condition=Q(answered=None), name="one_open_question_an_exam"
+                fields=["exam"], condition=Q(answered=None), name="one_open_question_an_exam"
             )
         ]
 
     def __str__(self):
-        return f"{self.paper}, {self.asked:%Y-%m-%d}"
+        return f"{self.exam}, {self.asked:%Y-%m-%d}"
 
 
 class Proposal(models.Model):
@@ -200,8 +203,8 @@ class Proposal(models.Model):
     proposal is from the days before two were asked for.
     """
 
-    paper = models.ForeignKey(
-        "certification.Paper", models.PROTECT, verbose_name="exam", related_name="proposals"
+    exam = models.ForeignKey(
+        "certification.Exam", models.PROTECT, verbose_name="exam", related_name="proposals"
     )
     key = models.UUIDField(unique=True)
     passed = models.BooleanField()
@@ -230,7 +233,7 @@ class Proposal(models.Model):
         ordering = ["made", "pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["paper"], condition=Q(decided=None), name="one_open_proposal_an_exam"
+                fields=["exam"], condition=Q(decided=None), name="one_open_proposal_an_exam"
             ),
             models.CheckConstraint(
                 condition=Q(decided_by=None) | ~Q(decided_by=F("by")),
@@ -239,7 +242,7 @@ class Proposal(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.paper}: {'passed' if self.passed else 'not passed'}, proposed"
+        return f"{self.exam}: {'passed' if self.passed else 'not passed'}, proposed"
 
 
 class SeasonCheck(models.Model):

@@ -8,7 +8,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
 
-from ..models import Paper, ResultQuestion
+from ..models import Exam, ResultQuestion
 
 ASK_DAYS = 60
 """After an exam is turned in, within which its result is open to questions; our choice."""
@@ -23,39 +23,39 @@ class MayNotAnswer(ValueError):
     """An answer that cannot be taken; the message says why."""
 
 
-def until(paper):
-    """Return the last moment to ask about ``paper``: from the exam or its latest correction."""
-    last = paper.corrections.last()
-    return max(paper.handed_in, last.made if last else paper.handed_in) + timedelta(days=ASK_DAYS)
+def until(exam):
+    """Return the last moment to ask about ``exam``: from the exam or its latest correction."""
+    last = exam.corrections.last()
+    return max(exam.handed_in, last.made if last else exam.handed_in) + timedelta(days=ASK_DAYS)
 
 
-def hindrance(paper, now=None):
-    """Return a sentence that says why nothing can be asked about ``paper``; empty if it can."""
-    if paper.handed_in is None:
+def hindrance(exam, now=None):
+    """Return a sentence that says why nothing can be asked about ``exam``; empty if it can."""
+    if exam.handed_in is None:
         return "Turn the exam in first."
-    if (now or timezone.now()) > until(paper):
+    if (now or timezone.now()) > until(exam):
         return f"The {ASK_DAYS} days to ask about this result are over."
-    if paper.questions.filter(answered=None).exists():
+    if exam.questions.filter(answered=None).exists():
         return "Your question is with the staff. You can ask another one after the answer."
     return ""
 
 
 @transaction.atomic
-def ask(paper, key, text, now=None):
+def ask(exam, key, text, now=None):
     """
-    Return the ResultQuestion about ``paper``, asked once per ``key``, a UUID.
+    Return the ResultQuestion about ``exam``, asked once per ``key``, a UUID.
 
     Raise MayNotAsk when it is too late, while one is open, and for no words at all.
     """
-    held = Paper.objects.select_for_update().get(pk=paper.pk)
-    if found := ResultQuestion.objects.filter(key=key, paper=held).first():
+    held = Exam.objects.select_for_update().get(pk=exam.pk)
+    if found := ResultQuestion.objects.filter(key=key, exam=held).first():
         return found
     if why := hindrance(held, now):
         raise MayNotAsk(why)
     if not text.strip():
         raise MayNotAsk("Type your question.")
     return ResultQuestion.objects.create(
-        paper=held, key=key, text=text.strip(), asked=now or timezone.now()
+        exam=held, key=key, text=text.strip(), asked=now or timezone.now()
     )
 
 
@@ -68,7 +68,7 @@ def answer(question, text, by, address, now=None):
     for one's own question, and for no words.
     """
     held = ResultQuestion.objects.select_for_update().get(pk=question.pk)
-    if held.paper.user_id == by.pk:
+    if held.exam.user_id == by.pk:
         raise MayNotAnswer("This is your own exam. Somebody else answers.")
     if held.answered:
         return held
@@ -83,12 +83,12 @@ def answer(question, text, by, address, now=None):
 
 def _mail(question, address):
     """Tell that there is an answer; the answer itself is only for who signs in."""
-    path = reverse("certification:paper", args=[question.paper_id])
-    context = {"question": question, "user": question.paper.user, "url": f"{address}{path}"}
-    if question.paper.user.is_active:
+    path = reverse("certification:exam", args=[question.exam_id])
+    context = {"question": question, "user": question.exam.user, "url": f"{address}{path}"}
+    if question.exam.user.is_active:
         send_mail(
             "Your question about an exam is answered",
             render_to_string("certification/fair/question_answered.txt", context),
             None,
-            [question.paper.user.email],
+            [question.exam.user.email],
         )

@@ -80,7 +80,7 @@ def plan(certificate, now=None):
             if rule in seen or not on.can_ask(*rule, LEVEL):
                 continue
             seen.update(on.alike(*rule))
-            due = requirement.key in certificate.paper.must_pass or rule in changed
+            due = requirement.key in certificate.exam.must_pass or rule in changed
             (must if due else others).append(rule)
     random.Random(certificate.pk).shuffle(others)
     rules = must + others[: max(0, FEWEST_RULES - len(must))]
@@ -134,8 +134,8 @@ def hindrance(certificate, now=None):
     if standing.state == certificates.EXPIRED:
         return "This certificate has ended. Take the whole exam again."
     later = Certificate.objects.filter(
-        paper__user=certificate.paper.user,
-        paper__scheme=certificate.paper.scheme,
+        exam__user=certificate.exam.user,
+        exam__requirements=certificate.exam.requirements,
         issued__gt=certificate.issued,
     )
     if any(not certificates.taken_back(each) for each in certificates.for_standing(later)):
@@ -164,7 +164,7 @@ def begin(certificate, key, now=None):
     now = now or timezone.now()
     with transaction.atomic():
         # Held, so that a second tap waits and then finds the check.
-        User.objects.select_for_update().get(pk=certificate.paper.user_id)
+        User.objects.select_for_update().get(pk=certificate.exam.user_id)
         if found := going_on(certificate):
             return found
         if why := hindrance(certificate, now):
@@ -173,7 +173,7 @@ def begin(certificate, key, now=None):
         if len(asked.rules) < FEWEST_RULES:
             raise MayNotCheck("Too few of its rules have a version for today. Ask the staff.")
         opened = sets.open_set(
-            certificate.paper.user,
+            certificate.exam.user,
             ReadingSet.Purpose.SEASON,
             asked.rules,
             subject=certificate.code,

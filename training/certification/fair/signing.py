@@ -36,11 +36,11 @@ def hindrance(conditions, by, now=None):
     """Return a sentence that says why ``by`` may not sign for ``conditions``; empty if they may."""
     if conditions.supervision is None:
         return "This exam was not supervised."
-    if conditions.paper.user_id == by.pk:
+    if conditions.exam.user_id == by.pk:
         return "Nobody signs for themselves."
     if conditions.supervision.by_id != by.pk:
         return "Only the supervisor who opened the exam signs for it."
-    if conditions.paper.handed_in is None:
+    if conditions.exam.handed_in is None:
         return "Sign when the exam is turned in."
     if not is_open(conditions.supervision, now):
         return f"Too late: sign within {SIGN_DAYS} days after the end."

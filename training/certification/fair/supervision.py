@@ -11,8 +11,8 @@ from training.deck.codes import tidy_code
 from training.people.models import User
 from training.people.reach import those_of_people_within
 
-from .. import papers
-from ..models import CodeTry, Conditions, Paper, Supervision
+from .. import exams
+from ..models import CodeTry, Conditions, Exam, Supervision
 from . import conditions
 
 MOST_TRIES = 10
@@ -28,11 +28,11 @@ def is_open(supervision, now=None):
     return supervision.closed is None and supervision.starts <= now < supervision.ends
 
 
-def find(user, scheme, typed, now=None):
+def find(user, requirements, typed, now=None):
     """
-    Return the Supervision that the code ``typed`` by ``user`` opens for ``scheme``.
+    Return the Supervision that the code ``typed`` by ``user`` opens for ``requirements``.
 
-    Raise papers.MayNotBegin if there is none, if it is not for this person, or after too
+    Raise exams.MayNotBegin if there is none, if it is not for this person, or after too
     many wrong codes. A wrong one is counted, so call it outside of a transaction that
     a refusal undoes.
     """
@@ -47,25 +47,25 @@ def find(user, scheme, typed, now=None):
             found = None
         else:
             found = Supervision.objects.filter(code=tidy_code(typed)).first()
-            problem = _problem(found, user, scheme, now)
+            problem = _problem(found, user, requirements, now)
             if problem == NO_CODE:
                 CodeTry.objects.create(user=user, made=now)
     if problem:
-        raise papers.MayNotBegin(problem)
+        raise exams.MayNotBegin(problem)
     return found
 
 
-def _problem(found, user, scheme, now):
+def _problem(found, user, requirements, now):
     # One that is over or for later is answered like one that never was.
     if found is None or not is_open(found, now):
         return NO_CODE
-    if found.scheme_id != scheme.pk:
-        return f"This code is for another exam: {found.scheme}."
+    if found.requirements_id != requirements.pk:
+        return f"This code is for another exam: {found.requirements}."
     if found.by_id == user.pk:
         return "You supervise this exam, so you cannot take it."
     if found.group and not found.group.memberships.filter(user=user).exists():
         return f"This code is for the group {found.group}. Join it first, or ask the supervisor."
-    time = conditions.time_for(user, scheme)
+    time = conditions.time_for(user, requirements)
     if time and now + time > found.ends:
         minutes = round(time.total_seconds() / 60)
         end = date_format(timezone.localtime(found.ends), "g:i a")
@@ -76,30 +76,30 @@ def _problem(found, user, scheme, now):
     return ""
 
 
-def begin(user, scheme, key, typed, now=None):
+def begin(user, requirements, key, typed, now=None):
     """
     Return the exam of ``user`` begun with ``key`` and the code ``typed``.
 
     One exam a person in each supervision. An exam begun without the code, or with another,
-    is never taken into it: raise papers.MayNotBegin until that is turned in.
+    is never taken into it: raise exams.MayNotBegin until that is turned in.
     """
     now = now or timezone.now()
-    if found := Paper.objects.filter(key=key, user=user).first():
+    if found := Exam.objects.filter(key=key, user=user).first():
         return found
-    supervision = find(user, scheme, typed, now)
-    papers.open_paper(user, scheme, now)
+    supervision = find(user, requirements, typed, now)
+    exams.open_exam(user, requirements, now)
     with transaction.atomic():
         User.objects.select_for_update().get(pk=user.pk)
-        before = Conditions.objects.filter(supervision=supervision, paper__user=user).first()
-        if before and before.paper.handed_in is None:
-            return before.paper
+        before = Conditions.objects.filter(supervision=supervision, exam__user=user).first()
+        if before and before.exam.handed_in is None:
+            return before.exam
         if before:
-            raise papers.MayNotBegin("You took this exam already. One each at a supervised exam.")
-        if papers.open_paper(user, scheme, now):
-            raise papers.MayNotBegin(
+            raise exams.MayNotBegin("You took this exam already. One each at a supervised exam.")
+        if exams.open_exam(user, requirements, now):
+            raise exams.MayNotBegin(
                 "You started this exam before, without this code. Turn that one in first."
             )
-        return papers.begin(user, scheme, key, now, supervision=supervision)
+        return exams.begin(user, requirements, key, now, supervision=supervision)
 
 
 def close(supervision, now=None):
@@ -115,17 +115,17 @@ def entries(supervision, user):
 
     The supervisor sees everybody who was there, other staff (``user``) those they look after.
     """
-    found = supervision.entries.select_related("paper__user", "paper__scheme", "supervision")
+    found = supervision.entries.select_related("exam__user", "exam__requirements", "supervision")
     if supervision.by_id != user.pk:
-        found = those_of_people_within(found, user, "paper__user")
-    return list(found.prefetch_related("signatures").order_by("paper__user__name", "paper"))
+        found = those_of_people_within(found, user, "exam__user")
+    return list(found.prefetch_related("signatures").order_by("exam__user__name", "exam"))
 
 
 def same_names(entries):
     """Return the names that two or more of ``entries`` have: one person may be behind both."""
-    count = Counter(" ".join(each.paper.user.name.casefold().split()) for each in entries)
+    count = Counter(" ".join(each.exam.user.name.casefold().split()) for each in entries)
     return {
-        each.paper.user.name
+        each.exam.user.name
         for each in entries
-        if count[" ".join(each.paper.user.name.casefold().split())] > 1
+        if count[" ".join(each.exam.user.name.casefold().split())] > 1
     }

@@ -8,7 +8,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.people.access import staff_required
-from training.people.reach import harbours_of
+from training.people.reach import harbors_of
 
 from ..models import Conditions, Supervision
 from . import signing, supervision
@@ -19,9 +19,9 @@ A_PAGE = 25
 
 def _visible(user):
     """Return the Supervisions that ``user`` may see: their own, and those of groups they have."""
-    found = Supervision.objects.select_related("scheme", "group", "by")
-    harbours = harbours_of(user)
-    return found if harbours is None else found.filter(Q(by=user) | Q(group__harbour__in=harbours))
+    found = Supervision.objects.select_related("requirements", "group", "by")
+    harbors = harbors_of(user)
+    return found if harbors is None else found.filter(Q(by=user) | Q(group__harbor__in=harbors))
 
 
 @never_cache
@@ -71,7 +71,7 @@ def _show(request, found, status=200, bad=None):
         rows.append(
             {
                 "conditions": each,
-                "paper": each.paper,
+                "exam": each.exam,
                 "signature": last,
                 "hindrance": signing.hindrance(each, request.user),
                 "form": form,
@@ -112,7 +112,7 @@ def sign(request, pk, exam):
     """Take the supervisor's signature for one exam."""
     found = get_object_or_404(_visible(request.user).filter(by=request.user), pk=pk)
     entry = get_object_or_404(
-        Conditions.objects.select_related("paper__user"), pk=exam, supervision=found
+        Conditions.objects.select_related("exam__user"), pk=exam, supervision=found
     )
     form = SignForm(request.POST, auto_id=f"id_{entry.pk}_%s")
     if not form.is_valid():
@@ -123,5 +123,5 @@ def sign(request, pk, exam):
         messages.error(request, str(error))
     else:
         said = "counts as supervised" if signed.confirms else "does not count as supervised"
-        messages.success(request, f"Saved. The exam of {entry.paper.user} {said}.")
+        messages.success(request, f"Saved. The exam of {entry.exam.user} {said}.")
     return redirect("certification:supervision", found.pk)

@@ -11,8 +11,8 @@ from training.people.access import staff_required
 from training.people.reach import those_of_people_within
 
 from .. import open_badge
-from ..models import Grant, Paper, Proposal, ResultQuestion
-from ..views import show_paper
+from ..models import Exam, Grant, Proposal, ResultQuestion
+from ..views import show_exam
 from . import corrections, questions
 from .forms import AnswerForm, AskForm, GrantForm, ProposalForm, RefusalForm
 
@@ -29,7 +29,7 @@ def grants(request):
         saved = form.save()
         messages.success(request, f"Saved for {saved.user}. It counts from the next exam on.")
         return redirect("certification:grants")
-    found = Grant.objects.select_related("user", "scheme", "by").order_by("-made", "-pk")
+    found = Grant.objects.select_related("user", "requirements", "by").order_by("-made", "-pk")
     found = those_of_people_within(found, request.user, "user")
     page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
     context = {"form": form, "page": page}
@@ -42,27 +42,27 @@ def grants(request):
 @login_required
 def ask(request, pk):
     """Take a question about one's own result."""
-    paper = get_object_or_404(
-        Paper.objects.select_related("scheme", "user", "certificate"),
+    exam = get_object_or_404(
+        Exam.objects.select_related("requirements", "user", "certificate"),
         pk=pk,
         user=request.user,
         handed_in__isnull=False,
     )
     form = AskForm(request.POST)
     if not form.is_valid():
-        return show_paper(request, paper, status=422, ask_form=form)
+        return show_exam(request, exam, status=422, ask_form=form)
     try:
-        questions.ask(paper, **form.cleaned_data)
+        questions.ask(exam, **form.cleaned_data)
     except questions.MayNotAsk as error:
         form.add_error("text", str(error))
-        return show_paper(request, paper, status=422, ask_form=form)
+        return show_exam(request, exam, status=422, ask_form=form)
     messages.success(request, "Your question is saved. The answer comes on this page.")
-    return redirect("certification:paper", pk)
+    return redirect("certification:exam", pk)
 
 
 def _questions_for(user):
-    found = ResultQuestion.objects.select_related("paper__user", "paper__scheme", "answered_by")
-    return those_of_people_within(found, user, "paper__user")
+    found = ResultQuestion.objects.select_related("exam__user", "exam__requirements", "answered_by")
+    return those_of_people_within(found, user, "exam__user")
 
 
 @never_cache
@@ -93,7 +93,7 @@ def answer(request, pk):
         else:
             messages.success(request, "The answer is saved. The person gets a mail about it.")
             return redirect("certification:questions")
-    context = {"question": found, "form": form, "own": found.paper.user == request.user}
+    context = {"question": found, "form": form, "own": found.exam.user == request.user}
     return render(
         request, "certification/fair/question.html", context, status=422 if form.errors else 200
     )
@@ -105,12 +105,12 @@ def correct(request, pk):
     """Propose another outcome for an exam; it counts once a second person approves."""
     found = get_object_or_404(
         those_of_people_within(
-            Paper.objects.select_related("scheme", "user", "certificate"), request.user, "user"
+            Exam.objects.select_related("requirements", "user", "certificate"), request.user, "user"
         ),
         pk=pk,
         handed_in__isnull=False,
     )
-    form = ProposalForm(request.POST, paper=found)
+    form = ProposalForm(request.POST, exam=found)
     if form.is_valid():
         try:
             corrections.propose(found, by=request.user, **form.cleaned_data)
@@ -120,8 +120,8 @@ def correct(request, pk):
             messages.success(
                 request, "Saved. The correction counts once a second person approves it."
             )
-            return redirect("certification:paper", pk)
-    return show_paper(request, found, status=422, proposal_form=form)
+            return redirect("certification:exam", pk)
+    return show_exam(request, found, status=422, proposal_form=form)
 
 
 @never_cache
@@ -129,8 +129,8 @@ def correct(request, pk):
 @require_safe
 def proposals(request):
     """List the corrections that wait for a second person, the oldest first, then the decided."""
-    found = Proposal.objects.select_related("paper__user", "paper__scheme", "by", "decided_by")
-    found = those_of_people_within(found, request.user, "paper__user")
+    found = Proposal.objects.select_related("exam__user", "exam__requirements", "by", "decided_by")
+    found = those_of_people_within(found, request.user, "exam__user")
     decided = found.exclude(decided=None).order_by("-decided", "-pk")
     page = Paginator(decided, A_PAGE).get_page(request.GET.get("page"))
     context = {"open": found.filter(decided=None), "page": page}
@@ -141,8 +141,8 @@ def proposals(request):
 @staff_required
 def decide(request, pk):
     """Approve a proposed correction, or turn it down."""
-    found = Proposal.objects.select_related("paper__user", "paper__scheme", "by")
-    found = get_object_or_404(those_of_people_within(found, request.user, "paper__user"), pk=pk)
+    found = Proposal.objects.select_related("exam__user", "exam__requirements", "by")
+    found = get_object_or_404(those_of_people_within(found, request.user, "exam__user"), pk=pk)
     try:
         if "approve" in request.POST:
             corrections.approve(found, request.user)
@@ -150,9 +150,9 @@ def decide(request, pk):
         else:
             form = RefusalForm(request.POST)
             if not form.is_valid():
-                return show_paper(request, found.paper, status=422, refusal_form=form)
+                return show_exam(request, found.exam, status=422, refusal_form=form)
             corrections.turn_down(found, form.cleaned_data["reason"], request.user)
             messages.success(request, "Turned down. The outcome stays as it was.")
     except corrections.MayNotCorrect as error:
         messages.error(request, str(error))
-    return redirect("certification:paper", found.paper_id)
+    return redirect("certification:exam", found.exam_id)

@@ -12,6 +12,6 @@ def for_staff(user):
         "proposals": Proposal.objects.filter(decided=None).exclude(by=user),
     }
     return {
-        what: those_of_people_within(found, user, "paper__user").exclude(paper__user=user).count()
+        what: those_of_people_within(found, user, "exam__user").exclude(exam__user=user).count()
         for what, found in open_ones.items()
     }

@@ -29,19 +29,19 @@ def taken(how):
     return WITHOUT
 
 
-def exam(paper):
+def exam(exam):
     """
-    Return a sentence that says what a ``paper`` with a certificate was, without its points.
+    Return a sentence that says what a ``exam`` with a certificate was, without its points.
 
     One that a correction turned into a pass did not reach the score, and says so.
     """
-    said = f"An exam of {paper.out_of} points, {paper.pass_percent} percent to pass"
-    if paper.must_pass and paper.must_slips:
-        slips = f"{paper.must_slips} slip{'' if paper.must_slips == 1 else 's'}"
+    said = f"An exam of {exam.out_of} points, {exam.pass_percent} percent to pass"
+    if exam.must_pass and exam.must_slips:
+        slips = f"{exam.must_slips} slip{'' if exam.must_slips == 1 else 's'}"
         said += f", at most {slips} in each rule that must be right"
-    elif paper.must_pass:
+    elif exam.must_pass:
         said += ", no slip in the rules that must be right"
-    if paper.passed:
+    if exam.passed:
         return f"{said}."
     return f"{said}. It counts as passed by a correction of the staff."
 

@@ -19,7 +19,7 @@ class Call(NamedTuple):
 
     called: object
     why: str
-    harbours: str
+    harbors: str
     is_demo: bool
 
 
@@ -55,12 +55,12 @@ def calls(reason, found):
     """Yield a Call for each of ``found``, as ``to_call`` gives them."""
     for called in found:
         if reason.of == "vessel":
-            yield Call(called, reason.why(called), called.harbour, called.is_demo)
+            yield Call(called, reason.why(called), called.harbor, called.is_demo)
         else:
             groups = [membership.group for membership in called.memberships.all()]
-            harbours = ", ".join(dict.fromkeys(each.harbour for each in groups if each.harbour))
+            harbors = ", ".join(dict.fromkeys(each.harbor for each in groups if each.harbor))
             demo = any(each.is_demo for each in groups)
-            yield Call(called, reason.why(called), harbours, demo)
+            yield Call(called, reason.why(called), harbors, demo)
 
 
 def listed(user, now=None):

@@ -9,7 +9,7 @@ BACK_DAYS = 120  # within which going back is worth talking about
 MISSES = 3  # of one rule by one person
 ACTIVE_DAYS = 60  # within which somebody still trains
 EXPIRY_DAYS = 60  # before a certificate runs out
-RETRY_DAYS = 60  # after a paper not passed, within which to speak of another
+RETRY_DAYS = 60  # after an exam not passed, within which to speak of another
 
 SILENCE_WEEKS = 4  # after a call, for the same reason
 SHOWN = 10  # of each reason on the page

@@ -11,7 +11,7 @@ from django.db.models import Exists, F, Min, OuterRef, Q, Subquery
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from training.certification.models import Certificate, Correction, Paper, Scheme
+from training.certification.models import Certificate, Correction, Exam, Requirements
 from training.register.models import AdoptionEvent, Vessel
 from training.register.stages import Stage
 
@@ -21,8 +21,8 @@ from ..trainees import people
 from ..way import CERTIFIED
 from . import numbers
 
-# Added to a scheme's number, it keeps SQLite from looking through all papers of the
-# scheme, which are many, for those of one person, which are few.
+# Added to a certificate's number, it keeps SQLite from looking through all exams of the
+# requirements, which are many, for those of one person, which are few.
 PLAIN = 0
 
 
@@ -119,41 +119,41 @@ class RunsOut(Reason):
 
     def found(self, now):
         soon = now + timedelta(days=numbers.EXPIRY_DAYS)
-        corrections = Correction.objects.filter(paper=OuterRef("paper")).order_by("-made", "-pk")
+        corrections = Correction.objects.filter(exam=OuterRef("exam")).order_by("-made", "-pk")
         counts = Certificate.objects.filter(revocation=None).annotate(
             last_word=Subquery(corrections.values("passed")[:1])
         )
         counts = counts.filter(Q(last_word=None) | Q(last_word=True))
-        later = counts.alias(same=F("paper__scheme") + PLAIN).filter(
-            paper__user=OuterRef("paper__user"),
-            same=OuterRef("paper__scheme"),
+        later = counts.alias(same=F("exam__requirements") + PLAIN).filter(
+            exam__user=OuterRef("exam__user"),
+            same=OuterRef("exam__requirements"),
             expires__gt=OuterRef("expires"),
         )
         ending = counts.filter(expires__gt=now, expires__lte=soon).exclude(Exists(later))
-        found = people().filter(papers__certificate__in=ending.values("pk"))
-        return found.annotate(ends=Min("papers__certificate__expires")).order_by("ends", "pk")
+        found = people().filter(exams__certificate__in=ending.values("pk"))
+        return found.annotate(ends=Min("exams__certificate__expires")).order_by("ends", "pk")
 
     def why(self, called):
         return f"The certificate ends on {_day(called.ends)}, and there is no newer one."
 
 
 class MayRetry(Reason):
-    key, of = "paper-missed", "person"
+    key, of = "exam-missed", "person"
     title = "Exam not passed, and no other started"
 
     def found(self, now):
         since = now - timedelta(days=numbers.RETRY_DAYS)
-        later = Paper.objects.alias(same=F("scheme") + PLAIN).filter(
-            user=OuterRef("user"), same=OuterRef("scheme"), begun__gt=OuterRef("begun")
+        later = Exam.objects.alias(same=F("requirements") + PLAIN).filter(
+            user=OuterRef("user"), same=OuterRef("requirements"), begun__gt=OuterRef("begun")
         )
-        waited = Q(pk=None)  # nobody, where there is no scheme
-        for pk, days in Scheme.objects.values_list("pk", "waiting_days"):
-            waited |= Q(scheme=pk, handed_in__lte=now - timedelta(days=days))
-        missed = Paper.objects.filter(
+        waited = Q(pk=None)  # nobody, where there is no requirements
+        for pk, days in Requirements.objects.values_list("pk", "waiting_days"):
+            waited |= Q(requirements=pk, handed_in__lte=now - timedelta(days=days))
+        missed = Exam.objects.filter(
             waited, handed_in__gte=since, passed=False, corrections=None
         ).exclude(Exists(later))
-        found = people().filter(papers__in=missed.values("pk"))
-        return found.annotate(sat=Min("papers__handed_in")).order_by("sat", "pk")
+        found = people().filter(exams__in=missed.values("pk"))
+        return found.annotate(sat=Min("exams__handed_in")).order_by("sat", "pk")
 
     def why(self, called):
         return f"Did not pass the exam of {_day(called.sat)}. May take it again, has not started."

@@ -92,7 +92,7 @@ def _rows(user):
             yield (
                 reason.title,
                 str(call.called),
-                call.harbours,
+                call.harbors,
                 call.why,
                 getattr(call.called, "email", ""),
                 getattr(call.called, "owner", ""),

@@ -9,7 +9,7 @@ from rigs.rules import rulebook
 from training.deck.suppression import SMALLEST, shown
 from training.evidence.pooled import Evidence, evidence
 from training.people.models import Role, User
-from training.people.reach import harbours_of, people_within, within
+from training.people.reach import harbors_of, people_within, within
 from training.register import conversion, uptake_sums
 from training.register.models import Vessel
 from training.register.sizes import SIZES
@@ -26,7 +26,7 @@ FEWEST_FOLLOWED = 4 * SMALLEST
 
 
 class Group(NamedTuple):
-    """A harbour or size: how many vessels, and how many converted, None if kept back."""
+    """A harbor or size: how many vessels, and how many converted, None if kept back."""
 
     name: str
     vessels: int
@@ -54,18 +54,18 @@ class Report(NamedTuple):
     """
     All that a report tells, as it stood on the day ``on``.
 
-    ``came`` is how many converted within the season, None if kept back; ``harbours`` is
+    ``came`` is how many converted within the season, None if kept back; ``harbors`` is
     whose vessels it is about, None for the whole fleet. ``followed`` are conversion's, []
     if there are too few to draw.
     """
 
     season: Season
     on: date
-    harbours: list | None
+    harbors: list | None
     vessels: int
     converted: int | None
     came: int | None
-    by_harbour: list[Group]
+    by_harbor: list[Group]
     by_size: list[Group]
     followed: list
     training: Training
@@ -79,20 +79,20 @@ def gather(user, season, today):
     """Return the Report of ``season`` on what ``user`` looks after, as of ``today``."""
     cells = uptake_sums.counts(user)
     vessels, converted = uptake_sums.total(cells)
-    harbours = harbours_of(user)
+    harbors = harbors_of(user)
     followed = conversion.conversion(user, today).followed
     return Report(
         season=season,
         on=today,
-        harbours=sorted(harbours) if harbours else None,
+        harbors=sorted(harbors) if harbors else None,
         vessels=vessels,
         converted=telling.whole(converted, vessels),
         came=_came(user, season, today),
-        by_harbour=_groups(cells, "harbour", {}),
+        by_harbor=_groups(cells, "harbor", {}),
         by_size=_groups(cells, "size", {size.key: size.words.capitalize() for size in SIZES}),
         followed=followed if len(followed) >= FEWEST_FOLLOWED else [],
         training=_training(user),
-        rules=_rules(harbours),
+        rules=_rules(harbors),
         evidence=evidence(),
         rulebooks=[rulebook.in_force(name, today) for name in rulebook.gear_names(today)],
         is_demo=within(Vessel.objects.filter(is_demo=True), user).exists(),
@@ -130,11 +130,11 @@ def _training(user):
     return Training(count, telling.whole(begun, count), telling.whole(certified, count))
 
 
-def _rules(harbours):
+def _rules(harbors):
     """Return the Rules that the largest share of people missed, small counts left out."""
     tallies = GroupRuleTally.objects.all()
-    if harbours is not None:
-        tallies = tallies.filter(group__harbour__in=harbours)
+    if harbors is not None:
+        tallies = tallies.filter(group__harbor__in=harbors)
     sums = tallies.order_by().values("rule").annotate(Sum("people"), Sum("people_missed"))
     found = []
     for key, people, missed in sums.values_list("rule", "people__sum", "people_missed__sum"):

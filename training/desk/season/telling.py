@@ -1,7 +1,7 @@
 """
 How many of a group's vessels converted, told so that no small count can be worked out.
 
-Vessels in each harbour are no secret; who of them fishes without a sweep is, as is who
+Vessels in each harbor are no secret; who of them fishes without a sweep is, as is who
 alone still does not. So a group is told only if both counts may be shown, and groups kept
 back must not be found again from the whole: there are none or at least two of them, and
 together they hold enough of both sorts.

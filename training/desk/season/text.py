@@ -29,7 +29,7 @@ def day_words(day):
 
 def title(report):
     """Return the title of the Report."""
-    where = listed(report.harbours) if report.harbours else "the whole fleet"
+    where = listed(report.harbors) if report.harbors else "the whole fleet"
     return f"{report.season.title}: {where}"
 
 
@@ -47,7 +47,7 @@ def sections(report):
     """Return the Sections of the Report in their order."""
     return [
         _uptake(report),
-        _parts(report.by_harbour, "harbor", "harbors"),
+        _parts(report.by_harbor, "harbor", "harbors"),
         _parts(report.by_size, "size of vessel", "sizes"),
         _conversion(report),
         _training(report),

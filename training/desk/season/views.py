@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from training.people.access import staff_required
 
-from . import dates, paper, text
+from . import dates, printed, text
 from .gathering import gather
 
 YEARS = 5
@@ -65,7 +65,7 @@ def report_pdf(request):
     _, found = _asked(request)
     name = f"season-{found.season.year}.pdf"
     return HttpResponse(
-        paper.as_pdf(found),
+        printed.as_pdf(found),
         content_type="application/pdf",
         headers={"Content-Disposition": f'attachment; filename="{name}"'},
     )

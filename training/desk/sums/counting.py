@@ -7,7 +7,7 @@ from django.db.models import Case, CharField, Count, Exists, Max, OuterRef, Q, V
 from django.db.models.functions import Cast, Coalesce
 
 from rigs.rules import rulebook
-from training.certification.models import Certificate, Correction, Paper
+from training.certification.models import Certificate, Correction, Exam
 from training.exercises.models import Attempt
 from training.lessons.models import LessonRead
 from training.people.models import Membership, Role, User
@@ -44,9 +44,9 @@ def facts_of(pks):
 def _rows_of_facts(pks):
     """Return a queryset of (pk of a person, name of a field of Facts, what is in it, and more)."""
     role = Case(When(is_superuser=True, then=_text(Role.STAFF)), default="role")
-    settled = Correction.objects.filter(paper=OuterRef("pk"), passed=True)
+    settled = Correction.objects.filter(exam=OuterRef("pk"), passed=True)
     outcome = Case(
-        When(Exists(Certificate.objects.filter(paper=OuterRef("pk"))), then=_text(CERTIFIED)),
+        When(Exists(Certificate.objects.filter(exam=OuterRef("pk"))), then=_text(CERTIFIED)),
         When(Q(passed=True) | Exists(settled), then=_text(PASSED)),
         default=_text(BEGUN),
     )
@@ -70,7 +70,7 @@ def _rows_of_facts(pks):
             "rulebook_name",
             "key",
         ),
-        (Paper.objects.filter(user__in=pks), "user_id", "papers", outcome, nothing),
+        (Exam.objects.filter(user__in=pks), "user_id", "exams", outcome, nothing),
     )
     first, *others = (
         rows.order_by().values_list(person, _text(what), value, more)
@@ -85,7 +85,7 @@ def last_of(pks):
     moments = (
         (LessonRead.objects.filter(user__in=pks), "user_id", "read_at"),
         (Attempt.objects.filter(assignment__user__in=pks), "assignment__user_id", "handed_in"),
-        (Paper.objects.filter(user__in=pks), "user_id", Coalesce("handed_in", "begun")),
+        (Exam.objects.filter(user__in=pks), "user_id", Coalesce("handed_in", "begun")),
     )
     latest = (
         rows.order_by().values_list(person).annotate(latest=Max(moment))

@@ -9,7 +9,7 @@ from ..kinds.space_droppers import SIGN, answer_at
 STRETCH = 9 / 8  # how much further apart a stretched wing's droppers are: a foot in eight
 
 
-def _forget_the_centre(task, places, rng):
+def _forget_the_center(task, places, rng):
     return [at for at in places if at != 0]
 
 
@@ -43,7 +43,7 @@ def _one_too_many(task, places, rng):
     return [*places, sum(places[at : at + 2]) / 2]
 
 
-SLIPS = (_stretch_a_wing, _forget_a_corner, _forget_the_outermost, _forget_the_centre)
+SLIPS = (_stretch_a_wing, _forget_a_corner, _forget_the_outermost, _forget_the_center)
 
 
 def _hung_every(task, interval):

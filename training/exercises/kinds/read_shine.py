@@ -59,7 +59,7 @@ class ShineTask(Task):
 
     @property
     def dropper(self):
-        """The dropper at the centre, whose make all the others share."""
+        """The dropper at the center, whose make all the others share."""
         return tuning.dropper_at(self.rig, tuning.CENTRE)
 
     @property
@@ -69,12 +69,12 @@ class ShineTask(Task):
 
     @property
     def shine(self):
-        """Metres of shine at the centre."""
+        """Metres of shine at the center."""
         return self.tow.shine[tuning.CENTRE]
 
     @cached_property
     def report(self):
-        """The rule module's HeightReport for the dropper at the centre."""
+        """The rule module's HeightReport for the dropper at the center."""
         return tow.height_report(
             self.stock,
             self.dropper.count,
@@ -188,7 +188,7 @@ class ReadShine(Kind):
         """Return ``task`` with a tow that asks for the way ``wanted``; None if this one fails."""
         length = task.dropper.length
         speed, bottom = rng.choice(SPEEDS), rng.choice(tuple(BOTTOMS.values()))
-        centre = rng.randint(1, max(1, round(length / INCH) - 3))
+        center = rng.randint(1, max(1, round(length / INCH) - 3))
         apart = 0
         if wanted == EVEN_UP:
             apart = rng.randint(*APART[task.difficulty]) * rng.choice((-1, 1))
@@ -197,7 +197,7 @@ class ReadShine(Kind):
         for place in READ_AT[task.difficulty]:
             side = {"port": -1, "starboard": 1}.get(place.split()[0], 0)
             slip = rng.choice(slips) if side else 0
-            shine[place] = (centre + side * apart + slip) * INCH
+            shine[place] = (center + side * apart + slip) * INCH
         if not all(INCH <= each < length for each in shine.values()):
             return None
         made = tuning.Tow(speed, shine, bottom=bottom, speed_spread=HELD)

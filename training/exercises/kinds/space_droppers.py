@@ -14,7 +14,7 @@ from rigs.rules.judge import FAIL, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
 from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig, Sweep
-from rigs.words.places import off_centre
+from rigs.words.places import off_center
 from rigs.words.units import INCH, UnitError, feet_inches
 
 from ..typed_places import read_distances, write_distances
@@ -44,9 +44,9 @@ class SpacingTask(Task):
 
     def rig(self, positions, on_sweep=None):
         """
-        Return the footrope with droppers at ``positions``, signed metres from the centre.
+        Return the footrope with droppers at ``positions``, signed metres from the center.
 
-        ``on_sweep`` is how far from the sweep's centre the one farthest to port meets it, in
+        ``on_sweep`` is how far from the sweep's center the one farthest to port meets it, in
         metres; without it there is no sweep.
         """
         droppers = [Dropper(at, self.length, self.diameter) for at in sorted(positions)]
@@ -67,7 +67,7 @@ class SpacingTask(Task):
 
 
 class SpacingForm(AnswerForm):
-    """Where droppers hang, measured from the centre: works without any script."""
+    """Where droppers hang, measured from the center: works without any script."""
 
     port = forms.CharField(
         label="To port of the center",
@@ -76,7 +76,7 @@ class SpacingForm(AnswerForm):
         help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
     )
-    centre = forms.BooleanField(label="A dropper right at the center", required=False)
+    center = forms.BooleanField(label="A dropper right at the center", required=False)
     starboard = forms.CharField(
         label="To starboard of the center",
         required=False,
@@ -92,7 +92,7 @@ class SpacingForm(AnswerForm):
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
         error_messages={"required": "Write a distance, such as 6 ft 6 in."},
     )
-    field_order = ["port", "centre", "starboard", "on_sweep"]
+    field_order = ["port", "center", "starboard", "on_sweep"]
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -108,7 +108,7 @@ class SpacingForm(AnswerForm):
     @property
     def places(self):
         """The fields that say where droppers hang on the footrope."""
-        return [self[name] for name in ("port", "centre", "starboard")]
+        return [self[name] for name in ("port", "center", "starboard")]
 
     def _distances(self, side):
         reach = abs(self.task.footrope.end(side))
@@ -138,14 +138,14 @@ class SpacingForm(AnswerForm):
 
     @property
     def positions(self):
-        """Where the droppers hang, signed metres from the centre; the form must be valid."""
+        """Where the droppers hang, signed metres from the center; the form must be valid."""
         return positions(self.cleaned_data)
 
 
 def positions(cleaned):
-    """Return the signed metres from the centre of a form's cleaned data, port to starboard."""
+    """Return the signed metres from the center of a form's cleaned data, port to starboard."""
     found = [SIGN[side] * distance for side in SIDES for distance in cleaned[side]]
-    return sorted(found + [0.0] * bool(cleaned["centre"]))
+    return sorted(found + [0.0] * bool(cleaned["center"]))
 
 
 def _side_of(spot):
@@ -180,10 +180,10 @@ def _whole_inches(position):
 
 
 def answer_at(places):
-    """Return the raw answer that hangs droppers at ``places``, signed metres from the centre."""
+    """Return the raw answer that hangs droppers at ``places``, signed metres from the center."""
     return {
         "port": write_distances(-at for at in sorted(places, reverse=True) if at < 0),
-        "centre": any(at == 0 for at in places),
+        "center": any(at == 0 for at in places),
         "starboard": write_distances(at for at in sorted(places) if at > 0),
         # Straight down; only read where there is a sweep.
         "on_sweep": write_distances([abs(min(places, default=0.0))]),
@@ -233,7 +233,7 @@ class SpaceDroppers(Kind):
                 ("Starboard wing", feet_inches(rope.starboard_wing)),
             ],
             "pictures": [Picture("The bare footrope", straight_view(rope))],
-            # For the script's board, in inches from the centre, port negative.
+            # For the script's board, in inches from the center, port negative.
             "board": {
                 "marks": [
                     {"name": "port wing end", "at": _whole_inches(rope.port_end)},
@@ -311,7 +311,7 @@ class SpaceDroppers(Kind):
         """Yield what breaks no rule but is worth a word."""
         for at in sorted(set(placed)):
             if placed.count(at) > 1:
-                yield f"{placed.count(at)} droppers hang together at {off_centre(at)}."
+                yield f"{placed.count(at)} droppers hang together at {off_center(at)}."
         spare = self._spare(task, placed)
         if spare:
             weight = chain.mass_in_sea_water(
@@ -322,7 +322,7 @@ class SpaceDroppers(Kind):
                 f"You hung {len(placed)} droppers. {len(task.fewest)} are enough. No rule forbids "
                 f"the {'extra one' if one else f'{len(spare)} extra'}, but "
                 f"{'it adds' if one else 'they add'} {units.pounds(weight)} in sea water. You "
-                f"could take off {'; and '.join(off_centre(at) for at in spare)}."
+                f"could take off {'; and '.join(off_center(at) for at in spare)}."
             )
 
     def _spare(self, task, placed):

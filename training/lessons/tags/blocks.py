@@ -9,7 +9,7 @@ from rigs.make import layout
 from rigs.physics import chain, tow
 from rigs.rules.judge import judge
 from rigs.words.gear import SIDES
-from rigs.words.places import off_centre
+from rigs.words.places import off_center
 from rigs.words.units import fathoms, feet_inches, inches, pounds
 
 from .. import heights, live, standing
@@ -141,7 +141,7 @@ def _layout(page, bosom, rules=None, **wings):
             }
         )
     places = [
-        {"name": place.name, "where": off_centre(place.position)}
+        {"name": place.name, "where": off_center(place.position)}
         if place.position
         else {"name": "center"}
         for place in layout.dropper_places(rope, book)

@@ -27,7 +27,7 @@ def _group(request, pk):
 
 
 def _session(request, pk):
-    found = within(Session.objects.select_related("group"), request.user, "group__harbour")
+    found = within(Session.objects.select_related("group"), request.user, "group__harbor")
     return get_object_or_404(found, pk=pk)
 
 
@@ -54,7 +54,7 @@ def live(request, pk):
 @require_safe
 def sessions(request):
     """List the sessions to come, the next one first, and behind them those gone by."""
-    found = within(Session.objects.select_related("group"), request.user, "group__harbour")
+    found = within(Session.objects.select_related("group"), request.user, "group__harbor")
     now = timezone.now()
     gone = request.GET.get("gone") == "yes"
     if gone:

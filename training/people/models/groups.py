@@ -19,7 +19,7 @@ class GroupQuerySet(models.QuerySet):
 
 
 class Group(models.Model):
-    """People who train together: a harbour's crews, a class, an agency's officers."""
+    """People who train together: a harbor's crews, a class, an agency's officers."""
 
     JOINING_ROLES = [(role.value, role.label) for role in (Role.TRAINEE, Role.OFFICER)]
 
@@ -30,7 +30,7 @@ class Group(models.Model):
         default=new_code,
         help_text="People type this to join. Capitals, spaces and dashes make no difference.",
     )
-    harbour = models.CharField("harbor", max_length=100, blank=True)
+    harbor = models.CharField("harbor", max_length=100, blank=True)
     role = models.CharField(
         "members sign up as",
         max_length=10,

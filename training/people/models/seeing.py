@@ -1,4 +1,4 @@
-"""Who may see what: staff by harbour, a fisherman's own data as he chose."""
+"""Who may see what: staff by harbor, a fisherman's own data as he chose."""
 
 from django.conf import settings
 from django.db import models
@@ -6,18 +6,18 @@ from django.utils import timezone
 
 
 class Reach(models.Model):
-    """A harbour whose vessels and people a member of staff looks after."""
+    """A harbor whose vessels and people a member of staff looks after."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="reaches")
-    harbour = models.CharField("harbor", max_length=100)
+    harbor = models.CharField("harbor", max_length=100)
 
     class Meta:
-        ordering = ["harbour"]
+        ordering = ["harbor"]
         verbose_name_plural = "reaches"
-        constraints = [models.UniqueConstraint(fields=["user", "harbour"], name="one_reach_each")]
+        constraints = [models.UniqueConstraint(fields=["user", "harbor"], name="one_reach_each")]
 
     def __str__(self):
-        return f"{self.user}: {self.harbour}"
+        return f"{self.user}: {self.harbor}"
 
 
 class SharingChoice(models.Model):

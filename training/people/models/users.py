@@ -6,7 +6,7 @@ from django.db import models
 from django.utils import timezone
 
 from ..fields import LowercaseEmailField
-from ..reach import harbours_of
+from ..reach import harbors_of
 
 
 class Role(models.TextChoices):
@@ -80,8 +80,8 @@ class User(AbstractBaseUser, PermissionsMixin):
 
     @property
     def sees_whole_fleet(self):
-        """Whether the person is on the staff and held to no harbour."""
-        return self.is_staff and harbours_of(self) is None
+        """Whether the person is on the staff and held to no harbor."""
+        return self.is_staff and harbors_of(self) is None
 
     @property
     def is_officer(self):

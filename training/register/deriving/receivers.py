@@ -49,19 +49,19 @@ def choice_made(instance, raw, **kwargs):
 @receiver(post_save, sender=Certificate)
 def certificate_issued(instance, raw, **kwargs):
     if not raw:
-        _of_person(instance.paper.user_id)
+        _of_person(instance.exam.user_id)
 
 
 @receiver(post_save, sender=Revocation)
 def certificate_taken_back(instance, raw, **kwargs):
     if not raw:
-        _of_person(instance.certificate.paper.user_id)
+        _of_person(instance.certificate.exam.user_id)
 
 
 @receiver(post_save, sender=Correction)
-def paper_corrected(instance, raw, **kwargs):
+def exam_corrected(instance, raw, **kwargs):
     if not raw:
-        _of_person(instance.paper.user_id)
+        _of_person(instance.exam.user_id)
 
 
 @receiver(post_save, sender=CheckSheet)

@@ -70,11 +70,11 @@ def _by_person(berths):
 def _certified(berths):
     """Yield the certificates that held on a day on which their holder fished on a vessel."""
     people = _by_person(berths)
-    certificates = Certificate.objects.filter(paper__user__in=people).exclude(
+    certificates = Certificate.objects.filter(exam__user__in=people).exclude(
         pk__in=all_taken_back().values("pk")
     )
     for pk, person, issued, expires in certificates.values_list(
-        "pk", "paper__user", "issued", "expires"
+        "pk", "exam__user", "issued", "expires"
     ):
         for berth in people[person]:
             day = _meets(berth, _day(issued))
@@ -99,8 +99,8 @@ def _checked(vessels):
     """Return what finished check sheets say that name one of ``vessels``."""
     place, number = names_of(vessels)
     found = {}
-    for pk, name, harbour, day in _sheets():
-        vessel = place.get(plain_place(name, harbour)) or number.get(plain_registration(name))
+    for pk, name, harbor, day in _sheets():
+        vessel = place.get(plain_place(name, harbor)) or number.get(plain_registration(name))
         if vessel is not None:
             found[f"sheet:{pk}:vessel:{vessel}"] = Derived(vessel, Stage.CHECKED, day, Known.SHEET)
     return found
@@ -108,12 +108,12 @@ def _checked(vessels):
 
 def _sheets():
     sheets = CheckSheet.objects.finished().order_by("pk")
-    return sheets.values_list("pk", "vessel_name", "harbour", "day")
+    return sheets.values_list("pk", "vessel_name", "harbor", "day")
 
 
 def names_of(vessels):
-    """Return the numbers of ``vessels`` by name and harbour, and by registration."""
-    place = {plain_place(each.name, each.harbour): each.pk for each in vessels}
+    """Return the numbers of ``vessels`` by name and harbor, and by registration."""
+    place = {plain_place(each.name, each.harbor): each.pk for each in vessels}
     number = {plain_registration(each.registration): each.pk for each in vessels}
     number.pop("", None)
     return place, number
@@ -130,6 +130,6 @@ def unmatched(vessels):
     place, number = names_of(vessels)
     return [
         pk
-        for pk, name, harbour, _ in _sheets()
-        if plain_place(name, harbour) not in place and plain_registration(name) not in number
+        for pk, name, harbor, _ in _sheets()
+        if plain_place(name, harbor) not in place and plain_registration(name) not in number
     ]

@@ -19,7 +19,7 @@ class VesselState(models.Model):
     first fished without a sweep, ``went_back`` the day on which it last went back,
     ``since`` the day from which it has been at ``stage``; None where there is none.
     ``counted`` is what UptakeTally holds of the vessel, so that it can be taken out again:
-    the harbour and size it is counted under, and each of its moves as the day, the stage
+    the harbor and size it is counted under, and each of its moves as the day, the stage
     left (blank for none) and the stage entered.
     """
 
@@ -43,7 +43,7 @@ class UptakeTally(models.Model):
     ``month`` is its first day; ``size`` the key of a class of length.
     """
 
-    harbour = models.CharField("harbor", max_length=100)
+    harbor = models.CharField("harbor", max_length=100)
     size = models.CharField(max_length=10)
     month = models.DateField()
     stage = models.CharField(max_length=10, choices=Stage)
@@ -53,9 +53,9 @@ class UptakeTally(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                fields=["harbour", "size", "month", "stage"], name="one_uptake_tally"
+                fields=["harbor", "size", "month", "stage"], name="one_uptake_tally"
             )
         ]
 
     def __str__(self):
-        return f"{self.harbour}, {self.size}, {self.month}: {self.stage}"
+        return f"{self.harbor}, {self.size}, {self.month}: {self.stage}"

@@ -17,7 +17,7 @@ class Vessel(models.Model):
     """
 
     name = models.CharField(max_length=100)
-    harbour = models.CharField("harbor", max_length=100)
+    harbor = models.CharField("harbor", max_length=100)
     length = models.FloatField("length, m")
     registration = models.CharField(
         "registration number", max_length=40, blank=True, help_text="As painted on the hull."
@@ -33,10 +33,10 @@ class Vessel(models.Model):
     is_demo = models.BooleanField("demo data", default=False, editable=False)
 
     class Meta:
-        ordering = ["harbour", "name"]
-        indexes = [models.Index(fields=["harbour", "name"], name="vessel_harbour_name")]
+        ordering = ["harbor", "name"]
+        indexes = [models.Index(fields=["harbor", "name"], name="vessel_harbor_name")]
         constraints = [
-            models.UniqueConstraint(fields=["name", "harbour"], name="one_vessel_of_a_name"),
+            models.UniqueConstraint(fields=["name", "harbor"], name="one_vessel_of_a_name"),
             models.UniqueConstraint(
                 fields=["registration"], condition=~Q(registration=""), name="one_registration_each"
             ),

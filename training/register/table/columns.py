@@ -22,7 +22,7 @@ class Column(NamedTuple):
 
 COLUMNS = (
     Column("name", "name", ("vessel", "vessel name", "boat")),
-    Column("harbour", "harbor", ("harbour", "home harbour", "home harbor", "port", "home port")),
+    Column("harbor", "harbor", ("harbor", "home harbor", "home harbor", "port", "home port")),
     Column("length", "length", ("length over all", "vessel length")),
     Column("registration", "registration number", ("registration", "registration no", "reg no")),
     Column("owner", "owner", ("owner name",)),
@@ -82,7 +82,7 @@ def headings_of(cells):
         places[key] = index
         if key == "length" and _METRES & {each.casefold() for each in _BRACKETS.findall(cell)}:
             bare = "m"
-    if "registration" not in places and not {"name", "harbour"} <= places.keys():
+    if "registration" not in places and not {"name", "harbor"} <= places.keys():
         raise RegisterError(
             "The first row must name the columns. It needs a column “registration number”, or "
             "the columns “name” and “harbor”. "

@@ -1,7 +1,7 @@
 """
 Says what importing a register would do, row by row, and writes nothing.
 
-A vessel is known by its registration number, or by name and harbour. What a row leaves
+A vessel is known by its registration number, or by name and harbor. What a row leaves
 empty stays as it is. A row that cannot be had without guessing is refused.
 """
 
@@ -15,7 +15,7 @@ from .columns import HEADERS
 from .entries import TEXTS, plain_place, plain_registration
 
 ADD, CHANGE, SAME, REFUSE = "add", "change", "same", "refuse"
-FIELDS = ("name", "harbour", "length", "registration", "owner", "captain", "gear", "is_fishing")
+FIELDS = ("name", "harbor", "length", "registration", "owner", "captain", "gear", "is_fishing")
 
 
 class Outcome(NamedTuple):
@@ -31,7 +31,7 @@ class Outcome(NamedTuple):
     line: int
     does: str
     name: str
-    harbour: str
+    harbor: str
     vessel: int | None = None
     values: dict = {}
     changes: list = []
@@ -47,19 +47,19 @@ class Comparison:
     """
     Compares entries, in their order, with the vessels of a ``snapshot``.
 
-    ``harbours`` are those that whoever imports looks after, None for all.
+    ``harbors`` are those that whoever imports looks after, None for all.
     """
 
-    def __init__(self, snapshot, harbours, gear_titles):
-        self.harbours = None if harbours is None else {each.casefold() for each in harbours}
+    def __init__(self, snapshot, harbors, gear_titles):
+        self.harbors = None if harbors is None else {each.casefold() for each in harbors}
         self.gear_titles = gear_titles
         self.happened = snapshot.happened
         self.by_registration = {}
         self.by_place = defaultdict(list)
         self.spelling = {}
         for vessel in snapshot.vessels:
-            self.spelling.setdefault(vessel.harbour.casefold(), vessel.harbour)
-            self.by_place[plain_place(vessel.name, vessel.harbour)].append(vessel)
+            self.spelling.setdefault(vessel.harbor.casefold(), vessel.harbor)
+            self.by_place[plain_place(vessel.name, vessel.harbor)].append(vessel)
             if number := plain_registration(vessel.registration):
                 self.by_registration.setdefault(number, vessel)
         self.lines = {}  # of this table: the line that took a vessel, a number or a place
@@ -68,9 +68,9 @@ class Comparison:
         """Return the Outcome of ``entry``."""
         vessel, reasons = None, list(entry.problems)
         try:
-            self._check_reach(entry.harbour)
+            self._check_reach(entry.harbor)
             vessel = self._vessel(entry)
-            self._check_reach(vessel.harbour if vessel else "")
+            self._check_reach(vessel.harbor if vessel else "")
             self._check_places(entry, vessel)
         except Refused as refusal:
             reasons.append(str(refusal))
@@ -78,9 +78,9 @@ class Comparison:
             reasons = [f"A new vessel needs a {HEADERS[key]}." for key in _missing(entry)]
         event = None if reasons else self._event(entry, vessel, reasons)
         name = entry.name or (vessel.name if vessel else "")
-        harbour = entry.harbour or (vessel.harbour if vessel else "")
+        harbor = entry.harbor or (vessel.harbor if vessel else "")
         if reasons:
-            return Outcome(entry.line, REFUSE, name, harbour, reasons=reasons)
+            return Outcome(entry.line, REFUSE, name, harbor, reasons=reasons)
         values = self._values(entry, vessel)
         does = ADD if vessel is None else CHANGE if values or event else SAME
         changes = [
@@ -92,7 +92,7 @@ class Comparison:
             entry.line,
             does,
             name,
-            harbour,
+            harbor,
             vessel.pk if vessel else None,
             values,
             changes,
@@ -104,24 +104,24 @@ class Comparison:
         number = plain_registration(entry.registration)
         if found := self.by_registration.get(number):
             return found
-        if not entry.name or not entry.harbour:
+        if not entry.name or not entry.harbor:
             return None
-        found = self.by_place.get(plain_place(entry.name, entry.harbour), [])
+        found = self.by_place.get(plain_place(entry.name, entry.harbor), [])
         if len(found) > 1:
             raise Refused(
-                f"{found[0].harbour} has {len(found)} vessels of this name. Give the registration "
+                f"{found[0].harbor} has {len(found)} vessels of this name. Give the registration "
                 "number of the one you mean."
             )
         if found and number and found[0].registration:
             raise Refused(
-                f"{found[0].harbour} has a {found[0].name} with another registration number, "
+                f"{found[0].harbor} has a {found[0].name} with another registration number, "
                 f"{found[0].registration}. If it is the same vessel, change the number on its page."
             )
         return found[0] if found else None
 
-    def _check_reach(self, harbour):
-        """Raise Refused unless whoever imports looks after ``harbour``; blank is none."""
-        if harbour and self.harbours is not None and harbour.casefold() not in self.harbours:
+    def _check_reach(self, harbor):
+        """Raise Refused unless whoever imports looks after ``harbor``; blank is none."""
+        if harbor and self.harbors is not None and harbor.casefold() not in self.harbors:
             raise Refused("This vessel is in a harbor that is not yours.")
 
     def _check_places(self, entry, vessel):
@@ -132,15 +132,15 @@ class Comparison:
                     f"Line {line} has the same registration number, or the same name and harbor. "
                     "Take one of the two out."
                 )
-        if vessel is None or not (entry.name or entry.harbour):
+        if vessel is None or not (entry.name or entry.harbor):
             return
-        place = plain_place(entry.name or vessel.name, entry.harbour or vessel.harbour)
+        place = plain_place(entry.name or vessel.name, entry.harbor or vessel.harbor)
         for other in self.by_place.get(place, []):
             if other.pk != vessel.pk:
                 told = f" with the number {other.registration}" if other.registration else ""
                 raise Refused(
                     f"The number {vessel.registration} belongs to {vessel.name} of "
-                    f"{vessel.harbour}, and {other.harbour} has another {other.name}{told}."
+                    f"{vessel.harbor}, and {other.harbor} has another {other.name}{told}."
                 )
 
     def _takes(self, entry, vessel):
@@ -149,17 +149,17 @@ class Comparison:
             yield vessel.pk
         if number := plain_registration(entry.registration):
             yield number
-        name, harbour = entry.name, entry.harbour
+        name, harbor = entry.name, entry.harbor
         if vessel is not None:
-            name, harbour = name or vessel.name, harbour or vessel.harbour
-        if name and harbour:
-            yield plain_place(name, harbour)
+            name, harbor = name or vessel.name, harbor or vessel.harbor
+        if name and harbor:
+            yield plain_place(name, harbor)
 
     def _take(self, entry, vessel, values):
         for taken in self._takes(entry, vessel):
             self.lines[taken] = entry.line
-        if "harbour" in values:
-            self.spelling.setdefault(values["harbour"].casefold(), values["harbour"])
+        if "harbor" in values:
+            self.spelling.setdefault(values["harbor"].casefold(), values["harbor"])
 
     def _values(self, entry, vessel):
         """Return what ``entry`` would write, by field: only what differs."""
@@ -168,7 +168,7 @@ class Comparison:
             new = getattr(entry, key)
             if new in ("", None):
                 continue
-            if key == "harbour":
+            if key == "harbor":
                 new = self.spelling.get(new.casefold(), new)
             if vessel is None or not self._alike(key, getattr(vessel, key), new):
                 values[key] = new
@@ -218,7 +218,7 @@ class Comparison:
 
 
 def _missing(entry):
-    return [key for key in ("name", "harbour", "length") if getattr(entry, key) in ("", None)]
+    return [key for key in ("name", "harbor", "length") if getattr(entry, key) in ("", None)]
 
 
 def _after(happened):

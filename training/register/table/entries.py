@@ -11,7 +11,7 @@ from rigs.words.units import FOOT, UnitError, feet_inches, parse_length
 from ..models import Vessel
 from ..stages import Stage
 
-TEXTS = ("name", "harbour", "registration", "owner", "captain")
+TEXTS = ("name", "harbor", "registration", "owner", "captain")
 LONGEST = 500 * FOOT  # common sense, no source: more is a slip of the finger
 DAY_FORMATS = ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y")  # years first, or as in American tables
 YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
@@ -27,7 +27,7 @@ class Entry:
 
     line: int
     name: str = ""
-    harbour: str = ""
+    harbor: str = ""
     registration: str = ""
     owner: str = ""
     captain: str = ""
@@ -154,6 +154,6 @@ def plain_registration(text):
     return "".join(c for c in text.casefold() if c.isalnum())
 
 
-def plain_place(name, harbour):
-    """Return a name and a harbour as they are compared: without case and extra spaces."""
-    return " ".join(name.casefold().split()), " ".join(harbour.casefold().split())
+def plain_place(name, harbor):
+    """Return a name and a harbor as they are compared: without case and extra spaces."""
+    return " ".join(name.casefold().split()), " ".join(harbor.casefold().split())

@@ -22,7 +22,7 @@ def rows(vessels):
         standing = getattr(vessel, "standing", None)
         yield (
             vessel.name,
-            vessel.harbour,
+            vessel.harbor,
             vessel.length_text,
             vessel.registration,
             vessel.owner,

@@ -9,7 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.people.access import staff_required
-from training.people.reach import harbours_of
+from training.people.reach import harbors_of
 
 from ..models import ImportDraft
 from ..wording import stage_words
@@ -41,7 +41,7 @@ def import_register(request):
             form.add_error("file", str(error))
         else:
             return redirect("register:import_draft", draft.key)
-    context = {"form": form, "columns": COLUMNS, "own": harbours_of(request.user)}
+    context = {"form": form, "columns": COLUMNS, "own": harbors_of(request.user)}
     return render(request, "register/import.html", context)
 
 

@@ -18,9 +18,9 @@ def vessels_for(user):
     return within(Vessel.objects.all(), user)
 
 
-def harbours_for(user):
-    """Return the harbours of those vessels, by name, in one query and that of the reach."""
-    found = vessels_for(user).order_by("harbour").values_list("harbour", flat=True)
+def harbors_for(user):
+    """Return the harbors of those vessels, by name, in one query and that of the reach."""
+    found = vessels_for(user).order_by("harbor").values_list("harbor", flat=True)
     return list(found.distinct())
 
 
@@ -31,7 +31,7 @@ def _sizes():
 size_choices = lazy(_sizes, list)
 
 
-def narrowed(vessels, text="", harbour="", size="", stage="", fishing=""):
+def narrowed(vessels, text="", harbor="", size="", stage="", fishing=""):
     """
     Return those of ``vessels`` that fit all that is given; blank leaves it open.
 
@@ -43,8 +43,8 @@ def narrowed(vessels, text="", harbour="", size="", stage="", fishing=""):
         for field in SEARCHED:
             anywhere |= Q(**{f"{field}__icontains": word})
         vessels = vessels.filter(anywhere)
-    if harbour:
-        vessels = vessels.filter(harbour=harbour)
+    if harbor:
+        vessels = vessels.filter(harbor=harbor)
     if size:
         vessels = vessels.filter(_of_size(size))
     if stage == NO_CONTACT:

@@ -7,7 +7,7 @@ from rigs.rules import rulebook
 from training.deck.fields import LengthField
 from training.people.forms import email_input
 from training.people.models import Role, User
-from training.people.reach import harbours_of
+from training.people.reach import harbors_of
 
 from ..models import Crew, Vessel
 from ..table.entries import length_problem, plain_registration
@@ -25,7 +25,7 @@ class VesselFilterForm(forms.Form):
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
     )
-    harbour = forms.ChoiceField(label="Harbor", required=False)
+    harbor = forms.ChoiceField(label="Harbor", required=False)
     size = forms.ChoiceField(label="Length", required=False)
     stage = forms.ChoiceField(required=False)
     fishing = forms.ChoiceField(
@@ -34,11 +34,11 @@ class VesselFilterForm(forms.Form):
         choices=[("", "All"), ("yes", "Still fishing"), ("no", "No longer fishing")],
     )
 
-    def __init__(self, *args, harbours, words, **kwargs):
+    def __init__(self, *args, harbors, words, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["harbour"].choices = [
+        self.fields["harbor"].choices = [
             ("", "All harbors"),
-            *((each, each) for each in harbours),
+            *((each, each) for each in harbors),
         ]
         self.fields["size"].choices = [("", "All lengths"), *size_choices()]
         self.fields["stage"].choices = [
@@ -59,7 +59,7 @@ def _gear_choices():
 
 
 class VesselForm(forms.ModelForm):
-    """A vessel of the register, for staff who look after its harbour."""
+    """A vessel of the register, for staff who look after its harbor."""
 
     length = LengthField(
         label="Length over all", help_text="Such as 52 ft 6 in. A number alone is feet."
@@ -70,7 +70,7 @@ class VesselForm(forms.ModelForm):
         model = Vessel
         fields = [
             "name",
-            "harbour",
+            "harbor",
             "length",
             "registration",
             "owner",
@@ -86,12 +86,12 @@ class VesselForm(forms.ModelForm):
         widgets = {
             name: forms.TextInput(attrs=NAME_INPUT)
             for name in ("name", "registration", "owner", "captain")
-        } | {"harbour": forms.TextInput(attrs={**NAME_INPUT, "list": "harbours"})}
+        } | {"harbor": forms.TextInput(attrs={**NAME_INPUT, "list": "harbors"})}
 
-    def __init__(self, *args, user, harbours, **kwargs):
+    def __init__(self, *args, user, harbors, **kwargs):
         super().__init__(*args, **kwargs)
         self.user = user
-        self.harbours = harbours
+        self.harbors = harbors
         if self.instance.pk:
             self.initial["length"] = self.instance.length_text
 
@@ -104,14 +104,14 @@ class VesselForm(forms.ModelForm):
             raise forms.ValidationError(problem)
         return length
 
-    def clean_harbour(self):
-        harbour = " ".join(self.cleaned_data["harbour"].split())
-        known = {each.casefold(): each for each in self.harbours}
-        harbour = known.get(harbour.casefold(), harbour)
-        own = harbours_of(self.user)
-        if own is not None and harbour not in own:
+    def clean_harbor(self):
+        harbor = " ".join(self.cleaned_data["harbor"].split())
+        known = {each.casefold(): each for each in self.harbors}
+        harbor = known.get(harbor.casefold(), harbor)
+        own = harbors_of(self.user)
+        if own is not None and harbor not in own:
             raise forms.ValidationError(f"Choose one of your harbors: {', '.join(sorted(own))}.")
-        return harbour
+        return harbor
 
     def clean_registration(self):
         text = " ".join(self.cleaned_data["registration"].split())
@@ -122,9 +122,9 @@ class VesselForm(forms.ModelForm):
     def clean(self):
         cleaned = super().clean()
         others = Vessel.objects.exclude(pk=self.instance.pk)
-        name, harbour = cleaned.get("name"), cleaned.get("harbour")
-        if name and harbour and others.filter(name__iexact=name, harbour=harbour).exists():
-            self.add_error("name", f"{harbour} already has a vessel of this name in the register.")
+        name, harbor = cleaned.get("name"), cleaned.get("harbor")
+        if name and harbor and others.filter(name__iexact=name, harbor=harbor).exists():
+            self.add_error("name", f"{harbor} already has a vessel of this name in the register.")
         number = cleaned.get("registration")
         if number and others.filter(registration__iexact=number).exists():
             self.add_error("registration", "Another vessel in the register has this number.")

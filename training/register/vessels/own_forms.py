@@ -23,22 +23,22 @@ class OwnVesselForm(forms.ModelForm):
     field_order = ["vessel", "part"]
 
     def clean_vessel(self):
-        name, _, harbour = self.cleaned_data["vessel"].partition(",")
+        name, _, harbor = self.cleaned_data["vessel"].partition(",")
         found = list(
             Vessel.objects.filter(name__iexact=name.strip(), is_fishing=True)
             | Vessel.objects.filter(registration__iexact=name.strip(), is_fishing=True)
         )
         number = [each for each in found if self._is_number(each, name)]
-        if harbour.strip():
-            found = [each for each in found if self._is_place(each, name, harbour)]
-        if len(number) == 1 and not harbour.strip():
+        if harbor.strip():
+            found = [each for each in found if self._is_place(each, name, harbor)]
+        if len(number) == 1 and not harbor.strip():
             return number[0]
         if not found:
             raise forms.ValidationError(
                 "No vessel found. Check the spelling, or ask staff to add it."
             )
         if len(found) > 1:
-            places = " or ".join(f"“{each.name}, {each.harbour}”" for each in found)
+            places = " or ".join(f"“{each.name}, {each.harbor}”" for each in found)
             raise forms.ValidationError(f"More than one vessel has that name. Write {places}.")
         return found[0]
 
@@ -46,5 +46,5 @@ class OwnVesselForm(forms.ModelForm):
         number = plain_registration(text)
         return bool(number) and plain_registration(vessel.registration) == number
 
-    def _is_place(self, vessel, name, harbour):
-        return plain_place(vessel.name, vessel.harbour) == plain_place(name, harbour)
+    def _is_place(self, vessel, name, harbor):
+        return plain_place(vessel.name, vessel.harbor) == plain_place(name, harbor)

@@ -36,7 +36,7 @@ def own_vessels(request):
         "berths": request.user.berths.filter(until=None).select_related("vessel"),
         "offered": Vessel.objects.filter(
             is_fishing=True,
-            harbour__in=request.user.memberships.values("group__harbour"),
+            harbor__in=request.user.memberships.values("group__harbor"),
         )[:MOST_OFFERED],
     }
     return render(request, "register/own.html", context)

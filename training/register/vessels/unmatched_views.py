@@ -20,7 +20,7 @@ SHEETS_A_PAGE = 50
 @require_safe
 def unmatched_sheets(request):
     """List the finished check sheets that count for no vessel."""
-    vessels = list(Vessel.objects.only("pk", "name", "harbour", "registration"))
+    vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
     sheets = within(CheckSheet.objects.filter(pk__in=unmatched(vessels)), request.user)
     page = Paginator(sheets, SHEETS_A_PAGE).get_page(request.GET.get("page"))
     return render(request, "register/unmatched.html", {"page": page})

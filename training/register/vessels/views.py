@@ -15,7 +15,7 @@ from training.people.access import staff_required
 from ..models import Crew
 from ..table import exporting
 from ..wording import stage_words
-from .finding import harbours_for, narrowed, vessels_for
+from .finding import harbors_for, narrowed, vessels_for
 from .forms import CrewForm, VesselFilterForm, VesselForm
 from .next_steps import NEXT
 
@@ -23,7 +23,7 @@ VESSELS_A_PAGE = 50
 
 
 def _filter_form(request, words):
-    return VesselFilterForm(request.GET, harbours=harbours_for(request.user), words=words)
+    return VesselFilterForm(request.GET, harbors=harbors_for(request.user), words=words)
 
 
 @never_cache
@@ -113,8 +113,8 @@ def vessel_edit(request, pk):
 
 
 def _vessel_form(request, found):
-    harbours = harbours_for(request.user)
-    form = VesselForm(request.POST or None, instance=found, user=request.user, harbours=harbours)
+    harbors = harbors_for(request.user)
+    form = VesselForm(request.POST or None, instance=found, user=request.user, harbors=harbors)
     if request.method == "POST":
         if form.is_valid():
             with transaction.atomic():
@@ -123,7 +123,7 @@ def _vessel_form(request, found):
             return redirect("register:vessel", saved.pk)
         if twin := form.twin():
             return redirect("register:vessel", twin.pk)
-    context = {"form": form, "vessel": found, "harbours": harbours}
+    context = {"form": form, "vessel": found, "harbors": harbors}
     return render(request, "register/form.html", context)
 
 

@@ -3,7 +3,7 @@
  *
  * The board is another way to fill in the typed distances beside it, and follows
  * them when they are typed. It knows where the rope's marks are and nothing of the
- * rules. Places are inches from the centre, port negative.
+ * rules. Places are inches from the center, port negative.
  */
 
 import { printInches, readInches } from "./lengths.js";
@@ -64,13 +64,13 @@ class Fields {
   constructor(form) {
     this.port = form.elements.port;
     this.starboard = form.elements.starboard;
-    this.centre = form.elements.centre;
+    this.center = form.elements.center;
     // Lines that are not understood here stay as they are: the site may read them.
     this.kept = { port: [], starboard: [] };
   }
 
   read() {
-    const places = this.centre.checked ? [0] : [];
+    const places = this.center.checked ? [0] : [];
     for (const side of ["port", "starboard"]) {
       this.kept[side] = [];
       for (const line of this[side].value.split(/[\n;]/)) {
@@ -88,8 +88,8 @@ class Fields {
       distances.sort((a, b) => a - b);
       this[side].value = [...distances.map(printInches), ...this.kept[side]].join("\n");
     }
-    this.centre.checked = places.includes(0);
-    this.centre.dispatchEvent(new Event("board", { bubbles: true }));
+    this.center.checked = places.includes(0);
+    this.center.dispatchEvent(new Event("board", { bubbles: true }));
   }
 }
 
@@ -134,7 +134,7 @@ class Board {
 
   listen() {
     const form = this.section.closest("form");
-    for (const field of [this.fields.port, this.fields.starboard, this.fields.centre]) {
+    for (const field of [this.fields.port, this.fields.starboard, this.fields.center]) {
       field.addEventListener("input", () => this.follow());
     }
     form.addEventListener("restored", () => this.follow());
@@ -142,7 +142,7 @@ class Board {
       const button = event.target.closest("button");
       if (!button) return;
       if (button.dataset.nudge) this.move(Number(button.dataset.nudge));
-      if (button.dataset.jump) this.show({ start: -FAR, centre: 0, end: FAR }[button.dataset.jump]);
+      if (button.dataset.jump) this.show({ start: -FAR, center: 0, end: FAR }[button.dataset.jump]);
       if ("boardAdd" in button.dataset) this.addInView();
       if ("boardRemove" in button.dataset) this.remove();
     });

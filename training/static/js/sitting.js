@@ -1,5 +1,5 @@
 /*
- * Saves the answer to a task of a paper on every change.
+ * Saves the answer to a task of an exam on every change.
  *
  * The page says "saved" only once the site has said so. Until then the answer is kept
  * on the device, and is sent again when the connection returns. Without this script the
@@ -8,7 +8,7 @@
 
 import { clock } from "./moments.js";
 
-const NAME = "answer to paper task ";
+const NAME = "answer to exam task ";
 const PAUSE = 400; // milliseconds without a change before it is sent
 const AGAIN = 5000; // milliseconds until it is sent again
 

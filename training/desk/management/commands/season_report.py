@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from training.deck import mailing
 from training.desk.models import SeasonMail
-from training.desk.season import dates, paper, text
+from training.desk.season import dates, printed, text
 from training.desk.season.gathering import gather
 from training.people.models import Role, User
 
@@ -52,8 +52,8 @@ class Command(BaseCommand):
     def _write(self, path, season, today):
         """Write the report, all of it or nothing: a report that is there stays until then."""
         self.stdout.write("Counting ...")
-        # Nobody in particular: held to no harbour.
-        data = paper.as_pdf(gather(User(pk=0), season, today))
+        # Nobody in particular: held to no harbor.
+        data = printed.as_pdf(gather(User(pk=0), season, today))
         try:
             with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as file:
                 file.write(data)
@@ -88,7 +88,7 @@ class Command(BaseCommand):
                 ),
                 to=[person.email],
             )
-            message.attach(f"season-{season.year}.pdf", paper.as_pdf(report), "application/pdf")
+            message.attach(f"season-{season.year}.pdf", printed.as_pdf(report), "application/pdf")
             message.send()
         except BaseException:
             # Also when somebody stops the program: the next run is to try again.

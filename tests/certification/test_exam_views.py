@@ -11,12 +11,12 @@ from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, alpha
 from rigs.statistics.standard import StandardError
 from tests.certification.certificate_factory import (
     HANDED_IN,
+    make_asked_exam,
     make_exam,
-    make_paper,
-    make_scheme,
+    make_requirements,
 )
-from training.certification import paper_marks, papers, samples
-from training.certification.models import Judgement, SchemePart
+from training.certification import exam_marks, exams, samples
+from training.certification.models import Judgement, RequirementsPart
 from training.exercises import kinds
 from training.people.models import Role, User
 
@@ -25,11 +25,15 @@ PASS_MARK = "/measure/deck/pass-mark/"
 
 
 @pytest.fixture
-def scheme(db):
-    scheme = make_scheme()
-    SchemePart.objects.create(scheme=scheme, kind="space-droppers", difficulty=1, count=2)
-    SchemePart.objects.create(scheme=scheme, kind="judge-rig", difficulty=1, count=2)
-    return scheme
+def requirements(db):
+    requirements = make_requirements()
+    RequirementsPart.objects.create(
+        requirements=requirements, kind="space-droppers", difficulty=1, count=2
+    )
+    RequirementsPart.objects.create(
+        requirements=requirements, kind="judge-rig", difficulty=1, count=2
+    )
+    return requirements
 
 
 @pytest.fixture
@@ -46,23 +50,23 @@ def candidates(db):
 
 
 @pytest.fixture
-def sat(scheme, candidates):
-    """A function that lets so many people of different skill sit a paper of four tasks."""
+def sat(requirements, candidates):
+    """A function that lets so many people of different skill sit an exam of four tasks."""
 
     def sit(count):
         rng = random.Random(7)
         for person in candidates(count):
             skill = rng.uniform(2, 10)
             marks = [min(10, max(0, round(skill + rng.gauss(0, 1.5)))) for _ in range(4)]
-            make_paper(person, scheme, marks=marks)
+            make_exam(person, requirements, marks=marks)
 
     return sit
 
 
 class TestMarks:
-    def test_an_item_for_each_place(self, scheme, sat):
+    def test_an_item_for_each_place(self, requirements, sat):
         sat(3)
-        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        pool = exam_marks.pool_of(exam_marks.first_sittings(requirements))
         assert pool.marks.shape == (3, 4)
         assert pool.missing == 0
         assert [(item.kind, item.number) for item in pool.items] == [
@@ -72,46 +76,46 @@ class TestMarks:
             ("judge-rig", 2),
         ]
 
-    def test_only_first_sittings_count(self, scheme, user):
-        make_paper(user, scheme, marks=(9, 9), handed_in=HANDED_IN + timedelta(days=3))
-        first = make_paper(user, scheme, marks=(2, 2))
-        assert paper_marks.first_sittings(scheme) == [first]
+    def test_only_first_sittings_count(self, requirements, user):
+        make_exam(user, requirements, marks=(9, 9), handed_in=HANDED_IN + timedelta(days=3))
+        first = make_exam(user, requirements, marks=(2, 2))
+        assert exam_marks.first_sittings(requirements) == [first]
 
-    def test_open_papers_do_not(self, scheme, user):
-        make_paper(user, scheme, marks=(), handed_in=None, passed=None)
-        assert paper_marks.first_sittings(scheme) == []
+    def test_open_exams_do_not(self, requirements, user):
+        make_exam(user, requirements, marks=(), handed_in=None, passed=None)
+        assert exam_marks.first_sittings(requirements) == []
         with pytest.raises(MeasureError, match="Nobody"):
-            paper_marks.pool_of([])
+            exam_marks.pool_of([])
 
-    def test_tasks_of_fewer_marks_keep_their_share(self, scheme, candidates):
+    def test_tasks_of_fewer_marks_keep_their_share(self, requirements, candidates):
         one, other = candidates(2)
-        make_paper(one, scheme, marks=(8,))
-        task = make_paper(other, scheme, marks=(3,)).tasks.get()
+        make_exam(one, requirements, marks=(8,))
+        task = make_exam(other, requirements, marks=(3,)).tasks.get()
         task.out_of = 4
         task.save()
-        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        pool = exam_marks.pool_of(exam_marks.first_sittings(requirements))
         assert pool.marks.ravel().tolist() == [8, 7.5]
         assert pool.out_of.tolist() == [10]
 
 
 class TestMisses:
-    def test_the_worst_come_first(self, as_staff, scheme, candidates):
-        sat = [make_paper(person, scheme, marks=(5,)) for person in candidates(3)]
+    def test_the_worst_come_first(self, as_staff, requirements, candidates):
+        sat = [make_exam(person, requirements, marks=(5,)) for person in candidates(3)]
         wrong = [("Spacing", "Size"), ("Spacing",), ()]
-        for paper, titles in zip(sat, wrong, strict=True):
-            paper.tasks.update(
+        for exam, titles in zip(sat, wrong, strict=True):
+            exam.tasks.update(
                 findings=[
                     {"title": title, "right": title not in titles}
                     for title in ("Size", "Spacing", "Length")
                 ]
             )
-        (found,) = paper_marks.misses(sat).values()
+        (found,) = exam_marks.misses(sat).values()
         assert found == [("Spacing", 2, 3), ("Size", 1, 3)]
         assert "Spacing: 2 of 3; Size: 1 of 3" in as_staff.get(FIGURES).content.decode()
 
 
 class TestFigures:
-    def test_nobody_yet(self, as_staff, scheme):
+    def test_nobody_yet(self, as_staff, requirements):
         assert "Nobody has taken this exam yet." in as_staff.get(FIGURES).content.decode()
 
     def test_small_numbers_are_said(self, as_staff, sat):
@@ -126,11 +130,11 @@ class TestFigures:
         assert "Only 1 person" in page
         assert "cannot be worked out from these scores" in page
 
-    def test_enough(self, as_staff, scheme, sat):
+    def test_enough(self, as_staff, requirements, sat):
         sat(ENOUGH_ANSWERS + 5)
         page = as_staff.get(FIGURES).content.decode()
         assert "read these figures as hints" not in page
-        pool = paper_marks.pool_of(paper_marks.first_sittings(scheme))
+        pool = exam_marks.pool_of(exam_marks.first_sittings(requirements))
         assert f"{alpha(pool.marks):.2f}" in page
         assert page.count('data-label="Fits the rest"') == 4
 
@@ -141,13 +145,13 @@ class TestFigures:
             in as_staff.get(FIGURES).content.decode()
         )
 
-    def test_staff_only(self, as_user, as_officer, client, scheme):
+    def test_staff_only(self, as_user, as_officer, client, requirements):
         for path in (FIGURES, PASS_MARK, "/measure/"):
             assert as_user.get(path).status_code == 403
             assert as_officer.get(path).status_code == 403
             assert client.get(path).status_code == 302
 
-    def test_all_schemes_are_listed(self, as_staff, scheme):
+    def test_all_requirements_list_are_listed(self, as_staff, requirements):
         page = as_staff.get("/measure/").content.decode()
         assert FIGURES in page
         assert PASS_MARK in page
@@ -157,11 +161,11 @@ class TestVerdicts:
     RULES = ("dropper_spacing", "dropper_stock", "float_spacing")
 
     @pytest.fixture
-    def scheme(self, db):
-        return make_scheme(must_pass=["dropper_spacing"], must_slips=1, must_asked=4)
+    def requirements(self, db):
+        return make_requirements(must_pass=["dropper_spacing"], must_slips=1, must_asked=4)
 
     @pytest.fixture
-    def took(self, scheme, candidates):
+    def took(self, requirements, candidates):
         """A function that lets so many people take an exam; each knows a rule or guesses."""
 
         def take(count):
@@ -172,24 +176,24 @@ class TestVerdicts:
                     rule: [int(rng.random() < (0.95 if knows[rule] else 0.5)) for _ in range(4)]
                     for rule in self.RULES
                 }
-                make_exam(person, scheme, readings, rigs=[rng.randint(0, 1)])
+                make_asked_exam(person, requirements, readings, rigs=[rng.randint(0, 1)])
 
         return take
 
-    def test_the_exam_is_that_of_its_questions(self, scheme, took):
+    def test_the_exam_is_that_of_its_questions(self, requirements, took):
         took(3)
-        taken = paper_marks.taken_alike(paper_marks.first_sittings(scheme))
-        assert taken.exam.asked == (4, 4, 4, 1)
-        assert taken.exam.needed == 10  # 70 percent of 13 are 9.1
-        assert taken.exam.slips == {0: 1}
+        taken = exam_marks.taken_alike(exam_marks.first_sittings(requirements))
+        assert taken.shape.asked == (4, 4, 4, 1)
+        assert taken.shape.needed == 10  # 70 percent of 13 are 9.1
+        assert taken.shape.slips == {0: 1}
         assert len(taken.right) == 3
 
-    def test_exams_asked_in_another_way_are_left_out(self, scheme, took, user):
-        make_exam(
-            user, scheme, {"dropper_spacing": [1, 1]}, handed_in=HANDED_IN - timedelta(days=9)
+    def test_exams_asked_in_another_way_are_left_out(self, requirements, took, user):
+        make_asked_exam(
+            user, requirements, {"dropper_spacing": [1, 1]}, handed_in=HANDED_IN - timedelta(days=9)
         )
         took(2)
-        taken = paper_marks.taken_alike(paper_marks.first_sittings(scheme))
+        taken = exam_marks.taken_alike(exam_marks.first_sittings(requirements))
         assert len(taken.right) == 2
 
     def test_too_few_to_tell(self, as_staff, took):
@@ -213,50 +217,50 @@ class TestVerdicts:
         for rule in self.RULES:
             assert page.count(f'rowheader">{book.requirement(rule).title}<br>') == 1
 
-    def test_who_would_pass_counts_the_rules_that_must_be_right(self, scheme, candidates):
+    def test_who_would_pass_counts_the_rules_that_must_be_right(self, requirements, candidates):
         sound = {"dropper_spacing": [1, 1, 1, 0], "dropper_stock": [1, 1, 1, 1]}
         slipped = {"dropper_spacing": [1, 1, 0, 0], "dropper_stock": [1, 1, 1, 1]}
         for person, readings in zip(candidates(2), (sound, slipped), strict=True):
-            make_exam(person, scheme, readings)
-        found = paper_marks.would_pass(paper_marks.first_sittings(scheme), 0.7)
+            make_asked_exam(person, requirements, readings)
+        found = exam_marks.would_pass(exam_marks.first_sittings(requirements), 0.7)
         assert (found.count, found.of) == (1, 2)
 
 
-def test_papers_as_they_are_sat(as_staff, scheme, candidates):
+def test_exams_as_they_are_sat(as_staff, requirements, candidates):
     for person in candidates(2):
-        paper = papers.begin(person, scheme, uuid.uuid4())
-        first = paper.tasks.first()
-        task = papers.task_of(first)
-        papers.save(first, kinds.get(first.kind).any_answer(task), first.revision)
-        papers.hand_in(paper)
+        exam = exams.begin(person, requirements, uuid.uuid4())
+        first = exam.tasks.first()
+        task = exams.task_of(first)
+        exams.save(first, kinds.get(first.kind).any_answer(task), first.revision)
+        exams.hand_in(exam)
     page = as_staff.get(FIGURES).content.decode()
     assert page.count('data-label="Fits the rest"') == 4
     assert "2 of 2" in page
 
 
 class TestPassMark:
-    def entered(self, scheme, *percents):
-        parts = scheme.parts.all()
+    def entered(self, requirements, *percents):
+        parts = requirements.parts.all()
         return {f"part_{part.pk}": each for part, each in zip(parts, percents, strict=True)}
 
-    def test_a_judgement_is_kept(self, as_staff, staff, scheme):
-        as_staff.post(PASS_MARK, self.entered(scheme, "60", "80.5"))
-        shares = paper_marks.judgements_of(scheme)[staff]
+    def test_a_judgement_is_kept(self, as_staff, staff, requirements):
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "80.5"))
+        shares = exam_marks.judgements_of(requirements)[staff]
         assert list(shares.values()) == [0.6, 0.805]
 
-    def test_the_same_again_is_not_kept_twice(self, as_staff, scheme):
+    def test_the_same_again_is_not_kept_twice(self, as_staff, requirements):
         for _ in range(2):
-            as_staff.post(PASS_MARK, self.entered(scheme, "60", "80"))
+            as_staff.post(PASS_MARK, self.entered(requirements, "60", "80"))
         assert Judgement.objects.count() == 2
 
-    def test_a_later_one_stands_and_the_earlier_is_kept(self, as_staff, staff, scheme):
-        as_staff.post(PASS_MARK, self.entered(scheme, "60", "80"))
-        as_staff.post(PASS_MARK, self.entered(scheme, "70", "80"))
+    def test_a_later_one_stands_and_the_earlier_is_kept(self, as_staff, staff, requirements):
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "80"))
+        as_staff.post(PASS_MARK, self.entered(requirements, "70", "80"))
         assert Judgement.objects.count() == 3
-        assert list(paper_marks.judgements_of(scheme)[staff].values()) == [0.7, 0.8]
+        assert list(exam_marks.judgements_of(requirements)[staff].values()) == [0.7, 0.8]
 
-    def test_wrong_entries_are_said_and_kept(self, as_staff, scheme):
-        response = as_staff.post(PASS_MARK, self.entered(scheme, "130", ""))
+    def test_wrong_entries_are_said_and_kept(self, as_staff, requirements):
+        response = as_staff.post(PASS_MARK, self.entered(requirements, "130", ""))
         page = response.content.decode()
         assert response.status_code == 422
         assert "above 100 percent" in page
@@ -264,22 +268,22 @@ class TestPassMark:
         assert 'value="130"' in page
         assert not Judgement.objects.exists()
 
-    def test_others_are_hidden_until_one_has_judged(self, as_staff, scheme, candidates):
+    def test_others_are_hidden_until_one_has_judged(self, as_staff, requirements, candidates):
         (other,) = candidates(1, Role.STAFF, start=90)
-        paper_marks.judge(scheme, other, dict.fromkeys(scheme.parts.all(), 0.31))
+        exam_marks.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
         assert "31.0 percent" not in as_staff.get(PASS_MARK).content.decode()
-        as_staff.post(PASS_MARK, self.entered(scheme, "60", "60"))
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
         assert "31.0 percent" in as_staff.get(PASS_MARK).content.decode()
 
-    def test_mean_spread_and_who_would_pass(self, as_staff, staff, scheme, candidates, user):
+    def test_mean_spread_and_who_would_pass(self, as_staff, staff, requirements, candidates, user):
         (other,) = candidates(1, Role.STAFF, start=90)
-        first, second = scheme.parts.all()
-        paper_marks.judge(scheme, other, {first: 0.5, second: 0.7})
-        make_paper(user, scheme, marks=(6, 6))
-        make_paper(candidates(1)[0], scheme, marks=(8, 8))
-        as_staff.post(PASS_MARK, self.entered(scheme, "70", "70"))
+        first, second = requirements.parts.all()
+        exam_marks.judge(requirements, other, {first: 0.5, second: 0.7})
+        make_exam(user, requirements, marks=(6, 6))
+        make_exam(candidates(1)[0], requirements, marks=(8, 8))
+        as_staff.post(PASS_MARK, self.entered(requirements, "70", "70"))
         # Judges at 0.6 and 0.7; mean 0.65, standard deviation 0.1 / sqrt(2).
-        panel = paper_marks.panel(scheme)
+        panel = exam_marks.panel(requirements)
         assert panel.cut == pytest.approx(0.65)
         assert panel.by_judge[other] == pytest.approx(0.6)
         assert panel.spread == pytest.approx(0.1 / 2**0.5)
@@ -288,26 +292,26 @@ class TestPassMark:
         assert "7.1 percent" in page
         assert "1 of 2, 50.0 percent" in page
 
-    def test_parts_weigh_by_their_marks(self, scheme, staff, user):
-        first, second = scheme.parts.all()
-        paper_marks.judge(scheme, staff, {first: 1.0, second: 0.0})
-        assert paper_marks.panel(scheme).cut == pytest.approx(0.5)
-        task = make_paper(user, scheme, marks=(8, 8)).tasks.get(kind="judge-rig")
+    def test_parts_weigh_by_their_marks(self, requirements, staff, user):
+        first, second = requirements.parts.all()
+        exam_marks.judge(requirements, staff, {first: 1.0, second: 0.0})
+        assert exam_marks.panel(requirements).cut == pytest.approx(0.5)
+        task = make_exam(user, requirements, marks=(8, 8)).tasks.get(kind="judge-rig")
         task.out_of = 30
         task.save()
-        assert paper_marks.worth_of_parts(scheme) == {first: 20, second: 60}
-        assert paper_marks.panel(scheme).cut == pytest.approx(0.25)
+        assert exam_marks.worth_of_parts(requirements) == {first: 20, second: 60}
+        assert exam_marks.panel(requirements).cut == pytest.approx(0.25)
 
-    def test_unfinished_judges_are_left_out_and_named(self, as_staff, scheme, candidates):
+    def test_unfinished_judges_are_left_out_and_named(self, as_staff, requirements, candidates):
         (other,) = candidates(1, Role.STAFF, start=90)
-        paper_marks.judge(scheme, other, {scheme.parts.first(): 0.5})
+        exam_marks.judge(requirements, other, {requirements.parts.first(): 0.5})
         with pytest.raises(StandardError):
-            paper_marks.panel(scheme)
-        as_staff.post(PASS_MARK, self.entered(scheme, "60", "60"))
+            exam_marks.panel(requirements)
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
         assert other.name in as_staff.get(PASS_MARK).content.decode()
 
-    def test_a_scheme_without_parts(self, as_staff, db):
-        make_scheme(slug="empty")
+    def test_a_requirements_without_parts(self, as_staff, db):
+        make_requirements(slug="empty")
         page = as_staff.get("/measure/empty/pass-mark/").content.decode()
         assert "nothing to judge" in page
 
@@ -317,9 +321,11 @@ class TestSamples:
 
     @pytest.fixture
     def parts(self, db):
-        scheme = make_scheme(slug="asked", rulebooks=["no-sweep"])
+        requirements = make_requirements(slug="asked", rulebooks=["no-sweep"])
         return [
-            SchemePart.objects.create(scheme=scheme, kind=kind, difficulty=level, count=count)
+            RequirementsPart.objects.create(
+                requirements=requirements, kind=kind, difficulty=level, count=count
+            )
             for kind, level, count in self.PARTS
         ]
 
@@ -350,5 +356,5 @@ class TestSamples:
             assert someone.get(f"/measure/asked/sample/{parts[0].pk}/1/").status_code == 403
 
     def test_a_part_of_another_certificate_is_not_found(self, as_staff, parts):
-        make_scheme(slug="other")
+        make_requirements(slug="other")
         assert as_staff.get(f"/measure/other/sample/{parts[0].pk}/1/").status_code == 404

@@ -1,4 +1,4 @@
-"""Papers: begun, saved task by task, handed in once, marked."""
+"""Exams: begun, saved task by task, handed in once, marked."""
 
 import secrets
 from datetime import timedelta
@@ -15,20 +15,20 @@ from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import BadAnswer
 from training.people.models import Role, User
 
-from . import certificates, recalled, schemes
+from . import blueprints, certificates, recalled
 from .fair import conditions
-from .models import Paper, PaperTask, Scheme
+from .models import Exam, ExamTask, Requirements
 from .spread import READING
 
-TRACKS = {Role.TRAINEE: Scheme.Track.FISHERMAN, Role.OFFICER: Scheme.Track.OFFICER}
+TRACKS = {Role.TRAINEE: Requirements.Track.FISHERMAN, Role.OFFICER: Requirements.Track.OFFICER}
 
 
 class MayNotBegin(ValueError):
-    """A paper that may not be begun; the message says why, and what would help."""
+    """An exam that may not be begun; the message says why, and what would help."""
 
 
-class PaperClosed(ValueError):
-    """A save that came after the paper was handed in or its time was up."""
+class ExamClosed(ValueError):
+    """A save that came after the exam was handed in or its time was up."""
 
 
 class StaleAnswer(ValueError):
@@ -36,7 +36,7 @@ class StaleAnswer(ValueError):
 
 
 class Result(NamedTuple):
-    """What a paper as a whole comes to; ``reasons`` are sentences."""
+    """What an exam as a whole comes to; ``reasons`` are sentences."""
 
     marks: int
     out_of: int
@@ -45,36 +45,36 @@ class Result(NamedTuple):
 
 
 def open_to(user):
-    """Return the schemes that ``user`` may sit."""
-    return Scheme.objects.filter(is_open=True, track=TRACKS.get(user.role, ""))
+    """Return the requirements_list that ``user`` may sit."""
+    return Requirements.objects.filter(is_open=True, track=TRACKS.get(user.role, ""))
 
 
-def outcome(paper):
-    """Return whether ``paper`` counts as passed: its latest correction, if any, decides."""
-    corrections = list(paper.corrections.all())
-    return corrections[-1].passed if corrections else paper.passed
+def outcome(exam):
+    """Return whether ``exam`` counts as passed: its latest correction, if any, decides."""
+    corrections = list(exam.corrections.all())
+    return corrections[-1].passed if corrections else exam.passed
 
 
 # Beginning ---------------------------------------------------------------
 
 
-def hindrance(user, scheme, now=None):
-    """Return a sentence that says why ``user`` may not begin a paper now; empty if he may."""
+def hindrance(user, requirements, now=None):
+    """Return a sentence that says why ``user`` may not begin an exam now; empty if he may."""
     now = now or timezone.now()
-    if not scheme.is_open:
+    if not requirements.is_open:
         return "This certificate is not open right now."
-    if TRACKS.get(user.role) != scheme.track:
-        return f"This certificate is for {scheme.get_track_display()}."
-    if gone := schemes.lapsed(scheme.rulebooks, timezone.localdate(now)):
+    if TRACKS.get(user.role) != requirements.track:
+        return f"This certificate is for {requirements.get_track_display()}."
+    if gone := blueprints.lapsed(requirements.rulebooks, timezone.localdate(now)):
         return f"{gone} This exam cannot be started until they have one. Ask the training staff."
-    failed = _failed(user, scheme)
-    if len(failed) >= scheme.attempts_allowed:
+    failed = _failed(user, requirements)
+    if len(failed) >= requirements.attempts_allowed:
         return (
-            f"You have used all {scheme.attempts_allowed} attempts. "
+            f"You have used all {requirements.attempts_allowed} attempts. "
             "Talk to the training staff about what to do next."
         )
     if failed:
-        again = failed[0].handed_in + timedelta(days=scheme.waiting_days)
+        again = failed[0].handed_in + timedelta(days=requirements.waiting_days)
         if now < again:
             day = date_format(timezone.localtime(again), "F j, Y, g:i a")
             return (
@@ -83,77 +83,81 @@ def hindrance(user, scheme, now=None):
     return ""
 
 
-def attempts_left(user, scheme):
-    """Return how many more exams of ``scheme`` the ``user`` may begin unless he passes one."""
-    return max(0, scheme.attempts_allowed - len(_failed(user, scheme)))
+def attempts_left(user, requirements):
+    """Return how many more exams of ``requirements`` the ``user`` may begin before passing one."""
+    return max(0, requirements.attempts_allowed - len(_failed(user, requirements)))
 
 
-def _failed(user, scheme):
-    """Return the papers that ``user`` failed since he passed last, latest first."""
+def _failed(user, requirements):
+    """Return the exams that ``user`` failed since he passed last, latest first."""
     past = (
-        Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=False)
+        Exam.objects.filter(user=user, requirements=requirements, handed_in__isnull=False)
         .order_by("-handed_in", "-pk")
         .prefetch_related("corrections")
     )
     # A pass wipes the slate: whoever renews starts with all attempts again.
-    return list(takewhile(lambda paper: not outcome(paper), past))
+    return list(takewhile(lambda exam: not outcome(exam), past))
 
 
-def begin(user, scheme, key, now=None, seed=None, supervision=None):
+def begin(user, requirements, key, now=None, seed=None, supervision=None):
     """
-    Return the paper of ``user`` begun with ``key``, a UUID, beginning it if need be.
+    Return the exam of ``user`` begun with ``key``, a UUID, beginning it if need be.
 
-    The same key gives the same paper, and while one is open there is no other, however
+    The same key gives the same exam, and while one is open there is no other, however
     many ask at once. ``seed`` is drawn at random unless given. With a ``supervision`` it
     ends when that does, at the latest. Raise MayNotBegin if
-    attempts are used up or the wait is not over, or if the scheme has become one that no
-    paper can be made of.
+    attempts are used up or the wait is not over, or if the requirements has become one that no
+    exam can be made of.
     """
     now = now or timezone.now()
     # Before the transaction, since a refusal in there would undo it.
-    open_paper(user, scheme, now)
+    open_exam(user, requirements, now)
     with transaction.atomic():
-        # Held until the paper is there, so that a second tap waits and then finds it.
+        # Held until the exam is there, so that a second tap waits and then finds it.
         User.objects.select_for_update().get(pk=user.pk)
-        found = Paper.objects.filter(key=key, user=user).first() or open_paper(user, scheme, now)
+        found = Exam.objects.filter(key=key, user=user).first() or open_exam(
+            user, requirements, now
+        )
         if found:
             return found
-        if why := hindrance(user, scheme, now):
+        if why := hindrance(user, requirements, now):
             raise MayNotBegin(why)
         try:
             seed = secrets.randbelow(SEEDS) if seed is None else seed
-            return _make(user, scheme, key, seed, now, supervision)
-        except schemes.SchemeError as error:
+            return _make(user, requirements, key, seed, now, supervision)
+        except blueprints.RequirementsError as error:
             raise MayNotBegin(f"No exam can be made right now. {error}") from error
 
 
-def open_paper(user, scheme, now=None):
-    """Return the paper of ``user`` that can still be worked on, or None."""
-    found = Paper.objects.filter(user=user, scheme=scheme, handed_in__isnull=True).first()
+def open_exam(user, requirements, now=None):
+    """Return the exam of ``user`` that can still be worked on, or None."""
+    found = Exam.objects.filter(
+        user=user, requirements=requirements, handed_in__isnull=True
+    ).first()
     return None if found is None or close_if_over(found, now) else found
 
 
-def _make(user, scheme, key, seed, now, supervision):
-    paper = Paper.objects.create(
-        scheme=scheme,
+def _make(user, requirements, key, seed, now, supervision):
+    exam = Exam.objects.create(
+        requirements=requirements,
         user=user,
         key=key,
         seed=seed,
-        pass_percent=scheme.pass_percent,
-        must_pass=scheme.must_pass,
-        must_asked=scheme.must_asked,
-        must_slips=scheme.must_slips,
+        pass_percent=requirements.pass_percent,
+        must_pass=requirements.must_pass,
+        must_asked=requirements.must_asked,
+        must_slips=requirements.must_slips,
         begun=now,
-        deadline=conditions.deadline(user, scheme, now, supervision),
+        deadline=conditions.deadline(user, requirements, now, supervision),
     )
-    conditions.note(paper, supervision)
+    conditions.note(exam, supervision)
     today = timezone.localdate(now)
     tasks = []
-    for number, spec in enumerate(schemes.compose(scheme, seed, today), 1):
+    for number, spec in enumerate(blueprints.compose(requirements, seed, today), 1):
         slot, book = spec.slot, rulebook.in_force(spec.slot.rulebook, today)
         tasks.append(
-            PaperTask(
-                paper=paper,
+            ExamTask(
+                exam=exam,
                 number=number,
                 kind=slot.kind,
                 kind_version=kinds.get(slot.kind).version,
@@ -164,56 +168,56 @@ def _make(user, scheme, key, seed, now, supervision):
                 focus=list(spec.focus),
             )
         )
-    PaperTask.objects.bulk_create(tasks)
-    return paper
+    ExamTask.objects.bulk_create(tasks)
+    return exam
 
 
 # Working on it -----------------------------------------------------------
 
 
-def kind_of(paper_task):
-    """Return the Kind that made ``paper_task``, in its version of that day."""
-    return kinds.get(paper_task.kind, paper_task.kind_version)
+def kind_of(exam_task):
+    """Return the Kind that made ``exam_task``, in its version of that day."""
+    return kinds.get(exam_task.kind, exam_task.kind_version)
 
 
-def task_of(paper_task):
-    """Return the exercises' Task of ``paper_task``, made anew from its seed."""
-    return kind_of(paper_task).generate(
-        paper_task.seed, paper_task.rulebook, paper_task.difficulty, tuple(paper_task.focus)
+def task_of(exam_task):
+    """Return the exercises' Task of ``exam_task``, made anew from its seed."""
+    return kind_of(exam_task).generate(
+        exam_task.seed, exam_task.rulebook, exam_task.difficulty, tuple(exam_task.focus)
     )
 
 
-def trouble(paper_task):
+def trouble(exam_task):
     """Return why the answer saved last gives no marks, in a sentence; empty if it can be read."""
-    if paper_task.answer is None:
+    if exam_task.answer is None:
         return "Not answered yet."
-    form = kind_of(paper_task).form(task_of(paper_task))(paper_task.answer)
+    form = kind_of(exam_task).form(task_of(exam_task))(exam_task.answer)
     return " ".join(message for errors in form.errors.values() for message in errors)
 
 
-def save(paper_task, answer, revision, now=None):
+def save(exam_task, answer, revision, now=None):
     """
     Save ``answer``, raw, and return the task's new revision; saved means on disk.
 
     ``revision`` is that of the answer the writer had seen. The same answer sent twice is
-    saved once. Raise StaleAnswer if another device saved since, and PaperClosed if the
-    paper is handed in or its time is up; then it is handed in as it was saved.
+    saved once. Raise StaleAnswer if another device saved since, and ExamClosed if the
+    exam is handed in or its time is up; then it is handed in as it was saved.
     """
     with transaction.atomic():
-        paper = Paper.objects.select_for_update().get(pk=paper_task.paper_id)
-        if paper.handed_in is None and not close_if_over(paper, now):
-            return _write(paper_task, answer, revision, now or timezone.now())
+        exam = Exam.objects.select_for_update().get(pk=exam_task.exam_id)
+        if exam.handed_in is None and not close_if_over(exam, now):
+            return _write(exam_task, answer, revision, now or timezone.now())
     # Raised out here, or the closing above would be undone.
-    if paper.deadline and paper.handed_in >= paper.deadline:
-        raise PaperClosed(
+    if exam.deadline and exam.handed_in >= exam.deadline:
+        raise ExamClosed(
             "The time is up. The exam was turned in with what was saved by then. This change "
             "came too late."
         )
-    raise PaperClosed("This exam is already turned in. Nothing can be changed.")
+    raise ExamClosed("This exam is already turned in. Nothing can be changed.")
 
 
-def _write(paper_task, answer, revision, now):
-    latest = PaperTask.objects.get(pk=paper_task.pk)
+def _write(exam_task, answer, revision, now):
+    latest = ExamTask.objects.get(pk=exam_task.pk)
     if latest.answer == answer:
         return latest.revision
     if revision != latest.revision:
@@ -226,63 +230,63 @@ def _write(paper_task, answer, revision, now):
     return latest.revision
 
 
-def close_if_over(paper, now=None):
-    """Hand ``paper`` in if its time is up; return whether that was so."""
+def close_if_over(exam, now=None):
+    """Hand ``exam`` in if its time is up; return whether that was so."""
     now = now or timezone.now()
-    if paper.handed_in or paper.deadline is None or now < paper.deadline:
+    if exam.handed_in or exam.deadline is None or now < exam.deadline:
         return False
-    hand_in(paper, now)
+    hand_in(exam, now)
     return True
 
 
 # Marking -----------------------------------------------------------------
 
 
-def marked(paper_task):
+def marked(exam_task):
     """
-    Return ``paper_task`` as Marked, from its seed, rule set and raw answer alone.
+    Return ``exam_task`` as Marked, from its seed, rule set and raw answer alone.
 
     An answer that cannot be read counts as none.
     """
-    kind, task = kind_of(paper_task), task_of(paper_task)
-    if paper_task.answer is None:
+    kind, task = kind_of(exam_task), task_of(exam_task)
+    if exam_task.answer is None:
         return kind.unanswered(task)
     try:
-        return kind.grade(task, paper_task.answer)
+        return kind.grade(task, exam_task.answer)
     except BadAnswer:
         return kind.unanswered(task)
 
 
-def points(paper, each):
+def points(exam, each):
     """
-    Return the points that Marked ``each`` earns in ``paper``, and out of how many.
+    Return the points that Marked ``each`` earns in ``exam``, and out of how many.
 
-    All questions weigh alike: right is one point, and anything less is none. A paper from
+    All questions weigh alike: right is one point, and anything less is none. An exam from
     before slips were allowed is given the kind's own marks, as on its day.
     """
-    return (each.marks, each.out_of) if paper.must_slips is None else (int(each.passed), 1)
+    return (each.marks, each.out_of) if exam.must_slips is None else (int(each.passed), 1)
 
 
-def result(paper, found):
+def result(exam, found):
     """
-    Return the Result of ``paper``; ``found`` are (PaperTask, Marked) of all its tasks.
+    Return the Result of ``exam``; ``found`` are (ExamTask, Marked) of all its tasks.
 
     It is passed if the points reach the percent to pass, and if of the readings of each rule
     that must be right no more are wrong than the slips allowed. Other questions do not
     count for that, though they may be about the same rule.
     """
-    earned = [points(paper, each) for _, each in found]
+    earned = [points(exam, each) for _, each in found]
     marks, out_of = sum(each for each, _ in earned), sum(most for _, most in earned)
-    enough = marks * 100 >= paper.pass_percent * out_of
+    enough = marks * 100 >= exam.pass_percent * out_of
     reasons = []
-    if paper.deadline and paper.handed_in == paper.deadline:
+    if exam.deadline and exam.handed_in == exam.deadline:
         reasons.append("The time was up. What was saved by then was turned in.")
     reach = "reaches" if enough else "does not reach"
     reasons.append(
         f"{marks} of {out_of} points is {_percent(marks, out_of)} percent, which {reach} "
-        f"the {paper.pass_percent} percent to pass."
+        f"the {exam.pass_percent} percent to pass."
     )
-    slipped, told = _all_lines(paper, found) if paper.must_slips is None else _must(paper, found)
+    slipped, told = _all_lines(exam, found) if exam.must_slips is None else _must(exam, found)
     return Result(marks, out_of, enough and not slipped, reasons + told)
 
 
@@ -291,19 +295,19 @@ def _percent(marks, out_of):
     return marks * 100 // out_of
 
 
-def _must(paper, found):
+def _must(exam, found):
     """Return whether a rule that must be right had too many slips, and a sentence on each."""
     too_many, told = False, []
-    for key in paper.must_pass:
+    for key in exam.must_pass:
         answers = [
             each.passed for task, each in found if task.kind == READING and task.focus[0] == key
         ]
         wrong = answers.count(False)
-        too_many = too_many or wrong > paper.must_slips
-        title = schemes.title_of(key, paper.scheme.rulebooks)
+        too_many = too_many or wrong > exam.must_slips
+        title = blueprints.title_of(key, exam.requirements.rulebooks)
         told.append(
             f"“{title}”: {len(answers) - wrong} of {len(answers)} right. "
-            + _slips_text(wrong, paper.must_slips)
+            + _slips_text(wrong, exam.must_slips)
         )
     return too_many, told
 
@@ -313,10 +317,10 @@ def _slips_text(wrong, allowed):
     return f"That is too many slips: {allows}." if wrong > allowed else f"{allows.capitalize()}."
 
 
-def _all_lines(paper, found):
-    """Return what ``_must`` does for a paper of which every line had to be right, as once."""
+def _all_lines(exam, found):
+    """Return what ``_must`` does for an exam of which every line had to be right, as once."""
     wrong = {}
-    for key in paper.must_pass:
+    for key in exam.must_pass:
         numbers = [
             task.number
             for task, each in found
@@ -326,25 +330,25 @@ def _all_lines(paper, found):
             wrong[key] = numbers
     told = []
     for key, numbers in wrong.items():
-        title = schemes.title_of(key, paper.scheme.rulebooks)
+        title = blueprints.title_of(key, exam.requirements.rulebooks)
         task = "question" if len(numbers) == 1 else "questions"
         numbers = ", ".join(map(str, numbers))
         told.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
-    if paper.must_pass and not wrong:
+    if exam.must_pass and not wrong:
         told.append("Every rule that must be right was right.")
     return bool(wrong), told
 
 
 @transaction.atomic
-def hand_in(paper, now=None):
+def hand_in(exam, now=None):
     """
-    Mark ``paper`` and return it; a pass has its certificate issued at once.
+    Mark ``exam`` and return it; a pass has its certificate issued at once.
 
     Safe to call twice, at once even: what the first call marked stands.
     """
     now = now or timezone.now()
     # Held until the marks are saved, so that a second hand-in waits and then finds them.
-    held = Paper.objects.select_for_update().select_related("scheme").get(pk=paper.pk)
+    held = Exam.objects.select_for_update().select_related("requirements").get(pk=exam.pk)
     if held.handed_in is None:
         held.handed_in = min(now, held.deadline) if held.deadline else now
         found = [(task, marked(task)) for task in held.tasks.all()]
@@ -352,7 +356,7 @@ def hand_in(paper, now=None):
             task.marks, task.out_of = points(held, each)
             task.passed = each.passed
             task.findings = [line.as_record() for line in each.lines]
-        PaperTask.objects.bulk_update(
+        ExamTask.objects.bulk_update(
             [task for task, _ in found], ["marks", "out_of", "passed", "findings"]
         )
         held.marks, held.out_of, held.passed, held.reasons = result(held, found)
@@ -360,5 +364,5 @@ def hand_in(paper, now=None):
         recalled.note(held)
         if held.passed:
             certificates.issue(held)
-    paper.refresh_from_db()
-    return paper
+    exam.refresh_from_db()
+    return exam

@@ -2,11 +2,11 @@
 
 from django import forms
 
-from .paper_marks import title_of
+from .exam_marks import title_of
 
 
 class JudgementForm(forms.Form):
-    """One field a part of a scheme: the share of marks expected, in percent."""
+    """One field a part of a set of requirements: the share of marks expected, in percent."""
 
     def __init__(self, *args, parts, **kwargs):
         super().__init__(*args, **kwargs)

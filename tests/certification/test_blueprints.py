@@ -7,11 +7,11 @@ import pytest
 
 from rigs.make.spans import is_plain
 from rigs.rules import rulebook
-from tests.certification.candidates import begin, make_scheme, make_strict
-from training.certification import papers, schemes
-from training.certification.models import PaperTask
-from training.certification.schemes import blueprint
-from training.certification.spread import LAST, READING, SchemeError
+from tests.certification.candidates import begin, make_requirements, make_strict
+from training.certification import blueprints, exams
+from training.certification.models import ExamTask
+from training.certification.requirements_list import blueprint
+from training.certification.spread import LAST, READING, RequirementsError
 from training.exercises import kinds
 
 Part = namedtuple("Part", "kind difficulty count")
@@ -119,27 +119,27 @@ def test_fewer_of_them_than_rules_ask_no_rule_twice():
         (readings(16), ["no-sweep"], ["float_spacing", "no_sweep"], "at least 16"),
     ],
 )
-def test_a_scheme_that_cannot_be_fair_is_refused_and_told_why(parts, books, must, words):
+def test_a_requirements_that_cannot_be_fair_is_refused_and_told_why(parts, books, must, words):
     if words == "at least 16":
         # Four of each rule that must be right, one of each of the eight other measured ones.
         assert len(blueprint(parts, books, must, 4)) == 16
         parts = readings(15)
-    with pytest.raises(SchemeError, match=f"(?i){words}"):
+    with pytest.raises(RequirementsError, match=f"(?i){words}"):
         blueprint(parts, books, must, 4)
 
 
 def test_the_time_needed_grows_with_what_is_asked():
-    one = schemes.time_needed(blueprint(readings(20), ["no-sweep"], [], 4))
+    one = blueprints.time_needed(blueprint(readings(20), ["no-sweep"], [], 4))
     assert one == timedelta(minutes=5)  # 15 seconds each, common practice, no source
     parts = [*readings(20), Part("judge-rig", 3, 2)]
-    assert schemes.time_needed(blueprint(parts, ["no-sweep"], [], 4)) == timedelta(minutes=11)
+    assert blueprints.time_needed(blueprint(parts, ["no-sweep"], [], 4)) == timedelta(minutes=11)
 
 
 def test_rows_add_up_to_the_form_with_what_must_be_right_first():
     parts = [Part(READING, 2, 20), Part(READING, 3, 20), Part("judge-rig", 3, 4)]
     must = ["dropper_spacing", "no_sweep"]
     slots = blueprint(parts, ["no-sweep"], must, 4)
-    rows = schemes.rows(slots, ["no-sweep"], must)
+    rows = blueprints.rows(slots, ["no-sweep"], must)
     assert sum(row.total for row in rows) == len(slots) == 44
     assert [row.must for row in rows][:3] == [True, True, False]
     assert [row.total for row in rows][:2] == [4, 4]
@@ -147,11 +147,11 @@ def test_rows_add_up_to_the_form_with_what_must_be_right_first():
 
 
 def test_the_tasks_do_ask_the_rules_that_must_be_right(user):
-    scheme = make_strict()
-    paper = begin(user, scheme)
-    made = [papers.task_of(each) for each in paper.tasks.filter(kind=READING)]
+    requirements = make_strict()
+    exam = begin(user, requirements)
+    made = [exams.task_of(each) for each in exam.tasks.filter(kind=READING)]
     found = Counter(task.requirement.key for task in made)
-    assert {found[key] for key in scheme.must_pass} == {scheme.must_asked}
+    assert {found[key] for key in requirements.must_pass} == {requirements.must_asked}
 
 
 def test_a_task_without_an_answer_earns_nothing_of_the_same_marks(db):
@@ -162,7 +162,7 @@ def test_a_task_without_an_answer_earns_nothing_of_the_same_marks(db):
         assert not any(line.right for line in blank.lines)
 
 
-def test_tasks_are_made_anew_from_what_the_paper_stores(user):
-    paper = begin(user, make_scheme())
-    for task in PaperTask.objects.filter(paper=paper):
-        assert papers.task_of(task) == papers.task_of(task)
+def test_tasks_are_made_anew_from_what_the_exam_stores(user):
+    exam = begin(user, make_requirements())
+    for task in ExamTask.objects.filter(exam=exam):
+        assert exams.task_of(task) == exams.task_of(task)

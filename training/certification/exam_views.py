@@ -1,4 +1,4 @@
-"""Does the paper measure? What staff see of a scheme's figures, and where its pass mark goes."""
+"""Does the exam measure? Its figures as staff see them, and where its pass mark goes."""
 
 from django.contrib import messages
 from django.http import Http404
@@ -11,51 +11,53 @@ from rigs.statistics.standard import StandardError
 from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
 from training.people.access import staff_required
 
-from . import paper_marks, samples, schemes
-from .models import Scheme, SchemePart
-from .paper_forms import JudgementForm
-from .paper_report import item_reports, report
+from . import blueprints, exam_marks, samples
+from .exam_forms import JudgementForm
+from .exam_report import item_reports, report
+from .models import Requirements, RequirementsPart
 
 
 @never_cache
 @staff_required
 @require_safe
 def measures(request):
-    """List the schemes, with the way to the figures of each."""
-    return render(request, "certification/measures.html", {"schemes": Scheme.objects.all()})
+    """List the requirements_list, with the way to the figures of each."""
+    return render(
+        request, "certification/measures.html", {"requirements_list": Requirements.objects.all()}
+    )
 
 
 @never_cache
 @staff_required
 @require_safe
 def measure(request, slug):
-    """Show what the answers to a scheme's papers say about the exam."""
-    scheme = get_object_or_404(Scheme, slug=slug)
-    context = {"scheme": scheme, "enough": ENOUGH_ANSWERS}
-    papers = paper_marks.first_sittings(scheme)
+    """Show what the answers to a certificate's exams say about the exam."""
+    requirements = get_object_or_404(Requirements, slug=slug)
+    context = {"requirements": requirements, "enough": ENOUGH_ANSWERS}
+    exams = exam_marks.first_sittings(requirements)
     try:
-        pool = paper_marks.pool_of(papers)
+        pool = exam_marks.pool_of(exams)
     except MeasureError as error:
         context["nothing"] = str(error)
     else:
-        misses = paper_marks.misses(papers)
-        kinds = item_reports(gathered(pool, paper_marks.by_kind))
+        misses = exam_marks.misses(exams)
+        kinds = item_reports(gathered(pool, exam_marks.by_kind))
         context |= {
-            # Seeded by the scheme, so that the same papers show the same interval.
-            "report": report(pool, seed=scheme.pk),
-            "rules": item_reports(gathered(pool, paper_marks.by_rule)),
+            # Seeded by the requirements, so that the same exams show the same interval.
+            "report": report(pool, seed=requirements.pk),
+            "rules": item_reports(gathered(pool, exam_marks.by_rule)),
             "kinds": [(each, misses[each.item]) for each in kinds],
-            **_verdicts(papers, seed=scheme.pk),
+            **_verdicts(exams, seed=requirements.pk),
         }
     return render(request, "certification/measure.html", context)
 
 
-def _verdicts(papers, seed):
+def _verdicts(exams, seed):
     """Return what the page says of the verdicts on those whose exams were alike."""
-    taken = paper_marks.taken_alike(papers)
+    taken = exam_marks.taken_alike(exams)
     if taken is None:
         return {"unsteady": "No exam in which each question gives one point was turned in yet."}
-    questions, needed = sum(taken.exam.asked), taken.exam.needed
+    questions, needed = sum(taken.shape.asked), taken.shape.needed
     found = {
         "alike": len(taken.right),
         "questions": questions,
@@ -76,23 +78,23 @@ def _verdicts(papers, seed):
 @require_http_methods(["GET", "HEAD", "POST"])
 def angoff(request, slug):
     """Let a judge say what to expect of each part, and show where that puts the pass mark."""
-    scheme = get_object_or_404(Scheme, slug=slug)
-    parts = scheme.parts.all()
-    mine = paper_marks.judgements_of(scheme).get(request.user, {})
+    requirements = get_object_or_404(Requirements, slug=slug)
+    parts = requirements.parts.all()
+    mine = exam_marks.judgements_of(requirements).get(request.user, {})
     if request.method == "POST":
         form = JudgementForm(request.POST, parts=parts)
         if form.is_valid():
-            paper_marks.judge(scheme, request.user, form.shares)
+            exam_marks.judge(requirements, request.user, form.shares)
             messages.success(request, "Your answers are saved.")
-            return redirect("certificates:angoff", scheme.slug)
+            return redirect("certificates:angoff", requirements.slug)
     else:
         initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}
         form = JudgementForm(parts=parts, initial=initial)
-    shown = [(paper_marks.title_of(part.kind), part, samples.numbers(part)) for part in parts]
-    context = {"scheme": scheme, "form": form, "samples": shown}
+    shown = [(exam_marks.title_of(part.kind), part, samples.numbers(part)) for part in parts]
+    context = {"requirements": requirements, "form": form, "samples": shown}
     # Whoever has not judged yet does not see what others said: he would lean on it.
     if parts and all(part in mine for part in parts):
-        context |= _panel(scheme)
+        context |= _panel(requirements)
     return render(request, "certification/angoff.html", context, status=422 if form.errors else 200)
 
 
@@ -102,18 +104,18 @@ def angoff(request, slug):
 def sample(request, slug, part, number):
     """Show a judge one question of a part as the exam asks it, with a right answer to open."""
     part = get_object_or_404(
-        SchemePart.objects.select_related("scheme"), pk=part, scheme__slug=slug
+        RequirementsPart.objects.select_related("requirements"), pk=part, requirements__slug=slug
     )
     try:
         found = samples.sample(part, number)
     except IndexError as error:
         raise Http404("There is no such sample.") from error
-    except schemes.SchemeError as error:
+    except blueprints.RequirementsError as error:
         messages.error(request, f"No question can be made right now. {error}")
         return redirect("certificates:angoff", slug)
     context = {
         "layout": "certification/sample.html",
-        "scheme": part.scheme,
+        "requirements": part.requirements,
         "part": part,
         "number": number,
         "others": samples.numbers(part),
@@ -128,15 +130,15 @@ def sample(request, slug, part, number):
     return render(request, found.kind.template, context)
 
 
-def _panel(scheme):
+def _panel(requirements):
     try:
-        found = paper_marks.panel(scheme)
+        found = exam_marks.panel(requirements)
     except StandardError as error:
         return {"nothing": str(error)}
-    papers = paper_marks.first_sittings(scheme)
+    exams = exam_marks.first_sittings(requirements)
     return {
         "panel": found,
-        "items": [(paper_marks.title_of(each.item.kind), each) for each in found.items],
-        "would_pass": paper_marks.would_pass(papers, found.cut),
-        "pass_now": paper_marks.would_pass(papers, scheme.pass_percent / 100),
+        "items": [(exam_marks.title_of(each.item.kind), each) for each in found.items],
+        "would_pass": exam_marks.would_pass(exams, found.cut),
+        "pass_now": exam_marks.would_pass(exams, requirements.pass_percent / 100),
     }

@@ -1,16 +1,16 @@
-"""The answers to a scheme's papers and its judges' opinions, as the statistics want them."""
+"""The answers to exams and the judges' opinions, as the statistics want them."""
 
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
 from rigs.statistics import items, standard
 from rigs.statistics.agreement import share
-from rigs.statistics.steadiness import Exam
+from rigs.statistics.steadiness import Shape
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 
-from . import schemes
-from .models import Judgement, Paper, PaperTask
+from . import blueprints
+from .models import Exam, ExamTask, Judgement
 
 MOST_MISSES = 3
 COIN = 0.5
@@ -18,7 +18,7 @@ COIN = 0.5
 
 class Template(NamedTuple):
     """
-    A place that every paper of a scheme fills with a task of its own numbers.
+    A place that every exam of a set of requirements fills with a task of its own numbers.
 
     ``rule`` is the key of the rule that the task was made for, empty if for none; ``number``
     tells apart those that are otherwise alike, from 1. In what order they come says nothing.
@@ -48,8 +48,8 @@ def by_rule(template):
     """Return the Group of short questions on the rule of ``template``; else of its kind."""
     if template.kind != OneReading.slug:
         return Group(title_of(template.kind))
-    title = schemes.title_of(template.rule, [template.rulebook])
-    return Group(title, schemes.book_of(template.rulebook).title, COIN)
+    title = blueprints.title_of(template.rule, [template.rulebook])
+    return Group(title, blueprints.book_of(template.rulebook).title, COIN)
 
 
 def by_kind(template):
@@ -64,32 +64,32 @@ def title_of(kind):
     return found.title if found else kind
 
 
-def first_sittings(scheme):
+def first_sittings(requirements):
     """
-    Return the first paper that each candidate handed in for ``scheme``, oldest first.
+    Return the first exam that each candidate handed in for ``requirements``, oldest first.
 
-    Later sittings are of people who have seen such a paper before and failed it: with
+    Later sittings are of people who have seen such an exam before and failed it: with
     them in, one person would count several times.
     """
     found = {}
-    papers = Paper.objects.filter(scheme=scheme, handed_in__isnull=False, out_of__gt=0)
-    for paper in papers.order_by("handed_in", "pk"):
-        found.setdefault(paper.user_id, paper)
+    exams = Exam.objects.filter(requirements=requirements, handed_in__isnull=False, out_of__gt=0)
+    for exam in exams.order_by("handed_in", "pk"):
+        found.setdefault(exam.user_id, exam)
     return list(found.values())
 
 
-def pool_of(papers):
+def pool_of(exams):
     """
-    Return the Pool of ``papers``, an item for each Template that they fill.
+    Return the Pool of ``exams``, an item for each Template that they fill.
 
     A template is worth the most marks that any of its tasks could give; where a task
     could give fewer, its marks are scaled up, so that its share stays what it was.
 
-    Raises MeasureError without papers.
+    Raises MeasureError without exams.
     """
     shares, worth = defaultdict(dict), {}
-    for task, template in _placed(papers):
-        shares[task.paper_id][template] = task.marks / task.out_of
+    for task, template in _placed(exams):
+        shares[task.exam_id][template] = task.marks / task.out_of
         worth[template] = max(task.out_of, worth.get(template, 0))
     marks = [
         {template: share * worth[template] for template, share in row.items()}
@@ -98,15 +98,15 @@ def pool_of(papers):
     return items.pool(marks, worth)
 
 
-def _placed(papers):
-    """Yield the marked tasks of ``papers``, each with the Template that it fills."""
+def _placed(exams):
+    """Yield the marked tasks of ``exams``, each with the Template that it fills."""
     alike = Counter()
-    tasks = PaperTask.objects.filter(paper__in=papers, out_of__gt=0).order_by("paper_id", "number")
+    tasks = ExamTask.objects.filter(exam__in=exams, out_of__gt=0).order_by("exam_id", "number")
     for task in tasks:
         rule = task.focus[0] if task.focus else ""
         place = (task.kind, task.difficulty, task.rulebook_name, rule)
-        alike[task.paper_id, place] += 1
-        yield task, Template(*place, alike[task.paper_id, place])
+        alike[task.exam_id, place] += 1
+        yield task, Template(*place, alike[task.exam_id, place])
 
 
 class Miss(NamedTuple):
@@ -117,15 +117,15 @@ class Miss(NamedTuple):
     of: int
 
 
-def misses(papers, most=MOST_MISSES):
+def misses(exams, most=MOST_MISSES):
     """
-    Return the Misses of each Group by kind in ``papers``, at most so many, worst first.
+    Return the Misses of each Group by kind in ``exams``, at most so many, worst first.
 
-    The tasks of a kind offer other choices in every paper, so that it is by rules,
+    The tasks of a kind offer other choices in every exam, so that it is by rules,
     not by choices, that wrong answers can be counted together.
     """
     wrong, asked = defaultdict(Counter), defaultdict(Counter)
-    for task, template in _placed(papers):
+    for task, template in _placed(exams):
         group, lines = by_kind(template), task.findings or ()
         asked[group].update(sorted({line["title"] for line in lines}))
         wrong[group].update(sorted({line["title"] for line in lines if not line["right"]}))
@@ -139,100 +139,102 @@ def misses(papers, most=MOST_MISSES):
 
 class Taken(NamedTuple):
     """
-    How those did whose exams were alike: an Exam, and by person how many they had right of each
+    How those did whose exams were alike: a Shape, and by person how many they had right of each
     of its groups.
 
     Exams are alike if they asked as many questions on each rule, and passed by the same
     requirements. Of those asked in different ways over time the latest are taken.
     """
 
-    exam: Exam
+    shape: Shape
     right: list
 
 
-def taken_alike(papers):
+def taken_alike(exams):
     """
-    Return the Taken of ``papers``, each somebody's first; None if none is graded by questions.
+    Return the Taken of ``exams``, each somebody's first; None if none is graded by questions.
 
     Exams from before every question gave one point are left out.
     """
     asked, right, unlike = defaultdict(Counter), defaultdict(Counter), set()
-    for task, template in _placed(papers):
-        asked[task.paper_id][template.group] += 1
-        right[task.paper_id][template.group] += task.marks
+    for task, template in _placed(exams):
+        asked[task.exam_id][template.group] += 1
+        right[task.exam_id][template.group] += task.marks
         if task.out_of != 1:
-            unlike.add(task.paper_id)
-    papers = [
-        paper
-        for paper in papers
-        if asked[paper.pk] and paper.must_slips is not None and paper.pk not in unlike
+            unlike.add(task.exam_id)
+    exams = [
+        exam
+        for exam in exams
+        if asked[exam.pk] and exam.must_slips is not None and exam.pk not in unlike
     ]
-    if not papers:
+    if not exams:
         return None
-    last = papers[-1]
+    last = exams[-1]
     groups = sorted(asked[last.pk])
     counts = tuple(asked[last.pk][group] for group in groups)
-    alike = [paper for paper in papers if _shape(paper, asked) == _shape(last, asked)]
-    exam = Exam(
+    alike = [exam for exam in exams if _shape(exam, asked) == _shape(last, asked)]
+    shape = Shape(
         asked=counts,
         # Rounded up: 70 percent of 9 points are 7.
         needed=-(-last.pass_percent * sum(counts) // 100),
         slips={groups.index(key): last.must_slips for key in last.must_pass if key in groups},
     )
-    return Taken(exam, [[right[paper.pk][group] for group in groups] for paper in alike])
+    return Taken(shape, [[right[exam.pk][group] for group in groups] for exam in alike])
 
 
-def _shape(paper, asked):
+def _shape(exam, asked):
     """Return what has to be the same in two exams that are alike."""
-    rules = tuple(sorted(paper.must_pass))
-    return asked[paper.pk], paper.pass_percent, rules, paper.must_slips
+    rules = tuple(sorted(exam.must_pass))
+    return asked[exam.pk], exam.pass_percent, rules, exam.must_slips
 
 
-def would_pass(papers, cut):
+def would_pass(exams, cut):
     """
-    Return the agreement.Share of ``papers`` that would pass if ``cut``, a share of the points, did.
+    Return the agreement.Share of ``exams`` that would pass if ``cut``, a share of the points, did.
 
     The rules that must be right count as they did on the day.
     """
     tasks = defaultdict(list)
-    for task in PaperTask.objects.filter(paper__in=papers):
-        tasks[task.paper_id].append(task)
+    for task in ExamTask.objects.filter(exam__in=exams):
+        tasks[task.exam_id].append(task)
     passing = [
-        standard.passes(paper.marks / paper.out_of, cut) and _must_held(paper, tasks[paper.pk])
-        for paper in papers
+        standard.passes(exam.marks / exam.out_of, cut) and _must_held(exam, tasks[exam.pk])
+        for exam in exams
     ]
     return share(sum(passing), len(passing))
 
 
-def _must_held(paper, tasks):
+def _must_held(exam, tasks):
     """Return whether each rule that must be right had no more slips than allowed."""
-    if paper.must_slips is None:
+    if exam.must_slips is None:
         lines = [line for task in tasks for line in task.findings or () if not line["right"]]
-        return not {line["key"].split(":")[0] for line in lines} & set(paper.must_pass)
+        return not {line["key"].split(":")[0] for line in lines} & set(exam.must_pass)
     readings = [task for task in tasks if task.kind == OneReading.slug]
     wrong = Counter(task.focus[0] for task in readings if not task.passed)
-    return all(wrong[key] <= paper.must_slips for key in paper.must_pass)
+    return all(wrong[key] <= exam.must_slips for key in exam.must_pass)
 
 
-def judgements_of(scheme):
-    """Return each judge's latest expected shares: judge (User) to SchemePart to share, 0 to 1."""
+def judgements_of(requirements):
+    """Return the latest expected shares: judge (User) to RequirementsPart to share, 0 to 1."""
     found = defaultdict(dict)
-    latest = Judgement.objects.filter(part__scheme=scheme).select_related("judge", "part")
+    latest = Judgement.objects.filter(part__requirements=requirements).select_related(
+        "judge", "part"
+    )
     for judgement in latest.order_by("made", "pk"):
         found[judgement.judge][judgement.part] = judgement.share
     return dict(found)
 
 
-def worth_of_parts(scheme):
+def worth_of_parts(requirements):
     """
-    Return what each SchemePart of ``scheme`` weighs in a paper.
+    Return what each RequirementsPart of ``requirements`` weighs in an exam.
 
     That is its number of tasks times the marks that one has given at most so far, on
     average; by the number of tasks alone until every part has been sat.
     """
-    parts = list(scheme.parts.all())
+    parts = list(requirements.parts.all())
     marks = defaultdict(list)
-    tasks = PaperTask.objects.filter(paper__scheme=scheme, out_of__gt=0)
+    tasks = ExamTask.objects.filter(exam__requirements=requirements, out_of__gt=0)
     for kind, difficulty, out_of in tasks.values_list("kind", "difficulty", "out_of"):
         marks[kind, difficulty].append(out_of)
     sat = [marks[part.kind, part.difficulty] for part in parts]
@@ -241,13 +243,13 @@ def worth_of_parts(scheme):
     return {part: part.count * sum(each) / len(each) for part, each in zip(parts, sat, strict=True)}
 
 
-def judge(scheme, judge, shares):
+def judge(requirements, judge, shares):
     """
-    Keep what ``judge`` (a User) expects: ``shares`` maps SchemeParts to shares, 0 to 1.
+    Keep what ``judge`` (a User) expects: ``shares`` maps RequirementsParts to shares, 0 to 1.
 
     A share that has not changed is not kept again. Returns the new Judgements.
     """
-    before = judgements_of(scheme).get(judge, {})
+    before = judgements_of(requirements).get(judge, {})
     return Judgement.objects.bulk_create(
         Judgement(part=part, judge=judge, share=share)
         for part, share in shares.items()
@@ -255,6 +257,6 @@ def judge(scheme, judge, shares):
     )
 
 
-def panel(scheme):
-    """Return the Standard that the judges of ``scheme`` set; raises StandardError without any."""
-    return standard.angoff(judgements_of(scheme), worth_of_parts(scheme))
+def panel(requirements):
+    """Return the Standard that the judges of ``requirements`` set; StandardError without any."""
+    return standard.angoff(judgements_of(requirements), worth_of_parts(requirements))

@@ -114,7 +114,7 @@ class ItemReport:
 
 
 @dataclass(frozen=True, slots=True)
-class PaperReport:
+class ExamReport:
     """
     The figures of an exam, each None where the points do not define it.
 
@@ -138,7 +138,7 @@ class PaperReport:
 
 def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     """
-    Return the PaperReport of ``pool``.
+    Return the ExamReport of ``pool``.
 
     ``seed`` fixes the bootstrap; ``resamples=0`` leaves it out.
     """
@@ -168,7 +168,7 @@ def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
             f"Exams did not all hold the same questions: {pool.missing} of {pool.marks.size} cells "
             "are empty. Figures compare the questions that exams share, and shares of points."
         )
-    return PaperReport(
+    return ExamReport(
         candidates=candidates,
         missing=pool.missing,
         mean=float(shares.mean()),

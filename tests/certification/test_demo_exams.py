@@ -1,4 +1,4 @@
-"""The demo's papers: sat for real, and marked for real."""
+"""The demo's exams: sat for real, and marked for real."""
 
 import random
 from datetime import UTC, date, datetime, timedelta
@@ -8,14 +8,14 @@ import pytest
 from django.core.management import call_command
 from django.db import transaction
 
-from tests.certification.candidates import begin, make_scheme
-from training.certification import papers
+from tests.certification.candidates import begin, make_requirements
+from training.certification import exams
 from training.certification.fair import signing, supervision
 from training.certification.models import (
     Certificate,
-    Paper,
+    Exam,
+    Requirements,
     ResultQuestion,
-    Scheme,
     Supervision,
 )
 from training.demo import certification
@@ -40,20 +40,20 @@ def sat(users, user, officer, staff):
 
 
 def test_everything_is_marked_as_demo_data(sat):
-    assert [scheme.is_demo for scheme in Scheme.objects.all()] == [True, True]
+    assert [requirements.is_demo for requirements in Requirements.objects.all()] == [True, True]
 
 
 def test_who_signs_in_has_something_to_sit_or_to_show(sat, user, officer):
-    assert not user.papers.exists()
-    assert not papers.hindrance(user, papers.open_to(user).get())
-    assert Certificate.objects.filter(paper__user=officer).exists()
+    assert not user.exams.exists()
+    assert not exams.hindrance(user, exams.open_to(user).get())
+    assert Certificate.objects.filter(exam__user=officer).exists()
 
 
 def test_all_others_have_sat_within_the_season(sat):
-    handed_in = Paper.objects.filter(handed_in__isnull=False)
+    handed_in = Exam.objects.filter(handed_in__isnull=False)
     assert handed_in.values("user").distinct().count() == 5
-    assert all(paper.handed_in.date() <= SEASON_ENDS for paper in handed_in)
-    assert not Paper.objects.filter(handed_in__isnull=True).exists()
+    assert all(exam.handed_in.date() <= SEASON_ENDS for exam in handed_in)
+    assert not Exam.objects.filter(handed_in__isnull=True).exists()
 
 
 def test_the_marks_come_out_the_same_again(sat):
@@ -62,24 +62,25 @@ def test_the_marks_come_out_the_same_again(sat):
     assert "come out as they were given" in out.getvalue()
 
 
-def test_the_same_seed_sits_the_same_papers(users, user, officer, staff):
+def test_the_same_seed_sits_the_same_exams(users, user, officer, staff):
     told = []
     for _ in range(2):
         with transaction.atomic():
             certification.load(users, [user, officer, staff], SEASON_ENDS, random.Random(3))
-            told.append(list(Paper.objects.order_by("pk").values_list("key", "seed", "marks")))
+            told.append(list(Exam.objects.order_by("pk").values_list("key", "seed", "marks")))
             transaction.set_rollback(True)
     assert told[0] == told[1] != []
 
 
 def test_evenings_on_which_several_took_it_are_meetings(users, staff):
-    scheme = make_scheme(minutes=30)
+    requirements = make_requirements(minutes=30)
     moment = datetime(2026, 11, 3, 23, tzinfo=UTC)
     for minute, user in enumerate(users[Role.TRAINEE]):
-        papers.hand_in(
-            begin(user, scheme, moment + timedelta(minutes=minute)), moment + timedelta(minutes=25)
+        exams.hand_in(
+            begin(user, requirements, moment + timedelta(minutes=minute)),
+            moment + timedelta(minutes=25),
         )
-    fair.load(scheme, [staff], random.Random(3))
+    fair.load(requirements, [staff], random.Random(3))
     found = Supervision.objects.get()
     entries = supervision.entries(found, staff)
     assert len(entries) == 5

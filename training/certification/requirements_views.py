@@ -1,4 +1,4 @@
-"""What staff do with schemes and papers: compose, look over."""
+"""What staff do with requirements_list and exams: compose, look over."""
 
 from datetime import timedelta
 from math import ceil
@@ -14,11 +14,11 @@ from django.views.decorators.http import require_POST, require_safe
 from training.people.access import staff_required
 from training.people.reach import those_of_people_within
 
-from . import changes, expected, papers, terms
-from . import schemes as blueprints
+from . import blueprints as blueprints
+from . import changes, exams, expected, terms
 from .fair import waiting
-from .forms import AnswerForm, SchemeForm
-from .models import Change, Paper, Scheme
+from .forms import AnswerForm, RequirementsForm
+from .models import Change, Exam, Requirements
 
 PAPERS_A_PAGE = 25
 CHANGES_A_PAGE = 20
@@ -27,41 +27,41 @@ CHANGES_A_PAGE = 20
 @never_cache
 @staff_required
 @require_safe
-def schemes(request):
-    """List the schemes."""
-    waits = Change.objects.filter(scheme=OuterRef("pk"), outcome=Change.Outcome.WAITING)
-    found = Scheme.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
-    context = {"schemes": found, "waiting": waiting.for_staff(request.user)}
-    return render(request, "certification/schemes.html", context)
+def requirements_list(request):
+    """List the requirements_list."""
+    waits = Change.objects.filter(requirements=OuterRef("pk"), outcome=Change.Outcome.WAITING)
+    found = Requirements.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
+    context = {"requirements_list": found, "waiting": waiting.for_staff(request.user)}
+    return render(request, "certification/blueprints.html", context)
 
 
 @never_cache
 @staff_required
-def new_scheme(request):
-    """Compose a scheme; it has exams once a second person approves it."""
+def new_requirements(request):
+    """Compose a set of requirements; it has exams once a second person approves it."""
     return _edit(request, None)
 
 
 @never_cache
 @staff_required
-def change_scheme(request, slug):
-    """Propose a change to a scheme; papers begun already keep the terms they had."""
-    found = get_object_or_404(Scheme, slug=slug)
+def change_requirements(request, slug):
+    """Propose a change to a set of requirements; exams begun already keep the terms they had."""
+    found = get_object_or_404(Requirements, slug=slug)
     if change := changes.waiting(found):
         return redirect("certification:change", change.pk)
     return _edit(request, found)
 
 
-def _edit(request, scheme):
+def _edit(request, requirements):
     if found := changes.proposed(request.POST.get("key"), request.user):
         return redirect("certification:change", found.pk)
-    form = SchemeForm(request.POST or None, instance=scheme)
+    form = RequirementsForm(request.POST or None, instance=requirements)
     is_trial = "try" in request.POST
     problem = ""
     if request.method == "POST" and form.is_valid() and not is_trial:
         try:
             change = changes.propose(
-                scheme or Scheme(slug=form.instance.slug),
+                requirements or Requirements(slug=form.instance.slug),
                 form.terms(),
                 form.cleaned_data["reason"],
                 request.user,
@@ -72,48 +72,52 @@ def _edit(request, scheme):
         else:
             messages.success(request, "Saved. It applies once another staff member approves it.")
             return redirect("certification:change", change.pk)
-    context = {"form": form, "slug": scheme.slug if scheme else None, "problem": problem}
+    context = {
+        "form": form,
+        "slug": requirements.slug if requirements else None,
+        "problem": problem,
+    }
     refused = problem or (form.errors and not is_trial)
     if form.is_bound and form.plan:
-        context |= _holds(form.like_scheme(), form.plan)
-    elif scheme and not form.is_bound:
-        context |= _what_it_holds(scheme)
+        context |= _holds(form.like_requirements(), form.plan)
+    elif requirements and not form.is_bound:
+        context |= _what_it_holds(requirements)
     return render(
         request,
-        "certification/scheme_form.html",
+        "certification/requirements_form.html",
         context | {"is_trial": is_trial},
         status=422 if refused else 200,
     )
 
 
-def _what_it_holds(scheme):
-    """Return ``_holds`` of ``scheme``, or why no exam can be made of it."""
+def _what_it_holds(requirements):
+    """Return ``_holds`` of ``requirements``, or why no exam can be made of it."""
     try:
-        return _holds(scheme, blueprints.of_scheme(scheme))
-    except blueprints.SchemeError as error:
+        return _holds(requirements, blueprints.of_requirements(requirements))
+    except blueprints.RequirementsError as error:
         return {"impossible": str(error)}
 
 
-def _holds(scheme, slots):
-    """Return what the pages say about the exams of ``scheme``, saved or not."""
+def _holds(requirements, slots):
+    """Return what the pages say about the exams of ``requirements``, saved or not."""
     return {
-        "rows": blueprints.rows(slots, scheme.rulebooks, scheme.must_pass),
+        "rows": blueprints.rows(slots, requirements.rulebooks, requirements.must_pass),
         "levels": blueprints.levels(slots),
         "total": len(slots),
         "minutes_needed": ceil(blueprints.time_needed(slots) / timedelta(minutes=1)),
-        "minutes_allowed": scheme.minutes,
-        "figures": expected.told(scheme, slots, timezone.localdate()),
+        "minutes_allowed": requirements.minutes,
+        "figures": expected.told(requirements, slots, timezone.localdate()),
     }
 
 
 @never_cache
 @staff_required
 @require_safe
-def scheme(request, slug):
-    """Show what every paper of a scheme holds, and the papers so far."""
-    found = get_object_or_404(Scheme, slug=slug)
+def requirements(request, slug):
+    """Show what every exam of a set of requirements holds, and the exams so far."""
+    found = get_object_or_404(Requirements, slug=slug)
     handed_in = (
-        Paper.objects.filter(scheme=found, handed_in__isnull=False)
+        Exam.objects.filter(requirements=found, handed_in__isnull=False)
         .order_by("-handed_in", "-pk")
         .select_related("user")
         .prefetch_related("corrections")
@@ -121,15 +125,15 @@ def scheme(request, slug):
     handed_in = those_of_people_within(handed_in, request.user, "user")
     page = Paginator(handed_in, PAPERS_A_PAGE).get_page(request.GET.get("page"))
     context = {
-        "scheme": found,
+        "requirements": found,
         "change": changes.waiting(found),
         "in_force": changes.is_in_force(found),
         "must": [blueprints.title_of(key, found.rulebooks) for key in found.must_pass],
         "page": page,
-        "papers": [(paper, papers.outcome(paper)) for paper in page.object_list],
+        "exams": [(exam, exams.outcome(exam)) for exam in page.object_list],
         **_what_it_holds(found),
     }
-    return render(request, "certification/scheme.html", context)
+    return render(request, "certification/requirements.html", context)
 
 
 @never_cache
@@ -137,19 +141,21 @@ def scheme(request, slug):
 @require_safe
 def history(request, slug):
     """Show every change of what a certificate asks: who, when, what and why."""
-    found = get_object_or_404(Scheme, slug=slug)
+    found = get_object_or_404(Requirements, slug=slug)
     page = Paginator(found.changes.select_related("by", "decided_by"), CHANGES_A_PAGE)
     page = page.get_page(request.GET.get("page"))
     entries = [(each, terms.differences(each.was, each.terms)) for each in page.object_list]
     return render(
         request,
         "certification/changes.html",
-        {"scheme": found, "page": page, "entries": entries},
+        {"requirements": found, "page": page, "entries": entries},
     )
 
 
 def _change(pk):
-    return get_object_or_404(Change.objects.select_related("scheme", "by", "decided_by"), pk=pk)
+    return get_object_or_404(
+        Change.objects.select_related("requirements", "by", "decided_by"), pk=pk
+    )
 
 
 @never_cache
@@ -161,7 +167,7 @@ def change(request, pk):
 
 
 def _show_change(request, found, form, problem="", status=200):
-    like = terms.like_scheme(found.terms, found.scheme.slug)
+    like = terms.like_requirements(found.terms, found.requirements.slug)
     context = {
         "change": found,
         "differences": terms.differences(found.was, found.terms),

@@ -17,7 +17,7 @@ from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST, HARDEST
 
 from . import drawing
-from .spread import LAST, READING, SchemeError, Slot, spread, spread_last
+from .spread import LAST, READING, RequirementsError, Slot, spread, spread_last
 
 LEVELS = range(EASIEST, HARDEST + 1)
 # Common practice, no source: how long one question of a kind takes somebody who knows it.
@@ -57,7 +57,7 @@ def title_of(key, names):
     """
     Return what the requirement ``key`` is called in the rule sets; the key if in none.
 
-    One that no longer holds, as in an old paper, is called what it was called last.
+    One that no longer holds, as in an old exam, is called what it was called last.
     """
     found = requirements(names).get(key)
     if found is None:
@@ -74,18 +74,18 @@ def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
     the names of the rule sets to draw from. ``must_pass`` are keys of requirements, each
     asked by ``must_asked`` readings, by the rules in force on the date ``on``, or today.
 
-    Raises SchemeError if there are no questions, if one of the rule sets has no version for
+    Raises RequirementsError if there are no questions, if one of the rule sets has no version for
     that day, if a kind draws from none of the rule sets, or if there are too few readings.
     """
     parts = list(parts)
     if not any(part.count for part in parts):
-        raise SchemeError("An exam needs at least one question. Enter a number in the table.")
+        raise RequirementsError("An exam needs at least one question. Enter a number in the table.")
     on = on or timezone.localdate()
     if gone := lapsed(rulebooks, on):
-        raise SchemeError(gone)
+        raise RequirementsError(gone)
     levels = {part.difficulty: part.count for part in parts if part.kind == READING and part.count}
     if must_pass and not levels:
-        raise SchemeError(
+        raise RequirementsError(
             f"Rules that must be right are asked by “{kinds.get(READING).title}”. Add at least "
             f"{len(must_pass) * must_asked} of these questions."
         )
@@ -104,23 +104,29 @@ def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
     return tuple(slots)
 
 
-def of_scheme(scheme, on=None):
+def of_requirements(requirements, on=None):
     """
-    Return the blueprint of a saved ``scheme`` by the rules of the date ``on``, or today's.
+    Return the blueprint of a saved ``requirements`` by the rules of the date ``on``, or today's.
 
-    Raises SchemeError as ``blueprint`` does.
+    Raises RequirementsError as ``blueprint`` does.
     """
-    return blueprint(scheme.parts.all(), scheme.rulebooks, scheme.must_pass, scheme.must_asked, on)
+    return blueprint(
+        requirements.parts.all(),
+        requirements.rulebooks,
+        requirements.must_pass,
+        requirements.must_asked,
+        on,
+    )
 
 
-def compose(scheme, seed, on=None):
+def compose(requirements, seed, on=None):
     """
-    Return the Specs of one form of ``scheme``, made from ``seed`` on the date ``on``, or today.
+    Return the Specs of one form of ``requirements``, made from ``seed`` on the date ``on``.
 
-    The same blueprint and seed give the same form. Raises SchemeError as ``blueprint``.
+    The same blueprint and seed give the same form. Raises RequirementsError as ``blueprint``.
     """
     on = on or timezone.localdate()
-    return drawing.draw(of_scheme(scheme, on), f"{scheme.slug}/{seed}", on)
+    return drawing.draw(of_requirements(requirements, on), f"{requirements.slug}/{seed}", on)
 
 
 def levels(slots):
@@ -174,7 +180,7 @@ def _choices(part, rulebooks):
     if not found:
         names = kind.rulebooks[part.difficulty]
         titles = ", ".join(book_of(each).title for each in names)
-        raise SchemeError(
+        raise RequirementsError(
             f"“{kind.title}” at level {part.difficulty} is drawn from other rule sets. "
             f"Add one of these: {titles}."
         )

@@ -32,8 +32,8 @@ class Flow:
         number = f"page {self.page}"
         at = WIDTH - _MARGIN - self.paper.width(number, _SMALL)
         footer = shortened(self.paper, self.footer, _SMALL, at - _MARGIN - 12)
-        self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, colour="#465a6b")
-        self.paper.text(at, HEIGHT - 40, number, _SMALL, colour="#465a6b")
+        self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, color="#465a6b")
+        self.paper.text(at, HEIGHT - 40, number, _SMALL, color="#465a6b")
 
     def need(self, height):
         """Go on to the next page unless there is room for ``height``."""

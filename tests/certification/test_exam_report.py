@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from rigs.statistics.items import alpha, kr20, pool
-from training.certification.paper_report import flags, item_reports, report
+from training.certification.exam_report import flags, item_reports, report
 
 QUIET = (30, 0.7, 0.4)
 
@@ -81,11 +81,11 @@ def test_report_of_a_full_pool():
     assert all(each.answers == 120 for each in items)
 
 
-def test_report_of_papers_that_lack_some_templates():
-    papers = sat_by(120)
-    for number, paper in enumerate(papers):
-        del paper[list(ITEMS)[number % 5]]
-    made = pool(papers, OUT_OF)
+def test_report_of_exams_that_lack_some_templates():
+    exams = sat_by(120)
+    for number, exam in enumerate(exams):
+        del exam[list(ITEMS)[number % 5]]
+    made = pool(exams, OUT_OF)
     found = report(made, seed=5, resamples=0)
     assert found.missing == 120
     assert found.reliability_name == "Cronbach’s alpha"
