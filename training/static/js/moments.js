@@ -3,7 +3,7 @@
 /** Return a time of day such as "3:05 p.m." */
 export function clock(moment) {
   const text = moment.toLocaleTimeString("en-US", { hour: "numeric", minute: "2-digit" });
-  return text.replace(/\s*([AP])M$/, (_, half) => ` ${half.toLowerCase()}.m.`);
+  return text.replace(/\s*([AP])M$/, (_all, half) => ` ${half.toLowerCase()}.m.`);
 }
 
 /** Return the day of "2026-07-01" as "Jul 1, 2026". */
