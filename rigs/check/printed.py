@@ -5,10 +5,10 @@ from typing import NamedTuple
 
 from rigs.drawing.column import Column, Measured, fitting, lines
 from rigs.drawing.paper import HEIGHT, WIDTH, Document
-from rigs.plan.printed import CAUTIONS
 from rigs.rules.judge import Verdict
 from rigs.rules.wording import about_memory
 from rigs.words import mesh
+from rigs.words.cautions import CAUTIONS
 
 from .sheet import so_far, tally
 from .steps import FLAG, ROW, steps

@@ -19,6 +19,7 @@ from rigs.drawing.paper import HEIGHT, WIDTH, Document, Picture
 from rigs.drawing.plan import plan_view
 from rigs.rules.lapse import CHECK_IT, lapse
 from rigs.rules.wording import FROM_MEMORY
+from rigs.words.cautions import CAUTIONS
 from rigs.words.gear import PORT, STARBOARD
 from rigs.words.units import feet_inches, inches, pounds
 
@@ -32,13 +33,6 @@ _SIZES = (14, 13, 12, 11, 10, 9)
 """Sizes of type tried, largest first, until all fits on the sheet."""
 _SPLIT_AT = 11
 """The size down to which the steps are first tried in one column."""
-
-CAUTIONS = (
-    "Training, not legal advice: the regulation in force, your permit and your local officer "
-    "decide. Ask before you cut.",
-    "Rig at the dock or dead in the water. Set the winch brakes. Keep everyone out of the bight "
-    "and out from under the lift. Chain under load kills.",
-)
 
 
 class Sheet(NamedTuple):

@@ -12,6 +12,7 @@ from rigs.drawing.paper import HEIGHT, WIDTH, Document
 from rigs.plan import printed
 from rigs.plan.steps import CUTTING
 from rigs.rules.wording import FROM_MEMORY
+from rigs.words.cautions import CAUTIONS
 from tests.nets.conftest import make_net
 
 pytestmark = pytest.mark.django_db
@@ -72,7 +73,7 @@ def test_the_sheet_says_where_what_and_in_which_order(net):
     for step in plan.steps:
         assert step.title in text
     assert text.count("Port wing") == text.count("Stbd wing") == 2
-    for words in (*printed.CAUTIONS, plan.carry.text):
+    for words in (*CAUTIONS, plan.carry.text):
         assert words in text
     assert ADDRESS in text
     assert "this page was full" not in text
@@ -138,7 +139,7 @@ def test_the_longest_words_neither_leave_the_sheet_nor_lie_on_each_other(user, n
 def test_a_huge_net_still_fits_one_page_and_says_what_is_left_out(user):
     text = written(make_net(user, port_wing="600 ft", headrope="1000 ft", name="N" * 80, sure="on"))
     assert "More on the website: this page was full." in text
-    assert all(words in text for words in printed.CAUTIONS)
+    assert all(words in text for words in CAUTIONS)
 
 
 def test_the_pdf_has_one_page(net):
