@@ -11,6 +11,7 @@ thirty nautical miles it agrees with the geodesic to about a metre.
 from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 from typing import NamedTuple
 
+from .trip import Position
 from .units import KNOT, trimmed
 
 NAUTICAL_MILE = KNOT * 3600
@@ -30,23 +31,23 @@ class Run(NamedTuple):
     bearing: float
 
     @property
-    def distance_text(self):
+    def distance_text(self) -> str:
         """The distance in words: ``3.42 nautical miles``."""
         return miles(self.metres)
 
     @property
-    def bearing_text(self):
+    def bearing_text(self) -> str:
         """The bearing in words: ``215° true (SW)``."""
         return f"{round(self.bearing) % 360:03}° true ({_POINTS[round(self.bearing / 45) % 8]})"
 
 
-def miles(metres):
+def miles(metres: float) -> str:
     """Print a distance in metres as nautical miles, to the hundredth."""
     text = trimmed(metres / NAUTICAL_MILE, 2)
     return f"{text} nautical mile{'' if text == '1' else 's'}"
 
 
-def degree_lengths(latitude):
+def degree_lengths(latitude: float) -> tuple[float, float]:
     """Return how many metres one degree is to the north and to the east at ``latitude``."""
     bulge = 1 - _ECCENTRICITY * sin(radians(latitude)) ** 2
     across = _AXIS / sqrt(bulge)
@@ -54,7 +55,7 @@ def degree_lengths(latitude):
     return radians(along), radians(across) * cos(radians(latitude))
 
 
-def run(start, end):
+def run(start: Position, end: Position) -> Run:
     """Return the Run from the Position ``start`` to the Position ``end``."""
     to_north, to_east = degree_lengths((start.latitude + end.latitude) / 2)
     north = (end.latitude - start.latitude) * to_north

@@ -1,42 +1,60 @@
 """A rig put into the words that would be spoken over it on deck."""
 
 from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
+from typing import TypeVar
 
-from .gear import SIDES, SQUARE
+from .gear import (
+    SIDES,
+    SQUARE,
+    Codend,
+    Dropper,
+    Footrope,
+    Grate,
+    GroundCable,
+    Leg,
+    Rig,
+    Sweep,
+)
 from .places import off_center
 from .units import INCH, fathoms_and_feet, feet_inches, inches, metric
 
+T = TypeVar("T")
 
-def _or_unknown(value, text):
+Line = tuple[str, str]
+"""A part of the rig and what is told of it."""
+
+
+def _or_unknown(value: T | None, text: Callable[[T], str]) -> str:
     return "not measured" if value is None else text(value)
 
 
-def _feet(value):
+def _feet(value: float | None) -> str:
     return _or_unknown(value, feet_inches)
 
 
-def _fathoms(value):
+def _fathoms(value: float | None) -> str:
     return _or_unknown(value, fathoms_and_feet)
 
 
-def _inches(value):
+def _inches(value: float | None) -> str:
     return _or_unknown(value, inches)
 
 
-def _yes(value, yes, no):
+def _yes(value: bool | None, yes: str, no: str) -> str:
     if value is None:
         return "not looked at"
     return yes if value else no
 
 
-def _runs(parts, same):
+def _runs(parts: Iterable[T], same: Callable[[T], object]) -> Iterator[tuple[T, ...]]:
     """Yield runs of neighbouring parts that are alike in ``same``."""
     for _, run in groupby(parts, key=same):
         yield tuple(run)
 
 
-def _floats(rig):
+def _floats(rig: Rig) -> Iterator[Line]:
     if rig.floats is None:
         yield "Floats", "not measured"
         return
@@ -51,7 +69,7 @@ def _floats(rig):
         yield "Floats", f"{len(run)} float{plural}, {_inches(run[0].diameter)} across, at {where}"
 
 
-def _float_spacing(rig):
+def _float_spacing(rig: Rig) -> Iterator[Line]:
     floats = rig.floats or ()
     gaps = sorted(
         {
@@ -64,32 +82,32 @@ def _float_spacing(rig):
         yield "Float spacing", f"{told} from float to float"
 
 
-def _make(dropper, met):
+def _make(dropper: Dropper, met: Callable[[float, float], str]) -> str:
     """Return a dropper without its place; ``met`` says where it meets the sweep if there is one."""
     text = (
         f"{_inches(dropper.length)} of {_inches(dropper.diameter)} chain"
         f"{', doubled' if dropper.count == 2 else ''}, "
         f"{_yes(dropper.bare, 'bare', 'with weights or wrapping on it')}"
     )
-    return text if dropper.sweep_position is None else f"{text}, {met(dropper)}"
+    below = dropper.sweep_position
+    return text if below is None else f"{text}, {met(dropper.position, below)}"
 
 
-def _meets_at(dropper):
+def _meets_at(_: float, below: float) -> str:
     # Told alike of one that hangs straight down and one that leans, for the reader to compare.
-    return f"meets the sweep at {off_center(dropper.sweep_position)}"
+    return f"meets the sweep at {off_center(below)}"
 
 
-def _meets_off(dropper):
-    off = abs(dropper.sweep_position - dropper.position)
-    return f"meets the sweep {inches(off)} off straight down"
+def _meets_off(above: float, below: float) -> str:
+    return f"meets the sweep {inches(abs(below - above))} off straight down"
 
 
-def _none_of(droppers):
+def _none_of(droppers: Sequence[Dropper] | None) -> str:
     """Return the words for droppers of which there is nothing to tell, empty if there is."""
     return "not measured" if droppers is None else "" if droppers else "none"
 
 
-def _droppers(rig):
+def _droppers(rig: Rig) -> Iterator[Line]:
     if nothing := _none_of(rig.droppers):
         yield "Droppers", nothing
     for each in rig.droppers or ():
@@ -97,7 +115,7 @@ def _droppers(rig):
         yield f"Dropper at {off_center(each.position)}", text
 
 
-def _makes_of_droppers(rig):
+def _makes_of_droppers(rig: Rig) -> Iterator[Line]:
     """Yield how many droppers there are of each make, without saying where."""
     if nothing := _none_of(rig.droppers):
         yield "Droppers", nothing
@@ -106,7 +124,7 @@ def _makes_of_droppers(rig):
         yield "1 dropper" if count == 1 else f"{count} droppers", text
 
 
-def _sweep(sweep):
+def _sweep(sweep: Sweep) -> str:
     joined = _yes(
         sweep.joins_with_footrope,
         "on the same shackle as the footrope",
@@ -119,20 +137,20 @@ def _sweep(sweep):
     )
 
 
-def _under_tow(rope):
+def _under_tow(rope: Footrope) -> str:
     return _yes(rope.off_bottom, "footrope clear of the bottom", "footrope touches the bottom")
 
 
-def _leg_make(leg):
+def _leg_make(leg: Leg) -> str:
     whole = _yes(leg.extended, "an extension in one leg", "no extension")
     return f"{_yes(leg.bare_wire, 'bare', 'covered')}, {whole}"
 
 
-def _cable_make(cable):
+def _cable_make(cable: GroundCable) -> str:
     return _yes(cable.bare_wire, "bare", "covered with cookies")
 
 
-def _wires(rig, side):
+def _wires(rig: Rig, side: str) -> Iterator[Line]:
     name = side.capitalize()
     for leg in (leg for leg in rig.legs if leg.side == side):
         yield (
@@ -148,7 +166,7 @@ def _wires(rig, side):
         )
 
 
-def _makes_of_wires(rig, side):
+def _makes_of_wires(rig: Rig, side: str) -> Iterator[Line]:
     """Yield what covers the wires of a side or lengthens them, without their sizes."""
     name = side.capitalize()
     for leg in (leg for leg in rig.legs if leg.side == side):
@@ -157,7 +175,7 @@ def _makes_of_wires(rig, side):
         yield f"{name} ground cable", _cable_make(cable)
 
 
-def _grate(grate):
+def _grate(grate: Grate) -> str:
     return (
         f"{_yes(grate.stiff, 'rigid', 'bends')}, "
         f"bars {_or_unknown(grate.bar_gap, metric)} apart, "
@@ -166,19 +184,19 @@ def _grate(grate):
     )
 
 
-def _top(codend):
+def _top(codend: Codend) -> str:
     if codend.top_clear is None:
         return "top half not looked at"
     return "top half clear" if codend.top_clear else "ropes and chafing gear across the top half"
 
 
-def _meshes(codend):
+def _meshes(codend: Codend) -> str:
     if codend.mesh_clear is None:
         return "knots not looked at"
     return "no mesh blocked" if codend.mesh_clear else "bars twisted around each other at the knots"
 
 
-def _behind(rig):
+def _behind(rig: Rig) -> Iterator[Line]:
     """Yield what is told of the vessel, the codend and the grate."""
     if rig.vessel_length is not None:
         yield "Vessel", f"{feet_inches(rig.vessel_length)} long"
@@ -194,7 +212,7 @@ def _behind(rig):
         yield "Grate", _grate(rig.grate)
 
 
-def describe(rig):
+def describe(rig: Rig) -> list[Line]:
     """
     Return the rig as a list of (part, text) lines, from the floats to the codend.
 
@@ -218,7 +236,7 @@ def describe(rig):
     return [*lines, *_behind(rig)]
 
 
-def describe_beside_drawings(rig):
+def describe_beside_drawings(rig: Rig) -> list[Line]:
     """
     Return the (part, text) lines that the plan of the mouth and the view of the wires leave out.
 

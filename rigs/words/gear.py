@@ -9,6 +9,7 @@ its center: negative to port, positive to starboard.
 """
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 PORT = "port"
 STARBOARD = "starboard"
@@ -41,34 +42,34 @@ class Footrope:
     off_bottom: bool | None = True
 
     @property
-    def length(self):
+    def length(self) -> float:
         return self.port_wing + self.bosom + self.starboard_wing
 
     @property
-    def port_corner(self):
+    def port_corner(self) -> float:
         return -self.bosom / 2
 
     @property
-    def starboard_corner(self):
+    def starboard_corner(self) -> float:
         return self.bosom / 2
 
     @property
-    def port_end(self):
+    def port_end(self) -> float:
         return -self.bosom / 2 - self.port_wing
 
     @property
-    def starboard_end(self):
+    def starboard_end(self) -> float:
         return self.bosom / 2 + self.starboard_wing
 
-    def wing(self, side):
+    def wing(self, side: str) -> float:
         """Return the length in metres of the wing on ``side``."""
         return self.port_wing if side == PORT else self.starboard_wing
 
-    def corner(self, side):
+    def corner(self, side: str) -> float:
         """Return the corner's place in metres from the center."""
         return self.port_corner if side == PORT else self.starboard_corner
 
-    def end(self, side):
+    def end(self, side: str) -> float:
         """Return the wing end's place in metres from the center."""
         return self.port_end if side == PORT else self.starboard_end
 
@@ -108,7 +109,7 @@ class Sweep:
     bare: bool | None = True
     joins_with_footrope: bool | None = True
 
-    def half(self, side):
+    def half(self, side: str) -> float | None:
         """Return the length in metres of the half on ``side``."""
         return self.port if side == PORT else self.starboard
 
@@ -195,6 +196,6 @@ class Rig:
     grate: Grate | None = None
     vessel_length: float | None = None
 
-    def with_(self, **changes):
+    def with_(self, **changes: Any) -> "Rig":
         """Return a copy of the rig with the named parts replaced."""
         return replace(self, **changes)

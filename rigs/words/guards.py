@@ -34,12 +34,12 @@ class Usual(NamedTuple):
     unit: str = "ft"
 
     @property
-    def fewer(self):
+    def fewer(self) -> str:
         """What is shorter than any, in words."""
         return f"{self.words[0]} than any {self.part}"
 
     @property
-    def more(self):
+    def more(self) -> str:
         """What is longer than any, in words."""
         return f"{self.words[1]} than any {self.part}"
 
@@ -98,14 +98,14 @@ OF_A_NET = {
 """The sort of each length that is entered of a net, by its name in ``entry``."""
 
 
-def too_long(metres):
+def too_long(metres: float) -> str:
     """Return why a part cannot be of so many ``metres``, or nothing if it can."""
     if metres <= LONGEST:
         return ""
     return f"That is over {feet_inches(LONGEST)}, longer than any net. Check the unit."
 
 
-def question(sort, metres):
+def question(sort: str, metres: float) -> str:
     """Return what to ask of a part of the ``sort`` that measures ``metres``; mostly nothing."""
     usual = USUAL[sort]
     if usual.least <= metres <= usual.most:

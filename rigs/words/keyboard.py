@@ -30,7 +30,7 @@ FRACTIONS = {
 _TABLE = str.maketrans(PLAIN)
 
 
-def plain(text):
+def plain(text: str) -> str:
     """
     Return ``text`` with the digits and signs of other scripts as plain ones.
 
@@ -43,7 +43,7 @@ def plain(text):
     return re.sub(r"[^\S\n]", " ", told)
 
 
-def spelled_out(text):
+def spelled_out(text: str) -> str:
     """Return plain ``text`` with every fraction sign written out: ``2½`` as ``2 1/2``."""
     for sign, fraction in FRACTIONS.items():
         text = re.sub(rf"(?<=[0-9])\s*{sign}", f" {fraction}", text).replace(sign, fraction)

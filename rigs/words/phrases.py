@@ -40,7 +40,7 @@ FLAG_PHRASES = ("met", "broken", "asks")
 _HOLE = re.compile(r"\{([a-z]+)\}")
 
 
-def wrong_holes(name, text):
+def wrong_holes(name: str, text: str) -> str:
     """Return what is wrong with the holes in ``text``, the phrase called ``name``; else empty."""
     if set("{}") & set(_HOLE.sub("", text)):
         return "a brace without its partner"

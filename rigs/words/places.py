@@ -1,10 +1,19 @@
 """Places on a rig put into words."""
 
-from .gear import PORT, STARBOARD, Float, GroundCable, Leg
+from .gear import PORT, STARBOARD, Dropper, Float, GroundCable, Leg
 from .units import feet_inches
 
+Stretch = tuple[float, float]
+"""From where to where along the headrope, in metres from its center."""
 
-def off_center(position):
+WingStretch = tuple[str, float, float | None, bool]
+"""(side, from, to, is it the last), in metres from the corner; None if nobody noted where."""
+
+Spot = str | Stretch | WingStretch | Dropper | Float | GroundCable | Leg
+"""Where on a rig something was measured."""
+
+
+def off_center(position: float) -> str:
     """Return a signed place in metres as words: ``12 ft to port of the center``."""
     if abs(position) < 1e-9:
         return "the center"
@@ -12,7 +21,7 @@ def off_center(position):
     return f"{feet_inches(abs(position))} to {side} of the center"
 
 
-def _stretch(start, end):
+def _stretch(start: float, end: float) -> str:
     """Return the stretch between two signed places: ``between 4 ft and 8 ft to port of ...``."""
     if start * end <= 0:
         return f"between {off_center(start)} and {off_center(end)}"
@@ -20,13 +29,11 @@ def _stretch(start, end):
     return f"between {feet_inches(abs(near))} and {off_center(far)}"
 
 
-def place_text(spot):
+def place_text(spot: Spot) -> str:
     """
     Return a spot from a reading as words.
 
-    ``spot`` is a phrase, a part of the rig, or a stretch of rope: (from, to) along
-    the headrope, or (side, from, to, is it the last) along a wing in metres from its
-    corner, None if nobody noted where.
+    ``spot`` is a phrase, a part of the rig, or a stretch of rope.
     """
     if isinstance(spot, str):
         return "center" if spot == "center" else spot

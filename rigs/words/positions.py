@@ -38,7 +38,7 @@ class PositionError(UnitError):
     """A position that could not be read; the message is meant for its writer."""
 
 
-def parse_position(text, bare="NW"):
+def parse_position(text: str, bare: str | None = "NW") -> Position:
     """
     Return the Position that ``text`` says.
 
@@ -66,11 +66,11 @@ def parse_position(text, bare="NW"):
     )
 
 
-def _refusal(words):
+def _refusal(words: str) -> PositionError:
     return PositionError(f"{words} Write it like {EXAMPLE}.")
 
 
-def _plain(text):
+def _plain(text: str) -> str:
     """Return ``text`` in capitals, its signs and dashes made alike."""
     if not text.strip():
         raise _refusal("Nothing was entered.")
@@ -91,7 +91,7 @@ def _plain(text):
     return entry
 
 
-def _tokens(entry, text):
+def _tokens(entry: str, text: str) -> list[str]:
     """Return the numbers, letters and marks of ``entry`` in order."""
     tokens, at = [], 0
     entry = entry.rstrip()
@@ -104,11 +104,11 @@ def _tokens(entry, text):
     return tokens
 
 
-def _is_number(token):
+def _is_number(token: str) -> bool:
     return token[-1].isdigit() or token[-1] == "."
 
 
-def _halves(tokens, text):
+def _halves(tokens: list[str], text: str) -> tuple[list[str], list[str]]:
     """Return the tokens of the first and of the second coordinate."""
     parting = [i for i, token in enumerate(tokens) if token in ",;/"]
     letters = [i for i, token in enumerate(tokens) if token in "NSEW"]
@@ -144,7 +144,7 @@ def _halves(tokens, text):
     return halves
 
 
-def _read(tokens, text):
+def _read(tokens: list[str], text: str) -> tuple[str, float]:
     """Return (letter or "", signed degrees) of one coordinate; a sign is a letter of its own."""
     letters = [token for token in tokens if token in "NSEW"]
     numbers = [token for token in tokens if _is_number(token)]
@@ -171,7 +171,7 @@ def _read(tokens, text):
     return (letters[0] if letters else sign), degrees
 
 
-def _check_marks(tokens, text):
+def _check_marks(tokens: list[str], text: str) -> None:
     """Refuse a mark that does not belong to the figure before it."""
     count = 0
     for before, token in zip(["", *tokens], tokens, strict=False):
@@ -182,12 +182,12 @@ def _check_marks(tokens, text):
             raise _refusal(f"The {token} in “{text.strip()}” is out of place.")
 
 
-def _signed(letter, degrees, letters, bare):
+def _signed(letter: str, degrees: float, letters: tuple[str, str], bare: str | None) -> float:
     """Return ``degrees`` with its sign, north and east positive; ``letters`` says which it is."""
     name, question, most = _WORDS[letters]
     if letter in ("+", "-"):
         letter = letters[letter == "-"]
-    letter = letter or bare
+    letter = letter or bare or ""
     if not letter:
         raise _refusal(f"Is the {name} {question}?")
     if degrees > most:

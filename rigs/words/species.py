@@ -8,9 +8,10 @@ person who wrote it, not breaches.
 """
 
 import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -41,36 +42,43 @@ class Sorted(NamedTuple):
     unknown: tuple[str, ...]
 
 
-def _plain(name):
+def _plain(name: str) -> str:
     """Return ``name`` without case, hyphens, dots and needless space."""
     return " ".join(re.sub(r"[-‐‑–.]", " ", name).casefold().split())
 
 
+def _names(entry: Mapping[str, Any]) -> Iterator[str]:
+    """Yield the names that an entry of the file stands under."""
+    yield entry["name"]
+    yield from entry.get("also", ())
+
+
 @cache
-def _table():
+def _table() -> _Table:
     """Return the _Table on file; raise ValueError where a name stands for two things."""
     told = yaml.safe_load(FILE.read_text("utf-8"))
-    kinds, groups = {}, {}
+    kinds: dict[str, frozenset[str]] = {}
+    groups: dict[str, set[str]] = {}
 
-    def add(entry, meant):
-        for name in (entry["name"], *entry.get("also", ())):
+    def add(names: Iterable[str], meant: frozenset[str]) -> None:
+        for name in names:
             if _plain(name) in kinds:
                 raise ValueError(f"{FILE.name}: “{name}” stands for two things.")
             kinds[_plain(name)] = meant
 
     for entry in told["kinds"]:
-        add(entry, frozenset((entry["name"],)))
+        add(_names(entry), frozenset((entry["name"],)))
         if "group" in entry:
             groups.setdefault(entry["group"], set()).add(entry["name"])
     names = frozenset().union(*kinds.values())
     for entry in told["shared"]:
         if stray := set(entry["of"]) - names:
             raise ValueError(f"{FILE.name}: “{entry['name']}” is of no such kind: {stray}.")
-        add(entry, frozenset(entry["of"]))
+        add(_names(entry), frozenset(entry["of"]))
     return _Table(kinds, {name: frozenset(members) for name, members in groups.items()})
 
 
-def kinds(name):
+def kinds(name: str) -> frozenset[str]:
     """Return the kinds that ``name`` can mean, by their names in the table; none if unknown."""
     known, plain = _table().kinds, _plain(name)
     # Fish by the box: "haddocks", "scups", "skates".
@@ -80,18 +88,18 @@ def kinds(name):
     return frozenset()
 
 
-def of_group(group):
+def of_group(group: str) -> frozenset[str]:
     """Return the kinds of a ``group``, such as ``SILVER_AND_OFFSHORE``."""
     return _table().groups[group]
 
 
-def may_be(name, group):
+def may_be(name: str, group: str) -> bool:
     """Return whether ``name`` can mean a kind of ``group``; one not in the table can."""
     meant = kinds(name)
     return not meant or bool(meant & of_group(group))
 
 
-def sort_out(names, allowed):
+def sort_out(names: Iterable[str], allowed: Collection[str]) -> Sorted:
     """
     Return ``names`` as Sorted by the closed list ``allowed``.
 
@@ -99,7 +107,7 @@ def sort_out(names, allowed):
     """
     allowed_kinds = frozenset().union(*map(kinds, allowed))
     as_written = {_plain(name) for name in allowed if not kinds(name)}
-    found = {field: [] for field in Sorted._fields}
+    found: dict[str, list[str]] = {field: [] for field in Sorted._fields}
     for name in names:
         meant = kinds(name)
         if not meant:

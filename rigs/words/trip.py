@@ -11,7 +11,7 @@ class Position:
     latitude: float
     longitude: float
 
-    def __str__(self):
+    def __str__(self) -> str:
         return (
             f"{_minutes(self.latitude)} {'N' if self.latitude >= 0 else 'S'}, "
             f"{_minutes(self.longitude)} {'E' if self.longitude >= 0 else 'W'}"
@@ -44,7 +44,7 @@ class Trip:
     letter_asked: date | None = None
 
 
-def _minutes(degrees):
+def _minutes(degrees: float) -> str:
     # To the hundredth, as the regulation gives its corners.
     hundredths = round(abs(degrees) * 6000)
     whole, rest = divmod(hundredths, 6000)

@@ -8,6 +8,7 @@ exact by definition: the inch of 25.4 mm and the pound of 0.45359237 kg
 """
 
 import re
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from .keyboard import FRACTIONS, PLAIN, plain, spelled_out
@@ -21,6 +22,12 @@ KNOT = 1852 / 3600
 # Lengths typed in feet and inches become binary fractions of a metre; a millionth
 # of a millimetre is far above their rounding and far below any tape.
 ROUNDING = 1e-9
+
+Units = Mapping[str, Fraction]
+"""The units of one kind of quantity, each by what it is in SI."""
+
+Piece = tuple[Fraction, str | None, str]
+"""A number of an entry, its unit if it has one, and thousands that may be decimals or ""."""
 
 _EXACT = {
     "in": Fraction(254, 10000),
@@ -116,7 +123,7 @@ class UnitError(ValueError):
     """An entry that could not be read; the message is meant for its writer."""
 
 
-def _number(match, said, example):
+def _number(match: re.Match[str], said: str, example: str) -> Fraction:
     """Return the number in one piece of an entry as a Fraction."""
     den = match["den"] or match["fden"]
     if den:
@@ -129,15 +136,15 @@ def _number(match, said, example):
     return Fraction((match["thousands"] or match["decimal"]).replace(",", "").rstrip("."))
 
 
-def _unit(name, said, kinds, example):
+def _unit(name: str, said: str, kinds: Units, example: str) -> str:
     unit = _NAMES.get(name.lower())
-    if unit not in kinds:
+    if unit is None or unit not in kinds:
         raise UnitError(f"“{name}” in “{said}” is not a unit known here. Write it like {example}.")
     return unit
 
 
-def _pieces(entry, said, kinds, example):
-    """Yield (number, unit or None, thousands that may be decimals or "") for each piece."""
+def _pieces(entry: str, said: str, kinds: Units, example: str) -> Iterator[Piece]:
+    """Yield each Piece of ``entry``."""
     at = 0
     while at < len(entry):
         match = _PIECE.match(entry, at)
@@ -152,7 +159,7 @@ def _pieces(entry, said, kinds, example):
         yield _number(match, said, example), unit, thousands if doubtful else ""
 
 
-def _in_feet(entry, said, example):
+def _in_feet(entry: str, said: str, example: str) -> str:
     """Return an ``entry`` such as 8-1, eight feet and an inch, in words; others as they are."""
     found = _FEET_INCHES.fullmatch(entry)
     if not found:
@@ -163,7 +170,7 @@ def _in_feet(entry, said, example):
     return f"{feet} ft {inches}{part} in"
 
 
-def _sum(pieces, said, kinds, bare, example):
+def _sum(pieces: Sequence[Piece], said: str, kinds: Units, bare: str | None, example: str) -> float:
     total = Fraction(0)
     previous = None
     for i, (number, unit, thousands) in enumerate(pieces):
@@ -185,10 +192,10 @@ def _sum(pieces, said, kinds, bare, example):
     return float(total)
 
 
-def _parse(text, kinds, bare):
+def _parse(text: str, kinds: Units, bare: str | None) -> float:
     said = plain(text).strip()
     entry = spelled_out(said).replace("''", '"')
-    example = _EXAMPLES.get(bare, _OTHER_EXAMPLE)
+    example = _EXAMPLES.get(bare or "", _OTHER_EXAMPLE)
     if not entry:
         raise UnitError(f"Nothing was entered. Write it like {example}.")
     if len(entry) > _LONGEST_ENTRY:
@@ -202,7 +209,7 @@ def _parse(text, kinds, bare):
     return _sum(list(_pieces(entry, said, kinds, example)), said, kinds, bare, example)
 
 
-def parse_length(text, bare="ft"):
+def parse_length(text: str, bare: str | None = "ft") -> float:
     """
     Return the length in metres that ``text`` says.
 
@@ -221,13 +228,13 @@ def parse_length(text, bare="ft"):
     return _parse(text, _EXACT, bare)
 
 
-def split_list(text):
+def split_list(text: str) -> list[str]:
     """
     Return the entries that ``text`` lists: one a line, or with commas or semicolons between.
 
     Raise UnitError for two numbers with nothing but a comma between, which may be one.
     """
-    entries = []
+    entries: list[str] = []
     for part in re.split(r"[;\n]|,(?=\s|$)", plain(text)):
         if re.fullmatch(r"\s*\d+,\d+(?:[^\d,]*)", part):
             raise UnitError(
@@ -238,7 +245,7 @@ def split_list(text):
     return [entry.strip() for entry in entries if entry.strip()]
 
 
-def reading_rules():
+def reading_rules() -> dict[str, object]:
     """Return what a script needs, beside the units, to read lengths as ``parse_length`` does."""
     return {
         "signs": PLAIN,
@@ -250,27 +257,27 @@ def reading_rules():
     }
 
 
-def exact_lengths():
+def exact_lengths() -> dict[str, tuple[int, int]]:
     """Return each unit of length as the two whole numbers whose ratio is its metres."""
     return {name: exact.as_integer_ratio() for name, exact in _EXACT.items()}
 
 
-def length_names():
+def length_names() -> dict[str, str]:
     """Return the unit of length that each way of writing one stands for."""
     return {name: unit for name, unit in _NAMES.items() if unit in _EXACT}
 
 
-def parse_mass(text, bare="lb"):
+def parse_mass(text: str, bare: str | None = "lb") -> float:
     """Return the mass in kilograms that ``text`` says; raise UnitError if unclear."""
     return _parse(text, _MASS, bare)
 
 
-def parse_speed(text, bare="kn"):
+def parse_speed(text: str, bare: str | None = "kn") -> float:
     """Return the speed in metres per second that ``text`` says; raise UnitError."""
     return _parse(text, _SPEED, bare)
 
 
-def _mixed(value, denominator):
+def _mixed(value: float, denominator: int) -> str:
     """Return a number of inches as a whole number and a fraction in lowest terms."""
     ticks = round(value * denominator)
     whole, rest = divmod(ticks, denominator)
@@ -280,13 +287,13 @@ def _mixed(value, denominator):
     return f"{whole} {part}" if whole else str(part)
 
 
-def inches(metres, denominator=16):
+def inches(metres: float, denominator: int = 16) -> str:
     """Print a length in metres as inches, to the nearest 1/``denominator``: ``42 in``."""
     sign = "-" if metres < 0 else ""
     return f"{sign}{_mixed(abs(metres) / INCH, denominator)} in"
 
 
-def feet_inches(metres, denominator=16):
+def feet_inches(metres: float, denominator: int = 16) -> str:
     """Print a length in metres as feet and inches: ``3 ft 6 in``, ``8 ft``, ``5/16 in``."""
     sign = "-" if metres < 0 else ""
     ticks = round(abs(metres) / INCH * denominator)
@@ -298,12 +305,12 @@ def feet_inches(metres, denominator=16):
     return f"{sign}{feet} ft {_mixed(rest / denominator, denominator)} in"
 
 
-def fathoms(metres):
+def fathoms(metres: float) -> str:
     """Print a length in metres as fathoms, to two decimals at most: ``40 fm``."""
     return f"{trimmed(metres / FATHOM, 2)} fm"
 
 
-def fathoms_and_feet(metres):
+def fathoms_and_feet(metres: float) -> str:
     """Print a length in metres as on deck: ``12 fm``, ``11 fm 5 ft 9 in``."""
     whole, rest = divmod(round(metres / INCH * 16), round(FATHOM / INCH * 16))
     if not whole:
@@ -311,12 +318,12 @@ def fathoms_and_feet(metres):
     return f"{whole} fm {feet_inches(rest / 16 * INCH)}" if rest else f"{whole} fm"
 
 
-def pounds(kilograms, decimals=1):
+def pounds(kilograms: float, decimals: int = 1) -> str:
     """Print a mass in kilograms as pounds: ``3.1 lb``."""
     return f"{trimmed(kilograms / POUND, decimals)} lb"
 
 
-def metric(metres):
+def metric(metres: float) -> str:
     """Print a length in metres the metric way: ``2.44 m``, ``20.3 cm``, ``6.35 cm``, ``9.5 mm``."""
     size = abs(metres)
     if size >= 1.5:
@@ -328,7 +335,7 @@ def metric(metres):
     return f"{trimmed(metres * 1000, 1)} mm"
 
 
-def exactly(value, unit):
+def exactly(value: float, unit: str) -> str:
     """
     Print a length in metres or a mass in kilograms in ``unit``, exactly: ``8.5 ft``.
 
@@ -346,7 +353,7 @@ def exactly(value, unit):
     raise ValueError(f"{value} cannot be written in {unit}.")
 
 
-def trimmed(value, decimals):
+def trimmed(value: float, decimals: int) -> str:
     """Print a number to so many decimals at most, without zeros at the end: ``2.5``."""
     text = f"{value:.{decimals}f}"
     if "." in text:
