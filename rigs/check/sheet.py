@@ -105,7 +105,7 @@ def _requirement(requirement, reading):
         "slack": requirement.slack,
         "figure": requirement.figure,
         "edge": requirement.edge,
-        "measure": MEASURES[requirement.key].read.__name__,
+        "measure": MEASURES[requirement.key].reading_of,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),

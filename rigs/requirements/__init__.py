@@ -1,0 +1,32 @@
+"""
+What is asked of a rig or a trip, one class a requirement, one module a part of the gear.
+
+The modules are found, not listed: a class in any of them is a requirement (see ``base``).
+"""
+
+from importlib import import_module
+from pkgutil import iter_modules
+
+from .base import Measure, shelf
+
+__all__ = ["Measure", "all", "find", "has"]
+
+for _module in iter_modules(__path__):
+    import_module(f"{__name__}.{_module.name}")
+
+
+def find(key: str) -> Measure:
+    """Return the requirement called ``key``; raise KeyError, naming it, if there is none."""
+    if key not in shelf:
+        raise KeyError(f"nothing is known here that measures “{key}”")
+    return shelf[key]
+
+
+def has(key: str) -> bool:
+    """Return whether there is a requirement called ``key``."""
+    return key in shelf
+
+
+def all() -> tuple[Measure, ...]:
+    """Return every requirement, of gear and of trips."""
+    return tuple(shelf.values())

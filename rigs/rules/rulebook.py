@@ -186,7 +186,9 @@ class Requirement:
         dates = (self.effective_from, self.effective_to)
         figure = self._figure(measure)
         for name, value in (
+            ("measure", measure),
             ("read", measure.read),
+            ("reading_of", measure.reading_of),
             ("of_trip", measure.trip),
             ("by_custom", self.basis == PRACTICE),
             ("binds", self.basis == REGULATION),

@@ -1,0 +1,151 @@
+"""
+What every requirement is made of, and the shelf on which each stands by its key.
+
+A requirement is one class in one of the modules of this package, one module a part of the
+gear. Defining it puts it on the shelf: nothing else names it but its line in a rule set.
+It knows how it is read off a rig and nothing of its limit: that, dated and cited, is a
+``rulebook.Requirement``, called ``rule`` below, and is handed in where it is needed.
+"""
+
+from collections.abc import Mapping
+from typing import Any, ClassVar
+
+from .readings import Readings
+
+TESTS: Mapping[str, tuple[str, ...]] = {
+    "length": ("at most", "at least", "more than", "every"),
+    "count": ("at most", "at least"),
+    "mass": ("at most",),
+    "share": ("less than",),
+    "flag": ("must be",),
+    "days": ("within",),
+    "area": ("inside", "outside"),
+    "names": ("only",),
+    "mass by mesh": ("by mesh",),
+    "day count": ("at least",),
+}
+"""The kinds of quantity, and how a limit may be put to each."""
+
+APART = ("at most",)
+"""Of a distance: it can be none, and cannot be less."""
+MORE_OR_LESS = ("at most", "at least", "more than")
+"""Of how much longer one thing is than another, which may be shorter."""
+
+
+class CannotMake(Exception):
+    """A rig as it was asked for cannot be had from this one; the message is the key."""
+
+
+class Measure:
+    """
+    One requirement: what is measured or looked at, and all that the site does with it.
+
+    Subclass it once a requirement; say ``shared=True`` for a base of several, which is no
+    requirement itself. An instance keeps nothing: there is one of each, see ``find``.
+
+    ``key`` is its name in rule sets, ``dimension`` the kind of quantity, one of TESTS,
+    ``allowance`` the measuring allowance of the rule set that applies, ``chain`` whether the
+    bar of a chain is gauged, which is named by its trade size, ``missing_fails`` whether a
+    rig on which there is nothing to measure fails the rule (no dropper at the center) or
+    cannot break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
+    ``zero`` the tests for which a limit of nothing means something (two legs of one length
+    differ by at most nothing).
+    """
+
+    key: ClassVar[str]
+    dimension: ClassVar[str]
+    allowance: ClassVar[str] = ""
+    missing_fails: ClassVar[bool] = False
+    trip: ClassVar[bool] = False
+    zero: ClassVar[tuple[str, ...]] = ()
+    chain: ClassVar[bool] = False
+
+    # Said in words -------------------------------------------------------------
+
+    about: ClassVar[str] = ""
+    """What a reading is about, in words that do not give its rule away."""
+
+    # Read off a rig ------------------------------------------------------------
+
+    def read(self, subject: Any, /) -> Readings | None:
+        """Return the readings off a Rig, or off a Trip if ``trip``."""
+        raise NotImplementedError
+
+    # Made for an exercise: ``rigs.make`` has the engines, the classes the ways ----
+    #
+    # What is handed in (``fault``, ``spot``, ``making``) is a value of ``rigs.make`` with the
+    # sound ``rig``, the ``rule`` (its limit and test), the ``rulebook``, the ``rng`` and the
+    # ``level``. A way that needs an engine (where floats go, which chain is sold) asks that
+    # value for it, so that nothing here imports what lies above. A class that has no such
+    # way leaves the method alone: see ``can``.
+
+    scale: ClassVar[tuple[float, int] | None] = None
+    """The finest step told apart on deck, SI, and so many steps to a round figure."""
+
+    def spoil(self, fault: Any, /) -> Any:
+        """Return the Rig of ``fault`` changed so that it breaks the rule; or CannotMake."""
+        raise CannotMake(self.key)
+
+    def put(self, spot: Any, /) -> Any:
+        """Return the Rig of ``spot`` with a reading as near the limit as it says; or CannotMake."""
+        raise CannotMake(self.key)
+
+    def near(self, making: Any, /) -> Any:
+        """Return a Rig with a reading near the limit and the lines noted of it; or None."""
+        raise CannotMake(self.key)
+
+    def eased(self, making: Any, /) -> Any:
+        """Return the Rig of ``making`` drawn back from the limit, by more than drawings hide."""
+        raise CannotMake(self.key)
+
+    oddities: ClassVar[tuple[Any, ...]] = ()
+    """What looks as if it broke the rule and does not: values of ``rigs.make``'s own sort."""
+
+    sights: ClassVar[tuple[Any, Any] | None] = None
+    """Of what is looked at: what is seen where it is met, and where it is broken."""
+
+    # Asked in an exercise: "Work out the limit" ---------------------------------
+
+    worked_out: ClassVar[tuple[Any, ...]] = ()
+    """What of the sizes of a net can be asked so that this rule sets the answer."""
+
+    @classmethod
+    def can(cls, way: str) -> bool:
+        """Return whether the class has its own ``way``, the name of one of the methods above."""
+        return getattr(cls, way) is not getattr(Measure, way)
+
+    @property
+    def tests(self) -> tuple[str, ...]:
+        """How a limit may be put to it."""
+        return TESTS[self.dimension]
+
+    @property
+    def reading_of(self) -> str:
+        """A name that is the same for two requirements if they are one reading."""
+        return type(self).read.__qualname__
+
+    # The shelf -----------------------------------------------------------------
+
+    def __init_subclass__(cls, shared: bool = False, **kwargs: Any) -> None:
+        super().__init_subclass__(**kwargs)
+        if shared:
+            return
+        name = f"{cls.__module__}.{cls.__qualname__}"
+        for part in ("key", "dimension"):
+            if not getattr(cls, part, ""):
+                raise TypeError(f"{name}: “{part}” is missing.")
+        if cls.dimension not in TESTS:
+            raise TypeError(f"{name}: no “dimension” is called “{cls.dimension}”.")
+        if not cls.can("read"):
+            raise TypeError(f"{name}: “read” is missing: how it is read off a rig.")
+        if cls.key in shelf:
+            other = type(shelf[cls.key])
+            raise TypeError(
+                f"{name}: “key” is “{cls.key}”, which is that of "
+                f"{other.__module__}.{other.__qualname__}."
+            )
+        shelf[cls.key] = cls()
+
+
+shelf: dict[str, Measure] = {}
+"""Every requirement by its key; ask ``rigs.requirements.find``."""

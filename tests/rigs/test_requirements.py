@@ -1,0 +1,55 @@
+"""One class a requirement: found by its key, and refused with its name where a part is missing."""
+
+import pytest
+
+from rigs import requirements
+from rigs.requirements.base import Measure
+
+
+def test_each_is_found_by_its_key():
+    for each in requirements.all():
+        assert requirements.find(each.key) is each
+
+
+def test_an_unknown_key_is_named():
+    with pytest.raises(KeyError, match="hull_color"):
+        requirements.find("hull_color")
+
+
+def test_a_class_without_a_key_is_refused_by_name():
+    with pytest.raises(TypeError, match="HullColor: “key” is missing"):
+
+        class HullColor(Measure):
+            dimension = "flag"
+
+
+def test_a_class_that_reads_nothing_is_refused_by_name():
+    with pytest.raises(TypeError, match="HullColor: “read” is missing"):
+
+        class HullColor(Measure):
+            key = "hull_color"
+            dimension = "flag"
+
+
+def test_a_kind_of_quantity_that_nobody_knows_is_refused():
+    with pytest.raises(TypeError, match="“dimension” is called “hue”"):
+
+        class HullColor(Measure):
+            key = "hull_color"
+            dimension = "hue"
+
+
+def test_two_of_one_key_are_refused_and_both_named():
+    with pytest.raises(TypeError, match="Again.*“off_bottom”.*OffBottom"):
+
+        class Again(Measure):
+            key = "off_bottom"
+            dimension = "flag"
+
+            def read(self, rig):
+                return None
+
+
+def test_two_limits_of_one_reading_know_it():
+    long, short = (requirements.find(f"mesh_count_{each}") for each in ("long", "short"))
+    assert long.reading_of == short.reading_of != requirements.find("mesh_size").reading_of
