@@ -10,8 +10,7 @@ are checked against is not known here.
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from rigs.make import sample
-from rigs.words import mesh
+from rigs.words import mesh, sizes
 from rigs.words.gear import PORT, SIDES, STARBOARD
 from rigs.words.units import INCH, inches, metric, trimmed
 
@@ -126,9 +125,9 @@ class Reading(NamedTuple):
         return frozenset(told) | {name for name in (self.absent, self.turns_on) if name}
 
 
-_WIRES = tuple(inches(size) for size in sample.wires())
-_CHAINS = tuple(inches(size) for size in sample.chains())
-_FLOATS = tuple(inches(size) for size in sample.float_sizes())
+_WIRES = tuple(inches(size) for size in sizes.wires())
+_CHAINS = tuple(inches(size) for size in sizes.chains())
+_FLOATS = tuple(inches(size) for size in sizes.floats())
 _RIGHT_THERE = ("0",)
 
 

@@ -8,11 +8,9 @@ whoever proposes it. Lengths are metres.
 from collections import Counter
 from dataclasses import replace
 
-from rigs.rules.rulebook import ROUNDING
+from rigs.requirements import layout
 from rigs.words.gear import PORT, Float, Headrope
-from rigs.words.units import INCH
-
-from . import layout
+from rigs.words.units import INCH, ROUNDING
 
 
 def commonest(values):

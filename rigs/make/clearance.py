@@ -8,12 +8,13 @@ maps keys of requirements to the metres by which every reading has to miss its l
 from dataclasses import replace
 from math import ceil
 
+from rigs.requirements import layout
 from rigs.rules.judge import judge
-from rigs.rules.rulebook import ROUNDING
+from rigs.words import sizes
 from rigs.words.gear import SIDES, Dropper, Float, Headrope
-from rigs.words.units import FATHOM, FOOT, INCH
+from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
-from . import layout, sample
+from . import sample
 
 _FINEST = INCH / 32  # between two sizes that are sold
 
@@ -77,8 +78,8 @@ def _headrope(rig, rng, rulebook, difficulty):
     return Headrope(rig.footrope.length - shorter * FOOT)
 
 
-def _below(rng, sizes, limit):
-    return rng.choice([size for size in sizes if size < limit - _FINEST][-2:])
+def _below(rng, sold, limit):
+    return rng.choice([size for size in sold if size < limit - _FINEST][-2:])
 
 
 def _droppers(rig, rng, rulebook):
@@ -92,7 +93,7 @@ def _droppers(rig, rng, rulebook):
         out = layout.wing_positions(rope.wing(side), interval)
         places += [corner, *(corner + sign * each for each in out)]
     length = rulebook.requirement("dropper_length").limit + rng.randint(3, 10) * INCH
-    chain = _below(rng, sample.chains(), rulebook.requirement("dropper_stock").limit)
+    chain = _below(rng, sizes.chains(), rulebook.requirement("dropper_stock").limit)
     return tuple(
         Dropper(at, length, chain, sweep_position=None if rig.sweep is None else at)
         for at in sorted(places)
@@ -108,14 +109,14 @@ def even_floats(head, rng, rulebook, diameter):
 
 def _float_size(rng, rulebook):
     least = rulebook.requirement("float_diameter").limit
-    return rng.choice([each for each in sample.float_sizes() if each > least + _FINEST][:2])
+    return rng.choice([each for each in sizes.floats() if each > least + _FINEST][:2])
 
 
 def _sweep(rig, rng, rulebook):
     """Return the sweep with slack to spare on both sides, None if there is none."""
     if rig.sweep is None:
         return None
-    chain = _below(rng, sample.chains(), rulebook.requirement("sweep_stock").limit)
+    chain = _below(rng, sizes.chains(), rulebook.requirement("sweep_stock").limit)
     extra = rulebook.requirement("sweep_excess_each_side").limit
     halves = [abs(rig.footrope.end(side)) + extra + rng.randint(26, 48) * INCH for side in SIDES]
     return replace(rig.sweep, port=halves[0], starboard=halves[1], diameter=chain)
@@ -123,7 +124,7 @@ def _sweep(rig, rng, rulebook):
 
 def _thinner(legs, rng, rulebook):
     top, bottom = (
-        _below(rng, sample.wires(), rulebook.requirement(key).limit)
+        _below(rng, sizes.wires(), rulebook.requirement(key).limit)
         for key in ("top_leg_wire", "bottom_leg_wire")
     )
     return (replace(leg, top_diameter=top, bottom_diameter=bottom) for leg in legs)
@@ -131,7 +132,7 @@ def _thinner(legs, rng, rulebook):
 
 def _cables(rig, rng, rulebook):
     """Yield ground cables that end well before the longest that is allowed with the leg."""
-    wire = _below(rng, sample.wires(), rulebook.requirement("ground_cable_wire").limit)
+    wire = _below(rng, sizes.wires(), rulebook.requirement("ground_cable_wire").limit)
     whole = rulebook.requirement("door_to_wing_end").limit - rng.randint(2, 8) * FATHOM
     for cable in rig.ground_cables:
         leg = next(leg for leg in rig.legs if leg.side == cable.side)

@@ -7,13 +7,12 @@ that no answer is ever typed in.
 
 from dataclasses import replace
 
+from rigs.requirements.layout import floats
 from rigs.rules.judge import judge
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, SIDES, STARBOARD, Headrope, Sweep
-from rigs.words.units import INCH
+from rigs.words.sizes import chains
+from rigs.words.units import INCH, ROUNDING
 
-from .layout import floats
-from .sample import chains
 from .spans import LEVELS, reading
 
 EASIEST = LEVELS[0]

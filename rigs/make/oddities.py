@@ -7,10 +7,10 @@ judge, as faults are.
 
 from dataclasses import replace
 
+from rigs.words.sizes import chains, floats, wires
 from rigs.words.units import FATHOM, FOOT, INCH
 
 from .faults import CannotSpoil
-from .sample import chains, float_sizes, wires
 
 
 def _between(parts, rng):
@@ -53,7 +53,7 @@ def _big_float(rig, rng):
     """Put one larger float among the others."""
 
     def larger(each):
-        return replace(each, diameter=min(f for f in float_sizes() if f > each.diameter))
+        return replace(each, diameter=min(f for f in floats() if f > each.diameter))
 
     return replace(rig, floats=_one_of(rig.floats, rng, larger))
 

@@ -5,7 +5,8 @@ Sizes fall on the inches and half feet that people use, so that every place on t
 net can be said and typed exactly. How near they lie to their limits goes by ``spans``.
 """
 
-from rigs.rules.rulebook import ROUNDING
+from rigs.requirements import layout
+from rigs.words import sizes
 from rigs.words.gear import (
     PORT,
     SIDES,
@@ -19,34 +20,13 @@ from rigs.words.gear import (
     Rig,
     Sweep,
 )
-from rigs.words.units import FATHOM, FOOT, INCH
+from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
-from . import layout
 from .spans import reading
 
-# Sizes that are made or sold, in inches, smallest first (common practice, no source).
-_WIRES = (3 / 8, 7 / 16, 1 / 2, 9 / 16, 5 / 8, 3 / 4, 7 / 8, 1)
-CHAINS = (1 / 4, 5 / 16, 3 / 8, 1 / 2)
-FLOATS = (6, 7, 8, 9, 10, 11, 12)
 
-
-def wires():
-    """Return the wire sizes in metres that turn up on deck, thinnest first."""
-    return tuple(size * INCH for size in _WIRES)
-
-
-def chains():
-    """Return the chain sizes in metres that turn up on deck, lightest first."""
-    return tuple(size * INCH for size in CHAINS)
-
-
-def float_sizes():
-    """Return the float diameters in metres that turn up on deck, smallest first."""
-    return tuple(size * INCH for size in FLOATS)
-
-
-def _upto(rng, sizes, requirement):
-    return rng.choice([s for s in sizes if s <= requirement.limit + ROUNDING][-3:])
+def _upto(rng, sold, requirement):
+    return rng.choice([s for s in sold if s <= requirement.limit + ROUNDING][-3:])
 
 
 def _half_feet(rng, low, high):
@@ -89,7 +69,7 @@ def _sweep(rng, rulebook, rope, hung, level):
         side: abs(rope.end(side)) + _sound(rng, rulebook, "sweep_excess_each_side", level)
         for side in SIDES
     }
-    chain = _upto(rng, chains(), rulebook.requirement("sweep_stock"))
+    chain = _upto(rng, sizes.chains(), rulebook.requirement("sweep_stock"))
     square = tuple(
         Dropper(each.position, each.length, each.diameter, each.count, sweep_position=each.position)
         for each in hung
@@ -108,7 +88,7 @@ def legal_rig(rng, rulebook, difficulty=1, rope=None):
     rope = rope or footrope(rng, rulebook, difficulty)
     head = Headrope(rope.length - _longer(rng, rulebook, difficulty))
     length = _sound(rng, rulebook, "dropper_length", difficulty)
-    chain = _upto(rng, chains(), rulebook.requirement("dropper_stock"))
+    chain = _upto(rng, sizes.chains(), rulebook.requirement("dropper_stock"))
     hung = layout.droppers(rope, rulebook, length, chain)
     sweep = None
     if rulebook.has("sweep_stock"):
@@ -116,9 +96,9 @@ def legal_rig(rng, rulebook, difficulty=1, rope=None):
     ball = _sound(rng, rulebook, "float_diameter", difficulty)
     leg = rng.randint(5, 12) * FATHOM
     cable = _sound(rng, rulebook, "door_to_wing_end", difficulty) - leg
-    top = _upto(rng, wires(), rulebook.requirement("top_leg_wire"))
-    bottom = _upto(rng, wires(), rulebook.requirement("bottom_leg_wire"))
-    ground = _upto(rng, wires(), rulebook.requirement("ground_cable_wire"))
+    top = _upto(rng, sizes.wires(), rulebook.requirement("top_leg_wire"))
+    bottom = _upto(rng, sizes.wires(), rulebook.requirement("bottom_leg_wire"))
+    ground = _upto(rng, sizes.wires(), rulebook.requirement("ground_cable_wire"))
     codend = grate = vessel = None
     if rulebook.has("mesh_size"):
         vessel = rng.randint(42, 80) * FOOT

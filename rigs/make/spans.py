@@ -8,15 +8,11 @@ the rounder figures, and whoever takes the nearest round figure for the limit is
 as right where limits are round.
 """
 
+from rigs.words.sizes import CHAIN_LADDER, THINNEST_WIRE
 from rigs.words.units import FOOT, INCH
 
 LEVELS = (1, 2, 3)
 NEAREST = LEVELS[-1]
-
-CHAIN_LADDER = tuple(
-    size * INCH for size in (3 / 16, 1 / 4, 5 / 16, 3 / 8, 7 / 16, 1 / 2, 5 / 8, 3 / 4)
-)
-"""Every size of chain that is sold, in metres, lightest first; not all turn up on a net."""
 
 # The step in SI, and the steps to a round figure.
 _SCALES = {
@@ -50,7 +46,6 @@ _SIZES = ((3, 4), (2, 3), (1, 2))
 
 OFTEN_ROUND = 1 / 6  # how often a reading is a round figure, on either side of its limit
 
-THINNEST_WIRE = INCH / 4  # for a leg or a cable (common practice, no source)
 _WIRES = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire")
 
 

@@ -13,13 +13,13 @@ from itertools import accumulate
 from math import copysign
 from typing import NamedTuple
 
+from rigs.requirements import layout
 from rigs.requirements.measures import MEASURES
 from rigs.rules.judge import judge
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, SIDES, STARBOARD, Float
-from rigs.words.units import FATHOM, FOOT, INCH
+from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
-from . import faults, layout, near, spans
+from . import faults, near, spans
 from .clearance import even_floats
 from .faults import CannotSpoil
 

@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from rigs.make import layout
 from rigs.physics import chain
+from rigs.requirements import layout
 from rigs.requirements.measures import Taken
 from rigs.rules.judge import PASS, judge_taken
 from rigs.rules.rulebook import ROUNDING

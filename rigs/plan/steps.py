@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from rigs.make.layout import remainder, wing_positions
+from rigs.requirements.layout import remainder, wing_positions
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, STARBOARD
 from rigs.words.units import feet_inches, inches, pounds

@@ -3,8 +3,8 @@
 from math import ceil
 from typing import NamedTuple
 
-from rigs.make import layout
 from rigs.physics import chain
+from rigs.requirements import layout
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.units import FOOT, inches
 

@@ -5,8 +5,8 @@ import re
 import pytest
 from django.urls import reverse
 
-from rigs.make import layout
 from rigs.physics import balance, chain, practice, tow
+from rigs.requirements import layout
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.gear import Footrope

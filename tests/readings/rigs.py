@@ -9,7 +9,7 @@ import random
 from dataclasses import replace
 
 from rigs.make import faults, sample
-from rigs.make.layout import floats
+from rigs.requirements.layout import floats
 from rigs.rules.rulebook import gear_books
 from rigs.words.gear import SQUARE, Footrope, Headrope
 from rigs.words.units import FATHOM, FOOT, INCH

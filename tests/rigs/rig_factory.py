@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from rigs.make import layout
+from rigs.requirements import layout
 from rigs.rules import rulebook
 from rigs.words.gear import (
     SIDES,

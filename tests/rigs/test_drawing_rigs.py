@@ -14,7 +14,7 @@ from rigs.drawing.plan import plan_view
 from rigs.drawing.scene import Text
 from rigs.drawing.side import side_view
 from rigs.drawing.straight import straight_view
-from rigs.make import layout
+from rigs.requirements import layout
 from rigs.rules.judge import judge
 from rigs.words.gear import SIDES, Dropper, Footrope, Headrope
 from rigs.words.units import FATHOM, FOOT, INCH

@@ -49,7 +49,7 @@ def test_the_rule_module_imports_without_django():
     ]
     assert {
         "rigs.rules.judge",
-        "rigs.make.layout",
+        "rigs.requirements.layout",
         "rigs.physics.tow.shape",
         "rigs.plan.steps",
     } <= set(names)

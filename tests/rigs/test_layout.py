@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from rigs.make import layout
+from rigs.requirements import layout
 from rigs.requirements.measures import PLAY
 from rigs.rules import rulebook
 from rigs.rules.judge import judge

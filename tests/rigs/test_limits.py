@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import pytest
 
-from rigs.make.layout import floats
+from rigs.requirements.layout import floats
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.gear import Dropper, Footrope, Headrope

@@ -4,11 +4,10 @@ from collections import Counter
 from dataclasses import replace
 from itertools import accumulate
 
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, STARBOARD, Footrope
-from rigs.words.units import FOOT, INCH, feet_inches, inches
+from rigs.words.sizes import CHAIN_LADDER
+from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
-from ..spans import CHAIN_LADDER
 from .making import listed
 
 

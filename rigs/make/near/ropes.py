@@ -3,10 +3,10 @@
 from dataclasses import replace
 from math import ceil
 
+from rigs.requirements.layout import floats
 from rigs.words.gear import Float, Headrope
 from rigs.words.units import INCH, feet_inches, inches
 
-from ..layout import floats
 from .making import listed
 
 

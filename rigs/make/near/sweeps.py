@@ -2,11 +2,10 @@
 
 from dataclasses import replace
 
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, SIDES
-from rigs.words.units import INCH, feet_inches, inches
+from rigs.words.sizes import CHAIN_LADDER
+from rigs.words.units import INCH, ROUNDING, feet_inches, inches
 
-from ..spans import CHAIN_LADDER
 from .droppers import a_wing, on_wings
 
 

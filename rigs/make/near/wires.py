@@ -2,11 +2,9 @@
 
 from dataclasses import replace
 
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import SIDES
-from rigs.words.units import FOOT, INCH, fathoms_and_feet, inches
-
-from ..spans import THINNEST_WIRE
+from rigs.words.sizes import THINNEST_WIRE
+from rigs.words.units import FOOT, INCH, ROUNDING, fathoms_and_feet, inches
 
 _GAUGED = INCH / 16  # how finely wire is gauged (common practice, no source)
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigs.make import layout
+from rigs.requirements import layout
 from rigs.words.gear import (
     DIAMOND,
     SIDES,

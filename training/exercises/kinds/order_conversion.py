@@ -5,13 +5,15 @@ from dataclasses import dataclass, replace
 from django import forms
 
 from rigs import plan
-from rigs.make import faults, layout, sample
+from rigs.make import faults, sample
 from rigs.plan import order
 from rigs.plan.steps import deed
+from rigs.requirements import layout
 from rigs.rules.judge import FAIL, PASS
 from rigs.rules.rulebook import nearest
 from rigs.words.describe import describe
 from rigs.words.gear import Rig
+from rigs.words.sizes import chains
 from rigs.words.units import FOOT, INCH, inches
 
 from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
@@ -277,7 +279,7 @@ def _all_good(rng, hung, choices, difficulty):
 
 
 def _other_chain(rng, hung, choices, difficulty):
-    size = rng.choice([each for each in sample.chains() if each != choices.chain])
+    size = rng.choice([each for each in chains() if each != choices.chain])
     return tuple(replace(each, diameter=size) for each in hung)
 
 

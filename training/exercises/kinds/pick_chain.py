@@ -5,9 +5,10 @@ from math import ceil, floor, inf
 
 from django import forms
 
-from rigs.make import layout, sample
+from rigs.make import sample
 from rigs.physics import chain
 from rigs.physics.chain import Choice
+from rigs.requirements import layout
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.gear import Footrope, Headrope, Rig
 from rigs.words.units import FOOT, INCH, POUND, feet_inches, inches, pounds

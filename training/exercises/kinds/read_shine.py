@@ -9,15 +9,17 @@ from django import forms
 from rigs import tuning
 from rigs.drawing.dropper import close_up
 from rigs.drawing.heights import heights_view
-from rigs.make import layout, sample
+from rigs.make import sample
 from rigs.physics import chain, tow
 from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.physics.tow.bottoms import BOTTOMS
+from rigs.requirements import layout
 from rigs.rules.judge import FAIL, PASS
 from rigs.tuning.log import PLACE_NAMES
 from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, way
 from rigs.tuning.window import EVEN, TOO_HIGH, TOO_LOW, status_of
 from rigs.words.gear import Rig
+from rigs.words.sizes import chains
 from rigs.words.units import INCH, KNOT, inches
 from training.deck.fields import InchesField
 
@@ -177,10 +179,10 @@ class ReadShine(Kind):
         """Return the rig ``net`` with droppers of another make the rules allow."""
         least = rulebook.requirement("dropper_length").limit
         most = rulebook.requirement("dropper_stock").limit
-        sizes = [size for size in sample.chains() if size <= most + READING / 100][-2:]
+        sold = [size for size in chains() if size <= most + READING / 100][-2:]
         count = 1 if difficulty == EASIEST else rng.choice((1, 1, 2))
         length = least + rng.randint(0, 12) * INCH
-        hung = layout.droppers(net.footrope, rulebook, length, rng.choice(sizes), count)
+        hung = layout.droppers(net.footrope, rulebook, length, rng.choice(sold), count)
         return net.with_(droppers=hung)
 
     @classmethod

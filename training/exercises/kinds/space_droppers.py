@@ -6,9 +6,9 @@ from django import forms
 
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import straight_view
-from rigs.make import layout
 from rigs.make.ropes import bare_rope
 from rigs.physics import chain
+from rigs.requirements import layout
 from rigs.requirements.measures import MEASURES
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.rules.rulebook import ROUNDING

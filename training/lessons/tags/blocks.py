@@ -5,8 +5,8 @@ from dataclasses import replace
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
 
-from rigs.make import layout
 from rigs.physics import chain, tow
+from rigs.requirements import layout
 from rigs.rules.judge import judge
 from rigs.words.gear import SIDES
 from rigs.words.places import off_center

@@ -5,7 +5,7 @@ Whatever a lesson does not give is put exactly at its limit, so that a figure sh
 what the rule set allows and changes with it.
 """
 
-from rigs.make import layout
+from rigs.requirements import layout
 from rigs.words.gear import (
     PORT,
     SIDES,

@@ -3,9 +3,8 @@
 from math import ceil, floor
 from typing import NamedTuple
 
-from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import PORT, STARBOARD, Dropper, Float
-from rigs.words.units import feet_inches
+from rigs.words.units import ROUNDING, feet_inches
 
 
 class Place(NamedTuple):
