@@ -8,9 +8,12 @@ hashable ("legal", "not legal"; a clause; True and False).
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import sqrt
 
 import numpy as np
+from numpy.typing import ArrayLike
 
+from .arrays import Counts
 from .interval import CONFIDENCE, Interval, clopper_pearson, z_value
 
 
@@ -32,7 +35,7 @@ class Share:
     exact: Interval | None
 
 
-def share(count, of, confidence=CONFIDENCE):
+def share(count: int, of: int, confidence: float = CONFIDENCE) -> Share:
     """
     Return the Share of ``count`` out of ``of`` trials.
 
@@ -51,7 +54,7 @@ def share(count, of, confidence=CONFIDENCE):
     )
 
 
-def wilson_interval(count, of, confidence=CONFIDENCE):
+def wilson_interval(count: int, of: int, confidence: float = CONFIDENCE) -> Interval:
     """Return Wilson's score interval for ``count`` out of ``of`` (at least one) trials."""
     z = z_value(confidence)
     p = count / of
@@ -85,7 +88,9 @@ class Kappa:
     subjects: int
 
 
-def cross_table(first: Sequence, second: Sequence, categories: Sequence[Hashable]):
+def cross_table(
+    first: Sequence[Hashable], second: Sequence[Hashable], categories: Sequence[Hashable]
+) -> Counts:
     """
     Return how often ``first`` said row and ``second`` said column, as a square array.
 
@@ -104,7 +109,7 @@ def cross_table(first: Sequence, second: Sequence, categories: Sequence[Hashable
     return table
 
 
-def cohen_kappa(table, confidence=CONFIDENCE):
+def cohen_kappa(table: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     Return Cohen's Kappa of two judges from their square table of counts.
 
@@ -130,10 +135,11 @@ def cohen_kappa(table, confidence=CONFIDENCE):
     off_diagonal = (1 - kappa) ** 2 * (crossed.sum() - np.trace(crossed))
     center = (kappa - expected * (1 - kappa)) ** 2
     variance = (diagonal + off_diagonal - center) / (subjects * (1 - expected) ** 2)
-    return _kappa(kappa, observed, expected, variance, subjects, confidence)
+    error, interval = _spread(kappa, variance, confidence)
+    return Kappa(kappa, observed, expected, error, interval, int(subjects))
 
 
-def pooled_kappa(tables, confidence=CONFIDENCE):
+def pooled_kappa(tables: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     Return Cohen's Kappa of several judges against one standard, all their calls together.
 
@@ -162,10 +168,13 @@ def pooled_kappa(tables, confidence=CONFIDENCE):
     slope = (slope - (p * slope).sum()) / (1 - whole.expected)
     influence = (counts * slope).sum(axis=(1, 2)) / counts.sum()
     variance = (influence**2).sum() * rigs / (rigs - 1)
-    return _kappa(whole.kappa, whole.observed, whole.expected, variance, rigs, confidence)
+    error, interval = _spread(whole.kappa, variance, confidence)
+    return replace(whole, standard_error=error, interval=interval, subjects=rigs)
 
 
-def category_counts(ratings: Iterable[Sequence], categories: Sequence[Hashable]):
+def category_counts(
+    ratings: Iterable[Sequence[Hashable | None]], categories: Sequence[Hashable]
+) -> tuple[Counts, int]:
     """
     Return how many judges put each rig in each category.
 
@@ -175,7 +184,7 @@ def category_counts(ratings: Iterable[Sequence], categories: Sequence[Hashable])
 
     Raises ValueError for a category that is not in ``categories``.
     """
-    index = {category: place for place, category in enumerate(categories)}
+    index: dict[Hashable, int] = {category: place for place, category in enumerate(categories)}
     rows, left_out = [], 0
     for ratings_of_one in ratings:
         if any(rating is None for rating in ratings_of_one):
@@ -190,7 +199,7 @@ def category_counts(ratings: Iterable[Sequence], categories: Sequence[Hashable])
     return np.array(rows, dtype=int).reshape(len(rows), len(index)), left_out
 
 
-def fleiss_kappa(counts, confidence=CONFIDENCE):
+def fleiss_kappa(counts: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     Return Fleiss' Kappa of several judges from an array of rigs by categories.
 
@@ -223,15 +232,16 @@ def fleiss_kappa(counts, confidence=CONFIDENCE):
     one_by_one = (agreeing - expected) / (1 - expected)
     one_by_one -= 2 * (1 - kappa) * (by_chance - expected) / (1 - expected)
     variance = ((one_by_one - kappa) ** 2).sum() / (subjects * (subjects - 1))
-    return _kappa(kappa, observed, expected, variance, subjects, confidence)
+    error, interval = _spread(kappa, variance, confidence)
+    return Kappa(kappa, observed, expected, error, interval, int(subjects))
 
 
-def _kappa(kappa, observed, expected, variance, subjects, confidence):
+def _spread(kappa: float, variance: float, confidence: float) -> tuple[float, Interval]:
+    """Return the standard error of ``kappa`` and its interval."""
     # Full agreement has no variance; rounding can leave a hair below nought.
-    error = float(np.sqrt(max(variance, 0.0)))
+    error = sqrt(max(variance, 0.0))
     half = z_value(confidence) * error
-    interval = Interval(float(kappa - half), float(kappa + half))
-    return Kappa(float(kappa), observed, expected, error, interval, int(subjects))
+    return error, Interval(kappa - half, kappa + half)
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,13 +258,13 @@ class Calling:
     agreed: Share
 
 
-def calling(pairs: Iterable[tuple[bool, bool]], confidence=CONFIDENCE):
+def calling(pairs: Iterable[tuple[bool, bool]], confidence: float = CONFIDENCE) -> Calling:
     """
     Return the Calling of ``pairs`` of (judge says it fails, it does fail).
 
     Parts that the rule module could not measure do not belong here: leave them out.
     """
-    tally = defaultdict(int)
+    tally: dict[tuple[bool, bool], int] = defaultdict(int)
     for said, is_so in pairs:
         tally[bool(said), bool(is_so)] += 1
     sound = tally[True, False] + tally[False, False]

@@ -1,10 +1,11 @@
 """What an estimate carries: its interval; for a share, exact or by the spread between tows."""
 
+from collections.abc import Iterable
 from math import isfinite, sqrt
 from typing import NamedTuple
 
-from scipy.special import ndtri
-from scipy.stats import beta, t
+from scipy.special import ndtri  # type: ignore[import-untyped]
+from scipy.stats import beta, t  # type: ignore[import-untyped]
 
 CONFIDENCE = 0.95
 
@@ -16,7 +17,7 @@ class Interval(NamedTuple):
     high: float
 
 
-def tail(confidence=CONFIDENCE):
+def tail(confidence: float = CONFIDENCE) -> float:
     """
     Return the probability left out at each end of an interval of ``confidence``.
 
@@ -27,12 +28,12 @@ def tail(confidence=CONFIDENCE):
     return (1 - confidence) / 2
 
 
-def z_value(confidence=CONFIDENCE):
+def z_value(confidence: float = CONFIDENCE) -> float:
     """Return the normal quantile of a two-sided interval of ``confidence``."""
     return float(ndtri(1 - tail(confidence)))
 
 
-def clopper_pearson(hits, trials, confidence=CONFIDENCE):
+def clopper_pearson(hits: float, trials: float, confidence: float = CONFIDENCE) -> Interval:
     """
     Return the exact Interval for a share of which ``hits`` in ``trials`` were seen.
 
@@ -52,7 +53,9 @@ def clopper_pearson(hits, trials, confidence=CONFIDENCE):
     return Interval(low, high)
 
 
-def ratio(parts, wholes, confidence=CONFIDENCE):
+def ratio(
+    parts: Iterable[float], wholes: Iterable[float], confidence: float = CONFIDENCE
+) -> tuple[float, Interval | None]:
     """
     Return (share, Interval or None) of the sum of ``parts`` in the sum of ``wholes``.
 

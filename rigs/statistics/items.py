@@ -14,13 +14,14 @@ the standard error of measurement; Kuder and Richardson (1937); Cronbach (1951);
 (1965) for the interval of alpha.
 """
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
-from scipy.special import fdtri
+from scipy.special import fdtri  # type: ignore[import-untyped]
 
+from .arrays import Counts, Figures
 from .interval import CONFIDENCE, Interval, tail
 
 # Common practice: fewer answers say too little about one item.
@@ -28,6 +29,8 @@ ENOUGH_ANSWERS = 20
 
 RESAMPLES = 2000
 BATCH = 200
+
+Item = TypeVar("Item", bound=Hashable)
 
 
 class MeasureError(ValueError):
@@ -43,29 +46,30 @@ class Pool:
     ``out_of`` holds the most marks each item can give. ``items`` are the items' keys.
     """
 
-    items: tuple
-    marks: np.ndarray
-    out_of: np.ndarray
+    items: tuple[Hashable, ...]
+    marks: Figures
+    out_of: Figures
 
     @property
-    def missing(self):
+    def missing(self) -> int:
         """How many cells hold no mark."""
         return int(np.isnan(self.marks).sum())
 
     @property
-    def right_or_wrong(self):
+    def right_or_wrong(self) -> bool:
         """Whether every item gives one mark or none."""
         given = self.marks[~np.isnan(self.marks)]
         return bool((self.out_of == 1).all() and np.isin(given, (0, 1)).all())
 
     @property
-    def shares(self):
+    def shares(self) -> Figures:
         """Each candidate's share of the marks his own paper could give, 0 to 1."""
         taken = ~np.isnan(self.marks)
-        return np.nansum(self.marks, axis=1) / (taken @ self.out_of)
+        earned: Figures = np.nansum(self.marks, axis=1)
+        return earned / (taken @ self.out_of)
 
 
-def pool(papers: Sequence[Mapping[Hashable, float]], out_of: Mapping[Hashable, float]):
+def pool(papers: Sequence[Mapping[Item, float]], out_of: Mapping[Item, float]) -> Pool:
     """
     Return the Pool of ``papers``, one mapping of item key to marks a candidate.
 
@@ -91,7 +95,7 @@ def pool(papers: Sequence[Mapping[Hashable, float]], out_of: Mapping[Hashable, f
     return Pool(tuple(out_of), marks, most)
 
 
-def gathered(pool, group_of: Callable):
+def gathered(pool: Pool, group_of: Callable[[Any], Hashable]) -> Pool:
     """
     Return a Pool whose items are groups of those of ``pool``, in the order they come up.
 
@@ -99,7 +103,7 @@ def gathered(pool, group_of: Callable):
     the marks on the others are scaled up to the whole group, so that its share stays; where
     it lacked them all there is no mark.
     """
-    columns = {}
+    columns: dict[Hashable, list[int]] = {}
     for place, item in enumerate(pool.items):
         columns.setdefault(group_of(item), []).append(place)
     marks, out_of = [], []
@@ -114,7 +118,7 @@ def gathered(pool, group_of: Callable):
     return Pool(tuple(columns), np.array(marks).T, np.array(out_of))
 
 
-def difficulty(marks, out_of):
+def difficulty(marks: Figures, out_of: Figures) -> Figures:
     """
     Return each item's difficulty: the mean share of its marks that was earned.
 
@@ -127,7 +131,7 @@ def difficulty(marks, out_of):
         return np.where(answers > 0, earned / (answers * out_of), np.nan)
 
 
-def discrimination(marks, out_of):
+def discrimination(marks: Figures, out_of: Figures) -> Figures:
     """
     Return each item's corrected item-total correlation.
 
@@ -156,11 +160,11 @@ def discrimination(marks, out_of):
 class Covered(NamedTuple):
     """A covariance matrix of the items and the fewest candidates behind any cell of it."""
 
-    covariance: np.ndarray
+    covariance: Figures
     candidates: int
 
 
-def covariances(marks):
+def covariances(marks: Figures) -> Covered:
     """
     Return the items' covariances (n - 1 below the line), pairwise where cells lack.
 
@@ -183,7 +187,7 @@ def covariances(marks):
     return Covered((products - sums * sums.T / together) / (together - 1), int(together.min()))
 
 
-def alpha(marks):
+def alpha(marks: Figures) -> float:
     """
     Return Cronbach's alpha of an array of candidates by items.
 
@@ -200,7 +204,7 @@ def alpha(marks):
     return float(items / (items - 1) * (1 - np.trace(covariance) / total))
 
 
-def kr20(marks):
+def kr20(marks: Figures) -> float:
     """
     Return Kuder and Richardson's formula 20 of right (1) and wrong (0) answers.
 
@@ -224,7 +228,9 @@ def kr20(marks):
     return float(items / (items - 1) * (1 - (p * (1 - p)).sum() / spread))
 
 
-def feldt_interval(estimate, candidates, items, confidence=CONFIDENCE):
+def feldt_interval(
+    estimate: float, candidates: int, items: int, confidence: float = CONFIDENCE
+) -> Interval:
     """
     Return Feldt's interval of an ``estimate`` of alpha from ``candidates`` who sat ``items``.
 
@@ -245,7 +251,9 @@ def feldt_interval(estimate, candidates, items, confidence=CONFIDENCE):
     )
 
 
-def bootstrap_interval(marks, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
+def bootstrap_interval(
+    marks: Figures, seed: int, resamples: int = RESAMPLES, confidence: float = CONFIDENCE
+) -> Interval:
     """
     Return the percentile bootstrap interval of alpha, candidates drawn again by chance.
 
@@ -258,7 +266,7 @@ def bootstrap_interval(marks, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     alpha(marks)
     end = tail(confidence)
     rng = np.random.default_rng(seed)
-    found = []
+    found: list[float] = []
     for start in range(0, resamples, BATCH):
         size = (min(BATCH, resamples - start), len(marks))
         found.extend(_alphas(marks, rng.integers(0, len(marks), size)))
@@ -270,7 +278,7 @@ def bootstrap_interval(marks, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     return Interval(float(low), float(high))
 
 
-def _alphas(marks, draws):
+def _alphas(marks: Figures, draws: Counts) -> Iterator[float]:
     for draw in draws:
         try:
             yield alpha(marks[draw])
@@ -278,7 +286,7 @@ def _alphas(marks, draws):
             yield np.nan
 
 
-def standard_error_of_measurement(totals, reliability):
+def standard_error_of_measurement(totals: Figures, reliability: float) -> float:
     """
     Return the standard error of measurement, in the unit of ``totals``.
 

@@ -14,9 +14,11 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import stdtr, stdtrit
-from scipy.stats import wilcoxon
+from numpy.typing import ArrayLike
+from scipy.special import stdtr, stdtrit  # type: ignore[import-untyped]
+from scipy.stats import wilcoxon  # type: ignore[import-untyped]
 
+from .arrays import Figures
 from .interval import CONFIDENCE, Interval, tail
 
 # Common practice, no source: fewer pairs make a poor argument on a dock.
@@ -53,7 +55,7 @@ class PairedT:
     p: float | None
 
 
-def paired_t(differences: Sequence[float], confidence=CONFIDENCE):
+def paired_t(differences: ArrayLike, confidence: float = CONFIDENCE) -> PairedT:
     """
     Return the PairedT of ``differences``.
 
@@ -74,7 +76,7 @@ def paired_t(differences: Sequence[float], confidence=CONFIDENCE):
     return PairedT(mean, Interval(mean - half, mean + half), t, freedom, p)
 
 
-def signed_rank_p(differences: Sequence[float]):
+def signed_rank_p(differences: ArrayLike) -> float | None:
     """
     Return the two-sided p of Wilcoxon's signed ranks, None if no difference is left.
 
@@ -117,16 +119,18 @@ class Comparison:
     rank_p: float | None
 
     @property
-    def left_out(self):
+    def left_out(self) -> int:
         """Pairs in which one of the tows took nothing: they have no ratio."""
         return self.pairs - self.used
 
     @property
-    def enough(self):
+    def enough(self) -> bool:
         return self.pairs >= ENOUGH_PAIRS
 
 
-def compare(pairs: Sequence[Pair], seed, resamples=RESAMPLES, confidence=CONFIDENCE):
+def compare(
+    pairs: Sequence[Pair], seed: int, resamples: int = RESAMPLES, confidence: float = CONFIDENCE
+) -> Comparison:
     """
     Return the Comparison of ``pairs``. The same ``seed`` gives the same bootstrap.
 
@@ -159,8 +163,8 @@ def compare(pairs: Sequence[Pair], seed, resamples=RESAMPLES, confidence=CONFIDE
     )
 
 
-def _sums_by_vessel(pairs, catches):
-    sums = {}
+def _sums_by_vessel(pairs: Sequence[Pair], catches: Figures) -> Figures:
+    sums: dict[Hashable, Figures] = {}
     for number, (pair, catch) in enumerate(zip(pairs, catches, strict=True)):
         # A tuple, so that no vessel's own name can be taken for a pair's number.
         key = ("pair", number) if pair.vessel is None else ("vessel", pair.vessel)
@@ -168,7 +172,9 @@ def _sums_by_vessel(pairs, catches):
     return np.array(list(sums.values()))
 
 
-def total_ratio_interval(sums, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
+def total_ratio_interval(
+    sums: Figures, seed: int, resamples: int = RESAMPLES, confidence: float = CONFIDENCE
+) -> Interval | None:
     """
     Return the percentile bootstrap interval of a ratio of totals.
 

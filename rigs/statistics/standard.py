@@ -9,8 +9,13 @@ memory; "modified" because judges may look at results and answer again).
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
+from math import sqrt
+from typing import TypeVar
 
 import numpy as np
+
+Judge = TypeVar("Judge", bound=Hashable)
+Item = TypeVar("Item", bound=Hashable)
 
 
 class StandardError(ValueError):
@@ -42,14 +47,14 @@ class Standard:
     by_judge: Mapping[Hashable, float]
     spread: float | None
     error: float | None
-    items: tuple
-    unfinished: tuple
+    items: tuple[ItemStandard, ...]
+    unfinished: tuple[Hashable, ...]
 
 
 def angoff(
-    judgements: Mapping[Hashable, Mapping[Hashable, float]],
-    marks: Mapping[Hashable, float],
-):
+    judgements: Mapping[Judge, Mapping[Item, float]],
+    marks: Mapping[Item, float],
+) -> Standard:
     """
     Return the Standard of ``judgements``: judge to item to expected share right, 0 to 1.
 
@@ -62,7 +67,9 @@ def angoff(
     worth = np.array(list(marks.values()), dtype=float)
     if not len(worth) or (worth <= 0).any():
         raise StandardError("Every item must be worth something.")
-    rows, by_judge, unfinished = [], {}, []
+    rows: list[list[float]] = []
+    by_judge: dict[Hashable, float] = {}
+    unfinished: list[Hashable] = []
     for judge, expected in judgements.items():
         for item, value in expected.items():
             if item not in marks:
@@ -85,7 +92,7 @@ def angoff(
         cut=float(cuts.mean()),
         by_judge=by_judge,
         spread=spread,
-        error=spread / float(np.sqrt(len(cuts))) if several else None,
+        error=None if spread is None else spread / sqrt(len(cuts)),
         items=tuple(
             ItemStandard(item, float(column.mean()), float(column.std(ddof=1)) if several else None)
             for item, column in zip(marks, table.T, strict=True)
@@ -94,7 +101,7 @@ def angoff(
     )
 
 
-def passes(mark, cut):
+def passes(mark: float, cut: float) -> bool:
     """
     Return whether a share ``mark`` reaches the pass mark ``cut``.
 

@@ -17,10 +17,15 @@ kappa; accuracy is against the verdict that the person's own long-run shares des
 All sources from memory.
 """
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
-from scipy.special import betaln, expit, gammaln, logsumexp
+from numpy.typing import ArrayLike
+from scipy.special import betaln, expit, gammaln, logsumexp  # type: ignore[import-untyped]
+
+from .arrays import Counts, Figures, Flags
 
 NODES = 41
 REACH = 4  # standard deviations on either side that abilities are looked for
@@ -45,12 +50,12 @@ class Shape:
 
     asked: tuple[int, ...]
     needed: int
-    slips: dict
+    slips: Mapping[int, int]
 
-    def passes(self, right):
+    def passes(self, right: Counts | Figures) -> Flags:
         """Return whether ``right`` answers pass: an array whose last axis is the groups."""
         # A hair is given, so that a sum of shares that should be whole is.
-        passed = right.sum(axis=-1) >= self.needed - 1e-9
+        passed: Flags = right.sum(axis=-1) >= self.needed - 1e-9
         for group, allowed in self.slips.items():
             passed &= self.asked[group] - right[..., group] <= allowed + 1e-9
         return passed
@@ -76,9 +81,9 @@ class Steadiness:
     people: int
 
 
-def steadiness(right, exam, seed, draws=DRAWS):
+def steadiness(right: ArrayLike, exam: Shape, seed: int, draws: int = DRAWS) -> Steadiness:
     """
-    Return the Steadiness of ``exam``, an Shape, from the answers of those who took it once.
+    Return the Steadiness of ``exam``, a Shape, from the answers of those who took it once.
 
     ``right`` is an array of people by groups: how many of the group's questions each had
     right. The same ``seed`` gives the same figures.
@@ -91,18 +96,17 @@ def steadiness(right, exam, seed, draws=DRAWS):
     if (right == right[0]).all():
         raise NothingToTell("Everyone has the same answers, so there is nothing to compare.")
     asked = np.array(exam.asked)
-    nodes, chance, tied, posterior = _fitted(right, asked)
-    ties = np.where(asked > 1, tied, UNTIED)
+    fit = _fitted(right, asked)
+    ties = np.where(asked > 1, fit.ties, UNTIED)
     rng = np.random.default_rng(seed)
-    first, second, deserved = [], [], []
-    for row, weights in zip(right, posterior, strict=True):
-        drawn = rng.choice(len(nodes), size=draws, p=weights)
-        middle = chance[drawn]
+    verdicts = []
+    for row, weights in zip(right, fit.weights, strict=True):
+        drawn = rng.choice(len(fit.nodes), size=draws, p=weights)
+        middle = fit.chance[drawn]
         share = rng.beta(ties * middle + row, ties * (1 - middle) + asked - row)
-        first.append(exam.passes(rng.binomial(asked, share)))
-        second.append(exam.passes(rng.binomial(asked, share)))
-        deserved.append(exam.passes(share * asked))
-    first, second, deserved = (np.concatenate(each) for each in (first, second, deserved))
+        once, again = rng.binomial(asked, share), rng.binomial(asked, share)
+        verdicts.append([exam.passes(each) for each in (once, again, share * asked)])
+    first, second, deserved = np.concatenate(verdicts, axis=1)
     consistent = float((first == second).mean())
     passing = float((first.mean() + second.mean()) / 2)
     by_chance = passing**2 + (1 - passing) ** 2
@@ -117,33 +121,50 @@ def steadiness(right, exam, seed, draws=DRAWS):
     )
 
 
-def _fitted(right, asked):
+class _Fit(NamedTuple):
     """
-    Return (abilities, chance of each to be right by group, ties, weight of each by person).
+    The model with one pair of its figures.
+
+    ``nodes`` are abilities, ``chance`` how likely each is right by group, and ``weights``
+    how likely each is by person.
+    """
+
+    likelihood: float
+    nodes: Figures
+    chance: Figures
+    ties: float
+    weights: Figures
+
+
+def _fitted(right: Counts, asked: Counts) -> _Fit:
+    """
+    Return the _Fit that makes the answers likeliest.
 
     The two figures of the model, how far abilities spread and how much the questions on a
-    rule go together (the smaller ``ties``, the more), are those of a grid that make the
-    answers likeliest.
+    rule go together (the smaller ``ties``, the more), come from a grid.
     """
+    return max(_fits(right, asked), key=lambda fit: fit.likelihood)
+
+
+def _fits(right: Counts, asked: Counts) -> Iterator[_Fit]:
+    """Yield the _Fit of each pair of figures on the grid."""
     units = np.linspace(-REACH, REACH, NODES)
     prior = -(units**2) / 2
     prior -= logsumexp(prior)
     # Half an answer on either side, so that a rule that everybody knows stays possible to miss.
     shares = (right.sum(axis=0) + 0.5) / (len(right) * asked + 1)
-    best = None
     for spread in SPREADS:
         nodes = units * spread
         chance = np.clip(expit(nodes[:, None] - _hardness(shares, nodes, prior)), 1e-4, 1 - 1e-4)
         for ties in TIES:
             logs = _log_likelihood(right, asked, chance, ties) + prior
             total = logsumexp(logs, axis=1)
-            if best is None or total.sum() > best[0]:
-                best = total.sum(), nodes, chance, ties, np.exp(logs - total[:, None])
-    _, nodes, chance, ties, weights = best
-    return nodes, chance, ties, weights / weights.sum(axis=1, keepdims=True)
+            weights = np.exp(logs - total[:, None])
+            weights /= weights.sum(axis=1, keepdims=True)
+            yield _Fit(float(total.sum()), nodes, chance, ties, weights)
 
 
-def _hardness(shares, nodes, prior):
+def _hardness(shares: Figures, nodes: Figures, prior: Figures) -> Figures:
     """Return how hard each group is, so that its expected share right is that of ``shares``."""
     low, high = np.full(len(shares), -30.0), np.full(len(shares), 30.0)
     weights = np.exp(prior)
@@ -151,10 +172,11 @@ def _hardness(shares, nodes, prior):
         middle = (low + high) / 2
         too_easy = weights @ expit(nodes[:, None] - middle) > shares
         low, high = np.where(too_easy, middle, low), np.where(too_easy, high, middle)
-    return (low + high) / 2
+    hardness: Figures = (low + high) / 2
+    return hardness
 
 
-def _log_likelihood(right, asked, chance, ties):
+def _log_likelihood(right: Counts, asked: Counts, chance: Figures, ties: float) -> Figures:
     """Return the log likelihood of each person's answers at each ability: people by abilities."""
     found = np.zeros((len(right), len(chance)))
     for group, questions in enumerate(asked):
@@ -167,7 +189,7 @@ def _log_likelihood(right, asked, chance, ties):
     return found
 
 
-def error_at_cut(needed, questions):
+def error_at_cut(needed: int, questions: int) -> float:
     """
     Return the standard error of measurement of a person who scores just ``needed``, in points.
 

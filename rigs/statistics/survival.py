@@ -10,7 +10,7 @@ interval is taken on the log(-log) scale (Kalbfleisch and Prentice), which keeps
 between 0 and 1.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
@@ -18,7 +18,7 @@ from .interval import CONFIDENCE, Interval, z_value
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class CurveStep:
     """
     The curve from ``time`` on, until the next step.
 
@@ -38,7 +38,7 @@ class Step:
     interval: Interval | None
 
     @property
-    def happened(self):
+    def happened(self) -> float:
         """The share to whom it has happened by then."""
         return 1 - self.waiting
 
@@ -46,7 +46,7 @@ class Step:
 @dataclass(frozen=True, slots=True)
 class Curve:
     """
-    A Kaplan-Meier curve: one Step for each time at which anything was seen.
+    A Kaplan-Meier curve: one CurveStep for each time at which anything was seen.
 
     ``median`` is the first time by which it has happened to half or more, in the unit
     of the times, None if that was never reached. ``median_interval`` holds the times at
@@ -54,12 +54,14 @@ class Curve:
     reached is None.
     """
 
-    steps: tuple
+    steps: tuple[CurveStep, ...]
     median: float | None
-    median_interval: tuple
+    median_interval: tuple[float | None, float | None]
 
 
-def kaplan_meier(times: Sequence[float], happened: Sequence[bool], confidence=CONFIDENCE):
+def kaplan_meier(
+    times: Sequence[float], happened: Sequence[bool], confidence: float = CONFIDENCE
+) -> Curve:
     """
     Return the Curve of ``times``, each to the event or, if not ``happened``, to last sight.
 
@@ -75,7 +77,7 @@ def kaplan_meier(times: Sequence[float], happened: Sequence[bool], confidence=CO
         raise ValueError(f"{len(times)} times and {len(happened)} outcomes do not match.")
     if not all(0 <= time < float("inf") for time in times):
         raise ValueError("A time is a number from 0 up.")
-    tally = {}
+    tally: dict[float, list[int]] = {}
     for time, event in zip(times, happened, strict=True):
         tally.setdefault(time, [0, 0])[0 if event else 1] += 1
     z = z_value(confidence)
@@ -87,7 +89,7 @@ def kaplan_meier(times: Sequence[float], happened: Sequence[bool], confidence=CO
         if events < at_risk:
             greenwood += events / (at_risk * (at_risk - events))
         steps.append(
-            Step(
+            CurveStep(
                 time,
                 at_risk,
                 events,
@@ -108,7 +110,7 @@ def kaplan_meier(times: Sequence[float], happened: Sequence[bool], confidence=CO
     )
 
 
-def _interval(waiting, greenwood, z):
+def _interval(waiting: float, greenwood: float, z: float) -> Interval | None:
     if waiting in (0, 1):
         return None
     half = z * sqrt(greenwood) / log(waiting)
@@ -116,7 +118,9 @@ def _interval(waiting, greenwood, z):
     return Interval(exp(-exp(center - half)), exp(-exp(center + half)))
 
 
-def _first_half(steps, height):
+def _first_half(
+    steps: Sequence[CurveStep], height: Callable[[CurveStep], float | None]
+) -> float | None:
     for step in steps:
         level = height(step)
         # A half that was multiplied up can end a hair above itself.
