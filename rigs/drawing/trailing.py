@@ -72,7 +72,7 @@ def _chain_sign(x, y):
 def _chain(hang, y, scale):
     """Return the shapes of the chain, or of both side by side; what lies is drawn worn."""
     shapes = []
-    for aside in range(hang.count):
+    for aside in range(hang.line.count):
         points = tuple((_ROPE + aft * scale + aside * _APART, y(up)) for aft, up in hang.points)
         shapes.append(Polyline(points, "dropper-chain"))
         start = _ROPE + hang.aft * scale + aside * _APART

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import NamedTuple
 
-from rigs.words.gear import SIDES
+from rigs.words.gear import SIDES, Rig
 from rigs.words.units import FOOT, INCH, POUND, ROUNDING, feet_inches, inches
 
 from . import chain
@@ -45,17 +45,17 @@ class Range(NamedTuple):
     likely: float
     most: float
 
-    def times(self, count):
+    def times(self, count: float) -> "Range":
         """Return the range of ``count`` such pieces."""
         return Range(*(count * value for value in self))
 
 
-def displaced(diameter):
+def displaced(diameter: float) -> float:
     """Return the volume in cubic metres of a ball of ``diameter`` metres: 4.39 L for 8 in."""
     return pi * diameter**3 / 6
 
 
-def float_lift(diameter):
+def float_lift(diameter: float) -> Range:
     """
     Return the Range of net lift, in kilograms, of one float of ``diameter`` metres.
 
@@ -69,7 +69,7 @@ def float_lift(diameter):
     return Range(least * scale, (least + most) / 2 * scale, most * scale)
 
 
-def wire_mass_per_metre(diameter):
+def wire_mass_per_metre(diameter: float) -> float:
     """
     Return the mass in kg/m, in air, of bare wire rope of ``diameter`` metres.
 
@@ -102,41 +102,41 @@ class Balance:
     entries: tuple[Entry, ...]
 
     @property
-    def complete(self):
+    def complete(self) -> bool:
         """Whether every line could be weighed."""
         return all(entry.kilograms is not None for entry in self.entries)
 
-    def _sum(self, up):
+    def _sum(self, up: bool) -> Range:
         known = [e.kilograms for e in self.entries if e.up is up and e.kilograms is not None]
         return Range(*(sum(each[i] for each in known) for i in range(3)))
 
     @property
-    def lift(self):
+    def lift(self) -> Range:
         return self._sum(up=True)
 
     @property
-    def weight(self):
+    def weight(self) -> Range:
         return self._sum(up=False)
 
     @property
-    def net(self):
+    def net(self) -> Range:
         """Lift less weight: below nothing, the rig sinks by itself."""
         lift, weight = self.lift, self.weight
         return Range(
             lift.least - weight.most, lift.likely - weight.likely, lift.most - weight.least
         )
 
-    def of(self, part):
+    def of(self, part: str) -> Range:
         """Return the Range of all lines called ``part``, nothing if there are none."""
         known = [e.kilograms for e in self.entries if e.part == part and e.kilograms]
         return Range(*(sum(each[i] for each in known) for i in range(3)))
 
 
-def _exactly(kilograms):
+def _exactly(kilograms: float) -> Range:
     return Range(kilograms, kilograms, kilograms)
 
 
-def _float_entries(rig):
+def _float_entries(rig: Rig) -> list[Entry]:
     if rig.floats is None:
         return [Entry("floats", "", None, True, NOT_MEASURED)]
     entries = []
@@ -159,7 +159,7 @@ def _float_entries(rig):
     return entries
 
 
-def _chain_entry(part, amount, size, metres):
+def _chain_entry(part: str, amount: str, size: float | None, metres: float | None) -> Entry:
     if size is None or metres is None:
         return Entry(part, amount, None, False, NOT_MEASURED)
     try:
@@ -170,7 +170,7 @@ def _chain_entry(part, amount, size, metres):
     return Entry(part, amount, weight, False, f"{_CHAIN_BASIS}; {stock.source}")
 
 
-def _dropper_entries(rig):
+def _dropper_entries(rig: Rig) -> list[Entry]:
     if rig.droppers is None:
         return [Entry("droppers", "", None, False, NOT_MEASURED)]
     makes = Counter((each.diameter, each.length, each.count) for each in rig.droppers)
@@ -186,7 +186,7 @@ def _dropper_entries(rig):
     return entries
 
 
-def _sweep_entries(rig):
+def _sweep_entries(rig: Rig) -> list[Entry]:
     sweep = rig.sweep
     if sweep is None:
         return []
@@ -197,7 +197,7 @@ def _sweep_entries(rig):
     return [_chain_entry("sweep", amount, sweep.diameter, metres)]
 
 
-def _wire_entry(part, size, metres, basis):
+def _wire_entry(part: str, size: float | None, metres: float | None, basis: str) -> Entry:
     if size is None or metres is None:
         return Entry(part, "", None, False, NOT_MEASURED)
     weight = wire_mass_per_metre(size) * metres * chain.KEPT_IN_SEA_WATER
@@ -205,7 +205,7 @@ def _wire_entry(part, size, metres, basis):
     return Entry(part, amount, _exactly(weight), False, basis)
 
 
-def _rope_entries(rig, rope_size):
+def _rope_entries(rig: Rig, rope_size: float) -> list[Entry]:
     assumed = f"{_WIRE_BASIS}; the rope is assumed to be wire of this size, no source"
     return [
         _wire_entry("footrope", rope_size, rig.footrope.length, assumed),
@@ -213,7 +213,7 @@ def _rope_entries(rig, rope_size):
     ]
 
 
-def _leg_entries(rig):
+def _leg_entries(rig: Rig) -> list[Entry]:
     entries = []
     for side in SIDES:
         for leg in rig.legs:
@@ -228,7 +228,7 @@ def _leg_entries(rig):
     return entries
 
 
-def balance(rig, rope_size=ROPE_SIZE):
+def balance(rig: Rig, rope_size: float = ROPE_SIZE) -> Balance:
     """
     Return the Balance of ``rig``: each part's lift or weight in sea water, with its basis.
 

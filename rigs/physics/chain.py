@@ -51,7 +51,7 @@ class Stock:
 _NACM = "NACM Welded Steel Chain Specifications, Grade 30 proof coil, from memory"
 
 
-def _proof_coil(name, size, wire_mm, pitch_in, width_in):
+def _proof_coil(name: str, size: float, wire_mm: float, pitch_in: float, width_in: float) -> Stock:
     return Stock(
         name, size * INCH, wire_mm / 1000, pitch_in * INCH, width_in * INCH, "Grade 30", _NACM
     )
@@ -71,7 +71,7 @@ STOCKS = {
 """The chain sold for droppers and sweeps, by its name on deck, lightest first."""
 
 
-def trade_size(bar):
+def trade_size(bar: float) -> Stock | None:
     """
     Return the Stock whose trade size a chain gauged at ``bar`` metres has, None if none.
 
@@ -87,7 +87,7 @@ def trade_size(bar):
     return None
 
 
-def thickest(size):
+def thickest(size: float) -> float:
     """
     Return the bar in metres up to which a chain is no heavier than the trade size ``size``.
 
@@ -98,7 +98,7 @@ def thickest(size):
     return max([size, *bars])
 
 
-def stock_for(diameter):
+def stock_for(diameter: float) -> Stock:
     """
     Return the Stock sold under the nominal size ``diameter`` in metres, or with that bar.
 
@@ -110,7 +110,7 @@ def stock_for(diameter):
     raise KeyError(f"No chain is sold as {diameter / INCH:.3f} in here.")
 
 
-def link_length(stock):
+def link_length(stock: Stock) -> float:
     """
     Return the length in metres of bar in one link, along its centerline.
 
@@ -120,27 +120,27 @@ def link_length(stock):
     return straight + pi * (stock.inside_width + stock.wire)
 
 
-def mass_per_metre(stock):
+def mass_per_metre(stock: Stock) -> float:
     """Return the mass of a metre of chain in kg/m: one link's steel for every pitch."""
     return STEEL * pi * stock.wire**2 / 4 * link_length(stock) / stock.pitch
 
 
-def mass(stock, length, count=1):
+def mass(stock: Stock, length: float, count: float = 1) -> float:
     """Return the mass in kilograms of ``count`` chains of ``length`` metres each."""
     return mass_per_metre(stock) * length * count
 
 
-def mass_in_sea_water(stock, length, count=1):
+def mass_in_sea_water(stock: Stock, length: float, count: float = 1) -> float:
     """Return the kilograms that a scale would show with the chain hung in sea water."""
     return mass(stock, length, count) * KEPT_IN_SEA_WATER
 
 
-def weight_in_air(stock, length, count=1):
+def weight_in_air(stock: Stock, length: float, count: float = 1) -> float:
     """Return the weight in newtons of ``count`` chains of ``length`` metres in air."""
     return mass(stock, length, count) * GRAVITY
 
 
-def weight_in_sea_water(stock, length, count=1):
+def weight_in_sea_water(stock: Stock, length: float, count: float = 1) -> float:
     """Return the weight in newtons of ``count`` chains of ``length`` metres in sea water."""
     return weight_in_air(stock, length, count) * KEPT_IN_SEA_WATER
 
@@ -152,22 +152,23 @@ class Ratio(NamedTuple):
     basis: str
 
 
-class Choice(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Choice:
     """So many chains of one stock hung side by side."""
 
     stock: Stock
     count: int = 1
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{'one' if self.count == 1 else 'two'} {self.stock.name}"
 
     @property
-    def mass_per_metre(self):
+    def mass_per_metre(self) -> float:
         """Mass of a metre of all the chains together, kg/m."""
         return mass_per_metre(self.stock) * self.count
 
     @property
-    def area(self):
+    def area(self) -> float:
         """Cross-section of all the bars by their nominal size, square metres."""
         return pi * self.stock.size**2 / 4 * self.count
 
@@ -179,7 +180,7 @@ TWO_LIGHT = Choice(STOCKS["5/16 in"], 2)
 _SAID_TO_BE = {(TWO_LIGHT, ONE_HEAVY): 1.0, (ONE_HEAVY, TWO_LIGHT): 1.0}
 
 
-def compare(choice, against):
+def compare(choice: Choice, against: Choice) -> tuple[Ratio, ...]:
     """
     Return the Ratios of the weight of ``choice`` to that of ``against``.
 

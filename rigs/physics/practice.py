@@ -27,7 +27,7 @@ class RuleOfThumb:
     text: str
     basis: str = NO_SOURCE
 
-    def holds(self, value):
+    def holds(self, value: float) -> bool:
         """Return whether ``value`` in metres lies within the rule of thumb."""
         return self.low <= value <= self.high
 
@@ -39,6 +39,6 @@ FOOTROPE_HEIGHT = RuleOfThumb(
 RULES = {rule.key: rule for rule in (FOOTROPE_HEIGHT,)}
 
 
-def rule(key):
+def rule(key: str) -> RuleOfThumb:
     """Return the rule of thumb called ``key``; raise KeyError if there is none."""
     return RULES[key]

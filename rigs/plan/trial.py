@@ -63,4 +63,4 @@ def report(rulebook, choice, **numbers):
     ``numbers`` are those of every Dial of ``rulebook`` by its key, in its unit.
     """
     set_to = {dial.key: numbers[dial.key] * dial.size for dial in dials(rulebook)}
-    return height_report(choice.stock, choice.count, **set_to)
+    return height_report(choice, **set_to)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rigs.physics import chain
-from rigs.physics.tow import UNKNOWN, Bottom, height_report
+from rigs.physics.tow import UNKNOWN, Bottom, Known, height_report
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.words.gear import PORT, STARBOARD, Dropper, Rig
 from rigs.words.units import INCH
@@ -42,6 +42,11 @@ class Tow:
     label: str = ""
     bottom: Bottom = UNKNOWN
     speed_spread: float = SPEED_SPREAD
+
+    @property
+    def known(self) -> Known:
+        """How well its conditions are known."""
+        return Known(self.bottom, self.speed_spread)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,12 +204,7 @@ def dropper_at(rig, place):
     return found
 
 
-@lru_cache(maxsize=4096)
-def _report(diameter, count, length, speed, shine, bottom, speed_spread):
-    stock = chain.stock_for(diameter)
-    return height_report(
-        stock, count, length, speed, shine, bottom=bottom, speed_spread=speed_spread
-    )
+_report = lru_cache(maxsize=4096)(height_report)
 
 
 def heights(tow, rig):
@@ -225,15 +225,8 @@ def heights(tow, rig):
             continue
         hung, shine = dropper_at(rig, place), tow.shine[place]
         try:
-            report = _report(
-                hung.diameter,
-                hung.count,
-                hung.length,
-                tow.speed,
-                shine,
-                tow.bottom,
-                tow.speed_spread,
-            )
+            choice = chain.Choice(chain.stock_for(hung.diameter), hung.count)
+            report = _report(choice, hung.length, tow.speed, shine, tow.known)
         except KeyError as error:
             raise ValueError(f"At the {PLACE_NAMES[place]}: {error.args[0]}") from error
         except ValueError as error:

@@ -69,12 +69,11 @@ def shown(rig, used):
             at = min(FASTEST, max(0.0, tow.speed + condition.speed - speed))
             found.append(
                 hang(
-                    line(chain.stock_for(hung.diameter)),
+                    line(chain.stock_for(hung.diameter), sheltered=condition.sheltered),
                     hung.length,
                     at,
                     place.shine,
                     condition.friction,
-                    lying_drag=condition.lying_drag,
                 ).height
             )
         return sum(found) / len(found)

@@ -92,12 +92,12 @@ class Condition:
     """
     One guess of speed through the water in m/s and friction on the bottom.
 
-    ``lying_drag`` says whether the stream drags at the lying chain.
+    ``sheltered`` says whether the bottom keeps the stream off the lying chain.
     """
 
     speed: float
     friction: float
-    lying_drag: bool = False
+    sheltered: bool = True
 
 
 def conditions(speed, bottom=UNKNOWN):
@@ -105,7 +105,7 @@ def conditions(speed, bottom=UNKNOWN):
     return (
         Condition(speed, bottom.likely),
         Condition(max(0.0, speed - SPEED_SPREAD), bottom.least),
-        Condition(min(FASTEST, speed + SPEED_SPREAD), bottom.most, lying_drag=True),
+        Condition(min(FASTEST, speed + SPEED_SPREAD), bottom.most, sheltered=False),
     )
 
 
@@ -116,18 +116,11 @@ def _curve(diameter, length, condition):
 
     Metres, newtons and metres; heights and loads rise, shines fall.
     """
-    stock_line = line(chain.stock_for(diameter))
+    stock_line = line(chain.stock_for(diameter), sheltered=condition.sheltered)
     # Closer together toward no shine, where a small shine already tells on the load.
     shines = length * np.linspace(1.0, 0.0, _STEPS) ** 1.5
     found = [
-        hang(
-            stock_line,
-            length,
-            condition.speed,
-            float(shine),
-            condition.friction,
-            lying_drag=condition.lying_drag,
-        )
+        hang(stock_line, length, condition.speed, float(shine), condition.friction)
         for shine in shines
     ]
     return (

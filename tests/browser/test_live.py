@@ -19,7 +19,7 @@ ORDER = kinds.get("order-conversion")
 
 def model_text(stock, count, length, speed, shine):
     report = tow.height_report(
-        chain.STOCKS[stock], count, length * INCH, speed * KNOT, shine * INCH
+        chain.Choice(chain.STOCKS[stock], count), length * INCH, speed * KNOT, shine * INCH
     )
     return f"{report.model.name}: footrope about {inches(report.model.height, 1)} off the bottom"
 

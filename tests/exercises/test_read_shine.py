@@ -156,13 +156,13 @@ def test_the_spread_is_that_of_what_the_page_tells(many):
     """Its own speed and bottom, the drag on the lying part from none to all."""
     for task in many[::8]:
         hung = task.dropper
-        line = tow.line(stock_for(hung.diameter))
+        stock = stock_for(hung.diameter)
         speed, bottom, shine = task.tow.speed, task.tow.bottom, task.shine
         ends = [
-            tow.hang(line, hung.length, speed + off, shine, friction, lying_drag=drag).height
-            for off, friction, drag in (
-                (0.2 * KNOT, bottom.most, True),
-                (-0.2 * KNOT, bottom.least, False),
+            tow.hang(line, hung.length, speed + off, shine, friction).height
+            for off, friction, line in (
+                (0.2 * KNOT, bottom.most, tow.line(stock, sheltered=False)),
+                (-0.2 * KNOT, bottom.least, tow.line(stock)),
             )
         ]
         assert (task.report.model.low, task.report.model.high) == pytest.approx(tuple(ends))

@@ -55,7 +55,7 @@ def test_the_lessons_have_it_at_few_queries(as_user, slug, django_assert_max_num
 def test_what_is_set_is_what_is_worked_out(client, url, django_assert_max_num_queries):
     with django_assert_max_num_queries(2):
         page = client.get(url, SET).content.decode()
-    report = tow.height_report(chain.STOCKS["5/16 in"], 2, 50 * INCH, 2.5 * KNOT, 9 * INCH)
+    report = tow.height_report(chain.TWO_LIGHT, 50 * INCH, 2.5 * KNOT, 9 * INCH)
     rule, model = report.estimates
     assert f"{rule.name}: footrope at most {inches(rule.height, 1)} off the bottom" in page
     assert f"{model.name}: footrope about {inches(model.height, 1)} off the bottom" in page
@@ -66,7 +66,7 @@ def test_what_is_set_is_what_is_worked_out(client, url, django_assert_max_num_qu
 
 def test_without_shine_no_height_is_the_most(client):
     page = client.get(PART, {**SET, "shine": "0"}).content.decode()
-    report = tow.height_report(chain.STOCKS["5/16 in"], 2, 50 * INCH, 2.5 * KNOT, 0.0)
+    report = tow.height_report(chain.TWO_LIGHT, 50 * INCH, 2.5 * KNOT, 0.0)
     assert "Length minus shine: footrope at any height: nothing touched" in page
     assert f"footrope at least {inches(report.model.height, 1)} off the bottom" in page
     assert "at most" not in page

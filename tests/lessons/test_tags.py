@@ -288,7 +288,7 @@ def test_a_worked_finding_can_be_said_as_on_an_officers_sheet():
 
 def test_worked_height_shows_thumb_and_reckoning_apart():
     body = block('{{ worked height chain_size=dropper_stock shine="14 in" speed="3 kn" }}')
-    report = tow.height_report(chain.STOCKS["3/8 in"], 1, 42 * INCH, 3 * KNOT, 14 * INCH)
+    report = tow.height_report(chain.ONE_HEAVY, 42 * INCH, 3 * KNOT, 14 * INCH)
     assert f"footrope at most {inches(report.rule.height, 1)} off the bottom" in body
     assert f"footrope about {inches(report.model.height, 1)} off the bottom" in body
     assert report.rule.height > report.model.height

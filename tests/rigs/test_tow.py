@@ -1,5 +1,6 @@
 """The hanging dropper: known limits, an independent integration, and what must never happen."""
 
+from dataclasses import replace
 from math import atan2, cos, degrees, hypot, pi, sin, sqrt
 
 import numpy as np
@@ -10,13 +11,15 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
 from rigs.physics import chain
+from rigs.physics.chain import ONE_HEAVY
 from rigs.physics.tow import (
     BOTTOMS,
     FRICTION,
     NORMAL_DRAG,
     TANGENTIAL_DRAG,
     UNKNOWN,
-    Line,
+    ChainLine,
+    Known,
     card,
     critical_angle,
     hang,
@@ -30,7 +33,7 @@ THREE_EIGHTHS = chain.STOCKS["3/8 in"]
 FIVE_SIXTEENTHS = chain.STOCKS["5/16 in"]
 LINE = line(THREE_EIGHTHS)
 
-lines = st.builds(Line, st.floats(2, 60), st.floats(0.004, 0.02))
+lines = st.builds(ChainLine, st.floats(2, 60), st.floats(0.004, 0.02))
 lengths = st.floats(0.2, 3)
 speeds = st.floats(0, 3)
 shares = st.floats(0, 1)
@@ -166,9 +169,9 @@ def test_fridmans_balance_for_a_free_line():
     weight, diameter = 1.2, 0.012
     for angle in np.radians([5, 20, 45, 70, 85]):
         speed = sqrt(weight * sin(angle) / (0.5 * 1025 * 1.4 * diameter)) / cos(angle)
-        rope = Line(weight, diameter)
-        assert critical_angle(rope, speed, normal=1.4) == pytest.approx(angle)
-        assert hang(rope, 2.0, speed, normal=1.4).top_angle == pytest.approx(angle)
+        rope = ChainLine(weight, diameter, normal=1.4)
+        assert critical_angle(rope, speed) == pytest.approx(angle)
+        assert hang(rope, 2.0, speed).top_angle == pytest.approx(angle)
 
 
 @given(lines, lengths, st.floats(0.05, 0.95), st.floats(0, 2.5), st.floats(0.01, 0.5))
@@ -214,7 +217,7 @@ def test_nothing_unphysical_comes_out(chain_line, length, speed, share, friction
 @given(lengths, speeds, shares, st.integers(2, 4))
 def test_chains_side_by_side_hang_as_one_does(length, speed, share, count):
     one = hang(LINE, length, speed, share * length)
-    more = hang(LINE, length, speed, share * length, count=count)
+    more = hang(replace(LINE, count=count), length, speed, share * length)
     assert (more.height, more.top_angle, more.points) == (one.height, one.top_angle, one.points)
     assert more.total_tension == count * one.total_tension
     assert more.load == pytest.approx(count * one.load)
@@ -237,7 +240,7 @@ def test_at_lift_off_the_chain_leaves_the_footrope_as_a_free_one_does(chain_line
 
 def test_drag_on_the_lying_part_is_a_heavier_pull():
     plain = hang(LINE, 1.0, 1.5, 0.3)
-    dragged = hang(LINE, 1.0, 1.5, 0.3, lying_drag=True)
+    dragged = hang(replace(LINE, sheltered=False), 1.0, 1.5, 0.3)
     extra = 1025 / 2 * TANGENTIAL_DRAG * LINE.diameter * 1.5**2 * 0.3
     assert dragged.touchdown_tension - plain.touchdown_tension == pytest.approx(extra)
     assert dragged.height < plain.height
@@ -262,8 +265,9 @@ def test_drag_on_the_lying_part_is_a_heavier_pull():
 )
 def test_what_cannot_be_is_refused_in_plain_words(changes, words):
     entry = {"length": 1.0, "speed": 1.5, "shine": 0.2} | changes
+    of_line = {name: entry.pop(name) for name in ("count", "normal") if name in entry}
     with pytest.raises(ValueError, match=words):
-        hang(LINE, **entry)
+        hang(replace(LINE, **of_line), **entry)
 
 
 def test_line_of_a_stock():
@@ -274,7 +278,7 @@ def test_line_of_a_stock():
 
 
 def test_report_sets_the_rule_beside_the_model():
-    report = height_report(THREE_EIGHTHS, 1, 42 * INCH, 1.5, 12 * INCH)
+    report = height_report(ONE_HEAVY, 42 * INCH, 1.5, 12 * INCH)
     assert report.rule.height == pytest.approx(30 * INCH)
     assert report.rule.trade
     assert not report.model.trade
@@ -287,7 +291,7 @@ def test_report_sets_the_rule_beside_the_model():
 
 @given(lengths, st.floats(0, 2.5), shares, st.sampled_from([THREE_EIGHTHS, FIVE_SIXTEENTHS]))
 def test_report_spreads_hold_what_lies_in_them(length, speed, share, stock):
-    report = height_report(stock, 2, length, speed, share * length)
+    report = height_report(chain.Choice(stock, 2), length, speed, share * length)
     rounding = 1e-12
     model = report.model
     for low, high in (report.by_speed, report.by_friction):
@@ -310,10 +314,11 @@ def test_report_spreads_hold_what_lies_in_them(length, speed, share, stock):
 def test_a_spread_holds_every_dropper_that_fits_what_was_told(
     length, speed, share, bottom, off, rough, lying_drag
 ):
-    report = height_report(THREE_EIGHTHS, 1, length, speed, share * length, bottom=bottom)
+    report = height_report(ONE_HEAVY, length, speed, share * length, Known(bottom))
     at = max(0.0, speed + off * SPEED_SPREAD)
     friction = bottom.least + rough * (bottom.most - bottom.least)
-    height = hang(LINE, length, at, share * length, friction, lying_drag=lying_drag).height
+    chain_line = replace(LINE, sheltered=not lying_drag)
+    height = hang(chain_line, length, at, share * length, friction).height
     assert report.model.low - 1e-9 <= height <= report.model.high + 1e-9
 
 
@@ -324,7 +329,7 @@ def test_the_low_end_counts_the_drag_on_the_lying_part_by_an_independent_integra
     Tangential drag 1.15 on the bar's diameter: DNV-OS-E301, from memory.
     """
     length, speed, shine = 48 * INCH, 1.4, 14 * INCH
-    report = height_report(THREE_EIGHTHS, 1, length, speed, shine, bottom=BOTTOMS["sand"])
+    report = height_report(ONE_HEAVY, length, speed, shine, Known(BOTTOMS["sand"]))
     fast = speed + 0.3
     per_metre = 0.6 * LINE.weight + 1025 / 2 * 1.15 * LINE.diameter * fast**2
     height, _, _ = integrate(LINE, length, fast, shine, per_metre / LINE.weight)
@@ -335,7 +340,7 @@ def test_the_low_end_counts_the_drag_on_the_lying_part_by_an_independent_integra
 
 def test_a_bottom_that_is_known_makes_the_spread_smaller():
     wide, *narrow = (
-        height_report(THREE_EIGHTHS, 1, 48 * INCH, 1.4, 14 * INCH, bottom=bottom).model
+        height_report(ONE_HEAVY, 48 * INCH, 1.4, 14 * INCH, Known(bottom)).model
         for bottom in (UNKNOWN, *BOTTOMS.values())
     )
     assert [each.height for each in narrow] == sorted((e.height for e in narrow), reverse=True)
@@ -354,7 +359,7 @@ def test_a_bottom_that_is_known_makes_the_spread_smaller():
 @settings(max_examples=40)
 def test_a_card_gives_the_height_of_any_dropper_of_that_chain(length, bottom, speed, share, stock):
     found = card(stock, 1.0, bottom, [speed, 2 * speed], [0.0, share])
-    report = height_report(stock, 1, length, speed, share * length, bottom=bottom)
+    report = height_report(chain.Choice(stock), length, speed, share * length, Known(bottom))
     assert found.share(speed, share) * report.rule.height == pytest.approx(report.model.height)
     free = hang(line(stock), 1.0, 2 * speed).height
     assert found.share(2 * speed, 0.0) == pytest.approx(free)
@@ -376,4 +381,4 @@ def test_report_agrees_with_quadrature_of_the_flat_end():
 
 def test_report_refuses_what_cannot_be():
     with pytest.raises(ValueError, match="shine is longer"):
-        height_report(THREE_EIGHTHS, 1, 1.0, 1.5, 1.1)
+        height_report(ONE_HEAVY, 1.0, 1.5, 1.1)

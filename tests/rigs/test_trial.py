@@ -31,7 +31,7 @@ def test_every_setting_gives_the_heights_of_the_rule_module(choice, set_to):
     report = trial.report(BOOK, choice, **set_to)
     length, shine = set_to["length"] * INCH, set_to["shine"] * INCH
     speed = set_to["speed"] * KNOT
-    assert report == tow.height_report(choice.stock, choice.count, length, speed, shine)
+    assert report == tow.height_report(choice, length, speed, shine)
 
 
 @given(choices, numbers)

@@ -73,7 +73,7 @@ def test_heights_are_those_of_each_dropper():
     found = heights(Tow(1.5, shine), RIG)
     assert [each.place for each in found.places] == list(PLACES)
     for each in found.places:
-        report = height_report(STOCK, 1, 42 * INCH, 1.5, shine[each.place])
+        report = height_report(chain.Choice(STOCK), 42 * INCH, 1.5, shine[each.place])
         assert each.rule == pytest.approx(42 * INCH - shine[each.place])
         assert (each.model, each.low, each.high) == (
             report.model.height,

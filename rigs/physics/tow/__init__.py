@@ -8,13 +8,13 @@ and ``card`` puts it all into a table for the deck.
 
 from .bottoms import BOTTOMS, UNKNOWN, Bottom
 from .card import Card, card
-from .report import Estimate, HeightReport, height_report
+from .report import HeightEstimate, HeightReport, Known, height_report
 from .shape import (
     FRICTION,
     NORMAL_DRAG,
     TANGENTIAL_DRAG,
+    ChainLine,
     Hang,
-    Line,
     critical_angle,
     hang,
     line,
@@ -28,10 +28,11 @@ __all__ = [
     "UNKNOWN",
     "Bottom",
     "Card",
-    "Estimate",
+    "ChainLine",
     "Hang",
+    "HeightEstimate",
     "HeightReport",
-    "Line",
+    "Known",
     "card",
     "critical_angle",
     "hang",

@@ -5,8 +5,11 @@ The shape of the free chain depends on the shine only as a share of the length, 
 figure does for all droppers of one chain at one speed on one bottom.
 """
 
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from ..chain import Stock
+from .bottoms import Bottom
 from .shape import hang, line
 
 
@@ -21,13 +24,15 @@ class Card(NamedTuple):
     speeds: tuple[float, ...]
     rows: tuple[tuple[float, tuple[float, ...]], ...]
 
-    def share(self, speed, shine):
+    def share(self, speed: float, shine: float) -> float:
         """Return the share in the column next to ``speed`` and the row next to ``shine``."""
         column = min(range(len(self.speeds)), key=lambda i: abs(self.speeds[i] - speed))
         return min(self.rows, key=lambda row: abs(row[0] - shine))[1][column]
 
 
-def card(stock, length, bottom, speeds, shines):
+def card(
+    stock: Stock, length: float, bottom: Bottom, speeds: Sequence[float], shines: Iterable[float]
+) -> Card:
     """
     Return the Card of droppers of ``stock``, ``length`` metres long, on ``bottom``.
 
@@ -36,7 +41,7 @@ def card(stock, length, bottom, speeds, shines):
     """
     chain_line = line(stock)
 
-    def share(speed, shine):
+    def share(speed: float, shine: float) -> float:
         hung = hang(chain_line, length, speed, shine, bottom.likely)
         return hung.height / (length - shine)
 

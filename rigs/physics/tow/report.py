@@ -1,9 +1,11 @@
 """The footrope's height from one dropper: the rule of thumb beside the model."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from .bottoms import UNKNOWN
-from .shape import FASTEST, Hang, hang, line
+from ..chain import Choice
+from .bottoms import UNKNOWN, Bottom
+from .shape import FASTEST, ChainLine, Hang, hang, line
 
 SPEED_SPREAD = 0.3
 """How far the speed through the water may lie from the speed that was entered, m/s:
@@ -24,21 +26,42 @@ MODEL_BASIS = (
 )
 
 
+class Known(NamedTuple):
+    """
+    How well the conditions of a tow are known.
+
+    ``bottom`` is what the net is towed over, and the speed through the water is known to
+    within ``speed_spread``, m/s.
+    """
+
+    bottom: Bottom = UNKNOWN
+    speed_spread: float = SPEED_SPREAD
+
+
+LITTLE_KNOWN = Known()
+"""Over any bottom, and a speed as it is mostly known."""
+
+
 @dataclass(frozen=True, slots=True)
-class Estimate:
+class HeightEstimate:
     """
     One figure for the footrope's height in metres, with how it was worked out.
 
-    ``trade`` marks the figure the trade goes by. ``low`` and ``high`` bound the
-    figure where a spread is known, else they are None.
+    ``trade`` marks the figure the trade goes by.
     """
 
     name: str
     height: float
     basis: str
     trade: bool
-    low: float | None = None
-    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HeightRange(HeightEstimate):
+    """A HeightEstimate with a spread: ``low`` and ``high`` bound it, in metres."""
+
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +77,8 @@ class HeightReport:
     the footrope may fly higher than either figure.
     """
 
-    rule: Estimate
-    model: Estimate
+    rule: HeightEstimate
+    model: HeightRange
     hang: Hang
     by_speed: tuple[float, float]
     by_friction: tuple[float, float]
@@ -63,44 +86,44 @@ class HeightReport:
     at_least: bool
 
     @property
-    def estimates(self):
+    def estimates(self) -> tuple[HeightEstimate, HeightRange]:
         """Both estimates, the trade's first."""
         return (self.rule, self.model)
 
 
 def height_report(
-    stock, count, length, speed, shine, friction=None, bottom=UNKNOWN, speed_spread=SPEED_SPREAD
-):
+    choice: Choice, length: float, speed: float, shine: float, known: Known = LITTLE_KNOWN
+) -> HeightReport:
     """
-    Return the HeightReport of a dropper of ``count`` chains of ``stock`` (``rigs.physics.chain``).
+    Return the HeightReport of a dropper of the chain or chains of ``choice``.
 
-    ``length`` and ``shine`` in metres; ``speed`` through the water in m/s, known to
-    within ``speed_spread``. ``bottom`` is a Bottom; a ``friction`` given besides takes
-    the place of its likely one. Raise ValueError, in plain words, for what no dropper
-    can show.
+    ``length`` and ``shine`` in metres; ``speed`` through the water in m/s. ``known`` says
+    over what and how exactly. Raise ValueError, in plain words, for what no dropper can show.
     """
-    chain_line = line(stock)
-    friction = bottom.likely if friction is None else friction
-    likely = hang(chain_line, length, speed, shine, friction, count)
-    slow, fast = max(0.0, speed - speed_spread), min(FASTEST, speed + speed_spread)
-    smooth, rough = min(bottom.least, friction), max(bottom.most, friction)
+    sheltered, dragged = (
+        line(choice.stock, choice.count, sheltered=each) for each in (True, False)
+    )
+    bottom = known.bottom
+    likely = hang(sheltered, length, speed, shine, bottom.likely)
+    slow = max(0.0, speed - known.speed_spread)
+    fast = min(FASTEST, speed + known.speed_spread)
 
-    def height(at_speed, at_friction, **others):
-        return hang(chain_line, length, at_speed, shine, at_friction, **others).height
+    def height(chain_line: ChainLine, at_speed: float, friction: float) -> float:
+        return hang(chain_line, length, at_speed, shine, friction).height
 
     return HeightReport(
-        rule=Estimate(RULE_NAME, length - shine, RULE_BASIS, trade=True),
-        model=Estimate(
+        rule=HeightEstimate(RULE_NAME, length - shine, RULE_BASIS, trade=True),
+        model=HeightRange(
             MODEL_NAME,
             likely.height,
             MODEL_BASIS,
             trade=False,
-            low=height(fast, rough, lying_drag=True),
-            high=height(slow, smooth),
+            low=height(dragged, fast, bottom.most),
+            high=height(sheltered, slow, bottom.least),
         ),
         hang=likely,
-        by_speed=(height(fast, friction), height(slow, friction)),
-        by_friction=(height(speed, rough), height(speed, smooth)),
-        with_lying_drag=height(speed, friction, lying_drag=True),
+        by_speed=(height(sheltered, fast, bottom.likely), height(sheltered, slow, bottom.likely)),
+        by_friction=(height(sheltered, speed, bottom.most), height(sheltered, speed, bottom.least)),
+        with_lying_drag=height(dragged, speed, bottom.likely),
         at_least=not likely.touches,
     )

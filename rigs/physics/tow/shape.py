@@ -33,16 +33,35 @@ _NEGLIGIBLE = 1e-9  # touchdown tension, in weights of the free part
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """A chain or line: ``weight`` in sea water in N/m, ``diameter`` of its bar in metres."""
+class ChainLine:
+    """
+    A chain or line in the stream.
+
+    ``weight`` in sea water in N/m, ``diameter`` of its bar in metres. ``count`` such
+    chains hang side by side without sheltering each other: each hangs as one alone would.
+    ``normal`` and ``tangential`` are its drag coefficients across and along the stream.
+    ``sheltered`` says that the bottom keeps the stream off the part that lies on it; if
+    not, its drag adds to the tension at touchdown, as DNV-OS-E301 gives it for chain in
+    line with the stream. The truth lies between the two.
+    """
 
     weight: float
     diameter: float
+    count: int = 1
+    normal: float = NORMAL_DRAG
+    tangential: float = TANGENTIAL_DRAG
+    sheltered: bool = True
+
+    def drag(self, speed: float, coefficient: float) -> float:
+        """Return drag per metre at ``speed`` m/s over submerged weight per metre."""
+        pressure = chain.SEA_WATER * speed * speed / 2
+        return pressure * coefficient * self.diameter / self.weight
 
 
-def line(stock):
-    """Return the Line for a chain stock of ``rigs.physics.chain``."""
-    return Line(chain.weight_in_sea_water(stock, 1.0), stock.wire)
+def line(stock: chain.Stock, count: int = 1, sheltered: bool = True) -> ChainLine:
+    """Return the ChainLine of ``count`` chains of ``stock``."""
+    weight = chain.weight_in_sea_water(stock, 1.0)
+    return ChainLine(weight, stock.wire, count, sheltered=sheltered)
 
 
 @dataclass(frozen=True)
@@ -58,12 +77,11 @@ class Hang:
     (metres aft of the footrope, metres above the lowest point).
     """
 
-    line: Line
+    line: ChainLine
     length: float
     speed: float
     shine: float
     friction: float
-    count: int
     height: float
     aft: float
     top_angle: float
@@ -73,26 +91,28 @@ class Hang:
     points: tuple[tuple[float, float], ...]
 
     @property
-    def touches(self):
+    def touches(self) -> bool:
         """Whether the chain lies on the bottom, so that ``height`` is above the bottom."""
         return self.shine > 0
 
     @property
-    def top_degrees(self):
+    def top_degrees(self) -> float:
         return degrees(self.top_angle)
 
     @property
-    def total_tension(self):
-        """The pull on the footrope of all ``count`` chains at this place, newtons."""
-        return self.count * self.tension
+    def total_tension(self) -> float:
+        """The pull on the footrope of all chains side by side at this place, newtons."""
+        return self.line.count * self.tension
 
     @property
-    def load(self):
+    def load(self) -> float:
         """The downward part of ``total_tension``, newtons: what the net must hold up here."""
         return self.total_tension * cos(self.top_angle)
 
 
-def _check(length, speed, shine, friction, count, coefficients):
+def _check(
+    chain_line: ChainLine, length: float, speed: float, shine: float, friction: float
+) -> None:
     for what, value in (
         ("length of the dropper", length),
         ("speed", speed),
@@ -113,19 +133,13 @@ def _check(length, speed, shine, friction, count, coefficients):
         raise ValueError("The speed is faster than any trawl is towed.")
     if friction > 2:
         raise ValueError("The friction is more than any bottom gives.")
-    if count != int(count) or count < 1:
+    if chain_line.count != int(chain_line.count) or chain_line.count < 1:
         raise ValueError("The number of chains side by side must be 1 or more.")
-    if min(coefficients) < 0:
+    if min(chain_line.normal, chain_line.tangential) < 0:
         raise ValueError("A drag coefficient is below zero.")
 
 
-def _drag(chain_line, speed, coefficient):
-    """Return drag per metre over submerged weight per metre."""
-    pressure = chain.SEA_WATER * speed * speed / 2
-    return pressure * coefficient * chain_line.diameter / chain_line.weight
-
-
-def critical_angle(chain_line, speed, normal=NORMAL_DRAG):
+def critical_angle(chain_line: ChainLine, speed: float) -> float:
     """
     Return the angle from the vertical, in radians, of a chain hanging free at ``speed`` m/s.
 
@@ -133,40 +147,32 @@ def critical_angle(chain_line, speed, normal=NORMAL_DRAG):
     FAO Fishing Manuals, Calculations for fishing gear designs (1986), equations 5.22
     and 5.23 (read; Cn = 1.4 there for plain line).
     """
-    _check(1.0, speed, 0.0, 0.0, 1, (normal,))
-    return critical(_drag(chain_line, speed, normal))
+    _check(chain_line, 1.0, speed, 0.0, 0.0)
+    return critical(chain_line.drag(speed, chain_line.normal))
 
 
 def hang(
-    chain_line,
-    length,
-    speed,
-    shine=0.0,
-    friction=FRICTION,
-    count=1,
-    normal=NORMAL_DRAG,
-    tangential=TANGENTIAL_DRAG,
-    lying_drag=False,
-):
+    chain_line: ChainLine,
+    length: float,
+    speed: float,
+    shine: float = 0.0,
+    friction: float = FRICTION,
+) -> Hang:
     """
     Return the Hang of a dropper of ``chain_line``, ``length`` metres, towed at ``speed`` m/s.
 
     ``shine`` is the length in metres that lies on the bottom, ``friction`` its share of
-    that part's weight. Without shine the free end carries nothing. ``count`` chains
-    hang side by side without sheltering each other: each hangs as one alone would.
-    ``lying_drag`` adds the stream's drag along the lying part to the tension at
-    touchdown, as DNV-OS-E301 gives it for chain in line with the stream; without it that
-    part is taken to be sheltered by the bottom. The truth lies between the two.
+    that part's weight. Without shine the free end carries nothing.
 
     Raise ValueError, in plain words, for sizes that no dropper can have.
     """
-    _check(length, speed, shine, friction, count, (normal, tangential))
-    across = _drag(chain_line, speed, normal)
-    along = _drag(chain_line, speed, tangential)
+    _check(chain_line, length, speed, shine, friction)
+    across = chain_line.drag(speed, chain_line.normal)
+    along = chain_line.drag(speed, chain_line.tangential)
     free = length - shine
     slope = critical(across)
     pull = friction * shine  # at touchdown, as metres of submerged chain
-    if lying_drag:
+    if not chain_line.sheltered:
         pull += along * shine
     if speed == 0:
         pull = 0.0  # nothing is dragged, so nothing rubs
@@ -194,7 +200,6 @@ def hang(
         speed=speed,
         shine=shine,
         friction=friction,
-        count=int(count),
         height=height,
         aft=aft,
         top_angle=top,

@@ -24,13 +24,16 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.polynomial import legendre
+from numpy.typing import NDArray
+
+Figures = NDArray[np.float64]
 
 _NODES, _WEIGHTS = legendre.leggauss(8)
 _PANEL = 0.75  # in q; eight nodes a panel leave about 1e-12 of relative error
 _FEWEST = 12  # panels, so that a drawn curve looks round
 
 
-def _running_weights():
+def _running_weights() -> Figures:
     """Return the matrix that integrates from a panel's left edge to each node."""
     to_coefficients = np.linalg.inv(legendre.legvander(_NODES, 7))
     rows = [legendre.legint(column, lbnd=-1) for column in to_coefficients.T]
@@ -56,11 +59,11 @@ class Stretch(NamedTuple):
     tension: float
     angle: float
     pace: float
-    afts: np.ndarray
-    ups: np.ndarray
+    afts: Figures
+    ups: Figures
 
 
-def _critical_parts(across):
+def _critical_parts(across: float) -> tuple[float, float]:
     """Return the sine and cosine of the critical angle from the vertical."""
     # The root of across u^2 + u - across, written so that no drag and much drag alike
     # lose no digits.
@@ -68,7 +71,7 @@ def _critical_parts(across):
     return across * share, sqrt(share)
 
 
-def critical(across):
+def critical(across: float) -> float:
     """
     Return the angle from the vertical, in radians, at which weight balances drag.
 
@@ -77,7 +80,7 @@ def critical(across):
     return atan2(*_critical_parts(across))
 
 
-def _rate(near, rest, across):
+def _rate(near: Figures, rest: float, across: float) -> Figures:
     """
     Return (angle - critical) / (sin a - across cos^2 a), ``near`` being the numerator.
 
@@ -88,7 +91,7 @@ def _rate(near, rest, across):
     return near / (2 * np.sin(rest - near / 2) * np.sin(near / 2) * factor)
 
 
-def stretch(q, across, along):
+def stretch(q: float, across: float, along: float) -> Stretch:
     """Return the Stretch from the touchdown (q = 0) up to ``q``."""
     sine_end, cosine_end = _critical_parts(across)
     rest = atan2(cosine_end, sine_end)  # 90 degrees less the critical angle
@@ -106,7 +109,7 @@ def stretch(q, across, along):
     afts, ups = pace * sine @ _WEIGHTS * half, pace * cosine @ _WEIGHTS * half
     top_tension = exp(float(steps.sum()))
     top_near = rest * exp(-q)
-    top_rate = float(_rate(top_near, rest, across))
+    top_rate = float(_rate(np.array(top_near), rest, across))
     return Stretch(
         length=float((pace @ _WEIGHTS).sum() * half),
         aft=float(afts.sum()),
@@ -119,7 +122,7 @@ def stretch(q, across, along):
     )
 
 
-def stretch_of(length, across, along):
+def stretch_of(length: float, across: float, along: float) -> Stretch:
     """Return the Stretch whose ``length`` is that multiple of its touchdown tension."""
     # log(1 + length) is nearly straight in q at both ends, so Newton's steps settle fast.
     target = log1p(length)

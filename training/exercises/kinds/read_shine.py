@@ -78,13 +78,11 @@ class ShineTask(Task):
     def report(self):
         """The rule module's HeightReport for the dropper at the center."""
         return tow.height_report(
-            self.stock,
-            self.dropper.count,
+            chain.Choice(self.stock, self.dropper.count),
             self.dropper.length,
             self.tow.speed,
             self.shine,
-            bottom=self.tow.bottom,
-            speed_spread=self.tow.speed_spread,
+            self.tow.known,
         )
 
     @cached_property

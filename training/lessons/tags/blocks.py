@@ -249,7 +249,9 @@ def _height(page, chain_size, shine, speed, rules=None):
     length = page.requirement("dropper_length", rules).limit
     stock = page.stock(chain_size)
     try:
-        report = tow.height_report(stock, 1, length, page.speed(speed), page.length(shine))
+        report = tow.height_report(
+            chain.Choice(stock), length, page.speed(speed), page.length(shine)
+        )
     except ValueError as error:
         raise TagError(str(error)) from error
     return {
