@@ -8,12 +8,11 @@ that no answer is ever typed in.
 from dataclasses import replace
 
 from rigs.requirements.layout import floats
+from rigs.requirements.spans import LEVELS
 from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Headrope, Sweep
 from rigs.words.sizes import chains
 from rigs.words.units import INCH, ROUNDING
-
-from .spans import LEVELS, reading
 
 EASIEST = LEVELS[0]
 
@@ -28,7 +27,7 @@ def _swap(parts, index, **changes):
 
 def _past(rng, requirement, level):
     """Return a reading in SI that breaks ``requirement``, as far off as ``level`` has it."""
-    return reading(rng, requirement, broken=True, level=level)
+    return requirement.measure.scale.reading(rng, requirement, broken=True, level=level)
 
 
 def _small_float(rig, requirement, rng, level):
@@ -154,7 +153,9 @@ def _wide_gap(rig, requirement, rng, level):
     before = rig.droppers[index + inward].position
     if outer and rng.random() < 0.5:
         # Moved in, it leaves too much at the wing end.
-        left = reading(rng, requirement, broken=True, level=level, edge_breaks=True)
+        left = requirement.measure.scale.reading(
+            rng, requirement, broken=True, level=level, edge_breaks=True
+        )
         place = end + inward * left
     else:
         place = before - inward * _past(rng, requirement, level)

@@ -22,8 +22,6 @@ from rigs.words.gear import (
 )
 from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
-from .spans import reading
-
 
 def _upto(rng, sold, requirement):
     return rng.choice([s for s in sold if s <= requirement.limit + ROUNDING][-3:])
@@ -55,7 +53,8 @@ def footrope(rng, rulebook, difficulty=1):
 
 def _sound(rng, rulebook, key, level):
     """Return a reading in SI that keeps the requirement ``key``, as near as ``level`` has it."""
-    return reading(rng, rulebook.requirement(key), broken=False, level=level)
+    rule = rulebook.requirement(key)
+    return rule.measure.scale.reading(rng, rule, broken=False, level=level)
 
 
 def _longer(rng, rulebook, level):

@@ -19,7 +19,7 @@ from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Float
 from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
-from . import faults, near, spans
+from . import faults, near
 from .clearance import even_floats
 from .faults import CannotSpoil
 
@@ -33,12 +33,14 @@ def distance(rng, requirement, broken, level, room=0.0):
     """
     Return how far a reading of ``requirement`` is to lie off its limit, SI, at ``level``.
 
-    As ``spans`` has it, and at least ``room``: as far as whoever looks can tell.
+    As ``requirements.spans`` has it, and at least ``room``: as far as whoever looks can tell.
     """
     if requirement.limit == 0 and requirement.test == "at most":
-        off = spans.distance(rng, requirement.key, level)
+        off = requirement.measure.scale.distance(rng, level)
     else:
-        off = abs(spans.reading(rng, requirement, broken, level) - requirement.limit)
+        off = abs(
+            requirement.measure.scale.reading(rng, requirement, broken, level) - requirement.limit
+        )
     return off if off >= room else off + room
 
 

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from typing import Any, ClassVar
 
 from .readings import Readings
+from .spans import SoldChain, Steps
 
 TESTS: Mapping[str, tuple[str, ...]] = {
     "length": ("at most", "at least", "more than", "every"),
@@ -79,8 +80,8 @@ class Measure:
     # value for it, so that nothing here imports what lies above. A class that has no such
     # way leaves the method alone: see ``can``.
 
-    scale: ClassVar[tuple[float, int] | None] = None
-    """The finest step told apart on deck, SI, and so many steps to a round figure."""
+    scale: ClassVar[Steps | SoldChain | None] = None
+    """How its readings lie about a limit, where it is measured."""
 
     def spoil(self, fault: Any, /) -> Any:
         """Return the Rig of ``fault`` changed so that it breaks the rule; or CannotMake."""

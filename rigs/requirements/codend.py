@@ -1,9 +1,11 @@
 """The codend: its mesh, and that nothing closes it up."""
 
 from rigs.words.gear import SQUARE, Rig
+from rigs.words.units import INCH
 
 from .base import Measure
 from .readings import Readings
+from .spans import Steps
 
 
 class MeshSize(Measure):
@@ -12,6 +14,7 @@ class MeshSize(Measure):
     key = "mesh_size"
     dimension = "length"
     allowance = "length"
+    scale = Steps(INCH / 16, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         return None if rig.codend is None else ([rig.codend.mesh], ("codend",))
@@ -21,6 +24,7 @@ class MeshCount(Measure, shared=True):
     """How many meshes from the terminus have that opening, for vessels of some length."""
 
     dimension = "count"
+    scale = Steps(1, 10)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.codend is None:

@@ -1,9 +1,11 @@
 """The droppers: of what chain they are, how long, and where along the footrope they hang."""
 
 from rigs.words.gear import PORT, STARBOARD, Rig
+from rigs.words.units import INCH
 
 from .base import APART, Measure
 from .readings import NOTHING, PLAY, Readings
+from .spans import SoldChain, Steps
 
 
 def places(rig: Rig) -> list[float]:
@@ -42,6 +44,7 @@ class DropperStock(Measure):
     dimension = "length"
     allowance = "diameter"
     chain = True
+    scale = SoldChain()
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -55,6 +58,7 @@ class DropperLength(Measure):
     key = "dropper_length"
     dimension = "length"
     allowance = "length"
+    scale = Steps(INCH / 2, 6)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -70,6 +74,7 @@ class DropperAtCenter(Measure):
     allowance = "length"
     missing_fails = True
     zero = APART
+    scale = Steps(INCH, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -88,6 +93,7 @@ class DropperAtCorners(Measure):
     allowance = "length"
     missing_fails = True
     zero = APART
+    scale = Steps(INCH, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -112,6 +118,7 @@ class DropperSpacing(Measure):
     dimension = "length"
     allowance = "length"
     missing_fails = True
+    scale = Steps(INCH, 12)
 
     def read(self, rig: Rig) -> Readings | None:
         """

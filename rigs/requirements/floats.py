@@ -1,9 +1,11 @@
 """The floats along the headrope."""
 
 from rigs.words.gear import Rig
+from rigs.words.units import INCH
 
 from .base import Measure
 from .readings import PLAY, Readings
+from .spans import Steps
 
 
 class FloatDiameter(Measure):
@@ -12,6 +14,7 @@ class FloatDiameter(Measure):
     key = "float_diameter"
     dimension = "length"
     allowance = "diameter"
+    scale = Steps(INCH / 2, 2)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None:
@@ -26,6 +29,7 @@ class FloatSpacing(Measure):
     dimension = "length"
     allowance = "length"
     missing_fails = True
+    scale = Steps(INCH, 12)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None or rig.headrope.length is None:

@@ -1,9 +1,11 @@
 """The grate, if there is one."""
 
 from rigs.words.gear import Rig
+from rigs.words.units import INCH
 
 from .base import MORE_OR_LESS, Measure
 from .readings import NOTHING, Readings
+from .spans import Steps
 
 
 class GrateBarGap(Measure):
@@ -12,6 +14,7 @@ class GrateBarGap(Measure):
     key = "grate_bar_gap"
     dimension = "length"
     allowance = "length"
+    scale = Steps(0.001, 10)
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
@@ -24,6 +27,7 @@ class GrateOutlet(Measure):
     dimension = "length"
     allowance = "length"
     zero = MORE_OR_LESS
+    scale = Steps(INCH / 4, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         grate = rig.grate

@@ -3,9 +3,11 @@
 from math import inf
 
 from rigs.words.gear import Rig
+from rigs.words.units import INCH
 
 from .base import MORE_OR_LESS, Measure
 from .readings import Between, Readings
+from .spans import Steps
 
 
 class FootropeOverHeadrope(Measure, shared=True):
@@ -14,6 +16,7 @@ class FootropeOverHeadrope(Measure, shared=True):
     dimension = "length"
     allowance = "length"
     zero = MORE_OR_LESS
+    scale = Steps(3 * INCH, 8)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.headrope.length is None:

@@ -3,9 +3,11 @@
 from math import inf
 
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.words.units import INCH
 
 from .base import APART, MORE_OR_LESS, Measure
 from .readings import NOTHING, PLAY, Between, Readings
+from .spans import SoldChain, Steps
 
 
 class NoSweep(Measure):
@@ -25,6 +27,7 @@ class SweepStock(Measure):
     dimension = "length"
     allowance = "diameter"
     chain = True
+    scale = SoldChain()
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
@@ -52,6 +55,8 @@ class SweepExcess(SweepOverFootrope):
     """By how much the whole sweep is longer than the whole footrope."""
 
     key = "sweep_excess"
+    # Printed as 7 ft and as 2.1 m, which is more than an inch less: either keeps it.
+    scale = Steps(2 * INCH, 6)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -69,6 +74,7 @@ class SweepExcessEachSide(SweepOverFootrope):
     """By how much the sweep is longer than the footrope on either side of the center."""
 
     key = "sweep_excess_each_side"
+    scale = Steps(INCH, 6)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -82,6 +88,7 @@ class SweepWingExcess(SweepOverFootrope):
     """By how much it is longer than the footrope beyond each side's outermost dropper."""
 
     key = "sweep_wing_excess"
+    scale = Steps(INCH, 6)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -113,6 +120,7 @@ class SweepAttachment(Measure):
     dimension = "length"
     allowance = "length"
     zero = APART
+    scale = Steps(INCH, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:

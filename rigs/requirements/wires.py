@@ -4,9 +4,12 @@ from math import inf
 from operator import attrgetter
 
 from rigs.words.gear import SIDES, Leg, Rig
+from rigs.words.sizes import THINNEST_WIRE
+from rigs.words.units import FOOT, INCH
 
 from .base import APART, Measure
 from .readings import Between, Readings, off_each, sides_without
+from .spans import Steps
 
 LEGS, CABLE = "legs", "ground cable"
 
@@ -36,6 +39,7 @@ class WireThickness(Measure, shared=True):
 
     dimension = "length"
     allowance = "diameter"
+    scale = Steps(INCH / 16, 2, THINNEST_WIRE)
 
 
 class TopLegWire(WireThickness):
@@ -78,6 +82,7 @@ class LegsEqual(Measure):
     dimension = "length"
     allowance = "length"
     zero = APART
+    scale = Steps(INCH, 4)
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _difference)
@@ -103,6 +108,7 @@ class DoorToWingEnd(Measure):
     key = "door_to_wing_end"
     dimension = "length"
     allowance = "length"
+    scale = Steps(FOOT, 12)
 
     def read(self, rig: Rig) -> Readings | None:
         """Return it a side at a time, with whatever was measured."""

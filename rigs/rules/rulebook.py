@@ -224,6 +224,16 @@ class Requirement:
         return None
 
     @property
+    def is_upper(self):
+        """Whether what is more than the limit breaks the rule, not what is less."""
+        return self.test in ("at most", "every")
+
+    @property
+    def is_plain(self):
+        """Whether its title tells the rule: a yes or no, or a limit of 0."""
+        return self.limit is True or self.limit == 0
+
+    @property
     def limit_text(self):
         """The limit in the words of the deck: ``8 ft``, ``3/8 in``, ``40 fm``."""
         return self.say(self.limit)

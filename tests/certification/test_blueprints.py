@@ -5,7 +5,6 @@ from datetime import timedelta
 
 import pytest
 
-from rigs.make.spans import is_plain
 from rigs.rules import rulebook
 from tests.certification.candidates import begin, make_requirements, make_strict
 from training.certification import blueprints, exams
@@ -18,7 +17,7 @@ Part = namedtuple("Part", "kind difficulty count")
 
 BOOKS = ["no-sweep", "chain-sweep", "grate"]
 BOOK = rulebook.load("no-sweep")
-PLAIN = [each.key for each in BOOK.requirements if is_plain(each)]
+PLAIN = [each.key for each in BOOK.requirements if each.is_plain]
 MEASURED = [each.key for each in BOOK.requirements if each.key not in PLAIN and not each.by_custom]
 
 

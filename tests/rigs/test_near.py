@@ -7,7 +7,7 @@ from statistics import mean
 
 import pytest
 
-from rigs.make import near, spans
+from rigs.make import near
 from rigs.make.near.sights import SIGHTS
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
@@ -107,11 +107,13 @@ def test_no_single_feature_of_a_near_reading_tells_its_side(key):
 @pytest.mark.parametrize("key", ["float_spacing", "dropper_spacing", "mesh_count_long"])
 def test_round_figures_break_a_rule_as_often_as_they_keep_it(key):
     requirement, rng = ONCE[key].requirement(key), random.Random(key)
-    size, to_round = spans._SCALES[key]
+    size, to_round = requirement.measure.scale.step, requirement.measure.scale.to_round
     whole = Counter()
     for broken in (True, False):
         for _ in range(3000):
-            off = abs(spans.reading(rng, requirement, broken, 3) - requirement.limit)
+            off = abs(
+                requirement.measure.scale.reading(rng, requirement, broken, 3) - requirement.limit
+            )
             whole[broken] += round(off / size) % to_round == 0
     # About a sixth of 3,000 are round on each side; six standard deviations are 173.
     assert abs(whole[True] - whole[False]) < 173
@@ -142,7 +144,7 @@ def test_the_limit_lies_anywhere_about_sizes_that_are_offered(level):
     requirement, rng = ONCE["float_spacing"].requirement("float_spacing"), random.Random(level)
     met = Counter()
     for _ in range(600):
-        sizes = spans.around(rng, requirement, level, 3)
+        sizes = requirement.measure.scale.around(rng, requirement, level, 3)
         assert sizes == sorted(set(sizes))
         met[sum(size <= requirement.edge for size in sizes)] += 1
     assert set(met) == {0, 1, 2, 3}

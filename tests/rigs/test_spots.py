@@ -6,8 +6,8 @@ import pytest
 
 from rigs.make import faults, near
 from rigs.make.clearance import roomy_rig
-from rigs.make.spans import NEAREST
 from rigs.make.spots import measured, put, put_many, readings, seen
+from rigs.requirements.spans import NEAREST
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.units import FOOT

@@ -13,7 +13,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from rigs.make.spans import is_plain, is_upper
 from rigs.rules import rulebook
 from training.exercises import hands, kinds
 from training.exercises.hands import people
@@ -116,7 +115,7 @@ def _rigs(name, version, level):
             at = rules[finding.key]
             asked[seed, at] = True
             broken[seed, at] = finding.failed
-            if not is_plain(finding.requirement):
+            if not finding.requirement.is_plain:
                 looks[seed, at] = blind.part_breaks(task.rig, finding, level, rng)
     return [identity(book.requirement(key)) for key in rules], broken, looks, asked
 
@@ -210,13 +209,13 @@ class _Exam:
         for slot in slots:
             requirement = self._requirement(slot)
             slipped = rng.random(len(known)) < SLIPS.reading[slot.difficulty]
-            if is_plain(requirement):
+            if requirement.is_plain:
                 wrong += slipped
                 continue
             coins = rng.random(len(known)) < 0.5
             broken = np.choose(leaning, (True, False, coins))
             value, limit = self._values(slot, broken, rng), self._limit(requirement, guessed)
-            said = value > limit if is_upper(requirement) else value < limit
+            said = value > limit if requirement.is_upper else value < limit
             wrong += np.where(known[:, self.at[identity(requirement)]], slipped, said != broken)
         return wrong
 
@@ -230,7 +229,7 @@ class _Exam:
         for at, way in enumerate(LEANINGS):
             sizes, met = made[way]
             picked = rng.integers(len(met), size=len(known))
-            said = sizes[picked] <= limit if is_upper(requirement) else sizes[picked] >= limit
+            said = sizes[picked] <= limit if requirement.is_upper else sizes[picked] >= limit
             guessed_right |= (leaning == at) & (said.sum(axis=1) == met[picked])
         return np.where(known[:, self.at[identity(requirement)]], ~slipped, guessed_right)
 
@@ -270,7 +269,7 @@ class _Exam:
         asked = defaultdict(int)
         for slots in (*self.readings.values(), *self.lasts.values()):
             for slot in slots:
-                if not is_plain(self._requirement(slot)):
+                if not self._requirement(slot).is_plain:
                     asked[identity(self._requirement(slot))] += 1
         most = sorted(asked, key=asked.get, reverse=True)[: people.CONSTANTS]
         known = np.zeros((count, len(self.rules)), dtype=bool)

@@ -8,7 +8,6 @@ level and by which rule set. What differs from form to form is drawn in ``drawin
 from collections import Counter
 from typing import NamedTuple
 
-from rigs.make.spans import is_plain
 from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.choose_one import ChooseOne
@@ -73,7 +72,7 @@ def rules(rulebooks, levels, on, slug=READING):
         for each in book.requirements if book else ():
             places = [(level, name) for level in open_at if each.key in covered[level]]
             if places:
-                of_rule = found.setdefault((each.key, str(each.limit)), (is_plain(each), []))
+                of_rule = found.setdefault((each.key, str(each.limit)), (each.is_plain, []))
                 of_rule[1].extend(places)
     return [Rule(key, plain, tuple(places)) for (key, _), (plain, places) in found.items()]
 

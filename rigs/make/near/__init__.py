@@ -12,7 +12,6 @@ from rigs.words.gear import Rig
 
 from .. import sample
 from ..faults import CannotSpoil
-from ..spans import span
 from . import droppers, nets, ropes, sights, sweeps, wires
 from .making import Making
 
@@ -118,6 +117,16 @@ def follows(key):
     A sweep that is short in all is short on a side too, and at that wing end.
     """
     return _FOLLOWS.get(key, frozenset())
+
+
+def span(requirement, level):
+    """
+    Return the least and the most, SI, by which a reading of ``requirement`` misses its limit.
+
+    None for what is not measured but looked at.
+    """
+    scale = requirement.measure.scale
+    return scale and scale.span(requirement, level)
 
 
 def rig(rng, rulebook, key, broken, level):

@@ -6,7 +6,7 @@ from random import Random
 from rigs.rules.rulebook import Requirement, Rulebook
 from rigs.words.gear import SIDES, Rig
 
-from .. import sample, spans
+from .. import sample
 
 MOST_APART = 4  # steps between the reading that decides and the others beside it
 
@@ -36,11 +36,13 @@ class Making:
 
     def reading(self, edge_breaks=None):
         """Return a reading in SI on the side asked for, at the distance of the level."""
-        return spans.reading(self.rng, self.requirement, self.broken, self.level, edge_breaks)
+        return self.requirement.measure.scale.reading(
+            self.rng, self.requirement, self.broken, self.level, edge_breaks
+        )
 
     def apart(self):
         """Return a distance of the level in SI, for limits of nothing."""
-        return spans.distance(self.rng, self.requirement.key, self.level)
+        return self.requirement.measure.scale.distance(self.rng, self.level)
 
     def beside(self, worst, count, most=MOST_APART):
         """
@@ -49,8 +51,8 @@ class Making:
         They lie about it alike whether the rule is met or broken, so that how far the readings
         are spread tells nothing; which means that some of them may break the rule too.
         """
-        step = spans.step(self.requirement.key)
-        away = -step if spans.is_upper(self.requirement) else step
+        step = self.requirement.measure.scale.step
+        away = -step if self.requirement.is_upper else step
         return [worst + self.rng.randint(0, most) * away for _ in range(count)]
 
     def mixed(self, *values):

@@ -9,7 +9,6 @@ import re
 
 import numpy as np
 
-from rigs.make.spans import is_plain
 from rigs.words.describe import describe
 from tests.benchmarks.exams import tables
 from tests.benchmarks.exams.trial import rng_for
@@ -45,7 +44,7 @@ def _tasks(slug, level, count, on):
         seed = rng.randrange(SEEDS)
         task = kind.generate(seed, kind.pick_rulebook(seed, level, on), level)
         # What the name of a rule tells needs no looks.
-        if not (hasattr(task, "requirement") and is_plain(task.requirement)):
+        if not (hasattr(task, "requirement") and task.requirement.is_plain):
             count -= 1
             yield task
 

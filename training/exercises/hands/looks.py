@@ -3,7 +3,6 @@
 from collections import defaultdict
 from statistics import median
 
-from rigs.make.spans import is_plain, is_upper
 from rigs.requirements.measures import MEASURES
 
 from ..kinds.choose_one import ChoosingTask
@@ -28,7 +27,7 @@ def differs(rig, requirement, any_way=False):
     readings = MEASURES[requirement.key].read(rig)
     if readings is None:
         return False
-    if is_plain(requirement) and requirement.limit is True:
+    if requirement.is_plain and requirement.limit is True:
         return any(value is False for value in readings[0])
     values = _numbers(readings[0])
     if len(values) < 2:
@@ -39,7 +38,7 @@ def differs(rig, requirement, any_way=False):
     # Of gaps only wide ones look odd: the last one of a rope is whatever is left over.
     if any_way and not isinstance(readings[1][0], tuple):
         return max(high, low) > near
-    return (high if is_upper(requirement) else low) > near
+    return (high if requirement.is_upper else low) > near
 
 
 def readings_of(tasks):
@@ -51,7 +50,7 @@ def readings_of(tasks):
     return {
         key: (findings[0].requirement, findings)
         for key, findings in found.items()
-        if not is_plain(findings[0].requirement)
+        if not findings[0].requirement.is_plain
     }
 
 
@@ -99,7 +98,7 @@ def odd_one_out(tasks):
     for key, (requirement, findings) in readings_of(tasks).items():
         values = _sorted(findings)
         if len(values) > 1:
-            pair = values[-2:] if is_upper(requirement) else values[:2]
+            pair = values[-2:] if requirement.is_upper else values[:2]
             found[key] = sum(pair) / 2
     return found
 
@@ -115,14 +114,14 @@ def learn_from_rigs(tasks):
         if not isinstance(task, JudgingTask):
             continue
         for finding in task.verdict.regulation:
-            if is_plain(finding.requirement) or not _numbers([finding.measured]):
+            if finding.requirement.is_plain or not _numbers([finding.measured]):
                 continue
             key = identity(finding.requirement)
             asked[key] = finding.requirement
             worst[key].append(finding.measured)
     found = {}
     for key, values in worst.items():
-        up = is_upper(asked[key])
+        up = asked[key].is_upper
         values = sorted(values, reverse=up)
         edge = values[min(1, len(values) - 1)]
         found[key] = edge * (1 + 1e-6) if up else edge * (1 - 1e-6)

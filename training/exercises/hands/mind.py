@@ -6,8 +6,6 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import NamedTuple
 
-from rigs.make.spans import is_plain, is_upper
-
 ALL = "all"
 """Everything is known."""
 
@@ -119,7 +117,7 @@ class Mind:
         requirement = finding.requirement
         if not self.directed and not self.knows(requirement):
             return rng.random() < 0.5
-        if self.knows(requirement) or is_plain(requirement):
+        if self.knows(requirement) or requirement.is_plain:
             return finding.failed is not self.slips_on(self.slips.reading[level], rng)
         if finding.measured is None:
             return True
@@ -128,16 +126,16 @@ class Mind:
     def past(self, value, requirement):
         """Return whether ``value`` in SI is past the limit that the person goes by."""
         limit = self.limit(requirement)
-        return value > limit if is_upper(requirement) else value < limit
+        return value > limit if requirement.is_upper else value < limit
 
     def part_breaks(self, rig, finding, level, rng):
         """Return whether the person calls a rule broken on a whole rig."""
         from . import looks
 
         requirement = finding.requirement
-        if self.naive and not is_plain(requirement):
+        if self.naive and not requirement.is_plain:
             return looks.differs(rig, requirement, any_way=True)
-        if self.knows(requirement) or (self.directed and is_plain(requirement)):
+        if self.knows(requirement) or (self.directed and requirement.is_plain):
             chance = self.slips.missed[level] if finding.failed else self.slips.claimed
             return finding.failed is not self.slips_on(chance, rng)
         if not self.directed:

@@ -10,8 +10,6 @@ from collections import Counter, defaultdict
 from random import Random
 from typing import NamedTuple
 
-from rigs.make.spans import is_plain
-
 from .. import kinds
 from .mind import ALL, SLIPS, Mind, identity
 
@@ -157,7 +155,7 @@ def crib(seed, practiced, constants=CONSTANTS):
         for key in place.focus:
             # Beside rules a focus can name the side that they come out on.
             requirement = place.book.requirement(key) if place.book.has(key) else None
-            if requirement and not is_plain(requirement):
+            if requirement and not requirement.is_plain:
                 asked[identity(requirement)] += 1
         where = where_of(place.kind, task)
         counts[where][json.dumps(right, sort_keys=True)] += 1

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs.make import spans
 from rigs.requirements.measures import Taken
 from rigs.rules.judge import judge_taken
 from rigs.rules.rulebook import Requirement
@@ -77,7 +76,7 @@ class ChoosingTask(Task):
     @property
     def most(self):
         """Whether the largest that meets the rule is asked for, not the smallest."""
-        return spans.is_upper(self.requirement)
+        return self.requirement.is_upper
 
     @property
     def right(self):
@@ -126,7 +125,7 @@ class ChooseOne(Kind):
         rng = self.rng(seed, rulebook, difficulty)
         key = focus[0] if focus else rng.choice(self.covers(rulebook, difficulty))
         requirement = rulebook.requirement(key)
-        values = spans.around(rng, requirement, difficulty, OPTIONS[difficulty])
+        values = requirement.measure.scale.around(rng, requirement, difficulty, OPTIONS[difficulty])
         vessel = _vessel(rng, requirement)
         return ChoosingTask(
             seed=seed,
