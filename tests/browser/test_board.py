@@ -15,6 +15,14 @@ from training.exercises.models import Attempt
 pytestmark = pytest.mark.django_db(transaction=True)
 
 KIND = kinds.get("space-droppers")
+# Nothing of any answer is in the browser's own database.
+NOTHING_LEFT = """() => new Promise((resolve) => {
+  indexedDB.open("outbox").onsuccess = ({ target: { result } }) => {
+    result.transaction("entries").objectStore("entries").count().onsuccess = (counted) =>
+      resolve(counted.target.result === 0);
+  };
+})"""
+
 MARKED = "**/exercises/marked/*/"
 
 
@@ -135,7 +143,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     hung = [hang(phone, 0), hang(phone, 60)]
     phone.context.set_offline(True)
     phone.get_by_role("button", name="Turn in my answer").tap()
-    trouble = phone.locator("[data-keep-trouble]")
+    trouble = phone.locator("[data-draft-trouble]")
     expect(trouble).to_contain_text("Not turned in: no connection")
     assert not Attempt.objects.exists()
     phone.context.set_offline(False)
@@ -147,6 +155,7 @@ def test_an_answer_outlives_a_lost_connection(phone, sign_in, user, task):
     assert Attempt.objects.count() == 1
     # Who is signed in is all that is left, for the check sheets; nothing of the answer.
     assert phone.evaluate("Object.keys(localStorage)") == ["check sheet holder"]
+    phone.wait_for_function(NOTHING_LEFT)
 
 
 def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user):
@@ -154,7 +163,7 @@ def test_a_site_in_trouble_is_not_taken_for_a_saved_answer(phone, sign_in, user)
     hung = hang(phone, 0)
     phone.route("**/exercises/space-droppers/", lambda route: route.fulfill(status=503))
     phone.get_by_role("button", name="Turn in my answer").tap()
-    expect(phone.locator("[data-keep-trouble]")).to_contain_text("Not turned in")
+    expect(phone.locator("[data-draft-trouble]")).to_contain_text("Not turned in")
     expect_places(phone, [hung])
     assert not Attempt.objects.exists()
 

@@ -23,7 +23,7 @@ def exam(user):
 
 @pytest.fixture
 def told():
-    return lambda page: page.locator("[data-sitting-told]")
+    return lambda page: page.locator("[data-answer-told]")
 
 
 def stock(page, size):

@@ -77,7 +77,7 @@ def test_every_kind_can_be_set_in_a_exam(as_user, user, slug):
     # Readings ask each measured rule once at least, of which there are nine.
     exam = begin(user, make_requirements([(slug, 1, 9 if slug == READING else 1)]))
     page = as_user.get(place(exam.tasks.first()))
-    assert "data-sitting=" in page.text
+    assert "data-answer=" in page.text
     answer(exam)
     assert exams.hand_in(exam).passed
     assert as_user.get(reverse("certification:exam", args=[exam.pk])).status_code == 200

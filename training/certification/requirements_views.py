@@ -32,7 +32,7 @@ def requirements_list(request):
     waits = Change.objects.filter(requirements=OuterRef("pk"), outcome=Change.Outcome.WAITING)
     found = Requirements.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
     context = {"requirements_list": found, "waiting": waiting.for_staff(request.user)}
-    return render(request, "certification/blueprints.html", context)
+    return render(request, "certification/requirements_list.html", context)
 
 
 @never_cache

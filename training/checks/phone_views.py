@@ -13,7 +13,7 @@ from rigs.check import sheet as sheets
 from rigs.check.steps import QUESTIONS, STEPS
 from rigs.rules.wording import FROM_MEMORY
 
-from . import keeping, photos
+from . import keeping, offline, photos
 from .access import officer_required, own_sheet
 from .forms import NotesForm, QuestionsForm, SaveForm, StartForm, every_version
 
@@ -60,7 +60,7 @@ def check_worker(request):
 
     It stands below the check sheets' own address and so can reach no other page.
     """
-    return render(request, "checks/check_worker.js", content_type="text/javascript")
+    return HttpResponse(offline.worker(), content_type="text/javascript")
 
 
 def held(sheet):

@@ -19,7 +19,7 @@ from training.deck.drawn import drawn
 from . import shine_log
 from .log_forms import TowForm
 from .models import Tow
-from .views import own_net
+from .views import led_on, own_net
 
 
 def _own_tow(request, pk):
@@ -93,7 +93,7 @@ def tow_new(request, pk):
             key=form.cleaned_data["key"],
             defaults=_entered(form) | {"net_was": net.told},
         )
-    return redirect("nets:log", net.pk)
+    return led_on(request, "nets:log", net.pk)
 
 
 def _empty(rig, start):
@@ -115,7 +115,7 @@ def tow_edit(request, pk):
     for name, value in _entered(form).items():
         setattr(tow, name, value)
     tow.save()
-    return redirect("nets:log", tow.net_id)
+    return led_on(request, "nets:log", tow.net_id)
 
 
 @login_required

@@ -1,12 +1,14 @@
 """One's own nets: enter, plan, print, copy, rename, delete and put back."""
 
 import uuid
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -95,6 +97,13 @@ def _entered(form):
     }
 
 
+def led_on(request, place, pk):
+    """Return the way to the page ``place`` of ``pk``, which confirms the form's draft if it has one."""
+    where = reverse(place, args=[pk])
+    draft = request.POST.get("draft")
+    return redirect(f"{where}?{urlencode({'saved': draft})}" if draft else where)
+
+
 @login_required
 @require_http_methods(["GET", "POST"])
 def net_new(request):
@@ -108,7 +117,7 @@ def net_new(request):
         net, _ = Net.objects.get_or_create(
             owner=request.user, key=form.cleaned_data["key"], defaults=_entered(form)
         )
-    return redirect("nets:net", net.pk)
+    return led_on(request, "nets:net", net.pk)
 
 
 @login_required
@@ -125,7 +134,7 @@ def net_edit(request, pk):
     for name, value in _entered(form).items():
         setattr(net, name, value)
     net.save()
-    return redirect("nets:net", net.pk)
+    return led_on(request, "nets:net", net.pk)
 
 
 def _weight_rows(weights):

@@ -5,19 +5,9 @@
  * the address.
  */
 
-import { Sender } from "./check_send.js";
+import { asHeld, blank, isDone, isUnsent, SheetSender, sheetsOf } from "./check_outbox.js";
 import { SheetView } from "./check_sheet.js";
-import { addSheet, isUnsent, sheetOf, sheetsOf } from "./check_store.js";
 import { shortDay } from "./moments.js";
-
-const DEVICE = "check sheet device";
-
-/** Return the name under which this phone numbers its saves, made up once. */
-function device() {
-  const found = localStorage.getItem(DEVICE) ?? crypto.randomUUID();
-  localStorage.setItem(DEVICE, found);
-  return found;
-}
 
 function today() {
   const now = new Date();
@@ -27,7 +17,7 @@ function today() {
 
 function stateOf(sheet) {
   const state = sheet.handsIn ? "turned in" : "not turned in yet";
-  if (sheet.finished && !isUnsent(sheet)) return "turned in, the site has it";
+  if (isDone(sheet)) return "turned in, the site has it";
   return isUnsent(sheet) ? `${state}, not sent yet` : `${state}, sent`;
 }
 
@@ -35,9 +25,9 @@ class CheckPhone {
   constructor(root) {
     this.root = root;
     this.rules = JSON.parse(document.getElementById("check-rules").textContent);
-    const { user } = this.rules;
+    this.sheets = sheetsOf(this.rules.user);
     const addresses = { send: root.dataset.send, sheets: root.dataset.sheets };
-    this.sender = new Sender(user, addresses, () => this.refresh());
+    this.sender = new SheetSender(this.sheets, addresses, () => this.refresh());
     this.start = root.querySelector("[data-start]");
     this.key = crypto.randomUUID();
     this.sheet = new SheetView(root, this.rules, this.sender, (step) => this.go(step));
@@ -61,7 +51,7 @@ class CheckPhone {
   /** Show what the address asks for; move the focus there if it was come to from here. */
   async show(moved) {
     const [key, step] = window.location.hash.slice(1).split("/");
-    const sheet = key && ((await sheetOf(this.rules.user, key)) ?? (await this.fetch(key)));
+    const sheet = key && ((await this.sheets.get(key)) ?? (await this.fetch(key)));
     this.root.querySelector("[data-view=home]").hidden = Boolean(sheet);
     this.root.querySelector("[data-view=sheet]").hidden = !sheet;
     if (sheet) {
@@ -85,35 +75,7 @@ class CheckPhone {
   /** Bring a sheet that was begun elsewhere to this phone; null if it cannot be. */
   async fetch(key) {
     const held = await this.sender.fetchHeld(key);
-    if (!held) return null;
-    return addSheet({
-      ...this.blank(held.key),
-      content: held.content,
-      revision: held.revision,
-      sent: held.revision,
-      seen: held.revision,
-      handsIn: held.finished,
-      finished: held.finished,
-      photosSent: held.photos,
-      address: held.address,
-    });
-  }
-
-  blank(key) {
-    return {
-      key,
-      user: this.rules.user,
-      device: device(),
-      revision: 1,
-      sent: 0,
-      seen: 0,
-      handsIn: false,
-      finished: false,
-      problem: "",
-      photosHere: [],
-      photosSent: [],
-      changed: Date.now(),
-    };
+    return held && this.sheets.put(held.key, asHeld(held));
   }
 
   async begin() {
@@ -121,9 +83,8 @@ class CheckPhone {
     const told = Object.fromEntries(new FormData(this.start));
     // A second tap finds the same key, and so makes no second sheet.
     const { key } = this;
-    if (!(await sheetOf(this.rules.user, key))) {
-      const content = { ...told, typed: {}, notes: "", photo_keys: [] };
-      await addSheet({ ...this.blank(key), content });
+    if (!(await this.sheets.get(key))) {
+      await this.sheets.put(key, blank({ ...told, typed: {}, notes: "", photo_keys: [] }));
     }
     window.location.hash = key;
     this.start.reset();
@@ -133,7 +94,7 @@ class CheckPhone {
 
   /** Show anew what is kept and what is sent. */
   async refresh() {
-    const sheets = await sheetsOf(this.rules.user);
+    const sheets = await this.sheets.all();
     const unsent = sheets.filter(isUnsent).length;
     this.root.querySelector("[data-kept]").hidden = !sheets.length;
     this.root.querySelector("[data-unsent]").textContent = unsent
@@ -149,8 +110,7 @@ class CheckPhone {
   item(sheet) {
     const item = document.createElement("li");
     const link = document.createElement("a");
-    const isDone = sheet.finished && !isUnsent(sheet);
-    link.href = isDone ? sheet.address : `#${sheet.key}`;
+    link.href = isDone(sheet) ? sheet.address : `#${sheet.key}`;
     link.textContent = `${sheet.content.vessel_name}, ${shortDay(sheet.content.day)}`;
     const state = document.createElement("span");
     state.textContent = [stateOf(sheet), sheet.problem].filter(Boolean).join(". ");

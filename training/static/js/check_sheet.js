@@ -4,8 +4,8 @@
  */
 
 import { INSIDE, inForce, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
+import { isDone, isUnsent, writeOn } from "./check_outbox.js";
 import { shrink, thumb } from "./check_photos.js";
-import { addPhoto, changeSheet, isUnsent, photosOf } from "./check_store.js";
 import { readAll } from "./check_units.js";
 
 const NOTES = "notes";
@@ -41,10 +41,10 @@ export class SheetView {
   /** `rules` came with the page; `sender` sends; `go(step)` leads to a step of this sheet. */
   constructor(root, rules, sender, go) {
     Object.assign(this, { rules, sender, go });
+    this.sheets = sender.sheets;
     this.view = root.querySelector("[data-view=sheet]");
     this.form = this.view.querySelector("[data-sheet]");
     this.sheet = null;
-    this.timer = 0;
     this.listen();
   }
 
@@ -179,14 +179,14 @@ export class SheetView {
     const { sheet } = this;
     const done = sheet.handsIn ? "Turned in" : "Saved on this phone";
     let told = isUnsent(sheet) ? `${done}. Not sent yet.` : `${done} and sent.`;
-    if (sheet.finished && !isUnsent(sheet)) told = "Turned in. The site has it.";
+    if (isDone(sheet)) told = "Turned in. The site has it.";
     this.part("saved").textContent = sheet.problem ? `${told} ${sheet.problem}` : told;
   }
 
   async showPhotos() {
     const { key } = this.sheet;
     const items = [];
-    for (const photo of await photosOf(key)) {
+    for (const photo of await this.sheets.filesOf(key)) {
       const item = document.createElement("li");
       item.append(await thumb(photo.blob, `Photo ${items.length + 1}`));
       items.push(item);
@@ -225,27 +225,19 @@ export class SheetView {
   async change(change) {
     const { key } = this.sheet;
     this.part("saved").textContent = "Saving …";
-    let kept;
+    let written;
     try {
-      kept = await changeSheet(key, (sheet) => {
-        // What was handed in, or taken in from elsewhere as such, is fixed.
-        if (sheet.handsIn || sheet.finished) return;
-        change(sheet);
-        sheet.revision = Math.max(sheet.revision, sheet.seen) + 1;
-        sheet.changed = Date.now();
-        sheet.problem = "";
-      });
+      written = await writeOn(this.sheets, key, change);
     } catch {
       this.part("saved").textContent = "Not saved: this phone has no room left. Write it on paper.";
       return;
     }
-    if (kept && this.sheet.key === key) {
-      this.sheet = kept;
+    if (written && this.sheet.key === key) {
+      this.sheet = written;
       this.showOutcome();
       this.showSaved();
     }
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.sender.send(), PAUSE);
+    this.sender.soon(PAUSE);
   }
 
   move(by) {
@@ -283,7 +275,7 @@ export class SheetView {
     const key = crypto.randomUUID();
     try {
       if (this.sheet.content.photo_keys.length >= MOST_PHOTOS) throw new Error("full");
-      await addPhoto({ key, sheet, blob: await shrink(file) });
+      await this.sheets.addFile(sheet, key, await shrink(file));
       await this.change((each) => {
         each.content.photo_keys.push(key);
         each.photosHere.push(key);

@@ -5,23 +5,20 @@
  * out of sight, until its writer signs in again.
  */
 
-import { forgetPage, leave } from "./check_store.js";
+import { forgetPage, leave } from "./check_outbox.js";
+import { person } from "./outbox.js";
 
 const HOLDER = "check sheet holder";
 
-function own() {
-  return Number(document.querySelector("script[data-person]").dataset.person);
-}
-
 async function arrive() {
   const before = localStorage.getItem(HOLDER);
-  localStorage.setItem(HOLDER, own());
-  if (before !== null && Number(before) !== own()) await forgetPage();
+  localStorage.setItem(HOLDER, person());
+  if (before !== null && Number(before) !== person()) await forgetPage();
 }
 
 async function signOut(form) {
   try {
-    await leave(own());
+    await leave(person());
   } finally {
     form.submit();
   }

@@ -15,7 +15,7 @@ class LiveDrawing {
     this.timer = 0;
     this.latest = null;
     form.querySelector("[data-look]").hidden = true;
-    form.addEventListener("input", () => this.later());
+    for (const event of ["input", "restored"]) form.addEventListener(event, () => this.later());
     this.later(0);
   }
 

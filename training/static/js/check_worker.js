@@ -1,27 +1,13 @@
-{% load static %}/*
+/* global PAGE, PARTS */
+/*
  * Keeps the check sheet's page at hand, so that it opens without a connection.
  *
+ * The site writes the page's address and the list of its parts above this script.
  * Only that page and what it is made of are kept: no other page, no sheet, no photo. What
  * is on the site comes first; what is kept stands in when the site does not answer.
  */
 
 const KEPT = "check sheet page";
-const PAGE = "{% url 'checks:check_phone' %}";
-const PARTS = [
-  "{% static 'css/site.css' %}",
-  "{% static 'css/check.css' %}",
-  "{% static 'mark.svg' %}",
-  "{% static 'js/check_phone.js' %}",
-  "{% static 'js/check_leave.js' %}",
-  "{% get_static_prefix %}js/check_sheet.js",
-  "{% get_static_prefix %}js/check_send.js",
-  "{% get_static_prefix %}js/check_store.js",
-  "{% get_static_prefix %}js/moments.js",
-  "{% get_static_prefix %}js/check_photos.js",
-  "{% get_static_prefix %}js/check_judge.js",
-  "{% get_static_prefix %}js/check_units.js",
-  "{% get_static_prefix %}js/digits.js",
-];
 const PATIENCE = 6000; // milliseconds for which a weak signal is waited for
 
 /** Keep `response` if it is what was asked for: a way to sign in instead is not. */

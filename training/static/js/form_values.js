@@ -1,0 +1,29 @@
+/* What is typed and ticked in a form: read as a list, put back from one. */
+
+export const CHANGES = ["input", "change", "board"]; // events that tell of a change
+
+function own(form) {
+  return [...form.elements].filter((each) => each.name && each.type !== "hidden");
+}
+
+function ticks(field) {
+  return field.type === "checkbox" || field.type === "radio";
+}
+
+/** Return what stands in `form`, as [name, value] pairs; what is hidden is the page's, not typed. */
+export function valuesOf(form) {
+  return own(form)
+    .filter((field) => !ticks(field) || field.checked)
+    .map((field) => [field.name, field.value]);
+}
+
+/** Put `values` back into `form`, but for fields that are called in `touched`. */
+export function putBack(form, values, touched) {
+  for (const field of own(form)) {
+    if (touched.has(field.name)) continue;
+    const given = values.filter(([name]) => name === field.name).map(([, value]) => value);
+    if (ticks(field)) field.checked = given.includes(field.value);
+    else if (given.length) field.value = given[0];
+  }
+  form.dispatchEvent(new Event("restored"));
+}
