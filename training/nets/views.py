@@ -98,7 +98,7 @@ def _entered(form):
 
 
 def led_on(request, place, pk):
-    """Return the way to the page ``place`` of ``pk``, which confirms the form's draft if it has one."""
+    """Return the way to the page ``place`` of ``pk``; it confirms the draft that the form has."""
     where = reverse(place, args=[pk])
     draft = request.POST.get("draft")
     return redirect(f"{where}?{urlencode({'saved': draft})}" if draft else where)
