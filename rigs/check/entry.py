@@ -4,11 +4,12 @@ import re
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
+from rigs.requirements.questions import COUNT, FLAG, ROW
 from rigs.words import guards, mesh
 from rigs.words.keyboard import plain
 from rigs.words.units import UnitError, inches, parse_length, split_list
 
-from .steps import COUNT, FLAG, QUESTIONS, ROW
+from .steps import QUESTIONS
 
 YES, NO = "yes", "no"
 

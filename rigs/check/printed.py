@@ -5,13 +5,14 @@ from typing import NamedTuple
 
 from rigs.drawing.column import Column, Measured, fitting, lines
 from rigs.drawing.paper import HEIGHT, WIDTH, Document
+from rigs.requirements.questions import FLAG, ROW
 from rigs.rules.judge import Verdict
 from rigs.rules.wording import about_memory
 from rigs.words import mesh
 from rigs.words.cautions import CAUTIONS
 
 from .sheet import so_far, tally
-from .steps import FLAG, ROW, steps
+from .steps import steps
 
 _MARGIN = 34
 _GUTTER = 20

@@ -1,10 +1,10 @@
 """A sheet judged, and what a phone out of reach of the site needs to judge it alike."""
 
-from math import inf
 from typing import NamedTuple
 
+from rigs import requirements
 from rigs.physics import chain
-from rigs.requirements.measures import MEASURES, NOTHING, Between, Taken
+from rigs.requirements.readings import Taken
 from rigs.rules.judge import VESSEL, judge_taken
 from rigs.rules.outcomes import CUSTOM_MARKS, SHEET_MARKS
 from rigs.rules.rulebook import ROUNDING
@@ -12,47 +12,17 @@ from rigs.rules.wording import IN_PART, LITTLE, is_from_memory, sheet_sentences,
 from rigs.words import guards, mesh, units
 from rigs.words.places import place_text
 
-from .steps import QUESTIONS, READINGS, asked, judged_by, steps
-
-
-def _value(value, measures):
-    """
-    Return a Value's sum, a Between if an answer to it is missing, None if all are.
-
-    What was not measured is a length of nothing or more.
-    """
-    told = [measures.get(name) for name in value.names]
-    if all(each is None for each in told):
-        return None
-    if isinstance(told[0], bool):
-        return not told[0] if value.denied else told[0]
-    least = most = 0.0
-    for (factor, _), each in zip(value.terms, told, strict=True):
-        if each is not None:
-            least += factor * each
-            most += factor * each
-        elif factor > 0:
-            most = inf
-        else:
-            least = -inf
-    if least == most:
-        return abs(least) if value.size else least
-    # Without its sign, a sum that is open to one side may be anything.
-    return None if value.size or (least, most) == (-inf, inf) else Between(least, most)
-
-
-def _readings(reading, measures):
-    if reading.absent and measures.get(reading.absent) is False:
-        return NOTHING
-    return [_value(each, measures) for each in reading.values], [
-        each.spot for each in reading.values
-    ]
+from .steps import QUESTIONS, asked, judged_by, steps
 
 
 def taken(measures):
-    """Return the measures.Taken of what was written down, SI by question's name."""
+    """Return the Taken of what was written down, SI by question's name."""
     return Taken(
-        {key: _readings(reading, measures) for key, reading in READINGS.items()},
+        {
+            measure.key: measure.sheet.read(measures)
+            for measure in requirements.all()
+            if measure.sheet
+        },
         measures.get("vessel_length"),
     )
 
@@ -88,14 +58,16 @@ def so_far(key, told):
 
     ``told`` are the words on them, by question's name, as ``entry.read`` has them.
     """
-    names = READINGS[key].names if key in READINGS else ()
+    sheet = requirements.find(key).sheet
+    names = sheet.names if sheet else ()
     return " ".join(words for name, words in told.items() if name in names)
 
 
 # What goes to the phone ------------------------------------------------------
 
 
-def _requirement(requirement, reading):
+def _requirement(requirement):
+    measure, sheet = requirement.measure, requirement.measure.sheet
     return {
         "key": requirement.key,
         "title": requirement.title,
@@ -105,11 +77,11 @@ def _requirement(requirement, reading):
         "slack": requirement.slack,
         "figure": requirement.figure,
         "edge": requirement.edge,
-        "measure": MEASURES[requirement.key].reading_of,
+        "measure": measure.reading_of,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),
-        "missing_fails": MEASURES[requirement.key].missing_fails,
+        "missing_fails": measure.missing_fails,
         "from": _iso(requirement.effective_from),
         "to": _iso(requirement.effective_to),
         "vessel_over": requirement.vessel_over and requirement.vessel_edge,
@@ -117,17 +89,17 @@ def _requirement(requirement, reading):
         "by_custom": requirement.by_custom,
         "sentences": sheet_sentences(requirement),
         "signed": signed(requirement),
-        "names": sorted(reading.names),
-        "absent": reading.absent,
+        "names": sorted(sheet.names),
+        "absent": sheet.absent.name if sheet.absent else "",
         "values": [
             {
                 "spot": place_text(each.spot),
                 "last": isinstance(each.spot, tuple) and each.spot[3],
-                "terms": each.terms,
+                "terms": [(factor, question.name) for factor, question in each.terms],
                 "size": each.size,
                 "denied": each.denied,
             }
-            for each in reading.values
+            for each in sheet.totals
         ],
     }
 
@@ -150,11 +122,7 @@ def for_the_phone(rulebook):
         "citation": rulebook.citation,
         "from": _iso(rulebook.effective_from),
         "to": _iso(rulebook.effective_to),
-        "requirements": [
-            _requirement(each, READINGS[each.key])
-            for each in asked(rulebook)
-            if each.key in READINGS
-        ],
+        "requirements": [_requirement(each) for each in asked(rulebook)],
         "steps": [
             {
                 "slug": step.slug,

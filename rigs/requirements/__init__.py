@@ -7,9 +7,12 @@ The modules are found, not listed: a class in any of them is a requirement (see 
 from importlib import import_module
 from pkgutil import iter_modules
 
-from .base import Measure, shelf
+from rigs.words.gear import Rig
 
-__all__ = ["Measure", "all", "find", "has"]
+from .base import Measure, shelf
+from .doubt import Doubt
+
+__all__ = ["Doubt", "Measure", "all", "doubts", "find", "has"]
 
 for _module in iter_modules(__path__):
     import_module(f"{__name__}.{_module.name}")
@@ -30,3 +33,8 @@ def has(key: str) -> bool:
 def all() -> tuple[Measure, ...]:
     """Return every requirement, of gear and of trips."""
     return tuple(shelf.values())
+
+
+def doubts(rig: Rig) -> tuple[Doubt, ...]:
+    """Return the Doubts about how ``rig`` was described; empty for nearly every rig."""
+    return tuple(doubt for each in all() if not each.trip for doubt in each.doubts(rig))

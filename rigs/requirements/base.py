@@ -7,10 +7,14 @@ It knows how it is read off a rig and nothing of its limit: that, dated and cite
 ``rulebook.Requirement``, called ``rule`` below, and is handed in where it is needed.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, ClassVar
 
-from .readings import Readings
+from rigs.words.gear import Rig
+
+from .doubt import Doubt
+from .questions import STOPS, OnSheet
+from .readings import Readings, known
 from .spans import SoldChain, Steps
 
 TESTS: Mapping[str, tuple[str, ...]] = {
@@ -71,6 +75,15 @@ class Measure:
     def read(self, subject: Any, /) -> Readings | None:
         """Return the readings off a Rig, or off a Trip if ``trip``."""
         raise NotImplementedError
+
+    def doubts(self, rig: Rig, /) -> Iterable[Doubt]:
+        """Return what cannot be right about how a Rig was described, of what it reads."""
+        return ()
+
+    # Asked on a check sheet ------------------------------------------------------
+
+    sheet: ClassVar[OnSheet | None] = None
+    """How it is read off an officer's answers, and what is asked for it; none of a Trip."""
 
     # Made for an exercise: ``rigs.make`` has the engines, the classes the ways ----
     #
@@ -139,6 +152,14 @@ class Measure:
             raise TypeError(f"{name}: no “dimension” is called “{cls.dimension}”.")
         if not cls.can("read"):
             raise TypeError(f"{name}: “read” is missing: how it is read off a rig.")
+        if not cls.trip:
+            if cls.sheet is None:
+                raise TypeError(f"{name}: “sheet” is missing: how it is asked on a check sheet.")
+            for question in cls.sheet.questions:
+                if question.stop not in STOPS:
+                    raise TypeError(
+                        f"{name}: the question “{question.name}” has no “stop” where it is asked."
+                    )
         if cls.key in shelf:
             other = type(shelf[cls.key])
             raise TypeError(
@@ -150,3 +171,12 @@ class Measure:
 
 shelf: dict[str, Measure] = {}
 """Every requirement by its key; ask ``rigs.requirements.find``."""
+
+
+def worst(
+    measure: type[Measure], rig: Rig, pick: Callable[[Iterable[float]], float]
+) -> float | None:
+    """Return the reading of ``rig`` that an officer writes down: ``pick`` of those taken."""
+    readings = measure().read(rig)
+    values = known(readings[0]) if readings else []
+    return pick(values) if values else None

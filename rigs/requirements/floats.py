@@ -1,9 +1,14 @@
 """The floats along the headrope."""
 
-from rigs.words.gear import Rig
-from rigs.words.units import INCH
+from collections.abc import Iterable
 
-from .base import Measure
+from rigs.words import sizes
+from rigs.words.gear import SIDES, Rig
+from rigs.words.units import INCH, feet_inches, inches
+
+from .base import Measure, worst
+from .doubt import Doubt, beyond, many
+from .questions import LENGTH, Question, one
 from .readings import PLAY, Readings
 from .spans import Steps
 
@@ -20,6 +25,21 @@ class FloatDiameter(Measure):
         if rig.floats is None:
             return None
         return [each.diameter for each in rig.floats], rig.floats
+
+    sheet = one(
+        "smallest float",
+        Question(
+            "float_size",
+            "Smallest float, across",
+            LENGTH,
+            "in",
+            "float",
+            picks=tuple(inches(size) for size in sizes.floats()),
+            of=lambda rig: worst(FloatDiameter, rig, min),
+            stop="headrope",
+            place=20,
+        ),
+    )
 
 
 class FloatSpacing(Measure):
@@ -44,3 +64,31 @@ class FloatSpacing(Measure):
         stops = [-half, *places, half]
         pairs = list(zip(stops, stops[1:], strict=False))
         return [b - a for a, b in pairs], pairs
+
+    def doubts(self, rig: Rig) -> Iterable[Doubt]:
+        if rig.headrope.length is None:
+            return
+        half = rig.headrope.length / 2
+        for side in SIDES:
+            if past := beyond(rig.floats or (), side, half):
+                yield Doubt(
+                    f"{many(len(past), 'float')} past the {side} end of the headrope, "
+                    f"which is {feet_inches(half)} from its center.",
+                    past,
+                    "Check the place, or the length of the headrope. It counts for no gap.",
+                )
+
+    sheet = one(
+        "widest gap between floats",
+        Question(
+            "float_gap",
+            "Widest gap between floats",
+            LENGTH,
+            "ft",
+            "float gap",
+            help="Middle to middle, and from the last float to the wing end.",
+            of=lambda rig: worst(FloatSpacing, rig, max),
+            stop="headrope",
+            place=30,
+        ),
+    )

@@ -1,13 +1,52 @@
 """The sweep, if there is one: its chain, its length, and how it is joined to the rest."""
 
+from collections.abc import Iterable
 from math import inf
 
+from rigs.words import sizes
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
-from rigs.words.units import INCH
+from rigs.words.units import INCH, feet_inches, inches
 
-from .base import APART, MORE_OR_LESS, Measure
+from .base import APART, MORE_OR_LESS, Measure, worst
+from .doubt import Doubt, many
+from .droppers import DROPPERS, LAST
+from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
 from .readings import NOTHING, PLAY, Between, Readings
+from .ropes import BOSOM, FOOTROPE, WING
 from .spans import SoldChain, Steps
+
+SWEEP = Question(
+    "sweep",
+    "Is there a sweep on the net?",
+    of=lambda rig: rig.sweep is not None,
+    stop="sweep",
+    place=10,
+)
+_CHAIN = Question(
+    "sweep_chain",
+    "Size of the sweep chain",
+    LENGTH,
+    "in",
+    "chain",
+    help="The size it is sold under.",
+    picks=tuple(inches(size) for size in sizes.chains()),
+    of=lambda rig: None if rig.sweep is None else rig.sweep.diameter,
+    stop="sweep",
+    place=40,
+)
+_HALF = each_side(
+    lambda side: Question(
+        f"{side}_sweep",
+        f"From under the center to the {side} bottom leg",
+        LENGTH,
+        "ft",
+        "half sweep",
+        chain=_CHAIN.name,
+        of=lambda rig: None if rig.sweep is None else rig.sweep.half(side),
+        stop="sweep",
+        place=50,
+    )
+)
 
 
 class NoSweep(Measure):
@@ -18,6 +57,8 @@ class NoSweep(Measure):
 
     def read(self, rig: Rig) -> Readings | None:
         return [rig.sweep is None], ("sweep",)
+
+    sheet = one("sweep", SWEEP, denied=True)
 
 
 class SweepStock(Measure):
@@ -32,6 +73,8 @@ class SweepStock(Measure):
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
 
+    sheet = one("sweep", _CHAIN, absent=SWEEP)
+
 
 class SweepBare(Measure):
     """Whether the sweep is bare chain."""
@@ -41,6 +84,18 @@ class SweepBare(Measure):
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.bare], ("sweep",))
+
+    sheet = one(
+        "sweep",
+        Question(
+            "sweep_bare",
+            "Is the sweep all bare chain?",
+            of=lambda rig: None if rig.sweep is None else rig.sweep.bare,
+            stop="sweep",
+            place=20,
+        ),
+        absent=SWEEP,
+    )
 
 
 class SweepOverFootrope(Measure, shared=True):
@@ -69,6 +124,20 @@ class SweepExcess(SweepOverFootrope):
             return None
         return [Between(known - rig.footrope.length, inf)], ("sweep",)
 
+    sheet = OnSheet(
+        (
+            Total(
+                "sweep",
+                (
+                    (1, _HALF[PORT]),
+                    (1, _HALF[STARBOARD]),
+                    *((-factor, question) for factor, question in FOOTROPE),
+                ),
+            ),
+        ),
+        absent=SWEEP,
+    )
+
 
 class SweepExcessEachSide(SweepOverFootrope):
     """By how much the sweep is longer than the footrope on either side of the center."""
@@ -82,6 +151,30 @@ class SweepExcessEachSide(SweepOverFootrope):
         halves = [(rig.sweep.half(side), abs(rig.footrope.end(side))) for side in SIDES]
         values = [None if half is None else half - rope for half, rope in halves]
         return values, ("port side of the sweep", "starboard side of the sweep")
+
+    sheet = OnSheet(sides("side of the sweep", (1, _HALF), (-1, WING), (-0.5, BOSOM)), absent=SWEEP)
+
+
+def _past_last(rig: Rig, side: str) -> float | None:
+    """Return the sweep's length from its outermost dropper to the wing end."""
+    values, _ = SweepWingExcess().read(rig) or NOTHING
+    rope, excess = LAST[side].of(rig), values[SIDES.index(side)] if values else None
+    return None if rope is None or excess is None or isinstance(excess, Between) else rope + excess
+
+
+_PAST_LAST = each_side(
+    lambda side: Question(
+        f"{side}_sweep_last",
+        "The same stretch along the sweep",
+        LENGTH,
+        "ft",
+        "gap",
+        help="From where that dropper meets the sweep to the wing end.",
+        of=lambda rig: _past_last(rig, side),
+        stop=f"{side}_wing",
+        place=20,
+    )
+)
 
 
 class SweepWingExcess(SweepOverFootrope):
@@ -112,6 +205,8 @@ class SweepWingExcess(SweepOverFootrope):
                 values.append(half - sign * outer.sweep_position - rope_part)
         return values, ("port wing end", "starboard wing end")
 
+    sheet = OnSheet(sides("wing end", (1, _PAST_LAST), (-1, LAST)), absent=SWEEP)
+
 
 class SweepAttachment(Measure):
     """How far a dropper leans: its lower end from straight below the upper."""
@@ -133,6 +228,44 @@ class SweepAttachment(Measure):
         ]
         return values, rig.droppers
 
+    def doubts(self, rig: Rig) -> Iterable[Doubt]:
+        if rig.sweep is None:
+            return
+        for side, sign in ((PORT, -1), (STARBOARD, 1)):
+            half = rig.sweep.half(side)
+            if half is None:
+                continue
+            past = tuple(
+                each
+                for each in rig.droppers or ()
+                if each.sweep_position is not None and sign * each.sweep_position > half + PLAY
+            )
+            if past:
+                yield Doubt(
+                    f"{many(len(past), 'dropper')} joined to the sweep past its {side} end, "
+                    f"which is {feet_inches(half)} from under the center.",
+                    past,
+                    "Check where it meets the sweep, or the length of that half.",
+                )
+
+    sheet = one(
+        "the one that leans most",
+        Question(
+            "lean",
+            "Worst lean of any dropper",
+            LENGTH,
+            "in",
+            "offset",
+            help="How much farther from the center one end is than the other. Measure the upper "
+            "end along the footrope, the lower end along the sweep. 0 if all hang straight down.",
+            picks=RIGHT_THERE,
+            of=lambda rig: worst(SweepAttachment, rig, max),
+            stop="droppers",
+            place=50,
+        ),
+        absent=DROPPERS,
+    )
+
 
 class SweepJoinsLeg(Measure):
     """Whether sweep and footrope meet the bottom leg at one point."""
@@ -142,3 +275,15 @@ class SweepJoinsLeg(Measure):
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
+
+    sheet = one(
+        "bottom leg",
+        Question(
+            "sweep_joins",
+            "Do sweep and footrope meet the bottom leg at one point?",
+            of=lambda rig: None if rig.sweep is None else rig.sweep.joins_with_footrope,
+            stop="sweep",
+            place=30,
+        ),
+        absent=SWEEP,
+    )

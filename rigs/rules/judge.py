@@ -10,15 +10,14 @@ from datetime import date
 from math import inf
 from typing import NamedTuple
 
-from rigs.requirements import by_mesh
-from rigs.requirements.measures import MEASURES, Between
+from rigs.requirements import by_mesh, doubts
+from rigs.requirements.readings import Between
 from rigs.words import species
 from rigs.words.gear import Rig
 from rigs.words.places import place_text
 from rigs.words.units import ROUNDING
 
 from . import trip_wording, wording
-from .doubts import doubts
 from .outcomes import FAIL, NOT_MEASURED, PASS
 from .rulebook import FISHERY, Requirement, Rulebook, date_text
 from .waters import lies_in
@@ -476,7 +475,7 @@ def _finding(requirement, readings, areas=None):
         return Finding(requirement, NOT_MEASURED, None, None, ())
     values, spots = readings
     if not values:
-        outcome = FAIL if MEASURES[requirement.key].missing_fails else PASS
+        outcome = FAIL if requirement.measure.missing_fails else PASS
         return Finding(requirement, outcome, None, None, ())
     compare = _COMPARE[requirement.test]
     worst, margin, failing, missing = compare(

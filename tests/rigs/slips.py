@@ -4,8 +4,9 @@ from datetime import date
 
 from rigs.check import sheet, written
 from rigs.check.entry import read
-from rigs.check.steps import COUNT, FLAG, QUESTIONS, ROW
+from rigs.check.steps import QUESTIONS
 from rigs.make import faults
+from rigs.requirements.questions import COUNT, FLAG, ROW
 from rigs.rules.outcomes import SHEET_MARKS
 from rigs.words.units import INCH, feet_inches, inches
 

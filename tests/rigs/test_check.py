@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from rigs import requirements
 from rigs.check import sheet, written
 from rigs.check.entry import read, read_one
-from rigs.check.steps import QUESTIONS, READINGS, STEPS, asked, judged_by, steps
+from rigs.check.steps import QUESTIONS, STEPS, asked, judged_by, steps
 from rigs.make import faults, sample
 from rigs.physics.chain import STOCKS
-from rigs.requirements.measures import MEASURES
 from rigs.rules import rulebook
 from rigs.rules.judge import NOT_MEASURED, PASS, judge
 from rigs.words.units import FOOT, INCH, UnitError
@@ -35,10 +35,11 @@ class TestSteps:
         assert judged == {requirement.key for requirement in asked(book)}
 
     def test_every_way_of_measuring_gear_is_read_off_the_sheet(self):
-        assert set(READINGS) == {key for key, each in MEASURES.items() if not each.trip}
+        for each in requirements.all():
+            assert bool(each.sheet and each.sheet.totals) is not each.trip
 
     def test_readings_ask_only_what_the_steps_ask(self):
-        told = frozenset().union(*(reading.names for reading in READINGS.values()))
+        told = frozenset().union(*(each.sheet.names for each in requirements.all() if each.sheet))
         assert told == set(QUESTIONS)
         assert len(QUESTIONS) == sum(len(step.questions) for step in STEPS)
 

@@ -4,6 +4,7 @@ import pytest
 
 from rigs import requirements
 from rigs.requirements.base import Measure
+from rigs.requirements.questions import Question, one
 
 
 def test_each_is_found_by_its_key():
@@ -31,6 +32,34 @@ def test_a_class_that_reads_nothing_is_refused_by_name():
             dimension = "flag"
 
 
+def test_a_requirement_of_gear_that_no_sheet_asks_for_is_refused_by_name():
+    with pytest.raises(TypeError, match="HullColor: “sheet” is missing"):
+
+        class HullColor(Measure):
+            key = "hull_color"
+            dimension = "flag"
+
+            def read(self, rig):
+                return None
+
+
+def test_a_question_that_is_asked_nowhere_on_the_walk_is_refused_by_name():
+    with pytest.raises(TypeError, match="HullColor: the question “hull” has no “stop”"):
+
+        class HullColor(Measure):
+            key = "hull_color"
+            dimension = "flag"
+            sheet = one("hull", Question("hull", "Is the hull blue?", stop="bridge"))
+
+            def read(self, rig):
+                return None
+
+
+def test_what_is_read_of_a_trip_is_on_no_sheet():
+    for each in requirements.all():
+        assert (each.sheet is None) is each.trip
+
+
 def test_a_kind_of_quantity_that_nobody_knows_is_refused():
     with pytest.raises(TypeError, match="“dimension” is called “hue”"):
 
@@ -45,6 +74,7 @@ def test_two_of_one_key_are_refused_and_both_named():
         class Again(Measure):
             key = "off_bottom"
             dimension = "flag"
+            sheet = requirements.find("off_bottom").sheet
 
             def read(self, rig):
                 return None

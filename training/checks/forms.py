@@ -7,7 +7,8 @@ from django import forms
 from django.utils import timezone
 
 from rigs.check.entry import NO, YES, read
-from rigs.check.steps import FLAG, QUESTIONS, ROW, Question, steps
+from rigs.check.steps import QUESTIONS, steps
+from rigs.requirements.questions import FLAG, ROW, Question
 from rigs.rules import rulebook
 from training.deck.fields import DayField
 

@@ -1,0 +1,242 @@
+"""
+What an officer is asked on deck, and how a requirement is read off the answers.
+
+Of many alike the officer writes down the worst: the smallest float, the widest gap, the
+thickest chain. If that one keeps the limit, so do the others. Mesh alone goes by the
+average of a row. The order and the questions are common practice, no source; what they
+are checked against is not known here.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+from typing import NamedTuple
+
+from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.words.places import Spot
+
+from .readings import NOTHING, Between, Readings
+
+Answer = bool | float
+"""Yes or no, or what was measured: SI, or a count."""
+
+FLAG = "flag"
+LENGTH = "length"
+COUNT = "count"
+ROW = "row"
+"""Lengths measured one after another in a row, of which the average counts."""
+
+RIGHT_THERE = ("0",)
+"""What is often written of a distance."""
+
+_ENTRY, _ROW_ENTRY = 60, 400  # the most letters of an entry
+
+_KEYS = {
+    "fm": ("fm", "ft", "in"),
+    "ft": ("ft", "in", "1/4", "1/2", "3/4"),
+    "in": ("ft", "in", "1/4", "1/2", "3/4"),
+    "mm": ("mm", "in", "/"),
+    "meshes": ("bars",),
+}
+
+_ROW_KEYS = ("1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "mm", ",")
+
+_LAST = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """
+    One thing to look at or to measure.
+
+    ``of`` is the answer that a Rig gives, None if it is not known; ``stop`` is where on the
+    walk along the gear it is asked, one of STOPS, and ``place`` how early there: the lowest
+    first. ``sort`` is FLAG (yes or no), LENGTH, COUNT or ROW; ``bare`` the unit of a number
+    written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
+    ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
+    the chain, where a length may be counted in links; ``how`` how it is to be looked at,
+    for who asks.
+    """
+
+    name: str
+    label: str
+    sort: str = FLAG
+    bare: str = ""
+    usual: str = ""
+    help: str = ""
+    picks: tuple[str, ...] = ()
+    chain: str = ""
+    how: str = ""
+    of: Callable[[Rig], Answer | None] = lambda rig: None
+    stop: str = ""
+    place: int = _LAST
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """What a keypad lacks for writing an answer: units and parts of an inch."""
+        if self.sort == ROW:
+            return _ROW_KEYS
+        keys = ("in", "/") if len(self.picks) > 1 else _KEYS.get(self.bare, ())
+        return (*keys, "links") if self.chain else keys
+
+    @property
+    def longest(self) -> int:
+        """The most letters that an answer may have."""
+        return _ROW_ENTRY if self.sort == ROW else _ENTRY
+
+    @property
+    def sure(self) -> str:
+        """The name under which stands what was written when its writer said it is right."""
+        return f"{self.name}_sure"
+
+
+def _side_stops(side: str) -> tuple[tuple[str, str], ...]:
+    """Return the stops of a side, from its wires in to the corner."""
+    name = side.capitalize()
+    return (
+        (f"{side}_wire", f"{name} wires: length and cover"),
+        (f"{side}_gauge", f"{name} wires: thickness"),
+        (f"{side}_wing", f"{name} wing, from the wing end in"),
+        (f"{side}_corner", f"{name} corner, where bottom wing meets belly"),
+    )
+
+
+_PORT, _STARBOARD = _side_stops(PORT), _side_stops(STARBOARD)
+# Wires and their gauge change places with the side, for the walk goes over the center.
+STOPS: Mapping[str, str] = dict(
+    (
+        *_PORT,
+        ("center", "Center of the footrope"),
+        *reversed(_STARBOARD),
+        ("droppers", "All the droppers"),
+        ("sweep", "Sweep"),
+        ("headrope", "Headrope and floats"),
+        ("codend", "Codend"),
+        ("grate", "Grate"),
+    )
+)
+"""The walk from the port wing end over the center to the starboard one, by slug."""
+
+
+Sided = Mapping[str, Question]
+"""A question that is asked on both sides, by side."""
+
+
+def each_side(ask: Callable[[str], Question]) -> Sided:
+    """Return what ``ask`` makes of either side."""
+    return {side: ask(side) for side in SIDES}
+
+
+# Answers read ----------------------------------------------------------------
+
+
+class Total(NamedTuple):
+    """
+    One value checked against a requirement: answers, each times its factor, added up.
+
+    ``size`` takes the sum without its sign, ``denied`` turns a yes into a no. ``spot`` is
+    where it was taken, as ``readings`` has spots.
+    """
+
+    spot: Spot
+    terms: tuple[tuple[float, Question], ...]
+    size: bool = False
+    denied: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the questions it is made of."""
+        return tuple(question.name for _, question in self.terms)
+
+    def value(self, answers: Mapping[str, Answer]) -> Answer | Between | None:
+        """
+        Return the sum, a Between if an answer to it is missing, None if all are.
+
+        What was not measured is a length of nothing or more.
+        """
+        told = [answers.get(name) for name in self.names]
+        if all(each is None for each in told):
+            return None
+        if isinstance(told[0], bool):
+            return not told[0] if self.denied else told[0]
+        least = most = 0.0
+        for (factor, _), each in zip(self.terms, told, strict=True):
+            if each is not None:
+                least += factor * each
+                most += factor * each
+            elif factor > 0:
+                most = inf
+            else:
+                least = -inf
+        if least == most:
+            return abs(least) if self.size else least
+        # Without its sign, a sum that is open to one side may be anything.
+        return None if self.size or (least, most) == (-inf, inf) else Between(least, most)
+
+
+class OnSheet(NamedTuple):
+    """
+    What is read off a sheet for one requirement.
+
+    If the answer to ``absent`` is no, there is nothing there to measure. Which of several
+    limits binds turns on the answer to ``turns_on``.
+    """
+
+    totals: tuple[Total, ...]
+    absent: Question | None = None
+    turns_on: Question | None = None
+
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        """All the questions that bear on it."""
+        asked = [question for total in self.totals for _, question in total.terms]
+        return (*asked, *(each for each in (self.absent, self.turns_on) if each))
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Their names."""
+        return frozenset(question.name for question in self.questions)
+
+    def read(self, answers: Mapping[str, Answer]) -> Readings:
+        """Return the readings that the ``answers``, by question's name, come to."""
+        if self.absent and answers.get(self.absent.name) is False:
+            return NOTHING
+        values = [total.value(answers) for total in self.totals]
+        return values, [total.spot for total in self.totals]
+
+
+def one(
+    spot: Spot,
+    question: Question,
+    *,
+    denied: bool = False,
+    absent: Question | None = None,
+    turns_on: Question | None = None,
+) -> OnSheet:
+    """Return what is read off one answer."""
+    return OnSheet((Total(spot, ((1, question),), denied=denied),), absent, turns_on)
+
+
+def sides(
+    what: str, *terms: tuple[float, Sided | Question], size: bool = False, denied: bool = False
+) -> tuple[Total, ...]:
+    """Return one Total a side; ``what`` is measured there, as in ``port legs``."""
+    return tuple(
+        Total(
+            f"{side} {what}",
+            tuple(
+                (factor, asked if isinstance(asked, Question) else asked[side])
+                for factor, asked in terms
+            ),
+            size,
+            denied,
+        )
+        for side in SIDES
+    )
+
+
+def all_so(values: Sequence[bool | None]) -> bool | None:
+    """Return whether all are so; None if nobody looked at some, or there are none."""
+    if False in values:
+        return False
+    return None if None in values or not values else True
