@@ -14,7 +14,6 @@ from math import copysign
 from typing import NamedTuple
 
 from rigs.requirements import layout
-from rigs.requirements.measures import MEASURES
 from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Float
 from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
@@ -58,7 +57,7 @@ def seen(rulebook, rig=None):
     return tuple(
         key
         for key in faults.spoilable(rulebook, rig)
-        if MEASURES[key].dimension == "flag" and key not in _PUT
+        if rulebook.requirement(key).measure.dimension == "flag" and key not in _PUT
     )
 
 

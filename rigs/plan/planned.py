@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from rigs.physics import chain
 from rigs.requirements import layout
-from rigs.requirements.measures import Taken
+from rigs.requirements.readings import Taken
 from rigs.rules.judge import PASS, judge_taken
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Dropper, Float

@@ -36,7 +36,7 @@ class Finding(NamedTuple):
     ``spots`` the places that break it, ``missing`` those that leave it open, since nobody
     measured there. Words are made only when asked for.
 
-    Where a part was not measured, ``measured`` is a measures.Between: a rule is broken or
+    Where a part was not measured, ``measured`` is a readings.Between: a rule is broken or
     met all the same if it is, whatever the rest comes to, and ``margin`` is then by how
     much at least.
     """
@@ -407,7 +407,7 @@ def judge(rig, rulebook, on=None, trip=None):
 
 def judge_taken(taken, rulebook, on=None):
     """
-    Return the Verdict on readings taken one by one, a measures.Taken, under ``rulebook``.
+    Return the Verdict on readings taken one by one, a readings.Taken, under ``rulebook``.
 
     Rules about a trip are left out; a requirement without readings is not measured.
     ``on`` and ValueError are as for ``judge``.

@@ -11,7 +11,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from rigs.requirements.measures import MEASURES
 from rigs.words.gear import Footrope, Headrope, Rig
 
 from . import rulebook as rulebooks
@@ -29,7 +28,11 @@ _CATCH = ("names", "mass by mesh", "mass", "share")
 
 
 def _place_on_page(finding):
-    return (_WHERE_AND_WHEN + _CATCH).index(MEASURES[finding.key].dimension)
+    return (_WHERE_AND_WHEN + _CATCH).index(finding.requirement.measure.dimension)
+
+
+def _is_where_or_when(requirement):
+    return requirement.of_trip and requirement.measure.dimension in _WHERE_AND_WHEN
 
 
 class Part(NamedTuple):
@@ -322,7 +325,8 @@ def _along(verdict, told):
             if finding.requirement.binds
             and _asks(finding.requirement) not in told
             and not (
-                finding.requirement.of_trip and MEASURES[finding.key].dimension in _WHERE_AND_WHEN
+                finding.requirement.of_trip
+                and finding.requirement.measure.dimension in _WHERE_AND_WHEN
             )
         )
     )

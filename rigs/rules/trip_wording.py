@@ -6,7 +6,6 @@ all else.
 """
 
 from rigs.requirements import by_mesh
-from rigs.requirements.measures import MEASURES
 from rigs.words import species
 
 from . import wording
@@ -179,4 +178,4 @@ _SENTENCES = {
 
 def sentence(finding):
     """Return what was entered against what is asked, as sentences."""
-    return _SENTENCES[MEASURES[finding.key].dimension](finding)
+    return _SENTENCES[finding.requirement.measure.dimension](finding)

@@ -6,7 +6,7 @@ here they are made into sentences. One sentence is for trainees and for nets, on
 officer's sheet, which says what was measured against a clause and no more.
 """
 
-from rigs.requirements.measures import Between
+from rigs.requirements.readings import Between
 from rigs.words.places import place_text
 
 from .outcomes import CUSTOM_MARKS, FAIL, MARKS, NOT_MEASURED, PASS, SHEET_MARKS

@@ -5,10 +5,10 @@ from itertools import pairwise
 
 import pytest
 
+from rigs import requirements
 from rigs.drawing import marks
 from rigs.drawing.plan import plan_view
 from rigs.make import near
-from rigs.requirements.measures import MEASURES
 from rigs.rules import rulebook
 from rigs.words.units import feet_inches
 from training.exercises import kinds
@@ -147,7 +147,7 @@ def test_the_widest_gap_is_no_more_often_the_fault_than_not():
     guessed = 0
     for seed in range(140):
         task = kind.generate(seed, NO_SWEEP, 3)
-        values, spots = MEASURES["dropper_spacing"].read(task.rig)
+        values, spots = requirements.find("dropper_spacing").read(task.rig)
         side = max(zip(values, spots, strict=True), key=lambda each: each[0])[1][0]
         guessed += kind.grade(task, {"place": f"the {side} wing"}).passed
     # Two places of seven are wings: who could tell would be right 40 times in 140.

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from rigs.check import sheet, written
 from rigs.make import faults, sample
-from rigs.requirements.measures import Between
+from rigs.requirements.readings import Between
 from rigs.rules import rulebook
 from rigs.rules.judge import FAIL, NOT_MEASURED, judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Footrope, Headrope

@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from rigs.requirements import layout
-from rigs.requirements.measures import PLAY
+from rigs.requirements.readings import PLAY
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.gear import Footrope, Headrope

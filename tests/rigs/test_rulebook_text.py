@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigs.requirements.by_mesh import MeshClass
-from rigs.requirements.measures import MEASURES
 from rigs.rules import rulebook
 from rigs.rules.text import dump, entries, part_at, write
 from rigs.words import units
@@ -52,7 +51,7 @@ def _table(meshes, weights, where):
 
 def limits(requirement):
     """Return a strategy for limits of the sort that ``requirement`` has."""
-    match MEASURES[requirement.key].dimension:
+    match requirement.measure.dimension:
         case "length":
             most = BOUNDS[requirement.unit]
             sixteenths = st.integers(1, 500).map(

@@ -13,7 +13,7 @@ from rigs.drawing.sheets.sheet import FINEST, Measurement
 from rigs.make import faults
 from rigs.make.clearance import roomy_rig, stands_clear
 from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
-from rigs.requirements.measures import MEASURES
+from rigs.requirements import find
 from rigs.rules import rulebook
 from rigs.rules.judge import NOT_MEASURED, judge
 from rigs.rules.rulebook import ROUNDING
@@ -153,22 +153,22 @@ def gaps(sheet, kind, count, first, last):
 def test_ropes_measure_as_the_rule_module_reads_them(seed, book, keys):
     rig = spoilt(seed, book, keys - {"footrope_excess"})
     sheet = SHEETS["ropes"](rig)
-    values, _ = MEASURES["float_spacing"].read(rig)
+    values, _ = find("float_spacing").read(rig)
     drawn = gaps(sheet, "float", len(rig.floats), "port end", "headrope's starboard end")
     assert sorted(drawn) == pytest.approx(sorted(values), abs=1e-4)
     excess = between(sheet, "port end", "footrope's starboard end") - between(
         sheet, "port end", "headrope's starboard end"
     )
-    assert excess == pytest.approx(MEASURES["footrope_excess"].read(rig)[0][0], abs=1e-4)
+    assert excess == pytest.approx(find("footrope_excess").read(rig)[0][0], abs=1e-4)
     numbers = range(1, len(rig.droppers) + 1)
-    (center,), _ = MEASURES["dropper_at_centre"].read(rig)
+    (center,), _ = find("dropper_at_centre").read(rig)
     nearest = min(between(sheet, "center", f"dropper {number}") for number in numbers)
     assert nearest == pytest.approx(center, abs=1e-4)
-    corners, _ = MEASURES["dropper_at_corners"].read(rig)
+    corners, _ = find("dropper_at_corners").read(rig)
     for side, value in zip(("port", "starboard"), corners, strict=True):
         nearest = min(between(sheet, f"{side} corner", f"dropper {number}") for number in numbers)
         assert nearest == pytest.approx(value, abs=1e-4)
-    spaces, spots = MEASURES["dropper_spacing"].read(rig)
+    spaces, spots = find("dropper_spacing").read(rig)
     for side in SIDES:
         values = [value for value, spot in zip(spaces, spots, strict=True) if spot[0] == side]
         assert wing_gaps(sheet, side) == pytest.approx(values, abs=1e-4)
@@ -196,7 +196,7 @@ def test_sizes_measure_as_the_rule_module_reads_them(seed, book, keys, which):
     name, key, left, right = which
     rig = spoilt(seed, book, keys - {"footrope_excess"})
     sheet = SHEETS[name](rig)
-    values, _ = MEASURES[key].read(rig)
+    values, _ = find(key).read(rig)
     for number, value in enumerate(values, 1):
         drawn = between(sheet, left.format(number), right.format(number))
         assert drawn == pytest.approx(value, abs=1e-5)
@@ -211,16 +211,16 @@ def test_wires_measure_as_the_rule_module_reads_them(seed, book, keys):
         ("bottom_leg_wire", "bottom leg"),
         ("ground_cable_wire", "ground cable"),
     ):
-        for value, part in zip(*MEASURES[key].read(rig), strict=True):
+        for value, part in zip(*find(key).read(rig), strict=True):
             wire = f"{part.side} {name}"
             drawn = between(sheet, f"left of {wire}", f"right of {wire}")
             assert drawn == pytest.approx(value, abs=1e-5)
     sheet = SHEETS["legs"](rig)
-    for value, leg in zip(*MEASURES["legs_equal"].read(rig), strict=True):
+    for value, leg in zip(*find("legs_equal").read(rig), strict=True):
         ends = [f"end of {leg.side} {which} leg" for which in ("top", "bottom")]
         assert between(sheet, *ends) == pytest.approx(value, abs=1e-4)
     sheet = SHEETS["doors"](rig)
-    for value, side in zip(*MEASURES["door_to_wing_end"].read(rig), strict=True):
+    for value, side in zip(*find("door_to_wing_end").read(rig), strict=True):
         end = f"end of {side.split()[0]} ground cable and leg"
         assert between(sheet, "door", end) == pytest.approx(value, abs=1e-2)
 

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from rigs.requirements.measures import MEASURES
+from rigs import requirements
 from rigs.rules import rulebook
 from rigs.rules.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
 from rigs.rules.text import dump, entries, part_at, requirement_entries
@@ -205,7 +205,7 @@ class RuleForm(forms.Form):
     remove = forms.BooleanField(label="Remove this rule", required=False)
 
     def __init__(self, key, *args, **kwargs):
-        self.key, self.dimension = key, MEASURES[key].dimension
+        self.key, self.dimension = key, requirements.find(key).dimension
         super().__init__(*args, prefix=key, **kwargs)
         self.fields["test"].choices = [(test, test) for test in TESTS[self.dimension]]
         self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
@@ -305,7 +305,7 @@ class Editor:
                 RuleForm(rule.key, initial=RuleForm.typed(rule)) for rule in self.old.requirements
             ]
             return
-        keys = dict.fromkeys(key for key in data.getlist("keys") if key in MEASURES)
+        keys = dict.fromkeys(key for key in data.getlist("keys") if requirements.has(key))
         self.head = HeadForm(data)
         self.rules = [RuleForm(key, data) for key in keys]
 

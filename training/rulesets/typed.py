@@ -3,7 +3,7 @@
 from calendar import month_abbr, month_name
 from datetime import date, datetime
 
-from rigs.requirements.measures import MEASURES
+from rigs import requirements
 
 LIST_HELP = {
     "days": "One season on each line, such as September 1 to December 31.",
@@ -27,7 +27,7 @@ UNDER, OTHER = "under ", "other"
 
 def as_typed(key, entry):
     """Return the limit ``entry`` of the requirement ``key``, as in YAML, as text for a box."""
-    match MEASURES[key].dimension:
+    match requirements.find(key).dimension:
         case "days":
             return "\n".join(_season_text(season) for season in entry)
         case "names":
@@ -96,7 +96,7 @@ def _area_lines(area):
 def read_typed(key, text):
     """Return the entry for YAML that ``text`` stands for; what is wrong in it is left as it is."""
     lines = [line.strip() for line in text.splitlines()]
-    match MEASURES[key].dimension:
+    match requirements.find(key).dimension:
         case "days":
             return [_read_season(line) for line in lines if line]
         case "names":

@@ -3,8 +3,6 @@
 from collections import defaultdict
 from statistics import median
 
-from rigs.requirements.measures import MEASURES
-
 from ..kinds.choose_one import ChoosingTask
 from ..kinds.judge_rig import JudgingTask
 from ..kinds.one_reading import ReadingTask
@@ -24,7 +22,7 @@ def differs(rig, requirement, any_way=False):
 
     With ``any_way`` to either side. Of a thing that there is but one of, nothing stands out.
     """
-    readings = MEASURES[requirement.key].read(rig)
+    readings = requirement.read(rig)
     if readings is None:
         return False
     if requirement.is_plain and requirement.limit is True:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from django import forms
 
-from rigs.requirements.measures import Taken
+from rigs.requirements.readings import Taken
 from rigs.rules.judge import judge_taken
 from rigs.rules.rulebook import Requirement
 from rigs.words.gear import PORT

@@ -8,7 +8,6 @@ from rigs.make.clearance import roomy_rig, stands_clear
 from rigs.make.faults import CannotSpoil
 from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
 from rigs.make.spots import ONE_OF, put_many, readings
-from rigs.requirements.measures import MEASURES
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
@@ -80,7 +79,7 @@ class MeasuringTask(Task):
 
 def breaking(rig, finding):
     """Return the readings in metres that break the rule of ``finding``, as lengths."""
-    values, spots = MEASURES[finding.key].read(rig)
+    values, spots = finding.requirement.read(rig)
     return [abs(v) for v, spot in zip(values, spots, strict=True) if spot in finding.spots]
 
 

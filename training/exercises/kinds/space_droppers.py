@@ -9,7 +9,6 @@ from rigs.drawing.straight import straight_view
 from rigs.make.ropes import bare_rope
 from rigs.physics import chain
 from rigs.requirements import layout
-from rigs.requirements.measures import MEASURES
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
@@ -159,7 +158,7 @@ def _by_side(rig, finding):
 
     Readings and the places that fail are the rule module's own, sorted by side.
     """
-    values, spots = MEASURES[finding.key].read(rig)
+    values, spots = finding.requirement.read(rig)
     for side in SIDES:
         worst = max(v for v, s in zip(values, spots, strict=True) if _side_of(s) == side)
         failing = tuple(spot for spot in finding.spots if _side_of(spot) == side)
