@@ -25,5 +25,5 @@ export default [
     },
   },
   { files: [SCRIPTS], languageOptions: { globals: globals.browser } },
-  { files: [TESTS], languageOptions: { globals: globals.node } },
+  { files: [TESTS], languageOptions: { globals: { ...globals.browser, ...globals.node } } },
 ];

@@ -1,0 +1,96 @@
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
+
+const store = new Map();
+Object.assign(globalThis, {
+  IDBKeyRange,
+  indexedDB: new IDBFactory(),
+  localStorage: { getItem: (key) => store.get(key) ?? null, setItem: (key, value) => store.set(key, value) },
+  caches: { delete: async () => true },
+});
+const { asHeld, blank, confirm, isDone, isUnsent, leave, sheetsOf, writeOn } = await import(
+  "../../training/static/js/check_outbox.js"
+);
+
+const OFFICER = 3;
+const sheets = sheetsOf(OFFICER);
+let sheet;
+
+function held(changes) {
+  return {
+    revision: 1,
+    device: sheet.device,
+    finished: false,
+    photos: [],
+    address: "/checks/1/",
+    content: { notes: "held", photo_keys: [] },
+    ...changes,
+  };
+}
+
+beforeEach(() => {
+  sheet = blank({ notes: "", photo_keys: [] });
+});
+
+test("a new sheet is unsent until the site has that save", () => {
+  assert.ok(isUnsent(sheet));
+  confirm(sheet, 1, held());
+  assert.ok(!isUnsent(sheet));
+  assert.equal(sheet.content.notes, "");
+});
+
+test("a sheet written on since is still unsent", () => {
+  sheet.number = 2;
+  confirm(sheet, 1, held());
+  assert.ok(isUnsent(sheet));
+});
+
+test("written on here and elsewhere, the next save comes after what the site holds", () => {
+  sheet.number = 2;
+  sheet.content.notes = "here";
+  confirm(sheet, 1, held({ device: "another", revision: 5 }));
+  assert.equal(sheet.number, 6);
+  assert.equal(sheet.content.notes, "here");
+  assert.ok(isUnsent(sheet));
+});
+
+test("a newer copy from another device is shown, and said to be one", () => {
+  confirm(sheet, 1, held({ device: "another", revision: 5 }));
+  assert.equal(sheet.content.notes, "held");
+  assert.match(sheet.problem, /newer copy/);
+  assert.ok(!isUnsent(sheet));
+});
+
+test("a sheet that the site does not take as handed in is open again", () => {
+  sheet.handsIn = true;
+  confirm(sheet, 1, held());
+  assert.equal(sheet.handsIn, false);
+  assert.match(sheet.problem, /Not turned in/);
+});
+
+test("a photo of the sheet that the site lacks is unsent", () => {
+  sheet.content.photo_keys = sheet.photosHere = ["p"];
+  sheet.handsIn = true;
+  confirm(sheet, 1, held({ finished: true }));
+  assert.ok(isUnsent(sheet));
+  assert.ok(!isDone(sheet));
+  sheet.photosSent.push("p");
+  assert.ok(isDone(sheet));
+});
+
+test("what was handed in is fixed", async () => {
+  await sheets.put("fixed", { ...sheet, handsIn: true });
+  const after = await writeOn(sheets, "fixed", (each) => (each.content.notes = "more"));
+  assert.equal(after.content.notes, "");
+  assert.equal(after.number, 1);
+});
+
+test("on signing out only what the site lacks stays", async () => {
+  await sheets.put("sent", asHeld(held({ key: "sent" })));
+  await sheets.put("unsent", sheet);
+  await leave(OFFICER);
+  const keys = (await sheets.all()).map(({ key }) => key);
+  assert.ok(keys.includes("unsent"));
+  assert.ok(!keys.includes("sent"));
+});
