@@ -1,12 +1,13 @@
-"""Canonical JSON, against the examples of RFC 8785 that hold no fraction (from memory)."""
+"""The canonical JSON that is signed, against the examples of RFC 8785 (from memory)."""
 
 import json
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rfc8785 import dumps as canonical
 
-from training.certification.canonical import canonical, read_strictly
+from training.certification.strict_json import read_strictly
 
 values = st.recursive(
     st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(),
@@ -16,12 +17,17 @@ values = st.recursive(
 
 
 def test_text_and_literals_of_the_rfc():
-    # Section 3.2.2, less its numbers.
+    # Section 3.2.2.
     value = {
+        "numbers": [333333333.33333329, 1e30, 4.50, 2e-3, 0.000000000000000000000000001],
         "string": "€$\u000f\u000aA'\u0042\u0022\u005c\\\"/",
         "literals": [None, True, False],
     }
-    expected = '{"literals":[null,true,false],"string":"€$\\u000f\\nA\'B\\"\\\\\\\\\\"/"}'
+    expected = (
+        '{"literals":[null,true,false],'
+        '"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27],'
+        '"string":"€$\\u000f\\nA\'B\\"\\\\\\\\\\"/"}'
+    )
     assert canonical(value) == expected.encode()
 
 
@@ -71,7 +77,18 @@ def test_what_is_written_reads_back_and_is_written_alike(value):
 
 
 @pytest.mark.parametrize(
-    "value", [1.5, 1.0, 2**53, -(2**53), {1: "a"}, {"a": {2}}, "\ud800", {"\udfff": 1}, b"bytes"]
+    "value",
+    [
+        float("nan"),
+        float("inf"),
+        2**53,
+        -(2**53),
+        {1: "a"},
+        {"a": {2}},
+        "\ud800",
+        {"\udfff": 1},
+        b"bytes",
+    ],
 )
 def test_what_has_no_form_is_refused(value):
     with pytest.raises(ValueError, match="."):
@@ -79,7 +96,18 @@ def test_what_has_no_form_is_refused(value):
 
 
 @pytest.mark.parametrize(
-    "text", ['{"a":1,"a":2}', '[{"b":{"a":1,"a":1}}]', "NaN", "[-Infinity]", "{", b"\xff", ""]
+    "text",
+    [
+        '{"a":1,"a":2}',
+        '[{"b":{"a":1,"a":1}}]',
+        "NaN",
+        "[-Infinity]",
+        "[0.5]",
+        "1e0",
+        "{",
+        b"\xff",
+        "",
+    ],
 )
 def test_strict_reading_refuses(text):
     with pytest.raises(ValueError, match="."):

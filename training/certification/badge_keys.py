@@ -12,6 +12,7 @@ from binascii import Error as BadBase64
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import rfc8785
 from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 from cryptography.hazmat.primitives.serialization import (
@@ -21,8 +22,6 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
     load_pem_private_key,
 )
-
-from .canonical import canonical
 
 BASE58 = "123456789ABCDEFGHJKLMNPQRSTUVWXYZabcdefghijkmnopqrstuvwxyz"
 # The multicodec prefix of an Ed25519 public key.
@@ -120,7 +119,7 @@ class PublicKey:
     def thumbprint(self):
         """The key's own name, made of the key itself (RFC 7638)."""
         jwk = {"crv": "Ed25519", "kty": "OKP", "x": to_base64url(self.raw)}
-        return to_base64url(hashlib.sha256(canonical(jwk)).digest())
+        return to_base64url(hashlib.sha256(rfc8785.dumps(jwk)).digest())
 
     def jwk(self, kid):
         """Return the key as a JSON Web Key named ``kid``."""

@@ -18,6 +18,8 @@ import hashlib
 from collections.abc import Mapping
 from datetime import UTC, datetime
 
+import rfc8785
+
 from .badge_keys import (
     BadgeError,
     PublicKey,
@@ -26,7 +28,7 @@ from .badge_keys import (
     to_base58,
     to_base64url,
 )
-from .canonical import canonical, read_strictly
+from .strict_json import read_strictly
 
 ALGORITHM = "EdDSA"
 SUITE = "eddsa-jcs-2022"
@@ -74,7 +76,7 @@ def sign_token(credential, key, kid):
     """Return ``credential`` as a token signed by ``key``, which is published as ``kid``."""
     header = {"alg": ALGORITHM, "kid": kid, "typ": "JWT"}
     claims = credential | registered_claims(credential)
-    signed = ".".join(to_base64url(canonical(part)) for part in (header, claims))
+    signed = ".".join(to_base64url(rfc8785.dumps(part)) for part in (header, claims))
     return f"{signed}.{to_base64url(key.sign(signed.encode()))}"
 
 
@@ -161,7 +163,7 @@ def read_document(text, keys: Mapping[str, PublicKey]):
     signature = from_base58(proofs[0].get("proofValue"))
     try:
         digest = _digest(credential, options)
-    except ValueError as error:
+    except (ValueError, RecursionError) as error:
         raise BadgeError("The badge cannot be read.") from error
     if len(signature) != 64 or not key.verifies(signature, digest):
         raise BadgeError("The signature does not belong to this badge.")
@@ -170,7 +172,7 @@ def read_document(text, keys: Mapping[str, PublicKey]):
 
 def _digest(credential, options):
     # The suite signs the options' digest followed by the document's.
-    return b"".join(hashlib.sha256(canonical(part)).digest() for part in (options, credential))
+    return b"".join(hashlib.sha256(rfc8785.dumps(part)).digest() for part in (options, credential))
 
 
 def _known(keys, name):
