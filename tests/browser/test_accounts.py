@@ -5,7 +5,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from tests.browser.looks import fits
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.people.models import User
 
 OPEN_PAGES = ["home", "people:sign_up", "people:sign_in", "people:reset"]

@@ -10,7 +10,7 @@ from rigs.check.steps import steps
 from rigs.rules import rulebook
 from tests.browser.looks import fits
 from tests.checks.conftest import make_check, typed_rig
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
 from training.people.models import Role, User
 

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.people.models import Membership
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from tests.certification.candidates import begin, make_requirements
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.certification import changes, exams, reasons, terms
 from training.certification.changes import ChangeError
 from training.certification.models import Change, Judgement, Requirements

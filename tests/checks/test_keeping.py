@@ -7,7 +7,7 @@ import pytest
 
 from rigs.rules import rulebook
 from tests.checks.conftest import DAY, content, make_check, typed_rig
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.checks import keeping
 from training.checks.keeping import keep
 from training.checks.models import CheckRevision, CheckSheet

@@ -13,7 +13,7 @@ from rigs.drawing.paper import Document
 from rigs.rules import rulebook
 from tests.checks.conftest import make_check, typed_rig
 from tests.checks.test_sending import with_place
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckSheet
 from training.checks.views import filled
 from training.people.models import Role, User

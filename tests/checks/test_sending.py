@@ -12,7 +12,7 @@ from PIL import Image
 
 from rigs.rules import rulebook
 from tests.checks.conftest import content, make_check, typed_rig
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
 from training.people.models import Role, User
 

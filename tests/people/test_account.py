@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.people.access import officer_required, staff_required
 from training.people.models import Group, Membership, Role, User
 

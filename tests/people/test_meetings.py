@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from icalendar import Calendar
 
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.lessons.models import LessonRead
 from training.people.meetings.calendar import calendar
 from training.people.models import Group, Membership, Reach, Role, Session, User

@@ -6,7 +6,7 @@ import pytest
 from django.core import mail
 from django.urls import reverse
 
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.people.limits import client_address
 from training.people.models import User
 

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from tests.conftest import PASSWORD
+from tests.site import PASSWORD
 from training.deck.codes import ALPHABET, new_code
 from training.people.joining import EmailTaken, join
 from training.people.models import Group, Membership, Role, User

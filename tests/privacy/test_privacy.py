@@ -16,8 +16,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.certification.certificate_factory import make_exam, make_requirements
-from tests.conftest import PASSWORD
 from tests.nets.conftest import make_net, make_tow
+from tests.site import PASSWORD
 from training.certification import certificates
 from training.certification.models import Certificate, Exam, ExamTask, Requirements
 from training.evidence.models import PairedCatch, PairedTows
