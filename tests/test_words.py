@@ -16,9 +16,9 @@ FILES = [
 # Phrases that may be there although the site does not speak so, by file, each for a reason.
 ADVICE = ["not legal advice"]  # what the site does not give has no other name
 ALLOWED = {
-    "rigs/sheet.py": ADVICE,
+    "rigs/words/cautions.py": ADVICE,
     "templates/base.html": ADVICE,
-    "templates/rigs/cautions.html": ADVICE,
+    "templates/deck/cautions.html": ADVICE,
     "training/certification/certificate_art.py": ADVICE,
     "training/desk/season/text.py": ADVICE,
     # Where people meet the regulation's own word, for the first and last time.
@@ -26,7 +26,7 @@ ALLOWED = {
     # Words that an officer is asked to leave out.
     "training/content/14-what-goes-on-the-sheet.md": ['"Unlawful", "violation", "offense"'],
     # How fish are called by those who fish, whichever way it is spelled.
-    "rigs/rulebooks/names/species.yaml": ["gray sole"],
+    "rigs/words/species.yaml": ["grey sole"],
     # Somebody did tell somebody: the plain verb.
     "training/register/stages.py": ["staff were told"],
     # Patterns, marks and stored answers, which nobody reads.
@@ -34,7 +34,7 @@ ALLOWED = {
     "training/lessons/loader.py": ["metres?"],
     "training/lessons/standing.py": ["as it stands:"],
     # A heading of a column that is understood, however it is spelled.
-    "training/register/table/columns.py": ["home harbor"],
+    "training/register/table/columns.py": ["home harbour"],
 }
 
 # As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, and without a year where
@@ -76,12 +76,12 @@ def test_days_and_times_are_written_as_americans_do(name):
 
 def test_scripts_give_their_words():
     script = """
-    // toward nobody
+    // towards nobody
     const PLACE = "https://a.b"; /* "whoever is there" */
-    say("at the center");
-    say(`${count} toward it ${name.replace("anew it", "")}`);
+    say("at the centre");
+    say(`${count} towards it ${name.replace("anew it", "")}`);
     """
     assert [line.split() for line in words.shown_in_script(script).splitlines()] == [
-        ["at", "the", "center"],
-        ["toward", "it"],
+        ["at", "the", "centre"],
+        ["towards", "it"],
     ]

@@ -66,7 +66,7 @@ def test_headings_are_short_and_the_last_one_is_the_same(lesson):
 @pytest.mark.parametrize(
     ("text", "found"),
     [
-        ("It lies toward the quay.", ["toward", "quay"]),
+        ("It lies towards the quay.", ["towards", "quay"]),
         ("Toward the dock, in the center.", []),
         ("A drop chain, and Drop Chains.", ["drop chain", "Drop Chains"]),
         ("Whoever told her is legal.", ["told", "Whoever", "legal", "her"]),
@@ -93,8 +93,8 @@ def test_what_is_shown_is_told_from_what_is_not():
     assert [each.split(" (in")[0] for each, _ in words.unwanted(words.shown_in_template(page))] == [
         "a hair"
     ]
-    source = '"""Whoever."""\nX = "toward it"\nY = "center"\n'
-    assert words.shown_in_python(source) == "toward it"
+    source = '"""Whoever."""\nX = "towards it"\nY = "centre"\n'
+    assert words.shown_in_python(source) == "towards it"
     assert (
         words.shown_in_yaml("key: no_sweep\nwhy: It is so.\nlist: [{a: b c}]") == "It is so.\nb c"
     )

@@ -22,7 +22,11 @@ class Column(NamedTuple):
 
 COLUMNS = (
     Column("name", "name", ("vessel", "vessel name", "boat")),
-    Column("harbor", "harbor", ("harbor", "home harbor", "home harbor", "port", "home port")),
+    Column(
+        "harbor",
+        "harbor",
+        ("harbor", "harbour", "home harbor", "home harbour", "port", "home port"),
+    ),
     Column("length", "length", ("length over all", "vessel length")),
     Column("registration", "registration number", ("registration", "registration no", "reg no")),
     Column("owner", "owner", ("owner name",)),
