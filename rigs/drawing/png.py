@@ -6,8 +6,9 @@ from math import ceil, hypot
 from PIL import Image, ImageDraw
 
 from . import typeface
+from .palette import DRAWINGS
 from .scene import END, START, Circle, Line, Polygon, Polyline, Text
-from .styles import PALETTE, STYLES
+from .styles import STYLES
 from .svg import BASELINE
 
 OVERSAMPLING = 2
@@ -46,7 +47,7 @@ class _Pen:
 
     def draw(self, part):
         style = STYLES[part.style]
-        fill = style.fill and PALETTE[style.fill]
+        fill = style.fill and DRAWINGS[style.fill].printed
         if isinstance(part, Text):
             self._text(part, fill, style.bold)
         elif isinstance(part, Circle):
@@ -65,7 +66,7 @@ class _Pen:
 
     def _stroke(self, points, style):
         pieces = _dashes(points, style.dash) if style.dash else [points]
-        color = PALETTE[style.stroke]
+        color = DRAWINGS[style.stroke].printed
         width = max(1, round(style.width * self.scale))
         for piece in pieces:
             at = self._scaled(piece)
@@ -84,7 +85,7 @@ class _Pen:
         self.canvas.ellipse(
             (x - r, y - r, x + r, y + r),
             fill=fill or None,
-            outline=PALETTE[style.stroke] if style.stroke else None,
+            outline=DRAWINGS[style.stroke].printed if style.stroke else None,
             width=max(1, round(2 * half)) if style.stroke else 0,
         )
 
@@ -102,7 +103,7 @@ class _Pen:
             font=typeface.font(part.size * self.scale, bold),
             anchor=_ANCHORS.get(part.anchor, "ms"),
             stroke_width=part.size * self.scale * _HALO if part.halo else 0,
-            stroke_fill=PALETTE["paper"],
+            stroke_fill=DRAWINGS["paper"].printed,
         )
 
 
@@ -117,7 +118,7 @@ def render(scene, width=1200):
         raise ValueError("A picture is a whole number of pixels wide, at least one.")
     height = max(1, round(width * scene.height / scene.width))
     size = (width * OVERSAMPLING, ceil(height * OVERSAMPLING))
-    image = Image.new("RGB", size, PALETTE["paper"])
+    image = Image.new("RGB", size, DRAWINGS["paper"].printed)
     pen = _Pen(image, size[0] / scene.width)
     for part in scene.parts:
         pen.draw(part)

@@ -1,51 +1,11 @@
-"""
-How each kind of shape looks.
-
-The colors here are those of paper: the site's stylesheet holds the same ones for
-light screens and others for dark screens, under the same names.
-"""
+"""How each kind of shape looks; the site's stylesheet has a rule for each."""
 
 from typing import NamedTuple
-
-PALETTE = {
-    "paper": "#f4f9fc",
-    "ink": "#12222e",
-    "quiet": "#465a6b",
-    "rope": "#0a5a7d",
-    "head": "#8a4708",
-    "ball": "#f39a3d",
-    "ball-edge": "#8a4708",
-    "steel": "#22313d",
-    "dull": "#44525d",
-    "rust": "#8b6f5e",
-    "shine": "#ffffff",
-    "fault": "#b3201a",
-    "fault-paper": "#fff1ef",
-    "on-fault": "#ffffff",
-    "ghost": "#6a3d9a",
-    "sweep": "#6b6213",
-    "twine": "#a9c0cf",
-    "netting": "#e3eef5",
-    "water": "#e6f2f8",
-    "bed": "#e2d3b0",
-    "bed-edge": "#8d774a",
-    "fish": "#5f87a0",
-    "flatfish": "#9c7f4d",
-    "crab": "#b4533b",
-    "faint": "#c4d3dd",
-    "band-1": "#0a5a7d",
-    "band-2": "#3f86a5",
-    "band-3": "#76a9c0",
-    "band-4": "#a3c5d5",
-    "band-5": "#c6dbe5",
-    "band-6": "#dfebf1",
-    "band-7": "#e3bba8",
-}
 
 
 class Style(NamedTuple):
     """
-    Stroke and fill by palette name, None for none.
+    Stroke and fill by their names in ``palette.DRAWINGS``, None for none.
 
     ``width`` of the stroke and ``dash`` (on, off) in drawing units; ``bold`` for text.
     """

@@ -11,8 +11,9 @@ from PIL import Image
 from rigs.drawing import png, svg, typeface
 from rigs.drawing.lettering import Box, Room, text_box, text_width, wrap
 from rigs.drawing.marks import places_words
+from rigs.drawing.palette import DRAWINGS
 from rigs.drawing.scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
-from rigs.drawing.styles import PALETTE, STYLES
+from rigs.drawing.styles import STYLES
 from rigs.words.units import FOOT
 from tests.rigs.drawn import every_scene, overlapping
 
@@ -86,7 +87,7 @@ def test_each_kind_of_shape_leaves_its_color_on_the_picture(part):
     style = STYLES[part.style]
     colors = {color for _, color in picture.getcolors(1 << 20)}
     for name in filter(None, (style.stroke, style.fill)):
-        wanted = tuple(int(PALETTE[name][i : i + 2], 16) for i in (1, 3, 5))
+        wanted = tuple(int(DRAWINGS[name].printed[i : i + 2], 16) for i in (1, 3, 5))
         assert wanted in colors
 
 
@@ -142,42 +143,6 @@ def test_stylesheet_draws_every_style_as_the_picture_does():
             assert f"stroke-width: {style.width:g};" in rule
         assert ("stroke-dasharray" in rule) == bool(style.dash)
         assert ("font-weight: 700" in rule) == style.bold
-
-
-def test_stylesheet_has_each_color_for_light_dark_and_paper():
-    light, dark, paper = re.findall(r":root \{([^}]*)\}", STYLESHEET.read_text())
-    for name, color in PALETTE.items():
-        assert f"--draw-{name}: {color};" in light
-        assert f"--draw-{name}: {color};" in paper
-        assert f"--draw-{name}: #" in dark
-
-
-def _luminance(color):
-    def channel(value):
-        value /= 255
-        return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
-
-    red, green, blue = (channel(int(color[i : i + 2], 16)) for i in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-@pytest.mark.parametrize("requirements", [0, 1], ids=["light", "dark"])
-@pytest.mark.parametrize(
-    ("front", "back", "ratio"),
-    # WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1 for what carries meaning (1.4.11).
-    [
-        *((ink, back, 4.5) for ink in ("ink", "quiet") for back in ("paper", "water")),
-        ("ink", "bed", 4.5),
-        ("on-fault", "fault", 4.5),
-        *((f, "paper", 3) for f in ("rope", "head", "steel", "fault", "ghost", "sweep", "dull")),
-        *((f, "water", 3) for f in ("rope", "head", "steel", "fish", "sweep")),
-    ],
-)
-def test_colors_stand_out(requirements, front, back, ratio):
-    block = re.findall(r":root \{([^}]*)\}", STYLESHEET.read_text())[requirements]
-    colors = dict(re.findall(r"--draw-([\w-]+): (#\w+);", block))
-    one, other = sorted(_luminance(colors[name]) for name in (front, back))
-    assert (other + 0.05) / (one + 0.05) >= ratio
 
 
 @pytest.mark.parametrize("scene_name", SCENES)

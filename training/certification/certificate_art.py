@@ -13,10 +13,11 @@ from typing import NamedTuple
 import segno
 
 from rigs.drawing.column import fitting, lines, shortened
+from rigs.drawing.palette import PRINTS
 from rigs.drawing.paper import LANDSCAPE, Document, Picture
 
 _WIDTH, _HEIGHT = LANDSCAPE
-_INK, _SOFT, _ACCENT, _WARN = "#16252d", "#4b5b64", "#0b5565", "#8a3b00"
+_INK, _SOFT, _ACCENT = PRINTS["ink"], PRINTS["soft"], PRINTS["accent"]
 _EDGE = 58  # of the text, from the edge of the sheet
 _ROOM = _WIDTH - 2 * _EDGE
 _CODE = 104
@@ -138,7 +139,7 @@ def _middle(exam, printed):
     _centered(exam, 282, "for passing the exam, graded rule by rule", 13, color=_SOFT)
     _block(exam, 302, 48, printed.summary, 12.5, most=3)
     if printed.is_demo:
-        _centered(exam, 354, DEMO, 12, True, _WARN)
+        _centered(exam, 354, DEMO, 12, True, PRINTS["demo"])
     _block(exam, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
     nature = f"{NATURE} {printed.taken}"
     size = fitting(exam, nature, 10.5, 7, _ROOM)

@@ -8,7 +8,7 @@ from django.contrib.staticfiles import finders
 from django.templatetags.static import static
 from django.urls import reverse
 
-STYLES = ("css/site.css", "css/check.css", "mark.svg")
+STYLES = ("css/palette.css", "css/site.css", "css/check.css", "mark.svg")
 SCRIPTS = ("js/check_phone.js", "js/leave.js")  # named on the page; the rest is imported
 WORKER = "js/check_worker.js"
 

@@ -2,6 +2,7 @@
 
 from rigs.drawing import png
 from rigs.drawing.column import lines, shortened
+from rigs.drawing.palette import PRINTS
 from rigs.drawing.paper import HEIGHT, WIDTH, Document
 
 from . import text
@@ -32,8 +33,8 @@ class Flow:
         number = f"page {self.page}"
         at = WIDTH - _MARGIN - self.paper.width(number, _SMALL)
         footer = shortened(self.paper, self.footer, _SMALL, at - _MARGIN - 12)
-        self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, color="#465a6b")
-        self.paper.text(at, HEIGHT - 40, number, _SMALL, color="#465a6b")
+        self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, color=PRINTS["foot"])
+        self.paper.text(at, HEIGHT - 40, number, _SMALL, color=PRINTS["foot"])
 
     def need(self, height):
         """Go on to the next page unless there is room for ``height``."""
@@ -91,7 +92,7 @@ class Flow:
                     at = self.y + 2 + i * _SMALL * 1.3
                     self.paper.text(_MARGIN + start, at, line, _SMALL, bold)
             self.y += height(cells)
-            self.paper.line(_MARGIN, self.y - 1, WIDTH - _MARGIN, self.y - 1, "#8a9aa5")
+            self.paper.line(_MARGIN, self.y - 1, WIDTH - _MARGIN, self.y - 1, PRINTS["rule"])
 
         head = set_out(header, True)
         page = None
