@@ -3,7 +3,6 @@
 from typing import NamedTuple
 
 from rigs.requirements import by_mesh
-from rigs.requirements.measures import MEASURES
 from rigs.words import units
 
 from .rulebook import ROUNDING, Requirement
@@ -101,7 +100,7 @@ def changed_rules(old, new):
 
 def _allowed(requirement):
     """Return what is allowed, as lines: one an area or corner, one a name, else one in all."""
-    dimension = MEASURES[requirement.key].dimension
+    dimension = requirement.measure.dimension
     if dimension == "names":
         return requirement.limit
     if dimension == "mass by mesh":
@@ -226,6 +225,9 @@ def head_differences(old, new):
         ("Note on the allowance", lambda book: book.allowance_note),
         ("Gear it takes over", lambda book: ", ".join(book.gear)),
         ("Goes with a vessel on its letter by", lambda book: book.follows),
+        ("Taught from level", lambda book: str(book.taught.level) if book.taught else ""),
+        ("On the course of", lambda book: ", ".join(book.taught.courses) if book.taught else ""),
+        ("Other levels", _other_levels),
         ("Follows a time without rules", lambda book: "yes" if book.resumes else ""),
     )
     pairs = [(what, tell(old), tell(new)) for what, tell in told]
@@ -234,6 +236,11 @@ def head_differences(old, new):
         for what, before, after in pairs
         if before != after
     )
+
+
+def _other_levels(book):
+    exercises = book.taught.exercises if book.taught else ()
+    return ", ".join(f"{slug} {level}" for slug, level in exercises)
 
 
 def _allowance(book, sort):

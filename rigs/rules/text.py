@@ -10,7 +10,6 @@ from math import inf, nextafter
 import yaml
 
 from rigs.requirements import by_mesh
-from rigs.requirements.measures import MEASURES
 from rigs.words import units
 
 from .rulebook import REGULATION, parse_degrees
@@ -95,7 +94,7 @@ def _mesh_class_entries(row):
 def limit_entry(requirement):
     """Return the limit as it is entered: text, True, or a list of seasons, areas, names, meshes."""
     limit, unit, say = requirement.limit, requirement.unit, requirement.say
-    match MEASURES[requirement.key].dimension:
+    match requirement.measure.dimension:
         case "flag":
             return True
         case "days":
@@ -150,6 +149,14 @@ def requirement_entries(requirement):
     return made | {"why": requirement.why, "remedy": requirement.remedy_text}
 
 
+def taught_entries(taught):
+    """Return the entries of a Taught."""
+    made = {"from": taught.level, "courses": list(taught.courses)}
+    if taught.exercises:
+        made["exercises"] = dict(taught.exercises)
+    return made
+
+
 def entries(book):
     """Return the entries of a whole Rulebook, plain values by name, as YAML has them."""
     made = {
@@ -176,6 +183,8 @@ def entries(book):
         made["gear"] = list(book.gear)
     if book.follows:
         made["follows"] = book.follows
+    if book.taught:
+        made["taught"] = taught_entries(book.taught)
     made["requirements"] = [requirement_entries(each) for each in book.requirements]
     return made
 

@@ -4,7 +4,7 @@ import uuid
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from rigs.rules import rulebook
+from rigs.rules import rulebook, shelf
 from tests.rigs.rig_factory import with_limit
 from training.certification.models import Exam, ExamTask, Requirements
 
@@ -116,7 +116,7 @@ def move_on(monkeypatch, effective_from, drop=(), limits=None, version="2", name
             if rule.key not in drop
         ),
     )
-    shelf = dict(rulebook._shelf())
-    shelf[name] = [*shelf[name], new]
-    monkeypatch.setattr(rulebook, "_shelf", lambda: shelf)
+    books = dict(shelf._books())
+    books[name] = [*books[name], new]
+    monkeypatch.setattr(shelf, "_books", lambda: books)
     return new

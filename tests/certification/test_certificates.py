@@ -8,7 +8,7 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from rigs.rules import rulebook
+from rigs.rules import rulebook, shelf
 from rigs.rules.changes import changed_rules
 from tests.certification.certificate_factory import HANDED_IN, make_exam, make_requirements, move_on
 from tests.recall.conftest import answer_all
@@ -229,6 +229,6 @@ class TestMovedRules:
 
     def test_a_rule_set_no_longer_in_force_asks_nothing(self, certificate, monkeypatch):
         closed = replace(rulebook.load("no-sweep"), effective_to=date(2026, 3, 1))
-        monkeypatch.setattr(rulebook, "_shelf", lambda: {"no-sweep": [closed]})
+        monkeypatch.setattr(shelf, "_books", lambda: {"no-sweep": [closed]})
         assert certificates.standing(certificate, LATER).state == VALID
         assert timezone.localdate(LATER) > date(2026, 3, 1)

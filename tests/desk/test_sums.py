@@ -12,6 +12,7 @@ from django.core.management import CommandError, call_command
 from django.db import connection, transaction
 from django.utils import timezone
 
+from rigs.rules import rulebook
 from training.certification import certificates
 from training.certification.models import Correction, Exam, Requirements
 from training.course.progress import progress_for
@@ -53,7 +54,7 @@ def sit(person, requirements, passed):
     return exam
 
 
-RULES = [each for role in course.RULE_SETS for rule in course.rules(role) for each in rule.alike]
+RULES = [each for role in rulebook.COURSES for rule in course.rules(role) for each in rule.alike]
 
 
 def wrong_sums():

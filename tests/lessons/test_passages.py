@@ -10,17 +10,17 @@ from tests.exercises.conftest import right_answer
 from tests.lessons.helpers import law_of, small
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
-from training.lessons import course, passages
+from training.lessons import passages
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons
 
 
-@pytest.mark.parametrize("role", course.RULE_SETS)
+@pytest.mark.parametrize("role", rulebook.COURSES)
 def test_every_law_of_gear_is_taught_on_the_course(role):
     assert [each for each in law_of(role) if not passages.url_for(each[1], role)] == []
 
 
-@pytest.mark.parametrize("role", course.RULE_SETS)
+@pytest.mark.parametrize("role", rulebook.COURSES)
 def test_a_way_leads_to_a_place_that_is_there(client, db, role):
     for _, key in law_of(role):
         address, place = passages.url_for(key, role).split("#")
@@ -32,7 +32,7 @@ def test_a_way_leads_to_a_place_that_is_there(client, db, role):
 
 
 def test_the_way_goes_to_a_lesson_of_ones_own_course():
-    for role in course.RULE_SETS:
+    for role in rulebook.COURSES:
         for lesson in all_lessons():
             for key in lesson.rules:
                 found = passages.lesson_on(key, role)

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigs.rules import rulebook
+from rigs.rules import rulebook, shelf
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Season
 from tests.rigs.rig_factory import make_rig, with_limit
@@ -258,7 +258,7 @@ LATER = OPEN_ENDED.replace('version: "1"', 'version: "2"').replace(
 def more(monkeypatch):
     """A list of (where from, text) that the shelf holds besides its files."""
     pairs = []
-    monkeypatch.setattr(rulebook, "_sources", [])
+    monkeypatch.setattr(shelf, "_sources", [])
     rulebook.add_source(lambda: tuple(pairs))
     return pairs
 

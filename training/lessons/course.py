@@ -8,13 +8,10 @@ from django.utils import timezone
 from rigs.make import near
 from rigs.rules import rulebook
 
-# A crew rigs without a sweep, with a grate or without one; an officer meets all three.
-RULE_SETS = {"trainee": ("no-sweep", "grate"), "officer": ("no-sweep", "chain-sweep", "grate")}
-
 
 def rule_sets(role):
     """Return the names of the rule sets for gear that people of ``role`` are trained in."""
-    return RULE_SETS.get(role) or rulebook.gear_names()
+    return rulebook.on_course(role) or rulebook.gear_names()
 
 
 def _book(name, day=None):

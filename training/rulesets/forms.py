@@ -5,7 +5,7 @@ from django import forms
 from rigs import requirements
 from rigs.rules import rulebook
 from rigs.rules.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
-from rigs.rules.text import dump, entries, part_at, requirement_entries
+from rigs.rules.text import dump, entries, part_at, requirement_entries, taught_entries
 
 from .typed import (
     DAY_EXAMPLE,
@@ -347,6 +347,8 @@ class Editor:
         made = {"name": self.old.name, "version": self.old.version} | self.head.entries()
         if self.old.resumes:
             made["effective"]["resumes"] = True
+        if self.old.taught:
+            made["taught"] = taught_entries(self.old.taught)
         return made
 
     @property

@@ -1,0 +1,102 @@
+"""A rule set: a named, versioned, dated set of requirements."""
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from .areas import Area
+from .requirement import Requirement
+
+LEVELS = (1, 2, 3)
+"""The levels of an exercise, the easiest first."""
+COURSES = ("trainee", "officer")
+"""Whose courses there are."""
+
+
+@dataclass(frozen=True)
+class Taught:
+    """
+    Where a rule set is taught: on whose ``courses``, and from which ``level`` of exercises.
+
+    ``exercises`` are (slug, level) of those that take it from another level.
+    """
+
+    level: int
+    courses: tuple[str, ...]
+    exercises: tuple[tuple[str, int], ...] = ()
+
+    def level_in(self, exercise: str) -> int:
+        """Return the level from which the exercise with that slug draws from the rule set."""
+        return dict(self.exercises).get(exercise, self.level)
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """
+    A named, versioned, dated set of requirements.
+
+    ``resumes`` says that it is meant to follow a time for which no version holds.
+    ``gear`` names the gear rule sets of which a vessel must meet one besides, for
+    a fishery that takes them over. ``follows`` is the clause by which its rules go with a
+    vessel on its letter into other fisheries, empty if they do not. ``taught`` is where it is
+    taught, None if nowhere.
+    """
+
+    name: str
+    version: str
+    title: str
+    summary: str
+    citation: str
+    effective_from: date
+    effective_to: date | None
+    effective_note: str
+    allowances: tuple[tuple[str, float], ...]
+    allowance_note: str
+    gear: tuple[str, ...]
+    requirements: tuple[Requirement, ...]
+    resumes: bool = False
+    follows: str = ""
+    taught: Taught | None = None
+    by_vessel: bool = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        by_vessel = any(requirement.by_vessel for requirement in self.requirements)
+        object.__setattr__(self, "by_vessel", by_vessel)
+
+    def requirement(self, key: str) -> Requirement:
+        """Return the requirement called ``key``; raise KeyError if there is none."""
+        for requirement in self.requirements:
+            if requirement.key == key:
+                return requirement
+        raise KeyError(f"{self.name} has no requirement {key!r}")
+
+    def has(self, key: str) -> bool:
+        """Return whether the rule set has a requirement called ``key``."""
+        return any(requirement.key == key for requirement in self.requirements)
+
+    @property
+    def has_marks(self) -> bool:
+        """Whether a limit was written from memory, and so is marked where it is printed."""
+        return any(requirement.known == "memory" for requirement in self.requirements)
+
+    @property
+    def allowance(self) -> dict[str, float]:
+        """The measuring allowance in metres by kind of measure, zero if none is set."""
+        return dict(self.allowances)
+
+    def open_areas(self, day: date) -> tuple[Area, ...]:
+        """Return its Areas that are open on the date ``day``, none outside its season."""
+        if self.has("season") and not any(
+            season.open_on(day) for season in self.requirement("season").limit
+        ):
+            return ()
+        return tuple(
+            area
+            for area in self.requirement("area").limit
+            if area.season is None or area.season.open_on(day)
+        )
+
+    def holds_on(self, day: date) -> bool:
+        """Return whether this version is the one to judge by on the date ``day``."""
+        return self.effective_from <= day and (
+            self.effective_to is None or day <= self.effective_to
+        )

@@ -1,0 +1,131 @@
+"""Walking a text in YAML so that every refusal can name its line."""
+
+from collections.abc import Collection
+from datetime import date
+from typing import NoReturn
+
+import yaml
+from yaml import MappingNode, Node, ScalarNode, SequenceNode
+
+from rigs.words import units
+
+from .seasons import date_text
+
+
+class RulebookError(ValueError):
+    """
+    A rule set that cannot be used; the message names the file and the line.
+
+    ``line`` and ``reason`` are these two apart, where a text was refused.
+    """
+
+    def __init__(self, message: str, line: int | None = None, reason: str = "") -> None:
+        super().__init__(message)
+        self.line = line
+        self.reason = reason
+
+
+class NodeReader:
+    """Walks the nodes of a text from ``source``; ``refuse`` names the line of one."""
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+
+    def refuse(self, node: Node | None, message: str) -> NoReturn:
+        """Raise RulebookError with the line of ``node``."""
+        line = node.start_mark.line + 1 if node is not None else 1
+        raise RulebookError(f"{self.source}, line {line}: {message}", line, message)
+
+    def entries(self, node: Node) -> dict[str, Node]:
+        """Return the values of a mapping by name, whatever the names are."""
+        if not isinstance(node, MappingNode):
+            self.refuse(node, "a list of names and values was expected here")
+        found: dict[str, Node] = {}
+        for key, value in node.value:
+            if key.value in found:
+                self.refuse(key, f"“{key.value}” is here twice")
+            found[key.value] = value
+        return found
+
+    def mapping(
+        self, node: Node, required: Collection[str], optional: Collection[str] = ()
+    ) -> dict[str, Node]:
+        """Return the values of a mapping by name; others, and lacking ones, are refused."""
+        found = self.entries(node)
+        for key, _ in node.value:
+            if key.value not in required and key.value not in optional:
+                self.refuse(key, f"unknown key “{key.value}”")
+        for name in required:
+            if name not in found or (
+                isinstance(found[name], ScalarNode) and not found[name].value.strip()
+            ):
+                self.refuse(node, f"“{name}” is missing")
+        return found
+
+    def text(self, node: Node) -> str:
+        """Return a single value as text, its white space made plain."""
+        if not isinstance(node, ScalarNode):
+            self.refuse(node, "a single value was expected here")
+        return " ".join(node.value.split())
+
+    def day(self, node: Node, may_be_empty: bool = False) -> date | None:
+        """Return a date; None for an empty one that may be."""
+        text = self.text(node)
+        if not text or text == "null":
+            if may_be_empty:
+                return None
+            self.refuse(node, "a date is missing")
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            self.refuse(node, f"“{text}” is not a date, such as 2020-01-31")
+
+    def length(self, node: Node) -> float:
+        """Return a length in metres."""
+        text = self.text(node)
+        try:
+            return units.parse_length(text, bare=None)
+        except units.UnitError as error:
+            self.refuse(node, f"wrong unit: {error}")
+
+    def items(self, node: Node) -> list[Node]:
+        """Return the nodes of a list."""
+        if not isinstance(node, SequenceNode):
+            self.refuse(node, "a list was expected here")
+        return list(node.value)
+
+    def choice(self, node: Node, options: Collection[str], what: str) -> str:
+        """Return a text that is one of ``options``; ``what`` is what they are called."""
+        text = self.text(node)
+        if text not in options:
+            self.refuse(node, f"“{text}” is not {what}: use one of {', '.join(options)}")
+        return text
+
+    def dates(self, parts: dict[str, Node], first: str, last: str) -> list[date | None]:
+        """Return the dates in ``parts`` called ``first`` and ``last``, None where there is none."""
+        days = [
+            self.day(parts[name], may_be_empty=True) if name in parts else None
+            for name in (first, last)
+        ]
+        begins, ends = days
+        if begins and ends and ends < begins:
+            self.refuse(
+                parts[last],
+                f"the last day, {date_text(ends)}, comes before the first, {date_text(begins)}",
+            )
+        return days
+
+
+def compose(text: str, source: str) -> Node:
+    """Return the root node of a YAML ``text``; RulebookError if there is none."""
+    try:
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.YAMLError as error:
+        mark = getattr(error, "problem_mark", None)
+        line = mark.line + 1 if mark else 1
+        raise RulebookError(
+            f"{source}, line {line}: not readable as YAML ({getattr(error, 'problem', error)})"
+        ) from error
+    if node is None:
+        raise RulebookError(f"{source}, line 1: the file is empty")
+    return node
