@@ -6,12 +6,12 @@ maps keys of requirements to the metres by which every reading has to miss its l
 """
 
 from dataclasses import replace
-from math import ceil
 
 from rigs.requirements import layout
+from rigs.requirements.floats import even_floats
 from rigs.rules.judge import judge
 from rigs.words import sizes
-from rigs.words.gear import SIDES, Dropper, Float, Headrope
+from rigs.words.gear import SIDES, Dropper, Headrope
 from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING
 
 from . import sample
@@ -98,13 +98,6 @@ def _droppers(rig, rng, rulebook):
         Dropper(at, length, chain, sweep_position=None if rig.sweep is None else at)
         for at in sorted(places)
     )
-
-
-def even_floats(head, rng, rulebook, diameter):
-    """Return floats of ``diameter`` metres along ``head``, closer than they need be."""
-    widest = rulebook.requirement("float_spacing").limit - rng.randint(6, 14) * INCH
-    gaps = ceil(head.length / widest)
-    return tuple(Float(head.length * (i / gaps - 0.5), diameter) for i in range(gaps + 1))
 
 
 def _float_size(rng, rulebook):

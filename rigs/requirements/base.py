@@ -13,6 +13,7 @@ from typing import Any, ClassVar
 from rigs.words.gear import Rig
 
 from .doubt import Doubt
+from .making import CannotMake, Making, Told
 from .questions import STOPS, OnSheet
 from .readings import Readings, known
 from .spans import SoldChain, Steps
@@ -35,10 +36,6 @@ APART = ("at most",)
 """Of a distance: it can be none, and cannot be less."""
 MORE_OR_LESS = ("at most", "at least", "more than")
 """Of how much longer one thing is than another, which may be shorter."""
-
-
-class CannotMake(Exception):
-    """A rig as it was asked for cannot be had from this one; the message is the key."""
 
 
 class Measure:
@@ -87,36 +84,41 @@ class Measure:
 
     # Made for an exercise: ``rigs.make`` has the engines, the classes the ways ----
     #
-    # What is handed in (``fault``, ``spot``, ``making``) is a value of ``rigs.make`` with the
-    # sound ``rig``, the ``rule`` (its limit and test), the ``rulebook``, the ``rng`` and the
-    # ``level``. A way that needs an engine (where floats go, which chain is sold) asks that
-    # value for it, so that nothing here imports what lies above. A class that has no such
-    # way leaves the method alone: see ``can``.
+    # Each way returns the Rig that it is handed changed in this one reading, or raises
+    # CannotMake; the engine asks the judge what came of it. A class that has no such way
+    # leaves the method alone: see ``can``. Tasks are made anew from their seeds, so the
+    # order in which a way draws at random never changes.
 
     scale: ClassVar[Steps | SoldChain | None] = None
     """How its readings lie about a limit, where it is measured."""
 
-    def spoil(self, fault: Any, /) -> Any:
-        """Return the Rig of ``fault`` changed so that it breaks the rule; or CannotMake."""
+    follows: ClassVar[frozenset[str]] = frozenset()
+    """The keys of those that can be broken along with it, since sizes hang together."""
+
+    rehangs: ClassVar[bool] = False
+    """Whether its ways set anew what hangs on a rope, and so undo what was done to that."""
+
+    turn: ClassVar[int] = 100
+    """
+    When it is put, of several on one rig: the lowest first.
+
+    Ropes come before what is hung on them anew, and lengths before what adds them up.
+    """
+
+    def put(self, making: Making, /) -> Rig:
+        """Return the rig with a reading as far off the limit as asked, broken or met."""
         raise CannotMake(self.key)
 
-    def put(self, spot: Any, /) -> Any:
-        """Return the Rig of ``spot`` with a reading as near the limit as it says; or CannotMake."""
-        raise CannotMake(self.key)
+    def spoil(self, making: Making, /) -> Rig:
+        """Return the rig with the rule broken, so far as asked, in a way that shows."""
+        return self.put(making)
 
-    def near(self, making: Any, /) -> Any:
-        """Return a Rig with a reading near the limit and the lines noted of it; or None."""
-        raise CannotMake(self.key)
-
-    def eased(self, making: Any, /) -> Any:
-        """Return the Rig of ``making`` drawn back from the limit, by more than drawings hide."""
+    def near(self, making: Making, /) -> Told | None:
+        """Return a rig with a reading near the limit, and what is noted of it; None if it fails."""
         raise CannotMake(self.key)
 
     oddities: ClassVar[tuple[Any, ...]] = ()
     """What looks as if it broke the rule and does not: values of ``rigs.make``'s own sort."""
-
-    sights: ClassVar[tuple[Any, Any] | None] = None
-    """Of what is looked at: what is seen where it is met, and where it is broken."""
 
     # Asked in an exercise: "Work out the limit" ---------------------------------
 
@@ -127,6 +129,11 @@ class Measure:
     def can(cls, way: str) -> bool:
         """Return whether the class has its own ``way``, the name of one of the methods above."""
         return getattr(cls, way) is not getattr(Measure, way)
+
+    @property
+    def breaks_alone(self) -> bool:
+        """Whether a rig can be made that breaks it and nothing else."""
+        return not self.follows and (self.can("spoil") or self.can("put"))
 
     @property
     def tests(self) -> tuple[str, ...]:

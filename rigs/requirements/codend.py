@@ -1,12 +1,16 @@
 """The codend: its mesh, and that nothing closes it up."""
 
+from dataclasses import replace
+
 from rigs.words import mesh
-from rigs.words.gear import SQUARE, Rig
-from rigs.words.units import INCH, inches, metric, trimmed
+from rigs.words.gear import DIAMOND, SQUARE, Rig
+from rigs.words.units import FOOT, INCH, feet_inches, inches, metric, trimmed
 
 from .base import Measure
+from .making import EASIEST, Making, Told, there
 from .questions import COUNT, LENGTH, ROW, Question, one
 from .readings import Readings
+from .sights import Seen, Sights
 from .spans import Steps
 
 
@@ -23,13 +27,18 @@ def _how_to_gauge() -> str:
     )
 
 
+_VESSEL = ((11, 20), (5, 10), (1, 4))  # feet from the length at which the rule changes, by level
+
+
 class MeshSize(Measure):
     """How wide the meshes open, the average of a row."""
 
     key = "mesh_size"
+    about = "Codend mesh"
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 16, 4)
+    turn = 90
 
     def read(self, rig: Rig) -> Readings | None:
         return None if rig.codend is None else ([rig.codend.mesh], ("codend",))
@@ -49,6 +58,25 @@ class MeshSize(Measure):
             place=20,
         ),
     )
+
+    def put(self, making: Making) -> Rig:
+        codend = replace(there(making.rig.codend), mesh=making.reading())
+        return making.rig.with_(codend=codend)
+
+    def near(self, making: Making) -> Told:
+        """The average of a row of meshes, and at the higher levels what it is the average of."""
+        average = making.reading()
+        rig = making.rig.with_(codend=replace(there(making.rig.codend), mesh=average))
+        told = f"Twenty meshes in a row are {inches(average)} on average."
+        if making.level == EASIEST:
+            return rig, (told,)
+        smallest, largest = (
+            average + sign * making.rng.randint(2, 5) * INCH / 16 for sign in (-1, 1)
+        )
+        return rig, (
+            told,
+            f"The smallest of them is {inches(smallest)}, the largest {inches(largest)}.",
+        )
 
 
 VESSEL_LENGTH = Question(
@@ -74,6 +102,7 @@ class MeshCount(Measure, shared=True):
     """How many meshes from the terminus have that opening, for vessels of some length."""
 
     dimension = "count"
+    about = "How far the mesh runs"
     scale = Steps(1, 10)
 
     def read(self, rig: Rig) -> Readings | None:
@@ -96,24 +125,71 @@ class MeshCount(Measure, shared=True):
         turns_on=VESSEL_LENGTH,
     )
 
+    def put(self, making: Making) -> Rig:
+        codend = replace(there(making.rig.codend), counted=round(making.reading()))
+        return making.rig.with_(codend=codend)
+
+    def near(self, making: Making) -> Told:
+        """How far the mesh runs, and the vessel, which decides how far it has to."""
+        rule, rng = making.rule, making.rng
+        off = rng.randint(*_VESSEL[making.level - 1]) * FOOT
+        over = rule.vessel_over
+        vessel = there(rule.vessel_up_to) - off if over is None else over + off
+        counted = round(making.reading())
+        hanging = rng.choice([DIAMOND, DIAMOND, SQUARE]) if making.level > EASIEST else DIAMOND
+        square = hanging == SQUARE
+        count, what = (2 * counted, "bars of square mesh") if square else (counted, "meshes")
+        # In two parts, since a count of more digits would tell that there are enough.
+        behind = round(count * rng.uniform(0.3, 0.7))
+        codend = replace(there(making.rig.codend), counted=count, hanging=hanging)
+        return making.rig.with_(codend=codend, vessel_length=vessel), (
+            f"The vessel is {feet_inches(vessel)} long.",
+            f"From the terminus, one piece of netting runs {behind} {what}.",
+            f"The next, of the same mesh, runs {count - behind} more.",
+        )
+
 
 class MeshCountLong(MeshCount):
     """The same for long vessels."""
 
     key = "mesh_count_long"
+    turn = 91
 
 
 class MeshCountShort(MeshCount):
     """The same for short vessels."""
 
     key = "mesh_count_short"
+    turn = 92
 
 
-class MeshTopClear(Measure):
+class MeshTopClear(Seen):
     """Whether nothing closes up the net's top half."""
 
     key = "mesh_top_clear"
-    dimension = "flag"
+    about = "Top half of the net"
+    met = Sights(
+        plain=(
+            "Nothing is on the top half of the net.",
+            "The top half of the net is netting alone.",
+        ),
+        close=(
+            "Chafing gear is laced under the bottom half of the codend.",
+            "One splitting strap of thin line lies slack around the codend.",
+            "One bull rope of thin line lies slack along the top of the codend.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "Chafing gear covers the whole top half of the codend.",
+            "Ropes are laced back and forth across the top half of the codend.",
+        ),
+        close=(
+            "A small sheet of chafing gear is laced to the top half of the codend.",
+            "One thin line is laced through the top of the codend and draws it tight.",
+            "Two ropes lie along the top of the codend and pull its meshes shut.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return None if rig.codend is None else ([rig.codend.top_clear], ("top half of the net",))
@@ -133,12 +209,37 @@ class MeshTopClear(Measure):
         ),
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(codend=replace(there(rig.codend), top_clear=False))
 
-class MeshNotBlocked(Measure):
+
+class MeshNotBlocked(Seen):
     """Whether no mesh is blocked and no bars twist around each other."""
 
     key = "mesh_not_blocked"
-    dimension = "flag"
+    about = "Netting of the codend"
+    met = Sights(
+        plain=(
+            "Every mesh of the codend is open, with straight bars from knot to knot.",
+            "One layer of netting makes the codend. Its bars run straight.",
+        ),
+        close=(
+            "Torn meshes are repaired in twine of another color, in one layer.",
+            "The codend is of double twine. The two lie side by side from knot to knot.",
+            "A new panel is sewn into the codend in place of a torn one.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "A second bag of netting lies inside the codend, over all its meshes.",
+            "The bars twist around each other at every knot of the codend.",
+        ),
+        close=(
+            "Torn meshes are covered with a patch of netting, in two layers.",
+            "The codend is of double twine. The two twist around each other at some knots.",
+            "A new panel is sewn into the codend over an old one.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return None if rig.codend is None else ([rig.codend.mesh_clear], ("codend",))
@@ -154,3 +255,6 @@ class MeshNotBlocked(Measure):
             place=40,
         ),
     )
+
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(codend=replace(there(rig.codend), mesh_clear=False))

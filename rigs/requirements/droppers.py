@@ -1,13 +1,43 @@
 """The droppers: of what chain they are, how long, and where along the footrope they hang."""
 
+from collections import Counter
 from collections.abc import Iterable
+from dataclasses import replace
+from itertools import accumulate
+from random import Random
 
 from rigs.words import sizes
-from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
-from rigs.words.units import INCH, feet_inches, inches
+from rigs.words.gear import PORT, SIDES, STARBOARD, Footrope, Rig
+from rigs.words.sizes import CHAIN_LADDER
+from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
 from .base import APART, Measure, worst
 from .doubt import Doubt, beyond, many
+from .hanging import (
+    OUTWARD,
+    a_wing,
+    hung_at,
+    in_order,
+    nearest,
+    on_bosom,
+    on_wings,
+    rehung,
+    shifted,
+    side_of,
+    without,
+)
+from .layout import wing_positions
+from .making import (
+    EASIEST,
+    CannotMake,
+    Making,
+    Told,
+    at_random,
+    farthest,
+    listed,
+    swapped,
+    there,
+)
 from .questions import (
     LENGTH,
     RIGHT_THERE,
@@ -20,6 +50,7 @@ from .questions import (
     sides,
 )
 from .readings import NOTHING, PLAY, Readings
+from .sights import Seen, Sights
 from .spans import SoldChain, Steps
 
 
@@ -61,11 +92,35 @@ _CHAIN = Question(
 )
 
 
-class DropperBare(Measure):
+class DropperBare(Seen):
     """Whether the droppers are bare chain."""
 
     key = "dropper_bare"
-    dimension = "flag"
+    about = "Make of the droppers"
+    met = Sights(
+        plain=(
+            "Every dropper is plain chain from the footrope down.",
+            "The droppers are plain, rusty chain.",
+        ),
+        close=(
+            "One dropper is new and bright. Like the rusty ones, it is plain chain.",
+            "A basket of rubber cookies is on deck. The droppers are plain chain.",
+            "The links of one dropper are worn thin near its end. All is plain chain.",
+            "One dropper was cut from another chain than the rest. All are plain chain.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "Rubber cookies are strung along one dropper from the footrope down.",
+            "A lead weight is wired to the end of one dropper.",
+        ),
+        close=(
+            "One rubber cookie is threaded on one dropper. The others are plain chain.",
+            "A turn of old rope is wound around one dropper, up by the footrope.",
+            "A hand's length of hose covers one dropper where it rubs.",
+            "One dropper has a small lead ring in its last link. The rest is plain chain.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -84,15 +139,25 @@ class DropperBare(Measure):
         absent=DROPPERS,
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        hung = there(rig.droppers)
+        last = 0 if side == PORT else len(hung) - 1
+        return rig.with_(droppers=swapped(hung, last, bare=False))
+
+    def spoil(self, making: Making) -> Rig:
+        return at_random(making, "droppers", bare=False)
+
 
 class DropperStock(Measure):
     """Of how thick a chain the droppers are."""
 
     key = "dropper_stock"
+    about = "Chain of the droppers"
     dimension = "length"
     allowance = "diameter"
     chain = True
     scale = SoldChain()
+    turn = 51
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -101,14 +166,37 @@ class DropperStock(Measure):
 
     sheet = one("thickest dropper", _CHAIN, absent=DROPPERS)
 
+    def put(self, making: Making) -> Rig:
+        return farthest(making, "droppers", "diameter")
+
+    def near(self, making: Making) -> Told:
+        """What chain some of the droppers are, the thickest among them."""
+        rng, hung = making.rng, there(making.rig.droppers)
+        worst = making.reading()
+        lighter = [size for size in CHAIN_LADDER if size < worst + ROUNDING][-3:]
+        others = [rng.choice(lighter), rng.choice(lighter)]
+        few = rng.sample(range(len(hung)), 3)
+        sizes = dict(zip(few, making.mixed(worst, *others), strict=True))
+        # All that are not named are of the lightest of the three.
+        made = tuple(
+            replace(each, diameter=sizes.get(index, min(sizes.values())))
+            for index, each in enumerate(hung)
+        )
+        counts = Counter(there(each.diameter) for each in made)
+        told = [f"{count} of {inches(size)} chain" for size, count in counts.items()]
+        rng.shuffle(told)
+        return making.rig.with_(droppers=made), (f"Droppers on the footrope: {listed(told)}.",)
+
 
 class DropperLength(Measure):
     """How long the droppers are."""
 
     key = "dropper_length"
+    about = "Lengths of the droppers"
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 2, 6)
+    turn = 52
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -133,16 +221,73 @@ class DropperLength(Measure):
         absent=DROPPERS,
     )
 
+    def spoil(self, making: Making) -> Rig:
+        hung = there(making.rig.droppers)
+        index = making.rng.randrange(len(hung))
+        return making.rig.with_(droppers=swapped(hung, index, length=making.reading()))
 
-class DropperAtCenter(Measure):
-    """How far the nearest dropper hangs from the footrope's center."""
+    def put(self, making: Making) -> Rig:
+        return farthest(making, "droppers", "length")
 
-    key = "dropper_at_centre"
+    def near(self, making: Making) -> Told:
+        """The three shortest droppers."""
+        hung = there(making.rig.droppers)
+        worst = making.reading()
+        short = making.mixed(worst, *making.beside(worst, 2))
+        few = making.rng.sample(range(len(hung)), len(short))
+        lengths = dict(zip(few, short, strict=True))
+        made = tuple(
+            replace(each, length=lengths.get(index, max(there(each.length), *short)))
+            for index, each in enumerate(hung)
+        )
+        told = listed([inches(each) for each in short])
+        return making.rig.with_(droppers=made), (f"The shortest droppers are {told} long.",)
+
+
+class DropperAtMark(Measure, shared=True):
+    """How far a dropper hangs from a mark on the footrope."""
+
     dimension = "length"
     allowance = "length"
     missing_fails = True
     zero = APART
     scale = Steps(INCH, 4)
+
+    def mark(self, making: Making) -> float:
+        """Return where the mark is, or one of them, in metres from the center."""
+        raise NotImplementedError
+
+    def spoil(self, making: Making) -> Rig:
+        """Take the dropper at a mark away, or move it."""
+        rng, hung = making.rng, there(making.rig.droppers)
+        index = nearest(hung, self.mark(making))
+        if making.level == EASIEST and rng.random() < 0.5:
+            return without(making.rig, index)
+        return shifted(making.rig, index, rng.choice([-1, 1]) * making.reading())
+
+    def put(self, making: Making) -> Rig:
+        """Move the dropper at a mark off it, or hang another as far beside it."""
+        at = self.mark(making)
+        inward = making.rng.choice([-1, 1]) if not at else 1 if at < 0 else -1
+        hung = list(there(making.rig.droppers))
+        index = nearest(tuple(hung), at)
+        beside = hung_at(hung[index], at + inward * making.apart())
+        if making.broken:
+            del hung[index]
+        return making.rig.with_(droppers=in_order([*hung, beside]))
+
+    def off_mark(self, making: Making) -> float:
+        """Return how far off its mark a dropper hangs, signed: within the limit or past it."""
+        off = making.limit + making.apart() if making.broken else 0.0
+        return making.rng.choice([-1, 1]) * off
+
+
+class DropperAtCenter(DropperAtMark):
+    """How far the nearest dropper hangs from the footrope's center."""
+
+    key = "dropper_at_centre"
+    about = "Droppers along the bosom"
+    turn = 41
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -169,21 +314,42 @@ class DropperAtCenter(Measure):
         absent=DROPPERS,
     )
 
+    def mark(self, making: Making) -> float:
+        return 0.0
+
+    def near(self, making: Making) -> Told | None:
+        """Three droppers along the bosom, measured from a corner: is one of them half way?"""
+        rng, rope = making.rng, making.rig.footrope
+        half = rng.randint(60, 130) * INCH
+        rig = making.sound(Footrope(2 * half, rope.port_wing, rope.starboard_wing))
+        off = self.off_mark(making)
+        # No nearer to the center than the one that is measured, and up to 2 ft nearer than the
+        # corner's neighbors.
+        reach = half - FOOT
+        more = [sign * (reach - rng.randint(0, 24) * INCH) for sign in (1, -1)]
+        if min(map(abs, more)) <= abs(off):
+            return None
+        away = [each.position for each in there(rig.droppers) if abs(each.position) > ROUNDING]
+        rig = rehung(rig, [*away, off, *more])
+        corner = making.either_side()
+        told = sorted(half - OUTWARD[corner] * at for at in (off, *more))
+        return rig, (
+            f"The bosom is {feet_inches(2 * half)} from corner to corner.",
+            f"From the {corner} corner, droppers hang at {listed([*map(feet_inches, told)])}.",
+        )
+
 
 def _off_corner(rig: Rig, side: str) -> float | None:
     values, _ = DropperAtCorners().read(rig) or NOTHING
     return values[SIDES.index(side)] if values else None
 
 
-class DropperAtCorners(Measure):
+class DropperAtCorners(DropperAtMark):
     """How far the nearest dropper hangs from each corner."""
 
     key = "dropper_at_corners"
-    dimension = "length"
-    allowance = "length"
-    missing_fails = True
-    zero = APART
-    scale = Steps(INCH, 4)
+    about = "Droppers near a corner"
+    turn = 40
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -224,6 +390,33 @@ class DropperAtCorners(Measure):
         absent=DROPPERS,
     )
 
+    def mark(self, making: Making) -> float:
+        return making.rig.footrope.corner(making.either_side())
+
+    def near(self, making: Making) -> Told | None:
+        """Gaps from the wing end to the corner: do they add up to the wing?"""
+        side = making.either_side()
+        gaps, rest = a_wing(making, making.rng.randint(2, 3))
+        rig = on_wings(making, {side: (gaps, rest)})
+        outs, wing = list(accumulate(gaps)), sum(gaps) + rest
+        corner = rig.footrope.corner(side)
+        off = self.off_mark(making)
+        made = tuple(
+            hung_at(each, corner + OUTWARD[side] * off)
+            if abs(each.position - corner) <= ROUNDING
+            else each
+            for each in there(rig.droppers)
+        )
+        if outs[0] <= abs(off) or abs(corner) <= abs(off):
+            return None
+        stops = [wing - out for out in (*reversed(outs), off)]
+        told = [feet_inches(b - a) for a, b in zip([0.0, *stops], stops, strict=False)]
+        return rig.with_(droppers=made), (
+            f"The {side} wing is {feet_inches(wing)} from wing end to corner.",
+            f"From the wing end it is {told[0]} to the first dropper.",
+            f"On from there, the gaps are {listed(told[1:])}.",
+        )
+
 
 def _gaps(rig: Rig, side: str) -> list[tuple[float, bool]]:
     """Return the gaps of a wing in metres, and whether each is the last; none if unknown."""
@@ -263,10 +456,12 @@ class DropperSpacing(Measure):
     """How far apart the droppers of a wing hang, and from its end."""
 
     key = "dropper_spacing"
+    about = "Droppers along a wing"
     dimension = "length"
     allowance = "length"
     missing_fails = True
     scale = Steps(INCH, 12)
+    turn = 30
 
     def read(self, rig: Rig) -> Readings | None:
         """
@@ -315,3 +510,93 @@ class DropperSpacing(Measure):
             for asked, is_last in ((_GAP, False), (LAST, True))
         )
     )
+
+    def spoil(self, making: Making) -> Rig:
+        """Take a wing dropper away, which leaves a wide gap, or shift it to leave one too wide."""
+        rng, rope, hung = making.rng, making.rig.footrope, there(making.rig.droppers)
+        winged = [i for i, each in enumerate(hung) if not on_bosom(each, rope)]
+        if not winged:
+            raise CannotMake(self.key)
+        index = rng.choice(winged)
+        here = hung[index].position
+        outer = index in (0, len(hung) - 1)
+        if making.level == EASIEST and rng.random() < 0.5:
+            return without(making.rig, index)
+        end, inward = rope.end(side_of(hung[index])), 1 if here < 0 else -1
+        before = hung[index + inward].position
+        if outer and rng.random() < 0.5:
+            # Moved in, it leaves too much at the wing end.
+            place = end + inward * making.reading(edge_breaks=True)
+        else:
+            place = before - inward * making.reading()
+        after = end if outer else hung[index - inward].position
+        if not abs(before) + ROUNDING < abs(place) <= abs(after):
+            # It would pass another dropper, or hang on no part of the rope.
+            raise CannotMake(self.key)
+        return shifted(making.rig, index, place - here)
+
+    def put(self, making: Making) -> Rig:
+        """Hang the droppers of both wings anew, all gaps alike but one, the widest."""
+        rig, rng, wide = making.rig, making.rng, making.either_side()
+        rope, droppers, widest = rig.footrope, there(rig.droppers), making.reading()
+        if widest > rope.wing(wide):
+            raise CannotMake(self.key)
+        make = min(droppers, key=lambda each: abs(each.position - rope.corner(wide)))
+        anew = [side for side in SIDES if making.side in (None, side)]
+        hung = [each for each in droppers if on_bosom(each, rope) or side_of(each) not in anew]
+        for side in anew:
+            usual = making.inside - rng.randint(3, 12) * INCH
+            corner, wing = rope.corner(side), rope.wing(side)
+            if side == wide:
+                outs = _with_one_wide(wing, usual, widest, rng)
+            else:
+                outs = list(wing_positions(wing, usual))
+            hung += [hung_at(make, corner + OUTWARD[side] * out) for out in outs if out > INCH]
+        return rig.with_(droppers=in_order(hung))
+
+    def near(self, making: Making) -> Told | None:
+        """The gaps along a wing, the widest of them at the corner, further out or at the end."""
+        rng, side = making.rng, making.either_side()
+        count = rng.randint(2, 3)
+        at_end = rng.random() < 1 / 3
+        worst = making.reading(edge_breaks=at_end)
+        sound = min(worst, making.limit)
+        gaps = making.beside(worst, count)
+        if at_end:
+            if not making.broken and worst >= making.limit:
+                return None
+            rest = worst
+        else:
+            gaps[rng.randrange(count)] = worst
+            rest = rng.randint(6, round(sound / INCH) - 6) * INCH
+        # Nothing on the other wing is nearer to the limit, or past it.
+        other = [sound - rng.randint(1, 12) * INCH for _ in range(count)]
+        across = STARBOARD if side == PORT else PORT
+        wings = {side: (gaps, rest), across: (other, rng.randint(6, 24) * INCH)}
+        rig = on_wings(making, wings)
+        if making.level == EASIEST:
+            told = listed([feet_inches(gap) for gap in gaps])
+            return rig, (
+                f"On the {side} wing, gaps from the corner out: {told}.",
+                f"Past the last dropper, {feet_inches(rest)} is left to the wing end.",
+            )
+        told = listed([feet_inches(out) for out in accumulate(gaps)])
+        return rig, (
+            f"The {side} wing is {feet_inches(sum(gaps) + rest)} from corner to wing end.",
+            f"From the corner out, droppers hang at {told}.",
+        )
+
+
+_AT_END = 0.3  # how often the widest gap of a wing is what is left at its end
+
+
+def _with_one_wide(wing: float, usual: float, wide: float, rng: Random) -> list[float]:
+    """Return how far from the corner droppers hang with gaps of ``usual`` and one ``wide``."""
+    fits = int((wing - wide) / usual + ROUNDING)
+    if rng.random() < _AT_END:
+        # The gap that is left at the wing end: a whole step is too much already there.
+        gaps = [wing - wide - fits * usual, *[usual] * fits]
+    else:
+        gaps = [usual] * fits
+        gaps.insert(rng.randint(0, fits), wide)
+    return list(accumulate(gaps))

@@ -1,25 +1,42 @@
 """The floats along the headrope."""
 
 from collections.abc import Iterable
+from dataclasses import replace
+from itertools import accumulate
+from math import ceil
+from random import Random
 
 from rigs.words import sizes
-from rigs.words.gear import SIDES, Rig
+from rigs.words.gear import SIDES, Float, Headrope, Rig
 from rigs.words.units import INCH, feet_inches, inches
 
 from .base import Measure, worst
 from .doubt import Doubt, beyond, many
+from .making import EASIEST, CannotMake, Making, Rules, Told, farthest, listed, swapped, there
 from .questions import LENGTH, Question, one
 from .readings import PLAY, Readings
 from .spans import Steps
+
+_CLOSEST = 28 * INCH  # from float to float: closer, a headrope would be all floats
+
+
+def even_floats(head: Headrope, rng: Random, rules: Rules, diameter: float) -> tuple[Float, ...]:
+    """Return floats of ``diameter`` metres along ``head``, closer than they need be."""
+    length = there(head.length)
+    widest = rules.requirement("float_spacing").limit - rng.randint(6, 14) * INCH
+    gaps = ceil(length / widest)
+    return tuple(Float(length * (i / gaps - 0.5), diameter) for i in range(gaps + 1))
 
 
 class FloatDiameter(Measure):
     """How big the floats are."""
 
     key = "float_diameter"
+    about = "Floats"
     dimension = "length"
     allowance = "diameter"
     scale = Steps(INCH / 2, 2)
+    turn = 50
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None:
@@ -41,15 +58,32 @@ class FloatDiameter(Measure):
         ),
     )
 
+    def put(self, making: Making) -> Rig:
+        return farthest(making, "floats", "diameter")
+
+    def near(self, making: Making) -> Told:
+        """Some floats measured, among them the smallest."""
+        floats = there(making.rig.floats)
+        worst = making.reading()
+        sizes = making.mixed(worst, *making.beside(worst, 2, most=2))
+        rest = replace(floats[0], diameter=max(sizes))
+        made = [replace(rest, position=each.position) for each in floats]
+        for index, size in zip(making.rng.sample(range(len(made)), len(sizes)), sizes, strict=True):
+            made[index] = replace(made[index], diameter=size)
+        told = listed([inches(size) for size in sizes])
+        return making.rig.with_(floats=tuple(made)), (f"The smallest floats are {told} across.",)
+
 
 class FloatSpacing(Measure):
     """How far apart the floats are, and from the ends of the headrope."""
 
     key = "float_spacing"
+    about = "Floats along the headrope"
     dimension = "length"
     allowance = "length"
     missing_fails = True
     scale = Steps(INCH, 12)
+    turn = 20
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None or rig.headrope.length is None:
@@ -92,3 +126,50 @@ class FloatSpacing(Measure):
             place=30,
         ),
     )
+
+    def spoil(self, making: Making) -> Rig:
+        """Take a float off, which leaves a wide gap, or shift one to leave one a bit too wide."""
+        floats = there(making.rig.floats)
+        inner = making.rng.randrange(1, len(floats) - 1)
+        if making.level == EASIEST:
+            return making.rig.with_(floats=floats[:inner] + floats[inner + 1 :])
+        before, _, after = floats[inner - 1 : inner + 2]
+        gap = making.reading()
+        place = making.rng.choice([before.position + gap, after.position - gap])
+        if not before.position < place < after.position:
+            raise CannotMake(self.key)
+        return making.rig.with_(floats=swapped(floats, inner, position=place))
+
+    def put(self, making: Making) -> Rig:
+        """Set the floats anew, all gaps alike but one, the widest."""
+        rng, length = making.rng, there(making.rig.headrope.length)
+        size = there(making.rig.floats)[0].diameter
+        wide, usual = (max(gap, _CLOSEST) for gap in (making.reading(), making.inside))
+        rest = length - wide
+        count = int(rest / (usual - rng.randint(3, 8) * INCH)) + 1
+        gaps = [rest / count] * count
+        gaps.insert(rng.randrange(1, count), wide)
+        places = accumulate(gaps, initial=-length / 2)
+        return making.rig.with_(floats=tuple(Float(place, size) for place in places))
+
+    def near(self, making: Making) -> Told | None:
+        """The three widest gaps, one of them from the last float to the end of the headrope."""
+        half = there(making.rig.headrope.length) / 2
+        ball = there(making.rig.floats)[0].diameter
+        worst = making.reading()
+        at_end, *inner = making.mixed(worst, *making.beside(worst, 2))
+        left = 2 * half - at_end - sum(inner)
+        count = ceil(left / (min(at_end, *inner) - INCH))
+        if count < 1:
+            return None
+        gaps = [at_end, *making.mixed(*inner, *[left / count] * count)]
+        places = [-half]
+        for gap in gaps:
+            places.append(places[-1] + gap)
+        sign = making.rng.choice([-1, 1])
+        made = sorted((Float(sign * at, ball) for at in places[1:]), key=lambda f: f.position)
+        one, other = (feet_inches(gap) for gap in inner)
+        return making.rig.with_(floats=tuple(made)), (
+            f"The widest gaps between floats are {one} and {other}, middle to middle.",
+            f"From the last float to the end of the headrope it is {feet_inches(at_end)}.",
+        )

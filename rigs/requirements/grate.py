@@ -1,11 +1,15 @@
 """The grate, if there is one."""
 
+from dataclasses import replace
+
 from rigs.words.gear import Rig
-from rigs.words.units import INCH
+from rigs.words.units import INCH, inches
 
 from .base import MORE_OR_LESS, Measure
+from .making import Making, Told, listed, there
 from .questions import LENGTH, OnSheet, Question, Total, one
 from .readings import NOTHING, Readings
+from .sights import Seen, Sights
 from .spans import Steps
 
 
@@ -13,9 +17,11 @@ class GrateBarGap(Measure):
     """How wide the spaces between the bars are."""
 
     key = "grate_bar_gap"
+    about = "Bars of the grate"
     dimension = "length"
     allowance = "length"
     scale = Steps(0.001, 10)
+    turn = 93
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.grate is None else ([rig.grate.bar_gap], ("grate",))
@@ -33,6 +39,18 @@ class GrateBarGap(Measure):
             place=30,
         ),
     )
+
+    def put(self, making: Making) -> Rig:
+        grate = replace(there(making.rig.grate), bar_gap=making.reading())
+        return making.rig.with_(grate=grate)
+
+    def near(self, making: Making) -> Told:
+        """Three spaces between the grate's bars, the widest among them."""
+        worst = making.reading()
+        gaps = making.mixed(worst, *making.beside(worst, 2))
+        rig = making.rig.with_(grate=replace(there(making.rig.grate), bar_gap=worst))
+        told = listed([making.rule.say(gap) for gap in gaps])
+        return rig, (f"The widest spaces between the grate's bars are {told}.",)
 
 
 _WIDTH = Question(
@@ -61,10 +79,12 @@ class GrateOutlet(Measure):
     """By how much the outlet is wider than the grate."""
 
     key = "grate_outlet"
+    about = "Outlet of the grate"
     dimension = "length"
     allowance = "length"
     zero = MORE_OR_LESS
     scale = Steps(INCH / 4, 4)
+    turn = 94
 
     def read(self, rig: Rig) -> Readings | None:
         grate = rig.grate
@@ -76,12 +96,49 @@ class GrateOutlet(Measure):
 
     sheet = OnSheet((Total("outlet", ((1, _OUTLET), (-1, _WIDTH))),))
 
+    def put(self, making: Making) -> Rig:
+        grate = there(making.rig.grate)
+        outlet = there(grate.width) + making.reading()
+        return making.rig.with_(grate=replace(grate, outlet_width=outlet))
 
-class GrateStiff(Measure):
+    def near(self, making: Making) -> Told:
+        """The grate's width and the outlet's, to be held against each other."""
+        width = making.rng.randint(120, 168) * INCH / 4
+        outlet = width + making.reading()
+        grate = replace(there(making.rig.grate), width=width, outlet_width=outlet)
+        return making.rig.with_(grate=grate), (
+            f"The grate is {inches(width)} wide where it is attached.",
+            f"The edge of the outlet next to it is {inches(outlet)} wide.",
+        )
+
+
+class GrateStiff(Seen):
     """Whether the grate is rigid or semi-rigid."""
 
     key = "grate_stiff"
-    dimension = "flag"
+    about = "Make of the grate"
+    met = Sights(
+        plain=(
+            "The grate is of welded steel bars.",
+            "The grate is of steel. Two hands cannot bend it.",
+        ),
+        close=(
+            "The grate is of plastic tube. It gives a little and springs straight again.",
+            "The grate has two stiff halves with a hinge, so that it goes on the net drum.",
+            "The frame of the grate is steel. The bars in it are plastic tube.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "The grate is of rope on a soft hoop. It folds when it is lifted.",
+            "The bars of the grate are ropes. They sag when it is lifted.",
+        ),
+        close=(
+            "The grate is of thin hose. It sags when lifted and stays bent.",
+            "The grate is a soft mat of cords, so that it goes on the net drum.",
+            "The frame of the grate is steel. The bars in it are rope.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.grate is None else ([rig.grate.stiff], ("grate",))
@@ -97,13 +154,38 @@ class GrateStiff(Measure):
         ),
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(grate=replace(there(rig.grate), stiff=False))
 
-class GratePosition(Measure):
+
+class GratePosition(Seen):
     """Whether there is a grate forward of the codend."""
 
     key = "grate_position"
-    dimension = "flag"
+    about = "Place of the grate"
     missing_fails = True
+    met = Sights(
+        plain=(
+            "The grate sits ahead of the codend.",
+            "The grate sits ahead of the codend, across the whole net.",
+        ),
+        close=(
+            "The grate sits just ahead of the first meshes of the codend.",
+            "A funnel of netting leads to the grate. The codend begins behind it.",
+            "The grate sits two fathoms ahead of the codend.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "The grate is lashed on deck. None is in the net.",
+            "The grate sits at the very end of the codend.",
+        ),
+        close=(
+            "The grate sits just behind the first meshes of the codend.",
+            "A funnel of netting leads into the codend. The grate sits in there.",
+            "The grate sits two fathoms inside the codend.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.grate is None else ([rig.grate.ahead_of_codend], ("grate",))
@@ -118,3 +200,6 @@ class GratePosition(Measure):
             place=10,
         ),
     )
+
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(grate=replace(there(rig.grate), ahead_of_codend=False))

@@ -3,8 +3,10 @@
 from math import ceil, floor
 from typing import NamedTuple
 
-from rigs.words.gear import PORT, STARBOARD, Dropper, Float
+from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Footrope, Headrope
 from rigs.words.units import ROUNDING, feet_inches
+
+from .making import Rules, there
 
 
 class Place(NamedTuple):
@@ -14,7 +16,7 @@ class Place(NamedTuple):
     name: str
 
 
-def wing_positions(wing_length, interval):
+def wing_positions(wing_length: float, interval: float) -> tuple[float, ...]:
     """
     Return the distances in metres from the corner at which a wing needs droppers.
 
@@ -26,13 +28,13 @@ def wing_positions(wing_length, interval):
     return tuple(interval * i for i in range(1, count + 1))
 
 
-def remainder(wing_length, interval):
+def remainder(wing_length: float, interval: float) -> float:
     """Return the metres left between a wing's last dropper and its wing end."""
     placed = wing_positions(wing_length, interval)
     return max(0.0, wing_length - (placed[-1] if placed else 0.0))
 
 
-def dropper_places(footrope, rulebook):
+def dropper_places(footrope: Footrope, rulebook: Rules) -> tuple[Place, ...]:
     """
     Return the fewest places for droppers that ``rulebook`` allows, port to starboard.
 
@@ -50,7 +52,9 @@ def dropper_places(footrope, rulebook):
     return tuple(sorted(places))
 
 
-def droppers(footrope, rulebook, length, diameter, count=1):
+def droppers(
+    footrope: Footrope, rulebook: Rules, length: float, diameter: float, count: int = 1
+) -> tuple[Dropper, ...]:
     """
     Return droppers at every required place, all of one make.
 
@@ -62,7 +66,7 @@ def droppers(footrope, rulebook, length, diameter, count=1):
     )
 
 
-def float_positions(headrope_length, rulebook):
+def float_positions(headrope_length: float, rulebook: Rules) -> tuple[float, ...]:
     """
     Return where floats go, in metres from the headrope's center, port to starboard.
 
@@ -73,6 +77,6 @@ def float_positions(headrope_length, rulebook):
     return tuple(headrope_length * (i / gaps - 0.5) for i in range(gaps + 1))
 
 
-def floats(headrope, rulebook, diameter):
+def floats(headrope: Headrope, rulebook: Rules, diameter: float) -> tuple[Float, ...]:
     """Return floats of ``diameter`` metres along the whole headrope."""
-    return tuple(Float(at, diameter) for at in float_positions(headrope.length, rulebook))
+    return tuple(Float(at, diameter) for at in float_positions(there(headrope.length), rulebook))

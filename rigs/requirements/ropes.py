@@ -1,13 +1,18 @@
 """Headrope and footrope."""
 
+from dataclasses import replace
 from math import inf
 
-from rigs.words.gear import PORT, STARBOARD, Rig
-from rigs.words.units import INCH
+from rigs.words.gear import PORT, STARBOARD, Headrope, Rig
+from rigs.words.units import FOOT, INCH, feet_inches
 
 from .base import MORE_OR_LESS, Measure
+from .floats import even_floats
+from .layout import floats
+from .making import CannotMake, Making, Told, there
 from .questions import LENGTH, OnSheet, Question, Total, each_side, one
 from .readings import Between, Readings
+from .sights import Seen, Sights
 from .spans import Steps
 
 HEADROPE = Question(
@@ -45,14 +50,18 @@ WING = each_side(
 FOOTROPE = ((1, WING[PORT]), (1, BOSOM), (1, WING[STARBOARD]))
 """The terms of its whole length."""
 
+_SHORTEST = 12 * FOOT  # a headrope shorter than that is on no trawl (common practice, no source)
+
 
 class FootropeOverHeadrope(Measure, shared=True):
     """By how much the footrope is longer than the headrope."""
 
     dimension = "length"
+    about = "Headrope and footrope"
     allowance = "length"
     zero = MORE_OR_LESS
     scale = Steps(3 * INCH, 8)
+    rehangs = True
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.headrope.length is None:
@@ -61,24 +70,77 @@ class FootropeOverHeadrope(Measure, shared=True):
 
     sheet = OnSheet((Total("footrope", (*FOOTROPE, (-1, HEADROPE))),))
 
+    def spoil(self, making: Making) -> Rig:
+        """Make the headrope so long, and set floats along it as sparsely as is allowed."""
+        head = Headrope(making.rig.footrope.length - making.reading())
+        ball = there(there(making.rig.floats)[0].diameter)
+        return making.rig.with_(headrope=head, floats=floats(head, making.rules, ball))
+
+    def put(self, making: Making) -> Rig:
+        """Make the headrope so long, and set its floats anew as evenly as they were."""
+        head = Headrope(making.rig.footrope.length - making.reading())
+        if there(head.length) < _SHORTEST:
+            raise CannotMake(self.key)
+        ball = there(there(making.rig.floats)[0].diameter)
+        return making.rig.with_(
+            headrope=head, floats=even_floats(head, making.rng, making.rules, ball)
+        )
+
+    def near(self, making: Making) -> Told | None:
+        """Headrope and footrope, to be held against each other."""
+        rope = making.rig.footrope
+        length = rope.length - making.reading()
+        if length <= 0:
+            return None
+        head, ball = Headrope(length), there(there(making.rig.floats)[0].diameter)
+        rig = making.rig.with_(headrope=head, floats=floats(head, making.rules, ball))
+        return rig, (
+            f"The headrope is {feet_inches(length)} long.",
+            f"The footrope is {feet_inches(rope.length)} long.",
+        )
+
 
 class FootropeLonger(FootropeOverHeadrope):
     """That the footrope is longer than the headrope."""
 
     key = "footrope_longer"
+    turn = 10
 
 
 class FootropeExcess(FootropeOverHeadrope):
     """That the footrope is not too much longer than the headrope."""
 
     key = "footrope_excess"
+    turn = 11
 
 
-class OffBottom(Measure):
+class OffBottom(Seen):
     """Whether the net is rigged to fly clear of the bottom."""
 
     key = "off_bottom"
-    dimension = "flag"
+    about = "Footrope under tow"
+    met = Sights(
+        plain=(
+            "Under tow the footrope flies clear above the bottom.",
+            "Only the droppers reach the bottom under tow.",
+        ),
+        close=(
+            "The last links of the droppers are worn bright. The footrope is clean.",
+            "The droppers trail along the bottom under tow, with the footrope above them.",
+            "Mud sticks to the lower ends of the droppers. The footrope has none.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "Under tow the footrope drags along the bottom from wing to wing.",
+            "Weights hang on the footrope, so that it rides on the bottom.",
+        ),
+        close=(
+            "The last links of the droppers are clean. The footrope is worn underneath.",
+            "The droppers trail behind under tow, with the footrope on the bottom.",
+            "Mud and shell stick to the underside of the footrope along the bosom.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return [rig.footrope.off_bottom], ("footrope",)
@@ -93,3 +155,6 @@ class OffBottom(Measure):
             place=30,
         ),
     )
+
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(footrope=replace(rig.footrope, off_bottom=False))

@@ -1,18 +1,23 @@
 """The sweep, if there is one: its chain, its length, and how it is joined to the rest."""
 
-from collections.abc import Iterable
-from math import inf
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from math import copysign, inf
 
 from rigs.words import sizes
-from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
-from rigs.words.units import INCH, feet_inches, inches
+from rigs.words.gear import PORT, SIDES, STARBOARD, Rig, Sweep
+from rigs.words.sizes import CHAIN_LADDER, chains
+from rigs.words.units import INCH, ROUNDING, feet_inches, inches
 
 from .base import APART, MORE_OR_LESS, Measure, worst
 from .doubt import Doubt, many
 from .droppers import DROPPERS, LAST
+from .hanging import OUTWARD, a_wing, hung_at, in_order, nearest, on_bosom, on_wings
+from .making import Making, Told, swapped, there
 from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
 from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
+from .sights import Seen, Sights
 from .spans import SoldChain, Steps
 
 SWEEP = Question(
@@ -49,38 +54,111 @@ _HALF = each_side(
 )
 
 
-class NoSweep(Measure):
+class NoSweep(Seen):
     """Whether there is no sweep."""
 
     key = "no_sweep"
-    dimension = "flag"
+    about = "Below the footrope"
+    met = Sights(
+        plain=(
+            "Only the droppers hang below the footrope, with their lower ends free.",
+            "Each dropper ends free. Nothing runs from one to the next.",
+        ),
+        close=(
+            "A long chain is coiled on deck. The lower ends of the droppers are free.",
+            "Paint on the bottom legs shows where a sweep once was. The droppers end free.",
+            "The droppers on the wings are newer than the others. All of them end free.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "A chain runs below the footrope from leg to leg. Every dropper ends on it.",
+            "The lower end of each dropper is shackled to one long chain.",
+        ),
+        close=(
+            "A light chain joins the lower ends of the droppers along the bosom.",
+            "A short chain joins the droppers of each wing. The other droppers end free.",
+            "A chain is shackled to the bottom legs and hangs slack below the droppers.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return [rig.sweep is None], ("sweep",)
 
     sheet = one("sweep", SWEEP, denied=True)
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        port, starboard = (abs(rig.footrope.end(each)) + 42 * INCH for each in SIDES)
+        return rig.with_(sweep=Sweep(port, starboard, there(rig.droppers)[0].diameter))
+
+    def spoil(self, making: Making) -> Rig:
+        rig, rng = making.rig, making.rng
+        port, starboard = (
+            abs(rig.footrope.end(side)) + rng.randint(6, 36) * INCH for side in SIDES
+        )
+        return rig.with_(sweep=Sweep(port, starboard, rng.choice(chains())))
+
 
 class SweepStock(Measure):
     """Of how thick a chain the sweep is."""
 
     key = "sweep_stock"
+    about = "Chain of the sweep"
     dimension = "length"
     allowance = "diameter"
     chain = True
     scale = SoldChain()
+    turn = 71
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.diameter], ("sweep",))
 
     sheet = one("sweep", _CHAIN, absent=SWEEP)
 
+    def put(self, making: Making) -> Rig:
+        sweep = replace(there(making.rig.sweep), diameter=making.reading())
+        return making.rig.with_(sweep=sweep)
 
-class SweepBare(Measure):
+    def near(self, making: Making) -> Told:
+        """Its chain, and that of the droppers, which are lighter whatever the sweep is."""
+        size, rig = making.reading(), making.rig
+        most = making.limit_of("dropper_stock") + ROUNDING
+        lighter = [each for each in CHAIN_LADDER if each < size - ROUNDING and each <= most]
+        light = making.rng.choice(lighter[-2:] or CHAIN_LADDER[:1])
+        droppers = tuple(replace(each, diameter=light) for each in there(rig.droppers))
+        return rig.with_(sweep=replace(there(rig.sweep), diameter=size), droppers=droppers), (
+            f"The sweep is {inches(size)} chain.",
+            f"The droppers are {inches(light)} chain.",
+        )
+
+
+class SweepBare(Seen):
     """Whether the sweep is bare chain."""
 
     key = "sweep_bare"
-    dimension = "flag"
+    about = "Make of the sweep"
+    met = Sights(
+        plain=(
+            "The sweep is plain chain from one bottom leg to the other.",
+            "Every link of the sweep is in sight, plain and rusty.",
+        ),
+        close=(
+            "The links of the sweep are worn flat along the bosom. It is plain chain.",
+            "Each dropper is shackled straight to a link of the sweep, which is plain chain.",
+            "A basket of rubber cookies is on deck. The sweep is plain chain.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "Rubber cookies are strung along the sweep from one end to the other.",
+            "The sweep is wrapped in old netting from one end to the other.",
+        ),
+        close=(
+            "A few rubber cookies are threaded on the sweep at the middle of the bosom.",
+            "A fathom of the sweep is wrapped in old netting. The rest is plain chain.",
+            "A turn of rope is wound around the sweep where one dropper meets it.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.bare], ("sweep",))
@@ -97,6 +175,9 @@ class SweepBare(Measure):
         absent=SWEEP,
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(sweep=replace(there(rig.sweep), bare=False))
+
 
 class SweepOverFootrope(Measure, shared=True):
     """By how much a part of the sweep is longer than the footrope above it."""
@@ -106,12 +187,17 @@ class SweepOverFootrope(Measure, shared=True):
     zero = MORE_OR_LESS
 
 
+_ENDS = frozenset({"sweep_excess_each_side", "sweep_wing_excess"})
+
+
 class SweepExcess(SweepOverFootrope):
     """By how much the whole sweep is longer than the whole footrope."""
 
     key = "sweep_excess"
+    about = "Sweep and footrope"
     # Printed as 7 ft and as 2.1 m, which is more than an inch less: either keeps it.
     scale = Steps(2 * INCH, 6)
+    follows = _ENDS
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -138,12 +224,25 @@ class SweepExcess(SweepOverFootrope):
         absent=SWEEP,
     )
 
+    def near(self, making: Making) -> Told:
+        """Sweep and footrope as a whole."""
+        rope, more = making.rig.footrope, making.reading()
+        rig = with_halves(making.rig, {side: abs(rope.end(side)) + more / 2 for side in SIDES})
+        whole = sum(there(there(rig.sweep).half(side)) for side in SIDES)
+        return rig, (
+            f"The sweep is {feet_inches(whole)} long in all, slack shared evenly.",
+            f"The footrope is {feet_inches(rope.length)} long in all.",
+        )
+
 
 class SweepExcessEachSide(SweepOverFootrope):
     """By how much the sweep is longer than the footrope on either side of the center."""
 
     key = "sweep_excess_each_side"
+    about = "Sweep and footrope, side by side"
     scale = Steps(INCH, 6)
+    follows = frozenset({"sweep_wing_excess"})
+    turn = 70
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -153,6 +252,22 @@ class SweepExcessEachSide(SweepOverFootrope):
         return values, ("port side of the sweep", "starboard side of the sweep")
 
     sheet = OnSheet(sides("side of the sweep", (1, _HALF), (-1, WING), (-0.5, BOSOM)), absent=SWEEP)
+
+    def put(self, making: Making) -> Rig:
+        """Make one half of the sweep so long; the other has slack enough for both."""
+        side = making.either_side()
+        length = abs(making.rig.footrope.end(side)) + making.reading()
+        return with_halves(making.rig, {side: length})
+
+    def near(self, making: Making) -> Told:
+        """Sweep and footrope from the center to each wing end."""
+        rope, slack = making.rig.footrope, _slack(making)
+        halves = {side: abs(rope.end(side)) + slack[side] for side in SIDES}
+        return with_halves(making.rig, halves), tuple(
+            f"{side.capitalize()}, center to wing end: footrope "
+            f"{feet_inches(abs(rope.end(side)))}, sweep {feet_inches(halves[side])}."
+            for side in SIDES
+        )
 
 
 def _past_last(rig: Rig, side: str) -> float | None:
@@ -181,7 +296,9 @@ class SweepWingExcess(SweepOverFootrope):
     """By how much it is longer than the footrope beyond each side's outermost dropper."""
 
     key = "sweep_wing_excess"
+    about = "Sweep and footrope at the wing ends"
     scale = Steps(INCH, 6)
+    follows = frozenset({"sweep_excess_each_side"})
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -207,15 +324,28 @@ class SweepWingExcess(SweepOverFootrope):
 
     sheet = OnSheet(sides("wing end", (1, _PAST_LAST), (-1, LAST)), absent=SWEEP)
 
+    def near(self, making: Making) -> Told:
+        """Sweep and footrope from the last dropper of each side to the wing end."""
+        wings = {side: a_wing(making, making.rng.randint(1, 3)) for side in SIDES}
+        rig, slack = on_wings(making, wings), _slack(making)
+        halves = {side: abs(rig.footrope.end(side)) + slack[side] for side in SIDES}
+        return with_halves(rig, halves), tuple(
+            f"{side.capitalize()}, past the last dropper: footrope {feet_inches(rest)}, "
+            f"sweep {feet_inches(rest + slack[side])}."
+            for side, (_, rest) in wings.items()
+        )
+
 
 class SweepAttachment(Measure):
     """How far a dropper leans: its lower end from straight below the upper."""
 
     key = "sweep_attachment"
+    about = "Droppers from footrope to sweep"
     dimension = "length"
     allowance = "length"
     zero = APART
     scale = Steps(INCH, 4)
+    turn = 72
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
@@ -266,12 +396,86 @@ class SweepAttachment(Measure):
         absent=DROPPERS,
     )
 
+    def spoil(self, making: Making) -> Rig:
+        """Let one dropper lean."""
+        rng, hung = making.rng, there(making.rig.droppers)
+        index = rng.randrange(1, len(hung) - 1)
+        met = hung[index].position + rng.choice([-1, 1]) * making.reading()
+        return making.rig.with_(droppers=swapped(hung, index, sweep_position=met))
 
-class SweepJoinsLeg(Measure):
+    def put(self, making: Making) -> Rig:
+        """Let one dropper lean, or hang one more, straight down, beside another of the bosom."""
+        rng, hung = making.rng, there(making.rig.droppers)
+        if making.broken:
+            index = rng.randrange(1, len(hung) - 1)
+            met = hung[index].position + rng.choice([-1, 1]) * making.apart()
+            return making.rig.with_(droppers=swapped(hung, index, sweep_position=met))
+        # On a wing it would part a gap that is to stay as it is.
+        each = rng.choice([each for each in hung if on_bosom(each, making.rig.footrope)])
+        inward = rng.choice([-1, 1]) if abs(each.position) < INCH else -each.position
+        more = hung_at(each, each.position + copysign(making.apart(), inward))
+        return making.rig.with_(droppers=in_order([*hung, more]))
+
+    def near(self, making: Making) -> Told | None:
+        """
+        A dropper of each side, measured along the footrope and along the sweep.
+
+        Two distances, each had twice: which two belong together is what it turns on.
+        """
+        rng, half = making.rng, making.rig.footrope.bosom / 2
+        apart = making.limit + making.apart()
+        wings = {side: a_wing(making, 2) for side in SIDES}
+        long = max(gaps[0] for gaps, _ in wings.values())
+        if long <= apart:
+            return None
+        along = dict.fromkeys(SIDES, long)
+        if not making.broken or rng.random() < 0.5:
+            along[making.either_side()] -= apart
+        for side, out in along.items():
+            wings[side][0][0] = out
+        rig = on_wings(making, wings)
+        # The lower end keeps to its dropper, or is where the other of the two lengths is.
+        met = {side: long if out < long else long - apart for side, out in along.items()}
+        if not making.broken:
+            met = along
+        hung = list(there(rig.droppers))
+        for side in SIDES:
+            index = nearest(tuple(hung), OUTWARD[side] * (half + along[side]))
+            hung[index] = replace(hung[index], sweep_position=OUTWARD[side] * (half + met[side]))
+        return rig.with_(droppers=tuple(hung)), tuple(
+            f"A dropper to {side} of the center: {feet_inches(half + along[side])} off along the "
+            f"footrope, {feet_inches(half + met[side])} off along the sweep."
+            for side in SIDES
+        )
+
+
+class SweepJoinsLeg(Seen):
     """Whether sweep and footrope meet the bottom leg at one point."""
 
     key = "sweep_joins_leg"
-    dimension = "flag"
+    about = "Where sweep and bottom leg join"
+    met = Sights(
+        plain=(
+            "Footrope and sweep end on one shackle of the bottom leg, on both sides.",
+            "One shackle of the bottom leg takes footrope and sweep, on both sides.",
+        ),
+        close=(
+            "Sweep and footrope share a shackle. The headrope ends on another, at the top leg.",
+            "On each side the footrope and the last link of the sweep share a shackle.",
+            "The shackle of the {side} bottom leg is new. It takes footrope and sweep.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "The sweep is shackled to the bottom leg a fathom ahead of the footrope.",
+            "Footrope and sweep end far apart on the bottom leg, on both sides.",
+        ),
+        close=(
+            "Sweep and footrope end on two shackles of the {side} bottom leg, a hand apart.",
+            "On each side the last link of the sweep has a shackle of its own on the leg.",
+            "The {side} bottom leg has two new shackles: footrope on one, sweep on the other.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
@@ -287,3 +491,22 @@ class SweepJoinsLeg(Measure):
         ),
         absent=SWEEP,
     )
+
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(sweep=replace(there(rig.sweep), joins_with_footrope=False))
+
+
+def with_halves(rig: Rig, halves: Mapping[str, float]) -> Rig:
+    """Return ``rig`` with the halves of its sweep so long, in metres by side."""
+    sweep = there(rig.sweep)
+    port, starboard = (halves.get(side, sweep.half(side)) for side in SIDES)
+    return rig.with_(sweep=replace(sweep, port=port, starboard=starboard))
+
+
+def _slack(making: Making) -> dict[str, float]:
+    """Return how much longer the sweep is on each side, by side: enough as a whole."""
+    worst = making.reading()
+    # As much as it may lack on the one side is there on the other, and a little more.
+    far = making.limit - worst if making.broken else worst - making.limit
+    other = worst + 2 * far + making.rng.randint(0, 6) * INCH
+    return dict(zip(SIDES, making.mixed(worst, other), strict=True))

@@ -1,18 +1,32 @@
 """Legs and ground cables: the wires between the doors and the net."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import inf
 from operator import attrgetter
+from typing import Any, ClassVar, TypeVar
 
 from rigs.words import sizes
 from rigs.words.gear import SIDES, GroundCable, Leg, Rig
 from rigs.words.sizes import THINNEST_WIRE
-from rigs.words.units import FOOT, INCH, inches
+from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING, fathoms_and_feet, inches
 
 from .base import APART, Measure
+from .making import Making, Told, at_random, farthest, swapped, there
 from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, sides
 from .readings import Between, Readings, off_each, sides_without
+from .sights import Seen, Sights
 from .spans import Steps
+
+_GAUGED = INCH / 16  # how finely wire is gauged (common practice, no source)
+
+_Part = TypeVar("_Part", Leg, GroundCable)
+
+
+def on_side(parts: tuple[_Part, ...], side: str, **changes: Any) -> tuple[_Part, ...]:
+    """Return ``parts`` with ``changes`` made to that on ``side``."""
+    return tuple(replace(each, **changes) if each.side == side else each for each in parts)
+
 
 LEGS, CABLE = "legs", "ground cable"
 
@@ -98,11 +112,35 @@ def _gauged(
     return OnSheet(sides(what, (1, asked)))
 
 
-class GroundGearBare(Measure):
+class GroundGearBare(Seen):
     """Whether all the wire is bare."""
 
     key = "ground_gear_bare"
-    dimension = "flag"
+    about = "Legs and ground cables"
+    met = Sights(
+        plain=(
+            "{Wire} is plain wire from eye to eye. So are all the others.",
+            "All legs and ground cables are plain, rusty wire.",
+        ),
+        close=(
+            "{Wire} is worn bright along the part that drags. All of it is plain wire.",
+            "{Wire} is newer than its mate and freshly greased. Both are plain wire.",
+            "A basket of rubber cookies is on deck. {Wire} is plain wire, as is the rest.",
+            "{Wire} has an eye at each end, spliced around a steel thimble.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "Rubber cookies are strung along {wire} from eye to eye.",
+            "Hose covers {wire} from eye to eye.",
+        ),
+        close=(
+            "One rubber cookie is threaded on {wire}. The rest of it is plain wire.",
+            "A foot of hose covers {wire} where it chafed. The rest is plain wire.",
+            "A few turns of old rope are wound around {wire}, near the eye.",
+            "{Wire} is newer than its mate and has a short wrapping of twine.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         legs, cables = rig.legs, rig.ground_cables
@@ -131,6 +169,14 @@ class GroundGearBare(Measure):
         )
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        if wire.endswith("cable"):
+            return rig.with_(ground_cables=on_side(rig.ground_cables, side, bare_wire=False))
+        return rig.with_(legs=on_side(rig.legs, side, bare_wire=False))
+
+    def spoil(self, making: Making) -> Rig:
+        return at_random(making, "ground_cables", bare_wire=False)
+
 
 class WireThickness(Measure, shared=True):
     """How thick one of the wires is."""
@@ -140,10 +186,43 @@ class WireThickness(Measure, shared=True):
     scale = Steps(INCH / 16, 2, THINNEST_WIRE)
 
 
-class TopLegWire(WireThickness):
+class LegWire(WireThickness, shared=True):
+    """How thick one wire of the legs is."""
+
+    about = "Leg wire"
+
+    field: ClassVar[str]
+    """The thickness of it on a Leg."""
+
+    other: ClassVar[str]
+    """The key of the other wire's thickness."""
+
+    def put(self, making: Making) -> Rig:
+        return farthest(making, "legs", self.field)
+
+    def near(self, making: Making) -> Told:
+        """The wire of all four legs, since a wire that will do below is too thick above."""
+        other_limit, at_top = making.limit_of(self.other), self.field == TopLegWire.field
+        worst = making.reading()
+        sizes = making.mixed(worst, max(THINNEST_WIRE, *making.beside(worst, 1)))
+        legs, lines = [], []
+        for leg, size in zip(making.rig.legs, sizes, strict=True):
+            other = max(THINNEST_WIRE, other_limit - making.rng.randint(0, 3) * _GAUGED)
+            top, bottom = (size, other) if at_top else (other, size)
+            legs.append(replace(leg, top_diameter=top, bottom_diameter=bottom))
+            lines.append(
+                f"{leg.side.capitalize()}: top leg {inches(top)} wire, bottom leg {inches(bottom)}."
+            )
+        return making.rig.with_(legs=tuple(legs)), tuple(lines)
+
+
+class TopLegWire(LegWire):
     """How thick the top legs are."""
 
     key = "top_leg_wire"
+    field = "top_diameter"
+    other = "bottom_leg_wire"
+    turn = 82
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _top_diameter)
@@ -151,10 +230,13 @@ class TopLegWire(WireThickness):
     sheet = _gauged("top leg", "top_wire", "Top leg, thickness", 20, _of_leg(_top_diameter))
 
 
-class BottomLegWire(WireThickness):
+class BottomLegWire(LegWire):
     """How thick the bottom legs are."""
 
     key = "bottom_leg_wire"
+    field = "bottom_diameter"
+    other = "top_leg_wire"
+    turn = 83
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _bottom_diameter)
@@ -168,6 +250,8 @@ class GroundCableWire(WireThickness):
     """How thick the ground cables are."""
 
     key = "ground_cable_wire"
+    about = "Ground cable wire"
+    turn = 84
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.ground_cables, CABLE, _diameter)
@@ -175,6 +259,24 @@ class GroundCableWire(WireThickness):
     sheet = _gauged(
         "ground cable", "cable_wire", "Ground cable, thickness", 10, _of_cable(_diameter)
     )
+
+    def put(self, making: Making) -> Rig:
+        return farthest(making, "ground_cables", "diameter")
+
+    def near(self, making: Making) -> Told:
+        """The wire of both ground cables, and of a leg, which goes by another rule."""
+        worst = making.reading()
+        sizes = making.mixed(worst, max(THINNEST_WIRE, *making.beside(worst, 1)))
+        legs = {leg.side: leg for leg in making.rig.legs}
+        cables, lines = [], []
+        for cable, size in zip(making.rig.ground_cables, sizes, strict=True):
+            bottom = there(legs[cable.side].bottom_diameter)
+            cables.append(replace(cable, diameter=size))
+            lines.append(
+                f"{cable.side.capitalize()}: ground cable {inches(size)} wire, bottom leg "
+                f"{inches(bottom)}."
+            )
+        return making.rig.with_(ground_cables=tuple(cables)), tuple(lines)
 
 
 def _difference(leg: Leg) -> float | None:
@@ -187,15 +289,55 @@ class LegsEqual(Measure):
     """By how much the top and the bottom leg of a side differ."""
 
     key = "legs_equal"
+    about = "Lengths of the legs"
     dimension = "length"
     allowance = "length"
     zero = APART
     scale = Steps(INCH, 4)
+    turn = 80
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _difference)
 
     sheet = OnSheet(sides("legs", (1, _TOP_LENGTH), (-1, _BOTTOM_LENGTH), size=True))
+
+    def spoil(self, making: Making) -> Rig:
+        """Shorten the bottom leg of a side."""
+        legs = making.rig.legs
+        index = making.rng.randrange(len(legs))
+        shorter = there(legs[index].bottom_length) - making.reading()
+        return making.rig.with_(legs=swapped(legs, index, bottom_length=shorter))
+
+    def put(self, making: Making) -> Rig:
+        """Shorten one leg of a side, or both legs alike."""
+        legs = making.rig.legs
+        index, less = making.rng.randrange(len(legs)), making.apart()
+        names = ["top_length", "bottom_length"]
+        if making.broken:
+            names = [making.rng.choice(names)]
+        changes = {name: getattr(legs[index], name) - less for name in names}
+        return making.rig.with_(legs=swapped(legs, index, **changes))
+
+    def near(self, making: Making) -> Told:
+        """Two lengths, each had by two of the four legs: which two is what it turns on."""
+        rng = making.rng
+        longer = there(making.rig.legs[0].top_length) - rng.randint(0, 11) * INCH
+        shorter = longer - making.limit - making.apart()
+        if making.broken:
+            tops = making.mixed(longer, shorter) if rng.random() < 0.5 else [longer] * 2
+            pairs = [(top, longer if top < longer else shorter) for top in tops]
+            if tops[0] == tops[1] and rng.random() < 0.5:
+                pairs = [(bottom, top) for top, bottom in pairs]
+        else:
+            pairs = making.mixed((longer, longer), (shorter, shorter))
+        legs, lines = [], []
+        for leg, (top, bottom) in zip(making.rig.legs, pairs, strict=True):
+            legs.append(replace(leg, top_length=top, bottom_length=bottom))
+            lines.append(
+                f"{leg.side.capitalize()}: top leg {fathoms_and_feet(top)}, "
+                f"bottom leg {fathoms_and_feet(bottom)}."
+            )
+        return making.rig.with_(legs=tuple(legs)), tuple(lines)
 
 
 def _whole(leg: Leg) -> bool | None:
@@ -207,11 +349,35 @@ def _extended(rig: Rig, side: str) -> bool | None:
     return None if leg is None else leg.extended
 
 
-class LegsNotExtended(Measure):
+class LegsNotExtended(Seen):
     """Whether no leg has a piece added to it."""
 
     key = "legs_not_extended"
-    dimension = "flag"
+    about = "Make of the legs"
+    met = Sights(
+        plain=(
+            "Each leg is one wire with an eye at both ends.",
+            "Each leg runs in one piece from the ground cable to the wing end.",
+        ),
+        close=(
+            "The {side} legs are new and longer than the old ones were. Each is one wire.",
+            "One shackle joins the {side} top leg to the wing end.",
+            "The {side} bottom leg was cut shorter and has a new eye spliced in.",
+            "A short wire with two eyes is coiled on deck. Each leg is one wire.",
+        ),
+    )
+    broken = Sights(
+        plain=(
+            "A fathom of wire is shackled in between the {side} top leg and the wing end.",
+            "The {side} bottom leg is two wires, shackled end to end.",
+        ),
+        close=(
+            "The {side} legs each have a foot of wire shackled in, so both are alike.",
+            "A short wire and two shackles join the {side} top leg to the wing end.",
+            "The {side} bottom leg was cut too short and has a piece of wire shackled in.",
+            "Both {side} legs have a short piece of chain shackled in at the wing end.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _whole)
@@ -235,14 +401,22 @@ class LegsNotExtended(Measure):
         )
     )
 
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(legs=on_side(rig.legs, side, extended=True))
+
+    def spoil(self, making: Making) -> Rig:
+        return at_random(making, "legs", extended=True)
+
 
 class DoorToWingEnd(Measure):
     """How far it is from door to wing end by the longer leg."""
 
     key = "door_to_wing_end"
+    about = "From door to wing end"
     dimension = "length"
     allowance = "length"
     scale = Steps(FOOT, 12)
+    turn = 81
 
     def read(self, rig: Rig) -> Readings | None:
         """Return it a side at a time, with whatever was measured."""
@@ -268,3 +442,46 @@ class DoorToWingEnd(Measure):
         sides("cable and top leg", (1, _CABLE_LENGTH), (1, _TOP_LENGTH))
         + sides("cable and bottom leg", (1, _CABLE_LENGTH), (1, _BOTTOM_LENGTH))
     )
+
+    def spoil(self, making: Making) -> Rig:
+        """Make one ground cable so long that it and the top leg come to too much."""
+        cables = making.rig.ground_cables
+        index = making.rng.randrange(len(cables))
+        leg = _leg_beside(making.rig, cables[index])
+        length = making.reading() - there(leg.top_length)
+        return making.rig.with_(ground_cables=swapped(cables, index, length=length))
+
+    def put(self, making: Making) -> Rig:
+        """Make one ground cable so long that it and the longer leg come to what is wanted."""
+        rig, longest = making.rig, making.rng.choice(making.rig.ground_cables)
+        cables = []
+        for cable in rig.ground_cables:
+            leg = _leg_beside(rig, cable)
+            shorter = making.inside - making.rng.randint(1, 6) * FATHOM / 2
+            whole = making.reading() if cable is longest else shorter
+            longer = max(there(leg.top_length), there(leg.bottom_length))
+            cables.append(replace(cable, length=whole - longer))
+        return rig.with_(ground_cables=tuple(cables))
+
+    def near(self, making: Making) -> Told | None:
+        """Cable and legs of both sides, to be added up."""
+        worst = making.reading()
+        totals = dict(zip(SIDES, making.mixed(worst, *making.beside(worst, 1)), strict=True))
+        legs, cables, lines = [], [], []
+        for leg, cable in zip(making.rig.legs, making.rig.ground_cables, strict=True):
+            length = there(leg.top_length) - making.rng.randint(0, 11) * FOOT / 2
+            rest = totals[leg.side] - length
+            if rest <= ROUNDING:
+                return None
+            legs.append(replace(leg, top_length=length, bottom_length=length))
+            cables.append(replace(cable, length=rest))
+            lines.append(
+                f"{leg.side.capitalize()}: ground cable {fathoms_and_feet(rest)}, "
+                f"top and bottom leg {fathoms_and_feet(length)} each."
+            )
+        return making.rig.with_(legs=tuple(legs), ground_cables=tuple(cables)), tuple(lines)
+
+
+def _leg_beside(rig: Rig, cable: GroundCable) -> Leg:
+    """Return the legs on the side of a ground cable."""
+    return next(leg for leg in rig.legs if leg.side == cable.side)

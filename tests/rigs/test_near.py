@@ -7,8 +7,9 @@ from statistics import mean
 
 import pytest
 
+from rigs import requirements
 from rigs.make import near
-from rigs.make.near.sights import SIGHTS
+from rigs.requirements.sights import Seen
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.units import ROUNDING
@@ -19,12 +20,19 @@ EVERY_RULE = [
 ]
 # Each rule once, by the first rule set that has it.
 ONCE = {key: book for book in reversed(BOOKS) for key in near.keys(book)}
+SIGHTS = {
+    each.key: (each.met, each.broken) for each in requirements.all() if isinstance(each, Seen)
+}
 MEASURED = sorted(key for key in ONCE if key not in SIGHTS)
 LEVELS = (1, 2, 3)
 
 
 def _draw(book, key, broken, level, seed):
     return near.draw(random.Random(f"{key}{level}{seed}"), book, key, broken, level)
+
+
+def _about(key):
+    return requirements.find(key).about
 
 
 def _finding(made, book, key):
@@ -132,11 +140,11 @@ def test_what_is_seen_on_either_side_is_never_the_same(key):
 def test_what_a_reading_is_about_does_not_say_its_rule():
     for key, book in ONCE.items():
         about = near.about(book.requirement(key))
-        assert key in near.ABOUT
+        assert requirements.find(key).about
         assert not re.search(r"\d|longer|at least|at most|equal|same|\bno\b", about)
     # One can tell neither leg's rule nor either rule about the ropes from what it is about.
-    assert near.ABOUT["top_leg_wire"] == near.ABOUT["bottom_leg_wire"]
-    assert near.ABOUT["footrope_longer"] == near.ABOUT["footrope_excess"]
+    assert _about("top_leg_wire") == _about("bottom_leg_wire")
+    assert _about("footrope_longer") == _about("footrope_excess")
 
 
 @pytest.mark.parametrize("level", LEVELS)

@@ -123,7 +123,7 @@ def _rig(faulty, drawn, broken, near, rng, rulebook):
 
 def _made(sides, level, drawn, rng, rulebook, again):
     """Return (rig, ``sides``) with every reading on its side, None where that cannot be."""
-    if again or any(set(pair) <= set(sides) for pair in spots.ONE_OF):
+    if again or any(set(pair) <= set(sides) for pair in spots.one_of()):
         return None
     for _ in range(RIGS_TRIED):
         rig = roomy_rig(rng, rulebook, difficulty=level)

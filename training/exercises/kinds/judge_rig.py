@@ -9,7 +9,7 @@ from rigs.drawing.plan import plan_view
 from rigs.make.clearance import roomy_rig
 from rigs.make.faults import CannotSpoil
 from rigs.make.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
-from rigs.make.spots import ONE_OF, measured, put_many, readings, seen
+from rigs.make.spots import measured, one_of, put_many, readings, seen
 from rigs.plan.limits import star
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.describe import describe
@@ -256,7 +256,7 @@ def _asked(rng, focus, faulty):
 
 def _another(rng, keys, taken):
     """Return one of ``keys`` that is not among ``taken``, nor another limit of the same reading."""
-    barred = {key for pair in ONE_OF if set(pair) & set(taken) for key in pair} | set(taken)
+    barred = {key for pair in one_of() if set(pair) & set(taken) for key in pair} | set(taken)
     left = [key for key in keys if key not in barred]
     if not left:
         raise CannotSpoil

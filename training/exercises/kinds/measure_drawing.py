@@ -7,7 +7,7 @@ from rigs.drawing.sheets import SHEETS, room
 from rigs.make.clearance import roomy_rig, stands_clear
 from rigs.make.faults import CannotSpoil
 from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
-from rigs.make.spots import ONE_OF, put_many, readings
+from rigs.make.spots import one_of, put_many, readings
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
@@ -180,7 +180,7 @@ class MeasureDrawing(Kind):
         """Return whether each of ``keys`` is to be broken, but of one reading just one limit."""
         asked = {key: SIDES[after] for key, after in pairwise(focus) if after in SIDES}
         sides = {key: asked.get(key, rng.random() < 0.5) for key in keys}
-        for pair in ONE_OF:
+        for pair in one_of():
             if set(pair) <= set(sides):
                 del sides[next((key for key in pair if key not in focus), pair[0])]
         return sides
