@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from yaml import Node, ScalarNode
 
 from .book import COURSES, LEVELS, Rulebook, Taught
+from .dated import Dated, versions
 from .nodes import NodeReader, compose
 from .requirement import Requirement
 from .requirement_reader import RequirementReader
@@ -63,7 +65,7 @@ class BookReader(NodeReader):
         parts = self.mapping(node, ("part", "under"))
         return self.text(parts["part"]), self.text(parts["under"])
 
-    def _included(self, node: Node, name: str, reader: RequirementReader) -> Iterator[Requirement]:
+    def _included(self, node: Node, name: str, reader: RequirementReader) -> Iterator[Dated]:
         path = FOLDER / "shared" / f"{name}.yaml"
         if not path.is_file():
             self.refuse(node, f"there is no shared part called “{name}”")
@@ -72,10 +74,8 @@ class BookReader(NodeReader):
         for item in shared.items(root["requirements"]):
             yield shared.requirement(item)
 
-    def _requirements(
-        self, parts: dict[str, Node], reader: RequirementReader
-    ) -> tuple[Requirement, ...]:
-        found: dict[str, Requirement] = {}
+    def _requirements(self, parts: dict[str, Node], reader: RequirementReader) -> tuple[Dated, ...]:
+        found: dict[str, Dated] = {}
         names = set()
         for node in self.items(parts["include"]) if "include" in parts else ():
             name, under = self._part(node)
@@ -83,18 +83,20 @@ class BookReader(NodeReader):
                 self.refuse(node, f"the shared part “{name}” is included twice")
             names.add(name)
             for each in self._included(node, name, reader):
-                if each.key in found:
-                    self.refuse(node, f"“{each.key}” of the shared part “{name}” is here twice")
-                found[each.key] = _taken_over(each, under)
+                key = each.first.key
+                if key in found:
+                    self.refuse(node, f"“{key}” of the shared part “{name}” is here twice")
+                found[key] = each.each(partial(_taken_over, under)) if under else each
         for node in self.items(parts["requirements"]):
             each = reader.requirement(node)
-            if each.key in found:
-                self.refuse(node, f"“{each.key}” is here twice")
-            found[each.key] = each
+            key = each.first.key
+            if key in found:
+                self.refuse(node, f"“{key}” is here twice")
+            found[key] = each
         return tuple(found.values())
 
-    def book(self, root: Node) -> Rulebook:
-        """Return the Rulebook in ``root``."""
+    def versions(self, root: Node) -> tuple[Rulebook, ...]:
+        """Return the Rulebook in ``root`` as a version for each day on which a limit changes."""
         parts = self.mapping(
             root,
             ("name", "version", "title", "summary", "citation", "effective", "requirements"),
@@ -109,7 +111,10 @@ class BookReader(NodeReader):
         def told(name: str) -> str:
             return self.text(parts[name]) if name in parts else ""
 
-        return Rulebook(
+        requirements = self._requirements(
+            parts, RequirementReader(self.source, allowance, (first, last))
+        )
+        book = Rulebook(
             name=told("name"),
             version=told("version"),
             title=told("title"),
@@ -123,11 +128,12 @@ class BookReader(NodeReader):
             gear=tuple(self.text(item) for item in self.items(parts["gear"]))
             if "gear" in parts
             else (),
-            requirements=self._requirements(parts, RequirementReader(self.source, allowance)),
+            requirements=(),
             resumes=resumes,
             follows=told("follows"),
             taught=self._taught(parts),
         )
+        return versions(book, requirements)
 
 
 def _short(clause: str) -> str:
@@ -135,9 +141,9 @@ def _short(clause: str) -> str:
     return clause[clause.index("(") :] if "(" in clause else clause
 
 
-def _taken_over(requirement: Requirement, under: str) -> Requirement:
-    """Return ``requirement`` as the clause ``under`` takes it over, if there is one."""
-    if not under or not requirement.clause:
+def _taken_over(under: str, requirement: Requirement) -> Requirement:
+    """Return ``requirement`` as the clause ``under`` takes it over."""
+    if not requirement.clause:
         return requirement
     clause = f"{under}, which takes over {_short(requirement.clause)}"
     return replace(requirement, clause=clause)
@@ -145,9 +151,18 @@ def _taken_over(requirement: Requirement, under: str) -> Requirement:
 
 def parse(text: str, source: str) -> Rulebook:
     """
-    Return the Rulebook that the YAML ``text`` describes.
+    Return the Rulebook that the YAML ``text`` describes, as it stands on its first day.
+
+    Raise RulebookError as ``parse_versions`` does.
+    """
+    return parse_versions(text, source)[0]
+
+
+def parse_versions(text: str, source: str) -> tuple[Rulebook, ...]:
+    """
+    Return the versions that come of the YAML ``text``, one for each day a limit changes on.
 
     Raise RulebookError, naming ``source`` and the line, for a missing citation or
     clause, an unknown key, a wrong unit, or anything else that cannot be used.
     """
-    return BookReader(source).book(compose(text, source))
+    return BookReader(source).versions(compose(text, source))

@@ -9,7 +9,31 @@ from .nodes import RulebookError
 from .seasons import date_text
 
 Placed = tuple[Rulebook, str]
-"""A rule set and where it came from."""
+"""A version and where it came from."""
+PlacedVersions = tuple[tuple[Rulebook, ...], str]
+"""The versions that came of one text, the oldest first, and where that came from."""
+
+
+def in_order(files: Sequence[PlacedVersions]) -> list[Placed]:
+    """
+    Return the versions of one rule set that came of ``files``, oldest first.
+
+    Once a later file has begun, no limit of an earlier one changes any more. Raise
+    RulebookError if two are called the same.
+    """
+    ordered = sorted(files, key=lambda each: (each[0][0].effective_from, each[0][0].version))
+    found: dict[str, Placed] = {}
+    for place, (books, source) in enumerate(ordered):
+        begins = ordered[place + 1][0][0].effective_from if place + 1 < len(ordered) else None
+        for book in books:
+            if book is not books[0] and begins is not None and book.effective_from >= begins:
+                break
+            if book.version in found:
+                raise RulebookError(
+                    f"{source}: “{book.name}” has a version “{book.version}” already."
+                )
+            found[book.version] = book, source
+    return list(found.values())
 
 
 def refuse_gaps_and_overlaps(books: Sequence[Placed]) -> None:

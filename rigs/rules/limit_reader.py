@@ -93,9 +93,10 @@ class LimitReader(NodeReader):
             )
             if 0 in (row.under, row.most):
                 self.refuse(item, "a mesh and a weight must be more than nothing")
-            if rows and rows[-1].under is None:
+            begins = rows[-1].under if rows else 0.0
+            if begins is None:
                 self.refuse(item, "only the last row has no “under”: it holds for all larger mesh")
-            if rows and row.under is not None and row.under <= rows[-1].under:
+            if row.under is not None and row.under <= begins:
                 self.refuse(parts["under"], "each row begins where the one before ends")
             rows.append(row)
         if rows[-1].under is not None:

@@ -68,12 +68,10 @@ class NodeReader:
             self.refuse(node, "a single value was expected here")
         return " ".join(node.value.split())
 
-    def day(self, node: Node, may_be_empty: bool = False) -> date | None:
-        """Return a date; None for an empty one that may be."""
+    def day(self, node: Node) -> date:
+        """Return a date."""
         text = self.text(node)
-        if not text or text == "null":
-            if may_be_empty:
-                return None
+        if not text:
             self.refuse(node, "a date is missing")
         try:
             return date.fromisoformat(text)
@@ -104,7 +102,9 @@ class NodeReader:
     def dates(self, parts: dict[str, Node], first: str, last: str) -> list[date | None]:
         """Return the dates in ``parts`` called ``first`` and ``last``, None where there is none."""
         days = [
-            self.day(parts[name], may_be_empty=True) if name in parts else None
+            self.day(parts[name])
+            if name in parts and self.text(parts[name]) not in ("", "null")
+            else None
             for name in (first, last)
         ]
         begins, ends = days

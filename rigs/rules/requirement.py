@@ -206,7 +206,7 @@ class Requirement:
                 return False
             if self.effective_to and on > self.effective_to:
                 return False
-        if not self.by_vessel or rig.vessel_length is None:
+        if self.vessel_edge is None or rig.vessel_length is None:
             return True
         is_over = rig.vessel_length > self.vessel_edge + ROUNDING
         return is_over is (self.vessel_over is not None)

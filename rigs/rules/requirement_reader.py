@@ -1,28 +1,42 @@
 """One requirement of a rule set as it is written in YAML."""
 
+from collections.abc import Iterator
+from datetime import date
+
 from yaml import Node
 
 from rigs.requirements import find, has
 from rigs.words.phrases import FLAG_PHRASES, PHRASES, wrong_holes
 from rigs.words.units import ROUNDING
 
+from .dated import Dated
 from .limit_reader import LimitReader
 from .limits import Printed
 from .requirement import FISHERY, KNOWN, PRACTICE, REGULATION, Requirement
+from .seasons import date_text
 
 Vessels = tuple[float | None, float | None, Printed | None]
 """Over and up to how long a vessel is, in metres, and what is printed beside that."""
+Days = tuple[date | None, date | None]
+
+_SOURCED = ("limit", "metric", "clause", "known", "later")
+"""What each value of a limit says for itself: nothing of it is taken from the value before."""
 
 
 class RequirementReader(LimitReader):
-    """Reads requirements; ``allowance`` is that of the rule set, in metres by kind of measure."""
+    """
+    Reads requirements; ``allowance`` is that of the rule set, in metres by kind of measure.
 
-    def __init__(self, source: str, allowance: dict[str, float]) -> None:
+    ``days`` are the first and last on which a limit can change; None of each for any day.
+    """
+
+    def __init__(self, source: str, allowance: dict[str, float], days: Days = (None, None)) -> None:
         super().__init__(source)
         self.allowance = allowance
+        self.days = days
 
     def of_part(self, source: str) -> "RequirementReader":
-        """Return what reads a shared part by the same allowance."""
+        """Return what reads a shared part by the same allowance, whatever days it names."""
         return RequirementReader(source, self.allowance)
 
     def explained(self, node: Node) -> str:
@@ -77,14 +91,52 @@ class RequirementReader(LimitReader):
         metric = self.printed(told["metric"], bound, "ft") if "metric" in told else None
         return over, up_to, metric
 
-    def requirement(self, node: Node) -> Requirement:
-        """Return the Requirement at ``node``."""
+    def requirement(self, node: Node) -> Dated:
+        """Return the requirement at ``node`` with all the values of its limit."""
         parts = self.mapping(
             node,
             ("key", "title", "test", "limit", "known", "why", "remedy"),
-            ("metric", "clause", "basis", "vessel", "from", "to", "words", "reads_as", "caution"),
+            (
+                *("metric", "clause", "basis", "vessel", "from", "to", "words", "reads_as"),
+                *("caution", "later"),
+            ),
         )
-        return self._made(node, parts)
+        first = self._made(node, parts)
+        if "later" not in parts:
+            return Dated(first)
+        if first.limit is True:
+            self.refuse(
+                parts["later"], "a yes-or-no rule has one value: say “from” and “to” of the rule"
+            )
+        return Dated(first, tuple(self._later(parts, first)))
+
+    def _later(
+        self, parts: dict[str, Node], first: Requirement
+    ) -> Iterator[tuple[date, Requirement]]:
+        """Yield the later values of a limit, each with the day from which it holds."""
+        before = max(filter(None, (self.days[0], first.effective_from)), default=None)
+        last = min(filter(None, (self.days[1], first.effective_to)), default=None)
+        kept = {name: node for name, node in parts.items() if name not in _SOURCED}
+        for item in self.items(parts["later"]):
+            own = self.mapping(
+                item, ("from", "limit", "known"), ("metric", "clause", "reads_as", "caution")
+            )
+            day = self.day(own["from"])
+            if before and day <= before:
+                self.refuse(
+                    own["from"],
+                    f"{date_text(day)} is not after {date_text(before)}, from which the value "
+                    "before it holds: put the values in order, each with a day of its own",
+                )
+            if last and day > last:
+                self.refuse(
+                    own["from"],
+                    f"{date_text(day)} comes after the last day, {date_text(last)}: take an "
+                    "earlier day, or change the last one",
+                )
+            told = {name: node for name, node in own.items() if name != "from"}
+            yield day, self._made(item, kept | told)
+            before = day
 
     def _made(self, node: Node, parts: dict[str, Node]) -> Requirement:
         key = self.text(parts["key"])

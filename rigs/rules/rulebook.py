@@ -11,7 +11,7 @@ from rigs.words.units import ROUNDING
 
 from .areas import Area, parse_degrees
 from .book import COURSES, LEVELS, Rulebook, Taught
-from .book_reader import FOLDER, parse
+from .book_reader import FOLDER, parse, parse_versions
 from .joining import refuse_gaps_and_overlaps
 from .limits import Printed
 from .nodes import RulebookError
@@ -67,6 +67,7 @@ __all__ = [
     "on_course",
     "parse",
     "parse_degrees",
+    "parse_versions",
     "refuse_gaps_and_overlaps",
     "remove_source",
     "taught",

@@ -7,8 +7,8 @@ from datetime import date
 from functools import cache, lru_cache
 
 from .book import Rulebook
-from .book_reader import FOLDER, parse
-from .joining import Placed, holding, refuse_gaps_and_overlaps
+from .book_reader import FOLDER, parse_versions
+from .joining import Placed, PlacedVersions, holding, in_order, refuse_gaps_and_overlaps
 from .nodes import RulebookError
 from .seasons import date_text
 
@@ -55,8 +55,8 @@ def trying(source: str, text: str) -> Iterator[None]:
 
 # Kept apart from the shelf, so that a book stays the same object when others join it.
 @cache
-def _read(source: str, text: str) -> Rulebook:
-    return parse(text, source)
+def _read(source: str, text: str) -> tuple[Rulebook, ...]:
+    return parse_versions(text, source)
 
 
 @cache
@@ -67,15 +67,12 @@ def _on_file() -> Texts:
 @lru_cache(maxsize=4)
 def _sorted(texts: Texts) -> dict[str, tuple[Rulebook, ...]]:
     """Return the rule sets in ``texts``, pairs as from a source, by name, oldest first."""
-    shelf: dict[str, list[Placed]] = {}
+    files: dict[str, list[PlacedVersions]] = {}
     for source, text in texts:
-        book = _read(source, text)
-        books = shelf.setdefault(book.name, [])
-        if any(each.version == book.version for each, _ in books):
-            raise RulebookError(f"{source}: “{book.name}” has a version “{book.version}” already.")
-        books.append((book, source))
+        read = _read(source, text)
+        files.setdefault(read[0].name, []).append((read, source))
+    shelf = {name: in_order(placed) for name, placed in files.items()}
     for books in shelf.values():
-        books.sort(key=lambda pair: (pair[0].effective_from, pair[0].version))
         refuse_gaps_and_overlaps(books)
         for book, source in books:
             _refuse_unknown_gear(book, source, shelf)
