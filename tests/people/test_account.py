@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from tests.site import PASSWORD
-from training.people.access import officer_required, staff_required
+from training.people import sight
 from training.people.models import Group, Membership, Role, User
 
 pytestmark = pytest.mark.django_db
@@ -70,7 +70,7 @@ def test_a_new_password_signs_out_other_devices(as_user, user):
 
 @pytest.mark.parametrize(
     ("guard", "allowed"),
-    [(staff_required, {"staff"}), (officer_required, {"officer", "staff"})],
+    [(sight.staff, {"staff"}), (sight.officers, {"officer", "staff"})],
 )
 def test_guards_let_their_roles_in_and_refuse_others(rf, user, officer, staff, guard, allowed):
     view = guard(lambda request: HttpResponse("in"))
@@ -84,7 +84,7 @@ def test_guards_let_their_roles_in_and_refuse_others(rf, user, officer, staff, g
                 view(request)
 
 
-@pytest.mark.parametrize("guard", [staff_required, officer_required])
+@pytest.mark.parametrize("guard", [sight.staff, sight.officers])
 def test_guards_send_strangers_to_sign_in(rf, guard):
     from django.contrib.auth.models import AnonymousUser
 

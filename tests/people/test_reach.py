@@ -5,8 +5,8 @@ from django.urls import reverse
 
 from tests.certification.certificate_factory import make_exam, make_requirements
 from training.certification import certificates
+from training.people import sight
 from training.people.models import Group, Membership, Reach, Role, User
-from training.people.reach import harbors_of, people_within, within
 from training.register.models import Crew, Vessel
 
 pytestmark = pytest.mark.django_db
@@ -30,19 +30,19 @@ def held(staff):
 
 
 def test_nobody_is_held_to_anything_at_first(staff, user, elsewhere):
-    assert harbors_of(staff) is None
-    assert {user, elsewhere} <= set(people_within(User.objects.all(), staff))
+    assert sight.harbors_of(staff) is None
+    assert {user, elsewhere} <= set(sight.rows(User.objects.all(), staff))
 
 
 def test_people_are_those_of_the_harbors_groups_and_vessels(held, user, elsewhere):
-    assert set(people_within(User.objects.all(), held)) == {user}
+    assert set(sight.rows(User.objects.all(), held)) == {user}
     vessel = Vessel.objects.create(name="Plover", harbor="Marrow Point", length=15)
     berth = Crew.objects.create(vessel=vessel, user=elsewhere)
-    assert set(people_within(User.objects.all(), held)) == {user, elsewhere}
+    assert set(sight.rows(User.objects.all(), held)) == {user, elsewhere}
     berth.until = berth.since
     berth.save()
-    assert set(people_within(User.objects.all(), held)) == {user}
-    assert [group.harbor for group in within(Group.objects.all(), held)] == ["Marrow Point"]
+    assert set(sight.rows(User.objects.all(), held)) == {user}
+    assert [group.harbor for group in sight.rows(Group.objects.all(), held)] == ["Marrow Point"]
 
 
 def test_the_admin_shows_the_harbors_people_alone(as_staff, held, user, elsewhere):
@@ -109,7 +109,7 @@ def test_staff_who_are_held_to_nothing_say_who_looks_after_what(as_staff, elsewh
         "reaches-0-harbor": "Eastlight",
     }
     assert as_staff.post(url, form).status_code == 302
-    assert harbors_of(User.objects.get(pk=other.pk)) == {"Eastlight"}
+    assert sight.harbors_of(User.objects.get(pk=other.pk)) == {"Eastlight"}
 
 
 def test_exams_and_certificates_of_other_harbors_are_not_shown(as_staff, held, user, elsewhere):

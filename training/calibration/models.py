@@ -9,10 +9,12 @@ from django.db.models import Q
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.people import sight
 
 from .making import FEWEST_RIGS, MOST_RIGS
 
 
+@sight.rule(staff=sight.every)
 class Round(models.Model):
     """
     The same rigs for several officers to judge.
@@ -50,6 +52,7 @@ class Round(models.Model):
         return rulebook.load(self.rulebook_name, self.rulebook_version)
 
 
+@sight.rule(own="officer", staff=sight.every)
 class Turn(models.Model):
     """One officer's part in a round: handed in once, when every rig has been judged."""
 
@@ -92,6 +95,7 @@ class Call(models.Model):
         return f"{self.turn}, rig {self.number}: {self.get_verdict_display()}"
 
 
+@sight.rule(own="turn__officer", staff=sight.every)
 class PracticeRig(models.Model):
     """
     A rig to practice on after a round, made for one rule that its officer departed on.

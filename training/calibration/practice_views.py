@@ -5,23 +5,19 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from training.people.access import officer_required
+from training.people import sight
 
 from . import practice
 from .models import PracticeRig, Turn
 
 
 def _turn_or_404(request, pk):
-    return get_object_or_404(
-        Turn.objects.select_related("round").prefetch_related("calls", "practice"),
-        pk=pk,
-        officer=request.user,
-        handed_in__isnull=False,
-    )
+    turns = Turn.objects.select_related("round").prefetch_related("calls", "practice")
+    return get_object_or_404(sight.own(turns, request.user), pk=pk, handed_in__isnull=False)
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_http_methods(["GET", "HEAD", "POST"])
 def practice_on(request, pk):
     """Show the open rig to practice on; take in the answer."""
@@ -66,14 +62,12 @@ def _ask(request, turn, found, form):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def practiced(request, pk):
     """Show a rig practiced on, marked, to the officer and to staff."""
     found = PracticeRig.objects.select_related("turn__round", "turn__officer")
-    if not request.user.is_staff:
-        found = found.filter(turn__officer=request.user)
-    found = get_object_or_404(found, pk=pk, handed_in__isnull=False)
+    found = get_object_or_404(sight.rows(found, request.user), pk=pk, handed_in__isnull=False)
     turn = found.turn
     marked = practice.marked(found)
     standings = practice.standings(turn)

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST
 
 from training.course.onward import Onward, leads_on
 from training.exercises.kinds.base import HARDEST
-from training.people.access import officer_required
+from training.people import sight
 from training.recall import sets
 from training.recall.models import ReadingSet
 
@@ -21,11 +21,11 @@ NOTHING = "None of these rules can be asked as a reading today. Practice on rigs
 
 
 @require_POST
-@officer_required
+@sight.officers
 def readings(request, pk):
     """Open the readings after a turn, near misses all of them."""
     turns = Turn.objects.select_related("round").prefetch_related("calls")
-    turn = get_object_or_404(turns, pk=pk, officer=request.user, handed_in__isnull=False)
+    turn = get_object_or_404(sight.own(turns, request.user), pk=pk, handed_in__isnull=False)
     try:
         found = sets.open_set(
             request.user,

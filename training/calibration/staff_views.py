@@ -10,7 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck.spreadsheet import csv_response
-from training.people.access import staff_required
+from training.people import sight
 
 from . import tables
 from .forms import ChangeForm, RoundForm
@@ -19,16 +19,22 @@ from .models import Round
 from .report import figures_of, turns_handed_in
 
 
+def _round(request, pk):
+    return get_object_or_404(sight.rows(Round.objects.all(), request.user), pk=pk)
+
+
 def list_rounds(request):
     """Render all rounds with how many have handed in, for staff."""
-    found = Round.objects.annotate(
-        officers=Count("turns"), handed_in=Count("turns__handed_in")
-    ).order_by("-created", "-pk")
+    found = (
+        sight.rows(Round.objects.all(), request.user)
+        .annotate(officers=Count("turns"), handed_in=Count("turns__handed_in"))
+        .order_by("-created", "-pk")
+    )
     return render(request, "calibration/all_rounds.html", {"rounds": found})
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_round(request):
     """Set up a round."""
@@ -44,28 +50,28 @@ def new_round(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def change_round(request, pk):
     """Change the title or the day, or add officers; the rigs stay as they are."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     form = ChangeForm(request.POST or None, instance=round_)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "The round is changed.")
         return redirect("calibration:round", pk)
-    context = {"form": form, "round": get_object_or_404(Round, pk=pk)}
+    context = {"form": form, "round": _round(request, pk)}
     return render(
         request, "calibration/round_form.html", context, status=422 if form.errors else 200
     )
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def show_round(request, pk):
     """Show how far a round has come."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     turns = round_.turns.select_related("officer").annotate(judged=Count("calls"))
     context = {
         "round": round_,
@@ -77,10 +83,10 @@ def show_round(request, pk):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def close(request, pk):
     """Close a round, or open it again; doing the same twice changes nothing."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     if request.POST.get("closed") == "yes":
         Round.objects.filter(pk=pk, closed=None).update(closed=timezone.now())
         messages.success(request, "The round is closed. No more answers are accepted.")
@@ -91,11 +97,11 @@ def close(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def report(request, pk):
     """Show how the officers who handed in agree with the rule module and with each other."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     turns = turns_handed_in(round_)
     figures = figures_of(round_, turns)
     context = {"round": round_, "rulebook": round_.rulebook, "figures": figures, "turns": turns}
@@ -105,21 +111,21 @@ def report(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def judgements_csv(request, pk):
     """Download every call handed in, one line a rig and officer."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     rows = tables.judgements(rigs_of(round_), turns_handed_in(round_))
     return csv_response(f"round-{round_.pk}-judgements.csv", tables.JUDGEMENTS, rows)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def summary_csv(request, pk):
     """Download the figures, one line an officer, a rule and a pair."""
-    round_ = get_object_or_404(Round, pk=pk)
+    round_ = _round(request, pk)
     figures = figures_of(round_, turns_handed_in(round_))
     rows = tables.summary(figures) if figures else ()
     return csv_response(f"round-{round_.pk}-figures.csv", tables.SUMMARY, rows)

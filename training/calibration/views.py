@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.people.access import officer_required
+from training.people import sight
 
 from . import practice, turns
 from .forms import CallForm
@@ -17,14 +17,14 @@ from .staff_views import list_rounds
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def rounds(request):
     """List the rounds: an officer's own, or all of them for staff."""
     if request.user.is_staff:
         return list_rounds(request)
     found = (
-        Turn.objects.filter(officer=request.user)
+        sight.own(Turn.objects.all(), request.user)
         .select_related("round")
         .prefetch_related("calls", "practice")
         .order_by("-round__created", "-pk")
@@ -44,19 +44,17 @@ def rounds(request):
 
 
 def _own(request, pk):
-    return get_object_or_404(Turn.objects.select_related("round"), pk=pk, officer=request.user)
+    return get_object_or_404(sight.own(Turn.objects.select_related("round"), request.user), pk=pk)
 
 
 def _to_be_read(request, pk):
     """Return the user's own turn, or anybody's for staff."""
     found = Turn.objects.select_related("round", "officer")
-    if not request.user.is_staff:
-        found = found.filter(officer=request.user)
-    return get_object_or_404(found, pk=pk)
+    return get_object_or_404(sight.rows(found, request.user), pk=pk)
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def turn(request, pk):
     """Show which rigs are judged, and what handing in means."""
@@ -83,7 +81,7 @@ def _entry(entries, place):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_http_methods(["GET", "HEAD", "POST"])
 def rig(request, pk, place):
     """Show one rig to be judged and save what is said of it; once handed in, what is true of it."""
@@ -151,7 +149,7 @@ def _ask(request, found, entries, entry, form, problem=""):
 
 
 @require_POST
-@officer_required
+@sight.officers
 def hand_in(request, pk):
     """Hand the turn in, once."""
     found = _own(request, pk)
@@ -164,7 +162,7 @@ def hand_in(request, pk):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def show_result(request, pk):
     """Show how an officer's turn stands to the rule module: to the officer, and to staff."""

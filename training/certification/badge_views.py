@@ -1,9 +1,10 @@
 """Signed certificates for their holders, and what anybody needs to check them."""
 
-from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpResponse, JsonResponse
 from django.views.decorators.cache import cache_control, never_cache
 from django.views.decorators.http import require_safe
+
+from training.people import sight
 
 from . import certificates, open_badge
 from .certificate_views import held
@@ -28,7 +29,7 @@ def _download(response, certificate, ending):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def token(request, code):
     """Send the holder the certificate as a signed token."""
@@ -38,7 +39,7 @@ def token(request, code):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def document(request, code):
     """Send the holder the certificate as JSON with its proof."""
@@ -53,6 +54,7 @@ def _public(content, kind="application/json"):
 
 
 @_keepable
+@sight.anyone
 @require_safe
 def issuer(request):
     """Publish who certifies and with which keys."""
@@ -60,6 +62,7 @@ def issuer(request):
 
 
 @_keepable
+@sight.anyone
 @require_safe
 def keys(request):
     """Publish the key set."""
@@ -68,6 +71,7 @@ def keys(request):
 
 
 @_keepable
+@sight.anyone
 @require_safe
 def key(request, thumbprint):
     """Publish one key, at the address by which badges call it."""
@@ -79,6 +83,7 @@ def key(request, thumbprint):
 
 
 @_keepable_briefly
+@sight.anyone
 @require_safe
 def revoked(request):
     """Publish which badges were taken back."""

@@ -3,7 +3,6 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,8 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.rules import rulebook
 from training.deck.codes import tidy_code
-from training.people.access import staff_required
-from training.people.reach import those_of_people_within
+from training.people import sight
 
 from . import certificate_art, certificates, open_badge, reminders
 from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
@@ -34,16 +32,12 @@ def books_of(certificate):
 def visible(user, code):
     """Return the certificate ``code`` if ``user`` holds it or is staff; raise Http404 if not."""
     found = certificates.for_standing(Certificate.objects.all())
-    if user.is_staff:
-        found = those_of_people_within(found, user, "exam__user")
-    else:
-        found = found.filter(exam__user=user)
-    return get_object_or_404(found, code=code)
+    return get_object_or_404(sight.rows(found, user), code=code)
 
 
 def held(user, code):
     """Return the certificate ``code`` if ``user`` holds it; raise Http404 if not."""
-    found = certificates.for_standing(Certificate.objects.filter(exam__user=user))
+    found = certificates.for_standing(sight.own(Certificate.objects.all(), user))
     return get_object_or_404(found, code=code)
 
 
@@ -69,23 +63,23 @@ def _told(request, certificate):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def mine(request):
     """List the certificates that the user holds."""
-    found = certificates.for_standing(Certificate.objects.filter(exam__user=request.user))
+    found = certificates.for_standing(sight.own(Certificate.objects.all(), request.user))
     return render(
         request, "certification/certificates.html", {"entries": [_entry(each) for each in found]}
     )
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def issued(request):
     """List every certificate, for staff."""
     found = certificates.for_standing(Certificate.objects.all())
-    found = those_of_people_within(found, request.user, "exam__user")
+    found = sight.rows(found, request.user)
     page = Paginator(found, CERTIFICATES_A_PAGE).get_page(request.GET.get("page"))
     context = {"page": page, "entries": [_entry(each) for each in page.object_list]}
     return render(request, "certification/certificates_issued.html", context)
@@ -106,7 +100,7 @@ def _page(request, certificate, status=200, **forms):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def certificate(request, code):
     """Show a certificate to its holder or to staff."""
@@ -153,7 +147,7 @@ def _printed(request, code, make, kind, ending):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def png(request, code):
     """Send the certificate as a picture."""
@@ -161,14 +155,14 @@ def png(request, code):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def pdf(request, code):
     """Send the certificate as a sheet to print."""
     return _printed(request, code, certificate_art.as_pdf, "application/pdf", "pdf")
 
 
-@login_required
+@sight.owner
 @require_POST
 def show_name(request, code):
     """Let the holder say whether strangers may read the name."""
@@ -185,7 +179,7 @@ def show_name(request, code):
     return redirect("certificates:certificate", found.code)
 
 
-@staff_required
+@sight.staff
 @require_POST
 def revoke(request, code):
     """Take a certificate back."""
@@ -201,7 +195,7 @@ def revoke(request, code):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_http_methods(["GET", "HEAD", "POST"])
 def changes(request, code):
     """Show the holder what changed in the rules since, and keep that he knows it."""
@@ -223,6 +217,7 @@ def changes(request, code):
     )
 
 
+@sight.anyone
 @require_safe
 def verify(request):
     """Ask for a code; lead to the page that tells about it."""
@@ -233,6 +228,7 @@ def verify(request):
 
 
 @never_cache
+@sight.anyone
 @require_safe
 def verify_code(request, code):
     """Tell anybody whether a certificate counts, and no more of its holder than agreed."""

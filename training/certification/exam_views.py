@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, gathered
 from rigs.statistics.standard import StandardError
 from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
-from training.people.access import staff_required
+from training.people import sight
 
 from . import blueprints, exam_marks, samples
 from .exam_forms import JudgementForm
@@ -18,7 +18,7 @@ from .models import Requirements, RequirementsPart
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def measures(request):
     """List the requirements_list, with the way to the figures of each."""
@@ -28,7 +28,7 @@ def measures(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def measure(request, slug):
     """Show what the answers to a certificate's exams say about the exam."""
@@ -74,7 +74,7 @@ def _verdicts(exams, seed):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def angoff(request, slug):
     """Let a judge say what to expect of each part, and show where that puts the pass mark."""
@@ -99,7 +99,7 @@ def angoff(request, slug):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def sample(request, slug, part, number):
     """Show a judge one question of a part as the exam asks it, with a right answer to open."""

@@ -7,6 +7,7 @@ from django.db.models import F, Q
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.people import sight
 
 from .codes import new_code
 
@@ -104,6 +105,7 @@ class RequirementsPart(models.Model):
         return f"{self.count} of {self.kind}, difficulty {self.difficulty}"
 
 
+@sight.rule(own="user", staff=sight.of_people("user"))
 class Exam(models.Model):
     """
     One person's sitting of a set of requirements: begun, saved task by task, handed in once.
@@ -215,6 +217,7 @@ class Correction(models.Model):
         return f"{self.exam}: {'passed' if self.passed else 'not passed'}"
 
 
+@sight.rule(own="exam__user", staff=sight.of_people("exam__user"))
 class Certificate(models.Model):
     """
     Issued once for a passed exam.

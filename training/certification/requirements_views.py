@@ -11,8 +11,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.people.access import staff_required
-from training.people.reach import those_of_people_within
+from training.people import sight
 
 from . import blueprints as blueprints
 from . import changes, exams, expected, terms
@@ -25,7 +24,7 @@ CHANGES_A_PAGE = 20
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def requirements_list(request):
     """List the requirements_list."""
@@ -36,14 +35,14 @@ def requirements_list(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 def new_requirements(request):
     """Compose a set of requirements; it has exams once a second person approves it."""
     return _edit(request, None)
 
 
 @never_cache
-@staff_required
+@sight.staff
 def change_requirements(request, slug):
     """Propose a change to a set of requirements; exams begun already keep the terms they had."""
     found = get_object_or_404(Requirements, slug=slug)
@@ -111,7 +110,7 @@ def _holds(requirements, slots):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def requirements(request, slug):
     """Show what every exam of a set of requirements holds, and the exams so far."""
@@ -122,7 +121,7 @@ def requirements(request, slug):
         .select_related("user")
         .prefetch_related("corrections")
     )
-    handed_in = those_of_people_within(handed_in, request.user, "user")
+    handed_in = sight.rows(handed_in, request.user)
     page = Paginator(handed_in, PAPERS_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "requirements": found,
@@ -137,7 +136,7 @@ def requirements(request, slug):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def history(request, slug):
     """Show every change of what a certificate asks: who, when, what and why."""
@@ -159,7 +158,7 @@ def _change(pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def change(request, pk):
     """Show one change of what a certificate asks, to be decided on if it waits."""
@@ -180,7 +179,7 @@ def _show_change(request, found, form, problem="", status=200):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def decide(request, pk, action):
     """Approve a change, turn it down or take it back."""
     found, form = _change(pk), AnswerForm(request.POST if action == "turn-down" else None)

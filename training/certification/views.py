@@ -3,14 +3,13 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.http import Http404, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.people.reach import those_of_people_within
+from training.people import sight
 
 from . import blueprints, by_rule, exams
 from .fair import conditions, result, supervision
@@ -19,7 +18,7 @@ from .spread import READING
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def mine(request):
     """List the certificates that the user can sit for, and the exams so far."""
@@ -42,7 +41,7 @@ def mine(request):
             }
         )
     past = (
-        Exam.objects.filter(user=request.user, handed_in__isnull=False)
+        sight.own(Exam.objects.filter(handed_in__isnull=False), request.user)
         .select_related("requirements", "certificate")
         .prefetch_related("corrections")
     )
@@ -54,7 +53,7 @@ def mine(request):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def begin(request, slug):
     """Begin an exam, or go on with the one that is open."""
     requirements = get_object_or_404(Requirements, slug=slug)
@@ -75,7 +74,8 @@ def begin(request, slug):
 
 def _own(request, pk):
     """Return the user's own exam, handed in if its time is up."""
-    exam = get_object_or_404(Exam.objects.select_related("requirements"), pk=pk, user=request.user)
+    mine = sight.own(Exam.objects.select_related("requirements"), request.user)
+    exam = get_object_or_404(mine, pk=pk)
     exams.close_if_over(exam)
     return exam
 
@@ -85,7 +85,7 @@ def _is_script(request):
 
 
 @never_cache
-@login_required
+@sight.owner
 def task(request, pk, number):
     """Show one task with the answer saved last; save another."""
     exam = _own(request, pk)
@@ -156,7 +156,7 @@ def _show(request, exam, found, made, form, status=200, **told):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def review(request, pk):
     """Show which tasks are done, and what handing in means."""
@@ -177,7 +177,7 @@ def review(request, pk):
 
 
 @require_POST
-@login_required
+@sight.owner
 def hand_in(request, pk):
     """Hand the exam in, once."""
     exams.hand_in(_own(request, pk))
@@ -185,15 +185,12 @@ def hand_in(request, pk):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def exam(request, pk):
     """Show an exam marked, to whoever sat it and to staff."""
     found = Exam.objects.select_related("requirements", "user", "certificate")
-    if request.user.is_staff:
-        found = those_of_people_within(found, request.user, "user")
-    else:
-        found = found.filter(user=request.user)
+    found = sight.rows(found, request.user)
     found = get_object_or_404(found, pk=pk)
     exams.close_if_over(found)
     if found.handed_in is None:

@@ -10,22 +10,16 @@ from django.utils import timezone
 from rigs.check import sheet
 from rigs.check.entry import read
 from rigs.rules import rulebook
+from training.people import sight
 
 
 class CheckSheetQuerySet(models.QuerySet):
-    def of(self, user):
-        """Return the sheets that belong to ``user``."""
-        return self.filter(officer=user)
-
-    def seen_by(self, user):
-        """Return the sheets that ``user`` may see: staff all, an officer his own."""
-        return self.all() if user.is_staff else self.of(user)
-
     def finished(self):
         """Return the sheets that were handed in."""
         return self.exclude(finished=None)
 
 
+@sight.rule(own="officer", staff=sight.every)
 class CheckSheet(models.Model):
     """
     One check of one vessel's rig, as it was last saved.

@@ -12,9 +12,10 @@ from django.views.decorators.http import require_POST, require_safe
 from rigs.check import sheet as sheets
 from rigs.check.steps import QUESTIONS, STEPS
 from rigs.rules.wording import FROM_MEMORY
+from training.people import sight
 
 from . import keeping, offline, photos
-from .access import officer_required, own_sheet
+from .finding import own_sheet
 from .forms import NotesForm, QuestionsForm, SaveForm, StartForm, every_version
 
 
@@ -26,7 +27,7 @@ def _steps(form):
 
 @never_cache
 @ensure_csrf_cookie
-@officer_required
+@sight.officers
 @require_safe
 def check_phone(request):
     """
@@ -53,6 +54,7 @@ def check_phone(request):
 
 
 @never_cache
+@sight.anyone
 @require_safe
 def check_worker(request):
     """
@@ -90,7 +92,7 @@ def _problems(form):
     )
 
 
-@officer_required
+@sight.officers
 @require_POST
 def check_send(request):
     """
@@ -131,14 +133,14 @@ def check_send(request):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def check_held(request, key):
     """Answer with what the site holds of one's own sheet."""
     return JsonResponse(held(own_sheet(request, key)))
 
 
-@officer_required
+@sight.officers
 @require_POST
 def check_add_photo(request, key):
     """Take in one photo of a sheet; the same photo sent again is taken in once."""

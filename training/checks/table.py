@@ -4,7 +4,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.deck.spreadsheet import csv_response
-from training.people.access import staff_required
+from training.people import sight
 
 from .models import CheckSheet
 
@@ -44,9 +44,9 @@ def _row(sheet):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def checks_csv(request):
     """Download every check sheet as it stands, one a row."""
-    sheets = CheckSheet.objects.select_related("officer")
+    sheets = sight.rows(CheckSheet.objects.select_related("officer"), request.user)
     return csv_response("check-sheets.csv", HEADER, (_row(sheet) for sheet in sheets))

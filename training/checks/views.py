@@ -15,9 +15,10 @@ from rigs.check import sheet as sheets
 from rigs.check.steps import steps
 from rigs.rules import rulebook, wording
 from rigs.rules.lapse import is_lapsed
+from training.people import sight
 
 from . import keeping, photos
-from .access import officer_required, own_sheet, seen_sheet
+from .finding import own_sheet, seen_sheet
 from .forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
 from .models import CheckPhoto, CheckSheet
 
@@ -27,11 +28,11 @@ NOTES = "notes"
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def checks(request):
     """List the check sheets that whoever asks may see."""
-    found = CheckSheet.objects.seen_by(request.user).select_related("officer")
+    found = sight.rows(CheckSheet.objects.select_related("officer"), request.user)
     page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
     today = timezone.localdate()
     books = rulebook.gear_books(today)
@@ -44,7 +45,7 @@ def _told(findings, so_far):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def check(request, key):
     """Show a sheet: what was measured against what the clauses allow, and its history."""
@@ -65,7 +66,7 @@ def check(request, key):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_http_methods(["GET", "POST"])
 def check_new(request):
     """Start a sheet; the same form sent twice makes one."""
@@ -97,7 +98,7 @@ def _around(walk, slug):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_http_methods(["GET", "POST"])
 def check_step(request, key, slug):
     """Fill in one step, or the notes at the end; saving leads on to the next."""
@@ -143,7 +144,7 @@ def _notes(request, sheet, context):
     return render(request, "checks/check_notes.html", context | {"form": form})
 
 
-@officer_required
+@sight.officers
 @require_POST
 def check_hand_in(request, key):
     """Hand a sheet in: from then on it is corrected, not changed."""
@@ -157,7 +158,7 @@ def check_hand_in(request, key):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_http_methods(["GET", "POST"])
 def check_correct(request, key):
     """Correct a sheet that was handed in, with the reason why."""
@@ -179,11 +180,11 @@ def check_correct(request, key):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def check_photo(request, key):
     """Send a photo to those who may see its sheet."""
-    seen = CheckSheet.objects.seen_by(request.user)
+    seen = sight.rows(CheckSheet.objects.all(), request.user)
     photo = get_object_or_404(CheckPhoto, key=key, sheet__in=seen)
     return FileResponse(photo.image.open(), content_type="image/jpeg")
 
@@ -212,7 +213,7 @@ def filled(sheet):
 
 
 @never_cache
-@officer_required
+@sight.officers
 @require_safe
 def check_pdf(request, key):
     """Print a sheet on one page."""
@@ -221,7 +222,7 @@ def check_pdf(request, key):
     return _pdf(printed.filled(filled(sheet)), name)
 
 
-@officer_required
+@sight.officers
 @require_safe
 def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""

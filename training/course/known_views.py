@@ -3,11 +3,11 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from training.people import sight
 from training.recall import course, sets
 from training.recall.models import ReadingSet
 from training.recall.remembered import KNOWN_ALREADY
@@ -18,7 +18,7 @@ NOTHING = "None of these rules can be asked today. Read the lesson, and come bac
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def readings(request, slug):
     """Open the readings at the end of a lesson: the rules of it not answered right yet."""
     state = _state_or_404(request.user, slug)
@@ -27,7 +27,7 @@ def readings(request, slug):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def known(request, slug):
     """Open the readings by which a person who knows a lesson's rules passes it unread."""
     state = _state_or_404(request.user, slug)

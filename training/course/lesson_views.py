@@ -1,7 +1,6 @@
 """The way in, the lessons, and saying that one has been read."""
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -13,6 +12,7 @@ from rigs.rules.wording import FROM_MEMORY
 from training.lessons import standing
 from training.lessons.loader import all_lessons, find
 from training.lessons.models import LessonRead
+from training.people import sight
 
 from .progress import outline, progress_for
 
@@ -29,6 +29,7 @@ def _progress_of(user):
     return progress_for(user) if user.is_authenticated else None
 
 
+@sight.anyone
 @require_safe
 def home(request):
     """Show each kind of person what to do next; to others, what the site is for."""
@@ -38,6 +39,7 @@ def home(request):
     return render(request, "home.html", context)
 
 
+@sight.anyone
 @require_safe
 def lesson_list(request):
     """Show every lesson in order, with how far the person has come if they are signed in."""
@@ -45,6 +47,7 @@ def lesson_list(request):
     return render(request, "lessons/list.html", {"progress": progress, "outline": outline()})
 
 
+@sight.anyone
 @require_safe
 def detail(request, slug):
     """Show one lesson."""
@@ -75,7 +78,7 @@ def _minutes(progress, slug):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def read(request, slug):
     """Note that the person has read the lesson; saying it again changes nothing."""
     lesson = _find_or_404(slug)

@@ -1,13 +1,13 @@
 """Mixed practice: one button, and what comes next follows what was missed."""
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
+from training.people import sight
 
 from . import mixing
 
@@ -16,11 +16,11 @@ LAST_LEFT = "You passed over every other kind, so this one comes back now."
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def practice(request):
     """Offer the next task of mixed practice, and each kind by itself."""
-    opened = Assignment.objects.open().filter(user=request.user, is_mixed=True)
+    opened = sight.own(Assignment.objects.open(), request.user).filter(is_mixed=True)
     context = {
         "going_on": opened.filter(passed_over=None).first(),
         "kinds": [
@@ -31,17 +31,17 @@ def practice(request):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def next_task(request):
     """Lead to the next task of mixed practice."""
     return _to_next(request)
 
 
 @require_POST
-@login_required
+@sight.owner
 def pass_over(request, pk):
     """Pass over a task of mixed practice and lead to the next."""
-    assignment = get_object_or_404(Assignment, pk=pk, user=request.user)
+    assignment = get_object_or_404(sight.own(Assignment.objects.all(), request.user), pk=pk)
     if mixing.pass_over(assignment):
         messages.info(request, PASSED_OVER)
     return _to_next(request, after=assignment)

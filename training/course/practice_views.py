@@ -3,7 +3,6 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -14,6 +13,7 @@ from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.lessons import passages
+from training.people import sight
 from training.recall import course, mails, memory, sets, showing, spacing
 from training.recall.models import PracticeMail, ReadingSet, SetReading
 
@@ -30,12 +30,12 @@ ONE_RULE = 3
 
 def _own_set(request, pk):
     return get_object_or_404(
-        ReadingSet.objects.prefetch_related("readings"), pk=pk, user=request.user
+        sight.own(ReadingSet.objects.prefetch_related("readings"), request.user), pk=pk
     )
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def show(request, pk):
     """Show the next reading of a set that is not answered yet, or how the set went."""
@@ -75,7 +75,7 @@ def _ask(request, found, reading):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_http_methods(["GET", "HEAD", "POST"])
 def answer(request, pk, number):
     """Take the answer to one reading; show what the rules say to it."""
@@ -140,7 +140,7 @@ def _open(request, purpose, rules, back, **options):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def start(request):
     """Offer one reading a rule of the course, to see what is known already."""
@@ -159,7 +159,7 @@ def start(request):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def review(request):
     """Offer what comes back today."""
@@ -171,7 +171,7 @@ def review(request):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def one_rule(request, name, rule):
     """Practice one rule alone."""
@@ -193,7 +193,7 @@ def one_rule(request, name, rule):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def rules(request):
     """Show a person each rule as known, shaky or not yet asked."""
@@ -207,6 +207,7 @@ def rules(request):
     return render(request, "recall/rules.html", context)
 
 
+@sight.anyone
 @require_safe
 def how(request):
     """Explain how practice comes back: the requirements, in words."""
@@ -220,7 +221,7 @@ def how(request):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def mail(request):
     """Save whether a person wants a mail when rules come back."""
     wanted = request.POST.get("wanted") == "yes"

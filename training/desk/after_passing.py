@@ -14,7 +14,7 @@ from django.utils import timezone
 from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
-from training.people.reach import within
+from training.people import sight
 from training.register.deriving.sources import names_of
 from training.register.models import Crew, Vessel
 from training.register.table.entries import plain_place, plain_registration
@@ -77,7 +77,7 @@ def _words(days):
 
 def _sheets_by_vessel(user):
     """Return (day, whether nothing was outside) of the finished sheets, by number of the vessel."""
-    vessels = list(within(Vessel.objects.all(), user))
+    vessels = list(sight.rows(Vessel.objects.all(), user))
     place, number = names_of(vessels)
     found = defaultdict(list)
     rows = CheckSheet.objects.finished().order_by("pk")

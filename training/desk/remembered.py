@@ -5,7 +5,7 @@ from typing import NamedTuple
 from django.db.models import Count, Q
 
 from training.deck.suppression import SMALLEST
-from training.people.reach import those_of_people_within
+from training.people import sight
 from training.recall.models import AskedAgain
 
 from .spans import SPANS
@@ -32,7 +32,7 @@ def kept(user, groups=()):
     two queries, however many these are. A question counts if the one before on the same rule was
     right, and that many days ago.
     """
-    rows = those_of_people_within(AskedAgain.objects.all(), user, "user").order_by()
+    rows = sight.rows(AskedAgain.objects.all(), user).order_by()
     found = {None: rows.aggregate(**_sums())}
     of_groups = rows.filter(user__memberships__group__in=groups)
     for each in of_groups.values("user__memberships__group").annotate(**_sums()):

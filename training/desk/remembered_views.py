@@ -6,9 +6,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.deck.suppression import SMALLEST
-from training.people.access import staff_required
+from training.people import sight
 from training.people.models import Group, Membership
-from training.people.reach import within
 
 from .after_passing import NOBODY, SOONER, checks_after_passing
 from .remembered import kept
@@ -18,11 +17,11 @@ GROUPS_A_PAGE = 8
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def remembered(request):
     """Show what each group remembers, and what officers found on the nets of those who passed."""
-    groups = within(Group.objects.all(), request.user)
+    groups = sight.rows(Group.objects.all(), request.user)
     page = Paginator(groups, GROUPS_A_PAGE).get_page(request.GET.get("page"))
     shown = list(page.object_list)
     teams = {None: None} | _members(shown)

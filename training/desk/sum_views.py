@@ -7,9 +7,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.deck.suppression import SMALLEST
-from training.people.access import staff_required
+from training.people import sight
 from training.people.models import Group, Role
-from training.people.reach import people_within, within
 
 from . import heat, stops
 from .calls.numbers import QUIET_DAYS
@@ -23,11 +22,11 @@ PEOPLE_A_PAGE = 50
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def rules(request):
     """Show how often each rule is missed, in all and in each group."""
-    groups = within(Group.objects.all(), request.user)
+    groups = sight.rows(Group.objects.all(), request.user)
     page = Paginator(groups, GROUPS_A_PAGE).get_page(request.GET.get("page"))
     shown = list(page.object_list)
     context = {
@@ -43,11 +42,11 @@ def rules(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def missed_by(request, rule, pk):
     """List the people of a group who missed a rule."""
-    group = get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
+    group = get_object_or_404(sight.rows(Group.objects.all(), request.user), pk=pk)
     try:
         requirement = requirement_called(rule)
     except KeyError as error:
@@ -62,13 +61,13 @@ def missed_by(request, rule, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def way(request):
     """Show the steps from signing up to a certificate, and how many stopped at each."""
-    form = WayForm(request.GET, within(Group.objects.all(), request.user))
+    form = WayForm(request.GET, sight.rows(Group.objects.all(), request.user))
     group, role = form.chosen()
-    found = stops.stops(people_within(people(group), request.user), role)
+    found = stops.stops(sight.rows(people(group), request.user), role)
     context = {
         "form": form,
         "officers": role == Role.OFFICER,

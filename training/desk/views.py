@@ -8,10 +8,9 @@ from django.views.decorators.http import require_safe
 
 from training.course.progress import progress_for
 from training.deck.streaming import csv_stream
-from training.people.access import staff_required
+from training.people import sight
 from training.people.joining_links import joining_path, picture_of_link
 from training.people.models import Group
-from training.people.reach import people_within, within
 from training.recall import showing
 from training.register.models import Vessel
 
@@ -29,17 +28,17 @@ MOST_VESSELS = 40
 
 
 def _filter(request):
-    return FilterForm(request.GET, within(Group.objects.all(), request.user))
+    return FilterForm(request.GET, sight.rows(Group.objects.all(), request.user))
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def trainees(request):
     """List those who train, with how far they have come."""
     form = _filter(request)
     chosen, text = form.chosen()
-    found = people_within(people(chosen, text), request.user)
+    found = sight.rows(people(chosen, text), request.user)
     page = Paginator(found, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
     shown = list(rows(page.object_list))
     context = {
@@ -54,20 +53,20 @@ def trainees(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def trainees_csv(request):
     """Download the list, narrowed down as the page is, but all of it."""
-    found = people_within(people(*_filter(request).chosen()), request.user)
+    found = sight.rows(people(*_filter(request).chosen()), request.user)
     return csv_stream("trainees.csv", tables.TRAINEES, tables.trainees(rows(found)))
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def trainee(request, pk):
     """Show one person's whole record."""
-    within_reach = people_within(people(), request.user)
+    within_reach = sight.rows(people(), request.user)
     person = get_object_or_404(within_reach.prefetch_related("memberships__group"), pk=pk)
     progress = progress_for(person)
     page = Paginator(attempts_of(person), ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
@@ -86,11 +85,11 @@ def trainee(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def trainee_rules(request, pk):
     """Show what one person knows by rule, and when each rule comes back."""
-    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    person = get_object_or_404(sight.rows(people(), request.user), pk=pk)
     rules = showing.rule_groups(person)
     context = {
         "person": person,
@@ -101,32 +100,32 @@ def trainee_rules(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def attempts_csv(request, pk):
     """Download everything that one person has handed in."""
-    person = get_object_or_404(people_within(people(), request.user), pk=pk)
+    person = get_object_or_404(sight.rows(people(), request.user), pk=pk)
     handed_in = attempts_of(person).iterator(chunk_size=ATTEMPTS_AT_ONCE)
     return csv_stream(f"attempts-{person.pk}.csv", tables.ATTEMPTS, tables.attempts(handed_in))
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def groups(request):
     """List the groups."""
-    found = within(Group.objects.all(), request.user)
+    found = sight.rows(Group.objects.all(), request.user)
     page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
     page.object_list = page.object_list.annotate(members=Count("memberships"))
     return render(request, "desk/groups.html", {"groups": page.object_list, "page": page})
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def group(request, pk):
     """Show how people join a group, and how the group as a whole is doing."""
-    found = get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
+    found = get_object_or_404(sight.rows(Group.objects.all(), request.user), pk=pk)
     link = request.build_absolute_uri(joining_path(found))
     vessels = Vessel.objects.none()
     if found.harbor:

@@ -5,8 +5,8 @@ from django.utils import timezone
 
 from training.deck.fields import DayField, MassField
 from training.deck.forms import DeckForm
+from training.people import sight
 from training.people.models import User
-from training.people.reach import people_within
 from training.register.models import Vessel
 
 from .models import PairedTows
@@ -136,7 +136,7 @@ class OwnerForm(forms.Form):
         self.user = user
 
     def clean_email(self):
-        people = people_within(User.objects.filter(is_active=True), self.user)
+        people = sight.rows(User.objects.filter(is_active=True), self.user)
         try:
             self.owner = people.get(email__iexact=self.cleaned_data["email"])
         except User.DoesNotExist:

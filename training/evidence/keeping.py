@@ -3,6 +3,8 @@
 from django.db import transaction
 from django.utils import timezone
 
+from training.people import sight
+
 from .forms import field_name
 from .models import PairedCatch, PairedTows
 from .species import WITH, WITHOUT
@@ -10,13 +12,13 @@ from .species import WITH, WITHOUT
 
 def pairs_of(owner):
     """Return the pairs of ``owner`` that are not put aside, with vessels and catches."""
-    mine = PairedTows.objects.filter(owner=owner, deleted=None)
+    mine = sight.own(PairedTows.objects.filter(deleted=None), owner)
     return mine.select_related("vessel").prefetch_related("catches")
 
 
 def put_aside_of(owner, most=10):
     """Return the pairs of ``owner`` put aside last, at most so many."""
-    mine = PairedTows.objects.filter(owner=owner).exclude(deleted=None)
+    mine = sight.own(PairedTows.objects.exclude(deleted=None), owner)
     return mine.select_related("vessel").order_by("-deleted")[:most]
 
 

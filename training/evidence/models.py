@@ -5,9 +5,12 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from training.people import sight
+from training.people.sharing import What, shown_to_staff
 from training.register.models.vessels import Vessel
 
 
+@sight.rule(own="owner", staff=shown_to_staff(What.CATCHES, "owner"))
 class PairedTows(models.Model):
     """
     Two tows alike in all but the sweep; the catches belong to ``owner``.

@@ -11,10 +11,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from training.deck.figures import csv_of, png_of
 from training.deck.spreadsheet import csv_response
-from training.people.access import staff_required
+from training.people import sight
 from training.people.models import User
-from training.people.reach import people_within
-from training.people.sharing import Level, What, sharers
 
 from . import figures, keeping, pooled, words
 from .forms import OwnerForm, PairForm
@@ -37,13 +35,12 @@ PAIRS_HEADER = (
 
 def _listed(user):
     """Return the pairs whose owners show them to staff, of people whom ``user`` looks after."""
-    owners = people_within(sharers(What.CATCHES, [Level.STAFF]), user)
-    pairs = PairedTows.objects.filter(deleted=None, owner__in=owners.values("pk"))
+    pairs = sight.rows(PairedTows.objects.filter(deleted=None), user)
     return pairs.select_related("owner", "vessel").prefetch_related("catches")
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def evidence(request):
     """Show what the fleet's paired tows say, and the pairs that their owners show."""
@@ -71,7 +68,7 @@ def _figure():
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def evidence_csv(request):
     """Download the sums as a table."""
@@ -79,7 +76,7 @@ def evidence_csv(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def evidence_png(request):
     """Download the chart as a picture."""
@@ -87,7 +84,7 @@ def evidence_png(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def pairs_csv(request):
     """Download the pairs that their owners show, a line a group of species."""
@@ -108,7 +105,7 @@ def pairs_csv(request):
     return csv_response("paired-tows-shown.csv", PAIRS_HEADER, rows)
 
 
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "POST"])
 def pair_owner(request):
     """Ask whose pair a member of staff is about to enter."""
@@ -118,13 +115,11 @@ def pair_owner(request):
     return render(request, "evidence/pair_owner.html", {"form": form})
 
 
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "POST"])
 def pair_for(request, pk):
     """Enter a pair for a fisherman who asked for it; from then on it is his."""
-    owner = get_object_or_404(
-        people_within(User.objects.filter(is_active=True), request.user), pk=pk
-    )
+    owner = get_object_or_404(sight.rows(User.objects.filter(is_active=True), request.user), pk=pk)
     if request.method == "GET":
         form = PairForm(owner=owner, initial={"key": uuid.uuid4()})
         return render(request, "evidence/pair_form.html", {"form": form, "owner": owner})

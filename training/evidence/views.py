@@ -4,11 +4,11 @@ import uuid
 from typing import NamedTuple
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.people import sight
 from training.people.sharing import What, level_of
 
 from . import figures, keeping, pooled, words
@@ -29,7 +29,7 @@ def shown(pairs):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def pairs(request):
     """Show one's own pairs, who sees them, and what the fleet's pairs say together."""
@@ -46,7 +46,7 @@ def pairs(request):
     return render(request, "evidence/pairs.html", context)
 
 
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "POST"])
 def pair_new(request):
     """Enter a pair of one's own; the same form sent twice makes one."""
@@ -61,7 +61,7 @@ def pair_new(request):
     return redirect("evidence:pairs")
 
 
-@login_required
+@sight.owner
 @require_http_methods(["GET", "POST"])
 def pair_edit(request, pk):
     """Put a pair of one's own right."""
@@ -77,19 +77,19 @@ def pair_edit(request, pk):
     return redirect("evidence:pairs")
 
 
-@login_required
+@sight.owner
 @require_POST
 def pair_delete(request, pk):
     """Delete a pair of one's own, in such a way that it can be put back."""
-    keeping.put_aside(get_object_or_404(PairedTows, pk=pk, owner=request.user))
+    keeping.put_aside(get_object_or_404(sight.own(PairedTows.objects.all(), request.user), pk=pk))
     messages.success(request, "Pair deleted. You can restore it below.")
     return redirect("evidence:pairs")
 
 
-@login_required
+@sight.owner
 @require_POST
 def pair_restore(request, pk):
     """Put a deleted pair of one's own back."""
-    keeping.put_back(get_object_or_404(PairedTows, pk=pk, owner=request.user))
+    keeping.put_back(get_object_or_404(sight.own(PairedTows.objects.all(), request.user), pk=pk))
     messages.success(request, "Pair restored.")
     return redirect("evidence:pairs")

@@ -6,6 +6,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.people import sight
 
 
 class AssignmentQuerySet(models.QuerySet):
@@ -14,6 +15,7 @@ class AssignmentQuerySet(models.QuerySet):
         return self.filter(is_open=True)
 
 
+@sight.rule(own="user")
 class Assignment(models.Model):
     """
     One task set to one person.
@@ -64,6 +66,7 @@ class AttemptQuerySet(models.QuerySet):
         return self.filter(passed=True)
 
 
+@sight.rule(own="assignment__user", staff=sight.every)
 class Attempt(models.Model):
     """
     An assignment handed in: the answer as it was given, and how it was marked.

@@ -2,7 +2,6 @@
 
 from contextlib import suppress
 
-from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -12,6 +11,7 @@ from django.views.decorators.http import require_POST
 from rigs.rules import rulebook
 from training.lessons import passages
 from training.lessons.loader import all_lessons
+from training.people import sight
 
 from . import handing, kinds
 from .kinds.base import HARDEST
@@ -38,7 +38,7 @@ def _lesson_for(assignment, kind, role):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 def do(request, slug):
     """Show the open task; take in the answer."""
     kind = _kind_or_404(slug)
@@ -64,9 +64,8 @@ def _hand_in(request, kind):
     pk = request.POST.get("assignment", "")
     if not pk.isdecimal():
         raise Http404("An answer must say which task it belongs to.")
-    assignment = get_object_or_404(
-        Assignment.objects.select_related("attempt"), pk=pk, user=request.user, kind=kind.slug
-    )
+    mine = sight.own(Assignment.objects.select_related("attempt"), request.user)
+    assignment = get_object_or_404(mine, pk=pk, kind=kind.slug)
     # The button pressed twice: the first answer stands.
     if hasattr(assignment, "attempt"):
         return redirect("exercises:marked", assignment.attempt.pk)
@@ -96,13 +95,11 @@ def _set(request, kind, assignment, task, form):
     )
 
 
-@login_required
+@sight.owner
 def marked(request, pk):
     """Show an attempt marked, to whoever made it and to staff."""
     attempts = Attempt.objects.select_related("assignment__user")
-    if not request.user.is_staff:
-        attempts = attempts.by(request.user)
-    attempt = get_object_or_404(attempts, pk=pk)
+    attempt = get_object_or_404(sight.rows(attempts, request.user), pk=pk)
     kind = _kind_or_404(attempt.assignment.kind, attempt.assignment.kind_version)
     return render(
         request,
@@ -122,7 +119,7 @@ def marked(request, pk):
 
 
 @require_POST
-@login_required
+@sight.signed_in
 def another(request, slug):
     """Set another task, unless one is open already, and go there."""
     kind = _kind_or_404(slug)

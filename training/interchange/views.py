@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from training.people.access import whole_fleet_required
+from training.people import sight
 
 from .models import Delivery, Refused
 from .statements import EVENTS, every
@@ -22,7 +22,7 @@ def address_of(request):
 
 
 @never_cache
-@whole_fleet_required
+@sight.whole_fleet
 @require_safe
 def overview(request):
     """Show what can be taken from here, and how far the sending has come."""
@@ -54,7 +54,7 @@ def as_array(statements):
 
 
 @never_cache
-@whole_fleet_required
+@sight.whole_fleet
 @require_safe
 def download(request):
     """Download every statement, as it is made."""

@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 
 from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
+from training.people import sight
 
 from .live import LiveForm, shown
 
@@ -19,6 +20,7 @@ def _asked(request, name):
     return book, LiveForm(book, request.GET or None)
 
 
+@sight.anyone
 @require_safe
 def dropper(request, name):
     """Show the dropper under the rule set ``name`` as it was set, on a page of its own."""
@@ -31,6 +33,7 @@ def dropper(request, name):
     return render(request, "lessons/live.html", context)
 
 
+@sight.anyone
 @require_safe
 def dropper_figure(request, name):
     """Return only the drawing and the figures, for the page that is open already."""

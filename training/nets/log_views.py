@@ -3,7 +3,6 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -15,6 +14,7 @@ from rigs.drawing.trend import trend_view
 from rigs.physics.tow.report import MODEL_BASIS, MODEL_NAME, RULE_BASIS, RULE_NAME
 from rigs.rules.lapse import is_lapsed
 from training.deck.drawn import drawn
+from training.people import sight
 
 from . import shine_log
 from .log_forms import TowForm
@@ -24,11 +24,11 @@ from .views import led_on, own_net
 
 def _own_tow(request, pk):
     """Return the tow ``pk`` of the person who asks; else answer 404."""
-    tows = Tow.objects.filter(net__owner=request.user, net__deleted=None).select_related("net")
+    tows = sight.own(Tow.objects.filter(net__deleted=None), request.user).select_related("net")
     return get_object_or_404(tows, pk=pk)
 
 
-@login_required
+@sight.owner
 @require_GET
 def log(request, pk):
     """Show what a net's tows say, the latest first."""
@@ -75,7 +75,7 @@ def _entered(form):
     }
 
 
-@login_required
+@sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_new(request, pk):
     """Add a tow; the same form sent twice makes one."""
@@ -100,7 +100,7 @@ def _empty(rig, start):
     return TowForm(rig=rig, initial=start)
 
 
-@login_required
+@sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_edit(request, pk):
     """Change a tow's entries."""
@@ -118,7 +118,7 @@ def tow_edit(request, pk):
     return led_on(request, "nets:log", tow.net_id)
 
 
-@login_required
+@sight.owner
 @require_POST
 def tow_delete(request, pk):
     """Take a tow out of the log, in such a way that it can be put back."""
@@ -128,7 +128,7 @@ def tow_delete(request, pk):
     return redirect("nets:log", tow.net_id)
 
 
-@login_required
+@sight.owner
 @require_POST
 def tow_restore(request, pk):
     """Put a tow back into the log."""

@@ -8,6 +8,7 @@ from django.utils import timezone
 from rigs import plan, tuning
 from rigs.physics.tow import BOTTOMS, UNKNOWN
 from rigs.plan import entry
+from training.people import sight
 
 SHINE = {place: f"shine_{place.replace(' ', '_')}" for place in tuning.PLACES}
 """The entry that holds the shine at each place."""
@@ -21,12 +22,6 @@ class KeptQuerySet(models.QuerySet):
 
     def put_aside(self):
         return self.exclude(deleted=None)
-
-
-class NetQuerySet(KeptQuerySet):
-    def of(self, user):
-        """Return the nets that belong to ``user``."""
-        return self.filter(owner=user)
 
 
 class Kept(models.Model):
@@ -58,6 +53,7 @@ class Kept(models.Model):
         self.save(update_fields=["deleted", "changed"])
 
 
+@sight.rule(own="owner")
 class Net(Kept):
     """
     One person's net as it is now, and what it is to be converted for.
@@ -69,7 +65,7 @@ class Net(Kept):
     name = models.CharField(max_length=80)
     goal = models.CharField("rule set", max_length=40)
 
-    objects = NetQuerySet.as_manager()
+    objects = KeptQuerySet.as_manager()
 
     class Meta:
         ordering = ["-changed", "-pk"]
@@ -115,6 +111,7 @@ class Net(Kept):
         return twin
 
 
+@sight.rule(own="net__owner")
 class Tow(Kept):
     """
     One tow of a net: speed, shine along the footrope, catch.

@@ -4,7 +4,6 @@ import uuid
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -20,6 +19,7 @@ from rigs.plan import entry, printed
 from rigs.rules.judge import judge
 from rigs.rules.lapse import is_lapsed
 from training.deck.drawn import drawn
+from training.people import sight
 
 from .forms import NameForm, NetForm
 from .models import Net
@@ -27,7 +27,7 @@ from .models import Net
 
 def own_net(request, pk):
     """Return the net ``pk`` of whoever asks, if it is not deleted; else answer 404."""
-    return get_object_or_404(Net.objects.of(request.user).there(), pk=pk)
+    return get_object_or_404(sight.own(Net.objects.there(), request.user), pk=pk)
 
 
 def _posted_key(request):
@@ -38,11 +38,11 @@ def _posted_key(request):
         return None
 
 
-@login_required
+@sight.signed_in
 @require_GET
 def nets(request):
     """Show one's nets, and those deleted, which can be put back."""
-    mine = Net.objects.of(request.user)
+    mine = sight.own(Net.objects.all(), request.user)
     return render(
         request,
         "nets/nets.html",
@@ -73,7 +73,7 @@ def _preview(form):
     }
 
 
-@login_required
+@sight.signed_in
 @require_POST
 def net_preview(request):
     """Draw the net that is being entered; nothing is kept."""
@@ -104,7 +104,7 @@ def led_on(request, place, pk):
     return redirect(f"{where}?{urlencode({'saved': draft})}" if draft else where)
 
 
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "POST"])
 def net_new(request):
     """Enter a net."""
@@ -120,7 +120,7 @@ def net_new(request):
     return led_on(request, "nets:net", net.pk)
 
 
-@login_required
+@sight.owner
 @require_http_methods(["GET", "POST"])
 def net_edit(request, pk):
     """Change a net."""
@@ -150,7 +150,7 @@ def _weight_rows(weights):
     return [{"what": what, "air": mass, "water": weights.in_water(mass)} for what, mass in told]
 
 
-@login_required
+@sight.owner
 @require_GET
 def net_plan(request, pk):
     """Show a net's conversion."""
@@ -176,7 +176,7 @@ def net_plan(request, pk):
     )
 
 
-@login_required
+@sight.owner
 @require_http_methods(["GET", "POST"])
 def net_rename(request, pk):
     """Give a net another name."""
@@ -189,7 +189,7 @@ def net_rename(request, pk):
     return render(request, "nets/net_rename.html", {"net": net, "form": form})
 
 
-@login_required
+@sight.owner
 @require_POST
 def net_copy(request, pk):
     """Copy a net; the same button pressed twice makes one copy."""
@@ -202,21 +202,21 @@ def net_copy(request, pk):
     return redirect("nets:net", twin.pk)
 
 
-@login_required
+@sight.owner
 @require_POST
 def net_delete(request, pk):
     """Delete a net, in such a way that it can be restored."""
-    net = get_object_or_404(Net.objects.of(request.user), pk=pk)
+    net = get_object_or_404(sight.own(Net.objects.all(), request.user), pk=pk)
     net.put_aside()
     messages.success(request, f"Net deleted: “{net.name}”. You can restore it below.")
     return redirect("nets:nets")
 
 
-@login_required
+@sight.owner
 @require_POST
 def net_restore(request, pk):
     """Restore a deleted net."""
-    net = get_object_or_404(Net.objects.of(request.user), pk=pk)
+    net = get_object_or_404(sight.own(Net.objects.all(), request.user), pk=pk)
     net.put_back()
     messages.success(request, f"Net restored: “{net.name}”.")
     return redirect("nets:net", net.pk)
@@ -234,14 +234,14 @@ def _sheet(request, pk, make, kind, ending):
     )
 
 
-@login_required
+@sight.owner
 @require_GET
 def net_sheet_pdf(request, pk):
     """Print a net's plan on one page."""
     return _sheet(request, pk, printed.as_pdf, "application/pdf", "pdf")
 
 
-@login_required
+@sight.owner
 @require_GET
 def net_sheet_png(request, pk):
     """The same page as a picture."""

@@ -5,8 +5,8 @@ from django.contrib import admin
 from django.contrib.auth.models import Group as PermissionGroup
 from django.db.models import Count
 
+from . import sight
 from .models import Group, Membership, Reach, Role, User
-from .reach import harbors_of, people_within, within
 
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
@@ -52,11 +52,11 @@ class UserAdmin(admin.ModelAdmin):
     inlines = [MembershipInline, ReachInline]
 
     def get_queryset(self, request):
-        return people_within(super().get_queryset(request), request.user)
+        return sight.rows(super().get_queryset(request), request.user)
 
     def formfield_for_choice_field(self, db_field, request, **kwargs):
         # Or staff held to a harbor could make themselves a helper who is held to none.
-        if db_field.name == "role" and harbors_of(request.user) is not None:
+        if db_field.name == "role" and sight.harbors_of(request.user) is not None:
             kwargs["choices"] = [choice for choice in Role.choices if choice[0] != Role.STAFF]
         return super().formfield_for_choice_field(db_field, request, **kwargs)
 
@@ -72,7 +72,7 @@ class UserAdmin(admin.ModelAdmin):
         # Or staff could take over an account that may do more than their own.
         if obj is not None and obj.is_superuser and not request.user.is_superuser:
             return False
-        if obj is not None and obj.is_staff and harbors_of(request.user) is not None:
+        if obj is not None and obj.is_staff and sight.harbors_of(request.user) is not None:
             return False
         return super().has_change_permission(request, obj)
 
@@ -84,11 +84,11 @@ class GroupAdmin(admin.ModelAdmin):
     search_fields = ["name", "code", "harbor"]
 
     def get_queryset(self, request):
-        found = within(super().get_queryset(request), request.user)
+        found = sight.rows(super().get_queryset(request), request.user)
         return found.annotate(member_count=Count("memberships"))
 
     def formfield_for_dbfield(self, db_field, request, **kwargs):
-        harbors = harbors_of(request.user)
+        harbors = sight.harbors_of(request.user)
         if db_field.name == "harbor" and harbors is not None:
             return forms.ChoiceField(choices=[(each, each) for each in sorted(harbors)])
         return super().formfield_for_dbfield(db_field, request, **kwargs)

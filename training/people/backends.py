@@ -2,7 +2,7 @@
 
 from django.contrib.auth.backends import BaseBackend
 
-from .reach import harbors_of
+from . import sight
 
 # People are never deleted, so that their records stay: see User.is_active.
 STAFF_PERMISSIONS = frozenset(
@@ -40,7 +40,7 @@ class RoleBackend(BaseBackend):
             return set()
         if obj is not None:
             return set()
-        if harbors_of(user_obj) is None:
+        if sight.harbors_of(user_obj) is None:
             return STAFF_PERMISSIONS | WHOLE_FLEET_PERMISSIONS
         return set(STAFF_PERMISSIONS)
 

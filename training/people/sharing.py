@@ -2,6 +2,7 @@
 
 from django.db.models import OuterRef, Subquery
 
+from . import sight
 from .models import SharingChoice, User
 
 What, Level = SharingChoice.What, SharingChoice.Level
@@ -24,3 +25,17 @@ def sharers(what, levels):
     choices = SharingChoice.objects.filter(user=OuterRef("pk"), what=what)
     latest = Subquery(choices.order_by("-made", "-pk").values("level")[:1])
     return User.objects.annotate(chosen_level=latest).filter(chosen_level__in=levels)
+
+
+def shown_to_staff(what, path):
+    """
+    Return the rule of sight: rows whose owner, at ``path``, shows staff his ``what``.
+
+    Of the people in reach of the member of staff alone.
+    """
+
+    def seen(queryset, user):
+        owners = sight.rows(sharers(what, [Level.STAFF]), user)
+        return queryset.filter(**{f"{path}__in": owners.values("pk")})
+
+    return seen

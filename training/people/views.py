@@ -5,7 +5,6 @@ from contextlib import suppress
 from django.contrib import messages
 from django.contrib.auth import authenticate, login
 from django.contrib.auth import views as auth_views
-from django.contrib.auth.decorators import login_required
 from django.shortcuts import redirect, render
 from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
@@ -13,6 +12,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from . import sight
 from .forms import (
     AskResetForm,
     ChangePasswordForm,
@@ -28,6 +28,7 @@ from .meetings.upcoming import sessions_to_come
 
 @never_cache
 @sensitive_post_parameters("password")
+@sight.anyone
 @require_http_methods(["GET", "HEAD", "POST"])
 def sign_up(request):
     """Make an account in the group whose code is given, and sign in."""
@@ -63,6 +64,7 @@ def _join_or_recognise(request, form):
     return user
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class SignIn(auth_views.LoginView):
     """Sign in by e-mail and password."""
 
@@ -71,11 +73,12 @@ class SignIn(auth_views.LoginView):
     redirect_authenticated_user = True
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class SignOut(auth_views.LogoutView):
     """Sign out; by POST alone, so that no link can do it to a person."""
 
 
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def account(request):
     """Show a person their account, and let them mend their name."""
@@ -93,7 +96,7 @@ def account(request):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def join_group(request):
     """Have a person with an account join a group too."""
@@ -105,7 +108,7 @@ def join_group(request):
     return render(request, "people/join.html", {"form": form})
 
 
-@method_decorator(login_required, name="dispatch")
+@method_decorator(sight.signed_in, name="dispatch")
 class ChangePassword(auth_views.PasswordChangeView):
     """Set a new password, knowing the old one."""
 
@@ -118,6 +121,7 @@ class ChangePassword(auth_views.PasswordChangeView):
         return super().form_valid(form)
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class AskReset(auth_views.PasswordResetView):
     """Ask for a link by e-mail to set a new password."""
 
@@ -128,12 +132,14 @@ class AskReset(auth_views.PasswordResetView):
     success_url = reverse_lazy("people:reset_sent")
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class ResetSent(auth_views.PasswordResetDoneView):
     """Say that the link is on its way, whether or not there is such an account."""
 
     template_name = "people/reset_sent.html"
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class SetPassword(auth_views.PasswordResetConfirmView):
     """Set a new password by the link."""
 
@@ -142,6 +148,7 @@ class SetPassword(auth_views.PasswordResetConfirmView):
     success_url = reverse_lazy("people:reset_done")
 
 
+@method_decorator(sight.anyone, name="dispatch")
 class ResetDone(auth_views.PasswordResetCompleteView):
     """Say that the new password is set."""
 

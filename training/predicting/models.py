@@ -5,8 +5,10 @@ from django.db import models
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.people import sight
 
 
+@sight.rule(own="user")
 class Prediction(models.Model):
     """
     What one person said of each rule of a net, and the net as it was.

@@ -3,7 +3,6 @@
 import secrets
 import uuid
 
-from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,6 +13,7 @@ from rigs.drawing.plan import plan_view
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.nets.views import drawn, own_net
+from training.people import sight
 from training.recall import memory
 
 from . import remembering, subject
@@ -24,6 +24,7 @@ from .models import Prediction
 NOTHING_SAID = "Say of at least one rule what you expect: met or broken."
 
 
+@sight.anyone
 @require_safe
 def start(request):
     """Lead to a net drawn for this person, whose address gives the same net again."""
@@ -31,6 +32,7 @@ def start(request):
 
 
 @never_cache
+@sight.anyone
 @require_http_methods(["GET", "HEAD", "POST"])
 def drawn_net(request, seed):
     """Predict on a drawn net; nothing is saved of visitors."""
@@ -41,7 +43,7 @@ def drawn_net(request, seed):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_http_methods(["GET", "HEAD", "POST"])
 def own(request, pk):
     """Predict on one's own net."""
@@ -89,11 +91,11 @@ def _save(user, found, form, about):
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_safe
 def result(request, pk):
     """Show one's own prediction beside the verdict of its day."""
-    prediction = get_object_or_404(Prediction, pk=pk, user=request.user)
+    prediction = get_object_or_404(sight.own(Prediction.objects.all(), request.user), pk=pk)
     return _result(request, subject.of_prediction(prediction), prediction.said, prediction)
 
 

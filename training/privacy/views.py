@@ -2,13 +2,14 @@
 
 from django.contrib import messages
 from django.contrib.auth import logout
-from django.contrib.auth.decorators import login_required
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
+
+from training.people import sight
 
 from .erasure import certificates_of, erase
 from .forms import EraseForm, SharingForm
@@ -22,7 +23,7 @@ DELETED = (
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def data(request):
     """Show who sees a person's data, and take a change of it."""
@@ -35,7 +36,7 @@ def data(request):
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_safe
 def take_out(request):
     """Download everything that is held about the person who asks."""
@@ -50,7 +51,7 @@ def take_out(request):
 
 @never_cache
 @sensitive_post_parameters("password")
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase_me(request):
     """Erase the person who asks, after his password."""

@@ -7,10 +7,12 @@ from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
 from rigs.rules import rulebook
+from training.people import sight
 
 from . import spacing
 
 
+@sight.rule(own="user")
 class ReadingSet(models.Model):
     """
     A short set of readings, asked of one person.
@@ -140,6 +142,7 @@ class RuleMemory(models.Model):
         return spacing.state(self.step, self.due, self.right_last, asked, today)
 
 
+@sight.rule(own="user", staff=sight.of_people("user"))
 class AskedAgain(models.Model):
     """
     A rule that a person had been right about was asked again, ``days`` later: what has stayed?

@@ -6,5 +6,5 @@ class RegisterConfig(AppConfig):
     verbose_name = "Vessels"
 
     def ready(self):
-        from . import receivers  # noqa: F401  (registers itself)
+        from . import belonging, receivers  # noqa: F401  (register themselves)
         from .deriving import receivers as deriving  # noqa: F401  (likewise)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from rigs.statistics.survival import kaplan_meier
 from training.deck.plain import MONTH
-from training.people.reach import within
+from training.people import sight
 
 from .models import VesselState
 from .sizes import size_of
@@ -39,7 +39,7 @@ class Conversion(NamedTuple):
 def conversion(user, today: date, harbor="", size=""):
     """Return the Conversion of the vessels that ``user`` looks after; one query."""
     states = VesselState.objects.filter(first_contact__lte=today)
-    states = within(states, user, "vessel__harbor")
+    states = sight.rows(states, user)
     if harbor:
         states = states.filter(vessel__harbor=harbor)
     found, met = [], 0

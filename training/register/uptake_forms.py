@@ -2,7 +2,7 @@
 
 from django import forms
 
-from training.people.reach import within
+from training.people import sight
 
 from .models import Vessel
 from .sizes import SIZES
@@ -23,7 +23,7 @@ class UptakeForm(forms.Form):
 
     def __init__(self, *args, user, words, **kwargs):
         super().__init__(*args, **kwargs)
-        harbors = within(Vessel.objects.all(), user).order_by("harbor")
+        harbors = sight.rows(Vessel.objects.all(), user).order_by("harbor")
         names = harbors.values_list("harbor", flat=True).distinct()
         self.fields["harbor"].choices = [("", "All harbors"), *((name, name) for name in names)]
         self.fields["size"].choices = [

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from django.db.models import Case, Count, Q, Sum, Value, When
 
 from rigs.rules.rulebook import ROUNDING
-from training.people.reach import within
+from training.people import sight
 
 from .models import UptakeTally, Vessel
 from .sizes import SIZES
@@ -61,7 +61,7 @@ def uptake(user, today, harbor="", size=""):
     are months and stages. The months begin with the first in which anything happened; a
     fleet of which nothing is known has the month of ``today`` alone.
     """
-    tallies = within(UptakeTally.objects.filter(month__lte=today), user)
+    tallies = sight.rows(UptakeTally.objects.filter(month__lte=today), user)
     if harbor:
         tallies = tallies.filter(harbor=harbor)
     if size:
@@ -102,7 +102,7 @@ def counts(user, harbor="", size=""):
 
     Vessels that no longer fish are left out. One query.
     """
-    vessels = within(Vessel.objects.filter(is_fishing=True), user)
+    vessels = sight.rows(Vessel.objects.filter(is_fishing=True), user)
     if harbor:
         vessels = vessels.filter(harbor=harbor)
     vessels = vessels.annotate(size=by_size())

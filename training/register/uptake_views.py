@@ -9,8 +9,7 @@ from django.views.decorators.http import require_safe
 from training.deck.figures import csv_of, find, png_of
 from training.deck.plain import without_a_sweep
 from training.deck.spreadsheet import csv_response
-from training.people.access import staff_required
-from training.people.reach import within
+from training.people import sight
 
 from . import conversion, conversion_figures, uptake_figures, uptake_sums
 from .models import Vessel
@@ -30,7 +29,7 @@ COMPARED = (
 
 def _is_demo(user):
     """Return whether any vessel that ``user`` looks after is invented."""
-    return within(Vessel.objects.filter(is_demo=True), user).exists()
+    return sight.rows(Vessel.objects.filter(is_demo=True), user).exists()
 
 
 def _charts(request):
@@ -46,7 +45,7 @@ def _charts(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
@@ -67,7 +66,7 @@ def uptake(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def uptake_csv(request, key):
     """Download the table behind a chart, narrowed down as the page is, from the first month on."""
@@ -75,7 +74,7 @@ def uptake_csv(request, key):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def uptake_png(request, key):
     """Download a chart as a picture."""
@@ -114,7 +113,7 @@ class _Waiting:
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def waiting(request):
     """Show how long it takes from first contact to fishing without a sweep."""
@@ -134,7 +133,7 @@ def waiting(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def waiting_csv(request, key):
     """Download one curve as a table, or the groups beside each other as ``compared``."""
@@ -145,7 +144,7 @@ def waiting_csv(request, key):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def waiting_png(request, key):
     """Download one curve as a picture."""

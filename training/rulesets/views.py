@@ -9,7 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.rules.rulebook import RulebookError
-from training.people.access import staff_required
+from training.people import sight
 
 from . import drafting, impact, report
 from .drafting import DraftError
@@ -23,7 +23,7 @@ def _found(pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def shelf(request):
     """List the rule sets with their versions."""
@@ -32,7 +32,7 @@ def shelf(request):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def start(request, name):
     """Begin a draft of a later version of the rule set ``name``."""
     try:
@@ -43,7 +43,7 @@ def start(request, name):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def version(request, pk):
     """Show a version: what differs, what it would change, and what can be done with it."""
@@ -75,7 +75,7 @@ def version(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request, pk):
     """Change a draft; what the rule module refuses is told beside its field."""
@@ -107,7 +107,7 @@ def edit(request, pk):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def count(request, pk):
     """Carry on counting what a version would change, for a moment."""
     found = _found(pk)
@@ -157,7 +157,7 @@ ACTS = {
 
 
 @require_POST
-@staff_required
+@sight.staff
 def act(request, pk, what):
     """Do one of ``ACTS`` with a version, or say why it cannot be done."""
     found = _found(pk)

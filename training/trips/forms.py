@@ -21,6 +21,7 @@ from training.deck.fields import (
 )
 from training.deck.forms import Section
 from training.nets.models import Net
+from training.people import sight
 
 ANY = ""
 NOTHING, AS_NAMED = "nothing", "named"
@@ -173,7 +174,7 @@ class TripForm(forms.Form):
 
     def __init__(self, *args, owner, **options):
         super().__init__(*args, **options)
-        self.fields["net"].queryset = Net.objects.of(owner).there()
+        self.fields["net"].queryset = sight.own(Net.objects.there(), owner)
 
     @property
     def sections(self):

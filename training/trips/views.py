@@ -1,6 +1,5 @@
 """May this vessel fish here, on this day, with this gear? Nothing that is asked is saved."""
 
-from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_POST
@@ -12,6 +11,7 @@ from rigs.rules.waters import DOUBT
 from rigs.words.bearing import miles
 from rigs.words.trip import Position
 from training.deck.drawn import drawn
+from training.people import sight
 
 from .forms import TripForm
 
@@ -47,7 +47,7 @@ def _page(request, form, answers=()):
 
 # A position at sea is its skipper's own business: it is posted, so that it stands in no
 # address, and with that in no log and no history.
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "POST"])
 def trip(request):
     """Ask, and answer for one fishery or for all."""
@@ -59,7 +59,7 @@ def trip(request):
     return _page(request, form, openings.answers(**form.question))
 
 
-@login_required
+@sight.signed_in
 @require_POST
 def trip_chart(request, name):
     """Give the sea chart of the fishery ``name``, for what was asked, as a picture."""

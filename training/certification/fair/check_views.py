@@ -3,12 +3,12 @@
 import uuid
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from training.people import sight
 from training.recall import sets
 
 from ..certificate_views import held
@@ -16,7 +16,7 @@ from . import recheck
 
 
 @never_cache
-@login_required
+@sight.owner
 @require_http_methods(["GET", "HEAD", "POST"])
 def check(request, code):
     """Say what the check asks and how the last ones went; begin it, or go on with it."""

@@ -7,9 +7,9 @@ from django import forms
 from django.utils import timezone
 
 from training.deck.fields import DayField
+from training.people import sight
 from training.people.meetings.forms import TIMES
 from training.people.models import Group, User
-from training.people.reach import people_within, within
 
 from .. import reasons
 from ..models import Grant, Requirements, Signature, Supervision
@@ -86,7 +86,7 @@ class SupervisionForm(_OnceForm):
         super().__init__(*args, **kwargs)
         self.user = user
         self.fields["requirements"].queryset = Requirements.objects.filter(is_open=True)
-        self.fields["group"].queryset = within(Group.objects.all(), user)
+        self.fields["group"].queryset = sight.rows(Group.objects.all(), user)
 
     def clean(self):
         cleaned = super().clean()
@@ -158,7 +158,7 @@ class GrantForm(forms.ModelForm):
         self.user = user
 
     def clean_email(self):
-        found = people_within(User.objects.filter(is_active=True), self.user)
+        found = sight.rows(User.objects.filter(is_active=True), self.user)
         person = found.filter(email=self.cleaned_data["email"].lower()).first()
         if person is None:
             raise forms.ValidationError(

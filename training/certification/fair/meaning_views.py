@@ -5,12 +5,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from training.people import sight
+
 from .. import blueprints, certificate_art, changes, expected, open_badge
 from ..models import Change, Requirements
 from . import questions, recheck, signing
 
 
 @never_cache
+@sight.anyone
 @require_safe
 def meanings(request):
     """List the certificates of the site, each with the way to what it means."""
@@ -19,6 +22,7 @@ def meanings(request):
 
 
 @never_cache
+@sight.anyone
 @require_safe
 def meaning(request, slug):
     """Tell anybody what a certificate means: every figure is the requirements's as it is today."""

@@ -8,12 +8,15 @@ from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
 
+from training.people import sight
+
 from ..codes import new_supervision_code
 
 # So that a night is enough for the exam that needs most, and no deadline is without end.
 MOST_EXTRA = 200
 
 
+@sight.rule(own="by", staff=sight.of_harbor("group__harbor", or_own="by"))
 class Supervision(models.Model):
     """
     An exam opened at a meeting: for one certificate, at a place, for some hours, by a code.
@@ -68,6 +71,7 @@ class CodeTry(models.Model):
         return f"{self.user}, {self.made:%Y-%m-%d %H:%M}"
 
 
+@sight.rule(own="exam__user", staff=sight.of_people("exam__user"))
 class Conditions(models.Model):
     """
     What one exam was begun under.
@@ -129,6 +133,7 @@ class Signature(models.Model):
         return self.how != self.How.NOT
 
 
+@sight.rule(own="user", staff=sight.of_people("user"))
 class Grant(models.Model):
     """
     Extra time or reading aloud in the exams of one person for one certificate.
@@ -161,6 +166,7 @@ class Grant(models.Model):
         return f"{self.user}, {self.requirements}: {self.extra_percent} percent"
 
 
+@sight.rule(own="exam__user", staff=sight.of_people("exam__user"))
 class ResultQuestion(models.Model):
     """
     What a person asks about the result of an exam, and what staff answer.
@@ -194,6 +200,7 @@ class ResultQuestion(models.Model):
         return f"{self.exam}, {self.asked:%Y-%m-%d}"
 
 
+@sight.rule(staff=sight.of_people("exam__user"))
 class Proposal(models.Model):
     """
     A correction that one member of staff proposes and another decides on.

@@ -8,8 +8,8 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from training.deck.codes import tidy_code
+from training.people import sight
 from training.people.models import User
-from training.people.reach import those_of_people_within
 
 from .. import exams
 from ..models import CodeTry, Conditions, Exam, Supervision
@@ -117,7 +117,7 @@ def entries(supervision, user):
     """
     found = supervision.entries.select_related("exam__user", "exam__requirements", "supervision")
     if supervision.by_id != user.pk:
-        found = those_of_people_within(found, user, "exam__user")
+        found = sight.rows(found, user)
     return list(found.prefetch_related("signatures").order_by("exam__user__name", "exam"))
 
 

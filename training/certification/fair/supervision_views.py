@@ -2,13 +2,11 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.db.models import Q
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.people.access import staff_required
-from training.people.reach import harbors_of
+from training.people import sight
 
 from ..models import Conditions, Supervision
 from . import signing, supervision
@@ -19,13 +17,11 @@ A_PAGE = 25
 
 def _visible(user):
     """Return the Supervisions that ``user`` may see: their own, and those of groups they have."""
-    found = Supervision.objects.select_related("requirements", "group", "by")
-    harbors = harbors_of(user)
-    return found if harbors is None else found.filter(Q(by=user) | Q(group__harbor__in=harbors))
+    return sight.rows(Supervision.objects.select_related("requirements", "group", "by"), user)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def supervisions(request):
     """List the supervised exams, those to come first."""
@@ -42,7 +38,7 @@ def supervisions(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_supervision(request):
     """Open an exam under supervision."""
@@ -89,7 +85,7 @@ def _show(request, found, status=200, bad=None):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def one(request, pk):
     """Show one supervised exam: its code, who is in, and who was signed for."""
@@ -97,20 +93,20 @@ def one(request, pk):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def close(request, pk):
     """End the code before its time."""
-    found = get_object_or_404(_visible(request.user).filter(by=request.user), pk=pk)
+    found = get_object_or_404(sight.own(_visible(request.user), request.user), pk=pk)
     supervision.close(found)
     messages.success(request, "Closed. Nobody can start with this code now.")
     return redirect("certification:supervision", found.pk)
 
 
 @require_POST
-@staff_required
+@sight.staff
 def sign(request, pk, exam):
     """Take the supervisor's signature for one exam."""
-    found = get_object_or_404(_visible(request.user).filter(by=request.user), pk=pk)
+    found = get_object_or_404(sight.own(_visible(request.user), request.user), pk=pk)
     entry = get_object_or_404(
         Conditions.objects.select_related("exam__user"), pk=exam, supervision=found
     )

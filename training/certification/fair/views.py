@@ -1,14 +1,12 @@
 """Grants, questions about results, and corrections by two people."""
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.people.access import staff_required
-from training.people.reach import those_of_people_within
+from training.people import sight
 
 from .. import open_badge
 from ..models import Exam, Grant, Proposal, ResultQuestion
@@ -20,7 +18,7 @@ A_PAGE = 25
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def grants(request):
     """List what was granted, the latest first, and grant more."""
@@ -30,7 +28,7 @@ def grants(request):
         messages.success(request, f"Saved for {saved.user}. It counts from the next exam on.")
         return redirect("certification:grants")
     found = Grant.objects.select_related("user", "requirements", "by").order_by("-made", "-pk")
-    found = those_of_people_within(found, request.user, "user")
+    found = sight.rows(found, request.user)
     page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
     context = {"form": form, "page": page}
     return render(
@@ -39,15 +37,11 @@ def grants(request):
 
 
 @require_POST
-@login_required
+@sight.owner
 def ask(request, pk):
     """Take a question about one's own result."""
-    exam = get_object_or_404(
-        Exam.objects.select_related("requirements", "user", "certificate"),
-        pk=pk,
-        user=request.user,
-        handed_in__isnull=False,
-    )
+    mine = Exam.objects.select_related("requirements", "user", "certificate")
+    exam = get_object_or_404(sight.own(mine, request.user), pk=pk, handed_in__isnull=False)
     form = AskForm(request.POST)
     if not form.is_valid():
         return show_exam(request, exam, status=422, ask_form=form)
@@ -62,11 +56,11 @@ def ask(request, pk):
 
 def _questions_for(user):
     found = ResultQuestion.objects.select_related("exam__user", "exam__requirements", "answered_by")
-    return those_of_people_within(found, user, "exam__user")
+    return sight.rows(found, user)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def all_questions(request):
     """List the questions about results: open ones, the oldest first, then those answered."""
@@ -78,7 +72,7 @@ def all_questions(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def answer(request, pk):
     """Show one question; answer it."""
@@ -100,12 +94,12 @@ def answer(request, pk):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def correct(request, pk):
     """Propose another outcome for an exam; it counts once a second person approves."""
     found = get_object_or_404(
-        those_of_people_within(
-            Exam.objects.select_related("requirements", "user", "certificate"), request.user, "user"
+        sight.rows(
+            Exam.objects.select_related("requirements", "user", "certificate"), request.user
         ),
         pk=pk,
         handed_in__isnull=False,
@@ -125,12 +119,12 @@ def correct(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def proposals(request):
     """List the corrections that wait for a second person, the oldest first, then the decided."""
     found = Proposal.objects.select_related("exam__user", "exam__requirements", "by", "decided_by")
-    found = those_of_people_within(found, request.user, "exam__user")
+    found = sight.rows(found, request.user)
     decided = found.exclude(decided=None).order_by("-decided", "-pk")
     page = Paginator(decided, A_PAGE).get_page(request.GET.get("page"))
     context = {"open": found.filter(decided=None), "page": page}
@@ -138,11 +132,11 @@ def proposals(request):
 
 
 @require_POST
-@staff_required
+@sight.staff
 def decide(request, pk):
     """Approve a proposed correction, or turn it down."""
     found = Proposal.objects.select_related("exam__user", "exam__requirements", "by")
-    found = get_object_or_404(those_of_people_within(found, request.user, "exam__user"), pk=pk)
+    found = get_object_or_404(sight.rows(found, request.user), pk=pk)
     try:
         if "approve" in request.POST:
             corrections.approve(found, request.user)

@@ -1,6 +1,6 @@
 """What waits for the staff."""
 
-from training.people.reach import those_of_people_within
+from training.people import sight
 
 from ..models import Proposal, ResultQuestion
 
@@ -12,6 +12,6 @@ def for_staff(user):
         "proposals": Proposal.objects.filter(decided=None).exclude(by=user),
     }
     return {
-        what: those_of_people_within(found, user, "exam__user").exclude(exam__user=user).count()
+        what: sight.rows(found, user).exclude(exam__user=user).count()
         for what, found in open_ones.items()
     }

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
-from training.people.reach import people_within, within
+from training.people import sight
 from training.register.models import Vessel
 
 from ..models import CallNote
@@ -40,9 +40,9 @@ def to_call(reason, user, now=None):
     now = now or timezone.now()
     found = reason.found(now)
     if reason.of == "vessel":
-        found = within(found, user).filter(is_fishing=True).select_related("standing")
+        found = sight.rows(found, user).filter(is_fishing=True).select_related("standing")
     else:
-        found = people_within(found, user).filter(is_active=True).select_related("tally")
+        found = sight.rows(found, user).filter(is_active=True).select_related("tally")
         found = found.prefetch_related("memberships__group")
     notes = CallNote.objects.filter(
         reason=reason.key, made__gte=now - timedelta(weeks=SILENCE_WEEKS)
@@ -79,7 +79,7 @@ def note(reason, pk, key, note, by):
     Raise LookupError if there is nobody whom ``by`` looks after.
     """
     reach = (
-        within(Vessel.objects.all(), by) if reason.of == "vessel" else people_within(people(), by)
+        sight.rows(Vessel.objects.all(), by) if reason.of == "vessel" else sight.rows(people(), by)
     )
     called = reach.filter(pk=pk).first()
     if called is None:

@@ -10,7 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.deck.streaming import csv_stream
-from training.people.access import staff_required
+from training.people import sight
 
 from . import listing, numbers
 from .forms import CalledForm
@@ -29,7 +29,7 @@ def _reason_or_404(key):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def calls(request):
     """Show the most urgent calls for each reason."""
@@ -46,7 +46,7 @@ def calls(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def calls_for(request, reason):
     """Show every call for one reason."""
@@ -65,7 +65,7 @@ def calls_for(request, reason):
     return render(request, "desk/calls_for.html", context)
 
 
-@staff_required
+@sight.staff
 @require_POST
 def called(request, reason, pk):
     """Note that somebody was called."""
@@ -102,7 +102,7 @@ def _rows(user):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def calls_csv(request):
     """Download all calls for all reasons."""

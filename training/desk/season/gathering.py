@@ -8,8 +8,8 @@ from django.db.models import Q, Sum
 from rigs.rules import rulebook
 from training.deck.suppression import SMALLEST, shown
 from training.evidence.pooled import Evidence, evidence
+from training.people import sight
 from training.people.models import Role, User
-from training.people.reach import harbors_of, people_within, within
 from training.register import conversion, uptake_sums
 from training.register.models import Vessel
 from training.register.sizes import SIZES
@@ -79,7 +79,7 @@ def gather(user, season, today):
     """Return the Report of ``season`` on what ``user`` looks after, as of ``today``."""
     cells = uptake_sums.counts(user)
     vessels, converted = uptake_sums.total(cells)
-    harbors = harbors_of(user)
+    harbors = sight.harbors_of(user)
     followed = conversion.conversion(user, today).followed
     return Report(
         season=season,
@@ -95,7 +95,7 @@ def gather(user, season, today):
         rules=_rules(harbors),
         evidence=evidence(),
         rulebooks=[rulebook.in_force(name, today) for name in rulebook.gear_names(today)],
-        is_demo=within(Vessel.objects.filter(is_demo=True), user).exists(),
+        is_demo=sight.rows(Vessel.objects.filter(is_demo=True), user).exists(),
     )
 
 
@@ -120,7 +120,7 @@ def _groups(cells, field, names):
 
 
 def _training(user):
-    people = people_within(User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER]), user)
+    people = sight.rows(User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER]), user)
     tallies = PersonTally.objects.filter(user__in=people.values("pk"))
     count = people.count()
     begun = tallies.filter(Q(lessons_read__gt=0) | Q(attempts__gt=0)).count()

@@ -7,7 +7,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from training.people.access import staff_required
+from training.people import sight
 
 from . import dates, printed, text
 from .gathering import gather
@@ -42,7 +42,7 @@ def _asked(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def report(request):
     """Show the report on a season."""
@@ -58,7 +58,7 @@ def report(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def report_pdf(request):
     """Download the report as a PDF."""

@@ -10,10 +10,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from ..access import staff_required
+from .. import sight
 from ..joining_links import joining_path, picture_of_link
 from ..models import Group, Session
-from ..reach import within
 from .calendar import calendar
 from .forms import SessionForm
 from .live import watch
@@ -23,16 +22,16 @@ SESSIONS_A_PAGE = 30
 
 def _group(request, pk):
     """Return the group ``pk`` if the member of staff who asks looks after it."""
-    return get_object_or_404(within(Group.objects.all(), request.user), pk=pk)
+    return get_object_or_404(sight.rows(Group.objects.all(), request.user), pk=pk)
 
 
 def _session(request, pk):
-    found = within(Session.objects.select_related("group"), request.user, "group__harbor")
+    found = sight.rows(Session.objects.select_related("group"), request.user)
     return get_object_or_404(found, pk=pk)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def live(request, pk):
     """Show a group while it signs up; ``part`` asks for what changes alone."""
@@ -50,11 +49,11 @@ def live(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def sessions(request):
     """List the sessions to come, the next one first, and behind them those gone by."""
-    found = within(Session.objects.select_related("group"), request.user, "group__harbor")
+    found = sight.rows(Session.objects.select_related("group"), request.user)
     now = timezone.now()
     gone = request.GET.get("gone") == "yes"
     if gone:
@@ -62,19 +61,19 @@ def sessions(request):
     else:
         found = found.filter(ends__gte=now)
     page = Paginator(found, SESSIONS_A_PAGE).get_page(request.GET.get("page"))
-    groups = within(Group.objects.filter(is_open=True), request.user)[:SESSIONS_A_PAGE]
+    groups = sight.rows(Group.objects.filter(is_open=True), request.user)[:SESSIONS_A_PAGE]
     return render(request, "people/sessions.html", {"page": page, "gone": gone, "groups": groups})
 
 
 @never_cache
-@staff_required
+@sight.staff
 def new_session(request, pk):
     """Enter a session of a group."""
     return _edit(request, _group(request, pk), None)
 
 
 @never_cache
-@staff_required
+@sight.staff
 def change_session(request, pk):
     """Change a session; calendars that follow it see the change."""
     session = _session(request, pk)
@@ -96,7 +95,7 @@ def _edit(request, group, session):
     return render(request, "people/session_form.html", context, status=422 if form.errors else 200)
 
 
-@staff_required
+@sight.staff
 @require_POST
 def call_off(request, pk):
     """Call a session off, or, if it is, have it take place after all."""
@@ -111,6 +110,7 @@ def call_off(request, pk):
     return redirect("people:sessions")
 
 
+@sight.anyone
 @require_safe
 def group_calendar(request, code):
     """Send a group's sessions as a calendar to whoever has its code."""
@@ -120,6 +120,7 @@ def group_calendar(request, code):
     return _download(request, group.name, group.sessions.all(), "sessions")
 
 
+@sight.anyone
 @require_safe
 def session_calendar(request, uid):
     """Send one session as a calendar file to whoever has its link."""

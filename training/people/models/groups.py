@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from training.deck.codes import new_code, tidy_code
 
+from .. import sight
 from .users import Role
 
 
@@ -18,6 +19,7 @@ class GroupQuerySet(models.QuerySet):
         return self.filter(code=tidy_code(code), is_open=True).first()
 
 
+@sight.rule(staff=sight.of_harbor("harbor"))
 class Group(models.Model):
     """People who train together: a harbor's crews, a class, an agency's officers."""
 
@@ -71,6 +73,7 @@ class Membership(models.Model):
         return f"{self.user} in {self.group}"
 
 
+@sight.rule(staff=sight.of_harbor("group__harbor"))
 class Session(models.Model):
     """A meeting of a group: a dockside evening, a day at the net shed."""
 

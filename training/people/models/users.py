@@ -5,8 +5,8 @@ from django.contrib.auth.models import PermissionsMixin
 from django.db import models
 from django.utils import timezone
 
+from .. import sight
 from ..fields import LowercaseEmailField
-from ..reach import harbors_of
 
 
 class Role(models.TextChoices):
@@ -42,6 +42,7 @@ class UserManager(BaseUserManager):
         )
 
 
+@sight.rule(staff=sight.people_in_reach)
 class User(AbstractBaseUser, PermissionsMixin):
     """A trainee, an officer or a member of staff."""
 
@@ -81,7 +82,7 @@ class User(AbstractBaseUser, PermissionsMixin):
     @property
     def sees_whole_fleet(self):
         """Whether the person is on the staff and held to no harbor."""
-        return self.is_staff and harbors_of(self) is None
+        return self.is_staff and sight.harbors_of(self) is None
 
     @property
     def is_officer(self):

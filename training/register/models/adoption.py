@@ -5,6 +5,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils import timezone
 
+from training.people import sight
+
 from ..stages import Known, Stage
 from .vessels import Vessel
 
@@ -15,6 +17,7 @@ class AdoptionEventQuerySet(models.QuerySet):
         return self.filter(correction=None, is_withdrawal=False)
 
 
+@sight.rule(staff=sight.of_harbor("vessel__harbor"))
 class AdoptionEvent(models.Model):
     """
     A vessel reached a stage on a day, who says so and how it is known.

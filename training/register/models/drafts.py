@@ -4,7 +4,10 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+from training.people import sight
 
+
+@sight.rule(own="owner")
 class ImportDraft(models.Model):
     """
     The rows of a register as read from a file, waiting for their ``owner`` to say yes.

@@ -6,11 +6,13 @@ Nothing here is known only here: all of it can be thrown away and counted again.
 
 from django.db import models
 
+from training.people import sight
 from training.register.stages import Stage
 
 from .vessels import Vessel
 
 
+@sight.rule(staff=sight.of_harbor("vessel__harbor"))
 class VesselState(models.Model):
     """
     Where a vessel stands by its standing events.
@@ -36,6 +38,7 @@ class VesselState(models.Model):
         return f"{self.vessel}: {self.stage or 'no contact yet'}"
 
 
+@sight.rule(staff=sight.of_harbor("harbor"))
 class UptakeTally(models.Model):
     """
     How many vessels came to a stage and how many left it in a month.

@@ -6,8 +6,10 @@ from django.db.models import Q
 from django.utils import timezone
 
 from rigs.words.units import feet_inches
+from training.people import sight
 
 
+@sight.rule(staff=sight.of_harbor("harbor"))
 class Vessel(models.Model):
     """
     A vessel of the fleet; ``length`` in metres, over all.
@@ -52,6 +54,7 @@ class Vessel(models.Model):
         return feet_inches(self.length)
 
 
+@sight.rule(own="user", staff=sight.of_harbor("vessel__harbor"))
 class Crew(models.Model):
     """Somebody with an account fishes on a vessel, since and until a day."""
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 
-from training.people.reach import harbors_of
+from training.people import sight
 
 from .. import uptake
 from ..deriving import derive
@@ -44,7 +44,7 @@ def snapshot(with_events):
 def compare(draft, register):
     """Return what importing ``draft`` into the Snapshot ``register`` would do, Outcome by row."""
     reader = Reader(headings_of(draft.headers), stage_words(), timezone.localdate())
-    comparison = Comparison(register, harbors_of(draft.owner), reader.gear_titles)
+    comparison = Comparison(register, sight.harbors_of(draft.owner), reader.gear_titles)
     return [comparison.outcome(reader.read(line, cells)) for line, cells in draft.rows]
 
 

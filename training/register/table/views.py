@@ -8,8 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.people.access import staff_required
-from training.people.reach import harbors_of
+from training.people import sight
 
 from ..models import ImportDraft
 from ..wording import stage_words
@@ -28,7 +27,7 @@ WORDS = {
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def import_register(request):
     """Take a file, and lead to what importing it would do."""
@@ -41,17 +40,17 @@ def import_register(request):
             form.add_error("file", str(error))
         else:
             return redirect("register:import_draft", draft.key)
-    context = {"form": form, "columns": COLUMNS, "own": harbors_of(request.user)}
+    context = {"form": form, "columns": COLUMNS, "own": sight.harbors_of(request.user)}
     return render(request, "register/import.html", context)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def import_draft(request, key):
     """Show row by row what importing would do, or what it did."""
     found = ImportDraft.objects.defer("rows")
-    draft = get_object_or_404(found, key=key, owner=request.user)
+    draft = get_object_or_404(sight.own(found, request.user), key=key)
     outcomes = importing.outcomes_of(draft)
     counts = importing.counts(outcomes)
     show = request.GET.get("show")
@@ -80,11 +79,11 @@ def _event(outcome, words):
     return words[stage], date.fromisoformat(day)
 
 
-@staff_required
+@sight.staff
 @require_POST
 def import_confirm(request, key):
     """Do what the dry run showed, unless the register has changed since."""
-    get_object_or_404(ImportDraft.objects.only("pk"), key=key, owner=request.user)
+    get_object_or_404(sight.own(ImportDraft.objects.only("pk"), request.user), key=key)
     draft, done = importing.confirm(key, request.user)
     if done:
         messages.success(request, "The register is imported.")

@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from training.people.access import staff_required
+from training.people import sight
 
 from .. import events
 from ..models import AdoptionEvent
@@ -15,7 +15,7 @@ from .finding import vessels_for
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def event_new(request, pk):
     """Record a stage that a vessel reached."""
@@ -30,11 +30,11 @@ def event_new(request, pk):
 
 def _event(request, pk):
     found = AdoptionEvent.objects.filter(is_withdrawal=False).select_related("vessel", "by")
-    return get_object_or_404(found, pk=pk, vessel__in=vessels_for(request.user))
+    return get_object_or_404(sight.rows(found, request.user), pk=pk)
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def event_correct(request, pk):
     """Record what really happened, in place of an event that stays to be seen."""
@@ -49,7 +49,7 @@ def event_correct(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def event_withdraw(request, pk):
     """Withdraw an event that did not happen; it stays to be seen."""
@@ -77,7 +77,7 @@ def _follow(request, event, act, form, done):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def stages(request):
     """Let staff say what the stages are called."""

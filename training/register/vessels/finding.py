@@ -4,7 +4,7 @@ from django.db.models import Q
 from django.utils.functional import lazy
 
 from rigs.rules.rulebook import ROUNDING
-from training.people.reach import within
+from training.people import sight
 
 from ..models import Vessel
 from ..sizes import SIZES
@@ -15,7 +15,7 @@ NO_CONTACT = "none"
 
 def vessels_for(user):
     """Return the vessels that ``user`` looks after, a queryset."""
-    return within(Vessel.objects.all(), user)
+    return sight.rows(Vessel.objects.all(), user)
 
 
 def harbors_for(user):

@@ -5,9 +5,9 @@ from django.utils import timezone
 
 from rigs.rules import rulebook
 from training.deck.fields import LengthField
+from training.people import sight
 from training.people.forms import email_input
 from training.people.models import Role, User
-from training.people.reach import harbors_of
 
 from ..models import Crew, Vessel
 from ..table.entries import length_problem, plain_registration
@@ -108,7 +108,7 @@ class VesselForm(forms.ModelForm):
         harbor = " ".join(self.cleaned_data["harbor"].split())
         known = {each.casefold(): each for each in self.harbors}
         harbor = known.get(harbor.casefold(), harbor)
-        own = harbors_of(self.user)
+        own = sight.harbors_of(self.user)
         if own is not None and harbor not in own:
             raise forms.ValidationError(f"Choose one of your harbors: {', '.join(sorted(own))}.")
         return harbor

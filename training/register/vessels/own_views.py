@@ -1,12 +1,13 @@
 """People say on which vessel they fish, and that they do so no more."""
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
+
+from training.people import sight
 
 from ..models import Crew, Vessel
 from .own_forms import OwnVesselForm
@@ -15,7 +16,7 @@ MOST_OFFERED = 200  # names a phone can still scroll through
 
 
 @never_cache
-@login_required
+@sight.signed_in
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_vessels(request):
     """Show on which vessels a person fishes, and take another one."""
@@ -33,7 +34,7 @@ def own_vessels(request):
         return redirect("register:own_vessels")
     context = {
         "form": form,
-        "berths": request.user.berths.filter(until=None).select_related("vessel"),
+        "berths": sight.own(Crew.objects.filter(until=None), request.user).select_related("vessel"),
         "offered": Vessel.objects.filter(
             is_fishing=True,
             harbor__in=request.user.memberships.values("group__harbor"),
@@ -42,11 +43,11 @@ def own_vessels(request):
     return render(request, "register/own.html", context)
 
 
-@login_required
+@sight.owner
 @require_POST
 def own_vessel_leave(request, pk):
     """Note that a person fishes on a vessel no more, from today."""
-    berth = get_object_or_404(request.user.berths.select_related("vessel"), pk=pk)
+    berth = get_object_or_404(sight.own(Crew.objects.select_related("vessel"), request.user), pk=pk)
     if berth.until is None:
         berth.until = timezone.localdate()
         berth.save(update_fields=["until"])

@@ -6,8 +6,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.checks.models import CheckSheet
-from training.people.access import staff_required
-from training.people.reach import within
+from training.people import sight
 
 from ..deriving.sources import unmatched
 from ..models import Vessel
@@ -16,11 +15,12 @@ SHEETS_A_PAGE = 50
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def unmatched_sheets(request):
     """List the finished check sheets that count for no vessel."""
     vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
-    sheets = within(CheckSheet.objects.filter(pk__in=unmatched(vessels)), request.user)
+    sheets = CheckSheet.objects.filter(pk__in=unmatched(vessels))
+    sheets = sight.of_harbor("harbor")(sheets, request.user)
     page = Paginator(sheets, SHEETS_A_PAGE).get_page(request.GET.get("page"))
     return render(request, "register/unmatched.html", {"page": page})

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from training.deck.spreadsheet import csv_response
 from training.deck.workbook import xlsx_response
-from training.people.access import staff_required
+from training.people import sight
 
 from ..models import Crew
 from ..table import exporting
@@ -27,7 +27,7 @@ def _filter_form(request, words):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def vessels(request):
     """List the vessels, with where each stands."""
@@ -56,7 +56,7 @@ def _exported(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def vessels_csv(request):
     """Download the vessels, narrowed down as the page is, as CSV."""
@@ -64,7 +64,7 @@ def vessels_csv(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def vessels_xlsx(request):
     """Download the same as XLSX."""
@@ -72,7 +72,7 @@ def vessels_xlsx(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_safe
 def vessel(request, pk):
     """Show a vessel: facts, stages, crew, and what comes next."""
@@ -97,7 +97,7 @@ def vessel(request, pk):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def vessel_new(request):
     """Add a vessel to the register."""
@@ -105,7 +105,7 @@ def vessel_new(request):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def vessel_edit(request, pk):
     """Change what the register says of a vessel."""
@@ -128,7 +128,7 @@ def _vessel_form(request, found):
 
 
 @never_cache
-@staff_required
+@sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def crew_new(request, pk):
     """Tie somebody with an account to a vessel."""
@@ -147,12 +147,12 @@ def crew_new(request, pk):
     return render(request, "register/crew_form.html", {"form": form, "vessel": found})
 
 
-@staff_required
+@sight.staff
 @require_POST
 def crew_end(request, pk):
     """Note that somebody fishes on a vessel no more, from today."""
     crew = get_object_or_404(
-        Crew.objects.select_related("vessel", "user"), pk=pk, vessel__in=vessels_for(request.user)
+        sight.rows(Crew.objects.select_related("vessel", "user"), request.user), pk=pk
     )
     if crew.until is None:
         crew.until = timezone.localdate()

@@ -1,0 +1,53 @@
+"""Who may open a page: said once above each view, and read by whoever asks the view."""
+
+from enum import Enum
+from functools import wraps
+
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+
+
+class Door(Enum):
+    """Who may open a view; each view of the site has one as ``seen_by``."""
+
+    ANYONE = "anyone, without signing in"
+    SIGNED_IN = "everybody with an account"
+    OWNER = "whose it is, and staff where the rule of its rows says so"
+    OFFICERS = "officers and staff"
+    STAFF = "staff"
+    WHOLE_FLEET = "staff who are held to no harbor"
+
+
+def _behind(door, may=lambda user: True):
+    """
+    Return the decorator of views that puts them behind ``door``.
+
+    Whoever is not signed in is sent to sign in; whom ``may`` does not let in gets a 403.
+    """
+
+    def decorator(view):
+        @wraps(view)
+        def guarded(request, *args, **kwargs):
+            if not may(request.user):
+                raise PermissionDenied
+            return view(request, *args, **kwargs)
+
+        found = login_required(guarded)
+        found.seen_by = door
+        return found
+
+    return decorator
+
+
+def anyone(view):
+    """Leave ``view`` open to all."""
+    view.seen_by = Door.ANYONE
+    return view
+
+
+signed_in = _behind(Door.SIGNED_IN)
+# For addresses that name a row of somebody's: others get a 404 from ``sight.rows``.
+owner = _behind(Door.OWNER)
+officers = _behind(Door.OFFICERS, lambda user: user.is_officer or user.is_staff)
+staff = _behind(Door.STAFF, lambda user: user.is_staff)
+whole_fleet = _behind(Door.WHOLE_FLEET, lambda user: user.sees_whole_fleet)

@@ -1,0 +1,43 @@
+"""The harbors that a member of staff is held to, and who belongs to one."""
+
+from django.contrib.auth import get_user_model
+from django.db.models import Q
+
+_ways = []
+
+
+def belonging(way):
+    """
+    Let ``way`` say of more people that they belong to a harbor; return it.
+
+    It takes a set of harbors and returns a Q over people. Rooms above call this when the
+    site starts; a person belongs to every harbor that any of the ways finds.
+    """
+    _ways.append(way)
+    return way
+
+
+@belonging
+def by_group(harbors):
+    """The people in a group of one of the ``harbors``."""
+    return Q(memberships__group__harbor__in=harbors)
+
+
+def harbors_of(user):
+    """
+    Return the harbors that ``user`` looks after, as a set, or None for the whole fleet.
+
+    Whoever has been given no harbor has not been held to any. Asked once for each
+    ``user`` at hand, that is once a request.
+    """
+    if not hasattr(user, "_harbors"):
+        user._harbors = set(user.reaches.values_list("harbor", flat=True)) or None
+    return user._harbors
+
+
+def people_of(harbors):
+    """Return a queryset of the people who belong to one of ``harbors``."""
+    near = Q()
+    for way in _ways:
+        near |= way(harbors)
+    return get_user_model().objects.filter(near)
