@@ -2,8 +2,6 @@
 
 from math import ceil
 
-import shapely
-
 from rigs.words.bearing import NAUTICAL_MILE
 from rigs.words.trip import Position
 
@@ -143,6 +141,8 @@ class _AreaView:
 
     def _closed(self):
         """Return (Closure, what of it lies on the chart) for those that reach onto it."""
+        import shapely
+
         frame = shapely.box(_LEFT, _TOP, self.right, self.bottom)
         found = []
         for closure in self.closures:

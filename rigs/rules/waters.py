@@ -6,12 +6,12 @@ a position on one counts as inside. The regulation gives the corners; how a line
 between two of them it does not say. A line of constant course and the shortest line
 over the globe both keep within ``DOUBT`` of ours on every side of these areas, so that
 farther off than that the answer does not turn on it.
+
+Shapely brings NumPy with it, and few rules speak of an area: it is imported where one does.
 """
 
 from functools import cache
 from typing import NamedTuple
-
-from shapely.geometry import Point, Polygon
 
 from rigs.words.bearing import NAUTICAL_MILE, Run, degree_lengths, run
 from rigs.words.trip import Position
@@ -66,12 +66,16 @@ def sides(area):
 
 @cache
 def _polygon(area):
+    from shapely.geometry import Polygon
+
     return Polygon([(longitude, latitude) for _, latitude, longitude in area.corners])
 
 
 @cache
 def _unknown_part(area):
     """Return the part between the last and the first corner that the text leaves to a shore."""
+    from shapely.geometry import Polygon
+
     last, first = area.corners[-1], area.corners[0]
     inland = (min(last[2], first[2]), max(last[1], first[1]))
     return Polygon([(last[2], last[1]), inland, (first[2], first[1])])
@@ -84,6 +88,8 @@ def lies_in(position, area):
     None says that it cannot be told from the corners, since the area is closed
     by something the regulation gives no points for.
     """
+    from shapely.geometry import Point
+
     point = Point(position.longitude, position.latitude)
     if _polygon(area).distance(point) <= _ROUNDING:
         return True

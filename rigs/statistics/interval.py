@@ -1,11 +1,12 @@
-"""What an estimate carries: its interval; for a share, exact or by the spread between tows."""
+"""
+What an estimate carries: its interval; for a share, exact or by the spread between tows.
+
+SciPy is imported where it is used: it takes longer than all of this package.
+"""
 
 from collections.abc import Iterable
 from math import isfinite, sqrt
 from typing import NamedTuple
-
-from scipy.special import ndtri  # type: ignore[import-untyped]
-from scipy.stats import beta, t  # type: ignore[import-untyped]
 
 CONFIDENCE = 0.95
 
@@ -30,6 +31,8 @@ def tail(confidence: float = CONFIDENCE) -> float:
 
 def z_value(confidence: float = CONFIDENCE) -> float:
     """Return the normal quantile of a two-sided interval of ``confidence``."""
+    from scipy.special import ndtri
+
     return float(ndtri(1 - tail(confidence)))
 
 
@@ -41,6 +44,8 @@ def clopper_pearson(hits: float, trials: float, confidence: float = CONFIDENCE) 
     It holds at least ``confidence`` of the time if the trials are independent. Raise
     ValueError unless both are whole numbers with 0 <= hits <= trials and trials > 0.
     """
+    from scipy.stats import beta
+
     end = tail(confidence)
     if hits != int(hits) or trials != int(trials):
         raise ValueError("Only whole things can be counted.")
@@ -83,5 +88,7 @@ def ratio(
     if count < 2 or spread <= (1e-12 * total) ** 2:
         return share, None
     error = sqrt(count / (count - 1) * spread) / total
+    from scipy.stats import t
+
     reach = float(t.isf(end, count - 1)) * error
     return share, Interval(max(0.0, share - reach), min(1.0, share + reach))

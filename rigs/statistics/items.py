@@ -19,7 +19,6 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
-from scipy.special import fdtri  # type: ignore[import-untyped]
 
 from .arrays import Counts, Figures
 from .interval import CONFIDENCE, Interval, tail
@@ -241,6 +240,8 @@ def feldt_interval(
 
     Raises MeasureError for fewer than two candidates or items.
     """
+    from scipy.special import fdtri
+
     if candidates < 2 or items < 2:
         raise MeasureError("Reliability needs at least two questions and two people.")
     between, within = candidates - 1, (candidates - 1) * (items - 1)

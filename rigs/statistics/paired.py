@@ -15,8 +15,6 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import stdtr, stdtrit  # type: ignore[import-untyped]
-from scipy.stats import wilcoxon  # type: ignore[import-untyped]
 
 from .arrays import Figures
 from .interval import CONFIDENCE, Interval, tail
@@ -61,6 +59,8 @@ def paired_t(differences: ArrayLike, confidence: float = CONFIDENCE) -> PairedT:
 
     Raises ValueError for fewer than two.
     """
+    from scipy.special import stdtr, stdtrit
+
     values = np.asarray(differences, dtype=float)
     if len(values) < 2:
         raise ValueError("A paired test needs at least two pairs.")
@@ -83,6 +83,8 @@ def signed_rank_p(differences: ArrayLike) -> float | None:
     Pairs without a difference are set aside. The p is exact for up to fifty pairs
     without ties, the normal approximation, corrected for continuity, otherwise.
     """
+    from scipy.stats import wilcoxon
+
     # To nine decimals, so that ties are not lost to rounding: 4.4 - 3.4 is 1.
     values = np.round(np.asarray(differences, dtype=float), 9)
     values = values[values != 0]

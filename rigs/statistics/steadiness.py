@@ -23,7 +23,6 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import betaln, expit, gammaln, logsumexp  # type: ignore[import-untyped]
 
 from .arrays import Counts, Figures, Flags
 
@@ -148,6 +147,8 @@ def _fitted(right: Counts, asked: Counts) -> _Fit:
 
 def _fits(right: Counts, asked: Counts) -> Iterator[_Fit]:
     """Yield the _Fit of each pair of figures on the grid."""
+    from scipy.special import expit, logsumexp
+
     units = np.linspace(-REACH, REACH, NODES)
     prior = -(units**2) / 2
     prior -= logsumexp(prior)
@@ -166,6 +167,8 @@ def _fits(right: Counts, asked: Counts) -> Iterator[_Fit]:
 
 def _hardness(shares: Figures, nodes: Figures, prior: Figures) -> Figures:
     """Return how hard each group is, so that its expected share right is that of ``shares``."""
+    from scipy.special import expit
+
     low, high = np.full(len(shares), -30.0), np.full(len(shares), 30.0)
     weights = np.exp(prior)
     for _ in range(50):
@@ -178,6 +181,8 @@ def _hardness(shares: Figures, nodes: Figures, prior: Figures) -> Figures:
 
 def _log_likelihood(right: Counts, asked: Counts, chance: Figures, ties: float) -> Figures:
     """Return the log likelihood of each person's answers at each ability: people by abilities."""
+    from scipy.special import betaln, gammaln
+
     found = np.zeros((len(right), len(chance)))
     for group, questions in enumerate(asked):
         counts = np.arange(questions + 1)

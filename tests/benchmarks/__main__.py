@@ -15,16 +15,17 @@ os.environ["SITE_DEMO"] = "1"
 os.environ["SECRET_KEY"] = "for benchmarks only, and for nothing else than benchmarks"
 django.setup()
 
-from tests.benchmarks import judging, pages  # noqa: E402
+from tests.benchmarks import importing, judging, pages  # noqa: E402
 from tests.benchmarks.fleet import timing  # noqa: E402
 
 parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
-parser.add_argument("part", nargs="*", choices=["judging", "pages", "fleet", []])
+parser.add_argument("part", nargs="*", choices=["importing", "judging", "pages", "fleet", []])
 parser.add_argument("--share", nargs="+", type=int, default=timing.SHARES, metavar="PERCENT")
 parser.add_argument("--folder", help="where fleets are kept; thrown away if left out")
 chosen = parser.parse_args()
 
 parts = {
+    "importing": importing.run,
     "judging": judging.run,
     "pages": pages.run,
     "fleet": lambda: timing.run(chosen.share, chosen.folder),
