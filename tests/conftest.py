@@ -1,7 +1,33 @@
-"""What all tests share, and the order they run in."""
+"""What all tests share: how examples are drawn, and that what is quick comes first."""
 
+import os
+from pathlib import Path
+
+import pytest
 from hypothesis import settings
 
 # How long an example takes says nothing about whether it is right.
 settings.register_profile("untimed", deadline=None, derandomize=True)
 settings.load_profile("untimed")
+
+HERE = Path(__file__).resolve().parent
+LAYERS = ("rigs", "", "browser")
+"""Folders in the order in which their tests run; all others stand in the middle."""
+
+
+def _layer(item):
+    folder = item.path.relative_to(HERE).parts[0]
+    return LAYERS.index(folder if folder in LAYERS else "")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    """Put the rule module's tests first and the browser's last."""
+    items.sort(key=_layer)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_runtest_logreport(report):
+    """Name a test that fails at once: the whole run takes minutes."""
+    if report.failed and "PYTEST_XDIST_WORKER" not in os.environ:
+        print(f"\nFAILED {report.nodeid}", flush=True)

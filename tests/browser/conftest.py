@@ -22,7 +22,7 @@ from playwright.sync_api import expect, sync_playwright
 # up other tasks of the loop; there are none, so it may.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
-HERE = Path(__file__).parent
+HERE = Path(__file__).resolve().parent
 
 FLAGS = [
     "--no-sandbox",  # containers, where tests often run, do not allow one

@@ -4,8 +4,8 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.certification.candidates import begin, make_requirements
-from tests.conftest import PASSWORD
 from tests.nets.conftest import SWEEP_NET, TOW, make_net
+from tests.site import PASSWORD
 from training.certification.models import ExamTask
 from training.nets.models import Net, Tow
 from training.people.models import User
