@@ -50,6 +50,7 @@ class Measure:
     bar of a chain is gauged, which is named by its trade size, ``missing_fails`` whether a
     rig on which there is nothing to measure fails the rule (no dropper at the center) or
     cannot break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
+    ``lays_out_rig`` whether a rule set with a limit for it lays out a whole rig,
     ``zero`` the tests for which a limit of nothing means something (two legs of one length
     differ by at most nothing).
     """
@@ -61,6 +62,7 @@ class Measure:
     trip: ClassVar[bool] = False
     zero: ClassVar[tuple[str, ...]] = ()
     chain: ClassVar[bool] = False
+    lays_out_rig: ClassVar[bool] = False
 
     # Said in words -------------------------------------------------------------
 

@@ -456,6 +456,7 @@ class DropperSpacing(Measure):
     """How far apart the droppers of a wing hang, and from its end."""
 
     key = "dropper_spacing"
+    lays_out_rig = True
     about = "Droppers along a wing"
     dimension = "length"
     allowance = "length"

@@ -74,6 +74,11 @@ class Rulebook:
         return any(requirement.key == key for requirement in self.requirements)
 
     @property
+    def lays_out_rig(self) -> bool:
+        """Whether it lays out a whole rig, droppers and all, and not a trip or a part alone."""
+        return any(requirement.measure.lays_out_rig for requirement in self.requirements)
+
+    @property
     def has_marks(self) -> bool:
         """Whether a limit was written from memory, and so is marked where it is printed."""
         return any(requirement.known == "memory" for requirement in self.requirements)
@@ -85,13 +90,14 @@ class Rulebook:
 
     def open_areas(self, day: date) -> tuple[Area, ...]:
         """Return its Areas that are open on the date ``day``, none outside its season."""
-        if self.has("season") and not any(
-            season.open_on(day) for season in self.requirement("season").limit
-        ):
-            return ()
+        for each in self.requirements:
+            if each.test == "within" and not any(season.open_on(day) for season in each.limit):
+                return ()
         return tuple(
             area
-            for area in self.requirement("area").limit
+            for each in self.requirements
+            if each.test == "inside"
+            for area in each.limit
             if area.season is None or area.season.open_on(day)
         )
 

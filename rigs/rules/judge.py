@@ -456,7 +456,7 @@ def _is_other_way(one, other):
     over = one.vessel_over is not None
     return (
         other.by_vessel
-        and other.reading_of == one.reading_of
+        and other.measure.reading_of == one.measure.reading_of
         and (other.vessel_over is not None) is not over
         and (other.vessel_edge >= one.vessel_edge if over else other.vessel_edge <= one.vessel_edge)
     )

@@ -71,7 +71,6 @@ class Requirement:
     # Made of the rest once, since a judge asks for them at every requirement.
     measure: Measure = field(init=False, repr=False, compare=False)
     read: Callable[..., Any] = field(init=False, repr=False, compare=False)
-    reading_of: Callable[..., Any] = field(init=False, repr=False, compare=False)
     of_trip: bool = field(init=False, repr=False, compare=False)
     by_custom: bool = field(init=False, repr=False, compare=False)
     binds: bool = field(init=False, repr=False, compare=False)
@@ -89,7 +88,6 @@ class Requirement:
         for name, value in (
             ("measure", measure),
             ("read", measure.read),
-            ("reading_of", measure.reading_of),
             ("of_trip", measure.trip),
             ("by_custom", self.basis == PRACTICE),
             ("binds", self.basis == REGULATION),

@@ -86,7 +86,7 @@ def _refuse_unknown_gear(book: Rulebook, source: str, shelf: dict[str, list[Plac
                 f"{source}: “gear” names “{name}”, but there is no such rule set. "
                 f"Use one of {', '.join(sorted(shelf))}."
             )
-        if not any(each.has("dropper_spacing") for each, _ in shelf[name]):
+        if not any(each.lays_out_rig for each, _ in shelf[name]):
             raise RulebookError(f"{source}: “gear” names “{name}”, which has no rules for a rig.")
 
 
@@ -118,7 +118,7 @@ def gear_books(on: date | None = None) -> tuple[Rulebook, ...]:
 
     They are in the version in force on the date ``on``, or in their latest.
     """
-    return tuple(book for book in everything(on) if book.has("dropper_spacing"))
+    return tuple(book for book in everything(on) if book.lays_out_rig)
 
 
 def gear_names(on: date | None = None) -> tuple[str, ...]:

@@ -311,7 +311,7 @@ class TestRemedies:
     def test_where_nothing_hangs_nothing_is_moved(self):
         for key in ("dropper_at_centre", "dropper_at_corners"):
             assert "move" not in found(key, lambda rig: rig.with_(droppers=())).remedy
-            assert "move it" in found(key, without(3) if "center" in key else without(2)).remedy
+            assert "move it" in found(key, without(3) if "centre" in key else without(2)).remedy
 
     def test_goggles_come_before_the_cut(self):
         remedy = found("no_sweep", swept).remedy

@@ -35,7 +35,7 @@ def gear_books(day):
 def every_version():
     """Return every version of every rule set for gear."""
     books = [book for name in rulebook.names() for book in rulebook.versions(name)]
-    return [book for book in books if book.has("dropper_spacing")]
+    return [book for book in books if book.lays_out_rig]
 
 
 def _book_title(book, today):
@@ -177,7 +177,7 @@ class HeadForm(forms.Form):
 
     def _find_rules(self, name, day):
         book = rulebook.find_in_force(name, day)
-        if book is None or not book.has("dropper_spacing"):
+        if book is None or not book.lays_out_rig:
             title = rulebook.nearest(name, day).title
             self.add_error(
                 "day",

@@ -227,6 +227,6 @@ def check_pdf(request, key):
 def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
     book = rulebook.find_in_force(name, timezone.localdate())
-    if book is None or not book.has("dropper_spacing"):
+    if book is None or not book.lays_out_rig:
         raise Http404("These rules for gear have no version for today.")
     return _pdf(printed.blank(book), f"blank check {name}")

@@ -111,7 +111,7 @@ class HeadForm(forms.Form):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["gear"].choices = [
-            (book.name, book.title) for book in rulebook.everything() if book.has("dropper_spacing")
+            (book.name, book.title) for book in rulebook.everything() if book.lays_out_rig
         ]
 
     @staticmethod

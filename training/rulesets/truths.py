@@ -46,7 +46,7 @@ def _of_measure(task, book):
 
 def _of_footrope(task, book):
     """A footrope to hang droppers along: where the fewest go."""
-    if not book.has("dropper_spacing"):
+    if not book.lays_out_rig:
         return {}
     places = replace(task, rulebook=book).fewest
     return {"dropper_spacing": [round(place, 6) for place in places]}
@@ -59,7 +59,7 @@ def _of_chain(task, book):
     if book.has("dropper_stock"):
         found["dropper_stock"] = [under.size_finding(each).failed for each in CHOICES]
     # The weight in all follows from how many hang along the footrope.
-    if book.has("dropper_spacing"):
+    if book.lays_out_rig:
         found["dropper_spacing"] = [under.meets_need(each) for each in CHOICES]
     return found
 
