@@ -8,8 +8,8 @@ import pytest
 from rigs.rules import rulebook
 from tests.certification.candidates import begin, make_requirements, make_strict
 from training.certification import blueprints, exams
+from training.certification.blueprints import blueprint
 from training.certification.models import ExamTask
-from training.certification.requirements_list import blueprint
 from training.certification.spread import LAST, READING, RequirementsError
 from training.exercises import kinds
 
