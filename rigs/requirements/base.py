@@ -14,6 +14,7 @@ from rigs.words.gear import Rig
 
 from .doubt import Doubt
 from .making import CannotMake, Making, Told
+from .oddity import Oddity
 from .questions import STOPS, OnSheet
 from .readings import Readings, known
 from .spans import SoldChain, Steps
@@ -119,8 +120,8 @@ class Measure:
         """Return a rig with a reading near the limit, and what is noted of it; None if it fails."""
         raise CannotMake(self.key)
 
-    oddities: ClassVar[tuple[Any, ...]] = ()
-    """What looks as if it broke the rule and does not: values of ``rigs.make``'s own sort."""
+    oddities: ClassVar[tuple[Oddity, ...]] = ()
+    """What looks as if it broke the rule and does not."""
 
     # Asked in an exercise: "Work out the limit" ---------------------------------
 
@@ -175,6 +176,7 @@ class Measure:
                 f"{name}: “key” is “{cls.key}”, which is that of "
                 f"{other.__module__}.{other.__qualname__}."
             )
+        cls.oddities = tuple(each._replace(key=cls.key) for each in cls.oddities)
         shelf[cls.key] = cls()
 
 

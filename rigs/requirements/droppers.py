@@ -7,8 +7,8 @@ from itertools import accumulate
 from random import Random
 
 from rigs.words import sizes
-from rigs.words.gear import PORT, SIDES, STARBOARD, Footrope, Rig
-from rigs.words.sizes import CHAIN_LADDER
+from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Rig
+from rigs.words.sizes import CHAIN_LADDER, chains
 from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
 from .base import APART, Measure, worst
@@ -38,6 +38,7 @@ from .making import (
     swapped,
     there,
 )
+from .oddity import Oddity, one_between, one_changed
 from .questions import (
     LENGTH,
     RIGHT_THERE,
@@ -148,6 +149,20 @@ class DropperBare(Seen):
         return at_random(making, "droppers", bare=False)
 
 
+def _doubled(rig: Rig, rng: Random) -> Rig:
+    """Hang a second chain beside that of one dropper."""
+    return rig.with_(droppers=one_changed(there(rig.droppers), rng, lambda each: {"count": 2}))
+
+
+def _lighter(rig: Rig, rng: Random) -> Rig:
+    """Cut one dropper from lighter chain than the rest."""
+
+    def lighter(each: Dropper) -> dict[str, float]:
+        return {"diameter": max(size for size in chains() if size < there(each.diameter))}
+
+    return rig.with_(droppers=one_changed(there(rig.droppers), rng, lighter))
+
+
 class DropperStock(Measure):
     """Of how thick a chain the droppers are."""
 
@@ -158,6 +173,20 @@ class DropperStock(Measure):
     chain = True
     scale = SoldChain()
     turn = 51
+    oddities = (
+        Oddity(
+            1,
+            "doubled dropper",
+            _doubled,
+            "One dropper is two chains side by side. This site gauges each by itself.",
+        ),
+        Oddity(
+            2,
+            "light dropper",
+            _lighter,
+            "One dropper is of lighter chain than the rest. They do not have to match.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -188,6 +217,16 @@ class DropperStock(Measure):
         return making.rig.with_(droppers=made), (f"Droppers on the footrope: {listed(told)}.",)
 
 
+def _longer(rig: Rig, rng: Random) -> Rig:
+    """Make one dropper longer than the rest."""
+    more = rng.randint(4, 14) * INCH
+
+    def longer(each: Dropper) -> dict[str, float]:
+        return {"length": there(each.length) + more}
+
+    return rig.with_(droppers=one_changed(there(rig.droppers), rng, longer))
+
+
 class DropperLength(Measure):
     """How long the droppers are."""
 
@@ -197,6 +236,14 @@ class DropperLength(Measure):
     allowance = "length"
     scale = Steps(INCH / 2, 6)
     turn = 52
+    oddities = (
+        Oddity(
+            5,
+            "long dropper",
+            _longer,
+            "One dropper is longer than the rest. Only the shortest one counts.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
@@ -452,6 +499,30 @@ _GAP = each_side(
 )
 
 
+def _uneven(rig: Rig, rng: Random) -> Rig:
+    """Shift one dropper that has two neighbors on its own wing."""
+    half, hung = rig.footrope.bosom / 2, there(rig.droppers)
+    inner = [
+        index
+        for index in range(1, len(hung) - 1)
+        if all(abs(each.position) >= half for each in hung[index - 1 : index + 2])
+        and abs(hung[index].position) > half
+    ]
+    if not inner:
+        raise CannotMake("uneven gaps")
+    index = rng.choice(inner)
+    return shifted(rig, index, rng.choice([-1, 1]) * rng.randint(6, 24) * INCH)
+
+
+def _one_more(rig: Rig, rng: Random) -> Rig:
+    """Hang one dropper more, half way between two others."""
+
+    def between(here: Dropper, after: Dropper) -> Dropper:
+        return hung_at(here, (here.position + after.position) / 2)
+
+    return rig.with_(droppers=one_between(there(rig.droppers), rng, between))
+
+
 class DropperSpacing(Measure):
     """How far apart the droppers of a wing hang, and from its end."""
 
@@ -463,6 +534,20 @@ class DropperSpacing(Measure):
     missing_fails = True
     scale = Steps(INCH, 12)
     turn = 30
+    oddities = (
+        Oddity(
+            3,
+            "uneven gaps",
+            _uneven,
+            "The droppers on one wing are not evenly spaced. Only the widest gap counts.",
+        ),
+        Oddity(
+            4,
+            "extra dropper",
+            _one_more,
+            "There is one dropper more than needed. Closer together is fine.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         """

@@ -13,6 +13,7 @@ from rigs.words.units import INCH, feet_inches, inches
 from .base import Measure, worst
 from .doubt import Doubt, beyond, many
 from .making import EASIEST, CannotMake, Making, Rules, Told, farthest, listed, swapped, there
+from .oddity import Oddity, one_between, one_changed
 from .questions import LENGTH, Question, one
 from .readings import PLAY, Readings
 from .spans import Steps
@@ -28,6 +29,15 @@ def even_floats(head: Headrope, rng: Random, rules: Rules, diameter: float) -> t
     return tuple(Float(length * (i / gaps - 0.5), diameter) for i in range(gaps + 1))
 
 
+def _larger(rig: Rig, rng: Random) -> Rig:
+    """Put one larger float among the others."""
+
+    def larger(each: Float) -> dict[str, float]:
+        return {"diameter": min(size for size in sizes.floats() if size > there(each.diameter))}
+
+    return rig.with_(floats=one_changed(there(rig.floats), rng, larger))
+
+
 class FloatDiameter(Measure):
     """How big the floats are."""
 
@@ -37,6 +47,14 @@ class FloatDiameter(Measure):
     allowance = "diameter"
     scale = Steps(INCH / 2, 2)
     turn = 50
+    oddities = (
+        Oddity(
+            8,
+            "big float",
+            _larger,
+            "One float is larger than the rest. Only the smallest one counts.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None:
@@ -74,6 +92,27 @@ class FloatDiameter(Measure):
         return making.rig.with_(floats=tuple(made)), (f"The smallest floats are {told} across.",)
 
 
+def _none_in_the_middle(rig: Rig, rng: Random) -> Rig:
+    """Space the floats evenly with a gap, not a float, in the middle."""
+    floats, length = there(rig.floats), there(rig.headrope.length)
+    gaps = len(floats) - 1
+    if gaps % 2:
+        raise CannotMake("no float in the middle")
+    size = floats[0].diameter
+    return rig.with_(
+        floats=tuple(Float(length * (i / (gaps + 1) - 0.5), size) for i in range(gaps + 2))
+    )
+
+
+def _one_more(rig: Rig, rng: Random) -> Rig:
+    """Put one float more, half way between two others."""
+
+    def between(here: Float, after: Float) -> Float:
+        return replace(here, position=(here.position + after.position) / 2)
+
+    return rig.with_(floats=one_between(there(rig.floats), rng, between))
+
+
 class FloatSpacing(Measure):
     """How far apart the floats are, and from the ends of the headrope."""
 
@@ -84,6 +123,20 @@ class FloatSpacing(Measure):
     missing_fails = True
     scale = Steps(INCH, 12)
     turn = 20
+    oddities = (
+        Oddity(
+            6,
+            "no float in the middle",
+            _none_in_the_middle,
+            "No float sits at the middle of the headrope. None has to: only gaps are measured.",
+        ),
+        Oddity(
+            7,
+            "extra float",
+            _one_more,
+            "There is one float more than needed. Closer together is fine.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.floats is None or rig.headrope.length is None:

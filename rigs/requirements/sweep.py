@@ -3,17 +3,19 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from math import copysign, inf
+from random import Random
 
 from rigs.words import sizes
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig, Sweep
 from rigs.words.sizes import CHAIN_LADDER, chains
-from rigs.words.units import INCH, ROUNDING, feet_inches, inches
+from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
 from .base import APART, MORE_OR_LESS, Measure, worst
 from .doubt import Doubt, many
 from .droppers import DROPPERS, LAST
 from .hanging import OUTWARD, a_wing, hung_at, in_order, nearest, on_bosom, on_wings
-from .making import Making, Told, swapped, there
+from .making import CannotMake, Making, Told, swapped, there
+from .oddity import Oddity
 from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
 from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
@@ -235,6 +237,14 @@ class SweepExcess(SweepOverFootrope):
         )
 
 
+def _slacker(rig: Rig, rng: Random) -> Rig:
+    """Let one half of the sweep hang slacker than the other."""
+    if rig.sweep is None:
+        raise CannotMake("slack half")
+    more = rng.randint(1, 6) * FOOT / 2
+    return rig.with_(sweep=replace(rig.sweep, port=there(rig.sweep.port) + more))
+
+
 class SweepExcessEachSide(SweepOverFootrope):
     """By how much the sweep is longer than the footrope on either side of the center."""
 
@@ -243,6 +253,15 @@ class SweepExcessEachSide(SweepOverFootrope):
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_wing_excess"})
     turn = 70
+    oddities = (
+        Oddity(
+            12,
+            "slack half",
+            _slacker,
+            "One half of the sweep is slacker than the other. Each half is compared with its own "
+            "side of the footrope.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 from operator import attrgetter
+from random import Random
 from typing import Any, ClassVar, TypeVar
 
 from rigs.words import sizes
@@ -13,6 +14,7 @@ from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING, fathoms_and_feet, inc
 
 from .base import APART, Measure
 from .making import Making, Told, at_random, farthest, swapped, there
+from .oddity import Oddity, one_changed
 from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, sides
 from .readings import Between, Readings, off_each, sides_without
 from .sights import Seen, Sights
@@ -230,6 +232,16 @@ class TopLegWire(LegWire):
     sheet = _gauged("top leg", "top_wire", "Top leg, thickness", 20, _of_leg(_top_diameter))
 
 
+def _thinner(rig: Rig, rng: Random) -> Rig:
+    """Use a thinner bottom leg on one side than on the other."""
+
+    def thinner(leg: Leg) -> dict[str, float]:
+        wire = there(leg.bottom_diameter)
+        return {"bottom_diameter": max(size for size in sizes.wires() if size < wire)}
+
+    return rig.with_(legs=one_changed(rig.legs, rng, thinner))
+
+
 class BottomLegWire(LegWire):
     """How thick the bottom legs are."""
 
@@ -237,6 +249,14 @@ class BottomLegWire(LegWire):
     field = "bottom_diameter"
     other = "top_leg_wire"
     turn = 83
+    oddities = (
+        Oddity(
+            10,
+            "thin wire",
+            _thinner,
+            "One bottom leg is of thinner wire than the other. They do not have to match.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _bottom_diameter)
@@ -285,6 +305,17 @@ def _difference(leg: Leg) -> float | None:
     return abs(leg.top_length - leg.bottom_length)
 
 
+def _shorter_side(rig: Rig, rng: Random) -> Rig:
+    """Make both legs of one side shorter than those of the other."""
+    less = rng.randint(1, 3) * FATHOM
+
+    def shorter(leg: Leg) -> dict[str, float]:
+        top, bottom = there(leg.top_length), there(leg.bottom_length)
+        return {"top_length": top - less, "bottom_length": bottom - less}
+
+    return rig.with_(legs=one_changed(rig.legs, rng, shorter))
+
+
 class LegsEqual(Measure):
     """By how much the top and the bottom leg of a side differ."""
 
@@ -295,6 +326,14 @@ class LegsEqual(Measure):
     zero = APART
     scale = Steps(INCH, 4)
     turn = 80
+    oddities = (
+        Oddity(
+            9,
+            "short legs",
+            _shorter_side,
+            "The two sides have legs of different lengths. Each side is compared only with itself.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _difference)
@@ -408,6 +447,16 @@ class LegsNotExtended(Seen):
         return at_random(making, "legs", extended=True)
 
 
+def _shorter_cable(rig: Rig, rng: Random) -> Rig:
+    """Make one ground cable shorter than the other."""
+    less = rng.randint(1, 6) * FATHOM
+
+    def shorter(cable: GroundCable) -> dict[str, float]:
+        return {"length": there(cable.length) - less}
+
+    return rig.with_(ground_cables=one_changed(rig.ground_cables, rng, shorter))
+
+
 class DoorToWingEnd(Measure):
     """How far it is from door to wing end by the longer leg."""
 
@@ -417,6 +466,14 @@ class DoorToWingEnd(Measure):
     allowance = "length"
     scale = Steps(FOOT, 12)
     turn = 81
+    oddities = (
+        Oddity(
+            11,
+            "short cable",
+            _shorter_cable,
+            "One ground cable is shorter than the other. Only the longer side counts.",
+        ),
+    )
 
     def read(self, rig: Rig) -> Readings | None:
         """Return it a side at a time, with whatever was measured."""

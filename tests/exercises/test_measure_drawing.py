@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigs.drawing.sheets import SHEETS
-from rigs.make.red_herrings import RED_HERRINGS
+from rigs.make.oddities import ODDITIES
 from rigs.rules import rulebook
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.units import feet_inches
@@ -166,9 +166,9 @@ def test_the_harder_the_drawing_the_less_it_misses_a_limit(side):
 
 
 @given(tasks)
-def test_red_herrings_are_told_of_afterwards_and_belong_to_what_is_drawn(task):
+def test_oddities_are_told_of_afterwards_and_belong_to_what_is_drawn(task):
     drawn = {key for name in task.sheets for key in SHEETS[name].keys}
-    assert all(RED_HERRINGS[name].key in drawn for name in task.oddities)
+    assert all(ODDITIES[name].key in drawn for name in task.oddities)
     remarks = KIND.grade(task, measured_answer(task)).remarks
     assert len(remarks) == len(task.oddities)
 

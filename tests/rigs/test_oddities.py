@@ -10,7 +10,7 @@ from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
 from rigs.make import faults, sample
 from rigs.make.clearance import roomy_rig
-from rigs.make.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.make.oddities import ODDITIES, apart_from, with_oddities
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.describe import describe, describe_beside_drawings
@@ -29,11 +29,11 @@ def told(rig):
     )
 
 
-@given(seeds, books, st.integers(1, 3), st.sampled_from(sorted(RED_HERRINGS)))
+@given(seeds, books, st.integers(1, 3), st.sampled_from(sorted(ODDITIES)))
 def test_an_odd_rig_is_still_sound_and_looks_otherwise(seed, book, difficulty, name):
     rng = Random(seed)
     rig = sample.legal_rig(rng, book, difficulty)
-    odd, had = with_red_herrings(rig, [name], rng, book)
+    odd, had = with_oddities(rig, [name], rng, book)
     assert judge(odd, book).legal
     assert had in ((), (name,))
     if had:
@@ -45,7 +45,7 @@ def test_oddities_leave_the_faults_of_a_spoilt_rig_as_they_were(seed, book):
     rng = Random(seed)
     rig = sample.legal_rig(rng, book)
     spoilt = faults.spoil(rig, "float_diameter", rng, book)
-    odd, _ = with_red_herrings(spoilt, sorted(RED_HERRINGS), rng, book)
+    odd, _ = with_oddities(spoilt, sorted(ODDITIES), rng, book)
     assert judge(odd, book).failed_keys == {"float_diameter"}
 
 
@@ -54,16 +54,16 @@ def test_every_oddity_can_be_had_somewhere_and_the_sweeps_only_with_a_sweep():
     for book in BOOKS:
         for seed in range(6):
             rng = Random(seed)
-            for name in RED_HERRINGS:
-                had[book.name].update(with_red_herrings(roomy_rig(rng, book), [name], rng, book)[1])
-    assert set().union(*had.values()) == set(RED_HERRINGS)
+            for name in ODDITIES:
+                had[book.name].update(with_oddities(roomy_rig(rng, book), [name], rng, book)[1])
+    assert set().union(*had.values()) == set(ODDITIES)
     assert [name for name, names in had.items() if "slack half" in names] == ["chain-sweep"]
 
 
 @pytest.mark.parametrize("book", BOOKS, ids=lambda book: book.name)
 def test_those_apart_from_some_rules_seem_to_break_others_that_are_law(book):
     names = apart_from(book, {"float_spacing"})
-    keys = {RED_HERRINGS[name].key for name in names}
+    keys = {ODDITIES[name].key for name in names}
     assert "float_spacing" not in keys
     assert all(not book.requirement(key).by_custom for key in keys)
 

@@ -12,7 +12,7 @@ from rigs.drawing.sheets import SHEETS, room
 from rigs.drawing.sheets.sheet import FINEST, Measurement
 from rigs.make import faults
 from rigs.make.clearance import roomy_rig, stands_clear
-from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
+from rigs.make.oddities import ODDITIES, with_oddities
 from rigs.requirements import find
 from rigs.rules import rulebook
 from rigs.rules.judge import NOT_MEASURED, judge
@@ -94,26 +94,26 @@ def test_faults_that_gainsay_each_other_are_refused():
         faults.spoil_many(rig, ["footrope_longer", "footrope_excess"], random.Random(1), BOOKS[0])
 
 
-@given(seeds, books, levels, st.sampled_from(sorted(RED_HERRINGS)))
-def test_red_herrings_change_the_rig_and_no_outcome(seed, book, difficulty, name):
+@given(seeds, books, levels, st.sampled_from(sorted(ODDITIES)))
+def test_oddities_change_the_rig_and_no_outcome(seed, book, difficulty, name):
     rig = roomy(seed, book, difficulty)
-    odd, had = with_red_herrings(rig, [name], random.Random(seed), book, clear_of(book))
+    odd, had = with_oddities(rig, [name], random.Random(seed), book, clear_of(book))
     assert judge(odd, book).legal
     assert stands_clear(odd, book, ROOM)
     assert (odd != rig) == (had == (name,))
 
 
 # No sheet shows a sweep.
-DRAWN = [name for name, each in RED_HERRINGS.items() if each.key != "sweep_excess_each_side"]
+DRAWN = [name for name, each in ODDITIES.items() if each.key != "sweep_excess_each_side"]
 
 
 @pytest.mark.parametrize("name", DRAWN)
-def test_every_red_herring_shows_on_the_sheet_of_its_rule(name):
-    key, book = RED_HERRINGS[name].key, rulebook.load("no-sweep")
+def test_every_oddity_shows_on_the_sheet_of_its_rule(name):
+    key, book = ODDITIES[name].key, rulebook.load("no-sweep")
     sheet = next(each for each in SHEETS.values() if key in each.keys)
     for seed in range(40):
         rig = roomy(seed, book)
-        odd, had = with_red_herrings(rig, [name], random.Random(seed), book, clear_of(book))
+        odd, had = with_oddities(rig, [name], random.Random(seed), book, clear_of(book))
         if had:
             assert sheet(odd).scene().parts != sheet(rig).scene().parts
             break
@@ -122,10 +122,10 @@ def test_every_red_herring_shows_on_the_sheet_of_its_rule(name):
 
 
 @given(seeds, books, sets_of_keys)
-def test_red_herrings_leave_faults_as_they_were(seed, book, keys):
+def test_oddities_leave_faults_as_they_were(seed, book, keys):
     keys = keys - {"footrope_excess"}
     rig = spoilt(seed, book, keys)
-    odd, _ = with_red_herrings(rig, sorted(RED_HERRINGS), random.Random(seed), book)
+    odd, _ = with_oddities(rig, sorted(ODDITIES), random.Random(seed), book)
     assert judge(odd, book).missed_keys == keys
 
 
@@ -271,7 +271,7 @@ def scenes():
     keys = ("dropper_spacing", "dropper_length", "float_diameter", "top_leg_wire", "legs_equal")
     for seed in range(4):
         rig = spoilt(seed, book, keys, 1 + seed % 3)
-        rig, _ = with_red_herrings(rig, sorted(RED_HERRINGS), random.Random(seed), book)
+        rig, _ = with_oddities(rig, sorted(ODDITIES), random.Random(seed), book)
         verdict = judge(rig, book)
         measured = (Measurement("port wing, second gap", 40, 140.5), Measurement("", 200, 30))
         for name, sheet in SHEETS.items():

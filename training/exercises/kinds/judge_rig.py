@@ -8,7 +8,7 @@ from django import forms
 from rigs.drawing.plan import plan_view
 from rigs.make.clearance import roomy_rig
 from rigs.make.faults import CannotSpoil
-from rigs.make.red_herrings import RED_HERRINGS, apart_from, with_red_herrings
+from rigs.make.oddities import apart_from, oddity, with_oddities
 from rigs.make.spots import measured, one_of, put_many, readings, seen
 from rigs.plan.limits import star
 from rigs.rules.judge import FAIL, PASS, judge
@@ -45,7 +45,7 @@ class JudgingTask(Task):
     A whole rig, sound or with faults; nothing says which.
 
     ``about`` are the keys of the rules that it was made to break or to meet by little, and
-    ``odd`` the names of the red herrings on it.
+    ``odd`` the names of the oddities on it.
     """
 
     rig: Rig
@@ -127,14 +127,14 @@ class JudgeRig(Kind):
             )
 
     def _rig(self, rng, rulebook, difficulty, focus):
-        """Return a rig, the rules that it is about, and the red herrings on it."""
+        """Return a rig, the rules that it is about, and the oddities on it."""
         rig = roomy_rig(rng, rulebook, difficulty=difficulty)
         sides = self._sides(rng, rulebook, difficulty, focus, rig)
         rig = put_many(rig, sides, rng, rulebook, difficulty)
         near = readings(rig, sides, rulebook)
         names = apart_from(rulebook, sides)
         wanted = rng.sample(names, min(SPOTS[difficulty] - len(sides), len(names)))
-        rig, odd = with_red_herrings(
+        rig, odd = with_oddities(
             rig, wanted, rng, rulebook, lambda made: readings(made, sides, rulebook) == near
         )
         if len(sides) + len(odd) < SPOTS[difficulty]:
@@ -239,7 +239,7 @@ class JudgeRig(Kind):
         if not ticked and said == NOT_LEGAL:
             yield "You said that the rig breaks a rule, but checked no part that does."
         for name in task.odd:
-            yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
+            yield f"Unusual, but it breaks no rule. {oddity(name).words}"
 
 
 def _asked(rng, focus, faulty):

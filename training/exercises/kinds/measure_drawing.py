@@ -6,7 +6,7 @@ from itertools import pairwise
 from rigs.drawing.sheets import SHEETS, room
 from rigs.make.clearance import roomy_rig, stands_clear
 from rigs.make.faults import CannotSpoil
-from rigs.make.red_herrings import RED_HERRINGS, with_red_herrings
+from rigs.make.oddities import oddity, seeming, with_oddities
 from rigs.make.spots import one_of, put_many, readings
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
@@ -19,8 +19,8 @@ from .one_reading import SIDES
 
 TRUTH = {PASS: WITHIN, FAIL: OUTSIDE, NOT_MEASURED: UNTOLD}
 
-# By difficulty: what may be drawn, how many sheets beside the ropes are, how many red
-# herrings there may be, and how many rules are asked that cannot be told.
+# By difficulty: what may be drawn, how many sheets beside the ropes are, how many
+# oddities there may be, and how many rules are asked that cannot be told.
 SHEETS_OF = {1: ("droppers", "floats"), 2: ("droppers", "floats", "chain", "legs")}
 SHEETS_OF[HARDEST] = tuple(name for name in SHEETS if name != "ropes")
 MORE_SHEETS = {1: 1, 2: 2, 3: 3}
@@ -49,7 +49,7 @@ class MeasuringTask(Task):
     A rig as far as it is drawn: what no sheet shows is not measured.
 
     ``sheets`` are names of what is drawn, ``asked`` pairs of a sheet's name and the key of
-    a requirement asked beside it, ``oddities`` names of red herrings.
+    a requirement asked beside it, ``oddities`` names of what seems to break a rule.
     """
 
     rig: Rig
@@ -166,9 +166,9 @@ class MeasureDrawing(Kind):
         rig = roomy_rig(rng, rulebook, clear, difficulty)
         rig = put_many(rig, sides, rng, rulebook, difficulty, room=clear, suits=suits)
         near = readings(rig, sides, rulebook)
-        odd = [name for name, each in RED_HERRINGS.items() if each.key in keys]
+        odd = seeming(keys)
         odd = rng.sample(odd, min(rng.choice(ODDITIES[difficulty]), len(odd)))
-        return with_red_herrings(
+        return with_oddities(
             rig,
             odd,
             rng,
@@ -227,7 +227,7 @@ class MeasureDrawing(Kind):
         if not fair:
             yield "You missed a broken rule, or called a good part broken. Either means no pass."
         for name in task.oddities:
-            yield f"Unusual, but it breaks no rule. {RED_HERRINGS[name].words}"
+            yield f"Unusual, but it breaks no rule. {oddity(name).words}"
 
     def _rule_line(self, finding, said):
         right = said == TRUTH[finding.outcome]
