@@ -1,15 +1,19 @@
 """What was written on a sheet, read into SI."""
 
 import re
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
-from rigs.requirements.questions import COUNT, FLAG, ROW
+from rigs.requirements.questions import COUNT, FLAG, ROW, Answer, Question
 from rigs.words import guards, mesh
 from rigs.words.keyboard import plain
 from rigs.words.units import UnitError, inches, parse_length, split_list
 
 from .steps import QUESTIONS
+
+Typed = Mapping[str, str]
+"""Entries as they were written, by name."""
 
 YES, NO = "yes", "no"
 
@@ -29,36 +33,36 @@ class Read(NamedTuple):
     the answers that are taken only if their writer says that they are right.
     """
 
-    measures: dict
-    unread: dict
-    so_far: dict
-    unlikely: tuple
+    measures: dict[str, Answer]
+    unread: dict[str, str]
+    so_far: dict[str, str]
+    unlikely: tuple[str, ...]
 
 
 class Unlikely(UnitError):
     """An entry to be taken only if its writer says that it is right."""
 
 
-class Row(NamedTuple):
+class RowAverage(NamedTuple):
     """The average in metres of so many ``readings``."""
 
     average: float
     readings: int
 
     @property
-    def counts(self):
+    def counts(self) -> bool:
         """Whether the average is that of a whole row: worked out here, or by the writer."""
         return self.readings in (1, mesh.SERIES)
 
 
-def _flag(text):
+def _flag(text: str) -> bool:
     told = {YES: True, NO: False}.get(plain(text).strip().lower())
     if told is None:
         raise UnitError("Answer yes or no.")
     return told
 
 
-def _count(text):
+def _count(text: str) -> float:
     told = plain(text).strip()
     found = _COUNT.fullmatch(told)
     if not found:
@@ -70,7 +74,7 @@ def _count(text):
     return number / 2 if (found[2] or "").lower().startswith("bar") else number
 
 
-def _links(number, size):
+def _links(number: int, size: float | None) -> float:
     """Return the length in metres of so many links of the chain sold as ``size`` metres."""
     if size is None:
         raise UnitError("Enter the size of the chain first, or write 34 links of 3/8 in.")
@@ -82,7 +86,7 @@ def _links(number, size):
         raise UnitError("No chain is sold in that size. Measure its length instead.") from error
 
 
-def _length(question, text, typed):
+def _length(question: Question, text: str, typed: Typed) -> float:
     links = _LINKS.fullmatch(plain(text)) if question.chain else None
     if not links:
         return parse_length(text, question.bare)
@@ -90,7 +94,7 @@ def _length(question, text, typed):
     return _links(int(links[1]), parse_length(size, "in") if plain(size).strip() else None)
 
 
-def _row(question, text):
+def _row(question: Question, text: str) -> list[float]:
     """Return the lengths that ``text`` lists; a unit after the last is that of all."""
     entries = split_list(text)
     unit = _UNIT_AT_END.fullmatch(entries[-1]) if entries else None
@@ -104,7 +108,7 @@ def _row(question, text):
     return [parse_length(entry, question.bare) for entry in entries]
 
 
-def _believed(question, lengths, text, typed):
+def _believed(question: Question, lengths: list[float], text: str, typed: Typed) -> list[float]:
     """Return ``lengths`` if they can be, and are likely or said to be right."""
     for metres in lengths:
         if reason := guards.too_long(metres):
@@ -116,16 +120,16 @@ def _believed(question, lengths, text, typed):
     return lengths
 
 
-def _average(lengths):
+def _average(lengths: list[float]) -> RowAverage:
     total = 0.0
     for metres in lengths:  # one by one, as a phone adds them
         total += metres
-    return Row(total / len(lengths), len(lengths))
+    return RowAverage(total / len(lengths), len(lengths))
 
 
-def read_one(name, text, typed):
+def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
     """
-    Return what ``text`` says in answer to the question ``name``: SI, a number, a flag, a Row.
+    Return what ``text`` says in answer to the question ``name``: an Answer or a RowAverage.
 
     None stands for nothing written, which is "not measured". ``typed`` are all the
     entries by name, for a length in links of a chain named elsewhere and for what its
@@ -145,20 +149,23 @@ def read_one(name, text, typed):
     return _believed(question, [_length(question, text, typed)], text, typed)[0]
 
 
-def _so_far(row):
+def _so_far(row: RowAverage) -> str:
     return (
         f"{row.readings} of {mesh.SERIES} readings, average so far {inches(row.average)}. "
         f"The rule goes by {mesh.SERIES}."
     )
 
 
-def read(typed):
+def read(typed: Typed) -> Read:
     """
     Return the Read of the entries ``typed``, by name.
 
     Names that nobody asks for are left out.
     """
-    measures, unread, so_far, unlikely = {}, {}, {}, []
+    measures: dict[str, Answer] = {}
+    unread: dict[str, str] = {}
+    so_far: dict[str, str] = {}
+    unlikely: list[str] = []
     for name, question in QUESTIONS.items():
         text = typed.get(name, "")
         if question.usual and plain(text).strip() and typed.get(question.sure) == text:
@@ -170,7 +177,7 @@ def read(typed):
             if isinstance(error, Unlikely):
                 unlikely.append(name)
             continue
-        if isinstance(value, Row):
+        if isinstance(value, RowAverage):
             if not value.counts:
                 so_far[name] = _so_far(value)
                 continue

@@ -1,35 +1,38 @@
 """A sheet judged, and what a phone out of reach of the site needs to judge it alike."""
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from datetime import date
+from typing import Any, NamedTuple
 
 from rigs import requirements
 from rigs.physics import chain
+from rigs.requirements.codend import VESSEL_LENGTH
+from rigs.requirements.questions import Answer
 from rigs.requirements.readings import Taken
-from rigs.rules.judge import VESSEL, judge_taken
+from rigs.rules.judge import VESSEL, Verdict, judge_taken
 from rigs.rules.outcomes import CUSTOM_MARKS, SHEET_MARKS
-from rigs.rules.rulebook import ROUNDING
+from rigs.rules.rulebook import ROUNDING, Requirement, Rulebook
 from rigs.rules.wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
 from rigs.words import guards, mesh, units
 from rigs.words.places import place_text
 
 from .steps import QUESTIONS, asked, judged_by, steps
 
-
-def taken(measures):
-    """Return the Taken of what was written down, SI by question's name."""
-    return Taken(
-        {
-            measure.key: measure.sheet.read(measures)
-            for measure in requirements.all()
-            if measure.sheet
-        },
-        measures.get("vessel_length"),
-    )
+Answers = Mapping[str, Answer]
+"""What was written down, SI by question's name."""
 
 
-def judged(measures, rulebook, on=None):
+def taken(answers: Answers) -> Taken:
+    """Return the Taken of what was written down."""
+    readings = {
+        measure.key: measure.sheet.read(answers) for measure in requirements.all() if measure.sheet
+    }
+    return Taken(readings, answers.get(VESSEL_LENGTH.name))
+
+
+def judged(answers: Answers, rulebook: Rulebook, on: date | None = None) -> Verdict:
     """Return the judge.Verdict on what was written down, on the date ``on``."""
-    return judge_taken(taken(measures), rulebook, on)
+    return judge_taken(taken(answers), rulebook, on)
 
 
 class Tally(NamedTuple):
@@ -43,16 +46,16 @@ class Tally(NamedTuple):
     within: int
     not_measured: int
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.outside} outside, {self.within} inside, {self.not_measured} not measured"
 
 
-def tally(verdict):
+def tally(verdict: Verdict) -> Tally:
     """Return the Tally of ``verdict``."""
     return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
 
 
-def so_far(key, told):
+def so_far(key: str, told: Mapping[str, str]) -> str:
     """
     Return what the rows too short to count come to, of those that ``key`` is judged by.
 
@@ -66,8 +69,8 @@ def so_far(key, told):
 # What goes to the phone ------------------------------------------------------
 
 
-def _requirement(requirement):
-    measure, sheet = requirement.measure, requirement.measure.sheet
+def _requirement(requirement: Requirement) -> dict[str, Any]:
+    measure, sheet = requirement.measure, requirement.measure.asked
     return {
         "key": requirement.key,
         "title": requirement.title,
@@ -94,7 +97,7 @@ def _requirement(requirement):
         "values": [
             {
                 "spot": place_text(each.spot),
-                "last": isinstance(each.spot, tuple) and each.spot[3],
+                "last": isinstance(each.spot, tuple) and each.spot[-1] is True,
                 "terms": [(factor, question.name) for factor, question in each.terms],
                 "size": each.size,
                 "denied": each.denied,
@@ -104,11 +107,11 @@ def _requirement(requirement):
     }
 
 
-def _iso(day):
-    return day and day.isoformat()
+def _iso(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
 
 
-def for_the_phone(rulebook):
+def for_the_phone(rulebook: Rulebook) -> dict[str, Any]:
     """
     Return ``rulebook`` as plain data for a script.
 
@@ -135,7 +138,7 @@ def for_the_phone(rulebook):
     }
 
 
-def reading_rules():
+def reading_rules() -> dict[str, Any]:
     """Return what a script needs to read entries as ``entry`` does and to print lengths."""
     return {
         "questions": {

@@ -59,10 +59,10 @@ def asked(rulebook: Rulebook) -> tuple[Requirement, ...]:
 
 def steps(rulebook: Rulebook) -> tuple[Stop, ...]:
     """Return the Stops of a check under ``rulebook``, with just the Questions it turns on."""
-    return _stops(name for r in asked(rulebook) for name in r.measure.sheet.names)
+    return _stops(name for r in asked(rulebook) for name in r.measure.asked.names)
 
 
 def judged_by(stop: Stop, rulebook: Rulebook) -> tuple[str, ...]:
     """Return the keys of the requirements of ``rulebook`` on which ``stop`` bears, in order."""
     names = {question.name for question in stop.questions}
-    return tuple(r.key for r in asked(rulebook) if names & r.measure.sheet.names)
+    return tuple(r.key for r in asked(rulebook) if names & r.measure.asked.names)

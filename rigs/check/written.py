@@ -1,12 +1,15 @@
 """What a careful officer would write on a sheet about a given rig."""
 
-from rigs.requirements.questions import COUNT, FLAG
+from collections.abc import Callable
+
+from rigs.requirements.questions import COUNT, FLAG, Answer, Question
+from rigs.words.gear import Rig
 from rigs.words.units import fathoms, feet_inches, inches, trimmed
 
 from .entry import NO, YES, read
 from .steps import QUESTIONS
 
-_PRINTERS = {
+_PRINTERS: dict[str, Callable[[float], str]] = {
     "fm": fathoms,
     "ft": feet_inches,
     "in": inches,
@@ -14,13 +17,13 @@ _PRINTERS = {
 }
 
 
-def measures(rig):
+def measures(rig: Rig) -> dict[str, Answer]:
     """Return the answers, SI by question's name, that ``rig`` gives; what is unknown is out."""
     told = {name: question.of(rig) for name, question in QUESTIONS.items()}
     return {name: value for name, value in told.items() if value is not None}
 
 
-def _text(question, value):
+def _text(question: Question, value: Answer) -> str:
     if question.sort == FLAG:
         return YES if value else NO
     if question.sort == COUNT:
@@ -28,7 +31,7 @@ def _text(question, value):
     return _PRINTERS[question.bare](max(value, 0.0))
 
 
-def typed(rig):
+def typed(rig: Rig) -> dict[str, str]:
     """
     Return the answers as they would be written down, by question's name.
 

@@ -139,6 +139,13 @@ class Measure:
         return not self.follows and (self.can("spoil") or self.can("put"))
 
     @property
+    def asked(self) -> OnSheet:
+        """Its ``sheet``; raise TypeError for what is read of a Trip, which no sheet asks."""
+        if self.sheet is None:
+            raise TypeError(f"“{self.key}” is on no sheet.")
+        return self.sheet
+
+    @property
     def tests(self) -> tuple[str, ...]:
         """How a limit may be put to it."""
         return TESTS[self.dimension]

@@ -27,7 +27,7 @@ class MeshClass(NamedTuple):
     where: str = ""
 
     @property
-    def edge(self):
+    def edge(self) -> float:
         """The heaviest that keeps the limit."""
         return max(self.most, self.metric or 0.0)
 
@@ -45,31 +45,36 @@ class Load(NamedTuple):
     is_smallest: bool
 
 
-def possible(table, load):
+Table = tuple[MeshClass, ...]
+
+
+def possible(table: Table, load: Load) -> Table:
     """Return the rows of ``table`` that may be the one that ``load`` goes by."""
     if load.mesh is None:
         return table
-    fits = [row.under is None or load.mesh < row.under - _ROUNDING for row in table]
+    mesh = load.mesh
+    fits = [row.under is None or mesh < row.under - _ROUNDING for row in table]
     place = fits.index(True)
     return table[place : place + 1] if load.is_smallest else table[: place + 1]
 
 
-def class_text(table, row):
+def class_text(table: Table, row: MeshClass) -> str:
     """Return the meshes of one ``row`` in words: ``2 1/2 in to under 3 in``."""
     place = table.index(row)
-    start = units.inches(table[place - 1].under) if place else ""
+    before = table[place - 1].under if place else None
+    start = "" if before is None else units.inches(before)
     if row.under is None:
         return f"{start} or more" if start else "any mesh"
     end = f"under {units.inches(row.under)}"
     return f"{start} to {end}" if start else end
 
 
-def pounds(kilograms):
+def pounds(kilograms: float) -> str:
     """Print a mass in kilograms as whole pounds: ``7,500 lb``."""
     return f"{kilograms / units.POUND:,.0f} lb"
 
 
-def row_text(table, row):
+def row_text(table: Table, row: MeshClass) -> str:
     """Return one ``row`` in words: ``7,500 lb with mesh of 2 1/2 in to under 3 in``."""
     mesh = class_text(table, row)
     told = f"{pounds(row.most)} with " + ("" if mesh == "any mesh" else "mesh of ") + mesh
@@ -77,14 +82,14 @@ def row_text(table, row):
     return f"{told}, {row.where}" if row.where else told
 
 
-def table_text(table):
+def table_text(table: Table) -> str:
     """Return the whole ``table`` in words, one figure where it is the same for all meshes."""
     if len({(row.most, row.where) for row in table}) == 1:
         return pounds(table[0].most)
     return "; ".join(row_text(table, row) for row in table)
 
 
-def metric_text(table):
+def metric_text(table: Table) -> str:
     """Return the weights of ``table`` in kilograms, in the order of its rows."""
     weights = [f"{row.metric or row.most:,.0f} kg" for row in table]
     return "; ".join(dict.fromkeys(weights))

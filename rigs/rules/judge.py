@@ -5,19 +5,22 @@ This is the only judge there is: exercises, plans, check sheets and drawings all
 ask it, so that they cannot come to differ.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from math import inf
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from rigs.requirements import by_mesh, doubts
-from rigs.requirements.readings import Between
+from rigs.requirements.doubt import Doubt
+from rigs.requirements.readings import Between, Readings, Taken
 from rigs.words import species
 from rigs.words.gear import Rig
 from rigs.words.places import place_text
+from rigs.words.trip import Trip
 from rigs.words.units import ROUNDING
 
 from . import trip_wording, wording
+from .areas import Area
 from .outcomes import FAIL, NOT_MEASURED, PASS
 from .rulebook import FISHERY, Requirement, Rulebook, date_text
 from .waters import lies_in
@@ -43,97 +46,97 @@ class Finding(NamedTuple):
 
     requirement: Requirement
     outcome: str
-    measured: object
+    measured: Any
     margin: float | None
-    spots: tuple
-    missing: tuple = ()
+    spots: tuple[Any, ...]
+    missing: tuple[Any, ...] = ()
 
     @property
-    def key(self):
+    def key(self) -> str:
         return self.requirement.key
 
     @property
-    def title(self):
+    def title(self) -> str:
         return self.requirement.title
 
     @property
-    def clause(self):
+    def clause(self) -> str:
         return self.requirement.clause
 
     @property
-    def basis(self):
+    def basis(self) -> str:
         return self.requirement.basis
 
     @property
-    def by_custom(self):
+    def by_custom(self) -> bool:
         """Whether it is the trade that asks for it and no clause."""
         return self.requirement.by_custom
 
     @property
-    def failed(self):
+    def failed(self) -> bool:
         return self.outcome == FAIL
 
     # Its words, all of them made in ``wording``, or in ``trip_wording`` for a trip.
 
     @property
-    def mark(self):
+    def mark(self) -> str:
         """How it came out: ``met``, ``broken``, ``not measured``, or about the custom."""
         return (trip_wording if self.requirement.of_trip else wording).mark(self)
 
     @property
-    def places(self):
+    def places(self) -> tuple[str, ...]:
         """The places that break the rule, in words."""
         return wording.where(self)
 
     @property
-    def missing_places(self):
+    def missing_places(self) -> tuple[str, ...]:
         """The places where nobody measured, in words, if somebody did elsewhere."""
         if self.measured is None:
             return ()
         return tuple(place_text(spot) for spot in self.missing)
 
     @property
-    def measured_text(self):
+    def measured_text(self) -> str:
         """What was measured, in the unit of the deck."""
         return wording.measured(self)
 
     @property
-    def allowed_text(self):
+    def allowed_text(self) -> str:
         """What is allowed, in few words."""
         return self.requirement.allowed_text
 
     @property
-    def margin_text(self):
+    def margin_text(self) -> str:
         """By how much the limit is kept or missed; empty where that cannot be said."""
         return wording.margin(self)
 
     @property
-    def sentence(self):
+    def sentence(self) -> str:
         """What was found against what is asked, as whole sentences for trainees and nets."""
         return (trip_wording if self.requirement.of_trip else wording).sentence(self)
 
     @property
-    def sheet_mark(self):
+    def sheet_mark(self) -> str:
         """How it came out, for an officer's sheet: ``inside``, ``outside``, and so on."""
         return wording.sheet_mark(self)
 
     @property
-    def sheet_sentence(self):
+    def sheet_sentence(self) -> str:
         """What was measured against what the clause says, for an officer's sheet."""
         return wording.sheet_sentence(self)
 
     @property
-    def source(self):
+    def source(self) -> str:
         """The clause, with * if its limit was written from memory; or that it is a custom."""
         return wording.source(self.requirement)
 
     @property
-    def reading(self):
+    def reading(self) -> str:
         """What the site reads into the clause, as a sentence; empty if nothing."""
         return wording.reading(self.requirement)
 
     @property
-    def remedy(self):
+    def remedy(self) -> str:
         """How to fix it, in words; empty unless it is broken."""
         return wording.remedy(self)
 
@@ -153,12 +156,12 @@ class Verdict(NamedTuple):
     rig: Rig | None = None
 
     @property
-    def doubts(self):
+    def doubts(self) -> tuple[Doubt, ...]:
         """The Doubts about how the rig was described: what cannot be as it was told."""
         return () if self.rig is None else doubts(self.rig)
 
     @property
-    def legal(self):
+    def legal(self) -> bool | None:
         """True, False, or None where something the regulation limits was not measured."""
         told = [f.outcome for f in self.findings if f.requirement.binds]
         if FAIL in told:
@@ -166,49 +169,49 @@ class Verdict(NamedTuple):
         return None if NOT_MEASURED in told else True
 
     @property
-    def regulation(self):
+    def regulation(self) -> tuple[Finding, ...]:
         """The findings on what a clause asks for."""
         return tuple(f for f in self.findings if f.requirement.binds)
 
     @property
-    def failed(self):
+    def failed(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.outcome == FAIL and f.requirement.binds)
 
     @property
-    def passed(self):
+    def passed(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.outcome == PASS and f.requirement.binds)
 
     @property
-    def not_measured(self):
+    def not_measured(self) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.outcome == NOT_MEASURED and f.requirement.binds)
 
     @property
-    def failed_keys(self):
+    def failed_keys(self) -> frozenset[str]:
         return frozenset(
             f.requirement.key for f in self.findings if f.outcome == FAIL and f.requirement.binds
         )
 
     @property
-    def warnings(self):
+    def warnings(self) -> tuple[Finding, ...]:
         """The findings on what the fishery is weighed by, which no vessel can break."""
         return tuple(f for f in self.findings if f.requirement.basis == FISHERY)
 
     @property
-    def customs(self):
+    def customs(self) -> tuple[Finding, ...]:
         """The findings on what is done by custom, with no clause that asks for it."""
         return tuple(f for f in self.findings if f.by_custom)
 
     @property
-    def off_custom(self):
+    def off_custom(self) -> tuple[Finding, ...]:
         """Those of ``customs`` that are known not to be as is the custom."""
         return tuple(f for f in self.findings if f.outcome == FAIL and f.by_custom)
 
     @property
-    def missed_keys(self):
+    def missed_keys(self) -> frozenset[str]:
         """The keys of all that is missed, custom included: for whoever makes rigs."""
         return frozenset(f.requirement.key for f in self.findings if f.outcome == FAIL)
 
-    def finding(self, key):
+    def finding(self, key: str) -> Finding:
         """Return the finding on the requirement ``key``; raise KeyError if none."""
         for finding in self.findings:
             if finding.requirement.key == key:
@@ -221,8 +224,12 @@ class Verdict(NamedTuple):
 # most readings were taken, so each first looks at the worst value alone: comparing it
 # raises TypeError if a value is None or a Between.
 
+Values = Sequence[Any]
+Spots = Sequence[Any]
+Compared = tuple[Any, float | None, Spots, Spots]
 
-def _at_most(values, spots, requirement):
+
+def _at_most(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     try:
         worst = max(values)
         if worst <= requirement.edge:
@@ -237,7 +244,7 @@ def _at_most(values, spots, requirement):
     return worst, requirement.limit - worst, failing, ()
 
 
-def _at_least(values, spots, requirement):
+def _at_least(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     try:
         worst = min(values)
         if worst >= requirement.edge:
@@ -252,14 +259,14 @@ def _at_least(values, spots, requirement):
     return worst, worst - requirement.limit, failing, ()
 
 
-def _bounds(value):
+def _bounds(value: Any) -> tuple[float, float]:
     """Return the least and the most that ``value`` can be."""
     if value is None:
         return -inf, inf
     return value if isinstance(value, Between) else (value, value)
 
 
-def _in_part(values, spots, requirement, sign):
+def _in_part(values: Values, spots: Spots, requirement: Requirement, sign: int) -> Compared:
     """
     Compare values of which some were not taken, or only in part.
 
@@ -289,7 +296,7 @@ def _in_part(values, spots, requirement, sign):
     return worst, margin if margin > 0 else min(0.0, sign * requirement.figure - most), (), ()
 
 
-def _must_be(values, spots, requirement):
+def _must_be(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     open_ = ()
     if None in values:
         open_ = tuple(s for v, s in zip(values, spots, strict=True) if v is None)
@@ -299,7 +306,7 @@ def _must_be(values, spots, requirement):
     return True if True in values else None, None, (), open_
 
 
-def _every(values, spots, requirement):
+def _every(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     # A full interval at the wing end is one dropper short.
     whole = requirement.figure - ROUNDING
     open_ = ()
@@ -324,12 +331,12 @@ def _every(values, spots, requirement):
     return worst, margin, failing, open_
 
 
-def _within(values, spots, requirement):
+def _within(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     is_open = any(season.open_on(values[0]) for season in requirement.limit)
     return values[0], None, () if is_open else spots, ()
 
 
-def _inside(values, spots, areas):
+def _inside(values: Values, spots: Spots, areas: tuple[Area, ...]) -> Compared:
     # ``areas`` are those open on the day: where none is, it does not turn on the place.
     (position,) = values
     if not areas:
@@ -342,31 +349,31 @@ def _inside(values, spots, areas):
     return (position, None, (), spots) if None in answers else (position, None, spots, ())
 
 
-def _outside(values, spots, requirement):
+def _outside(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     (position,) = values
     answers = [(lies_in(position, area), area.title) for area in requirement.limit]
     failing = tuple(title for inside, title in answers if inside)
     return position, None, failing, spots if any(inside is None for inside, _ in answers) else ()
 
 
-def _only(values, spots, requirement):
+def _only(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     found = species.sort_out(values, requirement.limit)
     return tuple(values), None, found.unlisted, (*found.unclear, *found.unknown)
 
 
-def _by_mesh(values, spots, requirement):
+def _by_mesh(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     (load,) = values
     edges = [row.edge + requirement.slack for row in by_mesh.possible(requirement.limit, load)]
     failing = spots if load.weight > max(edges) else ()
     return load, None, failing, spots if load.weight > min(edges) else ()
 
 
-def _less_than(values, spots, requirement):
+def _less_than(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     limit = requirement.limit
     return values[0], limit - values[0], spots if values[0] >= limit else (), ()
 
 
-_COMPARE: dict[str, Callable] = {
+_COMPARE: dict[str, Callable[[Values, Spots, Any], Compared]] = {
     "at most": _at_most,
     "at least": _at_least,
     "more than": _at_least,
@@ -381,7 +388,9 @@ _COMPARE: dict[str, Callable] = {
 }
 
 
-def judge(rig, rulebook, on=None, trip=None):
+def judge(
+    rig: Rig | None, rulebook: Rulebook, on: date | None = None, trip: Trip | None = None
+) -> Verdict:
     """
     Return the Verdict on ``rig``, and on ``trip`` if one is given, under ``rulebook``.
 
@@ -405,7 +414,7 @@ def judge(rig, rulebook, on=None, trip=None):
     return Verdict(rulebook, on, tuple(findings), rig)
 
 
-def judge_taken(taken, rulebook, on=None):
+def judge_taken(taken: Taken, rulebook: Rulebook, on: date | None = None) -> Verdict:
     """
     Return the Verdict on readings taken one by one, a readings.Taken, under ``rulebook``.
 
@@ -423,12 +432,12 @@ def judge_taken(taken, rulebook, on=None):
     return Verdict(rulebook, on, tuple(findings))
 
 
-def _refuse_another_day(rulebook, on):
+def _refuse_another_day(rulebook: Rulebook, on: date | None) -> None:
     if on is not None and not rulebook.holds_on(on):
         raise ValueError(f"The rule set “{rulebook.title}” has no version for {date_text(on)}.")
 
 
-def _whatever_the_vessel(findings):
+def _whatever_the_vessel(findings: list[Finding]) -> list[Finding]:
     """
     Return ``findings`` on a rig whose vessel's length nobody noted.
 
@@ -439,7 +448,7 @@ def _whatever_the_vessel(findings):
     told = []
     for finding in findings:
         if finding.requirement.by_vessel and finding.failed:
-            others = [f for f in findings if _is_other_way(finding, f)]
+            others = [f for f in findings if _is_other_way(finding.requirement, f.requirement)]
             if not others or not all(other.failed for other in others):
                 finding = finding._replace(
                     outcome=NOT_MEASURED, margin=None, spots=(), missing=(VESSEL,)
@@ -450,13 +459,13 @@ def _whatever_the_vessel(findings):
     return told
 
 
-def _is_other_way(one, other):
+def _is_other_way(one: Requirement, other: Requirement) -> bool:
     """Return whether ``other`` limits the same for those vessels that ``one`` leaves out."""
-    one, other = one.requirement, other.requirement
+    if one.vessel_edge is None or other.vessel_edge is None:
+        return False
     over = one.vessel_over is not None
     return (
-        other.by_vessel
-        and other.measure.reading_of == one.measure.reading_of
+        other.measure.reading_of == one.measure.reading_of
         and (other.vessel_over is not None) is not over
         and (other.vessel_edge >= one.vessel_edge if over else other.vessel_edge <= one.vessel_edge)
     )
@@ -465,7 +474,9 @@ def _is_other_way(one, other):
 _new = tuple.__new__
 
 
-def _finding(requirement, readings, areas=None):
+def _finding(
+    requirement: Requirement, readings: Readings | None, areas: tuple[Area, ...] | None = None
+) -> Finding:
     """
     Return the Finding on ``requirement`` from what its measure returned.
 

@@ -6,7 +6,7 @@ from .units import feet_inches
 Stretch = tuple[float, float]
 """From where to where along the headrope, in metres from its center."""
 
-WingStretch = tuple[str, float, float | None, bool]
+WingStretch = tuple[str, float | None, float | None, bool]
 """(side, from, to, is it the last), in metres from the corner; None if nobody noted where."""
 
 Spot = str | Stretch | WingStretch | Dropper | Float | GroundCable | Leg
@@ -41,7 +41,7 @@ def place_text(spot: Spot) -> str:
         if len(spot) == 2:
             return f"headrope, {_stretch(*spot)}"
         side, start, end, is_last = spot
-        if end is None:
+        if start is None or end is None:
             return f"{side} wing end" if is_last else f"{side} wing, widest gap"
         if is_last:
             near = f"{feet_inches(start)} out from the corner" if start else "the corner"
