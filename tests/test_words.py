@@ -22,9 +22,9 @@ ALLOWED = {
     "training/certification/certificate_art.py": ADVICE,
     "training/desk/season/text.py": ADVICE,
     # Where people meet the regulation's own word, for the first and last time.
-    "training/content/03-parts-of-the-rig.md": ["The regulation calls them *drop chains*"],
+    "training/content/en/03-parts-of-the-rig.md": ["The regulation calls them *drop chains*"],
     # Words that an officer is asked to leave out.
-    "training/content/14-what-goes-on-the-sheet.md": ['"Unlawful", "violation", "offense"'],
+    "training/content/en/14-what-goes-on-the-sheet.md": ['"Unlawful", "violation", "offense"'],
     # How fish are called by those who fish, whichever way it is spelled.
     "rigs/words/species.yaml": ["grey sole"],
     # Somebody did tell somebody: the plain verb.

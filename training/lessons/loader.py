@@ -27,7 +27,7 @@ from .errors import LessonError
 from .tags import Page, fill
 from .tags.grammar import TAG
 
-FOLDER = Path(__file__).parent.parent / "content"
+FOLDER = Path(__file__).parent.parent / "content" / "en"
 
 BOTH = "both"
 TRACKS = ("fisherman", "officer", BOTH)
