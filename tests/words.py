@@ -94,9 +94,13 @@ def shown_in_html(html):
     return unescape(" ".join([re.sub(r"<[^>]+>", " ", html), *labels]))
 
 
+_MARKED = re.compile(r"""{% translate (?:"([^"]*)"|'([^']*)') %}""")
+
+
 def shown_in_template(text):
     """Return the words that a template gives, as far as they are its own."""
     text = re.sub(r"{% comment.*?{% endcomment %}|{#.*?#}", " ", text, flags=re.DOTALL)
+    text = _MARKED.sub(lambda marked: marked[1] or marked[2], text)
     return shown_in_html(re.sub(r"{%.*?%}|{{.*?}}", " ", text, flags=re.DOTALL))
 
 
