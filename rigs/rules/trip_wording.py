@@ -149,13 +149,14 @@ def _share(finding):
 
 
 def _wait(finding):
-    days = finding.measured
+    days, limit = finding.measured, finding.requirement.limit
+    after = "from the day after" if limit == 1 else f"from {finding.requirement.say(limit)} after"
     if days is None:
-        return "The day it was asked for was not entered. It holds from the day after."
+        return f"The day it was asked for was not entered. It holds {after}."
     if days < 0:
         return f"It was asked for {finding.requirement.say(-days)} after that day."
     told = "on that very day" if not days else f"{finding.requirement.say(days)} before that day"
-    return f"It was asked for {told}. A letter holds from the day after."
+    return f"It was asked for {told}. A letter holds {after}."
 
 
 def _flag(finding):

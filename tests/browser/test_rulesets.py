@@ -5,7 +5,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from rigs.words.units import FOOT
 from tests.browser.looks import fits
+from tests.rulesets.conftest import make_draft
 from training.people.models import Role, User
 from training.rulesets.models import Version
 
@@ -87,3 +89,20 @@ def test_the_editor_on_a_phone(phone, sign_in, axe, staff):
     expect(added).to_have_attribute("open", "")
     assert fits(phone)
     axe(phone)
+
+
+def test_the_cases_a_draft_turns(phone, desk, sign_in, axe, staff):
+    draft = make_draft(staff, limits={"dropper_spacing": 7 * FOOT})
+    for page in (desk, phone):
+        sign_in(page, staff)
+        page.goto(draft.get_absolute_url())
+        heading = page.get_by_role("heading", name="Every size right at its limit")
+        expect(heading).to_be_visible()
+        row = page.get_by_role("row", name=re.compile("every 7 ft: 1 ft too wide")).first
+        expect(row).to_contain_text("met")
+        expect(row).to_contain_text("broken")
+        more = page.locator("#cases ~ details").first
+        more.locator("summary").click()
+        expect(more.locator("li").first).to_be_visible()
+        assert fits(page)
+        axe(page)

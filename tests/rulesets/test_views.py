@@ -1,5 +1,6 @@
 """The pages for rule sets: who may see them, what they keep, what they refuse."""
 
+import re
 import uuid
 from dataclasses import replace
 from datetime import date, timedelta
@@ -7,12 +8,14 @@ from datetime import date, timedelta
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils.html import escape
 
 from rigs.rules import rulebook
+from rigs.rules.cases import turned
 from rigs.rules.text import write
 from rigs.words.units import FOOT, POUND
 from tests.rulesets.conftest import altered, count, make_draft
-from training.rulesets import drafting
+from training.rulesets import drafting, report
 from training.rulesets.forms import HeadForm, RuleForm
 from training.rulesets.models import SentBack, Version
 
@@ -110,6 +113,42 @@ class TestShelf:
         entries = {"key": key or str(uuid.uuid4())}
         response = as_staff.post(reverse("rulesets:start", args=[name]), entries)
         assert response.status_code == 404
+
+
+class TestTurnedCases:
+    def test_each_says_what_came_of_it_and_what_would(self, as_staff, staff):
+        draft = make_draft(staff, limits={"dropper_spacing": 9 * FOOT})
+        page = as_staff.get(draft.get_absolute_url()).content.decode()
+        told = page.partition('id="cases"')[2].partition('id="impact"')[0]
+        book = draft.book
+        turned = report.turned_cases(report.differences(draft))
+        assert f"<strong>{turned.count} of {turned.of}</strong> cases would" in told
+        assert "One step of 8 ft 1 in" in told
+        assert "one has to hang every 8 ft: 1 in too wide." in told
+        assert "<strong>broken</strong>" in told
+        assert "<strong>met</strong>" in told
+        assert "Floats of 7 in" not in told
+        assert book.requirement("float_spacing").allowed_text not in told
+
+    def test_those_that_turn_alike_are_told_once(self, as_staff, staff):
+        draft = make_draft(staff, limits=TIGHT)
+        page = as_staff.get(draft.get_absolute_url()).content.decode()
+        told = page.partition('id="cases"')[2].partition('id="impact"')[0]
+        groups = report.turned_cases(report.differences(draft)).alike
+        assert max(len(each.cases) for each in groups) > 9
+        assert told.count("<h3") == len(groups) < 20
+        # Every case is named all the same.
+        for group in groups:
+            for each in group.cases:
+                assert escape(each.case.title) in told
+
+    def test_where_none_turns_or_none_is_written(self, as_staff, staff, monkeypatch):
+        draft = make_draft(staff, title="Another title")
+        page = as_staff.get(draft.get_absolute_url()).content.decode()
+        assert re.search(r"None of the \d+ cases would come out otherwise", page)
+        monkeypatch.setattr(turned, "everything", lambda: ())
+        page = as_staff.get(draft.get_absolute_url()).content.decode()
+        assert "No case is written for these rules yet." in page
 
 
 class TestEditor:

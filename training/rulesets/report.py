@@ -5,6 +5,7 @@ from typing import NamedTuple
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from rigs.rules.cases.turned import TurnedCase, of_rules, turned
 from rigs.rules.changes import changed_rules, head_differences, rule_differences
 
 from . import impact
@@ -70,6 +71,42 @@ def differences(version):
     """Return the Differences of ``version`` from what it takes over from."""
     old, new = impact.taken_over(version), version.book
     return Differences(old, new, head_differences(old, new), rule_differences(old, new))
+
+
+class TurnedAlike(NamedTuple):
+    """Cases that a version turns alike: ``rows`` are (rule, what it said, what it would say)."""
+
+    cases: tuple[TurnedCase, ...]
+    rows: tuple[tuple[str, tuple[str, ...], tuple[str, ...]], ...]
+
+    @property
+    def first(self) -> TurnedCase:
+        """The one that stands for all."""
+        return self.cases[0]
+
+
+class TurnedCases(NamedTuple):
+    """The cases of a rule set that a version turns, out of ``of``, those alike together."""
+
+    alike: tuple[TurnedAlike, ...]
+    of: int
+
+    @property
+    def count(self) -> int:
+        """How many cases would come out otherwise."""
+        return sum(len(each.cases) for each in self.alike)
+
+
+def turned_cases(told: Differences) -> TurnedCases:
+    """Return the TurnedCases of the Differences ``told``."""
+    alike: dict[tuple, list[TurnedCase]] = {}
+    for case in turned(told.old, told.new):
+        rows = tuple((turn.title, turn.said, turn.would_say) for turn in case.turns)
+        alike.setdefault(rows, []).append(case)
+    return TurnedCases(
+        tuple(TurnedAlike(tuple(cases), rows) for rows, cases in alike.items()),
+        len(of_rules(told.new.name)),
+    )
 
 
 class Counted(NamedTuple):

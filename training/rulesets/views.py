@@ -57,7 +57,11 @@ def version(request, pk):
     }
     try:
         told = report.differences(found)
-        context |= {"differences": told, "rulebook": told.new}
+        context |= {
+            "differences": told,
+            "rulebook": told.new,
+            "turned": report.turned_cases(told),
+        }
         counted = impact.of_text(found) or found.impacts.filter(finished__isnull=False).last()
         if counted:
             context |= {

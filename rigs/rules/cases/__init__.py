@@ -41,7 +41,8 @@ class Case(NamedTuple):
     One case; ``rig`` or ``trip`` is None where it has none.
 
     ``warned`` are the standards of the fishery that a trip is over and cannot break;
-    ``doubted`` says whether the rig as described has a part that cannot be there.
+    ``doubted`` says whether the rig as described has a part that cannot be there, ``note``
+    why it comes out so where that needs words.
     """
 
     file: str
@@ -55,6 +56,7 @@ class Case(NamedTuple):
     by_custom: frozenset
     warned: frozenset
     doubted: bool
+    note: str = ""
 
     def __str__(self):
         return f"{self.file}: {self.title}"
@@ -110,6 +112,7 @@ def _case(file, told, entry):
         by_custom=frozenset(entry.get("by custom", ())),
         warned=frozenset(entry.get("warned", ())),
         doubted=entry.get("doubted", False),
+        note=entry.get("note", ""),
     )
 
 
