@@ -13,7 +13,7 @@ from rigs.words.units import INCH
 from .catch import Catch
 from .window import EVEN
 
-CENTRE = "center"
+CENTRE = "centre"  # as tasks are pinned with it; PLACE_NAMES has how it is said
 PORT_WING, PORT_CORNER = "port wing", "port corner"
 STARBOARD_CORNER, STARBOARD_WING = "starboard corner", "starboard wing"
 PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)

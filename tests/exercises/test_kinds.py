@@ -27,7 +27,7 @@ EVERY_TASK = [
 
 ASK = """
 import django; django.setup()
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.exercises import kinds
 for slug, kind in kinds.KINDS.items():
     for difficulty, names in kind.rulebooks.items():

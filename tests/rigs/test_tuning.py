@@ -22,6 +22,7 @@ from rigs.rules.judge import judge
 from rigs.statistics.interval import clopper_pearson, ratio
 from rigs.tuning import (
     CANNOT_TELL,
+    CENTRE,
     IN_WINDOW,
     PLACES,
     TOO_HIGH,
@@ -96,7 +97,7 @@ def test_difference_needs_both_sides():
     found = heights(Tow(1.5, {"port wing": 0.2, "starboard corner": 0.3}), RIG)
     assert found.difference is None
     assert found.side(PORT) is not None
-    assert heights(Tow(1.5, {"center": 0.2}), RIG).side(PORT) is None
+    assert heights(Tow(1.5, {CENTRE: 0.2}), RIG).side(PORT) is None
 
 
 @pytest.mark.parametrize(
@@ -104,17 +105,17 @@ def test_difference_needs_both_sides():
     [
         (RIG, Tow(1.5, {}), "No shine"),
         (RIG, Tow(1.5, {"bow": 0.1}), "not a place"),
-        (RIG, Tow(1.5, {"center": 2.0}), "At the center: The shine is longer"),
-        (RIG, Tow(-1, {"center": 0.2}), "At the center: The speed"),
-        (RIG.with_(droppers=()), Tow(1.5, {"center": 0.2}), "no dropper at the center"),
+        (RIG, Tow(1.5, {CENTRE: 2.0}), "At the center: The shine is longer"),
+        (RIG, Tow(-1, {CENTRE: 0.2}), "At the center: The speed"),
+        (RIG.with_(droppers=()), Tow(1.5, {CENTRE: 0.2}), "no dropper at the center"),
         (RIG.with_(droppers=None), Tow(1.5, {"port wing": 0.2}), "no dropper at the port wing"),
         (
             RIG.with_(droppers=(Dropper(0, None, 0.009),)),
-            Tow(1.5, {"center": 0.2}),
+            Tow(1.5, {CENTRE: 0.2}),
             "was not measured",
         ),
-        (RIG.with_(droppers=(Dropper(0, 1.0, 0.02),)), Tow(1.5, {"center": 0.2}), "No chain"),
-        (RIG.with_(droppers=(Dropper(2, 1.0, 0.009),)), Tow(1.5, {"center": 0.2}), "no dropper"),
+        (RIG.with_(droppers=(Dropper(0, 1.0, 0.02),)), Tow(1.5, {CENTRE: 0.2}), "No chain"),
+        (RIG.with_(droppers=(Dropper(2, 1.0, 0.009),)), Tow(1.5, {CENTRE: 0.2}), "no dropper"),
     ],
 )
 def test_a_tow_that_cannot_be_read_is_refused_in_plain_words(rig, tow, words):
@@ -334,7 +335,7 @@ def test_no_headrope_past_the_footrope():
 
 @pytest.mark.parametrize(("port", "starboard"), [(8, 22), (22, 8)])
 def test_a_lopsided_net_is_evened_up(port, starboard):
-    shine = {"center": 14 * INCH, "port corner": port * INCH, "starboard corner": starboard * INCH}
+    shine = {CENTRE: 14 * INCH, "port corner": port * INCH, "starboard corner": starboard * INCH}
     found = tune(RIG, [Tow(1.5, shine)], BOOK)
     assert found.uneven
     assert found.status == IN_WINDOW
@@ -362,7 +363,7 @@ def test_a_shine_of_nothing_proposes_nothing():
     assert found.status == TOO_HIGH  # at least so high, and that is over the window
     assert found.advice == ()
     assert any("No dropper showed any shine" in doubt for doubt in found.doubts)
-    shine = dict.fromkeys(PLACES, 3 * INCH) | {"center": 0.0, "port wing": 0.0}
+    shine = dict.fromkeys(PLACES, 3 * INCH) | {CENTRE: 0.0, "port wing": 0.0}
     found = tune(RIG, [Tow(1.0, shine)], BOOK)
     assert found.advice == ()
     assert any("No shine at the port wing and center" in doubt for doubt in found.doubts)
@@ -378,10 +379,10 @@ def test_droppers_on_a_sweep_tell_no_height():
 @pytest.mark.parametrize(
     ("shine", "words"),
     [
-        ({"center": 30}, "One dropper cannot tell"),
+        ({CENTRE: 30}, "One dropper cannot tell"),
         ({"port corner": 30}, "One dropper cannot tell"),
         ({"port corner": 30, "port wing": 30}, "not read on both sides"),
-        ({"center": 30, "port wing": 30, "starboard corner": 30}, "not read on both sides"),
+        ({CENTRE: 30, "port wing": 30, "starboard corner": 30}, "not read on both sides"),
     ],
 )
 def test_a_reading_that_shows_no_sides_proposes_nothing(shine, words):
@@ -441,7 +442,7 @@ def test_an_inch_or_three_between_the_sides_is_level():
 
 
 def test_sides_that_cancel_out_over_two_tows_are_lopsided_all_the_same():
-    one = {"center": 20 * INCH, "port corner": 17 * INCH, "starboard corner": 24 * INCH}
+    one = {CENTRE: 20 * INCH, "port corner": 17 * INCH, "starboard corner": 24 * INCH}
     other = one | {"port corner": 24 * INCH, "starboard corner": 17 * INCH}
     found = tune(RIG, [Tow(1.5, one), Tow(1.5, other)], BOOK)
     assert found.difference == pytest.approx(0)
@@ -741,12 +742,12 @@ def test_no_tow_is_refused():
 
 
 shares = st.fixed_dictionaries(
-    {"center": st.floats(0, 1)},
+    {CENTRE: st.floats(0, 1)},
     optional={place: st.floats(0, 1) for place in PLACES if "corner" in place},
 )
 
 # As on a net that flies too high all over, which chance seldom draws.
-HARDLY_SHINING = dict.fromkeys(("center", "port corner", "starboard corner"), 0.01)
+HARDLY_SHINING = dict.fromkeys((CENTRE, "port corner", "starboard corner"), 0.01)
 
 
 @given(

@@ -8,9 +8,10 @@ from django.utils import timezone
 from rigs import plan, tuning
 from rigs.physics.tow import BOTTOMS, UNKNOWN
 from rigs.plan import entry
+from rigs.tuning.log import PLACE_NAMES
 from training.people import sight
 
-SHINE = {place: f"shine_{place.replace(' ', '_')}" for place in tuning.PLACES}
+SHINE = {place: f"shine_{name.replace(' ', '_')}" for place, name in PLACE_NAMES.items()}
 """The entry that holds the shine at each place."""
 
 
