@@ -17,7 +17,7 @@ from training.demo.load import RealPeople, load, seasons
 from training.desk import sums
 from training.desk.models import PersonTally
 from training.exercises.handing import remark
-from training.exercises.hands import HANDS
+from training.exercises.kinds import KINDS
 from training.exercises.models import Assignment, Attempt
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
@@ -122,7 +122,7 @@ class TestRecords:
         told = Counter(Attempt.objects.values_list("assignment__kind", "passed"))
         # Some kinds are set in exams alone.
         taught = {slug for lesson in all_lessons() for slug in lesson.exercises}
-        assert taught <= set(HANDS)
+        assert taught <= set(KINDS)
         assert {slug for slug, passed in told if passed} == taught
         # Kinds of the last lessons are tried by few, who have learned much by then.
         assert {slug for slug in taught if told[slug, True] > 30} <= {

@@ -3,7 +3,7 @@ Tasks as they were drawn and graded when they were pinned, one file a kind in ``
 
 ``python -m tests.exercises.pinned KIND ...`` writes them anew. Do so only for a kind that nobody
 has answered yet, or along with a new version of it: then the old file stays, under the name
-``KIND.1.json`` for version 1, and the old class in ``kinds.EARLIER``.
+``KIND.1.json`` for version 1, and the old class beside the new one.
 """
 
 import hashlib

@@ -7,7 +7,7 @@ import pytest
 
 from rigs.rules import rulebook
 from training.exercises import kinds
-from training.exercises.hands import HANDS, answer, looked_over, people
+from training.exercises.hands import answer, looked_over, people
 from training.exercises.hands.mind import SLIPS, identity
 from training.exercises.kinds.base import EASIEST, HARDEST
 
@@ -33,9 +33,6 @@ def book():
 
 @pytest.mark.parametrize("slug", sorted(kinds.KINDS))
 class TestHands:
-    def test_there_is_one(self, slug):
-        assert slug in HANDS
-
     def test_who_knows_it_all_and_never_slips_is_always_right(self, slug):
         for level in LEVELS:
             assert all(passed(slug, task, people.PERFECT) for task in tasks(slug, level))

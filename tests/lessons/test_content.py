@@ -47,10 +47,6 @@ def test_there_are_the_lessons_that_were_promised():
     ]
 
 
-def test_each_kind_says_how_long_a_task_takes():
-    assert set(minutes.SECONDS) == set(KINDS)
-
-
 @lesson_file
 def test_a_lesson_is_short(path):
     assert read(path).reading_minutes <= 7

@@ -19,6 +19,7 @@ from rigs.make import near
 from rigs.rules.rulebook import Requirement
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
+from training.exercises.kinds.judge_rig import JudgeRig
 from training.exercises.kinds.one_reading import BROKEN, MET
 from training.recall import memory
 
@@ -27,7 +28,7 @@ from .making import rigs_of
 from .models import Call, PracticeRig, Turn
 
 LEVEL = 3  # the nearest to the limit that a tape tells
-KIND = kinds.get("judge-rig")
+KIND = kinds.get(JudgeRig.slug)
 
 
 @dataclass(frozen=True)

@@ -20,9 +20,6 @@ from . import drawing
 from .spread import LAST, READING, RequirementsError, Slot, spread, spread_last
 
 LEVELS = range(EASIEST, HARDEST + 1)
-# Common practice, no source: how long one question of a kind takes somebody who knows it.
-SECONDS = {READING: 15, LAST: 20, "judge-rig": 180, "space-droppers": 180}
-SECONDS_ELSE = 90
 
 
 def book_of(name):
@@ -170,7 +167,7 @@ def rows(slots, rulebooks, must_pass):
 
 def time_needed(slots):
     """Return how long a form of ``slots`` takes somebody who knows it, as a timedelta."""
-    return timedelta(seconds=sum(SECONDS.get(slot.kind, SECONDS_ELSE) for slot in slots))
+    return timedelta(seconds=sum(kinds.get(slot.kind).exam_seconds for slot in slots))
 
 
 def _choices(part, rulebooks):

@@ -3,11 +3,13 @@
 from collections import Counter
 from dataclasses import dataclass
 
-from django.apps import apps
 from django.db.models import Count
 from django.urls import reverse
 from django.utils import timezone
 
+from training.exercises import kinds
+from training.exercises.kinds.one_reading import OneReading
+from training.exercises.models import Attempt
 from training.lessons import course, minutes
 from training.lessons.loader import Lesson, all_lessons
 from training.lessons.models import LessonRead
@@ -119,8 +121,8 @@ class LessonState:
 
     @property
     def _task_seconds(self):
-        tasks = sum(minutes.task(each.slug) for each in self.practice)
-        return tasks + minutes.task("one-reading") * sum(each.is_new for each in self.rules)
+        tasks = sum(kinds.get(each.slug).seconds for each in self.practice)
+        return tasks + OneReading.seconds * sum(each.is_new for each in self.rules)
 
     @property
     def minutes(self):
@@ -130,12 +132,12 @@ class LessonState:
     @property
     def readings_minutes(self):
         """Whole minutes for the readings left."""
-        return minutes.whole(minutes.task("one-reading") * len(self.rules_left))
+        return minutes.whole(OneReading.seconds * len(self.rules_left))
 
     @property
     def pass_minutes(self):
         """Whole minutes for the readings by which the lesson is passed."""
-        return minutes.whole(minutes.task("one-reading") * self.readings_to_pass)
+        return minutes.whole(OneReading.seconds * self.readings_to_pass)
 
     @property
     def minutes_left(self):
@@ -145,8 +147,8 @@ class LessonState:
         if not (self.read or any(each.right for each in self.rules)):
             return self.minutes
         seconds = 0 if self.read else minutes.reading(self.lesson.words)
-        seconds += sum(minutes.task(each.slug) for each in self.left)
-        seconds += minutes.task("one-reading") * len(self.rules_left)
+        seconds += sum(kinds.get(each.slug).seconds for each in self.left)
+        seconds += OneReading.seconds * len(self.rules_left)
         return minutes.whole(seconds)
 
     @property
@@ -230,10 +232,10 @@ def _step(state):
     if state.read and state.rules_left:
         count = len(state.rules_left)
         label = f"Answer {count} short reading{'' if count == 1 else 's'}"
-        return NextStep(label, f"{url}#readings", lesson, state.minutes_left, "one-reading")
+        return NextStep(label, f"{url}#readings", lesson, state.minutes_left, OneReading.slug)
     if state.read:
         kind = state.left[0]
-        seconds = minutes.task(kind.slug)
+        seconds = kinds.get(kind.slug).seconds
         label = f"Practice: {kind.title}"
         return NextStep(label, kind.url, lesson, minutes.whole(seconds), kind.slug)
     if state.knows_rules:
@@ -244,13 +246,6 @@ def _step(state):
     if missed == 1:
         why = "You missed a rule of this lesson."
     return NextStep(f"Read: {lesson.title}", url, lesson, state.minutes_left, why=why)
-
-
-def _kind_title(slug):
-    # Late, since the exercises may come to need the lessons.
-    from training.exercises.kinds import get
-
-    return get(slug).title
 
 
 class _Record:
@@ -279,11 +274,12 @@ def _states(lessons, rules, record, today):
             lesson.slug in record.read,
             lesson.slug in record.passed_lessons,
             tuple(
-                Practice(kind, _kind_title(kind), record.passes[kind] >= needed[kind])
+                Practice(kind, kinds.get(kind).title, record.passes[kind] >= needed[kind])
                 for kind in lesson.exercises
             ),
             tuple(
-                Practice(kind, _kind_title(kind), record.passes[kind] > 0) for kind in lesson.more
+                Practice(kind, kinds.get(kind).title, record.passes[kind] > 0)
+                for kind in lesson.more
             ),
             tuple(states),
         )
@@ -318,8 +314,7 @@ def progress_for_many(users):
     records = {user.pk: _Record(set(), set(), Counter()) for user in users}
     for pk, slug in LessonRead.objects.filter(user__in=users).values_list("user_id", "slug"):
         records[pk].read.add(slug)
-    attempts = apps.get_model("exercises", "Attempt").objects
-    rows = attempts.filter(assignment__user__in=users, passed=True).order_by()
+    rows = Attempt.objects.filter(assignment__user__in=users, passed=True).order_by()
     rows = rows.values("assignment__user_id", "assignment__kind").annotate(passes=Count("pk"))
     for pk, kind, passes in rows.values_list("assignment__user_id", "assignment__kind", "passes"):
         records[pk].passes[kind] = passes

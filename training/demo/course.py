@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
-from training.exercises.hands import HANDS, answer, people
+from training.exercises.hands import answer, people
 from training.exercises.kinds.base import EASIEST, HARDEST
 from training.exercises.models import Assignment, Attempt
 from training.lessons.models import LessonRead
@@ -109,8 +109,7 @@ def take_lessons(learner, lessons, first, last, rng, records):
     """
     day = first
     for lesson in lessons[: learner.reach]:
-        practice = [slug for slug in lesson.exercises if slug in HANDS]
-        left = [slug for slug in practice if not learner.passes[slug]]
+        left = [slug for slug in lesson.exercises if not learner.passes[slug]]
         if lesson.slug in learner.read and not left:
             continue
         if day > last:
@@ -133,7 +132,7 @@ def refresh(learner, first, last, rng, records):
     """
     learner.skill *= 1 - FORGOTTEN_BY_WINTER
     day = first
-    for slug in sorted(HANDS) * ROUNDS:
+    for slug in sorted(kinds.KINDS) * ROUNDS:
         if learner.passes[slug] and day <= last:
             _practice(learner, kinds.get(slug), evening(day, rng), rng, records)
             day += timedelta(days=rng.randint(1, 5))

@@ -1,10 +1,15 @@
-"""Have bad lessons refused before the site serves anybody."""
+"""Have bad lessons, and kinds of exercise without a page, refused before the site starts."""
 
 from django.core.checks import Error, Warning, register
 from django.db import OperationalError
+from django.template import TemplateDoesNotExist
+from django.template.loader import get_template
 
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons
+
+from .kinds import KINDS, VERSIONS
+from .kinds.finding import where
 
 
 @register
@@ -17,15 +22,31 @@ def lessons_can_be_read(app_configs, **kwargs):
     except OperationalError as error:
         # Not every command that checks needs a database, but the rules may stand in one.
         return [Warning(f"The lessons were not read: {error}", id="lessons.W001")]
-    # Late, since the exercises may come to need the lessons.
-    from .kinds import KINDS
-
     return [
         Error(
             f"The lesson “{lesson.title}” names the exercise “{kind}”. There is no such exercise.",
             id="lessons.E002",
         )
         for lesson in lessons
-        for kind in lesson.exercises
+        for kind in lesson.kinds
         if kind not in KINDS
     ]
+
+
+@register
+def kinds_have_their_pages(app_configs, **kwargs):
+    """Return an Error for each kind of exercise whose template is not there."""
+    return [
+        Error(f"{where(type(kind))} lacks its template “{kind.template}”.", id="exercises.E001")
+        for versions in VERSIONS.values()
+        for kind in versions.values()
+        if not _is_there(kind.template)
+    ]
+
+
+def _is_there(template):
+    try:
+        get_template(template)
+    except TemplateDoesNotExist:
+        return False
+    return True

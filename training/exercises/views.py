@@ -27,7 +27,7 @@ def _kind_or_404(slug, version=None):
 
 def _lesson_with(kind, role):
     """Return the first lesson on the course of ``role`` that has this exercise, None if none."""
-    lessons = (each for each in all_lessons() if kind.slug in each.kinds and each.is_for(role))
+    lessons = (each for each in all_lessons() if kind.is_met_in(each) and each.is_for(role))
     return next(lessons, None)
 
 

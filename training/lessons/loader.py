@@ -84,8 +84,8 @@ class Lesson:
 
     @property
     def kinds(self):
-        """The slugs of all kinds of exercise that a reader of the lesson meets in it."""
-        return (*self.exercises, *self.more, *(("one-reading",) if self.rules else ()))
+        """The slugs of all kinds of exercise that it names."""
+        return (*self.exercises, *self.more)
 
     def is_for(self, role):
         """Return whether a person of this ``role`` has the lesson on their course."""

@@ -14,8 +14,9 @@ from rigs.words.describe import describe
 from rigs.words.gear import Rig
 from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST
+from training.exercises.kinds.judge_rig import JudgeRig
 
-KIND = "judge-rig"
+KIND = JudgeRig.slug
 BOOK = "no-sweep"
 
 

@@ -8,8 +8,9 @@ from django.utils import timezone
 from rigs.rules import openings, rulebook
 from rigs.rules.rulebook import REGULATION
 from training.exercises import kinds
+from training.exercises.kinds.one_reading import OneReading
 
-KIND = "one-reading"
+KIND = OneReading.slug
 LEVEL = 2
 
 

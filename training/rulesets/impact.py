@@ -29,13 +29,12 @@ from training.calibration.making import rigs_of
 from training.calibration.models import Round
 from training.certification import exams
 from training.certification.models import ExamTask
-from training.exercises import handing
+from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.nets.models import Net
 
 from . import trial
 from .models import Impact
-from .truths import TRUTHS, changed_truths
 
 MOST_TASKS = 400
 """Past tasks that are looked at; of more, so many are drawn at random."""
@@ -117,11 +116,12 @@ def _nothing():
 
 def _past_tasks(name):
     """Return [sort, key] of each task handed in by the rule set ``name``, whatever its version."""
+    decided = [slug for slug, kind in kinds.KINDS.items() if kind.truth]
     exercises = Assignment.objects.filter(
-        rulebook_name=name, kind__in=TRUTHS, attempt__isnull=False
+        rulebook_name=name, kind__in=decided, attempt__isnull=False
     ).order_by("pk")
     sat = ExamTask.objects.filter(
-        rulebook_name=name, kind__in=TRUTHS, exam__handed_in__isnull=False
+        rulebook_name=name, kind__in=decided, exam__handed_in__isnull=False
     ).order_by("pk")
     rounds = Round.objects.filter(rulebook_name=name, turns__handed_in__isnull=False)
     return [
@@ -219,12 +219,12 @@ def _count(told, found):
 def _look_at_exercise(pk, books, found):
     assignment = Assignment.objects.get(pk=pk)
     task = handing.task_of(assignment)
-    _count_task(changed_truths(assignment.kind, task, books.new), found)
+    _count_task(handing.kind_of(assignment).changed(task, books.new), found)
 
 
 def _look_at_exam_task(pk, books, found):
     task = ExamTask.objects.get(pk=pk)
-    _count_task(changed_truths(task.kind, exams.task_of(task), books.new), found)
+    _count_task(exams.kind_of(task).changed(exams.task_of(task), books.new), found)
 
 
 def _look_at_round_rig(key, books, found):

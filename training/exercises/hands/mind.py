@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from math import exp
 from typing import NamedTuple
 
+from . import looks
+
 ALL = "all"
 """Everything is known."""
 
@@ -69,7 +71,7 @@ class Mind:
     ``believed`` are limits in SI that the person takes for true without knowing, by identity;
     ``by_looks`` whether what differs from its fellows on a rig is taken for broken. ``fixed``
     maps (kind, level, rule set) to a raw answer that is given without looking, ``ways`` names
-    functions of ``looks`` by which an exam is read as a whole before it is answered.
+    functions of ``ways`` by which an exam is read as a whole before it is answered.
     """
 
     seed: int = 0
@@ -130,8 +132,6 @@ class Mind:
 
     def part_breaks(self, rig, finding, level, rng):
         """Return whether the person calls a rule broken on a whole rig."""
-        from . import looks
-
         requirement = finding.requirement
         if self.naive and not requirement.is_plain:
             return looks.differs(rig, requirement, any_way=True)

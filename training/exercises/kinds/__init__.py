@@ -1,37 +1,13 @@
-"""The kinds of exercise, one line each."""
+"""The kinds of exercise, found in the modules of this package: see ``base.Kind``."""
 
-from .choose_one import ChooseOne
-from .choose_several import ChooseSeveral
-from .enter_measure import EnterMeasure
-from .find_fault import FindFault
-from .judge_rig import JudgeRig
-from .measure_drawing import MeasureDrawing
-from .one_reading import OneReading
-from .order_conversion import OrderConversion
-from .pick_chain import PickChain
-from .read_shine import ReadShine
-from .space_droppers import SpaceDroppers
+import sys
 
-KINDS = {
-    kind.slug: kind
-    for kind in (
-        SpaceDroppers(),
-        PickChain(),
-        JudgeRig(),
-        ReadShine(),
-        OrderConversion(),
-        ChooseOne(),
-        ChooseSeveral(),
-        EnterMeasure(),
-        FindFault(),
-        MeasureDrawing(),
-        OneReading(),
-    )
-}
+from .finding import find, newest
 
-
-# Kinds as they were, by slug and version, for the tasks that were set by them.
-EARLIER = {}
+VERSIONS = find(sys.modules[__name__])
+"""The kinds by slug and version: tasks that an earlier one set go by it for ever."""
+KINDS = {slug: newest(versions) for slug, versions in VERSIONS.items()}
+"""The newest of each by slug, as they are shown."""
 
 
 def get(slug, version=None):
@@ -40,5 +16,4 @@ def get(slug, version=None):
 
     Raise KeyError if there is none.
     """
-    newest = KINDS[slug]
-    return newest if version in (None, newest.version) else EARLIER[slug, version]
+    return KINDS[slug] if version is None else VERSIONS[slug][version]

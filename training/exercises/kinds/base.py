@@ -1,6 +1,7 @@
 """What every kind of exercise is made of."""
 
 import random
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 
@@ -155,26 +156,40 @@ class AnswerForm(forms.Form):
         }
 
 
-class Kind:
+class Kind(ABC):
     """
-    A kind of exercise.
+    A kind of exercise: one public class in one file of this package, where it is found.
 
-    A subclass names itself (``slug``, ``title``, ``summary``), the templates that set
-    it and show it marked, and the rule sets it draws from, by difficulty.
+    It brings its own parts. ``finding`` refuses a kind that lacks one of them:
+
+    - ``slug``, its name in addresses and records; ``title`` and ``summary``, for people;
+    - ``template``, which sets a task and extends ``layout``;
+    - ``form_class``, or ``form``: what an answer is read by;
+    - ``rulebooks``: the rule sets that it draws from, by difficulty;
+    - ``seconds`` that a careful person takes for a task, its result included;
+    - ``generate``, ``grade`` and ``any_answer``;
+    - ``hand``, how a modelled person answers, in the demo and in the trials of exams;
+    - ``truth``, what the rules make true of a task.
 
     ``version`` goes up whenever other tasks come of the same seeds, or the same answer is
-    graded otherwise. The class as it was then stays in the registry, for what was set by it.
+    graded otherwise. The class as it was then stays, under another name in a file of its own,
+    with the same slug and its old version: what was set by it goes by it for ever.
     """
 
     slug = ""
     version = 1
     title = ""
     summary = ""
+    order = 100
+    """Kinds are shown smallest first, and those with the same by their slugs."""
     template = ""
     form_class = AnswerForm
     rulebooks = {}
-    # Whether every task turns on all that the kind covers, whatever its focus.
+    seconds = 0
+    exam_seconds = 90
+    """How long a question takes in an exam, for somebody who knows it."""
     covers_all = False
+    """Whether every task turns on all that the kind covers, whatever its focus."""
 
     def rng(self, seed, rulebook, difficulty):
         """
@@ -198,14 +213,19 @@ class Kind:
         """Return the keys of the requirements that a task can be made to turn on."""
         return ()
 
+    def is_met_in(self, lesson):
+        """Return whether readers of ``lesson``, a Lesson, meet tasks of the kind."""
+        return self.slug in lesson.kinds
+
+    @abstractmethod
     def generate(self, seed, rulebook, difficulty, focus=()):
         """
         Return the Task for ``seed``: the same arguments give the same task for ever.
 
         ``focus`` holds keys of requirements that the task must turn on, each one of
-        what ``covers`` returns; at most one of them unless ``covers_all``.
+        what ``covers`` returns; at most one of them unless ``covers_all``. Keep no right answer
+        in the task: grade by asking ``rigs``.
         """
-        raise NotImplementedError
 
     def form(self, task):
         """Return the Django form class for answers to ``task``."""
@@ -226,13 +246,38 @@ class Kind:
             raise BadAnswer(form.errors)
         return form.cleaned_data
 
+    @abstractmethod
     def grade(self, task, answer):
         """Return ``answer``, raw, as Marked; raise BadAnswer if it cannot be read."""
-        raise NotImplementedError
 
+    @abstractmethod
     def any_answer(self, task):
         """Return some raw answer to ``task`` that can be read, right or wrong."""
-        raise NotImplementedError
+
+    @abstractmethod
+    def hand(self, task, mind, rng):
+        """
+        Return the raw answer to ``task`` of ``mind``, a ``hands.mind.Mind``.
+
+        ``rng`` is a random.Random, for what falls out by chance. Who knows all and never slips
+        is right.
+        """
+
+    @abstractmethod
+    def truth(self, task, book):
+        """
+        Return what ``book`` makes true of ``task``, as values by the key of the rule.
+
+        A kind whose tasks no rule set decides, such as one on the order of work, says
+        ``truth = None``.
+        """
+
+    def changed(self, task, book):
+        """Return the keys of the rules by which ``task`` comes out otherwise under ``book``."""
+        if self.truth is None:
+            return frozenset()
+        was, now = self.truth(task, task.rulebook), self.truth(task, book)
+        return frozenset(key for key in {*was, *now} if was.get(key) != now.get(key))
 
     def unanswered(self, task):
         """Return no answer at all as Marked: nothing for every line that gives marks."""

@@ -108,10 +108,13 @@ class ChooseOne(Kind):
     """Several sizes and a limit that is not told, somewhere between them or beyond them."""
 
     slug = "choose-one"
+    order = 6
     title = "Which is the last that meets the rule?"
     summary = "Several sizes, one rule: find the last one that still meets it."
     template = "exercises/question.html"
     form_class = ChoosingForm
+    seconds = 45
+    exam_seconds = 20
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -144,6 +147,26 @@ class ChooseOne(Kind):
 
     def any_answer(self, task):
         return {"option": "0"}
+
+    def hand(self, task, mind, rng):
+        """Go by the rule, or else by the limit that is guessed at."""
+        places = [*map(str, range(len(task.options))), NONE]
+        if mind.knows(task.requirement):
+            slips = mind.slips_on(mind.slips.reading[task.difficulty], rng)
+            return {"option": rng.choice(places) if slips else task.right}
+        if not mind.directed:
+            return {"option": rng.choice(places)}
+        met = [
+            at
+            for at, each in enumerate(task.options)
+            if not mind.past(each.value, task.requirement)
+        ]
+        return {"option": str(met[-1] if task.most else met[0]) if met else NONE}
+
+    def truth(self, task, book):
+        """The last size that meets the rule."""
+        key = task.requirement.key
+        return {key: task.right_under(book)} if book.has(key) else {}
 
     def grade(self, task, answer):
         said, asked = self.read(task, answer)["option"], task.right

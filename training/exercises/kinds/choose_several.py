@@ -1,5 +1,6 @@
 """Several readings, each of another rule: which break theirs?"""
 
+from collections import defaultdict
 from dataclasses import dataclass
 
 from django import forms
@@ -77,10 +78,12 @@ class ChooseSeveral(Kind):
     """Readings off several rigs, each as likely to break its rule as to meet it."""
 
     slug = "choose-several"
+    order = 7
     title = "Which readings break a rule?"
     summary = "A list of readings: check every one that breaks its rule."
     template = "exercises/question.html"
     form_class = SpottingForm
+    seconds = 60
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -117,6 +120,22 @@ class ChooseSeveral(Kind):
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
+
+    def hand(self, task, mind, rng):
+        said = [
+            each.requirement.key
+            for each in task.options
+            if mind.reading_breaks(each.finding, task.difficulty, rng)
+        ]
+        return {"broken": said or [NONE]}
+
+    def truth(self, task, book):
+        """Which of the readings break their rules."""
+        found = defaultdict(list)
+        for each in task.options:
+            failed = judge(each.rig, book).failed_keys
+            found[each.requirement.key].append(each.requirement.key in failed)
+        return found
 
     def grade(self, task, answer):
         checked = set(self.read(task, answer)["broken"])

@@ -1,6 +1,6 @@
 """How long, how short, how many: a limit worked out from the sizes of one net."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from django import forms
@@ -17,6 +17,7 @@ from .base import AnswerForm, Kind, Line, Marked, Task
 INSIDE = INCH  # so far inside the limit an answer still reads at it, on a long tape
 BEYOND = INCH / 2  # so far beyond: a length typed in metres or fathoms to two decimals
 LONGEST, MOST = 1000 * FOOT, 999
+WRONG_BY = 9 / 8  # who works it out wrong is off by an eighth (an assumption)
 STEPS = 60  # halvings: far beyond any tape
 
 
@@ -154,10 +155,12 @@ class EnterMeasure(Kind):
     """A net's sizes; the trainee works out what the rules allow."""
 
     slug = "enter-measure"
+    order = 8
     title = "Work out the limit"
     summary = "From the sizes of a net, work out how long, how short or how few the rules allow."
     template = "exercises/enter_measure.html"
     form_class = MeasureForm
+    seconds = 60
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -194,6 +197,21 @@ class EnterMeasure(Kind):
     def any_answer(self, task):
         return {"measure": "1" if task.counted else "1 ft"}
 
+    def hand(self, task, mind, rng):
+        """Work it out by the limit that the person knows, or goes by without knowing it."""
+        requirement = task.rulebook.requirement(task.key)
+        if not mind.knows(requirement):
+            task = _by(task, replace(requirement, limit=mind.limit(requirement), metric=None))
+        elif mind.slips_on(mind.slips.work[task.difficulty], rng):
+            value = task.just_kept * WRONG_BY
+            return {"measure": str(round(value) + 1) if task.counted else units.inches(value)}
+        return {"measure": task.right_text}
+
+    def truth(self, task, book):
+        """Up to where the rule holds."""
+        under = replace(task, rulebook=book)
+        return {under.key: round(under.just_kept, 6)} if under.key else {}
+
     def grade(self, task, answer):
         value = self.read(task, answer)["measure"]
         right = task.is_right(value)
@@ -218,6 +236,13 @@ class EnterMeasure(Kind):
         else:
             said = f"it could be {off} {question.spare} and still meet the rule"
         yield f"The limit for this net is {question.say(best)}. Your answer: {said}."
+
+
+def _by(task, believed):
+    """Return ``task`` under rules in which the requirement ``believed`` stands for its like."""
+    book = task.rulebook
+    others = tuple(believed if r.key == believed.key else r for r in book.requirements)
+    return replace(task, rulebook=replace(book, requirements=others))
 
 
 def _is_law(rulebook, key):

@@ -84,10 +84,12 @@ class FindFault(Kind):
     """A net drawn with one thing wrong, or nothing; the trainee finds where."""
 
     slug = "find-fault"
+    order = 9
     title = "Find the fault"
     summary = "One thing at most is wrong on the drawing of a net: where?"
     template = "exercises/question.html"
     form_class = FaultForm
+    seconds = 45
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -150,6 +152,25 @@ class FindFault(Kind):
 
     def any_answer(self, task):
         return {"place": HEADROPE}
+
+    def hand(self, task, mind, rng):
+        """Find it by the rules; or by the look of the net, as far as what is wrong stands out."""
+        findings = [task.verdict.finding(key) for key in KEYS]
+        if not mind.directed and not any(mind.knows(each.requirement) for each in findings):
+            return {"place": rng.choice(PLACES)}
+        seen = [
+            each.key for each in findings if mind.part_breaks(task.rig, each, task.difficulty, rng)
+        ]
+        if not seen:
+            return {"place": NOTHING}
+        key = rng.choice(seen)
+        if task.fault is not None and task.fault.key == key:
+            return {"place": task.place}
+        return {"place": rng.choice([place for place in RULE_AT if RULE_AT[place][0] == key])}
+
+    def truth(self, task, book):
+        """Which rules the rig breaks."""
+        return dict.fromkeys(judge(task.rig, book).failed_keys, True)
 
     def grade(self, task, answer):
         said = self.read(task, answer)["place"]

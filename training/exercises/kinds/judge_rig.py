@@ -91,10 +91,13 @@ class JudgeRig(Kind):
     """A rig drawn and described; the trainee finds what is wrong, if anything."""
 
     slug = "judge-rig"
+    order = 3
     title = "Judge the rig"
     summary = "Look over a rig: does it meet the rules, and if not, which parts break one?"
     template = "exercises/judge_rig.html"
     form_class = JudgingForm
+    seconds = 120
+    exam_seconds = 180
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -176,6 +179,18 @@ class JudgeRig(Kind):
 
     def any_answer(self, task):
         return {"verdict": LEGAL, "failing": []}
+
+    def hand(self, task, mind, rng):
+        checked = [
+            finding.key
+            for finding in task.verdict.regulation
+            if mind.part_breaks(task.rig, finding, task.difficulty, rng)
+        ]
+        return {"verdict": NOT_LEGAL if checked else LEGAL, "failing": checked}
+
+    def truth(self, task, book):
+        """Which rules the rig breaks."""
+        return dict.fromkeys(judge(task.rig, book).failed_keys, True)
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

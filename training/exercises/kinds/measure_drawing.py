@@ -11,6 +11,7 @@ from rigs.make.spots import one_of, put_many, readings
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
+from rigs.words.units import feet_inches
 
 from ..typed_measurements import read_measurements
 from .base import HARDEST, Kind, Line, Marked, Picture, Task
@@ -99,10 +100,12 @@ class MeasureDrawing(Kind):
     """A rig drawn to scale; the trainee measures and says which rules it keeps."""
 
     slug = "measure-drawing"
+    order = 10
     title = "Measure the drawing"
     summary = "Drawings to scale and a measuring tool: which rules are met, which are broken?"
     template = "exercises/measure_drawing.html"
     form_class = MeasuringForm
+    seconds = 300
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -205,6 +208,32 @@ class MeasureDrawing(Kind):
 
     def any_answer(self, task):
         return {f"said_{key}": WITHIN for key in task.keys}
+
+    def hand(self, task, mind, rng):
+        """Say what is known of each rule, and how much what is broken measures."""
+        said = {}
+        for finding in task.verdict.findings:
+            told = self._said(task, finding, mind, rng)
+            said[f"said_{finding.key}"] = told
+            if told == OUTSIDE and finding.failed and finding.spots:
+                said[f"size_{finding.key}"] = feet_inches(breaking(task.rig, finding)[0], 64)
+        return said
+
+    @staticmethod
+    def _said(task, finding, mind, rng):
+        """Return what ``mind`` says of one rule."""
+        knows = mind.knows(finding.requirement)
+        if not (knows or mind.directed):
+            return rng.choice([WITHIN, OUTSIDE, UNTOLD])
+        if finding.outcome == NOT_MEASURED:
+            slips = mind.slips_on(mind.slips.reading[task.difficulty], rng)
+            return UNTOLD if knows and not slips else WITHIN
+        broken = mind.part_breaks(task.rig, finding, task.difficulty, rng)
+        return OUTSIDE if broken else WITHIN
+
+    def truth(self, task, book):
+        """Which rules the rig breaks."""
+        return dict.fromkeys(judge(task.rig, book).failed_keys, True)
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

@@ -64,10 +64,13 @@ class OneReading(Kind):
     """
 
     slug = "one-reading"
+    order = 11
     title = "Met or broken?"
     summary = "One reading off a rig: say if it meets the rule or breaks it."
     template = "exercises/one_reading.html"
     form_class = ReadingForm
+    seconds = 30
+    exam_seconds = 15
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "chain-sweep"),
@@ -76,6 +79,10 @@ class OneReading(Kind):
 
     def covers(self, rulebook, difficulty):
         return near.keys(rulebook)
+
+    def is_met_in(self, lesson):
+        # Each of its rules is asked by readings.
+        return bool(lesson.rules) or super().is_met_in(lesson)
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
@@ -98,6 +105,14 @@ class OneReading(Kind):
 
     def any_answer(self, task):
         return {"said": MET}
+
+    def hand(self, task, mind, rng):
+        return {"said": BROKEN if mind.reading_breaks(task.finding, task.difficulty, rng) else MET}
+
+    def truth(self, task, book):
+        """Whether the reading breaks its rule."""
+        key = task.requirement.key
+        return {key: key in judge(task.rig, book).failed_keys}
 
     def grade(self, task, answer):
         said = self.read(task, answer)["said"]

@@ -1,6 +1,8 @@
 """What a conversion needs of one net, in an order that works."""
 
 from dataclasses import dataclass, replace
+from random import Random
+from typing import NamedTuple
 
 from django import forms
 
@@ -20,6 +22,7 @@ from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
 
 SWEPT = "chain-sweep"  # what most nets are before they are converted
 WITH_SWEEP = 2 / 3  # of the nets
+REPAIR = "set_"  # before the key of a requirement: the step that mends it
 OUT = "out"  # the answer for a step that this net does not need
 
 # How many steps the net needs, and how many more are shown that it does not, by difficulty.
@@ -40,6 +43,11 @@ FIXES = (
 FLOATS = ("float_spacing", "float_diameter")
 LONGER = {1: (12, 18), 2: (5, 10), 3: (2, 4)}  # inches that a long dropper is too long by
 NOT_LONGER = {1: (0, 0), 2: (0, 1), 3: (1, 1)}  # and that others are longer, less than a link
+
+# Modelled people (assumptions): what one has to know, and how often who does not takes a step
+# too soon.
+SKILL = "the order of a conversion"
+OFTEN = 0.35
 
 SOURCE = "The order of work comes from common practice. It has no written source."
 
@@ -118,10 +126,12 @@ class OrderConversion(Kind):
     """A net part way to being converted; the trainee says what is left to do, in order."""
 
     slug = "order-conversion"
+    order = 5
     title = "Put the steps in order"
     summary = "Say what a net still needs to fish without a sweep, in an order that works."
     template = "exercises/order_conversion.html"
     form_class = OrderForm
+    seconds = 150
     rulebooks = dict.fromkeys(NEEDED, ("no-sweep",))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
@@ -161,6 +171,30 @@ class OrderConversion(Kind):
 
     def any_answer(self, task):
         return {key: str(n) for n, key in enumerate(task.jumbled, 1)}
+
+    def hand(self, task, mind, rng):
+        """Do what the net seems to need, some of it too soon, and leave the rest out."""
+        steps = [step.key for step in task.steps]
+        keys = sorted(
+            task.jumbled, key=lambda key: steps.index(key) if key in steps else len(steps)
+        )
+        if mind.knows(SKILL):
+            chance = mind.slips.work[task.difficulty] / len(keys)
+        elif mind.directed:
+            chance = OFTEN
+        else:
+            rng.shuffle(keys)
+            chance = 0
+        for at in range(1, len(keys)):
+            if mind.slips_on(chance, rng):
+                keys.insert(rng.randrange(at), keys.pop(at))
+        if task.may_leave_out:
+            seems_needed = _Eye(task, mind, rng).needs
+            keys = [key for key in keys if seems_needed(key, key in steps)]
+        numbers = {key: str(number) for number, key in enumerate(keys, 1)}
+        return {key: numbers.get(key, OUT) for key in task.jumbled}
+
+    truth = None
 
     def grade(self, task, answer):
         numbers = self.read(task, answer)
@@ -229,6 +263,27 @@ class OrderConversion(Kind):
         ]
         if free:
             yield f"These can be done in either order: {'; '.join(free)}."
+
+
+class _Eye(NamedTuple):
+    """How a modelled person looks over the net of a task."""
+
+    task: OrderTask
+    mind: object
+    rng: Random
+
+    def needs(self, key, needed):
+        """Return whether the step ``key`` seems needed, which it is or is not."""
+        task, mind, rng = self
+        if key.startswith(REPAIR):
+            now = task.plan.now
+            keys = FLOATS if key == "set_floats" else (key.removeprefix(REPAIR),)
+            return any(
+                mind.part_breaks(task.rig, now.finding(each), task.difficulty, rng) for each in keys
+            )
+        if mind.knows(SKILL):
+            return needed is not mind.slips_on(mind.slips.missed[task.difficulty] / 2, rng)
+        return rng.random() < 0.5
 
 
 # The net ------------------------------------------------------------------------------
@@ -316,7 +371,7 @@ _OF_SWEEP = ("mark_sweep", "cut_sweep")
 
 def _idle(rng, difficulty, needed):
     """Return the keys of the steps that are shown and that the net does not need."""
-    fixes = [f"set_{key}" for key in FIXES]
+    fixes = [f"{REPAIR}{key}" for key in FIXES]
     can = [*_OF_DROPPERS, *_OF_SWEEP, "set_floats", *fixes]
     if difficulty == HARDEST:
         # That no sweep is to be taken off is seen at a glance.
@@ -347,4 +402,4 @@ def _why_idle(made, key):
         return "No dropper that stays is too long by a whole link."
     if key in _OF_DROPPERS:
         return "A good dropper hangs at every place that asks for one."
-    return now.finding(key.removeprefix("set_")).sentence
+    return now.finding(key.removeprefix(REPAIR)).sentence

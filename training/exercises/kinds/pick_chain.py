@@ -120,10 +120,12 @@ class PickChain(Kind):
     """A need in pounds; the trainee picks stock and single or double."""
 
     slug = "pick-chain"
+    order = 2
     title = "Pick the chain"
     summary = "Choose dropper chain of an allowed size that weighs what the net needs."
     template = "exercises/pick_chain.html"
     form_class = ChainForm
+    seconds = 60
     rulebooks = {
         1: ("no-sweep", "chain-sweep"),
         2: ("no-sweep", "chain-sweep", "grate"),
@@ -190,6 +192,31 @@ class PickChain(Kind):
 
     def any_answer(self, task):
         return {"stock": CHOICES[0].stock.name, "count": str(CHOICES[0].count)}
+
+    def hand(self, task, mind, rng):
+        """Pick the lightest chain that is heavy enough and, as far as is known, allowed."""
+        stock = task.rulebook.requirement("dropper_stock")
+        slips = mind.slips_on(mind.slips.work[task.difficulty], rng)
+        fit = [each for each in CHOICES if task.meets_need(each)]
+        if mind.knows(stock):
+            fit = [each for each in fit if task.will_do(each)]
+        elif mind.directed:
+            fit = [each for each in fit if each.stock.size <= mind.limit(stock)]
+        else:
+            fit = []
+        choice = rng.choice(CHOICES) if slips or not fit else min(fit, key=task.at_each)
+        return {"stock": choice.stock.name, "count": str(choice.count)}
+
+    def truth(self, task, book):
+        """Which choices are legal, and which weigh what is asked."""
+        under = replace(task, rulebook=book)
+        found = {}
+        if book.has("dropper_stock"):
+            found["dropper_stock"] = [under.size_finding(each).failed for each in CHOICES]
+        # The weight in all follows from how many hang along the footrope.
+        if book.lays_out_rig:
+            found["dropper_spacing"] = [under.meets_need(each) for each in CHOICES]
+        return found
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

@@ -49,6 +49,7 @@ _LEVEL = 2.5 * INCH  # most that the sides of a level task differ by
 # how much the sides of an uneven net differ from its center: the nearer, the harder.
 FROM_END = {1: (3 * INCH, inf), 2: (2 * INCH, 8 * INCH), 3: (1.5 * INCH, 4.5 * INCH)}
 APART = {2: (3, 6), 3: (2, 3)}  # whole inches
+SKILL = "the height under tow"  # what a modelled person has to know
 RULE_MARKS, HEIGHT_MARKS, CHANGE_MARKS = 1, 2, 2
 
 
@@ -146,10 +147,12 @@ class ReadShine(Kind):
     """Shine described and drawn; the trainee estimates the height and says what to change."""
 
     slug = "read-shine"
+    order = 4
     title = "Read the shine"
     summary = "Tell from the droppers how high the net flew, and what to change."
     template = "exercises/read_shine.html"
     form_class = ShineForm
+    seconds = 150
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "grate"),
@@ -277,6 +280,20 @@ class ReadShine(Kind):
 
     def any_answer(self, task):
         return {"rule": "1 in", "height": "1 in", "change": LEAVE}
+
+    def hand(self, task, mind, rng):
+        """Take the rule of thumb for the height under tow, unless the person knows better."""
+        report, knows = task.report, mind.knows(SKILL)
+        height = report.model.height if knows else report.rule.height
+        wanted = way(task.heights, FOOTROPE_HEIGHT)
+        right = knows and not mind.slips_on(mind.slips.work[task.difficulty], rng)
+        return {
+            "rule": inches(report.rule.height),
+            "height": inches(height, 1),
+            "change": wanted if right else rng.choice(list(CHANGES)),
+        }
+
+    truth = None
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

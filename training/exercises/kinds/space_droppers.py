@@ -2,24 +2,20 @@
 
 from dataclasses import dataclass, replace
 
-from django import forms
-
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import straight_view
 from rigs.make.ropes import bare_rope
 from rigs.physics import chain
 from rigs.requirements import layout
 from rigs.rules.judge import FAIL, PASS, judge
-from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
-from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Headrope, Rig, Sweep
+from rigs.words.gear import SIDES, Dropper, Footrope, Headrope, Rig, Sweep
 from rigs.words.places import off_center
-from rigs.words.units import INCH, UnitError, feet_inches
+from rigs.words.units import INCH, feet_inches
 
-from ..typed_places import read_distances, write_distances
-from .base import AnswerForm, Kind, Line, Marked, Picture, Task
-
-SIGN = {PORT: -1, STARBOARD: 1}
+from .base import Kind, Line, Marked, Picture, Task
+from .spacing_form import SpacingForm, answer_at, positions
+from .spacing_hand import hung_by
 
 # What is judged here: the first for the whole rope, the others for each side alone.
 KEYS = ("dropper_at_centre", "dropper_at_corners", "dropper_spacing")
@@ -65,88 +61,6 @@ class SpacingTask(Task):
         )
 
 
-class SpacingForm(AnswerForm):
-    """Where droppers hang, measured from the center: works without any script."""
-
-    port = forms.CharField(
-        label="To port of the center",
-        required=False,
-        max_length=1500,
-        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
-        widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
-    )
-    center = forms.BooleanField(label="A dropper right at the center", required=False)
-    starboard = forms.CharField(
-        label="To starboard of the center",
-        required=False,
-        max_length=1500,
-        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
-        widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
-    )
-    on_sweep = forms.CharField(
-        label="Take your dropper farthest to port. Its lower end meets the sweep. How far is that "
-        "from the center of the sweep?",
-        max_length=40,
-        help_text="Measured along the sweep, such as 6 ft 6 in.",
-        widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": "Write a distance, such as 6 ft 6 in."},
-    )
-    field_order = ["port", "center", "starboard", "on_sweep"]
-
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
-        if not self.task.has_sweep:
-            del self.fields["on_sweep"]
-
-    def clean_on_sweep(self):
-        try:
-            return units.parse_length(self.cleaned_data["on_sweep"])
-        except UnitError as error:
-            raise forms.ValidationError(str(error)) from error
-
-    @property
-    def places(self):
-        """The fields that say where droppers hang on the footrope."""
-        return [self[name] for name in ("port", "center", "starboard")]
-
-    def _distances(self, side):
-        reach = abs(self.task.footrope.end(side))
-        try:
-            distances = read_distances(self.cleaned_data[side])
-        except UnitError as error:
-            raise forms.ValidationError(str(error)) from error
-        beyond = [each for each in distances if each > reach + ROUNDING]
-        if beyond:
-            raise forms.ValidationError(
-                f"{feet_inches(beyond[0])} is past the {side} wing end, "
-                f"which is {feet_inches(reach)} from the center."
-            )
-        return distances
-
-    def clean_port(self):
-        return self._distances(PORT)
-
-    def clean_starboard(self):
-        return self._distances(STARBOARD)
-
-    def clean(self):
-        cleaned = super().clean()
-        if not self.errors and not positions(cleaned):
-            raise forms.ValidationError("Hang at least one dropper before you turn it in.")
-        return cleaned
-
-    @property
-    def positions(self):
-        """Where the droppers hang, signed metres from the center; the form must be valid."""
-        return positions(self.cleaned_data)
-
-
-def positions(cleaned):
-    """Return the signed metres from the center of a form's cleaned data, port to starboard."""
-    found = [SIGN[side] * distance for side in SIDES for distance in cleaned[side]]
-    return sorted(found + [0.0] * bool(cleaned["center"]))
-
-
 def _side_of(spot):
     """Return the side of a corner ("port corner") or of a stretch of wing."""
     return spot.partition(" ")[0] if isinstance(spot, str) else spot[0]
@@ -178,25 +92,17 @@ def _whole_inches(position):
     return round(position / INCH)
 
 
-def answer_at(places):
-    """Return the raw answer that hangs droppers at ``places``, signed metres from the center."""
-    return {
-        "port": write_distances(-at for at in sorted(places, reverse=True) if at < 0),
-        "center": any(at == 0 for at in places),
-        "starboard": write_distances(at for at in sorted(places) if at > 0),
-        # Straight down; only read where there is a sweep.
-        "on_sweep": write_distances([abs(min(places, default=0.0))]),
-    }
-
-
 class SpaceDroppers(Kind):
     """A drawn footrope; the trainee hangs the droppers."""
 
     slug = "space-droppers"
+    order = 1
     title = "Space the droppers"
     summary = "Hang the fewest droppers along a footrope that the rules allow."
     template = "exercises/space_droppers.html"
     form_class = SpacingForm
+    seconds = 120
+    exam_seconds = 180
     rulebooks = {
         1: ("no-sweep",),
         2: ("no-sweep", "grate"),
@@ -246,6 +152,16 @@ class SpaceDroppers(Kind):
 
     def any_answer(self, task):
         return answer_at([0.0])
+
+    def hand(self, task, mind, rng):
+        return hung_by(task, mind, rng)
+
+    def truth(self, task, book):
+        """Where the fewest droppers go."""
+        if not book.lays_out_rig:
+            return {}
+        places = replace(task, rulebook=book).fewest
+        return {"dropper_spacing": [round(place, 6) for place in places]}
 
     def grade(self, task, answer):
         cleaned = self.read(task, answer)

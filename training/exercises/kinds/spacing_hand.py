@@ -1,10 +1,10 @@
-"""Droppers hung along a footrope."""
+"""How modelled people hang droppers along a footrope."""
 
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import SIDES
 from rigs.words.units import FOOT
 
-from ..kinds.space_droppers import SIGN, answer_at
+from .spacing_form import SIGN, answer_at
 
 STRETCH = 9 / 8  # how much further apart a stretched wing's droppers are: a foot in eight
 
@@ -56,8 +56,12 @@ def _hung_every(task, interval):
     return sorted(set(places))
 
 
-def answer(task, mind, rng):
-    """Hang the fewest that will do; who does not know how far apart, by the guess made of it."""
+def hung_by(task, mind, rng):
+    """
+    Return the raw answer of ``mind`` to ``task``: the fewest that will do.
+
+    Who does not know how far apart they go hangs them by the guess made of it.
+    """
     spacing = task.rulebook.requirement("dropper_spacing")
     places = list(task.fewest)
     if not (mind.knows(spacing) or mind.directed):
