@@ -18,6 +18,7 @@ from .oddity import Oddity
 from .questions import STOPS, OnSheet
 from .readings import Readings, known
 from .spans import SoldChain, Steps
+from .worked_out.base import WorkedOut
 
 TESTS: Mapping[str, tuple[str, ...]] = {
     "length": ("at most", "at least", "more than", "every"),
@@ -69,6 +70,10 @@ class Measure:
 
     about: ClassVar[str] = ""
     """What a reading is about, in words that do not give its rule away."""
+    sizes_of: ClassVar[str] = ""
+    """What sizes are of, where one size tells the outcome; empty where it does not."""
+    on_drawing: ClassVar[str] = ""
+    """Where to put the ends of a tool that measures on a drawing."""
 
     # Read off a rig ------------------------------------------------------------
 
@@ -125,7 +130,7 @@ class Measure:
 
     # Asked in an exercise: "Work out the limit" ---------------------------------
 
-    worked_out: ClassVar[tuple[Any, ...]] = ()
+    worked_out: ClassVar[tuple[WorkedOut, ...]] = ()
     """What of the sizes of a net can be asked so that this rule sets the answer."""
 
     @classmethod

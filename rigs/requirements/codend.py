@@ -12,6 +12,7 @@ from .questions import COUNT, LENGTH, ROW, Question, one
 from .readings import Readings
 from .sights import Seen, Sights
 from .spans import Steps
+from .worked_out.codend import MESH_COUNT
 
 
 def _how_to_gauge() -> str:
@@ -35,6 +36,7 @@ class MeshSize(Measure):
 
     key = "mesh_size"
     about = "Codend mesh"
+    sizes_of = "Codend mesh, on average"
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 16, 4)
@@ -102,6 +104,7 @@ class MeshCount(Measure, shared=True):
     """How many meshes from the terminus have that opening, for vessels of some length."""
 
     dimension = "count"
+    worked_out = MESH_COUNT
     about = "How far the mesh runs"
     scale = Steps(1, 10)
 
@@ -153,6 +156,7 @@ class MeshCountLong(MeshCount):
     """The same for long vessels."""
 
     key = "mesh_count_long"
+    sizes_of = "Meshes of one size, counted from the terminus"
     turn = 91
 
 
@@ -160,6 +164,7 @@ class MeshCountShort(MeshCount):
     """The same for short vessels."""
 
     key = "mesh_count_short"
+    sizes_of = "Meshes of one size, counted from the terminus"
     turn = 92
 
 

@@ -53,6 +53,7 @@ from .questions import (
 from .readings import NOTHING, PLAY, Readings
 from .sights import Seen, Sights
 from .spans import SoldChain, Steps
+from .worked_out.droppers import DROPPER_SPACING
 
 
 def places(rig: Rig) -> list[float]:
@@ -168,6 +169,8 @@ class DropperStock(Measure):
 
     key = "dropper_stock"
     about = "Chain of the droppers"
+    sizes_of = "Chain for the droppers"
+    on_drawing = "Measure each chain across, one chain at a time."
     dimension = "length"
     allowance = "diameter"
     chain = True
@@ -232,6 +235,8 @@ class DropperLength(Measure):
 
     key = "dropper_length"
     about = "Lengths of the droppers"
+    sizes_of = "Lengths of a dropper"
+    on_drawing = "Measure each dropper from the footrope to its end."
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 2, 6)
@@ -334,6 +339,7 @@ class DropperAtCenter(DropperAtMark):
 
     key = "dropper_at_centre"
     about = "Droppers along the bosom"
+    on_drawing = "Measure from the center to the nearest dropper."
     turn = 41
 
     def read(self, rig: Rig) -> Readings | None:
@@ -396,6 +402,7 @@ class DropperAtCorners(DropperAtMark):
 
     key = "dropper_at_corners"
     about = "Droppers near a corner"
+    on_drawing = "Measure from each corner to the nearest dropper."
     turn = 40
 
     def read(self, rig: Rig) -> Readings | None:
@@ -529,6 +536,9 @@ class DropperSpacing(Measure):
     key = "dropper_spacing"
     lays_out_rig = True
     about = "Droppers along a wing"
+    sizes_of = "Gaps between two droppers on a wing"
+    on_drawing = "Measure along each wing: corner, dropper, dropper, wing end."
+    worked_out = DROPPER_SPACING
     dimension = "length"
     allowance = "length"
     missing_fails = True

@@ -17,6 +17,7 @@ from .oddity import Oddity, one_between, one_changed
 from .questions import LENGTH, Question, one
 from .readings import PLAY, Readings
 from .spans import Steps
+from .worked_out.floats import FLOAT_SPACING
 
 _CLOSEST = 28 * INCH  # from float to float: closer, a headrope would be all floats
 
@@ -43,6 +44,8 @@ class FloatDiameter(Measure):
 
     key = "float_diameter"
     about = "Floats"
+    sizes_of = "Floats, measured across"
+    on_drawing = "Measure each float across."
     dimension = "length"
     allowance = "diameter"
     scale = Steps(INCH / 2, 2)
@@ -118,6 +121,9 @@ class FloatSpacing(Measure):
 
     key = "float_spacing"
     about = "Floats along the headrope"
+    sizes_of = "Gaps between floats, from middle to middle"
+    on_drawing = "Measure from float to float, and from the last ones to the rope's ends."
+    worked_out = FLOAT_SPACING
     dimension = "length"
     allowance = "length"
     missing_fails = True

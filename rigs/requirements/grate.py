@@ -18,6 +18,7 @@ class GrateBarGap(Measure):
 
     key = "grate_bar_gap"
     about = "Bars of the grate"
+    sizes_of = "Spaces between the bars of a grate"
     dimension = "length"
     allowance = "length"
     scale = Steps(0.001, 10)

@@ -14,6 +14,7 @@ from .questions import LENGTH, OnSheet, Question, Total, each_side, one
 from .readings import Between, Readings
 from .sights import Seen, Sights
 from .spans import Steps
+from .worked_out.ropes import FOOTROPE_EXCESS
 
 HEADROPE = Question(
     "headrope",
@@ -104,6 +105,7 @@ class FootropeLonger(FootropeOverHeadrope):
     """That the footrope is longer than the headrope."""
 
     key = "footrope_longer"
+    on_drawing = "Compare the starboard ends of the two ropes."
     turn = 10
 
 
@@ -111,6 +113,9 @@ class FootropeExcess(FootropeOverHeadrope):
     """That the footrope is not too much longer than the headrope."""
 
     key = "footrope_excess"
+    sizes_of = "How much longer the footrope is than the headrope"
+    on_drawing = "Measure between the starboard ends of the two ropes."
+    worked_out = FOOTROPE_EXCESS
     turn = 11
 
 

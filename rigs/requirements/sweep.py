@@ -21,6 +21,7 @@ from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
 from .sights import Seen, Sights
 from .spans import SoldChain, Steps
+from .worked_out.sweep import SWEEP_EXCESS, SWEEP_EXCESS_EACH_SIDE, SWEEP_WING_EXCESS
 
 SWEEP = Question(
     "sweep",
@@ -106,6 +107,7 @@ class SweepStock(Measure):
 
     key = "sweep_stock"
     about = "Chain of the sweep"
+    sizes_of = "Chain for the sweep"
     dimension = "length"
     allowance = "diameter"
     chain = True
@@ -197,6 +199,8 @@ class SweepExcess(SweepOverFootrope):
 
     key = "sweep_excess"
     about = "Sweep and footrope"
+    sizes_of = "How much longer the sweep is than the footrope, in all"
+    worked_out = SWEEP_EXCESS
     # Printed as 7 ft and as 2.1 m, which is more than an inch less: either keeps it.
     scale = Steps(2 * INCH, 6)
     follows = _ENDS
@@ -250,6 +254,8 @@ class SweepExcessEachSide(SweepOverFootrope):
 
     key = "sweep_excess_each_side"
     about = "Sweep and footrope, side by side"
+    sizes_of = "How much longer the sweep is than the footrope, on its tighter side"
+    worked_out = SWEEP_EXCESS_EACH_SIDE
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_wing_excess"})
     turn = 70
@@ -316,6 +322,8 @@ class SweepWingExcess(SweepOverFootrope):
 
     key = "sweep_wing_excess"
     about = "Sweep and footrope at the wing ends"
+    sizes_of = "How much longer the sweep is than the footrope, past the last dropper"
+    worked_out = SWEEP_WING_EXCESS
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_excess_each_side"})
 

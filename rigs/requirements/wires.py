@@ -19,6 +19,7 @@ from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, side
 from .readings import Between, Readings, off_each, sides_without
 from .sights import Seen, Sights
 from .spans import Steps
+from .worked_out.wires import DOOR_TO_WING_END
 
 _GAUGED = INCH / 16  # how finely wire is gauged (common practice, no source)
 
@@ -222,6 +223,8 @@ class TopLegWire(LegWire):
     """How thick the top legs are."""
 
     key = "top_leg_wire"
+    sizes_of = "Wire for the top legs"
+    on_drawing = "Measure each top leg across."
     field = "top_diameter"
     other = "bottom_leg_wire"
     turn = 82
@@ -246,6 +249,8 @@ class BottomLegWire(LegWire):
     """How thick the bottom legs are."""
 
     key = "bottom_leg_wire"
+    sizes_of = "Wire for the bottom legs"
+    on_drawing = "Measure each bottom leg across."
     field = "bottom_diameter"
     other = "top_leg_wire"
     turn = 83
@@ -271,6 +276,8 @@ class GroundCableWire(WireThickness):
 
     key = "ground_cable_wire"
     about = "Ground cable wire"
+    sizes_of = "Wire for the ground cables"
+    on_drawing = "Measure each ground cable across."
     turn = 84
 
     def read(self, rig: Rig) -> Readings | None:
@@ -321,6 +328,7 @@ class LegsEqual(Measure):
 
     key = "legs_equal"
     about = "Lengths of the legs"
+    on_drawing = "Measure between the ends of the two legs of one side."
     dimension = "length"
     allowance = "length"
     zero = APART
@@ -462,6 +470,9 @@ class DoorToWingEnd(Measure):
 
     key = "door_to_wing_end"
     about = "From door to wing end"
+    sizes_of = "Ground cable and leg together, on one side"
+    on_drawing = "Measure from the door to the far end of the leg."
+    worked_out = DOOR_TO_WING_END
     dimension = "length"
     allowance = "length"
     scale = Steps(FOOT, 12)

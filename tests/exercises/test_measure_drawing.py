@@ -6,6 +6,7 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rigs import requirements
 from rigs.drawing.sheets import SHEETS
 from rigs.make.oddities import ODDITIES
 from rigs.rules import rulebook
@@ -15,7 +16,7 @@ from tests.exercises.conftest import measured_answer
 from training.exercises import handing, kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.measure_drawing import breaking
-from training.exercises.kinds.measure_form import HOW, OUTSIDE, UNTOLD, WITHIN
+from training.exercises.kinds.measure_form import OUTSIDE, UNTOLD, WITHIN
 from training.exercises.kinds.one_reading import BROKEN, MET
 from training.exercises.models import Assignment, Attempt
 from training.exercises.typed_measurements import MOST, read_measurements
@@ -174,7 +175,8 @@ def test_oddities_are_told_of_afterwards_and_belong_to_what_is_drawn(task):
 
 
 def test_every_rule_that_is_drawn_says_how_to_measure_it():
-    assert set(HOW) == {key for sheet in SHEETS.values() for key in sheet.keys}
+    told = {each.key for each in requirements.all() if each.on_drawing}
+    assert told == {key for sheet in SHEETS.values() for key in sheet.keys}
 
 
 def test_what_is_not_drawn_is_told_as_such():

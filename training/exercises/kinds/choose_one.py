@@ -15,28 +15,6 @@ from .base import AnswerForm, Kind, Line, Marked, Task
 OPTIONS = {1: 3, 2: 4, 3: 5}
 NONE = "none"
 
-ABOUT = {
-    "float_diameter": "Floats, measured across",
-    "float_spacing": "Gaps between floats, from middle to middle",
-    "top_leg_wire": "Wire for the top legs",
-    "bottom_leg_wire": "Wire for the bottom legs",
-    "ground_cable_wire": "Wire for the ground cables",
-    "door_to_wing_end": "Ground cable and leg together, on one side",
-    "footrope_excess": "How much longer the footrope is than the headrope",
-    "dropper_stock": "Chain for the droppers",
-    "dropper_length": "Lengths of a dropper",
-    "dropper_spacing": "Gaps between two droppers on a wing",
-    "sweep_stock": "Chain for the sweep",
-    "sweep_excess": "How much longer the sweep is than the footrope, in all",
-    "sweep_excess_each_side": "How much longer the sweep is than the footrope, on its tighter side",
-    "sweep_wing_excess": "How much longer the sweep is than the footrope, past the last dropper",
-    "mesh_size": "Codend mesh, on average",
-    "mesh_count_long": "Meshes of one size, counted from the terminus",
-    "mesh_count_short": "Meshes of one size, counted from the terminus",
-    "grate_bar_gap": "Spaces between the bars of a grate",
-}
-"""What the sizes are of, for each rule that one size tells the outcome of."""
-
 
 @dataclass(frozen=True)
 class Size:
@@ -122,7 +100,7 @@ class ChooseOne(Kind):
     }
 
     def covers(self, rulebook, difficulty):
-        return tuple(r.key for r in rulebook.requirements if r.binds and r.key in ABOUT)
+        return tuple(r.key for r in rulebook.requirements if r.binds and r.measure.sizes_of)
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
@@ -140,7 +118,7 @@ class ChooseOne(Kind):
         )
 
     def shown(self, task):
-        about = ABOUT[task.requirement.key]
+        about = task.requirement.measure.sizes_of
         if task.vessel is not None:
             about += f", on a vessel of {feet_inches(task.vessel)}"
         return {"ask": f"{about}. Each size is from another rig."}

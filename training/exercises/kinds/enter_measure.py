@@ -5,14 +5,29 @@ from functools import cached_property
 
 from django import forms
 
+from rigs import requirements
+from rigs.requirements.worked_out.base import AT_MOST, COUNT
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
 from rigs.words.gear import Rig
 from rigs.words.units import FOOT, INCH, UnitError
 
-from .asked import AT_MOST, COUNT, QUESTIONS
 from .base import AnswerForm, Kind, Line, Marked, Task
+
+
+def _questions():
+    """Return all that the requirements can be asked to be worked out by, {name: WorkedOut}."""
+    found = {each for measure in requirements.all() for each in measure.worked_out}
+    return {each.name: each for each in sorted(found, key=lambda each: each.order)}
+
+
+QUESTIONS = _questions()
+KEYS = {
+    name: tuple(measure.key for measure in requirements.all() if question in measure.worked_out)
+    for name, question in QUESTIONS.items()
+}
+"""The requirements that can set the answer to each, of which that does which binds the rig."""
 
 INSIDE = INCH  # so far inside the limit an answer still reads at it, on a long tape
 BEYOND = INCH / 2  # so far beyond: a length typed in metres or fathoms to two decimals
@@ -35,7 +50,7 @@ class MeasureTask(Task):
     @property
     def key(self):
         """The key of the requirement that sets the answer."""
-        return _binding(self.question, self.rig, self.rulebook)
+        return _binding(self.asked, self.rig, self.rulebook)
 
     @property
     def counted(self):
@@ -96,12 +111,12 @@ class MeasureTask(Task):
         return str(self.just_kept) if self.counted else units.inches(self.just_kept)
 
 
-def _binding(question, rig, book):
-    """Return the key of that requirement of ``question`` that binds ``rig``, or ""."""
+def _binding(asked, rig, book):
+    """Return the key of that requirement that sets what is ``asked`` of ``rig``, or ""."""
     return next(
         (
             key
-            for key in question.keys
+            for key in KEYS[asked]
             if book.has(key) and book.requirement(key).applies_to(rig, None)
         ),
         "",
@@ -169,7 +184,7 @@ class EnterMeasure(Kind):
 
     def covers(self, rulebook, difficulty):
         found = dict.fromkeys(
-            key for asked in _askable(rulebook, difficulty) for key in QUESTIONS[asked].keys
+            key for asked in _askable(rulebook, difficulty) for key in KEYS[asked]
         )
         return tuple(key for key in found if _is_law(rulebook, key))
 
@@ -177,20 +192,19 @@ class EnterMeasure(Kind):
         rng = self.rng(seed, rulebook, difficulty)
         askable = _askable(rulebook, difficulty)
         if focus:
-            askable = [asked for asked in askable if focus[0] in QUESTIONS[asked].keys]
+            askable = [asked for asked in askable if focus[0] in KEYS[asked]]
         asked = rng.choice(askable)
         question = QUESTIONS[asked]
         while True:
             rig = question.draw(rng, rulebook, difficulty)
-            if _binding(question, rig, rulebook) in (focus or question.keys):
+            if _binding(asked, rig, rulebook) in (focus or KEYS[asked]):
                 return MeasureTask(
                     seed=seed, rulebook=rulebook, difficulty=difficulty, rig=rig, asked=asked
                 )
 
     def shown(self, task):
-        ask = task.question.ask
         return {
-            "ask": ask if isinstance(ask, str) else ask(task.rig, task.difficulty),
+            "ask": task.question.asked(task.rig, task.difficulty),
             "facts": task.question.facts(task.rig, task.difficulty),
         }
 
@@ -254,5 +268,5 @@ def _askable(rulebook, difficulty):
     return [
         name
         for name, question in QUESTIONS.items()
-        if difficulty in question.levels and any(_is_law(rulebook, key) for key in question.keys)
+        if difficulty in question.levels and any(_is_law(rulebook, key) for key in KEYS[name])
     ]

@@ -18,24 +18,6 @@ WORDS = {
 }
 CHOICES = [(WITHIN, "Met"), (OUTSIDE, "Broken"), (UNTOLD, "Cannot tell")]
 
-# Where to put the ends of the tool, for each rule.
-HOW = {
-    "float_diameter": "Measure each float across.",
-    "float_spacing": "Measure from float to float, and from the last ones to the rope's ends.",
-    "footrope_longer": "Compare the starboard ends of the two ropes.",
-    "footrope_excess": "Measure between the starboard ends of the two ropes.",
-    "dropper_at_centre": "Measure from the center to the nearest dropper.",
-    "dropper_at_corners": "Measure from each corner to the nearest dropper.",
-    "dropper_spacing": "Measure along each wing: corner, dropper, dropper, wing end.",
-    "dropper_length": "Measure each dropper from the footrope to its end.",
-    "dropper_stock": "Measure each chain across, one chain at a time.",
-    "legs_equal": "Measure between the ends of the two legs of one side.",
-    "top_leg_wire": "Measure each top leg across.",
-    "bottom_leg_wire": "Measure each bottom leg across.",
-    "ground_cable_wire": "Measure each ground cable across.",
-    "door_to_wing_end": "Measure from the door to the far end of the leg.",
-}
-
 
 class Question(NamedTuple):
     """One rule asked: its Requirement, what is told of it, and its two fields."""
@@ -135,7 +117,7 @@ class MeasuringForm(AnswerForm):
         return Question(
             requirement=requirement,
             allowed=star(requirement, requirement.allowed_text) if tells else "",
-            how=HOW[key],
+            how=requirement.measure.on_drawing,
             said=self[f"said_{key}"],
             size=self[f"size_{key}"],
         )
