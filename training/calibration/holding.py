@@ -94,7 +94,7 @@ def chance(share, rigs):
     return held
 
 
-class Figures(NamedTuple):
+class HoldingFigures(NamedTuple):
     """What the test does, in percent: what pages say of it."""
 
     right_running: int
@@ -107,8 +107,8 @@ class Figures(NamedTuple):
 
 @cache
 def figures():
-    """Return the Figures: ``knows_held`` within ``within`` rigs, ``guesses_held`` at most, ever."""
-    return Figures(
+    """Return the figures: ``knows_held`` within ``within`` rigs, ``guesses_held`` at most, ever."""
+    return HoldingFigures(
         Count().whole,
         Count(wrong=1).to_go - Count().to_go,
         SOON,

@@ -32,7 +32,7 @@ KIND = kinds.get(JudgeRig.slug)
 
 
 @dataclass(frozen=True)
-class Standing:
+class ListedRule:
     """
     How far an officer has come on one rule of the list.
 
@@ -79,7 +79,7 @@ def departures(turn):
 
 
 def standings(turn):
-    """Return a Standing for each rule that has been on the list, in the rule set's order."""
+    """Return a ListedRule for each rule that has been on the list, in the rule set's order."""
     return _standings(turn, [each for each in turn.practice.all() if each.handed_in])
 
 
@@ -95,7 +95,7 @@ def _standings(turn, done):
             if key == each.rule or not right:
                 counts[key] = counts[key].after(right)
     return [
-        Standing(each, over[each.key], under[each.key], missed[each.key], counts[each.key])
+        ListedRule(each, over[each.key], under[each.key], missed[each.key], counts[each.key])
         for each in turn.round.rulebook.requirements
         if over[each.key] or under[each.key] or missed[each.key]
     ]

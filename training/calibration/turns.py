@@ -23,7 +23,7 @@ class NotFinished(ValueError):
     """A turn handed in before every rig was judged."""
 
 
-class Entry(NamedTuple):
+class TurnRig(NamedTuple):
     """One rig as it comes up in a turn: ``place`` counts from 1 in this officer's order."""
 
     place: int
@@ -32,16 +32,16 @@ class Entry(NamedTuple):
 
 
 def entries(turn):
-    """Return the Entries of ``turn`` in its officer's own order."""
+    """Return the TurnRigs of ``turn`` in its officer's own order."""
     rigs = list(rigs_of(turn.round))
     # Each officer has another order, so that who gets tired errs on other rigs.
     random.Random(f"turn/{turn.round.seed}/{turn.officer_id}").shuffle(rigs)
     calls = {call.number: call for call in turn.calls.all()}
-    return [Entry(place, each, calls.get(each.number)) for place, each in enumerate(rigs, 1)]
+    return [TurnRig(place, each, calls.get(each.number)) for place, each in enumerate(rigs, 1)]
 
 
 def next_open(found, after=0):
-    """Return the first Entry of ``found`` not judged yet, looking on from place ``after``."""
+    """Return the first TurnRig of ``found`` not judged yet, looking on from place ``after``."""
     waiting = [each for each in found if each.call is None]
     return next((each for each in waiting if each.place > after), waiting[0] if waiting else None)
 

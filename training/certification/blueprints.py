@@ -131,7 +131,7 @@ def levels(slots):
     return sorted({slot.difficulty for slot in slots})
 
 
-class Row(NamedTuple):
+class QuestionCount(NamedTuple):
     """How many questions there are on one rule, or of one kind: at each level, and in all."""
 
     title: str
@@ -146,7 +146,7 @@ class Row(NamedTuple):
 
 def rows(slots, rulebooks, must_pass):
     """
-    Return the Rows of the ``slots``: rules that must be right first, other kinds last.
+    Return the QuestionCounts of the ``slots``: rules that must be right first, other kinds last.
 
     Of rules only readings are counted. The counts are by the ``levels`` of the slots.
     """
@@ -156,7 +156,7 @@ def rows(slots, rulebooks, must_pass):
     places = list(dict.fromkeys((kind, focus) for kind, focus, _ in asked))
     places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
     return [
-        Row(
+        QuestionCount(
             title_of(focus[0], rulebooks) if focus else kinds.get(kind).title,
             tuple(asked[kind, focus, level] for level in levels(slots)),
             bool(set(focus) & set(must_pass)),

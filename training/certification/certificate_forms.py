@@ -26,7 +26,7 @@ class RevokeForm(forms.Form):
     )
 
 
-class CodeForm(forms.Form):
+class CertificateCodeForm(forms.Form):
     """The code of a certificate, as somebody reads it off the exam."""
 
     code = forms.CharField(

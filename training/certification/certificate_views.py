@@ -16,7 +16,7 @@ from training.deck.codes import tidy_code
 from training.people import sight
 
 from . import certificate_art, certificates, open_badge, reminders
-from .certificate_forms import ChangesForm, CodeForm, RevokeForm, ShowNameForm
+from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
 from .codes import in_groups
 from .fair import conditions, recheck, wording
 from .models import Certificate
@@ -221,7 +221,7 @@ def changes(request, code):
 @require_safe
 def verify(request):
     """Ask for a code; lead to the page that tells about it."""
-    form = CodeForm(request.GET if "code" in request.GET else None)
+    form = CertificateCodeForm(request.GET if "code" in request.GET else None)
     if form.is_valid():
         return redirect("certificates:verify_code", form.cleaned_data["code"])
     return render(request, "certification/verify.html", {"form": form})
@@ -236,7 +236,7 @@ def verify_code(request, code):
         certificates.for_standing(Certificate.objects.all()).filter(code=tidy_code(code)).first()
     )
     if found is None:
-        form = CodeForm({"code": code})
+        form = CertificateCodeForm({"code": code})
         form.add_error("code", "No certificate has this code. Compare it letter by letter.")
         return render(request, "certification/verify.html", {"form": form}, status=404)
     return render(request, "certification/verify_code.html", _told(request, found))

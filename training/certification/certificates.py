@@ -34,7 +34,7 @@ class TakenBack(NamedTuple):
     made: datetime
 
 
-class Standing(NamedTuple):
+class Validity(NamedTuple):
     """
     Whether a certificate counts on a day.
 
@@ -157,14 +157,14 @@ def learned(certificate):
 
 
 def standing(certificate, now=None):
-    """Return the Standing of ``certificate`` at ``now`` (an aware datetime)."""
+    """Return the Validity of ``certificate`` at ``now`` (an aware datetime)."""
     now = now or timezone.now()
     if found := taken_back(certificate):
-        return Standing(REVOKED, taken_back=found)
+        return Validity(REVOKED, taken_back=found)
     if now >= certificate.expires:
-        return Standing(EXPIRED)
+        return Validity(EXPIRED)
     changed = changed_books(learned(certificate), timezone.localdate(now))
-    return Standing(NEEDS_REFRESHER, changed=changed) if changed else Standing(VALID)
+    return Validity(NEEDS_REFRESHER, changed=changed) if changed else Validity(VALID)
 
 
 def refresh(certificate, now=None, answers=None, key=None):

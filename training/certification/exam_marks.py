@@ -36,7 +36,7 @@ class Template(NamedTuple):
         return self.rule if self.kind == OneReading.slug else self.kind
 
 
-class Group(NamedTuple):
+class CountedAs(NamedTuple):
     """Questions that are counted together; ``guessed`` is the share that guessing gets right."""
 
     title: str
@@ -45,17 +45,17 @@ class Group(NamedTuple):
 
 
 def by_rule(template):
-    """Return the Group of short questions on the rule of ``template``; else of its kind."""
+    """Return the CountedAs of short questions on the rule of ``template``; else of its kind."""
     if template.kind != OneReading.slug:
-        return Group(title_of(template.kind))
+        return CountedAs(title_of(template.kind))
     title = blueprints.title_of(template.rule, [template.rulebook])
-    return Group(title, blueprints.book_of(template.rulebook).title, COIN)
+    return CountedAs(title, blueprints.book_of(template.rulebook).title, COIN)
 
 
 def by_kind(template):
-    """Return the Group of questions of the kind and level of ``template``."""
+    """Return the CountedAs of questions of the kind and level of ``template``."""
     guessed = COIN if template.kind == OneReading.slug else 0
-    return Group(f"{title_of(template.kind)}, level {template.difficulty}", guessed=guessed)
+    return CountedAs(f"{title_of(template.kind)}, level {template.difficulty}", guessed=guessed)
 
 
 def title_of(kind):
@@ -119,7 +119,7 @@ class Miss(NamedTuple):
 
 def misses(exams, most=MOST_MISSES):
     """
-    Return the Misses of each Group by kind in ``exams``, at most so many, worst first.
+    Return the Misses of each CountedAs by kind in ``exams``, at most so many, worst first.
 
     The tasks of a kind offer other choices in every exam, so that it is by rules,
     not by choices, that wrong answers can be counted together.

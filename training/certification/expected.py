@@ -339,7 +339,7 @@ def expect(slots, terms, on, seed=1):
 # In words ----------------------------------------------------------------------------------------
 
 
-class Line(NamedTuple):
+class Expectation(NamedTuple):
     """A sentence on what is expected, and one on the aim that it misses, empty if it does not."""
 
     text: str
@@ -353,14 +353,14 @@ def told(requirements, slots, on):
 
 
 def in_words(expected, track):
-    """Return ``expected`` as Lines for the people who compose an exam of ``track``."""
+    """Return ``expected`` as Expectations for the people who compose an exam of ``track``."""
     sorts = [
         *((percent, _knowing(percent)) for percent in sorted(people.SHARES, reverse=True)),
         (CRIB, f"people with a note of the {people.CONSTANTS} limits asked most"),
         (BLIND, "people who know no limit and guess"),
     ]
     lines = [
-        Line(
+        Expectation(
             f"Of 100 {who}, {_about(expected.passes[sort])}.",
             _missed(sort, expected, track),
         )
@@ -369,12 +369,12 @@ def in_words(expected, track):
     enough = people.ENOUGH
     return [
         *lines,
-        Line(
+        Expectation(
             f"Of 100 people who take two of these exams, about {_of_100(expected.same)} get the "
             "same result twice.",
             _missed(SAME, expected, track),
         ),
-        Line(
+        Expectation(
             f"Say that knowing {enough} percent is enough. Of 100 people who know less, "
             f"{_about(expected.false_pass)}. Of 100 who know that or more, "
             f"{_about(expected.false_fail, 'fail')}."

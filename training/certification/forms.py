@@ -167,7 +167,7 @@ class RequirementsForm(forms.ModelForm):
         return terms.like_requirements(self.terms(), self.instance.slug)
 
 
-class AnswerForm(forms.Form):
+class TurnDownForm(forms.Form):
     """Why a proposed change is turned down."""
 
     answer = forms.CharField(

@@ -16,7 +16,7 @@ DAYS = (60, 14)
 """How many days before the end a holder is told; common practice, no source."""
 
 
-class Due(NamedTuple):
+class Ending(NamedTuple):
     """A Certificate whose holder is to be told, and which of the days it is for."""
 
     certificate: Certificate
@@ -25,7 +25,7 @@ class Due(NamedTuple):
 
 def due(days=DAYS, now=None):
     """
-    Return what is Due at ``now``, soonest to end first.
+    Return what is Ending at ``now``, soonest to end first.
 
     A certificate is due once for each of ``days`` before its end, though not for several
     at once: whoever was not told at 60 days is told at 14 only of these. Not due are
@@ -43,7 +43,7 @@ def due(days=DAYS, now=None):
         reached = min(each for each in days if certificate.expires <= now + timedelta(days=each))
         told = certificate.reminders.filter(days__lte=reached).exists()
         if not told and not certificates.taken_back(certificate) and not _renewed(certificate):
-            found.append(Due(certificate, reached))
+            found.append(Ending(certificate, reached))
     return found
 
 

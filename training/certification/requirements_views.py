@@ -16,7 +16,7 @@ from training.people import sight
 from . import blueprints as blueprints
 from . import changes, exams, expected, terms
 from .fair import waiting
-from .forms import AnswerForm, RequirementsForm
+from .forms import RequirementsForm, TurnDownForm
 from .models import Change, Exam, Requirements
 
 PAPERS_A_PAGE = 25
@@ -162,7 +162,7 @@ def _change(pk):
 @require_safe
 def change(request, pk):
     """Show one change of what a certificate asks, to be decided on if it waits."""
-    return _show_change(request, _change(pk), AnswerForm())
+    return _show_change(request, _change(pk), TurnDownForm())
 
 
 def _show_change(request, found, form, problem="", status=200):
@@ -182,7 +182,7 @@ def _show_change(request, found, form, problem="", status=200):
 @sight.staff
 def decide(request, pk, action):
     """Approve a change, turn it down or take it back."""
-    found, form = _change(pk), AnswerForm(request.POST if action == "turn-down" else None)
+    found, form = _change(pk), TurnDownForm(request.POST if action == "turn-down" else None)
     try:
         if action == "approve":
             changes.approve(found, request.user)

@@ -39,11 +39,11 @@ class Slot(NamedTuple):
     focus: tuple[str, ...] = ()
 
 
-class Rule(NamedTuple):
+class AskedRule(NamedTuple):
     """
     A requirement with one limit, and where a reading can ask it: (level, rule set) pairs.
 
-    A requirement that two rule sets set two limits to is two Rules. ``plain`` says that
+    A requirement that two rule sets set two limits to is two AskedRules. ``plain`` says that
     whoever knows which way the rule points needs no figure: yes or no, none, or the same.
     """
 
@@ -59,7 +59,7 @@ class Rule(NamedTuple):
 
 def rules(rulebooks, levels, on, slug=READING):
     """
-    Return the Rules of the rule sets called ``rulebooks`` that the kind can ask on ``on``.
+    Return the AskedRules of the rule sets called ``rulebooks`` that the kind can ask on ``on``.
 
     At one of ``levels`` at least; in the order of the rule sets. The kind is called ``slug``.
     """
@@ -74,7 +74,7 @@ def rules(rulebooks, levels, on, slug=READING):
             if places:
                 of_rule = found.setdefault((each.key, str(each.limit)), (each.is_plain, []))
                 of_rule[1].extend(places)
-    return [Rule(key, plain, tuple(places)) for (key, _), (plain, places) in found.items()]
+    return [AskedRule(key, plain, tuple(places)) for (key, _), (plain, places) in found.items()]
 
 
 def spread(levels, rulebooks, must_pass, must_asked, on):
@@ -142,7 +142,7 @@ def _turns(measured, plain, count):
 
 
 def _placed(readings, levels):
-    """Give each of ``readings``, Rules, a level and a rule set, as evenly as can be."""
+    """Give each of ``readings``, AskedRules, a level and a rule set, as evenly as can be."""
     left, drawn = dict(levels), Counter()
     # Those that not every level has go first, or theirs would be taken by then.
     tied = sorted(

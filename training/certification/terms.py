@@ -81,7 +81,7 @@ def put_into_force(requirements, terms):
                 ) from error
 
 
-class Difference(NamedTuple):
+class TermChange(NamedTuple):
     """What one requirement was and is, in words; ``was`` is empty for a new certificate."""
 
     name: str
@@ -90,9 +90,9 @@ class Difference(NamedTuple):
 
 
 def differences(was, now):
-    """Return the Differences between two dicts of requirements; ``was`` may be empty."""
+    """Return the TermChanges between two dicts of requirements; ``was`` may be empty."""
     found = [
-        Difference(_label(name), _say(name, was) if was else "", _say(name, now))
+        TermChange(_label(name), _say(name, was) if was else "", _say(name, now))
         for name in FIELDS
         if not was or was[name] != now[name]
     ]
@@ -103,7 +103,7 @@ def differences(was, now):
             title = kinds.KINDS[kind].title if kind in kinds.KINDS else kind
             was_text, now_text = (str(counts.get(place, 0)) for counts in (before, after))
             name = f"{title}, level {level}"
-            found.append(Difference(name, was_text if was else "", now_text))
+            found.append(TermChange(name, was_text if was else "", now_text))
     return found
 
 

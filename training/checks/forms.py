@@ -73,7 +73,7 @@ def _field(question):
     )
 
 
-class Asked(NamedTuple):
+class QuestionOnForm(NamedTuple):
     """
     A Question with its field on a form.
 
@@ -111,11 +111,11 @@ class QuestionsForm(forms.Form):
 
     @property
     def asked(self):
-        """The Asked, in their order."""
+        """The questions with their fields, in their order."""
         typed = self.typed
         found = read(typed)
         return [
-            Asked(
+            QuestionOnForm(
                 question,
                 self[question.name],
                 " ".join(self.errors.get(question.name, ())) or found.unread.get(question.name, ""),

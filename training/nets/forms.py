@@ -308,7 +308,7 @@ class NetForm(DeckForm):
         return {"bosom", "port_wing", "headrope"} <= getattr(self, "cleaned_data", {}).keys()
 
 
-class NameForm(forms.Form):
+class NetNameForm(forms.Form):
     """A net's name alone."""
 
     name = forms.CharField(

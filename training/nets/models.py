@@ -25,7 +25,7 @@ class KeptQuerySet(models.QuerySet):
         return self.exclude(deleted=None)
 
 
-class Kept(models.Model):
+class Entered(models.Model):
     """
     What a person entered, as typed and in SI, with a key that the form made up.
 
@@ -55,7 +55,7 @@ class Kept(models.Model):
 
 
 @sight.rule(own="owner")
-class Net(Kept):
+class Net(Entered):
     """
     One person's net as it is now, and what it is to be converted for.
 
@@ -113,7 +113,7 @@ class Net(Kept):
 
 
 @sight.rule(own="net__owner")
-class Tow(Kept):
+class Tow(Entered):
     """
     One tow of a net: speed, shine along the footrope, catch.
 

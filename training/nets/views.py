@@ -21,7 +21,7 @@ from rigs.rules.lapse import is_lapsed
 from training.deck.drawn import drawn
 from training.people import sight
 
-from .forms import NameForm, NetForm
+from .forms import NetForm, NetNameForm
 from .models import Net
 
 
@@ -181,7 +181,7 @@ def net_plan(request, pk):
 def net_rename(request, pk):
     """Give a net another name."""
     net = own_net(request, pk)
-    form = NameForm(request.POST or None, initial={"name": net.name})
+    form = NetNameForm(request.POST or None, initial={"name": net.name})
     if request.method == "POST" and form.is_valid():
         net.name = form.cleaned_data["name"]
         net.save(update_fields=["name", "changed"])

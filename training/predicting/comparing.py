@@ -44,7 +44,7 @@ class Compared(NamedTuple):
         return f"{said}{';' if self.is_missed else ':'} it is {self._says}."
 
 
-class Comparison(NamedTuple):
+class SaidAndFound(NamedTuple):
     """All rules of a net, sorted by how they were said."""
 
     missed: list[Compared]
@@ -59,9 +59,9 @@ class Comparison(NamedTuple):
 
 
 def compare(findings, said):
-    """Return the Comparison of ``findings`` with ``said``, {key: one of SAID}."""
+    """Return the SaidAndFound of ``findings`` with ``said``, {key: one of SAID}."""
     found = [Compared(each, said.get(each.key, UNSURE)) for each in findings]
-    return Comparison(
+    return SaidAndFound(
         missed=[each for each in found if each.is_missed],
         unsure=[each for each in found if each.is_decided and each.said == UNSURE],
         right=[each for each in found if each.is_right],

@@ -234,7 +234,7 @@ def rebuild_all(say=lambda line: None):
 # What is known ------------------------------------------------------------------
 
 
-class Standing(NamedTuple):
+class Remembered(NamedTuple):
     """How one rule stands with one person; ``memory`` is None if it was not asked yet."""
 
     rulebook_name: str
@@ -245,19 +245,19 @@ class Standing(NamedTuple):
 
 def standing(user, rules=(), on=None):
     """
-    Return {(rule set, key): Standing} of ``user``, as of ``on``, a date or RulesOn; else today.
+    Return {(rule set, key): Remembered} of ``user``, as of ``on``, a date or RulesOn; else today.
 
     It has every rule that was asked, and each of ``rules``, (rule set, key), as what asks the
     same stands, or as not yet asked; ``course.rules_of`` are those of a person's lessons.
     """
     on = RulesOn.of(on)
     held = {(row.rulebook_name, row.key): row for row in user.rule_memories.all()}
-    found = {rule: Standing(*rule, row.state(on.day), row) for rule, row in held.items()}
+    found = {rule: Remembered(*rule, row.state(on.day), row) for rule, row in held.items()}
     for rule in rules:
         if rule not in found:
             row = next((held[each] for each in on.alike(*rule) if each in held), None)
             state = row.state(on.day) if row else spacing.NOT_ASKED
-            found[rule] = Standing(*rule, state, row)
+            found[rule] = Remembered(*rule, state, row)
     return found
 
 

@@ -16,15 +16,15 @@ from .models import ReadingSet
 SHAPES = {spacing.KNOWN: "●", spacing.SHAKY: "◐", spacing.NOT_ASKED: "○"}
 
 
-class Row(NamedTuple):
+class RuleShown(NamedTuple):
     """
-    One rule on a page: its Requirement and its Standing.
+    One rule on a page: its Requirement and how it stands.
 
     ``can_ask`` is for today; ``passage`` the address of what a lesson says of it, or "".
     """
 
     requirement: Requirement
-    standing: memory.Standing
+    standing: memory.Remembered
     can_ask: bool
     passage: str
 
@@ -74,7 +74,7 @@ class RuleGroup(NamedTuple):
 
     book: Rulebook
     lapsed: bool
-    rows: list[Row]
+    rows: list[RuleShown]
 
 
 class Counts(NamedTuple):
@@ -114,7 +114,7 @@ def rule_groups(user, on=None):
         seen.update(on.alike(name, key))
         group = groups.setdefault(name, RuleGroup(book, name not in on.books, []))
         group.rows.append(
-            Row(
+            RuleShown(
                 book.requirement(key),
                 standings[name, key],
                 on.can_ask(name, key),
@@ -186,7 +186,7 @@ class Summary(NamedTuple):
     requirement: Requirement
     asked: int
     right: int
-    standing: memory.Standing | None
+    standing: memory.Remembered | None
     passage: str
 
     @property

@@ -191,7 +191,7 @@ class AskForm(_OnceForm):
     )
 
 
-class AnswerForm(forms.Form):
+class ReplyForm(forms.Form):
     """What staff answer."""
 
     text = forms.CharField(

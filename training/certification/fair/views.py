@@ -12,7 +12,7 @@ from .. import open_badge
 from ..models import Exam, Grant, Proposal, ResultQuestion
 from ..views import show_exam
 from . import corrections, questions
-from .forms import AnswerForm, AskForm, GrantForm, ProposalForm, RefusalForm
+from .forms import AskForm, GrantForm, ProposalForm, RefusalForm, ReplyForm
 
 A_PAGE = 25
 
@@ -77,7 +77,7 @@ def all_questions(request):
 def answer(request, pk):
     """Show one question; answer it."""
     found = get_object_or_404(_questions_for(request.user), pk=pk)
-    form = AnswerForm(request.POST or None)
+    form = ReplyForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
             address = open_badge.site_address(request)

@@ -17,7 +17,7 @@ NONE = "none"
 
 
 @dataclass(frozen=True)
-class Size:
+class OfferedSize:
     """One size that is offered, in SI, and the vessel's length where the rule turns on it."""
 
     requirement: Requirement
@@ -48,7 +48,7 @@ class ChoosingTask(Task):
     """Sizes of one thing, the smallest first, of which none, some or all meet its rule."""
 
     requirement: Requirement
-    options: tuple[Size, ...]
+    options: tuple[OfferedSize, ...]
     vessel: float | None
 
     @property
@@ -114,7 +114,7 @@ class ChooseOne(Kind):
             difficulty=difficulty,
             requirement=requirement,
             vessel=vessel,
-            options=tuple(Size(requirement, value, vessel, rulebook) for value in values),
+            options=tuple(OfferedSize(requirement, value, vessel, rulebook) for value in values),
         )
 
     def shown(self, task):

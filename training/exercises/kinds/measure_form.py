@@ -19,7 +19,7 @@ WORDS = {
 CHOICES = [(WITHIN, "Met"), (OUTSIDE, "Broken"), (UNTOLD, "Cannot tell")]
 
 
-class Question(NamedTuple):
+class AskedOfSheet(NamedTuple):
     """One rule asked: its Requirement, what is told of it, and its two fields."""
 
     requirement: object
@@ -29,14 +29,14 @@ class Question(NamedTuple):
     size: object
 
 
-class Section(NamedTuple):
+class SheetPart(NamedTuple):
     """One sheet with what is asked beside it; ``tool`` is what the measuring tool must know."""
 
     number: int
     sheet: object
     picture: Picture
     tool: dict
-    questions: tuple[Question, ...]
+    questions: tuple[AskedOfSheet, ...]
 
     @property
     def tool_id(self):
@@ -98,11 +98,11 @@ class MeasuringForm(AnswerForm):
 
     @property
     def sections(self):
-        """The sheets drawn, as Sections."""
+        """The sheets drawn, as SheetParts."""
         for number, name in enumerate(self.task.sheets, 1):
             sheet = self.task.drawn(name)
             keys = [key for at, key in self.task.asked if at == name]
-            yield Section(
+            yield SheetPart(
                 number=number,
                 sheet=sheet,
                 picture=Picture(sheet.title, sheet.scene()),
@@ -114,7 +114,7 @@ class MeasuringForm(AnswerForm):
         requirement = self.task.rulebook.requirement(key)
         # Where the limit is nought, the title says it all.
         tells = self.task.difficulty == EASIEST and requirement.limit != 0
-        return Question(
+        return AskedOfSheet(
             requirement=requirement,
             allowed=star(requirement, requirement.allowed_text) if tells else "",
             how=requirement.measure.on_drawing,
