@@ -25,7 +25,6 @@ class GuessTheCod(Kind):
     order = 7
     template = "exercises/question.html"
     form_class = GuessForm
-    rulebooks = {1: ("no-sweep",)}
     seconds = 10
 
     def generate(self, seed, rulebook, difficulty, focus=()):
@@ -79,7 +78,7 @@ def test_a_kind_is_found_in_its_file(found):
 
 
 PARTS = [
-    *("slug", "title", "summary", "template", "form_class", "rulebooks", "seconds"),
+    *("slug", "title", "summary", "template", "form_class", "seconds"),
     *("generate", "grade", "any_answer", "hand", "truth"),
 ]
 

@@ -12,7 +12,7 @@ from rigs.drawing import svg
 from rigs.drawing.scene import WIDTH
 from rigs.rules import wording
 from rigs.rules.judge import FAIL, PASS
-from rigs.rules.rulebook import Rulebook, find_in_force
+from rigs.rules.rulebook import LEVELS, Rulebook, find_in_force, load, nearest, taught
 
 EASIEST, HARDEST = 1, 3
 
@@ -165,7 +165,6 @@ class Kind(ABC):
     - ``slug``, its name in addresses and records; ``title`` and ``summary``, for people;
     - ``template``, which sets a task and extends ``layout``;
     - ``form_class``, or ``form``: what an answer is read by;
-    - ``rulebooks``: the rule sets that it draws from, by difficulty;
     - ``seconds`` that a careful person takes for a task, its result included;
     - ``generate``, ``grade`` and ``any_answer``;
     - ``hand``, how a modelled person answers, in the demo and in the trials of exams;
@@ -184,7 +183,6 @@ class Kind(ABC):
     """Kinds are shown smallest first, and those with the same by their slugs."""
     template = ""
     form_class = AnswerForm
-    rulebooks = {}
     seconds = 0
     exam_seconds = 90
     """How long a question takes in an exam, for somebody who knows it."""
@@ -199,13 +197,32 @@ class Kind(ABC):
         """
         return random.Random(f"{self.slug}/{seed}/{rulebook.name}/{rulebook.version}/{difficulty}")
 
+    def suits(self, rulebook):
+        """Return whether tasks can be drawn from the Rulebook, wherever it is taught."""
+        return True
+
+    def drawn_from(self, difficulty, on=None):
+        """
+        Return the names of the rule sets that tasks are drawn from: those taught that suit it.
+
+        By the versions nearest to the date ``on``, or the latest.
+        """
+        names = taught(difficulty, self.slug, on)
+        books = [nearest(name, on) if on else load(name) for name in names]
+        return tuple(book.name for book in books if self.suits(book))
+
+    @property
+    def rulebooks(self):
+        """The names of the rule sets that tasks are drawn from, by difficulty."""
+        return {level: self.drawn_from(level) for level in LEVELS}
+
     def pick_rulebook(self, seed, difficulty, on):
         """
         Return the Rulebook for a new task: one of its rule sets that holds on the date ``on``.
 
         None if none of them has a version for that day.
         """
-        held = [find_in_force(name, on) for name in self.rulebooks[difficulty]]
+        held = [find_in_force(name, on) for name in self.drawn_from(difficulty, on)]
         held = [book for book in held if book is not None]
         return random.Random(f"{self.slug}/{seed}").choice(held) if held else None
 

@@ -93,11 +93,6 @@ class ChooseOne(Kind):
     form_class = ChoosingForm
     seconds = 45
     exam_seconds = 20
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         return tuple(r.key for r in rulebook.requirements if r.binds and r.measure.sizes_of)

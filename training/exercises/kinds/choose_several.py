@@ -84,11 +84,6 @@ class ChooseSeveral(Kind):
     template = "exercises/question.html"
     form_class = SpottingForm
     seconds = 60
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         return near.keys(rulebook)

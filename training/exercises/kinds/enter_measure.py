@@ -176,11 +176,6 @@ class EnterMeasure(Kind):
     template = "exercises/enter_measure.html"
     form_class = MeasureForm
     seconds = 60
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         found = dict.fromkeys(

@@ -90,11 +90,6 @@ class FindFault(Kind):
     template = "exercises/question.html"
     form_class = FaultForm
     seconds = 45
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         return KEYS

@@ -73,7 +73,6 @@ def lacking(kind):
             ("title", "what it is called"),
             ("summary", "what one does in it, in a sentence"),
             ("template", "the page that sets a task"),
-            ("rulebooks", "the rule sets that it draws from, by difficulty"),
             ("seconds", "how long a task takes"),
         )
         if not getattr(kind, name)

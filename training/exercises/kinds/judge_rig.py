@@ -98,11 +98,6 @@ class JudgeRig(Kind):
     form_class = JudgingForm
     seconds = 120
     exam_seconds = 180
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         return (*measured(rulebook), *seen(rulebook))

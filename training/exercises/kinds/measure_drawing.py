@@ -106,11 +106,6 @@ class MeasureDrawing(Kind):
     template = "exercises/measure_drawing.html"
     form_class = MeasuringForm
     seconds = 300
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         names = ("ropes", *SHEETS_OF[difficulty])

@@ -71,11 +71,6 @@ class OneReading(Kind):
     form_class = ReadingForm
     seconds = 30
     exam_seconds = 15
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "chain-sweep"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     def covers(self, rulebook, difficulty):
         return near.keys(rulebook)

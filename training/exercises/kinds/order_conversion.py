@@ -132,7 +132,10 @@ class OrderConversion(Kind):
     template = "exercises/order_conversion.html"
     form_class = OrderForm
     seconds = 150
-    rulebooks = dict.fromkeys(NEEDED, ("no-sweep",))
+
+    def suits(self, rulebook):
+        # A conversion leads to a net without a sweep, and no step of it fits a grate.
+        return not (rulebook.has("sweep_stock") or rulebook.has("grate_bar_gap"))
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)

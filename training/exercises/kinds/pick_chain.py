@@ -126,11 +126,6 @@ class PickChain(Kind):
     template = "exercises/pick_chain.html"
     form_class = ChainForm
     seconds = 60
-    rulebooks = {
-        1: ("no-sweep", "chain-sweep"),
-        2: ("no-sweep", "chain-sweep", "grate"),
-        3: ("no-sweep", "chain-sweep", "grate"),
-    }
 
     covers_all = True
 

@@ -153,11 +153,10 @@ class ReadShine(Kind):
     template = "exercises/read_shine.html"
     form_class = ShineForm
     seconds = 150
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "grate"),
-        3: ("no-sweep", "grate"),
-    }
+
+    def suits(self, rulebook):
+        # Shine is read where the footrope flies free.
+        return not rulebook.has("sweep_stock")
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)

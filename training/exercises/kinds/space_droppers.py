@@ -103,11 +103,6 @@ class SpaceDroppers(Kind):
     form_class = SpacingForm
     seconds = 120
     exam_seconds = 180
-    rulebooks = {
-        1: ("no-sweep",),
-        2: ("no-sweep", "grate"),
-        3: ("no-sweep", "grate", "chain-sweep"),
-    }
 
     covers_all = True
 
