@@ -126,7 +126,8 @@ def _draw(user, opened, last):
     if chosen.needs and not chosen.kind.covers_all:
         focus = (rng.choice([key for key, need in chosen.needs.items() if need == most]),)
     seed = rng.randrange(handing.SEEDS)
-    assignment = handing.set_task(user, chosen.kind, seed, chosen.difficulty, chosen.book, focus)
+    recipe = handing.Recipe(chosen.kind, seed, chosen.difficulty, chosen.book, focus)
+    assignment = handing.set_task(user, recipe)
     assignment.is_mixed = True
     assignment.save(update_fields=["is_mixed"])
     return assignment

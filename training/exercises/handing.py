@@ -8,13 +8,26 @@ of America, 1971 (from memory).
 """
 
 import secrets
+from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
 
+from rigs.rules.rulebook import Rulebook
+
 from . import kinds
-from .kinds.base import EASIEST, HARDEST
+from .kinds.base import EASIEST, HARDEST, Kind
 from .models import Assignment, Attempt
+
+
+class Recipe(NamedTuple):
+    """What makes a task; ``focus`` are keys of ``book``, as ``Kind.generate`` takes them."""
+
+    kind: Kind
+    seed: int
+    difficulty: int
+    book: Rulebook
+    focus: tuple[str, ...] = ()
 
 
 class NoRules(ValueError):
@@ -58,15 +71,12 @@ def open_assignment(user, kind):
     book = kind.pick_rulebook(seed, difficulty, timezone.localdate())
     if book is None:
         raise NoRules(difficulty)
-    return set_task(user, kind, seed, difficulty, book)
+    return set_task(user, Recipe(kind, seed, difficulty, book))
 
 
-def set_task(user, kind, seed, difficulty, book, focus=()):
-    """
-    Return the assignment of ``kind`` that ``user`` has open, the one described if there is none.
-
-    ``focus`` are keys of requirements of the Rulebook ``book``, as ``Kind.generate`` takes them.
-    """
+def set_task(user, recipe):
+    """Return the assignment of its kind that ``user`` has open; of ``recipe`` if there is none."""
+    kind, seed, difficulty, book, focus = recipe
     assignment, _ = Assignment.objects.get_or_create(
         user=user,
         kind=kind.slug,

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from math import ceil, floor, inf
+from typing import NamedTuple
 
 from django import forms
 
@@ -70,32 +71,46 @@ def _size_finding(footrope, rulebook, length, choice):
     return judge(rig, rulebook).finding("dropper_stock")
 
 
-def _round_between(rng, low, high, steps, weights, level):
+class _Gap(NamedTuple):
     """
-    Return a round need between the weights ``low`` and ``high`` in kilograms, or None.
+    Where a need may lie: between ``low`` and ``high``, and clear of each of ``weights``.
 
-    ``steps`` is the pounds that it is rounded to. It lies clear of each of ``weights``: in the
-    middle of the gap at level 1, beside the one weight or the other at level 3.
+    All in kilograms; ``steps`` is the pounds that it is rounded to.
     """
-    fit = [
-        number * steps * POUND
-        for number in range(ceil(low / POUND / steps), floor(high / POUND / steps) + 1)
-        if all(abs(number * steps * POUND / weight - 1) > CLEAR for weight in weights)
-    ]
-    if not fit:
+
+    low: float
+    high: float
+    steps: float
+    weights: list[float]
+
+    @property
+    def needs(self):
+        """The round needs in it."""
+        step = self.steps
+        numbers = range(ceil(self.low / POUND / step), floor(self.high / POUND / step) + 1)
+        needs = [number * step * POUND for number in numbers]
+        return [need for need in needs if self.nearness(need) > CLEAR]
+
+    def nearness(self, need):
+        """Return by what share of it the nearest of the weights differs from ``need``."""
+        return min(abs(need / weight - 1) for weight in self.weights)
+
+
+def _round_need(rng, gap, level):
+    """
+    Return a round need in ``gap``, None if there is none.
+
+    It is in the middle at level 1, and beside the one weight or the other at level 3.
+    """
+    by_nearness = sorted(gap.needs, key=gap.nearness)
+    if not by_nearness:
         return None
-    by_nearness = sorted(fit, key=lambda need: _nearness(need, weights))
-    third = ceil(len(fit) / 3)
+    third = ceil(len(by_nearness) / 3)
     if level == EASIEST:
         by_nearness = by_nearness[-third:]
     elif level == HARDEST:
         by_nearness = by_nearness[:third]
     return rng.choice(by_nearness)
-
-
-def _nearness(need, weights):
-    """Return by what share of it the nearest of ``weights`` differs from ``need``."""
-    return min(abs(need / weight - 1) for weight in weights)
 
 
 class ChainForm(AnswerForm):
@@ -160,9 +175,10 @@ class PickChain(Kind):
         # Choices that are hardly apart in weight are right or wrong together.
         lighter = max((w for w in legal if w * apart < own), default=own / REACH)
         heavier = min((w for w in legal if w > own * apart), default=own * REACH)
-        low = _round_between(rng, lighter, own, 0.1, each, level)
+        low = _round_need(rng, _Gap(lighter, own, 0.1, each), level)
         in_all = [weight * bare.places for weight in each]
-        high = _round_between(rng, own * bare.places, heavier * bare.places, 1, in_all, level)
+        gap = _Gap(own * bare.places, heavier * bare.places, 1, in_all)
+        high = _round_need(rng, gap, level)
         return low, high
 
     def shown(self, task):
