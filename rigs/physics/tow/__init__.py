@@ -8,7 +8,7 @@ and ``card`` puts it all into a table for the deck.
 
 from .bottoms import BOTTOMS, UNKNOWN, Bottom
 from .card import Card, card
-from .report import HeightEstimate, HeightReport, Known, height_report
+from .report import HeightEstimate, HeightRange, HeightReport, Known, height_report
 from .shape import (
     FRICTION,
     NORMAL_DRAG,
@@ -31,6 +31,7 @@ __all__ = [
     "ChainLine",
     "Hang",
     "HeightEstimate",
+    "HeightRange",
     "HeightReport",
     "Known",
     "card",
