@@ -10,7 +10,7 @@ from .advice import Advice, Tuning, tune
 from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard, standard_book
 from .foretold import Foretold, last_change
 from .log import CENTRE, PLACES, Tow, TowHeights, dropper_at, heights
-from .uplift import Effect
+from .uplift import Uplift
 from .window import CANNOT_TELL, IN_WINDOW, TOO_HIGH, TOO_LOW
 
 __all__ = [
@@ -24,11 +24,11 @@ __all__ = [
     "Advice",
     "Bycatch",
     "Catch",
-    "Effect",
     "Foretold",
     "Tow",
     "TowHeights",
     "Tuning",
+    "Uplift",
     "bycatch",
     "dropper_at",
     "heights",

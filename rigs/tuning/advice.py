@@ -1,28 +1,30 @@
 """What to change on a net, ranked, from the shine and the catch of one or more tows."""
 
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from rigs.physics.practice import FOOTROPE_HEIGHT, RuleOfThumb
 from rigs.rules.judge import Verdict, judge
-from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.rules.rulebook import Rulebook
+from rigs.words.gear import PORT, STARBOARD, Rig
 
 from . import looks, proposals
 from .catch import Bycatch, bycatch, standard
 from .doubts import doubts
-from .log import TowHeights, heights
+from .flight import Flight
+from .log import Tow, TowHeights, heights
+from .proposals import Proposal
 from .remarks import NO_ADVICE, NO_EFFECT, remarks, rules_said
-from .shown import shown
-from .uplift import Effect
-from .window import (
-    CANNOT_TELL,
-    EVEN,
-    IN_WINDOW,
-    TOO_HIGH,
-    TOO_LOW,
-    mean_of,
-    status_of,
-    status_shown,
-)
+from .shown import Shown, shown
+from .uplift import Uplift
+from .window import CANNOT_TELL, EVEN, IN_WINDOW, TOO_HIGH, TOO_LOW, status_of
+
+Levels = Mapping[str | None, float]
+"""Heights in metres by side, or that of the whole footrope under None."""
+
+Rank = tuple[float, int]
+"""Metres by which a change misses, and how many pieces it takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ class Advice:
     kind: str
     text: str
     pieces: int
-    effect: Effect | None
+    effect: Uplift | None
     side: str | None
     port: float | None
     starboard: float | None
@@ -51,14 +53,14 @@ class Advice:
     left_out: str = ""
 
     @property
-    def rules(self):
+    def rules(self) -> str:
         """How the changed net stands with the rules, in words; empty if nothing changes."""
         if not self.pieces:
             return ""
         return rules_said(len(self.verdict.failed), len(self.verdict.not_measured))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tuning:
     """
     How the net flies and what to do about it; heights in metres.
@@ -77,47 +79,47 @@ class Tuning:
     used: tuple[TowHeights, ...]
     run: tuple[TowHeights, ...]
     window: RuleOfThumb
-    height: float | None
-    low: float | None
-    high: float | None
-    rule: float | None
-    port: float | None
-    starboard: float | None
-    difference: float | None
-    low_side: str | None
-    status: str
-    rule_status: str
-    jump: looks.Jump | None
+    height: float | None = None
+    low: float | None = None
+    high: float | None = None
+    rule: float | None = None
+    port: float | None = None
+    starboard: float | None = None
+    difference: float | None = None
+    low_side: str | None = None
+    status: str = CANNOT_TELL
+    rule_status: str = CANNOT_TELL
+    jump: looks.Jump | None = None
     bycatch: Bycatch | None
     verdict: Verdict
-    advice: tuple[Advice, ...]
-    notes: tuple[str, ...]
+    advice: tuple[Advice, ...] = ()
+    notes: tuple[str, ...] = ()
     doubts: tuple[str, ...]
 
     @property
-    def sure(self):
+    def sure(self) -> bool:
         """Whether the whole spread of the model gives the same status."""
-        if self.status == CANNOT_TELL:
+        if self.status == CANNOT_TELL or self.low is None or self.high is None:
             return False
         return status_of(self.low, self.window) == status_of(self.high, self.window)
 
     @property
-    def uneven(self):
+    def uneven(self) -> bool:
         """Whether port and starboard differ by more than can be a misreading."""
         return self.low_side is not None
 
     @property
-    def at_least(self):
+    def at_least(self) -> bool:
         """Whether a dropper showed no shine, so that the footrope may fly higher there."""
         return any(each.clear_places for each in self.run)
 
     @property
-    def proposes(self):
+    def proposes(self) -> bool:
         """Whether some of the advice changes the net."""
         return any(each.pieces for each in self.advice)
 
     @property
-    def flies_right(self):
+    def flies_right(self) -> bool:
         """Whether the net is at the right height and nothing else needs a look."""
         return self.status == IN_WINDOW and not self.advice and not self.doubts
 
@@ -125,40 +127,42 @@ class Tuning:
 class _Advisor:
     """Sifts proposals for one net: within the rules, helpful, the best amount of each kind."""
 
-    def __init__(self, rig, rulebook, on, window, sides, height):
+    def __init__(self, rig: Rig, rulebook: Rulebook, on: date | None, flight: Flight) -> None:
         self.rig, self.rulebook, self.on = rig, rulebook, on
         self.present = judge(rig, rulebook, on)
-        self.window, self.sides, self.height = window, sides, height
-        quarter = (window.high - window.low) / 4
-        self.aim = (window.low + quarter, window.high - quarter)
+        self.window, self.levels = flight.window, flight.levels
+        quarter = (self.window.high - self.window.low) / 4
+        self.aim = (self.window.low + quarter, self.window.high - quarter)
 
-    def keeps_the_rules(self, verdict):
+    def keeps_the_rules(self, verdict: Verdict) -> bool:
         """Whether nothing is missed that was not before, custom included, nor less is legal."""
         if verdict.missed_keys - self.present.missed_keys:
             return False
         return verdict.legal is True or self.present.legal is not True
 
-    def after(self, proposal):
-        """Return the heights by side after ``proposal``; under None if no side was read."""
-        found = dict(self.sides) or {None: self.height}
+    def after(self, proposal: Proposal) -> Levels:
+        """Return the heights after ``proposal``, none where its effect is not known."""
+        if proposal.effect is None:
+            return {}
+        found = dict(self.levels)
         for side, height in found.items():
             if proposal.side is None or proposal.side == side:
                 found[side] = max(0.0, height + proposal.effect.change)
         return found
 
-    def badness(self, by_side):
+    def badness(self, by_side: Levels) -> float:
         """Return the metres by which heights miss the middle of the window and each other."""
         low, high = self.aim
         missed = [max(0.0, low - h, h - high) for h in by_side.values()]
         apart = max(by_side.values()) - min(by_side.values())
         return sum(missed) / len(missed) + max(0.0, apart - EVEN)
 
-    def good(self, by_side):
+    def good(self, by_side: Levels) -> bool:
         apart = max(by_side.values()) - min(by_side.values())
         return apart <= EVEN and all(self.window.holds(h) for h in by_side.values())
 
-    def advice(self, proposal, verdict):
-        by_side = self.after(proposal) if proposal.effect else {}
+    def advice(self, proposal: Proposal, verdict: Verdict) -> Advice:
+        by_side = self.after(proposal)
         return Advice(
             kind=proposal.kind,
             text=proposal.text,
@@ -173,14 +177,14 @@ class _Advisor:
             left_out=proposal.left_out,
         )
 
-    def look(self, kind, text):
+    def look(self, kind: str, text: str) -> Advice:
         """Return the Advice to look at something and change nothing yet."""
-        return self.advice(proposals.Proposal(kind, text, 0, self.rig, None), self.present)
+        return self.advice(Proposal(kind, text, 0, self.rig, None), self.present)
 
-    def best(self, offered):
+    def best(self, offered: Iterable[Proposal]) -> tuple[Rank, Advice] | None:
         """Return (rank, Advice) of the amount that serves best among ``offered``, or None."""
-        now = self.badness(dict(self.sides) or {None: self.height})
-        best = None
+        now = self.badness(self.levels)
+        best: tuple[Rank, Advice] | None = None
         for proposal in offered:
             verdict = judge(proposal.rig, self.rulebook, self.on)
             if not self.keeps_the_rules(verdict):
@@ -195,13 +199,13 @@ class _Advisor:
                 best = rank, self.advice(proposal, verdict)
         return best
 
-    def ranked(self, kinds):
+    def ranked(self, kinds: Iterable[Iterable[Proposal]]) -> tuple[Advice, ...]:
         """Return the best Advice of each of ``kinds``, best first."""
         found = [best for best in map(self.best, kinds) if best]
         return tuple(advice for _, advice in sorted(found, key=lambda each: each[0]))
 
 
-def _whole_net(rig, shown, rulebook, status):
+def _whole_net(rig: Rig, shown: Shown, rulebook: Rulebook, status: str) -> list[Iterator[Proposal]]:
     """Return the makers of proposals for the whole net that answer to ``status``."""
     kinds = []
     if status == TOO_LOW and _floats_known(rig):
@@ -213,7 +217,7 @@ def _whole_net(rig, shown, rulebook, status):
     return kinds
 
 
-def _one_side(rig, shown, status, low):
+def _one_side(rig: Rig, shown: Shown, status: str, low: str) -> list[Iterator[Proposal]]:
     """Return the makers of proposals that bring the side ``low`` up to the other."""
     kinds = []
     if _floats_known(rig) and status != TOO_HIGH:
@@ -223,18 +227,21 @@ def _one_side(rig, shown, status, low):
     return kinds
 
 
-def _floats_known(rig):
+def _floats_known(rig: Rig) -> bool:
     return rig.headrope.length is not None and any(each.diameter for each in rig.floats or ())
 
 
-def _first(advisor, used, run, jump, low):
+def _first(
+    advisor: _Advisor, used: looks.Run, flight: Flight, jump: looks.Jump | None
+) -> tuple[Advice, ...]:
     """Return the Advice on what to look at before anything is changed."""
     found = []
     legs = looks.legs_first(advisor.rig)
     if legs:
         found.append(advisor.look(proposals.MEASURE, legs))
-    if jump is not None and len(run) < looks.SETTLED:
+    if jump is not None and len(flight.run) < looks.SETTLED:
         found.append(advisor.look(proposals.LOOK, jump.text))
+    low = flight.low_side
     if low is not None:
         was_level = looks.was_level(used)
         kind = proposals.LOOK if was_level else proposals.MEASURE
@@ -242,7 +249,13 @@ def _first(advisor, used, run, jump, low):
     return tuple(found)
 
 
-def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
+def tune(
+    rig: Rig,
+    tows: Iterable[Tow],
+    rulebook: Rulebook,
+    on: date | None = None,
+    window: RuleOfThumb = FOOTROPE_HEIGHT,
+) -> Tuning:
     """
     Return the Tuning of ``rig`` from ``tows``, oldest first, by ``rulebook`` on the date ``on``.
 
@@ -263,34 +276,19 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
             used=(),
             run=(),
             window=window,
-            **dict.fromkeys(("height", "low", "high", "rule", "port", "starboard", "difference")),
-            low_side=None,
-            status=CANNOT_TELL,
-            rule_status=CANNOT_TELL,
-            jump=None,
             bycatch=caught,
             verdict=judge(rig, rulebook, on),
-            advice=(),
-            notes=(),
             doubts=("No tow has been made yet with the net as it is now.",),
         )
     run, jump = looks.latest_run(used)
-    height, low, high, rule, difference = (
-        mean_of(getattr(each, name) for each in run)
-        for name in ("model", "low", "high", "rule", "difference")
-    )
-    by_side = {side: mean_of(each.side(side) for each in run) for side in SIDES}
-    at_least = any(each.clear_places for each in run)
-    status = status_shown(height, window, at_least)
-    rule_status = status_shown(rule, window, at_least)
-    low_side = looks.lopsided(run)
-    sides = by_side if None not in by_side.values() else {}
-    advisor = _Advisor(rig, rulebook, on, window, sides, height)
-    unsure = doubts(rig, run, window, status, low, high)
-    notes = remarks(run, window, status, rule_status, low_side, caught)
-    first = _first(advisor, used, run, jump, low_side)
+    flight = Flight(run, window)
+    status, low_side = flight.status, flight.low_side
+    advisor = _Advisor(rig, rulebook, on, flight)
+    unsure = doubts(rig, flight)
+    notes = remarks(flight, caught)
+    first = _first(advisor, used, flight, jump)
     pull = shown(rig, run)
-    more = ()
+    more: tuple[Advice, ...] = ()
     if low_side and [each.kind for each in first] == [proposals.MEASURE]:
         if not _hides_the_sides(rig, run):
             more = advisor.ranked(_one_side(rig, pull, status, low_side))
@@ -305,16 +303,16 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
         used=used,
         run=run,
         window=window,
-        height=height,
-        low=low,
-        high=high,
-        rule=rule,
-        port=by_side[PORT],
-        starboard=by_side[STARBOARD],
-        difference=difference,
+        height=flight.height,
+        low=flight.low,
+        high=flight.high,
+        rule=flight.rule,
+        port=flight.side(PORT),
+        starboard=flight.side(STARBOARD),
+        difference=flight.difference,
         low_side=low_side,
         status=status,
-        rule_status=rule_status,
+        rule_status=flight.rule_status,
         jump=jump,
         bycatch=caught,
         verdict=advisor.present,
@@ -324,6 +322,6 @@ def tune(rig, tows, rulebook, on=None, window=FOOTROPE_HEIGHT):
     )
 
 
-def _hides_the_sides(rig, run):
+def _hides_the_sides(rig: Rig, run: looks.Run) -> bool:
     """Whether how much the sides differ cannot be told from the shine."""
     return rig.sweep is not None or any(each.clear_places for each in run)

@@ -5,9 +5,12 @@ The standard is what the regulator weighs for a fishery. A tow over it breaks no
 is a warning sign.
 """
 
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from rigs.rules import rulebook
+from rigs.rules.rulebook import Requirement, Rulebook
 from rigs.statistics.interval import CONFIDENCE, Interval, clopper_pearson, ratio
 
 UNDER, OVER, UNSURE = "under", "over", "cannot tell"
@@ -29,11 +32,11 @@ class Catch:
     baskets: int | None = None
 
     @property
-    def total(self):
+    def total(self) -> float:
         return self.target + self.bottom + self.other
 
     @property
-    def share(self):
+    def share(self) -> float | None:
         """The share of bottom animals by weight, None of an empty tow."""
         return self.bottom / self.total if self.total else None
 
@@ -69,12 +72,12 @@ class Bycatch:
     share: float
     tows: int
     intervals: tuple[ShareInterval, ...]
-    standard: rulebook.Requirement
+    standard: Requirement
     verdict: str
     confidence: float
 
 
-def standard(on=None):
+def standard(on: date | None = None) -> Requirement:
     """
     Return the requirement that sets the bycatch standard, 50 CFR 648.80(a)(8)(i).
 
@@ -84,7 +87,7 @@ def standard(on=None):
     return standard_book(on).requirement("bycatch_share")
 
 
-def standard_book(on=None):
+def standard_book(on: date | None = None) -> Rulebook:
     """Return the Rulebook that ``standard`` is taken from; see ``lapse`` for one that lapsed."""
     return rulebook.nearest("whiting", on) if on else rulebook.load("whiting")
 
@@ -106,7 +109,7 @@ _BASKETS = (
 )
 
 
-def _by_tows(catches, confidence):
+def _by_tows(catches: Sequence[Catch], confidence: float) -> ShareInterval:
     share, interval = ratio(
         [each.bottom for each in catches], [each.total for each in catches], confidence
     )
@@ -115,14 +118,18 @@ def _by_tows(catches, confidence):
     return ShareInterval("by weight, tow by tow", basis, False, share, interval)
 
 
-def _by_baskets(catches, confidence):
-    hits = sum(each.bottom_baskets for each in catches)
-    trials = sum(each.baskets for each in catches)
+def _by_baskets(catches: Sequence[Catch], confidence: float) -> Iterator[ShareInterval]:
+    """Yield the interval by baskets if they were counted in every tow."""
+    hits = trials = 0
+    for each in catches:
+        if each.bottom_baskets is None or each.baskets is None:
+            return
+        hits, trials = hits + each.bottom_baskets, trials + each.baskets
     interval = clopper_pearson(hits, trials, confidence)
-    return ShareInterval("by count of baskets", _BASKETS, True, hits / trials, interval)
+    yield ShareInterval("by count of baskets", _BASKETS, True, hits / trials, interval)
 
 
-def _verdict(intervals, limit):
+def _verdict(intervals: Sequence[ShareInterval], limit: float) -> str:
     ranges = [each.range for each in intervals if each.range is not None]
     if ranges and all(each.high < limit for each in ranges):
         return UNDER
@@ -131,7 +138,9 @@ def _verdict(intervals, limit):
     return UNSURE
 
 
-def bycatch(catches, requirement=None, confidence=CONFIDENCE):
+def bycatch(
+    catches: Iterable[Catch], requirement: Requirement | None = None, confidence: float = CONFIDENCE
+) -> Bycatch:
     """
     Return the Bycatch of ``catches``, one Catch a tow.
 
@@ -147,9 +156,7 @@ def bycatch(catches, requirement=None, confidence=CONFIDENCE):
     limit = requirement or standard()
     if any(min(each.target, each.bottom, each.other) < 0 for each in catches):
         raise ValueError("A catch cannot weigh less than nothing.")
-    intervals = [_by_tows(catches, confidence)]
-    if all(None not in (each.bottom_baskets, each.baskets) for each in catches):
-        intervals.append(_by_baskets(catches, confidence))
+    intervals = [_by_tows(catches, confidence), *_by_baskets(catches, confidence)]
     return Bycatch(
         share=intervals[0].share,
         tows=len(catches),

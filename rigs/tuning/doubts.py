@@ -1,17 +1,18 @@
 """Why a reading cannot tell what to change, in words for the deck."""
 
+from collections.abc import Iterator, Sequence
+
+from rigs.words.gear import Rig
 from rigs.words.units import inches
 
+from .flight import Flight
+from .log import TowHeights
 from .window import CANNOT_TELL, IN_WINDOW, status_of
 
 
-def doubts(rig, run, window, status, low, high):
-    """
-    Return why no change can be proposed from ``run``, as sentences; none if it can.
-
-    ``run`` are TowHeights of ``rig``; ``status`` is that of their mean height, whose
-    spread is ``low`` to ``high`` in metres.
-    """
+def doubts(rig: Rig, flight: Flight) -> tuple[str, ...]:
+    """Return why no change of ``rig`` can be proposed, as sentences; none if one can."""
+    run, status, window = flight.run, flight.status, flight.window
     found = []
     if rig.sweep is not None:
         found.append(
@@ -32,11 +33,11 @@ def doubts(rig, run, window, status, low, high):
     found += _without_shine(run)
     if found or status in (IN_WINDOW, CANNOT_TELL):
         return tuple(found)
-    ends = {status_of(low, window), status_of(high, window)}
+    ends = {status_of(flight.low, window), status_of(flight.high, window)}
     if ends != {status}:
         found.append(
-            f"The range is {inches(low, 1)} to {inches(high, 1)}, so the net may be at the right "
-            "height after all. Tow again, and write down the bottom and the speed."
+            f"The range is {inches(flight.low, 1)} to {inches(flight.high, 1)}, so the net may be "
+            "at the right height after all. Tow again, and write down the bottom and the speed."
         )
     elif {status_of(each.model, window) for each in run} != {status}:
         found.append(
@@ -46,7 +47,7 @@ def doubts(rig, run, window, status, low, high):
     return tuple(found)
 
 
-def _without_shine(run):
+def _without_shine(run: Sequence[TowHeights]) -> Iterator[str]:
     """Yield what droppers without any shine leave open."""
     if all(each.at_least for each in run):
         yield (
@@ -63,5 +64,5 @@ def _without_shine(run):
         )
 
 
-def _listed(names):
+def _listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,15 +1,19 @@
 """How well the last change of a net was foretold, by its own tows before and after it."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from rigs.physics.tow.report import SPEED_SPREAD
+from rigs.words.gear import Rig
 from rigs.words.units import KNOT, inches
 
+from .log import TowHeights
 from .proposals import lift
 from .shown import shown, weighable
-from .uplift import Effect
-from .window import mean_of
+from .uplift import Uplift
+from .window import mean
 
 NEEDED = 2
 """Fewest tows before and after a change that say anything of it: one shows no scatter. A
@@ -32,7 +36,7 @@ class Foretold:
 
     before: int
     after: int
-    effect: Effect | None
+    effect: Uplift | None
     seen: float | None
     low: float | None
     high: float | None
@@ -40,13 +44,25 @@ class Foretold:
     text: str
 
 
-def last_change(read):
+class Seen(NamedTuple):
+    """A change of height in metres, as tows show it, between ``low`` and ``high``."""
+
+    change: float
+    low: float
+    high: float
+
+    def fits(self, effect: Uplift) -> bool:
+        """Whether what was foretold can be what was seen."""
+        return self.low <= effect.high and self.high >= effect.low
+
+
+def last_change(read: Iterable[TowHeights]) -> Foretold:
     """
     Return the Foretold of the last change among ``read``, TowHeights, oldest first.
 
     Each names the rig it was made with. Only droppers and floats are foretold.
     """
-    runs = [(rig, list(tows)) for rig, tows in groupby(read, key=lambda each: each.tow.rig)]
+    runs = [(rig, tuple(tows)) for rig, tows in groupby(read, key=lambda each: each.tow.rig)]
     if len(runs) < 2:
         return _untold(
             0,
@@ -72,32 +88,35 @@ def last_change(read):
             *counts,
             f"{CANNOT_COMPARE}: the shine before it did not show how hard the net pulled up.",
         )
-    levels = [[each.model for each in tows] for tows in (before, after)]
-    seen = mean_of(levels[1]) - mean_of(levels[0])
-    low, high = min(levels[1]) - max(levels[0]), max(levels[1]) - min(levels[0])
-    fits = low <= found.high and high >= found.low
-    return Foretold(
-        *counts, found, seen, low, high, fits, _words(found, seen, low, high, counts, fits)
+    old_levels, new_levels = ([each.model for each in tows] for tows in (before, after))
+    seen = Seen(
+        mean(new_levels) - mean(old_levels),
+        min(new_levels) - max(old_levels),
+        max(new_levels) - min(old_levels),
     )
+    return Foretold(*counts, found, *seen, seen.fits(found), _words(found, seen, counts))
 
 
-def _untold(before, after, text):
+def _untold(before: int, after: int, text: str) -> Foretold:
     return Foretold(before, after, None, None, None, None, None, text)
 
 
-def _cannot_compare(old, new, before, after):
+def _cannot_compare(
+    old: Rig | None, new: Rig | None, before: Sequence[TowHeights], after: Sequence[TowHeights]
+) -> str:
     """Return why the tows before and after cannot be compared, in words; empty if they can."""
     if old is None or new is None or old.with_(droppers=new.droppers, floats=new.floats) != new:
         return "more was changed than droppers and floats."
     if old.sweep is not None or not (weighable(old) and weighable(new)):
         return "not every dropper hangs free and was measured."
-    if None in (old.floats, new.floats) or any(
-        each.diameter is None for each in (*old.floats, *new.floats)
+    if any(
+        rig.floats is None or any(each.diameter is None for each in rig.floats)
+        for rig in (old, new)
     ):
         return "the floats were not all measured."
     if any(each.clear_places for each in (*before, *after)):
         return "some droppers showed no shine, so the footrope may have flown higher than shown."
-    speeds = [mean_of(each.tow.speed for each in tows) for tows in (before, after)]
+    speeds = [mean([each.tow.speed for each in tows]) for tows in (before, after)]
     if abs(speeds[1] - speeds[0]) > SPEED_SPREAD:
         return (
             f"the net was towed at {speeds[0] / KNOT:.1f} kn before and {speeds[1] / KNOT:.1f} kn "
@@ -106,21 +125,21 @@ def _cannot_compare(old, new, before, after):
     return ""
 
 
-def _moved(metres):
+def _moved(metres: float) -> str:
     """Return a change of height in words, to the inch: ``up 3 in``."""
     if round(abs(metres) * 1000) < 13:
         return "no change"
     return f"{'up' if metres > 0 else 'down'} {inches(abs(metres), 1)}"
 
 
-def _words(effect, seen, low, high, counts, fits):
+def _words(effect: Uplift, seen: Seen, counts: tuple[int, int]) -> str:
     said = (
         f"The last change: expected {_moved(effect.change)} (from {_moved(effect.low)} to "
-        f"{_moved(effect.high)}), seen {_moved(seen)} over {counts[0]} tows before and {counts[1]} "
-        "after."
+        f"{_moved(effect.high)}), seen {_moved(seen.change)} over {counts[0]} tows before "
+        f"and {counts[1]} after."
     )
-    if not fits:
+    if not seen.fits(effect):
         return f"{said} The two do not fit. Trust the figures for this net less than their range."
-    if low <= 0 <= high:
+    if seen.low <= 0 <= seen.high:
         return f"{said} The two fit, but the tows scatter so much that no change would fit as well."
     return f"{said} The two fit."

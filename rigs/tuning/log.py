@@ -11,7 +11,8 @@ from rigs.words.gear import PORT, STARBOARD, Dropper, Rig
 from rigs.words.units import INCH
 
 from .catch import Catch
-from .window import EVEN
+from .hung import Hung
+from .window import EVEN, mean, mean_of
 
 CENTRE = "centre"  # as tasks are pinned with it; PLACE_NAMES has how it is said
 PORT_WING, PORT_CORNER = "port wing", "port corner"
@@ -70,12 +71,17 @@ class PlaceHeight:
     at_least: bool
 
     @property
-    def name(self):
+    def hung(self) -> Hung:
+        """What the dropper there is made of."""
+        return Hung.of(self.dropper)
+
+    @property
+    def name(self) -> str:
         """The place in words."""
         return PLACE_NAMES[self.place]
 
     @property
-    def side(self):
+    def side(self) -> str | None:
         """``port``, ``starboard``, or None for the center."""
         return None if self.place == CENTRE else self.place.split()[0]
 
@@ -87,76 +93,71 @@ class TowHeights:
     tow: Tow
     places: tuple[PlaceHeight, ...]
 
-    def _mean(self, attribute, side=None):
-        found = [
-            getattr(each, attribute) for each in self.places if side is None or each.side == side
-        ]
-        return sum(found) / len(found) if found else None
-
     @property
-    def model(self):
+    def model(self) -> float:
         """Mean height by the model over the places read."""
-        return self._mean("model")
+        return mean([each.model for each in self.places])
 
     @property
-    def rule(self):
+    def rule(self) -> float:
         """Mean height by the rule of thumb over the places read."""
-        return self._mean("rule")
+        return mean([each.rule for each in self.places])
 
     @property
-    def low(self):
+    def low(self) -> float:
         """Mean of the model's lowest heights."""
-        return self._mean("low")
+        return mean([each.low for each in self.places])
 
     @property
-    def high(self):
+    def high(self) -> float:
         """Mean of the model's highest heights."""
-        return self._mean("high")
+        return mean([each.high for each in self.places])
 
-    def side(self, side):
+    def side(self, side: str) -> float | None:
         """Return the mean height by the model on ``side``, None if nothing was read there."""
-        return self._mean("model", side)
+        return self.level(side, "model")
 
-    def level(self, side, by):
+    def level(self, side: str | None, by: str) -> float | None:
         """
         Return the mean height on ``side``, or of the whole footrope if that is None.
 
         ``by`` is ``model`` or ``rule``. None if nothing was read there.
         """
-        return self._mean(by, side)
+        return mean_of(
+            getattr(each, by) for each in self.places if side is None or each.side == side
+        )
 
-    def _apart(self, attribute):
+    def _apart(self, attribute: str) -> float | None:
         """Return the mean of port less starboard, over places read on both sides."""
-        found = {each.place: getattr(each, attribute) for each in self.places}
-        pairs = [
+        found: dict[str, float] = {each.place: getattr(each, attribute) for each in self.places}
+        return mean_of(
             found[port] - found[starboard]
             for port, starboard in (
                 (PORT_WING, STARBOARD_WING),
                 (PORT_CORNER, STARBOARD_CORNER),
             )
             if port in found and starboard in found
-        ]
-        return sum(pairs) / len(pairs) if pairs else None
+        )
 
     @property
-    def difference(self):
+    def difference(self) -> float | None:
         """Port less starboard by the model, over places read on both sides; None if none."""
         return self._apart("model")
 
     @property
-    def rule_difference(self):
+    def rule_difference(self) -> float | None:
         """The same by length minus shine: what can be seen on deck."""
         return self._apart("rule")
 
     @property
-    def low_side(self):
+    def low_side(self) -> str | None:
         """
         The side that flies lower, by either way; None if even or not read on both sides.
 
         A fast tow presses both sides down and so brings them together in the model: a
         difference that the shine shows is no less there.
         """
-        if self.difference is None:
+        if self.difference is None or self.rule_difference is None:
             return None
         most = max(self.rule_difference, self.difference, key=abs)
         if abs(most) <= EVEN + 1e-9:
@@ -164,17 +165,17 @@ class TowHeights:
         return PORT if most < 0 else STARBOARD
 
     @property
-    def at_least(self):
+    def at_least(self) -> bool:
         """Whether no dropper showed any shine."""
         return all(each.at_least for each in self.places)
 
     @property
-    def clear_places(self):
+    def clear_places(self) -> tuple[PlaceHeight, ...]:
         """The places whose dropper showed no shine."""
         return tuple(each for each in self.places if each.at_least)
 
 
-def dropper_at(rig, place):
+def dropper_at(rig: Rig, place: str) -> Dropper:
     """
     Return the dropper of ``rig`` that ``place``, one of PLACES, names.
 
@@ -207,7 +208,7 @@ def dropper_at(rig, place):
 _report = lru_cache(maxsize=4096)(height_report)
 
 
-def heights(tow, rig):
+def heights(tow: Tow, rig: Rig) -> TowHeights:
     """
     Return the TowHeights of ``tow``, made with ``rig`` unless the tow names its own.
 
@@ -223,9 +224,10 @@ def heights(tow, rig):
     for place in PLACES:
         if place not in tow.shine:
             continue
-        hung, shine = dropper_at(rig, place), tow.shine[place]
+        dropper, shine = dropper_at(rig, place), tow.shine[place]
         try:
-            choice = chain.Choice(chain.stock_for(hung.diameter), hung.count)
+            hung = Hung.of(dropper)
+            choice = chain.Choice(hung.stock, dropper.count)
             report = _report(choice, hung.length, tow.speed, shine, tow.known)
         except KeyError as error:
             raise ValueError(f"At the {PLACE_NAMES[place]}: {error.args[0]}") from error
@@ -234,8 +236,8 @@ def heights(tow, rig):
         found.append(
             PlaceHeight(
                 place=place,
-                position=hung.position,
-                dropper=hung,
+                position=dropper.position,
+                dropper=dropper,
                 shine=shine,
                 rule=report.rule.height,
                 model=report.model.height,

@@ -5,16 +5,20 @@ Legs that were entered unequal, a height that changed overnight though the net d
 a side that flies lower: each has a cause that floats and droppers would only hide.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
 from rigs.physics.tow.report import SPEED_SPREAD
-from rigs.words.gear import PORT, SIDES, STARBOARD
+from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
 from rigs.words.units import INCH, KNOT, fathoms, feet_inches, inches
 
 from .log import TowHeights
-from .window import SUDDEN, mean_of
+from .window import SUDDEN, mean
+
+Run = tuple[TowHeights, ...]
+"""Tows of one rig, oldest first."""
 
 _TAPE = INCH  # legs and cables are not measured any finer; no source
 MODEL, RULE = "model", "rule"
@@ -24,43 +28,38 @@ SETTLED = 3
 """After so many tows at a new height it is how the net flies. No source."""
 
 
-def _apart(one, other):
-    return None not in (one, other) and abs(one - other) > _TAPE
+def _apart(one: float, other: float) -> bool:
+    return abs(one - other) > _TAPE
 
 
-def legs_apart(rig):
+def _unequal(words: str, one: float | None, other: float | None) -> Iterator[str]:
+    """Yield ``words`` with both lengths, and by how much they differ, if a tape would show it."""
+    if one is not None and other is not None and _apart(one, other):
+        apart = feet_inches(abs(one - other), 1)
+        yield f"{words.format(fathoms(one), fathoms(other))}: {apart} apart"
+
+
+def legs_apart(rig: Rig) -> tuple[str, ...]:
     """Return the lengths of legs and cables that differ where they should not, in words."""
-    found = []
-    for each in rig.legs:
-        if _apart(each.top_length, each.bottom_length):
-            found.append(
-                (
-                    f"top leg {fathoms(each.top_length)}, bottom leg {fathoms(each.bottom_length)}",
-                    f"{feet_inches(abs(each.top_length - each.bottom_length), 1)} apart",
-                )
-            )
-    sides = {each.side: each for each in rig.legs}
-    cables = {each.side: each for each in rig.ground_cables}
-    for name, known, attribute in (
-        ("top legs", sides, "top_length"),
-        ("bottom legs", sides, "bottom_length"),
-        ("ground cables", cables, "length"),
-    ):
-        if not all(side in known for side in SIDES):
-            continue
-        port, starboard = (getattr(known[side], attribute) for side in SIDES)
-        if _apart(port, starboard):
-            found.append(
-                (
-                    f"{name} {fathoms(port)} to port, {fathoms(starboard)} to starboard",
-                    f"{feet_inches(abs(port - starboard), 1)} apart",
-                )
-            )
+    found: list[str] = []
+    for leg in rig.legs:
+        found += _unequal("top leg {}, bottom leg {}", leg.top_length, leg.bottom_length)
+    legs = {each.side: each for each in rig.legs}
+    if len(legs) == len(SIDES):
+        port, starboard = legs[PORT], legs[STARBOARD]
+        words = "top legs {} to port, {} to starboard"
+        found += _unequal(words, port.top_length, starboard.top_length)
+        words = "bottom legs {} to port, {} to starboard"
+        found += _unequal(words, port.bottom_length, starboard.bottom_length)
+    cables = {each.side: each.length for each in rig.ground_cables}
+    if len(cables) == len(SIDES):
+        words = "ground cables {} to port, {} to starboard"
+        found += _unequal(words, cables[PORT], cables[STARBOARD])
     # The net form asks for both sides at once, which would say the same twice.
-    return tuple(f"{what}: {by}" for what, by in dict.fromkeys(found))
+    return tuple(dict.fromkeys(found))
 
 
-def legs_first(rig):
+def legs_first(rig: Rig) -> str | None:
     """Return what to do about legs that differ, in words; None if none do."""
     found = legs_apart(rig)
     if not found:
@@ -87,12 +86,12 @@ class Jump:
     speed_after: float
 
     @property
-    def by_speed(self):
+    def by_speed(self) -> bool:
         """Whether the net was towed at another speed, so that it was not for nothing."""
         return abs(self.speed_after - self.speed_before) > SPEED_SPREAD
 
     @property
-    def text(self):
+    def text(self) -> str:
         """What to do about it, in words."""
         where = "The footrope" if self.side is None else f"The {self.side} side"
         if self.by == RULE:
@@ -118,7 +117,7 @@ class Jump:
         )
 
 
-def _sudden(one, other, side, by):
+def _sudden(one: TowHeights, other: TowHeights, side: str | None, by: str) -> bool:
     """
     Return whether the height went by more than it can with nothing changed.
 
@@ -128,10 +127,10 @@ def _sudden(one, other, side, by):
     if by == RULE and abs(one.tow.speed - other.tow.speed) > SPEED_SPREAD:
         return False
     before, after = one.level(side, by), other.level(side, by)
-    return None not in (before, after) and abs(after - before) > SUDDEN
+    return before is not None and after is not None and abs(after - before) > SUDDEN
 
 
-def latest_run(used):
+def latest_run(used: Run) -> tuple[Run, Jump | None]:
     """
     Return (the tows since the last sudden change, the Jump or None).
 
@@ -148,7 +147,7 @@ def latest_run(used):
     if not earlier:
         return run, None
     before = [level for each in earlier if (level := each.level(side_of_it, by)) is not None]
-    after = mean_of(each.level(side_of_it, by) for each in run)
+    after = mean([level for each in run if (level := each.level(side_of_it, by)) is not None])
     usual = median(before)
     if abs(after - usual) <= max(SUDDEN, max(before) - min(before)):
         return run, None
@@ -158,19 +157,19 @@ def latest_run(used):
         before=usual,
         after=after,
         since=run[0],
-        speed_before=mean_of(each.tow.speed for each in earlier),
-        speed_after=mean_of(each.tow.speed for each in run),
+        speed_before=mean([each.tow.speed for each in earlier]),
+        speed_after=mean([each.tow.speed for each in run]),
     )
     return run, jump
 
 
-def lopsided(run):
+def lopsided(run: Run) -> str | None:
     """Return the side that flies lower on the latest of ``run`` that shows it, or None."""
     told = [each for each in run if each.difference is not None]
     return told[-1].low_side if told else None
 
 
-def sides_first(rig, low, was_level):
+def sides_first(rig: Rig, low: str, was_level: bool) -> str:
     """
     Return what to do about the ``low`` side, in words.
 
@@ -188,7 +187,7 @@ def sides_first(rig, low, was_level):
     return text
 
 
-def was_level(used):
+def was_level(used: Run) -> bool:
     """Return whether the first tow after which ``used`` became lopsided was level before."""
     told = [each for each in used if each.difference is not None]
     return (

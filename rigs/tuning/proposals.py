@@ -5,6 +5,7 @@ Each maker yields Proposals of one kind, from the smallest change up, without as
 whether they help or are legal.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigs.make.changes import (
@@ -16,10 +17,12 @@ from rigs.make.changes import (
 )
 from rigs.physics import chain
 from rigs.physics.balance import ROPE_SIZE, float_lift, wire_mass_per_metre
+from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Rig
 from rigs.words.units import FOOT, feet_inches, inches
 
-from .uplift import Effect
+from .shown import Shown
+from .uplift import Uplift
 
 ADD_FLOATS = "add floats"
 LENGTHEN_HEADROPE = "lengthen headrope"
@@ -46,7 +49,7 @@ _STEP = 2 * FOOT  # of footrope, a foot at each wing
 @dataclass(frozen=True, slots=True)
 class Proposal:
     """
-    A change in words, the rig after it, and its Effect on ``side`` (None: both).
+    A change in words, the rig after it, and its Uplift on ``side`` (None: both).
 
     ``left_out`` says in a sentence what of this change the effect does not count.
     """
@@ -55,60 +58,68 @@ class Proposal:
     text: str
     pieces: int
     rig: Rig
-    effect: Effect | None
+    effect: Uplift | None
     side: str | None = None
     left_out: str = ""
 
 
-def lift(rig):
+def lift(rig: Rig) -> float:
     """Return the newtons by which the measured floats of ``rig`` lift in sea water."""
-    kilograms = sum(float_lift(each.diameter).likely for each in rig.floats if each.diameter)
+    kilograms = sum(float_lift(each.diameter).likely for each in rig.floats or () if each.diameter)
     return kilograms * chain.GRAVITY
 
 
-def _plural(count, word):
+def _plural(count: int, word: str) -> str:
     return f"{count} more {word}{'' if count == 1 else 's'}"
 
 
-def _floats(rig, shown, kind, text, pieces, changed, side=None, left_out=""):
-    found = shown.effect(rig, changed, side, lift=lift(changed) - lift(rig))
-    return Proposal(kind, text, pieces, changed, found, side, left_out)
+def _by_floats(rig: Rig, shown: Shown, changed: Rig, side: str | None = None) -> Uplift | None:
+    """Return what the floats of the ``changed`` rig do."""
+    return shown.effect(rig, changed, side, lift=lift(changed) - lift(rig))
 
 
-def add_floats(rig, shown):
+def add_floats(rig: Rig, shown: Shown) -> Iterator[Proposal]:
     """Yield proposals of ever more floats over the whole headrope."""
-    size = commonest(each.diameter for each in rig.floats)
+    size = commonest(each.diameter for each in rig.floats or ())
+    if size is None:
+        return
     for extra in range(1, _MOST_FLOATS + 1):
         changed = more_floats(rig, extra)
         text = (
             f"Add {_plural(extra, 'float')} of {inches(size)} and space all "
-            f"{len(changed.floats)} evenly"
+            f"{len(changed.floats or ())} evenly"
         )
-        yield _floats(rig, shown, ADD_FLOATS, text, extra, changed)
+        yield Proposal(ADD_FLOATS, text, extra, changed, _by_floats(rig, shown, changed))
 
 
-def lengthen_headrope(rig, shown):
+def lengthen_headrope(rig: Rig, shown: Shown) -> Iterator[Proposal]:
     """
     Yield proposals of an ever longer headrope with floats at the spacing it has now.
 
     Only the added floats count in the effect: what a longer headrope does to the mouth
     is not worked out.
     """
-    if len(rig.floats) < 2:
+    floats = len(rig.floats or ())
+    if floats < 2 or rig.headrope.length is None:
         return
-    spacing = rig.headrope.length / (len(rig.floats) - 1)
+    spacing = rig.headrope.length / (floats - 1)
     for extra in range(1, _MOST_FLOATS + 1):
         changed = longer_headrope(rig, extra * spacing, extra)
         text = (
             f"Lengthen the headrope by {feet_inches(extra * spacing, 1)} and put "
             f"{_plural(extra, 'float')} on it"
         )
-        yield _floats(
-            rig, shown, LENGTHEN_HEADROPE, text, 2 * extra, changed, left_out=_HEADROPE_LEFT_OUT
+        yield Proposal(
+            LENGTHEN_HEADROPE,
+            text,
+            2 * extra,
+            changed,
+            _by_floats(rig, shown, changed),
+            left_out=_HEADROPE_LEFT_OUT,
         )
 
 
-def add_droppers(rig, shown):
+def add_droppers(rig: Rig, shown: Shown) -> Iterator[Proposal]:
     """Yield proposals of ever more droppers, in pairs, in the widest gaps."""
     for extra in range(2, _MOST_DROPPERS + 1, 2):
         changed = more_droppers(rig, extra)
@@ -121,20 +132,22 @@ def add_droppers(rig, shown):
         )
 
 
-def lengthen_footrope(rig, shown, rulebook):
+def lengthen_footrope(rig: Rig, shown: Shown, rulebook: Rulebook) -> Iterator[Proposal]:
     """
     Yield proposals of an ever longer footrope, half at each wing, up to the rules' bound.
 
     The weight of the rope and of the droppers it then needs counts in the effect; how
     much deeper a slacker footrope sags is not worked out.
     """
+    if rig.headrope.length is None:
+        return
     most = rulebook.requirement("footrope_excess").limit
     room = most - (rig.footrope.length - rig.headrope.length)
     for step in range(1, int(room / _STEP + 1e-9) + 1):
         extra = step * _STEP
         changed = longer_footrope(rig, extra, rulebook)
         rope = wire_mass_per_metre(ROPE_SIZE) * extra * chain.KEPT_IN_SEA_WATER
-        new = len(changed.droppers) - len(rig.droppers)
+        new = len(changed.droppers or ()) - len(rig.droppers or ())
         hang = f" and hang {_plural(new, 'dropper')} on it" if new else ""
         yield Proposal(
             LENGTHEN_FOOTROPE,
@@ -146,15 +159,16 @@ def lengthen_footrope(rig, shown, rulebook):
         )
 
 
-def lift_side(rig, shown, side):
+def lift_side(rig: Rig, shown: Shown, side: str) -> Iterator[Proposal]:
     """Yield proposals of floats on the headrope's low ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_floats(rig, extra, side)
         text = f"{_ONE_SIDE}add {_plural(extra, 'float')} on the {side} side of the headrope"
-        yield _floats(rig, shown, EVEN_UP, text, extra, changed, side)
+        found = _by_floats(rig, shown, changed, side)
+        yield Proposal(EVEN_UP, text, extra, changed, found, side)
 
 
-def hold_side(rig, shown, side):
+def hold_side(rig: Rig, shown: Shown, side: str) -> Iterator[Proposal]:
     """Yield proposals of droppers on the footrope's high ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_droppers(rig, extra, side)

@@ -1,27 +1,37 @@
 """Remarks on a tuning, in words for the deck."""
 
-from rigs.physics import chain
+from collections.abc import Sequence
+
 from rigs.physics.tow import hang, line
 from rigs.words.units import inches
 
-from .catch import OVER
-from .window import CANNOT_TELL, TOO_LOW, mean_of
+from .catch import OVER, Bycatch
+from .flight import Flight
+from .log import TowHeights
+from .window import CANNOT_TELL, TOO_LOW, mean
 
 
-def _reach(used):
+def _reach(run: Sequence[TowHeights]) -> float:
     """Return how far below the footrope the droppers that were read reach, metres."""
-    return mean_of(
-        hang(line(chain.stock_for(place.dropper.diameter)), place.dropper.length, tow.speed).height
-        for tow, place in ((each.tow, place) for each in used for place in each.places)
+    return mean(
+        [
+            hang(line(place.hung.stock), place.hung.length, each.tow.speed).height
+            for each in run
+            for place in each.places
+        ]
     )
 
 
-def remarks(used, window, status, rule_status, low_side, caught):
+def remarks(flight: Flight, caught: Bycatch | None) -> tuple[str, ...]:
     """Return what should be said of the heights, the sides and the catch, as sentences."""
     notes = []
+    low_side, status, rule_status = flight.low_side, flight.status, flight.rule_status
     if low_side is not None:
-        latest = [each for each in used if each.difference is not None][-1]
-        apart = max(abs(latest.difference), abs(latest.rule_difference))
+        *_, apart = (
+            max(abs(each.difference), abs(each.rule_difference))
+            for each in flight.run
+            if each.difference is not None and each.rule_difference is not None
+        )
         notes.append(
             f"The {low_side} side flies lower: {inches(apart, 1)} on the latest tow that read "
             "both. The mean of both sides says little."
@@ -31,11 +41,11 @@ def remarks(used, window, status, rule_status, low_side, caught):
             f"By length minus shine the footrope is {rule_status}. Worked out under tow it is "
             f"{status}. Go by the second: length minus shine is the most the height can be."
         )
-    if status == TOO_LOW and _reach(used) < window.low:
+    if status == TOO_LOW and _reach(flight.run) < flight.window.low:
         notes.append(
-            f"At this speed the droppers reach only {inches(_reach(used), 1)} below the footrope. "
-            "Whatever the lift, they cannot hold it at the right height. Hang longer ones, or tow "
-            "slower."
+            f"At this speed the droppers reach only {inches(_reach(flight.run), 1)} below the "
+            "footrope. Whatever the lift, they cannot hold it at the right height. Hang longer "
+            "ones, or tow slower."
         )
     if caught is not None and caught.verdict == OVER and status != TOO_LOW:
         notes.append(
@@ -56,11 +66,11 @@ NO_ADVICE = (
 )
 
 
-def _rules(count):
+def _rules(count: int) -> str:
     return f"{count} rule{'' if count == 1 else 's'}"
 
 
-def rules_said(broken, unmeasured):
+def rules_said(broken: int, unmeasured: int) -> str:
     """
     Return how a changed net stands with the rules, in words.
 

@@ -1,14 +1,16 @@
 """What the shine of some tows shows of how hard the net pulls up."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rigs.physics import chain
 from rigs.physics.tow import UNKNOWN, Bottom, hang, line
 from rigs.physics.tow.shape import FASTEST
+from rigs.words.gear import Rig
 
-from .uplift import chains, effect
-from .window import mean_of
+from .log import PlaceHeight, Tow, TowHeights
+from .uplift import Added, Condition, Uplift, chains, conditions, effect
+from .window import mean
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,26 +24,31 @@ class Shown:
     """
 
     speed: float
-    height: Callable
-    known: Callable
+    height: Callable[[Condition, str | None], float]
+    known: Callable[[str | None], bool]
     bottom: Bottom = UNKNOWN
 
-    def effect(self, before, after, side=None, pull=0.0, lift=0.0):
-        """Return the Effect of a change, None where the pull is unknown."""
+    def effect(
+        self,
+        before: Rig,
+        after: Rig,
+        side: str | None = None,
+        pull: float = 0.0,
+        lift: float = 0.0,
+    ) -> Uplift | None:
+        """Return the Uplift of a change, None where the pull is unknown."""
         if not self.known(side):
             return None
         return effect(
             chains(before, side),
             chains(after, side),
             lambda condition: self.height(condition, side),
-            self.speed,
-            pull,
-            lift,
-            self.bottom,
+            conditions(self.speed, self.bottom),
+            Added(pull, lift),
         )
 
 
-def weighable(rig):
+def weighable(rig: Rig) -> bool:
     """Return whether every dropper of ``rig`` was measured and is of a chain known here."""
     return bool(rig.droppers) and all(
         each.length is not None
@@ -49,43 +56,43 @@ def weighable(rig):
         and any(
             abs(each.diameter - stock.size) < chain.TOLERANCE for stock in chain.STOCKS.values()
         )
-        for each in rig.droppers
+        for each in rig.droppers or ()
     )
 
 
-def shown(rig, used):
+def shown(rig: Rig, used: Sequence[TowHeights]) -> Shown:
     """Return the Shown of ``rig`` from ``used``, the TowHeights of tows made with it."""
-    speed = mean_of(each.tow.speed for each in used)
+    speed = mean([each.tow.speed for each in used])
     places = [(each.tow, place) for each in used for place in each.places]
     bottoms = {each.tow.bottom for each in used}
 
-    def on(side):
+    def on(side: str | None) -> list[tuple[Tow, PlaceHeight]]:
         return [each for each in places if side is None or each[1].side == side]
 
-    def height(condition, side):
+    def height(condition: Condition, side: str | None) -> float:
         found = []
         for tow, place in on(side):
-            hung = place.dropper
+            hung = place.hung
             at = min(FASTEST, max(0.0, tow.speed + condition.speed - speed))
             found.append(
                 hang(
-                    line(chain.stock_for(hung.diameter), sheltered=condition.sheltered),
+                    line(hung.stock, sheltered=condition.sheltered),
                     hung.length,
                     at,
                     place.shine,
                     condition.friction,
                 ).height
             )
-        return sum(found) / len(found)
+        return mean(found)
 
     all_weighed = weighable(rig)
 
-    def known(side):
+    def known(side: str | None) -> bool:
         # On a sweep no dropper hangs free, and the sweep weighs on the footrope too.
         return (
             all_weighed
             and rig.sweep is None
-            and any(0 < place.shine < place.dropper.length for _, place in on(side))
+            and any(0 < place.shine < place.hung.length for _, place in on(side))
         )
 
     return Shown(speed, height, known, bottoms.pop() if len(bottoms) == 1 else UNKNOWN)

@@ -14,18 +14,25 @@ one thing, then read the shine again.
 """
 
 from bisect import bisect_left
-from collections import Counter
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rigs.physics import chain
-from rigs.physics.tow import UNKNOWN, hang, line
+from rigs.physics.tow import UNKNOWN, Bottom, hang, line
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.physics.tow.shape import FASTEST
 from rigs.words.gear import PORT, Rig
 from rigs.words.units import INCH
+
+from .hung import Hung
+
+Figures = NDArray[np.float64]
 
 LIFT_REACHING = (0.25, 0.5, 1.0)
 """Least, likely and most of a headrope float's lift that reaches the footrope; the rest
@@ -51,7 +58,7 @@ _STEPS = 48
 
 
 @dataclass(frozen=True, slots=True)
-class Effect:
+class Uplift:
     """
     Heights in metres before and after a change, by the model.
 
@@ -72,17 +79,17 @@ class Effect:
     basis: str
 
     @property
-    def change(self):
+    def change(self) -> float:
         """Metres up (positive) or down."""
         return self.after - self.before
 
     @property
-    def may_be_nothing(self):
+    def may_be_nothing(self) -> bool:
         """Whether the least of the change is less than anybody would see."""
         return abs(self.least) < INCH / 2
 
     @property
-    def up(self):
+    def up(self) -> bool:
         """Whether the footrope rises."""
         return self.change > 0
 
@@ -100,7 +107,7 @@ class Condition:
     sheltered: bool = True
 
 
-def conditions(speed, bottom=UNKNOWN):
+def conditions(speed: float, bottom: Bottom = UNKNOWN) -> tuple[Condition, ...]:
     """Return the likely Condition on ``bottom`` first, then the two ends of the spread."""
     return (
         Condition(speed, bottom.likely),
@@ -110,7 +117,9 @@ def conditions(speed, bottom=UNKNOWN):
 
 
 @lru_cache(maxsize=512)
-def _curve(diameter, length, condition):
+def _curve(
+    diameter: float, length: float, condition: Condition
+) -> tuple[Figures, Figures, Figures]:
     """
     Return (heights, loads, shines) of one chain, from lying flat to just hanging free.
 
@@ -130,38 +139,33 @@ def _curve(diameter, length, condition):
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Hung:
-    """So many chains of one make: nominal size and length in metres."""
-
-    diameter: float
-    length: float
+Chains = Mapping[Hung, float]
+"""How many chains of each make hang somewhere."""
 
 
-def chains(rig: Rig, side=None):
+def chains(rig: Rig, side: str | None = None) -> Chains:
     """
     Return how many chains of each make hang on ``rig``, as a mapping of Hung to number.
 
     On one ``side`` a center dropper counts for half. Droppers that were not measured
     raise ValueError.
     """
-    found = Counter()
+    found: dict[Hung, float] = defaultdict(float)
     for each in rig.droppers or ():
-        if each.length is None or each.diameter is None:
-            raise ValueError("A dropper's length or chain was not measured.")
+        hung = Hung.of(each)
         share = 1.0
         if side is not None and abs(each.position) > 1e-9:
             share = float((each.position < 0) == (side == PORT))
         elif side is not None:
             share = 0.5
         if share:
-            found[Hung(each.diameter, each.length)] += share * each.count
+            found[hung] += share * each.count
     if not found:
         raise ValueError("There are no droppers to go by.")
     return found
 
 
-def load(hung, height, condition):
+def load(hung: Chains, height: float, condition: Condition) -> float:
     """
     Return the newtons with which the chains ``hung`` pull a footrope at ``height`` down.
 
@@ -174,12 +178,12 @@ def load(hung, height, condition):
     return total
 
 
-def reach(hung, condition):
+def reach(hung: Chains, condition: Condition) -> float:
     """Return the height in metres at which the longest reaching of ``hung`` leaves the bottom."""
     return max(float(_curve(each.diameter, each.length, condition)[0][-1]) for each in hung)
 
 
-def settle(hung, pull, condition):
+def settle(hung: Chains, pull: float, condition: Condition) -> tuple[float, bool]:
     """
     Return (height in metres, whether clear) at which ``hung`` bear an upward ``pull`` in newtons.
 
@@ -203,29 +207,48 @@ def settle(hung, pull, condition):
     return stops[i - 1] + part * (stops[i] - stops[i - 1]), False
 
 
-def effect(before, after, shine_height, speed, pull=0.0, lift=0.0, bottom=UNKNOWN):
+class Added(NamedTuple):
     """
-    Return the Effect of going from the chains ``before`` to the chains ``after``.
+    What a change adds upward, in newtons; negative where it is weight.
+
+    ``pull`` is at the footrope. Of ``lift``, at the headrope, the shares LIFT_REACHING count.
+    """
+
+    pull: float = 0.0
+    lift: float = 0.0
+
+
+NOTHING_ADDED = Added()
+
+
+def effect(
+    before: Chains,
+    after: Chains,
+    shine_height: Callable[[Condition], float],
+    tried: Iterable[Condition],
+    added: Added = NOTHING_ADDED,
+) -> Uplift:
+    """
+    Return the Uplift of going from the chains ``before`` to the chains ``after``.
 
     ``shine_height`` maps a Condition to the height in metres that the shine now shows
-    under it. ``pull`` in newtons is added upward at the footrope (negative: weight), and
-    of ``lift`` at the headrope the shares LIFT_REACHING. ``bottom`` is what it is towed over.
+    under it; ``tried`` are the Conditions to count with, the likely one first.
     """
-    outcomes = []
-    shares = LIFT_REACHING if lift else (0.0,)
-    likely = LIFT_REACHING[1] if lift else 0.0
-    told = None
-    for condition in conditions(speed, bottom):
+    outcomes: list[float] = []
+    shares = LIFT_REACHING if added.lift else (0.0,)
+    likely = LIFT_REACHING[1] if added.lift else 0.0
+    told: list[tuple[float, float, bool]] = []
+    for condition in tried:
         now = shine_height(condition)
         held = load(before, now, condition)
         for share in shares:
-            height, clear = settle(after, held + pull + share * lift, condition)
+            height, clear = settle(after, held + added.pull + share * added.lift, condition)
             outcomes += [giving * (height - now) for giving in GIVING]
-            if told is None and share == likely:
-                told = (now, height, clear)
-    now, height, clear = told
+            if share == likely:
+                told.append((now, height, clear))
+    now, height, clear = told[0]
     sizes = sorted(outcomes, key=abs)
-    return Effect(
+    return Uplift(
         before=now,
         after=height,
         least=sizes[0],
@@ -233,5 +256,5 @@ def effect(before, after, shine_height, speed, pull=0.0, lift=0.0, bottom=UNKNOW
         low=min(outcomes),
         high=max(outcomes),
         clear=clear,
-        basis=FLOAT_BASIS if lift else BASIS,
+        basis=FLOAT_BASIS if added.lift else BASIS,
     )

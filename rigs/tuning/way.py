@@ -1,5 +1,8 @@
 """Which way to change a net first, before it is asked by how much."""
 
+from rigs.physics.practice import RuleOfThumb
+
+from .log import TowHeights
 from .window import IN_WINDOW, TOO_HIGH, TOO_LOW, status_shown
 
 LIFT, LEAVE, HOLD, EVEN_UP = "lift", "leave", "hold", "even up"
@@ -9,7 +12,7 @@ WAYS = (LIFT, LEAVE, HOLD, EVEN_UP)
 _BY_STATUS = {TOO_LOW: LIFT, IN_WINDOW: LEAVE, TOO_HIGH: HOLD}
 
 
-def way(heights, window):
+def way(heights: TowHeights, window: RuleOfThumb) -> str | None:
     """
     Return the one of WAYS that ``heights``, a TowHeights, asks for; None if it cannot be told.
 

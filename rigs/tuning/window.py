@@ -1,5 +1,8 @@
 """Where a height lies against the height that the trade fishes at."""
 
+from collections.abc import Iterable, Sequence
+
+from rigs.physics.practice import RuleOfThumb
 from rigs.words.units import INCH
 
 TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "at the right height", "too high"
@@ -13,20 +16,25 @@ SUDDEN = 6 * INCH
 changed on it, has something wrong with it. No source."""
 
 
-def status_of(height, window):
+def status_of(height: float, window: RuleOfThumb) -> str:
     """Return TOO_LOW, IN_WINDOW or TOO_HIGH for ``height`` in metres."""
     if height < window.low:
         return TOO_LOW
     return TOO_HIGH if height > window.high else IN_WINDOW
 
 
-def status_shown(height, window, at_least):
+def status_shown(height: float, window: RuleOfThumb, at_least: bool) -> str:
     """Return the status, CANNOT_TELL where ``height`` is a least one that is not too high."""
     status = status_of(height, window)
     return CANNOT_TELL if at_least and status != TOO_HIGH else status
 
 
-def mean_of(values):
+def mean(values: Sequence[float]) -> float:
+    """Return the mean of ``values``, at least one."""
+    return sum(values) / len(values)
+
+
+def mean_of(values: Iterable[float | None]) -> float | None:
     """Return the mean of the ``values`` that are not None, None if there are none."""
     known = [value for value in values if value is not None]
-    return sum(known) / len(known) if known else None
+    return mean(known) if known else None

@@ -45,7 +45,17 @@ from rigs.tuning.proposals import (
     MEASURE,
 )
 from rigs.tuning.remarks import NO_ADVICE, NO_EFFECT, rules_said
-from rigs.tuning.uplift import Condition, Hung, chains, effect, load, reach, settle
+from rigs.tuning.uplift import (
+    Added,
+    Condition,
+    Hung,
+    chains,
+    conditions,
+    effect,
+    load,
+    reach,
+    settle,
+)
 from rigs.words.gear import PORT, STARBOARD, Dropper, Headrope
 from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import make_rig
@@ -190,10 +200,10 @@ def test_catches_that_cannot_be_are_refused(catches):
 
 # The model of effects ----------------------------------------------------
 
-conditions = st.builds(Condition, st.floats(0, 2.2), st.floats(0.2, 0.8))
+any_condition = st.builds(Condition, st.floats(0, 2.2), st.floats(0.2, 0.8))
 
 
-@given(conditions, st.floats(0, 1), st.floats(0.01, 0.5))
+@given(any_condition, st.floats(0, 1), st.floats(0.01, 0.5))
 @settings(max_examples=40)
 def test_a_higher_footrope_carries_more_chain(condition, share, more):
     one = Counter({MAKE: 1})
@@ -203,7 +213,7 @@ def test_a_higher_footrope_carries_more_chain(condition, share, more):
     assert load(one, top, condition) == pytest.approx(load(one, top + 1, condition))
 
 
-@given(conditions, st.floats(0.05, 0.95), st.integers(1, 12))
+@given(any_condition, st.floats(0.05, 0.95), st.integers(1, 12))
 @settings(max_examples=40)
 def test_settling_undoes_loading(condition, share, number):
     hung = Counter({MAKE: number, Hung(chain.STOCKS["5/16 in"].size, 1.2): 2})
@@ -217,9 +227,9 @@ def test_effect_in_still_water_by_hand():
     """Straight chains: a metre of height costs its weight, so rise = pull / (chains x weight)."""
     nine = Counter({MAKE: 9})
     weight = chain.weight_in_sea_water(STOCK, 1.0)
-    found = effect(nine, nine, lambda _: 0.5, 0.0, pull=30.0)
+    found = effect(nine, nine, lambda _: 0.5, conditions(0.0), Added(pull=30.0))
     assert found.after == pytest.approx(0.5 + 30 / (9 * weight), rel=1e-3)
-    more = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0)
+    more = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, conditions(0.0))
     assert more.after == pytest.approx(0.5 * 9 / 12, rel=1e-3)
 
 
@@ -233,7 +243,7 @@ def test_twice_the_droppers_share_the_pull(shine, speed):
     def now(condition):
         return hang(chain_line, 42 * INCH, condition.speed, shine * INCH, condition.friction).height
 
-    found = effect(Counter({MAKE: 5}), Counter({MAKE: 10}), now, speed)
+    found = effect(Counter({MAKE: 5}), Counter({MAKE: 10}), now, conditions(speed))
     assert found.before == pytest.approx(before.height)
     condition = Condition(speed, FRICTION)
     assert load(Counter({MAKE: 1}), found.after, condition) == pytest.approx(
@@ -244,14 +254,14 @@ def test_twice_the_droppers_share_the_pull(shine, speed):
 
 def test_too_much_lift_takes_the_droppers_clear():
     nine = Counter({MAKE: 9})
-    found = effect(nine, nine, lambda _: 0.5, 1.5, lift=1000.0)
+    found = effect(nine, nine, lambda _: 0.5, conditions(1.5), Added(lift=1000.0))
     assert found.clear
     assert found.after == pytest.approx(reach(nine, Condition(1.5, FRICTION)))
 
 
 def test_no_change_changes_nothing():
     nine = Counter({MAKE: 9})
-    found = effect(nine, nine, lambda _: 0.4, 1.5)
+    found = effect(nine, nine, lambda _: 0.4, conditions(1.5))
     assert found.change == pytest.approx(0, abs=1e-6)
 
 
@@ -671,10 +681,10 @@ def test_changes_that_cannot_be_compared_say_why(changes, speed, words):
 def test_an_effect_leaves_room_for_stiff_legs_and_netting():
     """A quarter of what the chain alone would let through, at the least."""
     nine = Counter({MAKE: 9})
-    found = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0)
+    found = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, conditions(0.0))
     assert found.low == found.most
     assert found.least == pytest.approx(found.high)
-    alone = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, 0.0).change
+    alone = effect(nine, Counter({MAKE: 12}), lambda _: 0.5, conditions(0.0)).change
     assert found.most <= alone
     assert abs(found.least) <= abs(alone) / 4 + 1e-9
     assert "legs and netting" in found.basis
