@@ -420,7 +420,9 @@ def test_a_net_is_not_judged_by_rules_that_are_not_there(user, name):
         assert made.legal is not True
         assert name not in {verdict.rulebook.name for verdict in made.verdicts}
         exam = Recorder()
-        printed._Layout(printed.Sheet(net.name, made, timezone.localdate(), "address"), exam).draw()
+        printed._Layout(
+            printed.RiggingSheet(net.name, made, timezone.localdate(), "address"), exam
+        ).draw()
         assert "have no version for this day" in " ".join(exam.words)
         assert "meets every rule" not in " ".join(exam.words)
     assert net.plan().lapsed == ()

@@ -1,6 +1,8 @@
 """Text set in columns on a sheet of paper: see ``paper``."""
 
 import re
+from collections.abc import Iterator, Sequence
+from typing import Protocol
 
 _TIED = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|m)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)| (?=\*)")
 """Spaces at which no line ends: within a measure, and before the mark of a limit."""
@@ -8,7 +10,23 @@ _TIED = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|m)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\
 _BOX = 1.6  # sizes of type that a box to tick takes, with the gap after it
 
 
-def shortened(paper, words, size, room, bold=False):
+class Writable(Protocol):
+    """What text is set on: the sheets of ``paper`` are, and Measured stands in for them."""
+
+    def width(self, words: str, size: float, bold: bool = False) -> float:
+        """Return how wide ``words`` are, in points."""
+
+    def text(self, x: float, y: float, words: str, size: float, bold: bool = False) -> None:
+        """Write one line of ``words`` with its top at ``y``."""
+
+    def box(self, x: float, y: float, width: float, height: float) -> None:
+        """Draw a rectangle."""
+
+    def line(self, x1: float, y1: float, x2: float, y2: float) -> None:
+        """Draw a thin line."""
+
+
+def shortened(paper: Writable, words: str, size: float, room: float, bold: bool = False) -> str:
     """Return ``words``, with an ellipsis for what does not fit into ``room`` points."""
     if paper.width(words, size, bold) <= room:
         return words
@@ -17,14 +35,16 @@ def shortened(paper, words, size, room, bold=False):
     return f"{words}…"
 
 
-def fitting(paper, words, size, least, room, bold=False):
+def fitting(
+    paper: Writable, words: str, size: float, least: float, room: float, bold: bool = False
+) -> float:
     """Return the size, ``least`` at the smallest, at which ``words`` fit into ``room`` points."""
     while size > least and paper.width(words, size, bold) > room:
         size -= 0.5
     return size
 
 
-def _pieces(paper, word, size, room, bold):
+def _pieces(paper: Writable, word: str, size: float, room: float, bold: bool) -> Iterator[str]:
     """Yield ``word`` in pieces no wider than ``room``: whole, unless it is wider by itself."""
     while len(word) > 1 and paper.width(word, size, bold) > room:
         end = len(word) - 1
@@ -35,7 +55,7 @@ def _pieces(paper, word, size, room, bold):
     yield word
 
 
-def lines(paper, words, size, room, bold=False):
+def lines(paper: Writable, words: str, size: float, room: float, bold: bool = False) -> list[str]:
     """
     Return ``words`` as lines no wider than ``room`` points, broken between words.
 
@@ -56,10 +76,10 @@ def lines(paper, words, size, room, bold=False):
 class Measured:
     """Stands in for a paper to find out whether everything fits on it."""
 
-    def __init__(self, paper):
+    def __init__(self, paper: Writable) -> None:
         self.width = paper.width
 
-    def text(self, *args, **options):
+    def text(self, *args: object, **options: object) -> None:
         """Write nothing."""
 
     box = line = text
@@ -68,15 +88,17 @@ class Measured:
 class Column:
     """Text set from the top of a column down, as far as there is room."""
 
-    def __init__(self, paper, x, y, width, bottom, size):
+    def __init__(
+        self, paper: Writable, x: float, y: float, width: float, bottom: float, size: float
+    ) -> None:
         self.paper, self.x, self.y = paper, x, y
         self.width, self.bottom, self.size = width, bottom, size
         self.left_out = 0
 
-    def _lines(self, words, indent, bold=False):
+    def _lines(self, words: str, indent: float, bold: bool = False) -> list[str]:
         return lines(self.paper, words, self.size, self.width - indent, bold)
 
-    def _take(self, height):
+    def _take(self, height: float) -> float | None:
         """Return the y of a piece so high, or None if there is no room for it."""
         if self.left_out or self.y + height > self.bottom:
             self.left_out += 1
@@ -84,7 +106,7 @@ class Column:
         y, self.y = self.y, self.y + height
         return y
 
-    def heading(self, words):
+    def heading(self, words: str) -> None:
         """Write ``words`` as a heading, where there is room for a line or two below it."""
         below = self.size * 2.8
         self.bottom -= below
@@ -94,7 +116,7 @@ class Column:
             self.paper.text(self.x, y + self.size * 0.45, words, self.size * 1.1, True)
             self.paper.line(self.x, y + self.size * 1.75, self.x + self.width, y + self.size * 1.75)
 
-    def entry(self, title, words, box=False):
+    def entry(self, title: str, words: str, box: bool = False) -> None:
         """Write ``words`` under a bold ``title``: both here, or both left out."""
         indent = self.size * _BOX if box else 0
         set_out = len(self._lines(title, indent, True)) + len(self._lines(words, 0))
@@ -104,7 +126,7 @@ class Column:
         self.say(title, bold=True, box=box)
         self.say(words)
 
-    def say(self, words, bold=False, box=False):
+    def say(self, words: str, bold: bool = False, box: bool = False) -> None:
         """Write ``words``, with a box to tick before them if ``box``."""
         indent = self.size * _BOX if box else 0
         set_out = self._lines(words, indent, bold)
@@ -118,7 +140,7 @@ class Column:
                 self.x + indent, y + self.size * (0.25 + 1.2 * i), line, self.size, bold
             )
 
-    def row(self, cells, shares, bold=False):
+    def row(self, cells: Sequence[str], shares: Sequence[float], bold: bool = False) -> None:
         """Write ``cells`` side by side, each from its share of the width to that of the next."""
         y = self._take(self.size * 1.45)
         if y is None:
@@ -132,7 +154,7 @@ class Column:
             self.paper.text(at, y + self.size * 1.1 - size * 0.8, words, size, bold)
         self.paper.line(self.x, y + self.size * 1.42, self.x + self.width, y + self.size * 1.42)
 
-    def blank(self, label, answer, share):
+    def blank(self, label: str, answer: str, share: float) -> None:
         """Write ``label`` and leave ``share`` of the width to write on, ``answer`` below it."""
         room = self.width * share
         set_out = self._lines(label, room + self.size)

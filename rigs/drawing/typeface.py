@@ -8,9 +8,9 @@ places wherever it is made.
 import unicodedata
 from functools import cache
 
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 from PIL import ImageFont
-from ttf_opensans import OPENSANS_BOLD, OPENSANS_REGULAR
+from ttf_opensans import OPENSANS_BOLD, OPENSANS_REGULAR  # type: ignore[import-untyped]
 
 UNKNOWN = "?"
 """Printed for a letter that the typeface lacks and that has no plainer form."""
@@ -19,13 +19,13 @@ _SILENT = {"Cc", "Cf", "Cs", "Mn", "Me"}
 """Sorts of character that leave no gap where they are missing: controls and loose accents."""
 
 
-def path(bold=False):
+def path(bold: bool = False) -> str:
     """Return the path of the typeface's file, as text."""
     return str((OPENSANS_BOLD if bold else OPENSANS_REGULAR).path)
 
 
 @cache
-def font(pixels, bold=False):
+def font(pixels: float, bold: bool = False) -> ImageFont.FreeTypeFont:
     """
     Return the typeface ``pixels`` high, to draw with on a picture.
 
@@ -36,7 +36,7 @@ def font(pixels, bold=False):
 
 
 @cache
-def _letters():
+def _letters() -> frozenset[int]:
     """Return the code points of all letters that both weights have."""
     found = []
     for bold in (False, True):
@@ -46,7 +46,7 @@ def _letters():
 
 
 @cache
-def _printed(letter):
+def _printed(letter: str) -> str:
     if ord(letter) in _letters():
         return letter
     if letter.isspace():
@@ -57,7 +57,7 @@ def _printed(letter):
     return "" if unicodedata.category(letter) in _SILENT else UNKNOWN
 
 
-def printable(words):
+def printable(words: str) -> str:
     """
     Return ``words`` in letters that the typeface has.
 

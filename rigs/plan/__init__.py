@@ -17,7 +17,7 @@ from .planned import (
     planned_rig,
 )
 from .rules import books_for, goals
-from .steps import KINDS, QUARTER, Step
+from .steps import KINDS, QUARTER, PlanStep
 from .stores import Item, Weights
 from .whole import Plan, plan
 
@@ -35,7 +35,7 @@ __all__ = [
     "Item",
     "Placement",
     "Plan",
-    "Step",
+    "PlanStep",
     "Weights",
     "books_for",
     "carry",

@@ -6,12 +6,13 @@ on a net nobody has published: the least is none of it, the most the half that `
 takes. How the stream lifts or presses the net under tow is not counted.
 """
 
+from dataclasses import dataclass
 from math import ceil
-from typing import NamedTuple
+from typing import ClassVar
 
 from rigs.physics.balance import Range, balance, float_lift
-from rigs.rules.rulebook import ROUNDING
-from rigs.words.units import inches, pounds
+from rigs.words.gear import Rig
+from rigs.words.units import ROUNDING, inches, pounds
 
 CARRIED, TOO_HEAVY, UNSURE = "carried", "too heavy", "unsure"
 
@@ -26,7 +27,8 @@ THUMB = (
 )
 
 
-class Carry(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Carry:
     """
     What lifts against what hangs, as Ranges of kilograms in sea water.
 
@@ -39,16 +41,16 @@ class Carry(NamedTuple):
     missing: tuple[str, ...]
     float_size: float
 
-    basis = BASIS
-    thumb = THUMB
+    basis: ClassVar[str] = BASIS
+    thumb: ClassVar[str] = THUMB
 
     @property
-    def knows_lift(self):
+    def knows_lift(self) -> bool:
         """Whether every float was entered, with its size."""
         return "floats" not in self.missing
 
     @property
-    def answer(self):
+    def answer(self) -> str:
         """``CARRIED``, ``TOO_HEAVY`` or, where both can be, ``UNSURE``."""
         if not self.knows_lift:
             return UNSURE
@@ -59,23 +61,23 @@ class Carry(NamedTuple):
         return UNSURE
 
     @property
-    def least_to_add(self):
+    def least_to_add(self) -> int:
         """The floats to add without which it surely is not carried."""
         short = self.weight.least - self.lift.most
         return max(0, ceil(short / float_lift(self.float_size).most - ROUNDING))
 
     @property
-    def most_to_add(self):
+    def most_to_add(self) -> int:
         """The floats to add with which it surely is, as far as its weight is known."""
         short = self.weight.most - self.lift.least
         return max(0, ceil(short / float_lift(self.float_size).least - ROUNDING))
 
     @property
-    def text(self):
+    def text(self) -> str:
         """The answer in words."""
         return " ".join(filter(None, (self._told(), self._missing())))
 
-    def _told(self):
+    def _told(self) -> str:
         weight = f"what hangs weighs {_between(self.weight)} in sea water"
         size = f"{inches(self.float_size)} across"
         if not self.knows_lift:
@@ -95,29 +97,29 @@ class Carry(NamedTuple):
             f"needed. With {_floats(self.most_to_add)} more, {size}, they surely carry it."
         )
 
-    def _missing(self):
+    def _missing(self) -> str:
         parts = dict.fromkeys(
             "legs" if part.endswith("leg") else part for part in self.missing if part != "floats"
         )
         return f"Left out, since not known: {', '.join(parts)}." if parts else ""
 
 
-def _between(kilograms):
+def _between(kilograms: Range) -> str:
     least, most = pounds(kilograms.least, 0), pounds(kilograms.most, 0)
     return most if least == most else f"{least.removesuffix(' lb')} to {most}"
 
 
-def _range(carry):
+def _range(carry: Carry) -> str:
     """Return how many floats to add: ``3 floats``, or ``3 to 11 floats``."""
     least, most = carry.least_to_add, carry.most_to_add
     return _floats(most) if least == most else f"{least} to {_floats(most)}"
 
 
-def _floats(count):
+def _floats(count: int) -> str:
     return f"{count} float{'s' * (count != 1)}"
 
 
-def carry(rig, float_size):
+def carry(rig: Rig, float_size: float) -> Carry:
     """Return the Carry of ``rig``; floats to add are ``float_size`` metres across."""
     table = balance(rig)
     missing = tuple(dict.fromkeys(e.part for e in table.entries if e.kilograms is None))

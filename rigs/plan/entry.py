@@ -6,7 +6,10 @@ missing or None was not entered. Where an owner gives one figure for both sides,
 sides get it.
 """
 
-from rigs.rules.rulebook import ROUNDING
+from collections.abc import Mapping
+from typing import Any
+
+from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import (
     DIAMOND,
     PORT,
@@ -24,6 +27,7 @@ from rigs.words.gear import (
     Sweep,
 )
 from rigs.words.guards import MOST_PIECES
+from rigs.words.units import ROUNDING
 
 from . import Choices, default_choices
 
@@ -31,8 +35,11 @@ NONE = "none"
 SOME = "some"
 UNKNOWN = "unknown"
 
+Entries = Mapping[str, Any]
+"""What was entered, by name: measures in SI, counts, answers of yes and no, lists of places."""
 
-def _footrope(entries):
+
+def _footrope(entries: Entries) -> Footrope:
     port = entries["port_wing"]
     starboard = entries.get("starboard_wing")
     return Footrope(
@@ -43,7 +50,7 @@ def _footrope(entries):
     )
 
 
-def _evenly_out(rope, spacing):
+def _evenly_out(rope: Footrope, spacing: float) -> list[float]:
     """Return places every ``spacing`` metres from the center out to both wing ends."""
     places = [0.0]
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
@@ -53,7 +60,7 @@ def _evenly_out(rope, spacing):
     return places
 
 
-def dropper_places(entries):
+def dropper_places(entries: Entries) -> list[float] | None:
     """
     Return the signed places of the present droppers in metres, or None if not told.
 
@@ -67,7 +74,7 @@ def dropper_places(entries):
     return None if not spacing else sorted(_evenly_out(_footrope(entries), spacing))
 
 
-def _droppers(entries):
+def _droppers(entries: Entries) -> tuple[Dropper, ...] | None:
     there = entries.get("droppers", UNKNOWN)
     if there == NONE:
         return ()
@@ -86,11 +93,11 @@ def _droppers(entries):
     )
 
 
-def _sweep(entries, rope):
+def _sweep(entries: Entries, rope: Footrope) -> Sweep | None:
     if not entries.get("has_sweep"):
         return None
     whole = entries.get("sweep_length")
-    halves = dict.fromkeys(SIDES)
+    halves: dict[str, float | None] = dict.fromkeys(SIDES)
     if whole is not None:
         # Told as one length: what it is longer than the footrope is shared evenly.
         extra = (whole - rope.length) / 2
@@ -104,7 +111,7 @@ def _sweep(entries, rope):
     )
 
 
-def _floats(entries):
+def _floats(entries: Entries) -> tuple[Float, ...] | None:
     count, length = entries.get("float_count"), entries["headrope"]
     if count is None:
         return None
@@ -114,7 +121,7 @@ def _floats(entries):
     return tuple(Float(length * (i / (count - 1) - 0.5), size) for i in range(count))
 
 
-def _wires(entries):
+def _wires(entries: Entries) -> tuple[tuple[Leg, ...], tuple[GroundCable, ...]]:
     legs = tuple(
         Leg(
             side,
@@ -134,11 +141,11 @@ def _wires(entries):
     return legs, cables
 
 
-def _any(entries, *names):
+def _any(entries: Entries, *names: str) -> bool:
     return any(entries.get(name) is not None for name in names)
 
 
-def rig(entries):
+def rig(entries: Entries) -> Rig:
     """
     Return the Rig that ``entries`` tell, as it is now.
 
@@ -179,7 +186,7 @@ def rig(entries):
     )
 
 
-def choices(entries, present, rulebook):
+def choices(entries: Entries, present: Rig, rulebook: Rulebook) -> Choices:
     """
     Return the plan.Choices that ``entries`` tell for the rig ``present``.
 

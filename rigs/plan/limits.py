@@ -1,17 +1,19 @@
 """Limits in the words of a plan, each with a * if it was written from memory."""
 
+from rigs.rules.rulebook import Requirement, Rulebook
 
-def star(requirement, text):
+
+def star(requirement: Requirement, text: str) -> str:
     """Return ``text`` about a limit, with a * if the limit was written from memory."""
     return f"{text}*" if requirement.known == "memory" else text
 
 
-def limit(requirement):
+def limit(requirement: Requirement) -> str:
     """Return the limit of ``requirement`` in words, with a * if it was written from memory."""
     return star(requirement, requirement.limit_text)
 
 
-def of_droppers(rulebook):
+def of_droppers(rulebook: Rulebook) -> str:
     """Return what ``rulebook`` asks of droppers, and what is done by custom, in words."""
     stock, spacing, length = (
         rulebook.requirement(key) for key in ("dropper_stock", "dropper_spacing", "dropper_length")

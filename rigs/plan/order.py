@@ -1,15 +1,16 @@
 """
 Which steps of a plan must come before which, and which may change places.
 
-All of it follows from ``Step.after``: what a step does not wait for, it may be done
+All of it follows from ``PlanStep.after``: what a step does not wait for, it may be done
 before.
 """
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from .steps import CUTTING, ROPES, Step
+from .steps import CUTTING, ROPES, PlanStep
 
-READY = Step(
+READY = PlanStep(
     "ready",
     "cut",
     "Put on goggles and gloves, clear the netting, have water at hand",
@@ -31,15 +32,15 @@ _LATER = {
 class Need(NamedTuple):
     """That ``first`` must be done before ``then``."""
 
-    first: Step
-    then: Step
+    first: PlanStep
+    then: PlanStep
 
     @property
-    def key(self):
+    def key(self) -> str:
         return f"{self.first.key}-before-{self.then.key}"
 
     @property
-    def why(self):
+    def why(self) -> str:
         """Why ``first`` comes first, as a sentence."""
         if self.then.key == "check":
             return "Check the net as it will fish. What changes after the check goes unchecked."
@@ -47,12 +48,12 @@ class Need(NamedTuple):
             return "A rope that is changed later moves every place along it."
         return _LATER.get(self.first.key, self.first.why)
 
-    def is_met(self, keys):
+    def is_met(self, keys: Sequence[str]) -> bool:
         """Return whether the order ``keys``, of the keys of all steps, does it so."""
         return keys.index(self.first.key) < keys.index(self.then.key)
 
 
-def with_ready(steps):
+def with_ready(steps: Sequence[PlanStep]) -> tuple[PlanStep, ...]:
     """
     Return ``steps`` with READY before the first that cuts, each of which waits for it.
 
@@ -67,12 +68,12 @@ def with_ready(steps):
     return (*waiting[:first], READY, *waiting[first:])
 
 
-def _before(steps):
+def _before(steps: Sequence[PlanStep]) -> dict[str, set[str]]:
     """Return {key: keys of every step that must come before it, at whatever remove}."""
     waits = {step.key: set(step.after) for step in steps}
-    found = {}
+    found: dict[str, set[str]] = {}
 
-    def all_before(key):
+    def all_before(key: str) -> set[str]:
         if key not in found:
             direct = waits[key] & set(waits)
             found[key] = direct.union(*map(all_before, direct))
@@ -83,7 +84,7 @@ def _before(steps):
     return found
 
 
-def needs(steps):
+def needs(steps: Sequence[PlanStep]) -> tuple[Need, ...]:
     """
     Return the Needs of ``steps``, each once and none that follows from two others.
 
@@ -99,12 +100,12 @@ def needs(steps):
     )
 
 
-def may_swap(steps, one, other):
+def may_swap(steps: Sequence[PlanStep], one: str, other: str) -> bool:
     """Return whether the steps with the keys ``one`` and ``other`` may be done either way round."""
     before = _before(steps)
     return one not in before[other] and other not in before[one]
 
 
-def is_kept(steps, keys):
+def is_kept(steps: Sequence[PlanStep], keys: Sequence[str]) -> bool:
     """Return whether the order ``keys`` meets every need of ``steps``."""
     return all(need.is_met(keys) for need in needs(steps))

@@ -1,16 +1,18 @@
 """The net as it will be: sweep off, droppers and floats where the rules want them."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from rigs.physics import chain
 from rigs.requirements import layout
 from rigs.requirements.readings import Taken
-from rigs.rules.judge import PASS, judge_taken
-from rigs.rules.rulebook import ROUNDING
-from rigs.words.gear import Dropper, Float
+from rigs.rules.judge import Verdict, judge_taken
+from rigs.rules.outcomes import PASS
+from rigs.rules.rulebook import Rulebook
+from rigs.words.gear import Dropper, Float, Rig
 from rigs.words.places import off_center
-from rigs.words.units import INCH
+from rigs.words.units import INCH, ROUNDING
 
 TAPE = INCH / 16
 """What a tape on deck can tell apart, in metres (common practice, no source)."""
@@ -56,34 +58,34 @@ class Placement(NamedTuple):
     dropper: Dropper | None = None
 
     @property
-    def stays(self):
+    def stays(self) -> bool:
         """Whether a good dropper hangs there already."""
         return self.source == STAYS
 
     @property
-    def from_center(self):
+    def from_center(self) -> float:
         """Metres from the center, whichever the side."""
         return abs(self.position)
 
     @property
-    def short(self):
+    def short(self) -> str:
         """The name without the distance, for a table that tells it beside."""
         return self.name.partition(",")[0]
 
 
-def chain_options(rulebook):
+def chain_options(rulebook: Rulebook) -> tuple[chain.Stock, ...]:
     """Return the Stocks of chain that ``rulebook`` lets droppers be made of, lightest first."""
     limit = rulebook.requirement("dropper_stock").limit
     return tuple(s for s in chain.STOCKS.values() if s.size <= limit + ROUNDING)
 
 
-def _is_allowed(size, rulebook):
+def _is_allowed(size: float, rulebook: Rulebook) -> bool:
     """Return whether ``rulebook`` lets droppers be made of chain ``size`` metres thick."""
     taken = Taken({"dropper_stock": ([size], ["a dropper"])})
     return judge_taken(taken, rulebook).finding("dropper_stock").outcome == PASS
 
 
-def default_choices(rig, rulebook):
+def default_choices(rig: Rig, rulebook: Rulebook) -> Choices:
     """
     Return the Choices to start from.
 
@@ -107,7 +109,7 @@ def default_choices(rig, rulebook):
     return Choices(stock, 1, length, size)
 
 
-def pitch(size):
+def pitch(size: float) -> float:
     """
     Return the longest that a link of chain ``size`` metres thick can be inside, in metres.
 
@@ -117,7 +119,7 @@ def pitch(size):
     return (chain.trade_size(size) or heaviest).pitch
 
 
-def is_usable(dropper, choices):
+def is_usable(dropper: Dropper, choices: Choices) -> bool:
     """
     Return whether ``dropper`` is known to do for the plan, where it hangs or elsewhere.
 
@@ -133,7 +135,7 @@ def is_usable(dropper, choices):
     )
 
 
-def is_unsure(dropper, choices):
+def is_unsure(dropper: Dropper, choices: Choices) -> bool:
     """Return whether only what was not entered of ``dropper`` keeps it from being usable."""
     guess = replace(
         dropper,
@@ -144,7 +146,7 @@ def is_unsure(dropper, choices):
     return not is_usable(dropper, choices) and is_usable(guess, choices)
 
 
-def is_of_other_chain(dropper, rulebook, choices):
+def is_of_other_chain(dropper: Dropper, rulebook: Rulebook, choices: Choices) -> bool:
     """Return whether ``dropper`` would do but that it is of another chain, which is allowed."""
     return (
         dropper.diameter is not None
@@ -154,7 +156,7 @@ def is_of_other_chain(dropper, rulebook, choices):
     )
 
 
-def is_short_by_custom(dropper, rulebook, choices):
+def is_short_by_custom(dropper: Dropper, rulebook: Rulebook, choices: Choices) -> bool:
     """Return whether ``dropper`` would break no rule, but is shorter than custom and chosen."""
     length = rulebook.requirement("dropper_length")
     return (
@@ -167,18 +169,24 @@ def is_short_by_custom(dropper, rulebook, choices):
     )
 
 
-def is_cut_down(dropper, choices):
+def cut_off(dropper: Dropper, choices: Choices) -> float:
+    """Return the metres by which a usable ``dropper`` is cut down: a whole link or more, or 0."""
+    over = 0.0 if dropper.length is None else dropper.length - choices.length
+    return over if over >= pitch(choices.chain) else 0.0
+
+
+def is_cut_down(dropper: Dropper, choices: Choices) -> bool:
     """Return whether a usable ``dropper`` has a whole link or more than the length chosen."""
-    return dropper.length - choices.length >= pitch(choices.chain)
+    return cut_off(dropper, choices) > 0
 
 
-def as_hung(dropper, position, choices):
+def as_hung(dropper: Dropper, position: float, choices: Choices) -> Dropper:
     """Return a usable ``dropper`` as it will hang at ``position``, cut down if need be."""
     length = choices.length if is_cut_down(dropper, choices) else dropper.length
     return replace(dropper, position=position, length=length, sweep_position=None)
 
 
-def droppers_stay(rig, choices, verdict):
+def droppers_stay(rig: Rig, choices: Choices, verdict: Verdict) -> bool:
     """
     Return whether the droppers of ``rig`` can stay where they are, extra ones included.
 
@@ -188,25 +196,27 @@ def droppers_stay(rig, choices, verdict):
     return (
         rig.sweep is None
         and bool(rig.droppers)
-        and all(is_usable(each, choices) for each in rig.droppers)
+        and all(is_usable(each, choices) for each in rig.droppers or ())
         and all(verdict.finding(key).outcome == PASS for key in _PLACES)
     )
 
 
-def _places(rig, rulebook, choices, verdict):
+def _places(rig: Rig, rulebook: Rulebook, choices: Choices, verdict: Verdict) -> list[layout.Place]:
     """Return the layout.Places of every dropper of the plan, port to starboard."""
     places = list(layout.dropper_places(rig.footrope, rulebook))
     if droppers_stay(rig, choices, verdict):
         wanted = [place.position for place in places]
         places += [
             layout.Place(each.position, off_center(each.position))
-            for each in rig.droppers
+            for each in rig.droppers or ()
             if all(abs(each.position - position) > TAPE for position in wanted)
         ]
     return sorted(places)
 
 
-def _sources(places, droppers):
+def _sources(
+    places: Sequence[layout.Place], droppers: Iterable[Dropper]
+) -> dict[layout.Place, tuple[str, Dropper | None]]:
     """
     Return {place: (source, dropper)} for ``places``, given the usable ``droppers``.
 
@@ -214,7 +224,7 @@ def _sources(places, droppers):
     are none left.
     """
     left = list(droppers)
-    found = {}
+    found: dict[layout.Place, tuple[str, Dropper | None]] = {}
     for place in places:
         nearest = min(left, key=lambda each: abs(each.position - place.position), default=None)
         if nearest is not None and abs(nearest.position - place.position) <= TAPE:
@@ -229,7 +239,9 @@ def _sources(places, droppers):
     return found
 
 
-def placements(rig, rulebook, choices, verdict):
+def placements(
+    rig: Rig, rulebook: Rulebook, choices: Choices, verdict: Verdict
+) -> tuple[Placement, ...]:
     """
     Return the Placement of every dropper of the plan, port to starboard.
 
@@ -266,12 +278,12 @@ class FloatCount(NamedTuple):
     small: int
 
     @property
-    def to_buy(self):
+    def to_buy(self) -> int:
         """How many must be bought, if all that were not measured turn out to be good."""
         return max(0, self.needed - self.good - self.unsure)
 
 
-def usable_floats(rig, rulebook):
+def usable_floats(rig: Rig, rulebook: Rulebook) -> tuple[Float, ...]:
     """Return the present floats that are known to be large enough to stay."""
     limit = rulebook.requirement("float_diameter").limit
     return tuple(
@@ -281,7 +293,7 @@ def usable_floats(rig, rulebook):
     )
 
 
-def count_floats(rig, rulebook):
+def count_floats(rig: Rig, rulebook: Rulebook) -> FloatCount | None:
     """Return the FloatCount of ``rig``, or None if headrope or floats were not entered."""
     if rig.headrope.length is None or rig.floats is None:
         return None
@@ -291,7 +303,7 @@ def count_floats(rig, rulebook):
     return FloatCount(max(needed, good + unsure), good, unsure, len(rig.floats) - good - unsure)
 
 
-def floats_stay(rig, verdict):
+def floats_stay(rig: Rig, verdict: Verdict) -> bool:
     """Return whether the floats break no rule where they are, as far as they were entered."""
     return (
         bool(rig.floats)
@@ -300,7 +312,7 @@ def floats_stay(rig, verdict):
     )
 
 
-def planned_floats(rig, rulebook, choices):
+def planned_floats(rig: Rig, rulebook: Rulebook, choices: Choices) -> tuple[Float, ...] | None:
     """
     Return the floats as they will be, or None if headrope or floats were not entered.
 
@@ -309,9 +321,10 @@ def planned_floats(rig, rulebook, choices):
     covered.
     """
     counted = count_floats(rig, rulebook)
-    if counted is None:
+    if counted is None or rig.headrope.length is None:
         return None
-    sizes = sorted((each.diameter for each in usable_floats(rig, rulebook)), reverse=True)
+    known = (each.diameter for each in usable_floats(rig, rulebook) if each.diameter is not None)
+    sizes: list[float | None] = [*sorted(known, reverse=True)]
     sizes += [choices.float_size] * counted.to_buy + [None] * counted.unsure
     last = counted.needed - 1
     places = [rig.headrope.length * (i / last - 0.5) for i in range(counted.needed)]
@@ -320,7 +333,7 @@ def planned_floats(rig, rulebook, choices):
     return tuple(Float(places[i], size_at[i]) for i in range(counted.needed))
 
 
-def planned_rig(rig, rulebook, choices, verdict):
+def planned_rig(rig: Rig, rulebook: Rulebook, choices: Choices, verdict: Verdict) -> Rig:
     """
     Return ``rig`` as it will be once the plan is carried out.
 

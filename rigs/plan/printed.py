@@ -5,8 +5,9 @@ Big type, few words: what goes where, what to do in which order, what to bring. 
 code in the corner leads back to the page, where everything is said in full.
 """
 
+from collections.abc import Callable, Iterator
 from datetime import date
-from functools import cached_property
+from functools import cached_property, partial
 from io import BytesIO
 from typing import NamedTuple
 
@@ -14,8 +15,8 @@ import segno
 from PIL import Image
 
 from rigs.drawing import png
-from rigs.drawing.column import Column, Measured, fitting, lines, shortened
-from rigs.drawing.paper import HEIGHT, WIDTH, Document, Picture
+from rigs.drawing.column import Column, Measured, Writable, fitting, lines, shortened
+from rigs.drawing.paper import HEIGHT, WIDTH, Document, Paper, Picture
 from rigs.drawing.plan import plan_view
 from rigs.rules.lapse import CHECK_IT, lapse
 from rigs.rules.wording import FROM_MEMORY
@@ -23,7 +24,7 @@ from rigs.words.cautions import CAUTIONS
 from rigs.words.gear import PORT, STARBOARD
 from rigs.words.units import feet_inches, inches, pounds
 
-from . import QUARTER, Plan
+from . import QUARTER, Item, Placement, Plan
 
 _MARGIN = 34
 _GUTTER = 20
@@ -35,7 +36,7 @@ _SPLIT_AT = 11
 """The size down to which the steps are first tried in one column."""
 
 
-class Sheet(NamedTuple):
+class RiggingSheet(NamedTuple):
     """What is printed: the net's name, its Plan, the day, and the page to lead back to."""
 
     name: str
@@ -44,14 +45,14 @@ class Sheet(NamedTuple):
     address: str
 
 
-def as_pdf(sheet):
+def as_pdf(sheet: RiggingSheet) -> bytes:
     """Return ``sheet`` as the bytes of a PDF of one page."""
     paper = Document(f"{sheet.name}: rigging sheet")
     _Layout(sheet, paper).draw()
     return paper.data()
 
 
-def as_png(sheet):
+def as_png(sheet: RiggingSheet) -> bytes:
     """Return ``sheet`` as the bytes of a PNG picture."""
     paper = Picture()
     _Layout(sheet, paper).draw()
@@ -61,19 +62,19 @@ def as_png(sheet):
 class _Layout:
     """Where everything goes."""
 
-    def __init__(self, sheet, paper):
+    def __init__(self, sheet: RiggingSheet, paper: Paper) -> None:
         self.sheet, self.plan, self.paper = sheet, sheet.plan, paper
         self.column = (WIDTH - 2 * _MARGIN - _GUTTER) / 2
         self.bottom = HEIGHT - _MARGIN - _FEET
 
     @cached_property
-    def drawing(self):
+    def drawing(self) -> tuple[bytes, float]:
         """The net as planned as (PNG bytes, height over width)."""
         data = png.render(plan_view(self.plan.planned), 1000)
         with Image.open(BytesIO(data)) as image:
             return data, image.height / image.width
 
-    def draw(self):
+    def draw(self) -> None:
         top = self._head()
         whole = (s for s in _SIZES if s >= _SPLIT_AT and self._fits(s, top, split=False))
         size = next(whole, None) or next((s for s in _SIZES if self._fits(s, top)), _SIZES[-1])
@@ -82,17 +83,17 @@ class _Layout:
         self.paper.picture(data, _MARGIN, top, *self._picture_size(size))
         self._foot(left_out)
 
-    def _fits(self, size, top, split=True):
+    def _fits(self, size: float, top: float, split: bool = True) -> bool:
         return not self._body(Measured(self.paper), size, top, split)
 
-    def _picture_size(self, size):
+    def _picture_size(self, size: float) -> tuple[float, float]:
         """Return the drawing's width and height: smaller where the text needs the room."""
         _, shape = self.drawing
         tallest = 300 if size > 11 else 230
         width = min(self.column, tallest / shape)
         return width, width * shape
 
-    def _head(self):
+    def _head(self) -> float:
         """Draw the head; return the y below it."""
         paper, plan = self.paper, self.plan
         room = WIDTH - 2 * _MARGIN - _CODE - 14
@@ -120,7 +121,7 @@ class _Layout:
         paper.text(_MARGIN + 9, strip + 5, words, size, True, color="white")
         return strip + 34
 
-    def _name(self, room):
+    def _name(self, room: float) -> None:
         """Write the net's name, on two lines if it is long."""
         paper, name = self.paper, self.sheet.name
         size = fitting(paper, name, 28, 18, room, bold=True)
@@ -132,7 +133,7 @@ class _Layout:
         for i, words in enumerate((first, second)):
             paper.text(_MARGIN, _MARGIN - 4 + 17 * i, words, 14, True)
 
-    def _verdict_words(self):
+    def _verdict_words(self) -> str:
         broken, unknown = len(self.plan.failed), len(self.plan.unknown)
         measure = f"{_things(unknown)} to measure"
         if broken:
@@ -144,7 +145,7 @@ class _Layout:
             return f"NOT SURE YET: {measure}"
         return "Rigged like this, it meets every rule this site checked"
 
-    def _body(self, paper, size, top, split=True):
+    def _body(self, paper: Writable, size: float, top: float, split: bool = True) -> int:
         """
         Set both columns on ``paper``; return how much they had to leave out.
 
@@ -162,7 +163,7 @@ class _Layout:
         self._steps(left, right if split else None)
         return right.left_out if split else left.left_out + right.left_out
 
-    def _places(self, column):
+    def _places(self, column: Column) -> None:
         choices = self.plan.choices
         each = f"{inches(choices.length)} of {inches(choices.chain)} chain"
         doubled = ", two side by side" if choices.count == 2 else ""
@@ -176,7 +177,7 @@ class _Layout:
             corner = place.from_port_corner if side == PORT else place.from_starboard_corner
             column.row((_short(place), _distance(place.from_center), _distance(corner)), shares)
 
-    def _store(self, column):
+    def _store(self, column: Column) -> None:
         plan = self.plan
         if plan.shopping or plan.to_ask:
             column.heading("From the store")
@@ -193,34 +194,36 @@ class _Layout:
                 f"{pounds(weights.on_droppers, 0)}, weighed in air."
             )
 
-    def _steps(self, left, right):
+    def _steps(self, left: Column, right: Column | None) -> None:
         """Set the steps in ``left``, and in ``right``, if any, what finds no room there."""
 
-        def put(how, *words, **options):
-            getattr(left, how)(*words, **options)
+        left.heading("In this order")
+        for write in self._written():
+            write(left)
             if left.left_out and right:
                 if left.left_out == 1:
                     right.heading("In this order, continued")
-                getattr(right, how)(*words, **options)
+                write(right)
 
-        left.heading("In this order")
+    def _written(self) -> Iterator[Callable[[Column], None]]:
+        """Yield what writes each step, and each new caution before its step, in a column."""
         cautions = set()
         for number, step in enumerate(self.plan.steps, 1):
             if step.caution and step.caution not in cautions:
-                put("say", step.caution, bold=True)
+                yield partial(Column.say, words=step.caution, bold=True)
                 cautions.add(step.caution)
             title = f"{number}. {step.title}"
             if step.kind == "set" or step.key == "look":
-                put("entry", title, step.text, box=True)
+                yield partial(Column.entry, title=title, words=step.text, box=True)
             else:
-                put("say", title, bold=True, box=True)
+                yield partial(Column.say, words=title, bold=True, box=True)
 
-    def _has_marks(self):
+    def _has_marks(self) -> bool:
         plan = self.plan
         told = (plan.limits, *plan.to_ask, *(step.text for step in plan.steps))
         return any("*" in words for words in told)
 
-    def _foot(self, left_out):
+    def _foot(self, left_out: int) -> None:
         y = self.bottom + 8
         self.paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
         column = Column(self.paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 10)
@@ -233,15 +236,15 @@ class _Layout:
         column.say(self.sheet.address)
 
 
-def _things(count):
+def _things(count: int) -> str:
     return f"{count} thing{'s' * (count != 1)}"
 
 
-def _distance(metres):
+def _distance(metres: float) -> str:
     return feet_inches(metres, QUARTER) if metres else "0"
 
 
-def _short(place):
+def _short(place: Placement) -> str:
     """Return the name of a place, short enough for a table."""
     if not place.position:
         return "Center"
@@ -250,7 +253,7 @@ def _short(place):
     return f"{side} {part if part in ('corner', 'wing', 'wing end') else 'extra'}"
 
 
-def _item_words(item):
+def _item_words(item: Item) -> str:
     """Return one line of the shopping list."""
     if item.metres is None:
         return f"{item.count} {item.what}"

@@ -1,15 +1,19 @@
 """Which rule sets a net can be converted for."""
 
+from collections.abc import Iterable
+from datetime import date
+
 from rigs.rules import rulebook
+from rigs.rules.rulebook import Rulebook
 
 
-def _without_sweep(book, books):
+def _without_sweep(book: Rulebook, books: Iterable[Rulebook]) -> str | None:
     """Return the name of the one of ``books`` without a sweep that ``book`` is or takes over."""
     names = (book.name, *book.gear)
     return next((each.name for each in books if each.name in names and each.has("no_sweep")), None)
 
 
-def goals(on=None):
+def goals(on: date | None = None) -> tuple[Rulebook, ...]:
     """
     Return the Rulebooks that a net without a sweep can be fitted out for.
 
@@ -22,7 +26,7 @@ def goals(on=None):
     return tuple(sorted(fit, key=lambda book: (book.name not in taken_over, book.title)))
 
 
-def books_for(name, on):
+def books_for(name: str, on: date) -> tuple[Rulebook, Rulebook | None]:
     """
     Return (gear rule set, fishery rule set or None) to plan by for the goal ``name``.
 

@@ -1,15 +1,30 @@
 """What to do in which order, in the words of the deck, filled with one net's numbers."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from rigs.requirements.layout import remainder, wing_positions
-from rigs.rules.rulebook import ROUNDING
-from rigs.words.gear import PORT, STARBOARD
-from rigs.words.units import feet_inches, inches, pounds
+from rigs.rules.judge import Finding, Verdict
+from rigs.rules.rulebook import Requirement, Rulebook
+from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Footrope, Rig, Sweep
+from rigs.words.units import ROUNDING, feet_inches, inches, pounds
 
 from .limits import limit, star
-from .planned import MOVED, NEW, STAYS, count_floats, floats_stay, is_cut_down
-from .stores import coming_off, sweep_length
+from .planned import (
+    MOVED,
+    NEW,
+    STAYS,
+    Choices,
+    FloatCount,
+    Placement,
+    count_floats,
+    floats_stay,
+    is_cut_down,
+)
+from .stores import Weights, coming_off, sweep_length
+
+Keys = tuple[str, ...]
+"""The keys of steps."""
 
 KINDS = ("mark", "cut", "hang", "set", "check", "measure")
 """The kinds of step, in the order in which they come."""
@@ -36,7 +51,7 @@ _DEEDS = {
 }
 
 
-class Step(NamedTuple):
+class PlanStep(NamedTuple):
     """
     One numbered step of a plan.
 
@@ -54,33 +69,33 @@ class Step(NamedTuple):
     caution: str = ""
 
     @property
-    def deed(self):
+    def deed(self) -> str:
         """What to do, without the numbers of the net or of any rule."""
         return _DEEDS.get(self.key, self.title)
 
 
-def deed(key, rulebook):
+def deed(key: str, rulebook: Rulebook) -> str:
     """Return what the step ``key`` is to do, whether a net needs it or not, without numbers."""
     if key in _DEEDS:
         return _DEEDS[key]
     return _fix_title(rulebook.requirement(key.removeprefix("set_")))
 
 
-def _many(count, one, more=None):
+def _many(count: int, one: str, more: str | None = None) -> str:
     return f"{count} {one if count == 1 else more or one + 's'}"
 
 
-def _rope(metres):
+def _rope(metres: float) -> str:
     return feet_inches(metres, QUARTER)
 
 
-def _lower(title):
+def _lower(title: str) -> str:
     return f"{title[0].lower()}{title[1:]}"
 
 
-def _mark_sweep(rig):
+def _mark_sweep(rig: Rig) -> PlanStep:
     count = f"all {len(rig.droppers)} droppers" if rig.droppers else "every dropper"
-    return Step(
+    return PlanStep(
         "mark_sweep",
         "mark",
         "Mark the sweep",
@@ -89,7 +104,7 @@ def _mark_sweep(rig):
     )
 
 
-def _wing_words(rope, side, interval):
+def _wing_words(rope: Footrope, side: str, interval: float) -> str:
     out = wing_positions(rope.wing(side), interval)
     left = remainder(rope.wing(side), interval)
     if not out:
@@ -99,12 +114,14 @@ def _wing_words(rope, side, interval):
     return f"{side} wing {len(out)}, with {_rope(left)} left to the wing end"
 
 
-def _mark_places(rig, rulebook, places, before):
+def _mark_places(
+    rig: Rig, rulebook: Rulebook, places: Sequence[Placement], before: Keys
+) -> PlanStep:
     rope = rig.footrope
     spacing = rulebook.requirement("dropper_spacing")
     wings = "; ".join(_wing_words(rope, side, spacing.limit) for side in (PORT, STARBOARD))
     corner = _rope(rope.bosom / 2)
-    return Step(
+    return PlanStep(
         "mark_places",
         "mark",
         f"Mark {_many(len(places), 'dropper place')} on the footrope",
@@ -115,8 +132,8 @@ def _mark_places(rig, rulebook, places, before):
     )
 
 
-def _cut_sweep(rig, weights):
-    length = sweep_length(rig.sweep)
+def _cut_sweep(sweep: Sweep, weights: Weights) -> PlanStep:
+    length = sweep_length(sweep)
     amount = "the whole sweep" if length is None else f"all {_rope(length)} of the sweep"
     text = f"Take off {amount}"
     if weights.off_sweep is not None:
@@ -124,7 +141,7 @@ def _cut_sweep(rig, weights):
             f", about {pounds(weights.off_sweep, 0)} in air and "
             f"{pounds(weights.in_water(weights.off_sweep), 0)} in sea water"
         )
-    return Step(
+    return PlanStep(
         "cut_sweep",
         "cut",
         "Cut the sweep away",
@@ -135,7 +152,7 @@ def _cut_sweep(rig, weights):
     )
 
 
-def _take_off(rig, off, moved):
+def _take_off(rig: Rig, off: Sequence[Dropper], moved: int) -> PlanStep:
     known = rig.droppers is not None
     count = _many(len(off), "dropper") if known else "every dropper that cannot stay"
     text = (
@@ -144,7 +161,7 @@ def _take_off(rig, off, moved):
     )
     if moved:
         text += f" Keep {moved} of them at hand: they are good, and go back on."
-    return Step(
+    return PlanStep(
         "take_off",
         "cut",
         f"Take off {count}",
@@ -155,8 +172,8 @@ def _take_off(rig, off, moved):
     )
 
 
-def _cut_down(choices, long, before):
-    return Step(
+def _cut_down(choices: Choices, long: int, before: Keys) -> PlanStep:
+    return PlanStep(
         "cut_down",
         "cut",
         f"Cut {_many(long, 'dropper')} down to {inches(choices.length)}",
@@ -167,7 +184,7 @@ def _cut_down(choices, long, before):
     )
 
 
-def _hang(rulebook, choices, sources, before):
+def _hang(rulebook: Rulebook, choices: Choices, sources: Sequence[str], before: Keys) -> PlanStep:
     new, moved, staying = (sources.count(source) for source in (NEW, MOVED, STAYS))
     length = rulebook.requirement("dropper_length")
     each = f"{inches(choices.length)} of bare {inches(choices.chain)} chain"
@@ -182,7 +199,7 @@ def _hang(rulebook, choices, sources, before):
         text += " Cut new ones at the next whole link past the mark, never short of it."
     if length.by_custom:
         text += f" By custom a dropper is at least {length.limit_text} long; no rule here says so."
-    return Step(
+    return PlanStep(
         "hang",
         "hang",
         f"Hang {_many(new + moved, 'dropper')}",
@@ -193,9 +210,7 @@ def _hang(rulebook, choices, sources, before):
     )
 
 
-def _set_floats(rig, rulebook, planned, before):
-    floats = planned.floats
-    counted = count_floats(rig, rulebook)
+def _set_floats(floats: Sequence[Float], counted: FloatCount, before: Keys) -> PlanStep:
     gap = _rope(floats[1].position - floats[0].position)
     sizes = sorted({each.diameter for each in floats if each.diameter is not None})
     size = ""
@@ -209,7 +224,7 @@ def _set_floats(rig, rulebook, planned, before):
         have += f" Measure the {_many(counted.unsure, 'other')} of yours first."
     if counted.to_buy:
         have += f" Add {counted.to_buy}."
-    return Step(
+    return PlanStep(
         "set_floats",
         "set",
         f"Space {_many(len(floats), 'float')} along the headrope",
@@ -220,14 +235,14 @@ def _set_floats(rig, rulebook, planned, before):
     )
 
 
-def _fix_title(requirement):
+def _fix_title(requirement: Requirement) -> str:
     return f"Fix: {_lower(requirement.title)}"
 
 
-def _fix(finding, before=()):
+def _fix(finding: Finding, before: Keys = ()) -> PlanStep:
     # The limit stands in the first sentence: one on what was not measured may follow.
     first, stop, rest = finding.sentence.removesuffix(".").partition(". ")
-    return Step(
+    return PlanStep(
         f"set_{finding.key}",
         "set",
         _fix_title(finding.requirement),
@@ -237,12 +252,12 @@ def _fix(finding, before=()):
     )
 
 
-def _look(unknown):
+def _look(unknown: Sequence[Finding]) -> PlanStep:
     asked = "; ".join(
         f"{_lower(finding.title)} ({star(finding.requirement, finding.allowed_text)})"
         for finding in unknown
     )
-    return Step(
+    return PlanStep(
         "look",
         "check",
         f"Measure {_many(len(unknown), 'thing')} still missing",
@@ -251,13 +266,15 @@ def _look(unknown):
     )
 
 
-def _check(rulebook, choices, places, before):
+def _check(
+    rulebook: Rulebook, choices: Choices, places: Sequence[Placement], before: Keys
+) -> PlanStep:
     length = rulebook.requirement("dropper_length")
     shortest = f"under {limit(length)}{' (by custom)' if length.by_custom else ''}"
     if length.by_custom and choices.length < length.limit - ROUNDING:
         shortest = f"under {inches(choices.length)}, as you chose (by custom {length.limit_text})"
     interval = limit(rulebook.requirement("dropper_spacing"))
-    return Step(
+    return PlanStep(
         "check",
         "check",
         "Check the whole rig with a tape",
@@ -269,8 +286,8 @@ def _check(rulebook, choices, places, before):
     )
 
 
-def _measure():
-    return Step(
+def _measure() -> PlanStep:
+    return PlanStep(
         "measure",
         "measure",
         "Measure the shine after the first tow",
@@ -281,17 +298,32 @@ def _measure():
     )
 
 
-def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unknown):
+class Conversion(NamedTuple):
     """
-    Return the Steps of the conversion in the order to do them.
+    What the steps of a plan follow from.
 
-    ``planned`` is the rig as it will be, ``places`` its Placements, ``weights`` what
-    comes off and goes on, ``verdict`` that on the rig as it is now, ``failed`` and
-    ``unknown`` the findings on the planned rig that still have to be fixed or
-    measured.
+    ``present`` is the rig as it is and ``now`` the Verdict on it; ``planned`` the rig as it
+    will be and ``places`` its Placements; ``weights`` what comes off and goes on; ``failed``
+    and ``unknown`` the findings on the planned rig that still have to be fixed or measured.
     """
-    made = []
-    swept = ()
+
+    present: Rig
+    now: Verdict
+    rulebook: Rulebook
+    choices: Choices
+    planned: Rig
+    places: tuple[Placement, ...]
+    weights: Weights
+    failed: tuple[Finding, ...]
+    unknown: tuple[Finding, ...]
+
+
+def steps(conversion: Conversion) -> tuple[PlanStep, ...]:
+    """Return the PlanSteps of ``conversion`` in the order to do them."""
+    rig, rulebook, choices = conversion.present, conversion.rulebook, conversion.choices
+    places, failed = conversion.places, conversion.failed
+    made: list[PlanStep] = []
+    swept: Keys = ()
     if rig.sweep is not None:
         made.append(_mark_sweep(rig))
         swept = ("mark_sweep",)
@@ -304,7 +336,7 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
     if off or NEW in sources:
         made.append(_mark_places(rig, rulebook, places, fixed))
     if rig.sweep is not None:
-        made.append(_cut_sweep(rig, weights))
+        made.append(_cut_sweep(rig.sweep, conversion.weights))
         swept = ("cut_sweep",)
     if rig.droppers is None or off:
         made.append(_take_off(rig, off, sources.count(MOVED)))
@@ -320,11 +352,12 @@ def steps(rig, rulebook, choices, planned, places, weights, verdict, failed, unk
         before = (*before, "cut_down")
     if NEW in sources or MOVED in sources:
         made.append(_hang(rulebook, choices, sources, before))
-    if planned.floats is not None and not floats_stay(rig, verdict):
-        made.append(_set_floats(rig, rulebook, planned, fixed))
+    counted, floats = count_floats(rig, rulebook), conversion.planned.floats
+    if counted is not None and floats is not None and not floats_stay(rig, conversion.now):
+        made.append(_set_floats(floats, counted, fixed))
     made += [_fix(finding) for finding in failed if finding.key not in ROPES]
-    if unknown:
-        made.append(_look(unknown))
+    if conversion.unknown:
+        made.append(_look(conversion.unknown))
     made.append(_check(rulebook, choices, places, tuple(step.key for step in made)))
     made.append(_measure())
     return tuple(made)

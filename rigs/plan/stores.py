@@ -1,21 +1,26 @@
 """What a conversion takes from the store, and what it takes off and puts on in weight."""
 
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import ceil
 from typing import NamedTuple
 
 from rigs.physics import chain
 from rigs.requirements import layout
-from rigs.rules.rulebook import ROUNDING
-from rigs.words.units import FOOT, inches
+from rigs.rules.judge import Verdict
+from rigs.rules.rulebook import Rulebook
+from rigs.words.gear import Dropper, Rig, Sweep
+from rigs.words.units import FOOT, ROUNDING, inches
 
 from .limits import limit
 from .planned import (
     NEW,
     STAYS,
-    as_hung,
+    Choices,
+    Placement,
     count_floats,
+    cut_off,
     floats_stay,
-    is_cut_down,
     is_of_other_chain,
     is_short_by_custom,
     is_unsure,
@@ -26,7 +31,8 @@ SHACKLES_A_PLACE = 1
 """Shackles to hang the chain or chains of one place (common practice, no source)."""
 
 
-class Item(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Item:
     """
     One line of the shopping list.
 
@@ -47,7 +53,7 @@ class Weights(NamedTuple):
     Chain that leaves the net and that is new on it, in kilograms; None where not known.
 
     ``off_sweep`` and ``off_droppers`` are in air, offcuts of droppers cut down included
-    and droppers that are only moved left out; ``in_water`` turns any of them into what a
+    and droppers that are only moved left out; ``in_water`` turns one of them into what a
     scale would show in sea water.
     """
 
@@ -56,26 +62,26 @@ class Weights(NamedTuple):
     on_droppers: float | None
 
     @property
-    def off(self):
+    def off(self) -> float | None:
         """All that comes off, kilograms in air."""
         if self.off_sweep is None or self.off_droppers is None:
             return None
         return self.off_sweep + self.off_droppers
 
     @property
-    def change(self):
+    def change(self) -> float | None:
         """What the net gains, kilograms in air; negative if it gets lighter."""
         if self.off is None or self.on_droppers is None:
             return None
         return self.on_droppers - self.off
 
     @staticmethod
-    def in_water(mass):
+    def in_water(mass: float) -> float:
         """Return the kilograms a scale would show in sea water for ``mass`` of chain in air."""
-        return None if mass is None else mass * chain.KEPT_IN_SEA_WATER
+        return mass * chain.KEPT_IN_SEA_WATER
 
 
-def chain_mass(diameter, length, count=1):
+def chain_mass(diameter: float | None, length: float | None, count: int = 1) -> float | None:
     """
     Return the mass in kilograms of ``count`` chains ``length`` metres long.
 
@@ -90,23 +96,29 @@ def chain_mass(diameter, length, count=1):
         return None
 
 
-def _sum(masses):
-    masses = list(masses)
-    return None if None in masses else sum(masses)
+def _sum(masses: Iterable[float | None]) -> float | None:
+    total = 0.0
+    for mass in masses:
+        if mass is None:
+            return None
+        total += mass
+    return total
 
 
-def coming_off(rig, places):
+def coming_off(rig: Rig, places: Sequence[Placement]) -> tuple[Dropper, ...]:
     """Return the present droppers that must leave the place they hang in."""
-    staying = [place.dropper for place in places if place.source == STAYS]
+    staying = [
+        place.dropper for place in places if place.source == STAYS and place.dropper is not None
+    ]
     return _without(rig.droppers or (), staying)
 
 
-def left_over(rig, places):
+def left_over(rig: Rig, places: Sequence[Placement]) -> tuple[Dropper, ...]:
     """Return the present droppers that the plan has no use for."""
     return _without(rig.droppers or (), [place.dropper for place in places if place.dropper])
 
 
-def _without(droppers, used):
+def _without(droppers: Iterable[Dropper], used: Iterable[Dropper]) -> tuple[Dropper, ...]:
     """Return ``droppers`` but for ``used``: one for one, since several may be equal."""
     left = list(droppers)
     for each in used:
@@ -114,14 +126,14 @@ def _without(droppers, used):
     return tuple(left)
 
 
-def sweep_length(sweep):
+def sweep_length(sweep: Sweep) -> float | None:
     """Return the whole length of ``sweep`` in metres, or None if a half was not measured."""
     if sweep.port is None or sweep.starboard is None:
         return None
     return sweep.port + sweep.starboard
 
 
-def chain_to_buy(choices, pieces):
+def chain_to_buy(choices: Choices, pieces: int) -> float:
     """
     Return the metres of chain to buy for ``pieces`` droppers, in whole feet.
 
@@ -133,7 +145,9 @@ def chain_to_buy(choices, pieces):
     return ceil(pieces * each / FOOT - ROUNDING) * FOOT
 
 
-def shopping(rig, rulebook, choices, places, verdict):
+def shopping(
+    rig: Rig, rulebook: Rulebook, choices: Choices, places: Sequence[Placement], verdict: Verdict
+) -> tuple[Item, ...]:
     """
     Return the Items to buy: chain for the droppers, shackles, floats.
 
@@ -167,7 +181,7 @@ def shopping(rig, rulebook, choices, places, verdict):
     return tuple(items)
 
 
-def to_ask(rig, rulebook, choices):
+def to_ask(rig: Rig, rulebook: Rulebook, choices: Choices) -> tuple[str, ...]:
     """
     Return what to think of before buying, as sentences.
 
@@ -210,18 +224,18 @@ def to_ask(rig, rulebook, choices):
     return tuple(asked)
 
 
-def _offcuts(places, choices):
+def _offcuts(places: Sequence[Placement], choices: Choices) -> float | None:
     """Return the kilograms cut off droppers that are longer than chosen, None if not known."""
     return _sum(
-        chain_mass(each.diameter, each.length - as_hung(each, 0.0, choices).length, each.count)
+        chain_mass(each.diameter, off, each.count)
         for each in (place.dropper for place in places)
-        if each is not None and is_cut_down(each, choices)
+        if each is not None and (off := cut_off(each, choices))
     )
 
 
-def weights(rig, choices, places):
+def weights(rig: Rig, choices: Choices, places: Sequence[Placement]) -> Weights:
     """Return the Weights of chain that come off and go on, ``places`` being the Placements."""
-    off_sweep = 0.0
+    off_sweep: float | None = 0.0
     if rig.sweep is not None:
         off_sweep = chain_mass(rig.sweep.diameter, sweep_length(rig.sweep))
     off_droppers = None

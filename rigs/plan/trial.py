@@ -3,7 +3,8 @@
 from typing import NamedTuple
 
 from rigs.physics import chain
-from rigs.physics.tow import height_report
+from rigs.physics.tow import HeightReport, height_report
+from rigs.rules.rulebook import Rulebook
 from rigs.words.units import INCH, KNOT
 
 from . import chain_options
@@ -32,7 +33,7 @@ class Dial(NamedTuple):
     start: float
 
 
-def dials(rulebook):
+def dials(rulebook: Rulebook) -> tuple[Dial, ...]:
     """Return the Dials of a dropper under ``rulebook``, a gear rule set."""
     least = round(rulebook.requirement("dropper_length").limit / INCH)
     slow, fast = SPEEDS
@@ -44,23 +45,23 @@ def dials(rulebook):
     )
 
 
-def choices(rulebook):
+def choices(rulebook: Rulebook) -> tuple[chain.Choice, ...]:
     """Return the chain.Choices that can be hung under ``rulebook``, heaviest stock first."""
     stocks = reversed(chain_options(rulebook))
     return tuple(chain.Choice(stock, count) for stock in stocks for count in (1, 2))
 
 
-def longest(rulebook):
+def longest(rulebook: Rulebook) -> float:
     """Return the longest dropper that can be tried under ``rulebook``, in metres."""
     length = next(dial for dial in dials(rulebook) if dial.key == "length")
     return length.high * length.size
 
 
-def report(rulebook, choice, **numbers):
+def report(rulebook: Rulebook, choice: chain.Choice, **numbers: float) -> HeightReport:
     """
     Return the HeightReport of a dropper of the Choice ``choice``.
 
     ``numbers`` are those of every Dial of ``rulebook`` by its key, in its unit.
     """
     set_to = {dial.key: numbers[dial.key] * dial.size for dial in dials(rulebook)}
-    return height_report(choice, **set_to)
+    return height_report(choice, set_to["length"], set_to["speed"], set_to["shine"])

@@ -1,6 +1,8 @@
 """The plan as a whole."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from rigs.rules.judge import Finding, Verdict, judge
 from rigs.rules.lapse import day_for, is_lapsed
@@ -10,7 +12,7 @@ from rigs.words.gear import Rig
 from . import limits
 from .carry import Carry, carry
 from .planned import Choices, Placement, placements, planned_rig
-from .steps import Step, steps
+from .steps import Conversion, PlanStep, steps
 from .stores import Item, Weights, shopping, to_ask, weights
 
 
@@ -36,7 +38,7 @@ class Plan:
     after: Verdict
     fishery_after: Verdict | None
     placements: tuple[Placement, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[PlanStep, ...]
     shopping: tuple[Item, ...]
     to_ask: tuple[str, ...]
     weights: Weights
@@ -44,7 +46,7 @@ class Plan:
     lapsed: tuple[Rulebook, ...] = ()
 
     @property
-    def verdicts(self):
+    def verdicts(self) -> tuple[Verdict, ...]:
         """
         The verdicts on the planned rig: by the gear rules, then by the fishery's.
 
@@ -53,27 +55,27 @@ class Plan:
         return _verdicts(self.after, self.fishery_after, self.lapsed)
 
     @property
-    def judged_now(self):
+    def judged_now(self) -> Verdict | None:
         """The verdict on the net as it is now, None where its rules have lapsed."""
         return None if self.rulebook in self.lapsed else self.now
 
     @property
-    def judged_after(self):
+    def judged_after(self) -> Verdict | None:
         """The verdict on the planned rig by the gear rules, None where they have lapsed."""
         return None if self.rulebook in self.lapsed else self.after
 
     @property
-    def failed(self):
+    def failed(self) -> tuple[Finding, ...]:
         """Findings that the planned rig still breaks; each says how to fix it."""
         return _of(self.verdicts, "failed")
 
     @property
-    def unknown(self):
+    def unknown(self) -> tuple[Finding, ...]:
         """Findings that cannot be judged until more of the net is measured."""
         return _of(self.verdicts, "not_measured")
 
     @property
-    def legal(self):
+    def legal(self) -> bool | None:
         """True, False, or None where something the regulation limits, or a rule, is not known."""
         answers = [verdict.legal for verdict in self.verdicts]
         if False in answers:
@@ -81,27 +83,35 @@ class Plan:
         return None if None in answers or self.lapsed else True
 
     @property
-    def off_custom(self):
+    def off_custom(self) -> tuple[Finding, ...]:
         """Findings on what the planned rig does otherwise than is the custom; none is broken."""
         return _of(self.verdicts, "off_custom")
 
     @property
-    def limits(self):
+    def limits(self) -> str:
         """What rules and custom ask of the droppers, in words."""
         return limits.of_droppers(self.rulebook)
 
 
-def _verdicts(after, fishery_after, lapsed):
+def _verdicts(
+    after: Verdict, fishery_after: Verdict | None, lapsed: Sequence[Rulebook]
+) -> tuple[Verdict, ...]:
     """Return those of the verdicts there are that are by a rule set in force."""
     there = (each for each in (after, fishery_after) if each is not None)
     return tuple(each for each in there if each.rulebook not in lapsed)
 
 
-def _of(verdicts, which) -> tuple[Finding, ...]:
+def _of(verdicts: Sequence[Verdict], which: str) -> tuple[Finding, ...]:
     return tuple(finding for verdict in verdicts for finding in getattr(verdict, which))
 
 
-def plan(present, rulebook, choices, fishery=None, on=None):
+def plan(
+    present: Rig,
+    rulebook: Rulebook,
+    choices: Choices,
+    fishery: Rulebook | None = None,
+    on: date | None = None,
+) -> Plan:
     """
     Return the Plan that turns the rig ``present`` into one without a sweep.
 
@@ -132,15 +142,17 @@ def plan(present, rulebook, choices, fishery=None, on=None):
         fishery_after=fishery_after,
         placements=places,
         steps=steps(
-            present,
-            rulebook,
-            choices,
-            planned,
-            places,
-            weighed,
-            now,
-            _of(verdicts, "failed"),
-            _of(verdicts, "not_measured"),
+            Conversion(
+                present,
+                now,
+                rulebook,
+                choices,
+                planned,
+                places,
+                weighed,
+                failed=_of(verdicts, "failed"),
+                unknown=_of(verdicts, "not_measured"),
+            )
         ),
         shopping=shopping(present, rulebook, choices, places, now),
         to_ask=to_ask(present, rulebook, choices),
@@ -150,5 +162,5 @@ def plan(present, rulebook, choices, fishery=None, on=None):
     )
 
 
-def _judged(rig, book, on):
-    return judge(rig, book, on and day_for(book, on))
+def _judged(rig: Rig, book: Rulebook, on: date | None) -> Verdict:
+    return judge(rig, book, None if on is None else day_for(book, on))

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from rigs.plan import order, planned
 from rigs.plan.order import READY
-from rigs.plan.steps import Step
+from rigs.plan.steps import PlanStep
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from tests.exercises.conftest import right_answer
@@ -46,7 +46,7 @@ def first_with(key, difficulty, shown=True):
 
 
 def step(key, *after, caution=""):
-    return Step(key, "mark", key.upper(), "", "", after, caution)
+    return PlanStep(key, "mark", key.upper(), "", "", after, caution)
 
 
 @few

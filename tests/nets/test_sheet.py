@@ -21,7 +21,7 @@ ADDRESS = "https://training.example.org/nets/1/"
 
 
 def made(net):
-    return printed.Sheet(net.name, net.plan(), date(2026, 5, 4), ADDRESS)
+    return printed.RiggingSheet(net.name, net.plan(), date(2026, 5, 4), ADDRESS)
 
 
 class Recorder:

@@ -147,7 +147,10 @@ def _weight_rows(weights):
     )
     if weights.change is not None and weights.change > 0:
         told = (*told[:3], ("The net gets heavier by", weights.change))
-    return [{"what": what, "air": mass, "water": weights.in_water(mass)} for what, mass in told]
+    return [
+        {"what": what, "air": mass, "water": None if mass is None else weights.in_water(mass)}
+        for what, mass in told
+    ]
 
 
 @sight.owner
@@ -225,7 +228,7 @@ def net_restore(request, pk):
 def _sheet(request, pk, make, kind, ending):
     net = own_net(request, pk)
     address = request.build_absolute_uri(net.get_absolute_url())
-    data = make(printed.Sheet(net.name, net.plan(), timezone.localdate(), address))
+    data = make(printed.RiggingSheet(net.name, net.plan(), timezone.localdate(), address))
     name = slugify(net.name) or "net"
     return HttpResponse(
         data,
