@@ -1,7 +1,11 @@
 """A fishery's area on a sea chart, with a position and the way to the nearest side."""
 
+from collections.abc import Sequence
 from math import ceil
 
+from rigs.rules.openings import Closure, Part
+from rigs.rules.rulebook import Area
+from rigs.rules.waters import Standing
 from rigs.words.bearing import NAUTICAL_MILE
 from rigs.words.trip import Position
 
@@ -14,11 +18,14 @@ from .scene import (
     MIDDLE,
     START,
     WIDTH,
+    XY,
     Circle,
+    KeyEntry,
     Line,
     Polygon,
     Polyline,
     Scene,
+    Shape,
     Text,
 )
 
@@ -46,7 +53,9 @@ NEAR = 60 * NAUTICAL_MILE
 """A position farther from every side than this, in metres, is told but not drawn."""
 
 
-def area_view(parts, position=None, closures=()):
+def area_view(
+    parts: Sequence[Part], position: Position | None = None, closures: Sequence[Closure] = ()
+) -> Scene:
     """
     Return the Scene of the areas of ``parts``, openings.Parts, north upward.
 
@@ -57,12 +66,12 @@ def area_view(parts, position=None, closures=()):
     return _AreaView(parts, position, closures).scene()
 
 
-def _corner_positions(area):
+def _corner_positions(area: Area) -> dict[str, Position]:
     """Return {name: Position} of the corners of ``area``."""
     return {name: Position(latitude, longitude) for name, latitude, longitude in area.corners}
 
 
-def _sign_of_position(x, y, r=_SPOT):
+def _sign_of_position(x: float, y: float, r: float = _SPOT) -> tuple[Shape, ...]:
     """Return the ring with a cross in it that marks the position."""
     return (
         Circle(x, y, r, "position"),
@@ -71,44 +80,45 @@ def _sign_of_position(x, y, r=_SPOT):
     )
 
 
-def _center(points):
+def _center(points: Sequence[XY]) -> XY:
     """Return the (x, y) in the middle of ``points``."""
-    return tuple(sum(values) / len(points) for values in zip(*points, strict=True))
+    xs, ys = zip(*points, strict=True)
+    return sum(xs) / len(points), sum(ys) / len(points)
 
 
-def _rungs(first, last, most):
+def _rungs(first: float, last: float, most: float) -> range:
     """Return the minutes of arc from ``first`` to ``last`` degrees, ``most`` lines of them."""
     step = next((s for s in _STEPS if (last - first) * 60 / s <= most), _STEPS[-1])
     return range(ceil(first * 60 / step) * step, int(last * 60 // step) * step + 1, step)
 
 
-def _degrees(minutes, letters):
+def _degrees(minutes: int, letters: str) -> str:
     """Print minutes of arc as on the edge of a sea chart: ``42°10′N``."""
     degrees, rest = divmod(abs(minutes), 60)
     return f"{degrees}°{rest:02}′{letters[minutes < 0]}"
 
 
-def _swatch(x, y):
+def _swatch(x: float, y: float) -> tuple[XY, ...]:
     return ((x - 9, y - 6), (x + 9, y - 6), (x + 9, y + 6), (x - 9, y + 6))
 
 
-def _sign_of_open(x, y):
+def _sign_of_open(x: float, y: float) -> tuple[Shape, ...]:
     return Polygon(_swatch(x, y), "area-open"), Line(x - 9, y + 6, x + 9, y + 6, "area-side")
 
 
-def _sign_of_shut(x, y):
+def _sign_of_shut(x: float, y: float) -> tuple[Shape, ...]:
     return (Line(x - 9, y, x + 9, y, "area-shut"),)
 
 
-def _sign_of_closure(x, y):
+def _sign_of_closure(x: float, y: float) -> tuple[Shape, ...]:
     return (Polygon(_swatch(x, y), "closure"),)
 
 
-def _sign_of_shore(x, y):
+def _sign_of_shore(x: float, y: float) -> tuple[Shape, ...]:
     return (Line(x - 9, y, x + 9, y, "shore"),)
 
 
-def _short(title):
+def _short(title: str) -> str:
     """Return the ``title`` of a closure as it is written in a key."""
     title = title.removeprefix("the ")
     return f"{title[0].upper()}{title[1:]}"
@@ -117,9 +127,11 @@ def _short(title):
 class _AreaView:
     """A view in the making."""
 
-    def __init__(self, parts, position, closures):
+    def __init__(
+        self, parts: Sequence[Part], position: Position | None, closures: Sequence[Closure]
+    ) -> None:
         self.sea, self.position, self.closures = parts, position, closures
-        self.corners = {}
+        self.corners: dict[str, Position] = {}
         for part in parts:
             self.corners |= _corner_positions(part.area)
         # Of several areas, those open on the day are what matters.
@@ -129,34 +141,41 @@ class _AreaView:
             default=None,
             key=lambda standing: standing.run.metres,
         )
+        around = [*self.corners.values()]
         self.is_drawn = self.standing is not None and self.standing.run.metres <= NEAR
-        around = [*self.corners.values(), *([position] if self.is_drawn else [])]
+        if self.is_drawn and position is not None:
+            around.append(position)
         bounds = Bounds.round(around, _MARGIN).shaped(_FLATTEST, _TALLEST)
         self.map = Projection(bounds, _LEFT, _TOP, WIDTH - _LEFT - _RIGHT)
         self.right, self.bottom = WIDTH - _RIGHT, _TOP + self.map.height
         self.room = Room(Box(_LEFT, _TOP, self.right, self.bottom))
         self.center = _center([self.map.at(corner) for corner in self.corners.values()])
-        self.shapes, self.letters = [], []
+        self.shapes: list[Shape] = []
+        self.letters: list[Shape] = []
         self.closed = self._closed()
 
-    def _closed(self):
-        """Return (Closure, what of it lies on the chart) for those that reach onto it."""
+    def _closed(self) -> list[tuple[Closure, tuple[XY, ...]]]:
+        """Return (Closure, outline of what lies on the chart) for those that reach onto it."""
         import shapely
 
         frame = shapely.box(_LEFT, _TOP, self.right, self.bottom)
-        found = []
+        found: list[tuple[Closure, tuple[XY, ...]]] = []
         for closure in self.closures:
             corners = _corner_positions(closure.area).values()
             seen = shapely.Polygon([self.map.at(corner) for corner in corners]) & frame
-            found += [(closure, each) for each in shapely.get_parts(seen) if each.area > 0]
+            found += [
+                (closure, tuple(each.exterior.coords)[:-1])
+                for each in shapely.get_parts(seen)
+                if each.area > 0
+            ]
         return found
 
-    def scene(self):
+    def scene(self) -> Scene:
         self._areas()
         self._graticule()
         self._sides()
-        if self.is_drawn:
-            self._position()
+        if self.is_drawn and self.position is not None and self.standing is not None:
+            self._position(self.position, self.standing)
         self._names()
         self._scale()
         y = self._below()
@@ -172,7 +191,7 @@ class _AreaView:
 
     # the chart, from the back to the front
 
-    def _areas(self):
+    def _areas(self) -> None:
         frame = (
             (_LEFT, _TOP),
             (self.right, _TOP),
@@ -180,14 +199,14 @@ class _AreaView:
             (_LEFT, self.bottom),
         )
         self.shapes.append(Polygon(frame, "water"))
-        for _, seen in self.closed:
-            self.shapes.append(Polygon(tuple(seen.exterior.coords)[:-1], "closure"))
+        for _, outline in self.closed:
+            self.shapes.append(Polygon(outline, "closure"))
         for part in self.sea:
             if part.is_open:
-                outline = map(self.map.at, _corner_positions(part.area).values())
-                self.shapes.append(Polygon(tuple(outline), "area-open"))
+                sides = map(self.map.at, _corner_positions(part.area).values())
+                self.shapes.append(Polygon(tuple(sides), "area-open"))
 
-    def _graticule(self):
+    def _graticule(self) -> None:
         """Draw parallels and meridians, as far apart as their figures need."""
         bounds = self.map.bounds
         for minutes in _rungs(bounds.south, bounds.north, self.map.height / _PARALLELS):
@@ -201,7 +220,7 @@ class _AreaView:
             if text_box(label).right <= WIDTH:
                 self.letters.append(label)
 
-    def _sides(self):
+    def _sides(self) -> None:
         """Draw what is shut first, so that the sides of what is open cover it."""
         for part in sorted(self.sea, key=lambda part: part.is_open):
             run = [self.map.at(each) for each in _corner_positions(part.area).values()]
@@ -215,19 +234,20 @@ class _AreaView:
             self.shapes.append(Circle(x, y, _CORNER, "dropper"))
             self.room.take(marks.box_round(x, y, _CORNER))
 
-    def _position(self):
-        x, y = self.map.at(self.position)
-        near = self.map.at(self.standing.nearest)
+    def _position(self, position: Position, standing: Standing) -> None:
+        x, y = self.map.at(position)
+        near = self.map.at(standing.nearest)
         self.shapes += [Line(x, y, *near, "nearest"), *_sign_of_position(x, y)]
         self.room.take(marks.box_round(x, y, _SPOT + 1))
-        self._beside(x, y, "the position", "label-strong", LETTER, _SPOT)
+        self._beside((x, y), "the position", "label-strong", LETTER, _SPOT)
 
-    def _names(self):
+    def _names(self) -> None:
         for name, corner in self.corners.items():
-            self._beside(*self.map.at(corner), name, "label-quiet", 12, _CORNER)
+            self._beside(self.map.at(corner), name, "label-quiet", 12, _CORNER)
 
-    def _beside(self, x, y, words, style, size, reach):
-        """Write ``words`` beside what reaches ``reach`` round (x, y), where there is room."""
+    def _beside(self, at: XY, words: str, style: str, size: float, reach: float) -> None:
+        """Write ``words`` beside what reaches ``reach`` round ``at``, where there is room."""
+        x, y = at
         out_x, out_y = x - self.center[0], y - self.center[1]
         # Outside the area for choice, where its sides do not run through the letters.
         around = sorted(_AROUND, key=lambda way: -(way[0] * out_x + way[1] * out_y))
@@ -239,7 +259,7 @@ class _AreaView:
         if text is not None:
             self.letters.append(text)
 
-    def _scale(self):
+    def _scale(self) -> None:
         unit = NAUTICAL_MILE / self.map.metres_per_unit
         miles = max((each for each in _SCALES if each * unit <= _LONGEST_SCALE), default=1)
         left, right, y = _LEFT, _LEFT + miles * unit, self.bottom + 34
@@ -250,8 +270,8 @@ class _AreaView:
 
     # under the chart
 
-    def _below(self):
-        entries = []
+    def _below(self) -> float:
+        entries: list[KeyEntry] = []
         if any(part.is_open for part in self.sea):
             entries.append((_sign_of_open, "open that day"))
         if not all(part.is_open for part in self.sea):
@@ -265,7 +285,7 @@ class _AreaView:
         self.letters += [*shapes, *more]
         return y + 4
 
-    def _told(self):
+    def _told(self) -> str:
         """Return the sentence under the chart: where the position is."""
         if self.standing is None:
             return "No position was given."
@@ -278,7 +298,7 @@ class _AreaView:
         )
         return told if self.is_drawn else f"{told} That is too far away to show."
 
-    def _words(self):
+    def _words(self) -> list[str]:
         """Return the sentences that tell the chart to those who cannot see it."""
         words = ["North is up."]
         for part in self.sea:

@@ -1,10 +1,11 @@
 """Parts of wholes as level bars, each with its words above it."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from .graph import EDGE, ROW, blank, box, hatch, note, note_height
 from .lettering import text_width, wrap
-from .scene import END, LETTER, START, WIDTH, Text
+from .scene import END, LETTER, START, WIDTH, Scene, Text
 
 _THICK = 14
 
@@ -22,7 +23,9 @@ class Bar(NamedTuple):
     words: str
 
 
-def bars_view(title, description, bars, remark="", alike=False):
+def bars_view(
+    title: str, description: str, bars: Sequence[Bar], remark: str = "", alike: bool = False
+) -> Scene:
     """
     Return the Scene of ``bars`` from the top down, with ``remark`` below them.
 
@@ -34,7 +37,7 @@ def bars_view(title, description, bars, remark="", alike=False):
     heights = [ROW * len(name) + _THICK + 16 for name in names]
     below = note_height(remark) + 8 if remark else 0
     scene = blank(title, description, EDGE + sum(heights) + below + EDGE)
-    y = EDGE
+    y: float = EDGE
     for bar, name, height in zip(bars, names, heights, strict=True):
         at = y + 8
         scene.add(Text(WIDTH - EDGE, at, bar.words, "label-strong", anchor=END))
@@ -48,12 +51,12 @@ def bars_view(title, description, bars, remark="", alike=False):
     return scene
 
 
-def _room(bar):
+def _room(bar: Bar) -> float:
     """Return how wide the name of ``bar`` may be."""
     return WIDTH - 2 * EDGE - text_width(bar.words, LETTER, bold=True) - 12
 
 
-def _draw(scene, bar, top, length):
+def _draw(scene: Scene, bar: Bar, top: float, length: float) -> None:
     full = (WIDTH - 2 * EDGE) * length
     right = EDGE + full
     scene.add(box(EDGE, top, right, top + _THICK, "band-6"))

@@ -1,5 +1,6 @@
 """How long until it happens: the share to whom it has, as a rising curve with its band."""
 
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from .graph import (
@@ -16,12 +17,12 @@ from .graph import (
     whole_ticks,
 )
 from .lettering import text_width
-from .scene import END, START, WIDTH, Line, Polygon, Polyline, Text
+from .scene import END, START, WIDTH, XY, KeyEntry, Line, Polygon, Polyline, Scene, Shape, Text
 
 _TOP, _BOTTOM = 34, 216
 
 
-class Point(NamedTuple):
+class CurvePoint(NamedTuple):
     """
     From ``time`` on the share ``happened``, between ``low`` and ``high``.
 
@@ -34,20 +35,35 @@ class Point(NamedTuple):
     high: float | None
 
 
-def curve_view(title, description, points, most, waiting, event, median=None, unit="months"):
+class CurveFigure(NamedTuple):
     """
-    Return the Scene of ``points``, in the order of their times, from nought to ``most``.
+    What a curve shows: ``points`` in the order of their times, from nought to ``most``.
 
     Times are in ``unit``; ``event`` says what has happened by then. ``waiting`` is a
     function of a time to how many were still followed just before it; it is asked at the
-    marks along the foot and may return words. ``median`` is marked if there is one. Raise
-    ValueError for no time at all.
+    marks along the foot and may return words. ``median`` is None if it was not reached.
     """
-    ticks = whole_ticks(most, 5)
+
+    points: Sequence[CurvePoint]
+    most: float
+    waiting: Callable[[int], object]
+    event: str
+    median: float | None = None
+    unit: str = "months"
+
+
+def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
+    """
+    Return the Scene of ``figure``, its median marked if there is one.
+
+    Raise ValueError for no time at all.
+    """
+    median = figure.median
+    ticks = whole_ticks(figure.most, 5)
     across = Axis(0, ticks[-1], LEFT, WIDTH - RIGHT)
     up = Axis(0, 1, _BOTTOM, _TOP)
-    entries = [
-        (_line_sign, f"{event} by then"),
+    entries: list[KeyEntry] = [
+        (_line_sign, f"{figure.event} by then"),
         (_band_sign, "where the true share is likely to lie"),
     ]
     if median is not None:
@@ -55,40 +71,42 @@ def curve_view(title, description, points, most, waiting, event, median=None, un
     scene = blank(title, description, _BOTTOM + 76 + key_height(entries) + EDGE)
     scene.add(Text(EDGE, 14, "of 100 vessels", "label-strong", anchor=START))
     side(scene, up, [0, 0.25, 0.5, 0.75, 1], lambda share: f"{share * 100:.0f}")
-    _bands(scene, across, up, points, most)
-    scene.add(Polyline(_steps(across, up, points, most), "curve"))
+    _bands(scene, across, up, figure)
+    scene.add(Polyline(_steps(across, up, figure), "curve"))
     if median is not None:
         x = across.at(median)
         scene.add(Line(x, up.at(0.5), x, _BOTTOM, "curve-median"))
     scene.add(Line(LEFT, _BOTTOM, WIDTH - RIGHT, _BOTTOM, "dimension"))
     foot(scene, [(across.at(tick), str(tick)) for tick in ticks], _BOTTOM + 15, WIDTH)
-    scene.add(Text(WIDTH - EDGE, 14, f"{unit} from first contact", size=SMALL, anchor=END))
-    _still_followed(scene, across, ticks, waiting)
+    scene.add(Text(WIDTH - EDGE, 14, f"{figure.unit} from first contact", size=SMALL, anchor=END))
+    _still_followed(scene, across, ticks, figure.waiting)
     key(scene, _BOTTOM + 76, entries)
     return scene
 
 
-def _steps(across, up, points, most):
+def _steps(across: Axis, up: Axis, figure: CurveFigure) -> tuple[XY, ...]:
     """Return the corners of the curve, level between its points and on to ``most``."""
     corners = [(across.at(0), up.at(0))]
-    for point in points:
+    for point in figure.points:
         x = across.at(point.time)
         corners += [(x, corners[-1][1]), (x, up.at(point.happened))]
-    return (*corners, (across.at(most), corners[-1][1]))
+    return (*corners, (across.at(figure.most), corners[-1][1]))
 
 
-def _bands(scene, across, up, points, most):
+def _bands(scene: Scene, across: Axis, up: Axis, figure: CurveFigure) -> None:
     """Draw the interval of each level stretch that has one."""
-    ends = [point.time for point in points[1:]] + [most]
-    for point, end in zip(points, ends, strict=False):
-        if point.low is not None and end > point.time:
+    ends = [*(point.time for point in figure.points[1:]), figure.most]
+    for point, end in zip(figure.points, ends, strict=False):
+        if point.low is not None and point.high is not None and end > point.time:
             left, right = across.at(point.time), across.at(end)
             top, bottom = up.at(point.high), up.at(point.low)
             corners = ((left, top), (right, top), (right, bottom), (left, bottom))
             scene.add(Polygon(corners, "curve-band"))
 
 
-def _still_followed(scene, across, ticks, waiting):
+def _still_followed(
+    scene: Scene, across: Axis, ticks: Sequence[int], waiting: Callable[[int], object]
+) -> None:
     """Write how many were still followed under the marks along the foot."""
     scene.add(Text(EDGE, _BOTTOM + 34, "vessels still followed:", "label-quiet", SMALL, START))
     y, last = _BOTTOM + 50, 0.0
@@ -101,14 +119,14 @@ def _still_followed(scene, across, ticks, waiting):
             last = x + half + 6
 
 
-def _line_sign(x, y):
+def _line_sign(x: float, y: float) -> list[Shape]:
     return [Line(x - 9, y, x + 9, y, "curve")]
 
 
-def _band_sign(x, y):
+def _band_sign(x: float, y: float) -> list[Shape]:
     corners = ((x - 9, y - 6.5), (x + 9, y - 6.5), (x + 9, y + 6.5), (x - 9, y + 6.5))
     return [Polygon(corners, "curve-band")]
 
 
-def _median_sign(x, y):
+def _median_sign(x: float, y: float) -> list[Shape]:
     return [Line(x, y - 8, x, y + 8, "curve-median")]

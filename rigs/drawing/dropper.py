@@ -2,11 +2,25 @@
 
 from math import cos, pi, sin
 
+from rigs.words.gear import Dropper
 from rigs.words.units import inches
 
 from . import marks
 from .lettering import wrap
-from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+from .scene import (
+    END,
+    LETTER,
+    START,
+    WIDTH,
+    XY,
+    Circle,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Shape,
+    Text,
+)
 
 _ROPE = 40
 _TOP = 58
@@ -17,7 +31,7 @@ _HALF_WIDTH = 5.2
 _APART = 15
 
 
-def close_up(dropper, shine=None, reckoned=True):
+def close_up(dropper: Dropper, shine: float | None = None, reckoned: bool = True) -> Scene:
     """
     Return the Scene of ``dropper`` hung from the footrope, with its measures.
 
@@ -26,40 +40,43 @@ def close_up(dropper, shine=None, reckoned=True):
     thumb for the footrope's height. Lengths are in proportion, links are not counted. Raise
     ValueError if the shine is longer than the dropper or the dropper unmeasured.
     """
-    if shine is not None and (dropper.length is None or not 0 <= shine <= dropper.length):
-        raise ValueError("The shine is a part of the dropper's own measured length.")
-    bright = 0.0 if shine is None else shine / dropper.length
+    bright, rest = 0.0, None
+    if shine is not None:
+        if dropper.length is None or not 0 <= shine <= dropper.length:
+            raise ValueError("The shine is a part of the dropper's own measured length.")
+        bright = shine / dropper.length
+        rest = dropper.length - shine if reckoned else None
     parts = _rope()
     middle = WIDTH / 2
     for x in (middle - _APART, middle + _APART) if dropper.count > 1 else (middle,):
         parts += _chain(x, bright)
     if dropper.bare is False:
         parts += [Circle(middle, _TOP + _PITCH * at, 9, "weight") for at in (7, 9)]
-    told = reckoned and shine is not None
-    parts += _measures(dropper, shine, _BOTTOM - bright * _LINKS * _PITCH, told)
+    parts += _measures(dropper, shine, _BOTTOM - bright * _LINKS * _PITCH, rest)
     y = _BOTTOM + 28
-    for line in wrap(_thumb(dropper, shine), WIDTH - 2 * marks.EDGE) if told else ():
+    for line in () if rest is None else wrap(_thumb(rest), WIDTH - 2 * marks.EDGE):
         parts.append(Text(marks.EDGE, y, line, "label-quiet", LETTER, START))
         y += marks.ROW - 2
     paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
-    return Scene(WIDTH, y, "One dropper close up", _words(dropper, shine, told), [paper, *parts])
+    return Scene(WIDTH, y, "One dropper close up", _words(dropper, shine, rest), [paper, *parts])
 
 
-def _chain_words(dropper):
+def _chain_words(dropper: Dropper) -> str:
     if dropper.diameter is None:
         return "chain, size not measured"
     each = f"{inches(dropper.diameter)} chain"
     return f"two of {each}" if dropper.count > 1 else each
 
 
-def _thumb(dropper, shine):
+def _thumb(rest: float) -> str:
+    """Return the rule of thumb, ``rest`` being the metres of length minus shine."""
     return (
-        f"Rule of thumb: length minus shine, {inches(dropper.length - shine, 4)}, is the most the "
+        f"Rule of thumb: length minus shine, {inches(rest, 4)}, is the most the "
         "footrope's height can be. Chain that trails aft under tow holds it lower."
     )
 
 
-def _words(dropper, shine, told):
+def _words(dropper: Dropper, shine: float | None, rest: float | None) -> str:
     words = [f"A dropper of {_chain_words(dropper)} hangs from the footrope."]
     if dropper.length is not None:
         words.append(f"It is {inches(dropper.length)} long.")
@@ -67,19 +84,19 @@ def _words(dropper, shine, told):
         words.append("It is not bare: weights are threaded on it.")
     if shine is not None:
         words.append(f"The lowest {inches(shine, 4)} is worn bright.")
-    if told:
-        words.append(_thumb(dropper, shine))
+    if rest is not None:
+        words.append(_thumb(rest))
     return " ".join(words)
 
 
-def _rope():
+def _rope() -> list[Shape]:
     return [
         Line(40, _ROPE, WIDTH - 40, _ROPE, "footrope"),
         Text(40, _ROPE - 18, "footrope", "label-strong", LETTER, START),
     ]
 
 
-def _link(x, y):
+def _link(x: float, y: float) -> tuple[XY, ...]:
     """Return the outline of a link seen face on, its middle at (x, y)."""
     straight = _PITCH / 2 + 1.6 - _HALF_WIDTH + 3.4
     points = []
@@ -92,9 +109,9 @@ def _link(x, y):
     return (*points, points[0])
 
 
-def _chain(x, bright):
+def _chain(x: float, bright: float) -> list[Shape]:
     """Return the links of one chain; the lowest share ``bright`` of them is worn."""
-    shapes = [Circle(x, _ROPE, 6, "link"), Line(x, _ROPE + 6, x, _TOP, "link")]
+    shapes: list[Shape] = [Circle(x, _ROPE, 6, "link"), Line(x, _ROPE + 6, x, _TOP, "link")]
     worn_from = _BOTTOM - bright * _LINKS * _PITCH
     for i in range(_LINKS):
         y = _TOP + (i + 0.5) * _PITCH
@@ -106,7 +123,7 @@ def _chain(x, bright):
     return shapes
 
 
-def _span(x, top, bottom):
+def _span(x: float, top: float, bottom: float) -> list[Shape]:
     return [
         Line(x, top, x, bottom, "dimension"),
         Line(x - 5, top, x + 5, top, "dimension"),
@@ -114,9 +131,11 @@ def _span(x, top, bottom):
     ]
 
 
-def _measures(dropper, shine, worn_from, told):
+def _measures(
+    dropper: Dropper, shine: float | None, worn_from: float, rest: float | None
+) -> list[Shape]:
     left, right = WIDTH / 2 - 46, WIDTH / 2 + 46
-    shapes = [
+    shapes: list[Shape] = [
         Text(WIDTH - 40, _ROPE - 18, _chain_words(dropper), "label", LETTER, END),
     ]
     if dropper.length is not None:
@@ -133,13 +152,12 @@ def _measures(dropper, shine, worn_from, told):
             Text(right + 10, middle - 8, "shine", "label-quiet", LETTER, START),
             Text(right + 10, middle + 8, inches(shine, 4), "label-strong", LETTER, START),
         ]
-        if told and worn_from - _TOP > 70:
+        if rest is not None and worn_from - _TOP > 70:
             over = (_ROPE + worn_from) / 2
-            rest = inches(dropper.length - shine, 4)
             shapes += _span(right, _ROPE + 4, worn_from)
             shapes += [
                 Text(right + 10, over - 24, "length", "label-quiet", LETTER, START),
                 Text(right + 10, over - 8, "minus shine", "label-quiet", LETTER, START),
-                Text(right + 10, over + 8, rest, "label-strong", LETTER, START),
+                Text(right + 10, over + 8, inches(rest, 4), "label-strong", LETTER, START),
             ]
     return shapes

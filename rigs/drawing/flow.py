@@ -1,5 +1,8 @@
 """How many came and how many left, month by month: up and down from one line."""
 
+from collections.abc import Sequence
+from typing import NamedTuple
+
 from .graph import (
     EDGE,
     LEFT,
@@ -14,21 +17,30 @@ from .graph import (
     side,
     whole_ticks,
 )
-from .scene import START, WIDTH, Line, Text
+from .scene import START, WIDTH, KeyEntry, Line, Scene, Shape, Text
 
 _TOP, _BOTTOM = 34, 216
 
 
-def flow_view(title, description, months, came, left, words=("came", "left")):
+class Flow(NamedTuple):
+    """Counts of those who ``came`` and ``left``, month by month; ``words`` name the two."""
+
+    came: Sequence[int]
+    left: Sequence[int]
+    words: tuple[str, str] = ("came", "left")
+
+
+def flow_view(title: str, description: str, months: Sequence[str], flow: Flow) -> Scene:
     """
-    Return the Scene of ``came`` and ``left``, counts for each of ``months``, their names.
+    Return the Scene of ``flow`` over ``months``, their names.
 
     Those who came are drawn upwards in one surface, those who left downwards, hatched.
-    ``words`` say in the key what the two are. Raise ValueError without months.
+    Raise ValueError without months.
     """
+    came, left, words = flow
     if not months:
         raise ValueError("There is no month to draw.")
-    entries = [
+    entries: list[KeyEntry] = [
         (_came_sign, f"up: {words[0]}, {sum(came)} in all"),
         (_left_sign, f"down: {words[1]}, {sum(left)} in all"),
     ]
@@ -58,10 +70,10 @@ def flow_view(title, description, months, came, left, words=("came", "left")):
     return scene
 
 
-def _came_sign(x, y):
+def _came_sign(x: float, y: float) -> list[Shape]:
     return [box(x - 9, y - 6.5, x + 9, y + 6.5, "band-1")]
 
 
-def _left_sign(x, y):
+def _left_sign(x: float, y: float) -> list[Shape]:
     corners = (x - 9, y - 6.5, x + 9, y + 6.5)
     return [box(*corners, "band-7"), *hatch(*corners)]

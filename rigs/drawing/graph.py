@@ -1,9 +1,10 @@
 """What the graphs of figures share: axes with round numbers, room for labels, a key."""
 
+from collections.abc import Callable, Iterable, Sequence
 from math import ceil, floor, log10
 
 from .lettering import text_width, wrap
-from .scene import END, LETTER, START, WIDTH, Line, Polygon, Scene, Text
+from .scene import END, LETTER, START, WIDTH, KeyEntry, Line, Polygon, Scene, Text
 
 LEFT, RIGHT = 46, 16
 EDGE = 12
@@ -22,12 +23,14 @@ class Axis:
     a logarithmic one, ``is_log``, that does not lie above nought.
     """
 
-    def __init__(self, low, high, start, end, is_log=False):
+    def __init__(
+        self, low: float, high: float, start: float, end: float, is_log: bool = False
+    ) -> None:
         if high <= low or (is_log and low <= 0):
             raise ValueError(f"There is no axis from {low} to {high}.")
         self.low, self.high, self.start, self.end, self.is_log = low, high, start, end, is_log
 
-    def at(self, value):
+    def at(self, value: float) -> float:
         """Return where ``value`` stands."""
         value = min(max(value, self.low), self.high)
         if self.is_log:
@@ -37,9 +40,9 @@ class Axis:
         return self.start + share * (self.end - self.start)
 
 
-def round_step(most, steps):
+def round_step(most: float, steps: int) -> int:
     """Return the smallest whole 1, 2 or 5 times a power of ten that needs at most ``steps``."""
-    power = 10 ** max(0, floor(log10(max(most, 1) / steps)))
+    power: int = 10 ** max(0, floor(log10(max(most, 1) / steps)))
     while True:
         for factor in _ROUND:
             if most <= factor * power * steps:
@@ -47,13 +50,13 @@ def round_step(most, steps):
         power *= 10
 
 
-def whole_ticks(most, steps=4):
+def whole_ticks(most: float, steps: int = 4) -> list[int]:
     """Return whole numbers from nought to ``most`` or a little beyond, evenly apart."""
     step = round_step(most, steps)
     return [step * i for i in range(max(1, ceil(most / step)) + 1)]
 
 
-def ratio_ticks(low, high):
+def ratio_ticks(low: float, high: float) -> list[float]:
     """Return round ratios that hold ``low`` and ``high`` between them, and 1."""
     below = [each for each in _RATIOS if each <= min(low, 0.5)]
     above = [each for each in _RATIOS if each >= max(high, 2)]
@@ -61,7 +64,7 @@ def ratio_ticks(low, high):
     return [each for each in _RATIOS if first <= each <= last]
 
 
-def every(count, room, label_width):
+def every(count: int, room: float, label_width: float) -> int:
     """Return how many of ``count`` places lie between labels so wide, one after another."""
     most = max(1, floor(room / label_width))
     for step in (1, 2, 3, 6, 12, 24, 60):
@@ -70,7 +73,7 @@ def every(count, room, label_width):
     return ceil(count / most)
 
 
-def spread(wanted, apart, top, bottom):
+def spread(wanted: Sequence[float], apart: float, top: float, bottom: float) -> list[float]:
     """
     Return ``wanted``, heights in any order, moved as little as need be to be ``apart``.
 
@@ -78,7 +81,7 @@ def spread(wanted, apart, top, bottom):
     them, else they run on below.
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
-    placed = []
+    placed: list[float] = []
     for i in order:
         y = max(wanted[i], top)
         placed.append(max(y, placed[-1] + apart) if placed else y)
@@ -92,19 +95,25 @@ def spread(wanted, apart, top, bottom):
     return found
 
 
-def blank(title, description, height):
+def blank(title: str, description: str, height: float) -> Scene:
     """Return a Scene of the usual width with its ground laid."""
     scene = Scene(WIDTH, height, title, description)
     scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, height), (0, height)), "paper"))
     return scene
 
 
-def box(left, top, right, bottom, style):
+def box(left: float, top: float, right: float, bottom: float, style: str) -> Polygon:
     """Return an upright rectangle."""
     return Polygon(((left, top), (right, top), (right, bottom), (left, bottom)), style)
 
 
-def side(scene, axis, ticks, words=str, right=WIDTH - RIGHT):
+def side(
+    scene: Scene,
+    axis: Axis,
+    ticks: Iterable[float],
+    words: Callable[[float], str] = str,
+    right: float = WIDTH - RIGHT,
+) -> None:
     """Draw an upright axis at LEFT with a line across for each of ``ticks``."""
     for tick in ticks:
         y = axis.at(tick)
@@ -113,7 +122,7 @@ def side(scene, axis, ticks, words=str, right=WIDTH - RIGHT):
         )
 
 
-def foot(scene, places, y, room):
+def foot(scene: Scene, places: Sequence[tuple[float, str]], y: float, room: float) -> None:
     """Write ``places``, pairs of (x, label) from left to right, as many as find room at ``y``."""
     if not places:
         return
@@ -126,7 +135,7 @@ def foot(scene, places, y, room):
         scene.add(Text(x, y, label, size=SMALL))
 
 
-def note(scene, y, words, style="label-quiet"):
+def note(scene: Scene, y: float, words: str, style: str = "label-quiet") -> float:
     """Write ``words`` across the drawing from ``y`` down; return where they end."""
     for line in wrap(words, WIDTH - 2 * EDGE, SMALL):
         scene.add(Text(EDGE, y, line, style, SMALL, START))
@@ -134,12 +143,12 @@ def note(scene, y, words, style="label-quiet"):
     return y
 
 
-def note_height(words):
+def note_height(words: str) -> float:
     """Return how much room ``note`` takes for ``words``."""
     return (ROW - 2) * len(wrap(words, WIDTH - 2 * EDGE, SMALL))
 
 
-def key(scene, y, entries):
+def key(scene: Scene, y: float, entries: Iterable[KeyEntry]) -> float:
     """Write ``entries``, pairs of (function of x and y to shapes, words), one below another."""
     for sign, words in entries:
         scene.add(*sign(EDGE + 9, y))
@@ -149,17 +158,17 @@ def key(scene, y, entries):
     return y
 
 
-def key_lines(words):
+def key_lines(words: str) -> list[str]:
     """Return the lines that ``words`` take in the key."""
     return wrap(words, WIDTH - 2 * EDGE - 26, LETTER)
 
 
-def key_height(entries):
+def key_height(entries: Iterable[KeyEntry]) -> float:
     """Return how much room ``key`` takes for ``entries``."""
     return ROW * sum(len(key_lines(words)) for _, words in entries)
 
 
-def hatch(left, top, right, bottom, gap=4):
+def hatch(left: float, top: float, right: float, bottom: float, gap: float = 4) -> list[Line]:
     """Return level lines across a rectangle, at the same heights on the whole drawing."""
     first = ceil((top + 0.8) / gap)
     last = floor((bottom - 0.8) / gap)

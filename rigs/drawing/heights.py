@@ -1,8 +1,10 @@
 """How high the footrope flew at each place where shine was read."""
 
+from rigs.physics.practice import RuleOfThumb
 from rigs.words.units import feet_inches, inches
 
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
+from .flown import PlaceFlown, TowFlown
 from .marks import diamond
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 
@@ -10,9 +12,9 @@ _TOP, _BED = 34, 240
 _DOT = 5
 
 
-def heights_view(heights, window):
+def heights_view(heights: TowFlown, window: RuleOfThumb) -> Scene:
     """
-    Return the Scene of ``heights``, a tuning.TowHeights, port at the left.
+    Return the Scene of ``heights``, a TowFlown, port at the left.
 
     ``window`` is the practice.RuleOfThumb for the height. Places are drawn evenly
     apart, not to scale along the rope.
@@ -58,7 +60,7 @@ def heights_view(heights, window):
     return scene
 
 
-def _place(scene, scale, x, each):
+def _place(scene: Scene, scale: Scale, x: float, each: PlaceFlown) -> None:
     """Draw one place: spread, both heights, and their figures."""
     y, top, bottom = scale.y(each.model), scale.y(each.high), scale.y(each.low)
     scene.add(

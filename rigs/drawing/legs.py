@@ -1,11 +1,30 @@
 """The wires between door and wing end, port and starboard."""
 
-from rigs.words.gear import SIDES, GroundCable, Leg
+from collections.abc import Iterable
+from typing import TypeVar
+
+from rigs.rules.judge import Verdict
+from rigs.words.gear import SIDES, GroundCable, Leg, Rig
+from rigs.words.places import Spot
 from rigs.words.units import FATHOM, fathoms, feet_inches, inches
 
 from . import marks
 from .netting import weave
-from .scene import END, LETTER, MIDDLE, START, WIDTH, Circle, Line, Polygon, Scene, Text
+from .scene import (
+    END,
+    LETTER,
+    MIDDLE,
+    START,
+    WIDTH,
+    XY,
+    Circle,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Shape,
+    Text,
+)
 
 _PANEL = 176
 _DOOR = 34
@@ -13,14 +32,17 @@ _JOINT = 176
 _WING = 310
 _RISE = 20
 
+Sided = TypeVar("Sided", Leg, GroundCable)
 
-def legs_view(rig, verdict=None):
+
+def legs_view(rig: Rig, verdict: Verdict | None = None) -> Scene:
     """
     Return the Scene of ground cables and legs on both sides, not to scale.
 
     What fails in ``verdict`` on either side is marked and listed.
     """
-    parts, words = [], ["Not to scale; the door is to the left, the net to the right."]
+    parts: list[Shape] = []
+    words = ["Not to scale; the door is to the left, the net to the right."]
     for row, side in enumerate(SIDES):
         panel, said = _panel(rig, side, row * _PANEL + 74)
         parts += panel
@@ -31,7 +53,7 @@ def legs_view(rig, verdict=None):
     for number, finding in faults:
         for spot in finding.spots:
             parts += _flag(number, finding.key, spot)
-    y = 2 * _PANEL + 14
+    y: float = 2 * _PANEL + 14
     if faults:
         shapes, y = marks.fault_key(faults, y + 4)
         parts += shapes
@@ -40,7 +62,7 @@ def legs_view(rig, verdict=None):
     return Scene(WIDTH, y, "From door to wing end", " ".join(words), [paper, *parts])
 
 
-def length_text(metres):
+def length_text(metres: float | None) -> str:
     """Return a wire's length as fathoms if it is a round number of them, else in feet."""
     if metres is None:
         return "not measured"
@@ -48,20 +70,20 @@ def length_text(metres):
     return fathoms(metres) if abs(count - round(count)) < 1e-3 else feet_inches(metres)
 
 
-def _wire_text(length, diameter):
+def _wire_text(length: float | None, diameter: float | None) -> str:
     size = "size not measured" if diameter is None else inches(diameter)
     return f"{length_text(length)}, {size}"
 
 
-def _side(parts, side):
+def _side(parts: Iterable[Sided], side: str) -> Sided | None:
     return next((part for part in parts if part.side == side), None)
 
 
-def _panel(rig, side, y):
+def _panel(rig: Rig, side: str, y: float) -> tuple[list[Shape], str]:
     """Return the shapes of one side with its wires at height ``y``, and them in words."""
     leg, cable = _side(rig.legs, side), _side(rig.ground_cables, side)
     net = ((_WING, y - _RISE), (WIDTH - 4, y - 34), (WIDTH - 4, y + 34), (_WING, y + _RISE))
-    shapes = [
+    shapes: list[Shape] = [
         Text(marks.EDGE, y - 58, side, "label-strong", LETTER, START),
         Text(WIDTH - marks.EDGE, y - 52, "wing end", "label-quiet", LETTER, END),
         Polygon(net, "netting"),
@@ -79,30 +101,39 @@ def _panel(rig, side, y):
         shapes += _named(106, y + 14, _wire_text(cable.length, cable.diameter))
         shapes += _covering(cable.bare_wire, (_DOOR + 14, y), (_JOINT - 6, y))
         words += f" ground cable {_wire_text(cable.length, cable.diameter)};"
-    ends = (
-        ("top leg", -1, leg and leg.top_length, leg and leg.top_diameter),
-        ("bottom leg", 1, leg and leg.bottom_length, leg and leg.bottom_diameter),
-    )
-    for name, way, length, diameter in ends if leg is not None else ():
+    if leg is not None:
+        drawn, said = _legs(leg, y)
+        shapes += drawn
+        words += said
+    if leg is not None and cable is not None:
+        shapes += _whole_length(y, leg, cable)
+    return shapes, words.rstrip(";") + "."
+
+
+def _legs(leg: Leg, y: float) -> tuple[list[Shape], str]:
+    """Return the shapes of both legs of a side, and them in words."""
+    shapes: list[Shape] = []
+    words = ""
+    for name, way, length, diameter in (
+        ("top leg", -1, leg.top_length, leg.top_diameter),
+        ("bottom leg", 1, leg.bottom_length, leg.bottom_diameter),
+    ):
         far = (_WING, y + way * _RISE)
         shapes.append(Line(_JOINT, y, *far, "leg"))
         shapes += _covering(leg.bare_wire, (_JOINT + 10, y + way * 1.6), far)
         shapes += _named(232, y + way * 40 - 7.5, name)
         shapes += _named(232, y + way * 40 + 7.5, _wire_text(length, diameter), "label-quiet")
         words += f" {name} {_wire_text(length, diameter)};"
-    if leg is not None and leg.extended:
+    if leg.extended:
         x = (_JOINT + _WING) / 2
         shapes.append(Polygon(_square(x, y - _RISE / 2, 5), "weight"))
         words += " the leg has an extension;"
-    if leg is not None and cable is not None:
-        shapes += _whole_length(y, leg, cable)
-    return shapes, words.rstrip(";") + "."
+    return shapes, words
 
 
-def _whole_length(y, leg, cable):
+def _whole_length(y: float, leg: Leg, cable: GroundCable) -> list[Shape]:
     """Return the measure from door to wing end, along the longer leg."""
-    lengths = (leg.top_length, leg.bottom_length, cable.length)
-    if None in lengths:
+    if leg.top_length is None or leg.bottom_length is None or cable.length is None:
         return []
     whole = cable.length + max(leg.top_length, leg.bottom_length)
     level = y + 68
@@ -121,18 +152,18 @@ def _whole_length(y, leg, cable):
     ]
 
 
-def _square(x, y, half):
+def _square(x: float, y: float, half: float) -> tuple[XY, ...]:
     return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
 
 
-def _named(x, y, words, style="label"):
+def _named(x: float, y: float, words: str, style: str = "label") -> list[Shape]:
     return [Text(x, y, words, style, LETTER, MIDDLE)]
 
 
-def _meshes(y):
+def _meshes(y: float) -> list[Polyline]:
     columns, rows = 6, 8
 
-    def knot(i, j):
+    def knot(i: int, j: int) -> XY:
         share = 2 * j / rows - 1
         half = _RISE + (34 - _RISE) * i / columns
         return _WING + (WIDTH - 4 - _WING) * i / columns, y + half * share
@@ -140,7 +171,7 @@ def _meshes(y):
     return weave(knot, columns, rows)
 
 
-def _covering(bare, start, end):
+def _covering(bare: bool | None, start: XY, end: XY) -> list[Shape]:
     """Return the discs of a wire known not to be bare."""
     if bare is not False:
         return []
@@ -164,7 +195,7 @@ _HEIGHTS = {
 }
 
 
-def _flag(number, key, spot):
+def _flag(number: int, key: str, spot: Spot) -> tuple[Shape, ...]:
     side = spot.side if isinstance(spot, Leg | GroundCable) else str(spot).split()[0]
     if side not in SIDES:
         return ()

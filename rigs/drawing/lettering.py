@@ -6,9 +6,10 @@ phone has takes no more room than was kept for it.
 """
 
 import re
+from collections.abc import Iterable
 from typing import NamedTuple
 
-from .scene import END, LETTER, START
+from .scene import END, LETTER, START, Text
 from .styles import STYLES
 
 _NARROW = set("iIjl.,:;'!|()/ ft")
@@ -17,7 +18,7 @@ _BROAD = set("mwMW@%—")
 _CAPITALS = set("CDGHNOQU")
 
 
-def _ems(character):
+def _ems(character: str) -> float:
     """Return an upper estimate of the width of ``character`` in letter sizes."""
     if character in _NARROW:
         return 0.4
@@ -26,12 +27,12 @@ def _ems(character):
     return 0.75 if character in _CAPITALS else 0.63
 
 
-def text_width(text, size=LETTER, bold=False):
+def text_width(text: str, size: float = LETTER, bold: bool = False) -> float:
     """Return an upper estimate of the width of ``text`` in drawing units."""
     return sum(map(_ems, text)) * size * (1.08 if bold else 1)
 
 
-def wrap(text, width, size=LETTER):
+def wrap(text: str, width: float, size: float = LETTER) -> list[str]:
     """
     Return ``text`` as lines no wider than ``width``, broken between words.
 
@@ -55,7 +56,7 @@ class Box(NamedTuple):
     right: float
     bottom: float
 
-    def meets(self, other):
+    def meets(self, other: "Box") -> bool:
         """Return whether the two rectangles overlap."""
         return (
             self.left < other.right
@@ -64,7 +65,7 @@ class Box(NamedTuple):
             and other.top < self.bottom
         )
 
-    def within(self, other):
+    def within(self, other: "Box") -> bool:
         """Return whether this rectangle lies wholly inside ``other``."""
         return (
             other.left <= self.left
@@ -74,7 +75,7 @@ class Box(NamedTuple):
         )
 
 
-def text_box(text):
+def text_box(text: Text) -> Box:
     """Return the Box that a Text takes."""
     width = text_width(text.text, text.size, STYLES[text.style].bold)
     if text.anchor == START:
@@ -93,19 +94,19 @@ class Room:
     Whatever has been put there is kept clear of; what finds no room is left out.
     """
 
-    def __init__(self, bounds):
+    def __init__(self, bounds: Box) -> None:
         self.bounds = bounds
-        self.taken = []
+        self.taken: list[Box] = []
 
-    def take(self, box):
+    def take(self, box: Box) -> None:
         """Keep ``box`` free of lettering from now on."""
         self.taken.append(box)
 
-    def is_free(self, box):
+    def is_free(self, box: Box) -> bool:
         """Return whether ``box`` lies on the drawing and clear of everything."""
         return box.within(self.bounds) and not any(box.meets(other) for other in self.taken)
 
-    def place(self, choices):
+    def place(self, choices: Iterable[Text]) -> Text | None:
         """
         Return the first Text of ``choices`` that finds room, and take that room.
 

@@ -7,10 +7,15 @@ place's distance along the rope is its distance along the curve.
 """
 
 from bisect import bisect_left
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from math import cos, hypot, radians, sin
+
+from rigs.words.gear import Footrope
+
+from .scene import XY
 
 SPREAD = radians(62)
 """How far a wing is turned from athwartships, for the look of it only."""
@@ -20,7 +25,7 @@ _HALVINGS = 34
 _DEEPEST = 1e3  # a mouth that lies all but straight cannot be deepened for ever
 
 
-def _run(points):
+def _run(points: Iterable[XY]) -> float:
     return sum(hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in pairwise(points))
 
 
@@ -28,17 +33,17 @@ def _run(points):
 class Mouth:
     """The flat outline of the mouth that ``footrope`` makes."""
 
-    footrope: object
+    footrope: Footrope
 
     @cached_property
-    def radius(self):
+    def radius(self) -> float:
         return max(self.footrope.bosom, 1e-6) / (2 * SPREAD)
 
-    def _turn(self, position):
+    def _turn(self, position: float) -> float:
         half = self.footrope.bosom / 2
         return min(max(position, -half), half) / self.radius
 
-    def point(self, position):
+    def point(self, position: float) -> XY:
         """Return (x, y) of the place ``position`` metres along from the center."""
         turn = self._turn(position)
         beyond = position - turn * self.radius
@@ -47,12 +52,12 @@ class Mouth:
             self.radius * (1 - cos(turn)) + beyond * sin(turn),
         )
 
-    def outward(self, position):
+    def outward(self, position: float) -> XY:
         """Return the unit vector that points square away from the mouth's inside."""
         turn = self._turn(position)
         return sin(turn), -cos(turn)
 
-    def stretch(self, start, end):
+    def stretch(self, start: float, end: float) -> tuple[XY, ...]:
         """Return points along the footrope from ``start`` to ``end``, both included."""
         corners = (self.footrope.port_corner, self.footrope.starboard_corner)
         stops = [start + (end - start) * i / _STEPS for i in range(_STEPS + 1)]
@@ -60,7 +65,7 @@ class Mouth:
         return tuple(self.point(at) for at in sorted(stops))
 
     @cached_property
-    def outline(self):
+    def outline(self) -> tuple[XY, ...]:
         """Points along the whole footrope, port to starboard."""
         rope = self.footrope
         return (
@@ -69,7 +74,7 @@ class Mouth:
             self.point(rope.starboard_end),
         )
 
-    def headrope(self, length):
+    def headrope(self, length: float) -> "HeadropeCurve":
         """
         Return the HeadropeCurve of ``length`` metres between the two wing ends.
 
@@ -86,7 +91,7 @@ class Mouth:
             )
         ]
 
-        def run(share):
+        def run(share: float) -> float:
             return sum(hypot(dx, dy + share * more) for dx, dy, more in pieces)
 
         low, high = 0.0, 1.0
@@ -100,7 +105,7 @@ class Mouth:
                 high = middle
         return HeadropeCurve(self._drawn_in(high), length)
 
-    def _drawn_in(self, share):
+    def _drawn_in(self, share: float) -> tuple[XY, ...]:
         """Return the outline drawn in to ``share`` of its depth behind the wing ends."""
         (x1, y1), (x2, y2) = self.outline[0], self.outline[-1]
         rise = (y2 - y1) / (x2 - x1) if x2 > x1 else 0.0
@@ -113,17 +118,17 @@ class Mouth:
 class HeadropeCurve:
     """A headrope of ``length`` metres drawn through ``points``."""
 
-    points: tuple
+    points: tuple[XY, ...]
     length: float
 
     @cached_property
-    def _marks(self):
+    def _marks(self) -> list[float]:
         marks = [0.0]
         for (x1, y1), (x2, y2) in pairwise(self.points):
             marks.append(marks[-1] + hypot(x2 - x1, y2 - y1))
         return marks
 
-    def point(self, position):
+    def point(self, position: float) -> XY:
         """Return (x, y) of the place ``position`` metres along from its center."""
         share = min(max(position / self.length + 0.5, 0.0), 1.0) if self.length else 0.5
         run = share * self._marks[-1]
@@ -133,6 +138,6 @@ class HeadropeCurve:
         t = (run - self._marks[i - 1]) / part if part else 0.0
         return x1 + (x2 - x1) * t, y1 + (y2 - y1) * t
 
-    def stretch(self, start, end):
+    def stretch(self, start: float, end: float) -> tuple[XY, ...]:
         """Return points along the headrope from ``start`` to ``end``, both included."""
         return tuple(self.point(start + (end - start) * i / _STEPS) for i in range(_STEPS + 1))

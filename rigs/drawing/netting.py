@@ -1,9 +1,11 @@
 """Twine drawn as crossing slanted lines over any four-sided piece of net."""
 
-from .scene import Polyline
+from collections.abc import Callable
+
+from .scene import XY, Polyline
 
 
-def weave(knot, columns, rows, step=1):
+def weave(knot: Callable[[int, int], XY], columns: int, rows: int, step: int = 1) -> list[Polyline]:
     """
     Return the twines of a piece of net ``columns`` by ``rows`` meshes.
 

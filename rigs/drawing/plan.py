@@ -1,13 +1,17 @@
 """The net's mouth seen from above and laid flat."""
 
 from collections import Counter
+from collections.abc import Iterable, Sequence
 
-from rigs.words.gear import PORT, STARBOARD
+from rigs.rules.judge import Verdict
+from rigs.words.gear import PORT, STARBOARD, Float, Rig
+from rigs.words.places import Spot, Stretch
 from rigs.words.units import feet_inches
 
 from . import marks
 from .lettering import Box, Room, text_width
-from .mouth import Mouth
+from .marks import Names
+from .mouth import HeadropeCurve, Mouth
 from .netting import weave
 from .scene import (
     END,
@@ -15,11 +19,14 @@ from .scene import (
     MIDDLE,
     START,
     WIDTH,
+    XY,
     Circle,
+    KeyEntry,
     Line,
     Polygon,
     Polyline,
     Scene,
+    Shape,
     Text,
 )
 
@@ -34,7 +41,12 @@ _BAND = 17
 _FAR = 0.35  # of a unit vector: beyond this a label is set to one side
 
 
-def plan_view(rig, verdict=None, ghost=None, names=("as rigged", "for comparison")):
+def plan_view(
+    rig: Rig,
+    verdict: Verdict | None = None,
+    ghost: Rig | None = None,
+    names: Names = ("as rigged", "for comparison"),
+) -> Scene:
     """
     Return the Scene of the mouth of ``rig`` from above, distances true along the ropes.
 
@@ -47,18 +59,18 @@ def plan_view(rig, verdict=None, ghost=None, names=("as rigged", "for comparison
     return _Plan(rig, verdict, ghost, names).scene()
 
 
-def writes_all(rig):
+def writes_all(rig: Rig) -> bool:
     """Return whether the plan of ``rig`` has room to write every distance on its two ropes."""
     plan = _Plan(rig, None, None, ("", ""))
     plan.scene()
     return not plan.left_out
 
 
-def _words(rig, verdict, ghost, names):
+def _words(rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -> str:
     words = [marks.footrope_words(rig.footrope)]
     if rig.headrope.length is not None:
         words.append(f"Headrope {feet_inches(rig.headrope.length)}.")
-    words += marks.dropper_words(rig.droppers, ghost and ghost.droppers, names[1])
+    words += marks.dropper_words(rig.droppers, ghost.droppers if ghost else None, names[1])
     if rig.floats:
         words.append(f"{len(rig.floats)} floats on the headrope.")
     return " ".join(words + marks.fault_words(marks.numbered(verdict)))
@@ -67,7 +79,7 @@ def _words(rig, verdict, ghost, names):
 class _Plan:
     """A plan in the making."""
 
-    def __init__(self, rig, verdict, ghost, names):
+    def __init__(self, rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -> None:
         self.rig, self.verdict, self.ghost, self.names = rig, verdict, ghost, names
         self.mouth = Mouth(rig.footrope)
         xs, ys = zip(*self.mouth.outline, strict=True)
@@ -83,12 +95,12 @@ class _Plan:
         self.y0 = _TOP + self.scale * max(ys)
         self.tail = self.y0 - behind * self.scale + _BODY
         self.room = Room(Box(4, 4, WIDTH - 4, self.tail))
-        self.parts = []
-        self.flags = []  # what marks a fault, under the droppers
-        self.letters = []
-        self.left_out = []  # distances that found no room
+        self.parts: list[Shape] = []
+        self.flags: list[Shape] = []  # what marks a fault, under the droppers
+        self.letters: list[Shape] = []
+        self.left_out: list[str] = []  # distances that found no room
 
-    def _side_margin(self):
+    def _side_margin(self) -> float:
         """Return the room to leave on either side for the distances along the wings."""
         half = self.rig.footrope.bosom / 2
         on_wings = [
@@ -100,16 +112,16 @@ class _Plan:
 
     # where things are
 
-    def at(self, point):
+    def at(self, point: XY) -> XY:
         return self.x0 + point[0] * self.scale, self.y0 - point[1] * self.scale
 
-    def on_rope(self, position, out=0.0):
+    def on_rope(self, position: float, out: float = 0.0) -> XY:
         """Return the drawing's (x, y) of a place on the footrope, ``out`` units outside it."""
         x, y = self.at(self.mouth.point(position))
         dx, dy = self.mouth.outward(position)
         return x + dx * out, y - dy * out
 
-    def beside(self, position, out):
+    def beside(self, position: float, out: float) -> tuple[float, float, str]:
         """Return the (x, y, anchor) of lettering ``out`` units outside the footrope."""
         dx, _ = self.mouth.outward(position)
         x, y = self.on_rope(position, out)
@@ -121,7 +133,7 @@ class _Plan:
 
     # the drawing, from the back to the front
 
-    def scene(self):
+    def scene(self) -> Scene:
         self._netting()
         self._ground()
         self._ropes()
@@ -134,8 +146,8 @@ class _Plan:
         self.parts[ground:ground] = self.flags
         self._names()
         self._distances()
-        if self.rig.floats:
-            self._float_gaps()
+        if self.rig.floats and self.head:
+            self._float_gaps(self.head, self.rig.floats)
         y = self._below()
         paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
         return Scene(
@@ -151,7 +163,7 @@ class _Plan:
             ),
         )
 
-    def _netting(self):
+    def _netting(self) -> None:
         rope = self.rig.footrope
         middle, _ = self.on_rope(0)
         left, right = (middle - _TAIL, self.tail), (middle + _TAIL, self.tail)
@@ -165,24 +177,24 @@ class _Plan:
         self.parts.append(Polygon((*edge, *outside), "netting"))
         self._meshes(left, right)
 
-    def _meshes(self, left, right):
+    def _meshes(self, left: XY, right: XY) -> None:
         """Draw meshes between the bosom and the tail."""
         bosom = self.rig.footrope.bosom
         count = 12
         upper = [self.on_rope(bosom * (i / count - 0.5)) for i in range(count + 1)]
 
-        def knot(i, j):
+        def knot(i: int, j: int) -> XY:
             x1, y1 = upper[i]
             x2 = left[0] + (right[0] - left[0]) * i / count
             return x1 + (x2 - x1) * j / count, y1 + (self.tail - y1) * j / count
 
         self.parts += weave(knot, count, count, 2)
 
-    def _ground(self):
+    def _ground(self) -> None:
         x, _ = self.on_rope(0)
         self.parts.append(Line(x, 56, x, self.tail, "center-line"))
 
-    def _ropes(self):
+    def _ropes(self) -> None:
         rope = self.rig.footrope
         self.parts.append(Polyline(tuple(map(self.at, self.mouth.outline)), "footrope"))
         for side in (PORT, STARBOARD):
@@ -191,18 +203,21 @@ class _Plan:
                 Line(*self.on_rope(end, -6), *self.on_rope(end, 6), "wing-end"),
             )
         if self.head:
-            self.parts.append(Polyline(tuple(map(self.at, self.head.points)), "headrope"))
-        for each in self.rig.floats or () if self.head else ():
-            x, y = self.at(self.head.point(each.position))
-            r = min(5.0, max(2.6, (each.diameter or 0.2) * self.scale / 2))
-            self.parts.append(Circle(x, y, r, "float", (("position", round(each.position, 6)),)))
-            self.room.take(marks.box_round(x, y, r))
+            self._headrope(self.head, self.rig.floats or ())
         for side in (PORT, STARBOARD):
             x, y = self.on_rope(rope.corner(side))
             self.parts.append(marks.diamond(x, y, 8))
             self.room.take(marks.box_round(x, y, 6))
 
-    def _sweep(self):
+    def _headrope(self, head: HeadropeCurve, floats: Iterable[Float]) -> None:
+        self.parts.append(Polyline(tuple(map(self.at, head.points)), "headrope"))
+        for each in floats:
+            x, y = self.at(head.point(each.position))
+            r = min(5.0, max(2.6, (each.diameter or 0.2) * self.scale / 2))
+            self.parts.append(Circle(x, y, r, "float", (("position", round(each.position, 6)),)))
+            self.room.take(marks.box_round(x, y, r))
+
+    def _sweep(self) -> None:
         rope = self.rig.footrope
         steps = 40
         places = [rope.port_end + rope.length * i / steps for i in range(steps + 1)]
@@ -210,7 +225,7 @@ class _Plan:
         ends = [self.on_rope(at) for at in (places[0], places[-1])]
         self.parts.append(Polyline((ends[0], *inner, ends[1]), "sweep"))
 
-    def _droppers(self):
+    def _droppers(self) -> None:
         for each in (self.ghost.droppers or ()) if self.ghost else ():
             x, y = self.on_rope(each.position)
             self.parts.append(marks.ring(x, y, each))
@@ -223,7 +238,7 @@ class _Plan:
             self.parts.append(marks.knot(x, y, each))
             self.room.take(marks.box_round(x, y, marks.DOT + 1))
 
-    def _signposts(self):
+    def _signposts(self) -> None:
         x, _ = self.on_rope(0)
         self.parts += marks.arrow(x, 34, 10)
         self.room.take(Box(x - 8, 8, x + 8, 36))
@@ -231,19 +246,21 @@ class _Plan:
         self._letter(Text(10, 16, PORT, "label-strong", anchor=START))
         self._letter(Text(WIDTH - 10, 16, STARBOARD, "label-strong", anchor=END))
 
-    def _letter(self, *choices):
+    def _letter(self, *choices: Text) -> Text | None:
         """Set the first of ``choices`` that finds room; return it, or None."""
         text = self.room.place(choices)
         if text is not None:
             self.letters.append(text)
         return text
 
-    def _lettered(self, position, words, style, outs, halo=True):
+    def _lettered(
+        self, position: float, words: str, style: str, outs: Sequence[float]
+    ) -> Text | None:
         """Set ``words`` beside a place, as near as there is room, with a leader if far."""
         choices = []
         for out in outs:
             x, y, anchor = self.beside(position, out)
-            choices.append(Text(x, y, words, style, LETTER, anchor, halo))
+            choices.append(Text(x, y, words, style, LETTER, anchor, True))
         text = self._letter(*choices)
         if text is not None and abs(outs[choices.index(text)]) > 40:
             away = marks.CHAIN if outs[choices.index(text)] > 0 else -9
@@ -252,7 +269,7 @@ class _Plan:
             self.parts.append(Line(*near, *far, "dimension"))
         return text
 
-    def _names(self):
+    def _names(self) -> None:
         rope = self.rig.footrope
         self._lettered(0, "center", "label-strong", (22, 38, 54, -24))
         for side in (PORT, STARBOARD):
@@ -261,21 +278,19 @@ class _Plan:
             anchors = (MIDDLE, START if side == PORT else END)
             self._letter(*(Text(x, y - 17, "wing end", "label-strong", anchor=a) for a in anchors))
 
-    def _distances(self):
+    def _distances(self) -> None:
         for start, end in zip(self.stops, self.stops[1:], strict=False):
             words = feet_inches(end - start)
             if not self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12)):
                 self.left_out.append(words)
 
-    def _float_gaps(self):
+    def _float_gaps(self, head: HeadropeCurve, floats: Sequence[Float]) -> None:
         """Write in those gaps between floats that are unlike the others."""
-        if not self.head:
-            return
-        self.usual, gaps = _usual_gap(self.rig)
+        usual, gaps = _usual_gap(head.length, floats)
         for start, end in gaps:
-            if abs(end - start - self.usual) < 0.01:
+            if abs(end - start - usual) < 0.01:
                 continue
-            x, y = self.at(self.head.point((start + end) / 2))
+            x, y = self.at(head.point((start + end) / 2))
             words = feet_inches(end - start)
             written = self._letter(
                 *(
@@ -293,25 +308,25 @@ class _Plan:
 
     # what fails
 
-    def _faults(self):
+    def _faults(self) -> None:
         for number, finding in marks.numbered(self.verdict):
             for spot in finding.spots or (finding.key,):
                 self._fault(number, spot)
 
-    def _fault(self, number, spot):
+    def _fault(self, number: int, spot: Spot) -> None:
         on_foot = marks.along_footrope(spot, self.rig.footrope)
         if on_foot:
             middle = sum(on_foot) / 2
             self._mark(on_foot, self.mouth)
             self._badge(number, [self.on_rope(middle, out) for out in (-20, 32, -38, 50)])
             return
-        on_head = self.head and marks.along_headrope(spot, self.head.length)
-        if on_head:
+        on_head = marks.along_headrope(spot, self.head.length) if self.head else None
+        if self.head and on_head:
             x, y = self.at(self.head.point(sum(on_head) / 2))
             self._mark(on_head, self.head)
             self._badge(number, [(x, y - 20), (x + 20, y), (x - 20, y), (x, y + 20)])
 
-    def _mark(self, place, rope):
+    def _mark(self, place: Stretch, rope: Mouth | HeadropeCurve) -> None:
         start, end = place
         if end > start:
             run = rope.stretch(start, end)
@@ -319,7 +334,7 @@ class _Plan:
         else:
             self.flags.append(marks.framed(*self.at(rope.point(start))))
 
-    def _badge(self, number, choices):
+    def _badge(self, number: int, choices: Iterable[XY]) -> None:
         for x, y in choices:
             box = marks.box_round(x, y, marks.BADGE + 1)
             if self.room.is_free(box):
@@ -329,9 +344,9 @@ class _Plan:
 
     # under the drawing
 
-    def _below(self):
+    def _below(self) -> float:
         if self.ghost is not None:
-            entries = [
+            entries: list[KeyEntry] = [
                 (marks.sign_of_dropper, self.names[0]),
                 (marks.sign_of_ring, self.names[1]),
             ]
@@ -353,16 +368,18 @@ class _Plan:
         if self.rig.headrope.length is not None:
             words += f" Headrope {feet_inches(self.rig.headrope.length)}."
         if self.rig.floats and self.head:
-            words += f" Floats {feet_inches(_usual_gap(self.rig)[0])} apart."
+            words += (
+                f" Floats {feet_inches(_usual_gap(self.head.length, self.rig.floats)[0])} apart."
+            )
         more, y = marks.paragraph(words, y + 4)
         self.parts += shapes + more
         return y + 4
 
 
-def _usual_gap(rig):
-    """Return the commonest space between floats, and all the gaps along the headrope."""
-    half = rig.headrope.length / 2
-    places = sorted(each.position for each in rig.floats)
+def _usual_gap(length: float, floats: Iterable[Float]) -> tuple[float, list[Stretch]]:
+    """Return the commonest space between floats, and all gaps along so long a headrope."""
+    half = length / 2
+    places = sorted(each.position for each in floats)
     ends = [-half, *places, half]
     gaps = [(a, b) for a, b in zip(ends, ends[1:], strict=False) if b - a > 1e-3]
     common = Counter(round(b - a, 2) for a, b in gaps).most_common(1)[0][0]

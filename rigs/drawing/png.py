@@ -1,5 +1,6 @@
 """A scene as a PNG picture for print and for sending on."""
 
+from collections.abc import Iterable, Iterator, Sequence
 from io import BytesIO
 from math import ceil, hypot
 
@@ -7,8 +8,8 @@ from PIL import Image, ImageDraw
 
 from . import typeface
 from .palette import DRAWINGS
-from .scene import END, START, Circle, Line, Polygon, Polyline, Text
-from .styles import STYLES
+from .scene import END, START, XY, Circle, Line, Polygon, Polyline, Scene, Shape, Text
+from .styles import STYLES, Style
 from .svg import BASELINE
 
 OVERSAMPLING = 2
@@ -18,7 +19,7 @@ _ANCHORS = {START: "ls", END: "rs"}
 _HALO = 0.22  # of the letter's size
 
 
-def _dashes(points, dash):
+def _dashes(points: Sequence[XY], dash: tuple[float, float]) -> Iterator[list[XY]]:
     """Yield the pieces of the line through ``points`` that a dashed pen draws."""
     on, off = dash
     piece, left, drawing = [points[0]], on, True
@@ -41,11 +42,11 @@ def _dashes(points, dash):
 class _Pen:
     """Draws shapes of a scene on an image ``scale`` pixels to the unit."""
 
-    def __init__(self, image, scale):
+    def __init__(self, image: Image.Image, scale: float) -> None:
         self.canvas = ImageDraw.Draw(image)
         self.scale = scale
 
-    def draw(self, part):
+    def draw(self, part: Shape) -> None:
         style = STYLES[part.style]
         fill = style.fill and DRAWINGS[style.fill].printed
         if isinstance(part, Text):
@@ -61,12 +62,12 @@ class _Pen:
         else:
             raise TypeError(f"{type(part).__name__} cannot be drawn")
 
-    def _scaled(self, points):
+    def _scaled(self, points: Iterable[XY]) -> list[XY]:
         return [(x * self.scale, y * self.scale) for x, y in points]
 
-    def _stroke(self, points, style):
+    def _stroke(self, points: Sequence[XY], style: Style) -> None:
         pieces = _dashes(points, style.dash) if style.dash else [points]
-        color = DRAWINGS[style.stroke].printed
+        color = DRAWINGS[style.stroke or ""].printed
         width = max(1, round(style.width * self.scale))
         for piece in pieces:
             at = self._scaled(piece)
@@ -75,10 +76,10 @@ class _Pen:
                 for x, y in (at[0], at[-1]):
                     self._disc(x, y, width / 2, color)
 
-    def _disc(self, x, y, r, color):
+    def _disc(self, x: float, y: float, r: float, color: str) -> None:
         self.canvas.ellipse((x - r, y - r, x + r, y + r), fill=color)
 
-    def _circle(self, part, fill, style):
+    def _circle(self, part: Circle, fill: str | None, style: Style) -> None:
         x, y = part.x * self.scale, part.y * self.scale
         half = style.width * self.scale / 2 if style.stroke else 0
         r = part.r * self.scale + half
@@ -89,13 +90,13 @@ class _Pen:
             width=max(1, round(2 * half)) if style.stroke else 0,
         )
 
-    def _polygon(self, part, fill, style):
+    def _polygon(self, part: Polygon, fill: str | None, style: Style) -> None:
         if fill:
             self.canvas.polygon(self._scaled(part.points), fill=fill)
         if style.stroke:
             self._stroke([*part.points, part.points[0]], style)
 
-    def _text(self, part, fill, bold):
+    def _text(self, part: Text, fill: str | None, bold: bool) -> None:
         self.canvas.text(
             (part.x * self.scale, (part.y + BASELINE * part.size) * self.scale),
             typeface.printable(part.text),
@@ -107,7 +108,7 @@ class _Pen:
         )
 
 
-def render(scene, width=1200):
+def render(scene: Scene, width: int = 1200) -> bytes:
     """
     Return ``scene`` as the bytes of a PNG picture ``width`` pixels wide.
 

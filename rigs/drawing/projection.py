@@ -7,10 +7,14 @@ parallel in the middle. Over the fifty miles of a fishery's area the shape is tr
 within a hundredth.
 """
 
+from collections.abc import Sequence
 from math import cos, radians
 from typing import NamedTuple
 
 from rigs.words.bearing import degree_lengths
+from rigs.words.trip import Position
+
+from .scene import XY
 
 
 class Bounds(NamedTuple):
@@ -22,7 +26,7 @@ class Bounds(NamedTuple):
     east: float
 
     @classmethod
-    def round(cls, positions, margin):
+    def round(cls, positions: Sequence[Position], margin: float) -> "Bounds":
         """
         Return the Bounds of ``positions`` and a margin beside them.
 
@@ -42,23 +46,23 @@ class Bounds(NamedTuple):
         )
 
     @property
-    def middle(self):
+    def middle(self) -> float:
         """The latitude halfway between south and north."""
         return (self.south + self.north) / 2
 
     @property
-    def squeeze(self):
+    def squeeze(self) -> float:
         """How many degrees of latitude are as long as one of longitude."""
         return cos(radians(self.middle))
 
-    def shaped(self, least, most):
+    def shaped(self, least: float, most: float) -> "Bounds":
         """Return these Bounds widened until height over width is from ``least`` to ``most``."""
         height, width = self.north - self.south, (self.east - self.west) * self.squeeze
         more = max(least * width - height, 0.0) / 2
         wider = max(height / most - width, 0.0) / self.squeeze / 2
         return Bounds(self.south - more, self.west - wider, self.north + more, self.east + wider)
 
-    def holds(self, position):
+    def holds(self, position: Position) -> bool:
         """Return whether ``position`` lies in these Bounds."""
         return (
             self.south <= position.latitude <= self.north
@@ -69,25 +73,25 @@ class Bounds(NamedTuple):
 class Projection:
     """Maps positions in ``bounds`` to drawing units, ``width`` of them wide from ``left``."""
 
-    def __init__(self, bounds, left, top, width):
+    def __init__(self, bounds: Bounds, left: float, top: float, width: float) -> None:
         self.bounds, self.left, self.top, self.width = bounds, left, top, width
         self._east = width / (bounds.east - bounds.west)
         self._north = self._east / bounds.squeeze
         self.height = (bounds.north - bounds.south) * self._north
 
     @property
-    def metres_per_unit(self):
+    def metres_per_unit(self) -> float:
         """How many metres one drawing unit is, to the north and in the middle to the east."""
         return degree_lengths(self.bounds.middle)[0] / self._north
 
-    def at(self, position):
+    def at(self, position: Position) -> XY:
         """Return the drawing's (x, y) of ``position``."""
         return self.x(position.longitude), self.y(position.latitude)
 
-    def x(self, longitude):
+    def x(self, longitude: float) -> float:
         """Return the drawing's x of a meridian."""
         return self.left + (longitude - self.bounds.west) * self._east
 
-    def y(self, latitude):
+    def y(self, latitude: float) -> float:
         """Return the drawing's y of a parallel."""
         return self.top + (self.bounds.north - latitude) * self._north

@@ -1,11 +1,12 @@
 """Ratios with their intervals, one below another on a logarithmic axis."""
 
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from .graph import EDGE, ROW, SMALL, Axis, blank, foot, key, key_height, ratio_ticks
 from .lettering import wrap
 from .marks import diamond
-from .scene import END, LETTER, START, WIDTH, Circle, Line, Text
+from .scene import END, LETTER, START, WIDTH, Circle, KeyEntry, Line, Polygon, Scene, Shape, Text
 
 _TOP = 52
 _DOT = 5
@@ -20,7 +21,7 @@ class Estimate(NamedTuple):
     high: float | None = None
 
 
-class Row(NamedTuple):
+class RatioRow(NamedTuple):
     """A name with up to two Estimates, the first by a dot, the second by a hollow diamond."""
 
     name: str
@@ -28,14 +29,20 @@ class Row(NamedTuple):
     second: Estimate | None = None
 
 
-def ratios_view(title, description, rows, sides, signs):
+def ratios_view(
+    title: str,
+    description: str,
+    rows: Sequence[RatioRow],
+    sides: tuple[str, str],
+    signs: tuple[str, str],
+) -> Scene:
     """
     Return the Scene of ``rows``, from the top down, about a line at 1.
 
     ``sides`` are the words below and above 1, ``signs`` what the dot and the diamond
     stand for. Raise ValueError for a ratio that is not above zero.
     """
-    entries = list(zip((_dot_sign, _diamond_sign), signs, strict=True))
+    entries: list[KeyEntry] = list(zip((_dot_sign, _diamond_sign), signs, strict=True))
     names = [wrap(row.name, WIDTH - 2 * EDGE, LETTER) for row in rows]
     heights = [ROW * len(name) + 2 * _GAP + 8 for name in names]
     bottom = _TOP + sum(heights)
@@ -60,7 +67,7 @@ def ratios_view(title, description, rows, sides, signs):
         Text(EDGE, 14, sides[0], "label-strong", SMALL, START),
         Text(WIDTH - EDGE, 30, sides[1], "label-strong", SMALL, END),
     )
-    y = _TOP
+    y: float = _TOP
     for row, name, height in zip(rows, names, heights, strict=True):
         at = y + 10
         for line in name:
@@ -74,14 +81,20 @@ def ratios_view(title, description, rows, sides, signs):
     return scene
 
 
-def _ratio(value):
+def _ratio(value: float) -> str:
     return f"{value:g}"
 
 
-def _estimate(scene, axis, y, estimate, mark):
+def _estimate(
+    scene: Scene,
+    axis: Axis,
+    y: float,
+    estimate: Estimate | None,
+    mark: Callable[[float, float], Shape],
+) -> None:
     if estimate is None:
         return
-    if estimate.low is not None:
+    if estimate.low is not None and estimate.high is not None:
         left, right = axis.at(estimate.low), axis.at(estimate.high)
         scene.add(
             Line(left, y, right, y, "interval"),
@@ -91,17 +104,17 @@ def _estimate(scene, axis, y, estimate, mark):
     scene.add(mark(axis.at(estimate.value), y))
 
 
-def _dot(x, y):
+def _dot(x: float, y: float) -> Circle:
     return Circle(x, y, _DOT, "dropper")
 
 
-def _diamond(x, y):
+def _diamond(x: float, y: float) -> Polygon:
     return diamond(x, y, _DOT + 1)
 
 
-def _dot_sign(x, y):
+def _dot_sign(x: float, y: float) -> list[Shape]:
     return [Line(x - 9, y, x + 9, y, "interval"), _dot(x, y)]
 
 
-def _diamond_sign(x, y):
+def _diamond_sign(x: float, y: float) -> list[Shape]:
     return [Line(x - 9, y, x + 9, y, "interval"), _diamond(x, y)]

@@ -7,6 +7,7 @@ stay readable on a narrow phone. A shape's ``style`` is a name from ``styles``,
 never a color.
 """
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 WIDTH = 360
@@ -16,6 +17,12 @@ LETTER = 12.5
 START = "start"
 MIDDLE = "middle"
 END = "end"
+
+XY = tuple[float, float]
+"""A place on a drawing, or on what it shows: x and y."""
+
+Data = tuple[tuple[str, object], ...]
+"""What goes with a shape or a scene for a script to read: names and values."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,25 +34,25 @@ class Line:
     x2: float
     y2: float
     style: str
-    data: tuple = ()
+    data: Data = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Polyline:
     """An open line through ``points``, pairs of x and y."""
 
-    points: tuple[tuple[float, float], ...]
+    points: tuple[XY, ...]
     style: str
-    data: tuple = ()
+    data: Data = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Polygon:
     """A closed shape through ``points``, pairs of x and y."""
 
-    points: tuple[tuple[float, float], ...]
+    points: tuple[XY, ...]
     style: str
-    data: tuple = ()
+    data: Data = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +63,7 @@ class Circle:
     y: float
     r: float
     style: str
-    data: tuple = ()
+    data: Data = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +82,16 @@ class Text:
     size: float = LETTER
     anchor: str = MIDDLE
     halo: bool = False
-    data: tuple = ()
+    data: Data = ()
+
+
+Shape = Line | Polyline | Polygon | Circle | Text
+
+Sign = Callable[[float, float], Iterable[Shape]]
+"""Draws the sign of something round (x, y), as for a key."""
+
+KeyEntry = tuple[Sign, str]
+"""A sign and what it stands for."""
 
 
 @dataclass
@@ -91,18 +107,18 @@ class Scene:
     height: float
     title: str
     description: str
-    parts: list = field(default_factory=list)
-    data: tuple = ()
+    parts: list[Shape] = field(default_factory=list)
+    data: Data = ()
 
-    def add(self, *parts):
+    def add(self, *parts: Shape) -> None:
         """Put shapes on top of those already there."""
         self.parts.extend(parts)
 
-    def of_style(self, style):
+    def of_style(self, style: str) -> list[Shape]:
         """Return the shapes that stand for ``style``, in drawing order."""
         return [part for part in self.parts if part.style == style]
 
     @property
-    def texts(self):
+    def texts(self) -> list[Text]:
         """All lettering, in drawing order."""
         return [part for part in self.parts if isinstance(part, Text)]

@@ -1,8 +1,10 @@
 """The net seen from the side under tow: what goes over the footrope and what under."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 from math import hypot, pi, sin
 
+from rigs.words.gear import Rig
 from rigs.words.units import feet_inches
 
 from . import creatures
@@ -13,11 +15,13 @@ from .scene import (
     MIDDLE,
     START,
     WIDTH,
+    XY,
     Circle,
     Line,
     Polygon,
     Polyline,
     Scene,
+    Shape,
     Text,
 )
 
@@ -31,24 +35,27 @@ _TAIL = (366, 154)
 _DROPPERS = 5
 
 
-def _curve(points, steps=10):
+def _between(a: float, b: float, c: float, d: float, t: float) -> float:
+    """Return what lies the share ``t`` of the way from ``b`` to ``c``, smoothly."""
+    return (
+        0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2)
+        + 0.5 * (3 * b - a - 3 * c + d) * t**3
+    )
+
+
+def _curve(points: Sequence[XY], steps: int = 10) -> tuple[XY, ...]:
     """Return a smooth line through ``points`` (Catmull-Rom, the ends repeated)."""
     padded = [points[0], *points, points[-1]]
     line = []
-    for p0, p1, p2, p3 in zip(padded, padded[1:], padded[2:], padded[3:], strict=False):
+    for around in zip(padded, padded[1:], padded[2:], padded[3:], strict=False):
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = around
         for i in range(steps):
             t = i / steps
-            line.append(
-                tuple(
-                    0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2)
-                    + 0.5 * (3 * b - a - 3 * c + d) * t**3
-                    for a, b, c, d in zip(p0, p1, p2, p3, strict=True)
-                )
-            )
+            line.append((_between(x0, x1, x2, x3, t), _between(y0, y1, y2, y3, t)))
     return (*line, points[-1])
 
 
-def _along(line, share):
+def _along(line: Sequence[XY], share: float) -> XY:
     """Return the point that lies ``share`` of the way along ``line``, by its length."""
     runs = [hypot(x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in pairwise(line)]
     left = share * sum(runs)
@@ -59,7 +66,7 @@ def _along(line, share):
     return line[-1]
 
 
-def side_view(rig, height=None, life=True):
+def side_view(rig: Rig, height: float | None = None, life: bool = True) -> Scene:
     """
     Return the Scene of ``rig`` from the side under tow, ahead to the left.
 
@@ -73,13 +80,14 @@ def side_view(rig, height=None, life=True):
 class _Side:
     """A side view in the making."""
 
-    def __init__(self, rig, height, life):
+    def __init__(self, rig: Rig, height: float | None, life: bool) -> None:
         self.rig, self.height, self.life = rig, height, life
-        self.parts = []
+        self.parts: list[Shape] = []
+        self.feet: list[XY] = []  # the droppers' lower ends
         self.head = _curve((_HEAD_WING, (120, 116), _HEAD_TOP))
         self.foot = _curve((_WING, (140, 202), _QUARTER))
 
-    def scene(self):
+    def scene(self) -> Scene:
         self.parts.append(Polygon(((0, 0), (WIDTH, 0), (WIDTH, _HEIGHT), (0, _HEIGHT)), "water"))
         self._net()
         self._bottom()
@@ -89,10 +97,10 @@ class _Side:
             self._life()
         self._lettering()
         if self.height is not None:
-            self._written_height()
+            self._written_height(self.height)
         return Scene(WIDTH, _HEIGHT, "The net from the side, under tow", self._words(), self.parts)
 
-    def _words(self):
+    def _words(self) -> str:
         words = [
             "Not to scale; towed to the left. Floats lift the headrope. The footrope hangs "
             "below and behind it, clear of the bottom, and droppers trail from it aft"
@@ -110,7 +118,7 @@ class _Side:
             )
         return "".join(words)
 
-    def _net(self):
+    def _net(self) -> None:
         upper = _curve((_HEAD_TOP, (230, 106), (290, 142), _TAIL))
         lower = _curve((_QUARTER, (262, 194), (306, 176), (_TAIL[0], _TAIL[1] + 16)))
         outline = (*self.head, *upper, *reversed(lower), *reversed(self.foot))
@@ -118,7 +126,7 @@ class _Side:
         top, low = (*self.head, *upper), (*self.foot, *lower)
         columns, rows = 22, 10
 
-        def knot(i, j):
+        def knot(i: int, j: int) -> XY:
             (x1, y1), (x2, y2) = _along(top, i / columns), _along(low, i / columns)
             return x1 + (x2 - x1) * j / rows, y1 + (y2 - y1) * j / rows
 
@@ -126,7 +134,7 @@ class _Side:
         for edge in (upper, lower):
             self.parts.append(Polyline(edge, "net"))
 
-    def _bottom(self):
+    def _bottom(self) -> None:
         ground = [(x, _BED + 1.2 * sin(x / 23 * pi)) for x in range(0, WIDTH + 1, 6)]
         self.parts.append(
             Polygon(((-4, _HEIGHT + 4), (-4, _BED), *ground, (WIDTH + 4, _HEIGHT + 4)), "seabed")
@@ -134,7 +142,7 @@ class _Side:
         for i in range(16):
             self.parts.append(Circle(11 + i * 22.5, _BED + 8 + (i * 7) % 5, 0.8, "sand"))
 
-    def _wires(self):
+    def _wires(self) -> None:
         joint = (44, 208)
         self.parts += [
             Line(-4, 236, *joint, "cable"),
@@ -142,8 +150,7 @@ class _Side:
             Line(*joint, *_WING, "leg"),
         ]
 
-    def _chains(self):
-        self.feet = []
+    def _chains(self) -> None:
         for i in range(_DROPPERS):
             x, y = _along(self.foot, 0.1 + 0.9 * i / (_DROPPERS - 1))
             bend = (x + 20, _BED - 8)
@@ -163,7 +170,7 @@ class _Side:
             x, y = _along(self.head, i / 6)
             self.parts.append(Circle(x, y - 4, 5, "float"))
 
-    def _life(self):
+    def _life(self) -> None:
         for x, y, length, tilt in (
             (112, 178, 27, 0.34),
             (134, 150, 26, 0.3),
@@ -178,7 +185,7 @@ class _Side:
         self.parts += creatures.lobster(334, _BED - 4, 36)
         self.parts += creatures.flatfish(276, _BED + 13, 30)
 
-    def _lettering(self):
+    def _lettering(self) -> None:
         self.parts += [
             Line(52, 18, 20, 18, "arrow"),
             Polygon(((12, 18), (24, 12), (24, 24)), "arrow-head"),
@@ -205,11 +212,11 @@ class _Side:
                 ),
             ]
 
-    def _written_height(self):
+    def _written_height(self, height: float) -> None:
         x, top = 78, _along(self.foot, 0)[1] + 4
         self.parts += [
             Line(x, top, x, _BED - 2, "dimension"),
             Line(x - 4, top, x + 4, top, "dimension"),
             Line(x - 4, _BED - 2, x + 4, _BED - 2, "dimension"),
-            Text(x - 6, 238, feet_inches(self.height, 2), "label-strong", LETTER, END),
+            Text(x - 6, 238, feet_inches(height, 2), "label-strong", LETTER, END),
         ]

@@ -1,5 +1,6 @@
 """How many of each sort there were at the end of each month, one band upon another."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .graph import (
@@ -17,7 +18,7 @@ from .graph import (
     spread,
     whole_ticks,
 )
-from .scene import END, START, WIDTH, Line, Polygon, Text
+from .scene import END, START, WIDTH, XY, KeyEntry, Line, Polygon, Scene, Shape, Sign, Text
 
 _TOP, _BOTTOM = 34, 236
 _RIGHT = 318
@@ -33,12 +34,18 @@ class Band:
     """
 
     name: str
-    values: tuple
+    values: tuple[int, ...]
     style: str
     hatched: bool = False
 
 
-def stack_view(title, description, months, bands, side_words="vessels"):
+def stack_view(
+    title: str,
+    description: str,
+    months: Sequence[str],
+    bands: Sequence[Band],
+    side_words: str = "vessels",
+) -> Scene:
     """
     Return the Scene of ``bands``, the first at the bottom, over ``months``, their names.
 
@@ -47,7 +54,7 @@ def stack_view(title, description, months, bands, side_words="vessels"):
     """
     if not months:
         raise ValueError("There is no month to draw.")
-    entries = [
+    entries: list[KeyEntry] = [
         (_sign(band), f"{number} {band.name}: {band.values[-1]}")
         for number, band in enumerate(bands, 1)
     ]
@@ -63,7 +70,7 @@ def stack_view(title, description, months, bands, side_words="vessels"):
     for band in bands:
         above = [low + value for low, value in zip(below, band.values, strict=True)]
         if any(band.values):
-            _draw(scene, axis, band, below, above, wide)
+            _draw(scene, axis, band, below, above)
         ends.append((axis.at(below[-1]) + axis.at(above[-1])) / 2)
         below = above
     scene.add(Line(LEFT, _BOTTOM, _RIGHT, _BOTTOM, "dimension"))
@@ -75,9 +82,11 @@ def stack_view(title, description, months, bands, side_words="vessels"):
     return scene
 
 
-def _draw(scene, axis, band, below, above, wide):
+def _draw(scene: Scene, axis: Axis, band: Band, below: Sequence[int], above: Sequence[int]) -> None:
     """Draw one band as steps, a month wide each."""
-    top, bottom = [], []
+    wide = (_RIGHT - LEFT) / len(below)
+    top: list[XY] = []
+    bottom: list[XY] = []
     for i, (low, high) in enumerate(zip(below, above, strict=True)):
         left, right = LEFT + wide * i, LEFT + wide * (i + 1)
         top += [(left, axis.at(high)), (right, axis.at(high))]
@@ -89,7 +98,7 @@ def _draw(scene, axis, band, below, above, wide):
             scene.add(*hatch(left, axis.at(high), left + wide, axis.at(low)))
 
 
-def _number(scene, bands, ends):
+def _number(scene: Scene, bands: Sequence[Band], ends: Sequence[float]) -> None:
     """Write each band's number beside its end, where it has one."""
     there = [i for i, band in enumerate(bands) if band.values[-1]]
     heights = spread([ends[i] for i in there], _NUMBER, _TOP, _BOTTOM)
@@ -100,8 +109,8 @@ def _number(scene, bands, ends):
         )
 
 
-def _sign(band):
-    def shapes(x, y):
+def _sign(band: Band) -> Sign:
+    def shapes(x: float, y: float) -> list[Shape]:
         corners = (x - 9, y - 6.5, x + 9, y + 6.5)
         return [box(*corners, band.style), *(hatch(*corners) if band.hatched else ())]
 

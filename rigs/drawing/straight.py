@@ -1,11 +1,29 @@
 """The footrope stretched out along a scale, for setting and checking dropper places."""
 
-from rigs.words.gear import PORT, STARBOARD
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from rigs.rules.judge import Verdict
+from rigs.words.gear import PORT, STARBOARD, Dropper, Footrope
 from rigs.words.units import FOOT, feet_inches
 
 from . import marks
 from .lettering import Box, Room
-from .scene import END, LETTER, MIDDLE, START, WIDTH, Line, Polygon, Polyline, Scene, Text
+from .marks import Names
+from .scene import (
+    END,
+    LETTER,
+    MIDDLE,
+    START,
+    WIDTH,
+    KeyEntry,
+    Line,
+    Polygon,
+    Polyline,
+    Scene,
+    Shape,
+    Text,
+)
 
 _MARGIN = 24
 _ROPE = 82
@@ -17,20 +35,25 @@ _CLOSEST_TICKS = 4
 _CLOSEST_NUMBERS = 30
 
 
+class Rings(NamedTuple):
+    """Another rig's ``droppers``, drawn as rings; ``names`` say what dots and rings stand for."""
+
+    droppers: Sequence[Dropper]
+    names: Names = ("as rigged", "for comparison")
+
+
 def straight_view(
-    footrope,
-    droppers=(),
-    verdict=None,
-    ghost=None,
-    names=("as rigged", "for comparison"),
-    width=WIDTH,
-):
+    footrope: Footrope,
+    droppers: Sequence[Dropper] | None = (),
+    verdict: Verdict | None = None,
+    rings: Rings | None = None,
+    width: float = WIDTH,
+) -> Scene:
     """
     Return the Scene of ``footrope`` as a straight line over a scale of feet.
 
-    ``droppers`` hang from it; those of ``ghost``, a tuple of Droppers, are drawn as
-    rings, and ``names`` say in the legend what dots and rings stand for. What fails on
-    the footrope in ``verdict`` is marked and listed. ``width`` is the scene's width in units.
+    ``droppers`` hang from it, with ``rings`` for another rig's. What fails on the footrope
+    in ``verdict`` is marked and listed. ``width`` is the scene's width in units.
 
     The scene's data let a script turn places into metres from the center, port
     negative: metres = (x - origin-x) * metres-per-unit; ``rope-y`` is the rope's
@@ -39,15 +62,21 @@ def straight_view(
     """
     if footrope.length <= 0:
         raise ValueError("A footrope without length cannot be drawn.")
-    return _Straight(footrope, droppers, verdict, ghost, names, width).scene()
+    return _Straight(footrope, droppers or (), verdict, rings, width).scene()
 
 
 class _Straight:
     """A straight footrope in the making."""
 
-    def __init__(self, footrope, droppers, verdict, ghost, names, width):
-        self.rope, self.droppers = footrope, droppers or ()
-        self.ghost, self.names, self.width = ghost, names, width
+    def __init__(
+        self,
+        footrope: Footrope,
+        droppers: Sequence[Dropper],
+        verdict: Verdict | None,
+        rings: Rings | None,
+        width: float,
+    ) -> None:
+        self.rope, self.droppers, self.rings, self.width = footrope, droppers, rings, width
         self.scale = (width - 2 * _MARGIN) / footrope.length
         self.x0 = _MARGIN - footrope.port_end * self.scale
         self.room = Room(Box(3, 3, width - 3, _SCALE - 4))
@@ -56,13 +85,15 @@ class _Straight:
             for number, finding in marks.numbered(verdict)
             if any(marks.along_footrope(spot, footrope) for spot in finding.spots or (finding.key,))
         ]
-        self.parts, self.flags, self.letters = [], [], []
+        self.parts: list[Shape] = []
+        self.flags: list[Shape] = []
+        self.letters: list[Shape] = []
 
-    def x(self, position):
+    def x(self, position: float) -> float:
         """Return the drawing's x of a place in metres from the center."""
         return self.x0 + position * self.scale
 
-    def scene(self):
+    def scene(self) -> Scene:
         self._ruler()
         self._line()
         ground = len(self.parts)
@@ -73,9 +104,10 @@ class _Straight:
         self._distances()
         y = self._below()
         rope = self.rope
+        ghost, name = ((), "") if self.rings is None else (self.rings.droppers, self.rings.names[1])
         words = [
             marks.footrope_words(rope),
-            *marks.dropper_words(self.droppers, self.ghost, self.names[1]),
+            *marks.dropper_words(self.droppers, ghost, name),
             *marks.fault_words(self.faults),
         ]
         paper = Polygon(((0, 0), (self.width, 0), (self.width, y), (0, y)), "paper")
@@ -96,7 +128,7 @@ class _Straight:
             ),
         )
 
-    def _ruler(self):
+    def _ruler(self) -> None:
         left, right = self.x(self.rope.port_end), self.x(self.rope.starboard_end)
         self.parts.append(Line(left, _SCALE, right, _SCALE, "scale"))
         foot = self.scale * FOOT
@@ -115,7 +147,7 @@ class _Straight:
             Text(self.width / 2, _SCALE + 34, "feet from the center", "label-quiet", 12)
         )
 
-    def _line(self):
+    def _line(self) -> None:
         rope = self.rope
         ends = self.x(rope.port_end), self.x(rope.starboard_end)
         self.parts.append(Line(ends[0], _ROPE, ends[1], _ROPE, "footrope"))
@@ -128,8 +160,8 @@ class _Straight:
             self.parts.append(marks.diamond(x, _ROPE, 8))
             self.room.take(marks.box_round(x, _ROPE, 8))
 
-    def _droppers(self):
-        for each in self.ghost or ():
+    def _droppers(self) -> None:
+        for each in self.rings.droppers if self.rings else ():
             x = self.x(each.position)
             self.parts.append(marks.ring(x, _ROPE, each))
         for each in self.droppers:
@@ -138,7 +170,7 @@ class _Straight:
             self.parts.append(marks.knot(x, _ROPE, each))
             self.room.take(Box(x - 3, _ROPE - 5, x + 3, _ROPE + _CHAIN))
 
-    def _faults(self):
+    def _faults(self) -> None:
         for number, finding in self.faults:
             for spot in finding.spots or (finding.key,):
                 where = marks.along_footrope(spot, self.rope)
@@ -153,7 +185,7 @@ class _Straight:
                     self.flags.append(marks.framed(middle, _ROPE))
                 self._badge(number, middle)
 
-    def _badge(self, number, x):
+    def _badge(self, number: int, x: float) -> None:
         for y in (_ROPE - 22, _ROPE + 22, _ROPE - 41):
             box = marks.box_round(x, y, marks.BADGE + 1)
             if self.room.is_free(box):
@@ -161,12 +193,12 @@ class _Straight:
                 self.letters += marks.badge(number, x, y)
                 return
 
-    def _letter(self, *choices):
+    def _letter(self, *choices: Text) -> None:
         text = self.room.place(choices)
         if text is not None:
             self.letters.append(text)
 
-    def _names(self):
+    def _names(self) -> None:
         rope = self.rope
         top, line = 15, 34
         self._letter(Text(self.x(rope.port_end) - 12, top, PORT, "label-strong", anchor=START))
@@ -181,7 +213,7 @@ class _Straight:
             x = self.x(rope.end(side)) + shift
             self._letter(*(Text(x, y, "wing end", "label", LETTER, anchor) for y in (line, 53)))
 
-    def _pointed(self, x, words, ways):
+    def _pointed(self, x: float, words: str, ways: Iterable[tuple[float, str, float]]) -> None:
         """
         Write ``words`` over a mark, with a fine line down to it.
 
@@ -196,7 +228,7 @@ class _Straight:
             self.parts.append(Line(x, text.y + 9, x, _ROPE - 10, "dimension"))
             self.letters.append(text)
 
-    def _distances(self):
+    def _distances(self) -> None:
         if not self.droppers:
             return
         places = marks.stops(self.rope, self.droppers)
@@ -207,14 +239,14 @@ class _Straight:
                 *(Text(x, y, words, "label", 12, MIDDLE, True) for y in (_ROPE - 16, _ROPE + 17))
             )
 
-    def _below(self):
-        y = _BOTTOM
-        entries = []
+    def _below(self) -> float:
+        y: float = _BOTTOM
+        entries: list[KeyEntry] = []
         if self.droppers:
-            named = self.names[0] if self.ghost is not None else "dropper"
+            named = "dropper" if self.rings is None else self.rings.names[0]
             entries.append((marks.sign_of_dropper, named))
-        if self.ghost is not None:
-            entries.append((marks.sign_of_ring, self.names[1]))
+        if self.rings is not None:
+            entries.append((marks.sign_of_ring, self.rings.names[1]))
         if entries:
             entries.append((marks.sign_of_corner, "corner"))
             shapes, y = marks.legend(entries, y + 14, self.width)

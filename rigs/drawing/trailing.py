@@ -1,16 +1,19 @@
 """One dropper under tow: how it trails, and both heights of the footrope over the bottom."""
 
+from collections.abc import Callable
+
+from rigs.physics.tow import Hang, HeightReport
 from rigs.words.units import inches
 
 from . import marks
-from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
+from .scene import END, LETTER, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Shape, Text
 
 _TOP, _BED = 40, 232
 _ROPE = 92  # where the footrope is seen end on
 _APART = 4
 
 
-def trailing_view(report, longest):
+def trailing_view(report: HeightReport, longest: float) -> Scene:
     """
     Return the Scene of the dropper of ``report``, a tow.HeightReport, the stream running right.
 
@@ -20,7 +23,7 @@ def trailing_view(report, longest):
     scale = (_BED - _TOP) / longest
     rule, model, hang = report.rule, report.model, report.hang
 
-    def y(height):
+    def y(height: float) -> float:
         return _BED - height * scale
 
     foot, below = marks.paragraph(_thought(report), _BED + 34)
@@ -61,17 +64,17 @@ def trailing_view(report, longest):
     return scene
 
 
-def _thumb_sign(x, y):
+def _thumb_sign(x: float, y: float) -> tuple[Shape, ...]:
     return Line(x, y - 6, x, y + 6, "ghost"), marks.diamond(x, y - 6, 4, "ghost")
 
 
-def _chain_sign(x, y):
+def _chain_sign(x: float, y: float) -> tuple[Shape, ...]:
     return (Line(x - 4, y - 6, x + 5, y + 6, "dropper-chain"),)
 
 
-def _chain(hang, y, scale):
+def _chain(hang: Hang, y: Callable[[float], float], scale: float) -> list[Shape]:
     """Return the shapes of the chain, or of both side by side; what lies is drawn worn."""
-    shapes = []
+    shapes: list[Shape] = []
     for aside in range(hang.line.count):
         points = tuple((_ROPE + aft * scale + aside * _APART, y(up)) for aft, up in hang.points)
         shapes.append(Polyline(points, "dropper-chain"))
@@ -82,13 +85,13 @@ def _chain(hang, y, scale):
     return shapes
 
 
-def _thought(report):
+def _thought(report: HeightReport) -> str:
     if report.at_least:
         return "No shine: nothing touched, so the footrope may fly higher than either figure."
     return "The bright part drags on the bottom; the rest trails aft and holds the footrope lower."
 
 
-def _words(report):
+def _words(report: HeightReport) -> str:
     model, rule = report.model, report.rule
     return (
         f"The dropper leaves the footrope at {report.hang.top_degrees:.0f} degrees from the "

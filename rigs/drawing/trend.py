@@ -1,8 +1,12 @@
 """Heights and bottom animals tow after tow."""
 
+from collections.abc import Sequence
+
+from rigs.physics.practice import RuleOfThumb
 from rigs.words.units import feet_inches
 
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
+from .flown import TowFlown
 from .scene import END, START, WIDTH, Circle, Line, Polygon, Polyline, Scene, Text
 
 _TOP, _BOTTOM = 24, 170
@@ -10,27 +14,27 @@ _SHARES_TOP, _SHARES_BOTTOM = 226, 316
 _DOT = 3.6
 
 
-def trend_view(heights, window, limit):
+def trend_view(heights: Sequence[TowFlown], window: RuleOfThumb, limit: float) -> Scene:
     """
     Return the Scene of one net's tows in the order they were made.
 
-    ``heights`` is a sequence of tuning.TowHeights, at least one; ``window`` the
+    ``heights`` are of one tow at least; ``window`` the
     practice.RuleOfThumb for the height; ``limit`` the share of the bycatch standard.
     """
-    read = [(each, each.tow.catch.share if each.tow.catch else None) for each in heights]
-    last, share = read[-1]
+    first, last = heights[0], heights[-1]
+    share = last.bottom_share
     words = (
-        f"{len(read)} tow{'s' * (len(read) > 1)}. First {feet_inches(read[0][0].model, 1)}, "
+        f"{len(heights)} tow{'s' * (len(heights) > 1)}. First {feet_inches(first.model, 1)}, "
         f"last {feet_inches(last.model, 1)} over the bottom."
     )
     if share is not None:
         words += f" Bottom animals in the last tow: {share:.1%} of the catch."
     scene = Scene(WIDTH, _SHARES_BOTTOM + 128, "Heights and catch, tow by tow", words)
     scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"))
-    gap = (WIDTH - RIGHT - LEFT) / len(read)
-    xs = [LEFT + gap * (i + 0.5) for i in range(len(read))]
+    gap = (WIDTH - RIGHT - LEFT) / len(heights)
+    xs = [LEFT + gap * (i + 0.5) for i in range(len(heights))]
     _heights(scene, xs, heights, window)
-    _shares(scene, xs, [share for _, share in read], limit)
+    _shares(scene, xs, [each.bottom_share for each in heights], limit)
     _numbers(scene, xs)
     key_line(
         scene,
@@ -48,7 +52,9 @@ def trend_view(heights, window, limit):
     return scene
 
 
-def _heights(scene, xs, heights, window):
+def _heights(
+    scene: Scene, xs: Sequence[float], heights: Sequence[TowFlown], window: RuleOfThumb
+) -> None:
     most = max(window.high, *(each.high for each in heights), *(each.rule for each in heights))
     scale = Scale(most, _TOP, _BOTTOM)
     scene.add(Text(LEFT, 10, "Height of the footrope", "label-strong", anchor=START))
@@ -67,12 +73,14 @@ def _heights(scene, xs, heights, window):
         scene.add(Circle(x, scale.y(each.model), _DOT, "dropper"))
 
 
-def _shares(scene, xs, shares, limit):
+def _shares(
+    scene: Scene, xs: Sequence[float], shares: Sequence[float | None], limit: float
+) -> None:
     """Draw the share of bottom animals of each tow as a bar, and the standard as a line."""
     right = WIDTH - RIGHT
     most = max(2 * limit, *(share for share in shares if share is not None), 0.0)
 
-    def y(share):
+    def y(share: float) -> float:
         return _SHARES_BOTTOM - share / most * (_SHARES_BOTTOM - _SHARES_TOP)
 
     scene.add(
@@ -96,7 +104,7 @@ def _shares(scene, xs, shares, limit):
     )
 
 
-def _numbers(scene, xs):
+def _numbers(scene: Scene, xs: Sequence[float]) -> None:
     """Number the tows along the foot, as many as find room."""
     every = max(1, -(-len(xs) * 22 // int(WIDTH - RIGHT - LEFT)))
     for i, x in enumerate(xs):

@@ -165,6 +165,11 @@ class TowHeights:
         return PORT if most < 0 else STARBOARD
 
     @property
+    def bottom_share(self) -> float | None:
+        """The share of bottom animals in the catch, None if it was not weighed."""
+        return self.tow.catch.share if self.tow.catch else None
+
+    @property
     def at_least(self) -> bool:
         """Whether no dropper showed any shine."""
         return all(each.at_least for each in self.places)

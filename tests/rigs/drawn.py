@@ -10,7 +10,7 @@ from rigs.drawing.legs import legs_view
 from rigs.drawing.lettering import text_box
 from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
-from rigs.drawing.straight import straight_view
+from rigs.drawing.straight import Rings, straight_view
 from rigs.make import faults, sample
 from rigs.rules import openings, rulebook
 from rigs.rules.judge import judge
@@ -47,7 +47,9 @@ def every_scene():
         "plan with a sweep": plan_view(swept),
         "plan marked": plan_view(bad, verdict, rig, names),
         "straight": straight_view(rig.footrope),
-        "straight marked": straight_view(rig.footrope, bad.droppers, verdict, rig.droppers, names),
+        "straight marked": straight_view(
+            rig.footrope, bad.droppers, verdict, Rings(rig.droppers, names)
+        ),
         "side": side_view(rig, height=18 * INCH),
         "side with a sweep": side_view(swept, height=9 * INCH),
         "close up": close_up(rig.droppers[0], shine=14 * INCH),

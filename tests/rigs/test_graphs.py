@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from rigs.drawing import png, svg
 from rigs.drawing.bars import Bar, bars_view
-from rigs.drawing.curve import Point, curve_view
-from rigs.drawing.flow import flow_view
+from rigs.drawing.curve import CurveFigure, CurvePoint, curve_view
+from rigs.drawing.flow import Flow, flow_view
 from rigs.drawing.graph import Axis, every, ratio_ticks, spread, whole_ticks
 from rigs.drawing.lettering import text_box
-from rigs.drawing.ratios import Estimate, Row, ratios_view
+from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
 from rigs.drawing.scene import Circle, Polygon, Text
 from rigs.drawing.stack import Band, stack_view
 from tests.rigs.drawn import overlapping
@@ -47,7 +47,9 @@ def curves(draw):
     times = sorted(draw(st.sets(st.floats(0, 90), max_size=30)))
     shares = sorted(draw(st.lists(st.floats(0, 1), min_size=len(times), max_size=len(times))))
     points = [
-        Point(time, share, share * 0.8 if share else None, min(1, share * 1.1) if share else None)
+        CurvePoint(
+            time, share, share * 0.8 if share else None, min(1, share * 1.1) if share else None
+        )
         for time, share in zip(times, shares, strict=True)
     ]
     return points, draw(st.floats(max([0.5, *times]), 95))
@@ -58,7 +60,7 @@ estimates = st.none() | st.builds(
     lambda value, out: Estimate(value, value / out, value * out), ratios, st.floats(1, 30)
 )
 ratio_rows = st.lists(
-    st.builds(Row, st.sampled_from(NAMES), estimates, estimates), min_size=1, max_size=9
+    st.builds(RatioRow, st.sampled_from(NAMES), estimates, estimates), min_size=1, max_size=9
 )
 bar_rows = st.lists(
     st.builds(
@@ -131,7 +133,7 @@ def test_a_stack_names_each_band_with_its_latest_count(case):
 @given(flows())
 def test_who_came_is_drawn_up_and_who_left_down(case):
     months, came, left = case
-    scene = flow_view("Flow", "Vessels", month_names(months), came, left)
+    scene = flow_view("Flow", "Vessels", month_names(months), Flow(came, left))
     check(scene)
     # The last is the key's.
     ups, downs = surfaces(scene, "band-1")[:-1], surfaces(scene, "band-7")[:-1]
@@ -147,7 +149,11 @@ def test_who_came_is_drawn_up_and_who_left_down(case):
 @given(curves())
 def test_a_curve_passes_through_its_points(case):
     points, most = case
-    scene = curve_view("Wait", "Share", points, most, lambda time: 4000, "converted", most / 2)
+    scene = curve_view(
+        "Wait",
+        "Share",
+        CurveFigure(points, most, lambda time: 4000, "converted", most / 2),
+    )
     check(scene)
     across, up = Axis(0, whole_ticks(most, 5)[-1], 46, 344), Axis(0, 1, 216, 34)
     (line,) = [part for part in scene.of_style("curve") if hasattr(part, "points")]
@@ -172,7 +178,7 @@ def test_ratios_are_drawn_where_they_are(rows):
 
 def test_a_ratio_of_nothing_has_no_place():
     with pytest.raises(ValueError, match="above zero"):
-        ratios_view("t", "d", [Row("flatfish", Estimate(0.0))], SIDES, SIGNS)
+        ratios_view("t", "d", [RatioRow("flatfish", Estimate(0.0))], SIDES, SIGNS)
 
 
 @settings(max_examples=40)
@@ -195,16 +201,16 @@ def test_nothing_to_draw_is_refused(months):
     with pytest.raises(ValueError, match="no month"):
         stack_view("t", "d", [], [])
     with pytest.raises(ValueError, match="no month"):
-        flow_view("t", "d", [], [], [])
+        flow_view("t", "d", [], Flow([], []))
 
 
 def test_every_graph_can_be_printed():
     months = month_names(3)
     scenes = [
         stack_view("t", "d", months, [Band("told", (1, 2, 3), "band-1", True)]),
-        flow_view("t", "d", months, [1, 0, 2], [0, 1, 0]),
-        curve_view("t", "d", [Point(1, 0.5, 0.3, 0.7)], 3, str, "converted", 1),
-        ratios_view("t", "d", [Row("flatfish", Estimate(0.4, 0.3, 0.5))], SIDES, SIGNS),
+        flow_view("t", "d", months, Flow([1, 0, 2], [0, 1, 0])),
+        curve_view("t", "d", CurveFigure([CurvePoint(1, 0.5, 0.3, 0.7)], 3, str, "converted", 1)),
+        ratios_view("t", "d", [RatioRow("flatfish", Estimate(0.4, 0.3, 0.5))], SIDES, SIGNS),
         bars_view("t", "d", [Bar("Eastlight", 1, 2, "1 of 2")]),
     ]
     for scene in scenes:

@@ -1,6 +1,6 @@
 """The chart of the paired tows with its table."""
 
-from rigs.drawing.ratios import Estimate, Row, ratios_view
+from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
 from training.deck.figures import Figure
 
 from .species import BY_KEY, name_of
@@ -61,7 +61,7 @@ def ratios(evidence):
             "Catch without the sweep, as a share of that with it",
             f"{basis(evidence)} {words}",
             [
-                Row(
+                RatioRow(
                     BY_KEY[key].name,
                     _estimate(found.ratio, found.interval),
                     _estimate(found.total_ratio, found.total_interval),

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rigs.drawing.curve import Point, curve_view
+from rigs.drawing.curve import CurveFigure, CurvePoint, curve_view
 from training.deck.figures import Figure
 from training.deck.plain import MONTH, counted, months
 from training.deck.suppression import SMALLEST, shown
@@ -16,7 +16,7 @@ MOST_CURVES = 8
 def points(curve):
     """Return the steps of a survival.Curve as Points of a rising curve, in months."""
     return [
-        Point(
+        CurvePoint(
             in_months(step.time),
             step.happened,
             None if step.interval is None else 1 - step.interval.high,
@@ -55,11 +55,13 @@ def figure(followed, name="", key="conversion", most=None):
         curve_view(
             f"Time from first contact to fishing without a sweep{where}",
             f"{counted(len(followed), 'vessel')} followed, {done} converted. {median_words(curve)}",
-            points(curve),
-            most,
-            lambda time: still_followed(followed, time * MONTH),
-            "fishing without a sweep",
-            in_months(curve.median),
+            CurveFigure(
+                points(curve),
+                most,
+                lambda time: still_followed(followed, time * MONTH),
+                "fishing without a sweep",
+                in_months(curve.median),
+            ),
         ),
         (
             "days since first contact",
@@ -146,11 +148,13 @@ def yearly(followed):
         curve_view(
             "Share of vessels that fish without a sweep, by the time since first contact",
             words,
-            drawn,
-            most,
-            lambda time: _told(still_followed(followed, time * MONTH)),
-            "fishing without a sweep",
-            in_months(median),
+            CurveFigure(
+                drawn,
+                most,
+                lambda time: _told(still_followed(followed, time * MONTH)),
+                "fishing without a sweep",
+                in_months(median),
+            ),
         ),
         ("months since first contact", "share converted", "low end", "high end"),
         [

@@ -1,7 +1,7 @@
 """The charts of uptake with their tables."""
 
 from rigs.drawing.bars import Bar, bars_view
-from rigs.drawing.flow import flow_view
+from rigs.drawing.flow import Flow, flow_view
 from rigs.drawing.stack import Band, stack_view
 from training.deck.figures import Figure
 from training.deck.plain import counted, percent
@@ -64,9 +64,7 @@ def flow(uptake, words, stage):
             f"{_span(shown)} {counted(sum(row.entered), 'vessel')} entered it, "
             f"{counted(sum(row.left), 'vessel')} left it.",
             [month_name(month) for month in shown.months],
-            row.entered,
-            row.left,
-            ("entered", "left, to go on or back"),
+            Flow(row.entered, row.left, ("entered", "left, to go on or back")),
         ),
         ("month", *(f"{words[each]}: {way}" for each in words for way in ("entered", "left"))),
         [

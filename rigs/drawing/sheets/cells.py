@@ -1,18 +1,36 @@
 """Floats, chain and wire much enlarged, one beside another."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 
-from rigs.words.gear import SIDES
+from rigs.words.gear import SIDES, GroundCable, Leg, Rig
+from rigs.words.places import Spot
 from rigs.words.units import INCH, inches
 
 from ..lettering import Box
-from ..scene import START, Circle, Line, Polygon, Text
+from ..scene import START, Circle, Line, Polygon, Shape, Text
 from .sheet import START_X, Sheet, without
 
 _TOP = 16
 _APART = 8  # between two chains side by side
 _TAPE = 28
 _LINE = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """
+    What is in one cell: its name, the ``lines`` of words under it, the part of the rig.
+
+    ``size`` is what is across, in metres; ``count`` such lie beside each other.
+    """
+
+    name: str
+    lines: tuple[str, ...]
+    part: object
+    size: float
+    count: int = 1
 
 
 class Cells(Sheet):
@@ -30,44 +48,44 @@ class Cells(Sheet):
     taped_to = INCH
     lines = 1
 
-    def cells(self):
-        """Yield (name, lines of words, part of the rig, size in metres, how many)."""
+    def cells(self) -> Iterator[Cell]:
+        """Yield each Cell."""
         raise NotImplementedError
 
-    def shape(self, left, top, size):
+    def shape(self, left: float, top: float, size: float) -> Shape:
         """Return something ``size`` units across, its left edge at ``left``."""
         raise NotImplementedError
 
-    def body(self):
+    def body(self) -> float:
         cells = list(self.cells())
         row_high = self.high + _TAPE + self.lines * _LINE + 10
         for index, cell in enumerate(cells):
             row, column = divmod(index, self.columns)
-            self._cell(START_X + column * self.across, _TOP + row * row_high, *cell)
+            self._cell(START_X + column * self.across, _TOP + row * row_high, cell)
         return _TOP + ceil(len(cells) / self.columns) * row_high
 
-    def _cell(self, left, top, name, words, spot, size, count):
+    def _cell(self, left: float, top: float, cell: Cell) -> None:
         foot = top + self.high
         self.parts.append(Line(left, top - 4, left, foot, "dimension"))
         at = left
-        for number in range(count):
-            end = at + size * self.scale
-            self.parts.append(self.shape(at, top, size * self.scale))
-            edge = f"{name}, second chain" if number else name
+        for number in range(cell.count):
+            end = at + cell.size * self.scale
+            self.parts.append(self.shape(at, top, cell.size * self.scale))
+            edge = f"{cell.name}, second chain" if number else cell.name
             self.point(at, f"left of {edge}")
             self.point(end, f"right of {edge}")
             at = end + _APART
-        self.take(spot, Box(left - 5, top - 6, at - _APART + 5, foot - 2))
+        self.take(cell.part, Box(left - 5, top - 6, at - _APART + 5, foot - 2))
         self.parts += self.taped(left, foot, self.taped_to * self.scale)
-        for number, line in enumerate(words):
+        for number, line in enumerate(cell.lines):
             y = foot + _TAPE + 6 + number * _LINE
             self.letter(Text(left, y, line, "label-quiet", 12, START))
 
-    def tape_below(self, y):
+    def tape_below(self, y: float) -> tuple[list[Shape], float]:
         # Each cell has a tape of its own.
         return [Text(START_X, y, self.tape, "label-quiet", 12, START)], y + 20
 
-    def number(self, count):
+    def number(self, count: int) -> str:
         return inches(count * self.tick).removesuffix(" in")
 
 
@@ -89,17 +107,18 @@ class Floats(Cells):
     taped_to = 12 * INCH
 
     @classmethod
-    def hidden(cls, rig):
+    def hidden(cls, rig: Rig) -> Rig:
         return without(rig, "floats", diameter=None)
 
-    def words(self):
-        return f"{len(self.rig.floats)} floats, numbered from port."
+    def words(self) -> str:
+        return f"{len(self.rig.floats or ())} floats, numbered from port."
 
-    def cells(self):
-        for number, each in enumerate(self.rig.floats, 1):
-            yield f"float {number}", (str(number),), each, each.diameter, 1
+    def cells(self) -> Iterator[Cell]:
+        for number, each in enumerate(self.rig.floats or (), 1):
+            if each.diameter is not None:
+                yield Cell(f"float {number}", (str(number),), each, each.diameter)
 
-    def shape(self, left, top, size):
+    def shape(self, left: float, top: float, size: float) -> Shape:
         # The line round it lies within its size.
         return Circle(left + size / 2, top + self.high - 2 - size / 2, size / 2 - 0.5, "float")
 
@@ -120,21 +139,22 @@ class Chain(Cells):
     taped_to = INCH / 2
 
     @classmethod
-    def hidden(cls, rig):
+    def hidden(cls, rig: Rig) -> Rig:
         return without(rig, "droppers", diameter=None)
 
-    def words(self):
+    def words(self) -> str:
         return (
-            f"The straight side of a link from each of {len(self.rig.droppers)} droppers, "
+            f"The straight side of a link from each of {len(self.rig.droppers or ())} droppers, "
             "numbered from port; two where two chains hang."
         )
 
-    def cells(self):
-        for number, each in enumerate(self.rig.droppers, 1):
+    def cells(self) -> Iterator[Cell]:
+        for number, each in enumerate(self.rig.droppers or (), 1):
             name = f"dropper {number}"
-            yield name, (name,), each, each.diameter, each.count
+            if each.diameter is not None:
+                yield Cell(name, (name,), each, each.diameter, each.count)
 
-    def shape(self, left, top, size):
+    def shape(self, left: float, top: float, size: float) -> Shape:
         foot = top + self.high - 2
         return Polygon(
             ((left, top), (left + size, top), (left + size, foot), (left, foot)), "gauged"
@@ -158,27 +178,29 @@ class Wires(Cells):
     lines = 2
 
     @classmethod
-    def hidden(cls, rig):
+    def hidden(cls, rig: Rig) -> Rig:
         rig = without(rig, "legs", top_diameter=None, bottom_diameter=None)
         return without(rig, "ground_cables", diameter=None)
 
-    def words(self):
+    def words(self) -> str:
         return "Top leg, bottom leg and ground cable of either side, seen end on."
 
-    def cells(self):
+    def cells(self) -> Iterator[Cell]:
         for side in SIDES:
             leg = next(each for each in self.rig.legs if each.side == side)
             cable = next(each for each in self.rig.ground_cables if each.side == side)
-            for key, name, part, size in (
+            sizes: tuple[tuple[str, str, Leg | GroundCable, float | None], ...] = (
                 ("top_leg_wire", "top leg", leg, leg.top_diameter),
                 ("bottom_leg_wire", "bottom leg", leg, leg.bottom_diameter),
                 ("ground_cable_wire", "ground cable", cable, cable.diameter),
-            ):
-                yield f"{side} {name}", (side, name), (key, part), size, 1
+            )
+            for key, name, part, size in sizes:
+                if size is not None:
+                    yield Cell(f"{side} {name}", (side, name), (key, part), size)
 
-    def box_of(self, spot, key):
+    def box_of(self, spot: Spot, key: str) -> Box | None:
         # One leg has two wires, of which only one may be too thick.
-        return super().box_of((key, spot), key)
+        return self.taken_by((key, spot))
 
-    def shape(self, left, top, size):
+    def shape(self, left: float, top: float, size: float) -> Shape:
         return Circle(left + size / 2, top + self.high - 2 - size / 2, size / 2, "gauged")

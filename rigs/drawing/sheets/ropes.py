@@ -1,6 +1,7 @@
 """Headrope and footrope laid out straight side by side."""
 
 from rigs.words.gear import SIDES
+from rigs.words.places import Spot
 from rigs.words.units import FOOT, INCH
 
 from .. import marks
@@ -40,24 +41,29 @@ class Ropes(Sheet):
     tape = "feet from the port end"
     bar = (10 * FOOT, "10 ft")
 
-    def longest(self):
-        return max(self.rig.footrope.length, self.rig.headrope.length)
+    @property
+    def headrope(self) -> float:
+        """The headrope's length in metres, nought if it was not measured."""
+        return self.rig.headrope.length or 0.0
 
-    def words(self):
+    def longest(self) -> float:
+        return max(self.rig.footrope.length, self.headrope)
+
+    def words(self) -> str:
         return (
             "The headrope and the footrope side by side, their port ends level. "
-            f"{len(self.rig.floats)} floats and {len(self.rig.droppers)} droppers, numbered "
-            "from port."
+            f"{len(self.rig.floats or ())} floats and {len(self.rig.droppers or ())} droppers, "
+            "numbered from port."
         )
 
-    def body(self):
+    def body(self) -> float:
         self.parts.append(Line(START_X, _HEAD - 12, START_X, _FOOT + 8, "wing-end"))
         self._headrope()
         self._footrope()
         return _FOOT + _HUNG + 20
 
-    def _headrope(self):
-        end = self.x(self.rig.headrope.length)
+    def _headrope(self) -> None:
+        end = self.x(self.headrope)
         self.letter(Text(START_X, 14, "headrope", "label-strong", LETTER, START))
         self.parts += [
             Line(START_X, _HEAD, end, _HEAD, "headrope"),
@@ -65,13 +71,13 @@ class Ropes(Sheet):
         ]
         self.point(START_X, "port end")
         self.point(end, "headrope's starboard end")
-        for number, each in enumerate(self.rig.floats, 1):
+        for number, each in enumerate(self.rig.floats or (), 1):
             x = self.along_headrope(each.position)
             self.parts.append(Circle(x, _HEAD, _FLOAT, "float"))
             self.letter(Text(x, _NUMBERS, str(number), "label-quiet", 12))
             self.point(x, f"float {number}")
 
-    def _footrope(self):
+    def _footrope(self) -> None:
         rope = self.rig.footrope
         end = self.x(rope.length)
         self.letter(Text(START_X, _NAMES - 20, "footrope", "label-strong", LETTER, START))
@@ -84,7 +90,7 @@ class Ropes(Sheet):
             self._named(f"{side} corner", "corner", rope.corner(side))
         self.letter(Text(end, _NAMES, "wing end", "label", LETTER, END))
         self.point(end, "footrope's starboard end")
-        for number, each in enumerate(self.rig.droppers, 1):
+        for number, each in enumerate(self.rig.droppers or (), 1):
             x = self.along_footrope(each.position)
             self.parts += [
                 Line(x, _FOOT, x, _FOOT + _HUNG, "dropper-chain"),
@@ -93,30 +99,30 @@ class Ropes(Sheet):
             self.letter(Text(x, _FOOT + _HUNG + 10, str(number), "label-quiet", 12))
             self.point(x, f"dropper {number}")
 
-    def _named(self, name, words, position):
+    def _named(self, name: str, words: str, position: float) -> None:
         """Mark a place on the footrope from above; droppers hang below."""
         x = self.along_footrope(position)
         self.parts.append(Line(x, _NAMES + 8, x, _FOOT, "arrow"))
         self.letter(Text(x, _NAMES, words, "label", LETTER, MIDDLE))
         self.point(x, name)
 
-    def along_footrope(self, position):
+    def along_footrope(self, position: float) -> float:
         """Return the x of a place in metres from the footrope's center."""
         return self.x(position - self.rig.footrope.port_end)
 
-    def along_headrope(self, position):
+    def along_headrope(self, position: float) -> float:
         """Return the x of a place in metres from the headrope's center."""
-        return self.x(position + self.rig.headrope.length / 2)
+        return self.x(position + self.headrope / 2)
 
-    def box_of(self, spot, key):
+    def box_of(self, spot: Spot, key: str) -> Box | None:
         if spot == "footrope":
-            ends = sorted((self.x(self.rig.headrope.length), self.x(self.rig.footrope.length)))
+            ends = sorted((self.x(self.headrope), self.x(self.rig.footrope.length)))
             return Box(ends[0] - 5, _HEAD - 14, ends[1] + 5, _FOOT + 14)
         on_foot = marks.along_footrope(spot, self.rig.footrope)
         if on_foot:
             left, right = map(self.along_footrope, on_foot)
             return Box(left - 6, _FOOT - 16, right + 6, _FOOT + _HUNG + 2)
-        on_head = marks.along_headrope(spot, self.rig.headrope.length)
+        on_head = marks.along_headrope(spot, self.headrope)
         if on_head:
             left, right = map(self.along_headrope, on_head)
             return Box(left - 6, _HEAD - 9, right + 6, _HEAD + 9)

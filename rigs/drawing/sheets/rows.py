@@ -1,11 +1,20 @@
 """Chains and wires laid side by side, each from the same line."""
 
-from rigs.words.gear import SIDES
+from collections.abc import Iterator, Sequence
+
+from rigs.words.gear import SIDES, Rig
 from rigs.words.units import FATHOM, FOOT, INCH
 
 from ..lettering import Box
 from ..scene import END, START, Line, Text
 from .sheet import START_X, Sheet, without
+
+RowLine = tuple[str, object, tuple[float, ...]]
+"""The name of a line, the part of the rig or the place it is, and its lengths end to end."""
+
+
+def _known(*lengths: float | None) -> tuple[float, ...]:
+    return tuple(length for length in lengths if length is not None)
 
 
 class Rows(Sheet):
@@ -14,15 +23,17 @@ class Rows(Sheet):
     note = "Only lengths are to scale here, not how thick anything is."
     row = 22
     style = "cable"
+    top: int
+    from_: str
 
-    def lines(self):
-        """Yield (name, part of the rig or name of the place, lengths in metres end to end)."""
+    def lines(self) -> Iterator[RowLine]:
+        """Yield each RowLine, in metres."""
         raise NotImplementedError
 
-    def longest(self):
+    def longest(self) -> float:
         return max(sum(lengths) for _, _, lengths in self.lines())
 
-    def body(self):
+    def body(self) -> float:
         y = self.top
         for name, spot, lengths in self.lines():
             self._line(name, spot, lengths, y)
@@ -32,7 +43,7 @@ class Rows(Sheet):
         self.point(START_X, self.from_)
         return foot + 2
 
-    def _line(self, name, spot, lengths, y):
+    def _line(self, name: str, spot: object, lengths: Sequence[float], y: float) -> None:
         at = 0.0
         for length in lengths:
             self.parts.append(Line(self.x(at), y, self.x(at + length), y, self.style))
@@ -49,7 +60,7 @@ class Rows(Sheet):
             self.spans = [(part, each) for part, each in self.spans if part != spot]
             self.take(spot, Box(seen.left, seen.top, max(seen.right, box.right), box.bottom))
 
-    def named(self, name, y):
+    def named(self, name: str, y: float) -> None:
         """Write the name of a line that lies at ``y``."""
         self.letter(Text(START_X + 8, y - 13, name, "label-quiet", 12, START))
 
@@ -71,17 +82,17 @@ class Droppers(Rows):
     from_ = "footrope"
 
     @classmethod
-    def hidden(cls, rig):
+    def hidden(cls, rig: Rig) -> Rig:
         return without(rig, "droppers", length=None)
 
-    def words(self):
-        return f"{len(self.rig.droppers)} droppers one under another, numbered from port."
+    def words(self) -> str:
+        return f"{len(self.rig.droppers or ())} droppers one under another, numbered from port."
 
-    def lines(self):
-        for number, each in enumerate(self.rig.droppers, 1):
-            yield f"dropper {number}", each, (each.length,)
+    def lines(self) -> Iterator[RowLine]:
+        for number, each in enumerate(self.rig.droppers or (), 1):
+            yield f"dropper {number}", each, _known(each.length)
 
-    def named(self, name, y):
+    def named(self, name: str, y: float) -> None:
         number = name.rpartition(" ")[2]
         self.letter(Text(START_X - 6, y, number, "label-quiet", 12, END))
 
@@ -104,13 +115,13 @@ class Legs(Rows):
     style = "leg"
     from_ = "joint with the ground cable"
 
-    def words(self):
+    def words(self) -> str:
         return "Top and bottom leg of either side, one under another from the ground cable on."
 
-    def lines(self):
+    def lines(self) -> Iterator[RowLine]:
         for leg in self.rig.legs:
-            yield f"{leg.side} top leg", leg, (leg.top_length,)
-            yield f"{leg.side} bottom leg", leg, (leg.bottom_length,)
+            yield f"{leg.side} top leg", leg, _known(leg.top_length)
+            yield f"{leg.side} bottom leg", leg, _known(leg.bottom_length)
 
 
 class Doors(Rows):
@@ -131,12 +142,12 @@ class Doors(Rows):
     top = 34
     from_ = "door"
 
-    def words(self):
+    def words(self) -> str:
         return "On either side the ground cable from the door, and the longer leg after it."
 
-    def lines(self):
+    def lines(self) -> Iterator[RowLine]:
         for side in SIDES:
             cable = next(each for each in self.rig.ground_cables if each.side == side)
             leg = next(each for each in self.rig.legs if each.side == side)
-            lengths = (cable.length, max(leg.top_length, leg.bottom_length))
+            lengths = _known(cable.length, max(_known(leg.top_length, leg.bottom_length)))
             yield f"{side} ground cable and leg", f"{side} side", lengths

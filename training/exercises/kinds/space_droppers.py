@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from rigs.drawing.plan import plan_view
-from rigs.drawing.straight import straight_view
+from rigs.drawing.straight import Rings, straight_view
 from rigs.make.ropes import bare_rope
 from rigs.physics import chain
 from rigs.requirements import layout
@@ -213,7 +213,7 @@ class SpaceDroppers(Kind):
         told = tuple(each for each in verdict.findings if each.key in KEYS)
         verdict = verdict._replace(findings=told)
         names = ("will do", "yours")
-        straight = straight_view(task.footrope, right.droppers, verdict, own.droppers, names)
+        straight = straight_view(task.footrope, right.droppers, verdict, Rings(own.droppers, names))
         yield Picture("Along the footrope", straight)
         yield Picture("The net's mouth from above", plan_view(right, verdict, own, names))
 
