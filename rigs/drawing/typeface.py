@@ -8,9 +8,9 @@ places wherever it is made.
 import unicodedata
 from functools import cache
 
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from fontTools.ttLib import TTFont
 from PIL import ImageFont
-from ttf_opensans import OPENSANS_BOLD, OPENSANS_REGULAR  # type: ignore[import-untyped]
+from ttf_opensans import OPENSANS_BOLD, OPENSANS_REGULAR
 
 UNKNOWN = "?"
 """Printed for a letter that the typeface lacks and that has no plainer form."""

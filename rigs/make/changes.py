@@ -6,24 +6,29 @@ whoever proposes it. Lengths are metres.
 """
 
 from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 from rigs.requirements import layout
-from rigs.words.gear import PORT, Float, Headrope
+from rigs.rules.rulebook import Rulebook
+from rigs.words.gear import PORT, Dropper, Float, Headrope, Rig
 from rigs.words.units import INCH, ROUNDING
 
+T = TypeVar("T")
 
-def commonest(values):
+
+def commonest(values: Iterable[T | None]) -> T | None:
     """Return the value met most often, None left out; None if there is none."""
     known = Counter(value for value in values if value is not None)
     return known.most_common(1)[0][0] if known else None
 
 
-def _on_side(position, side):
+def _on_side(position: float, side: str | None) -> bool:
     return side is None or (position < 0) == (side == PORT) or abs(position) <= ROUNDING
 
 
-def _widest_gap(stops, side):
+def _widest_gap(stops: Sequence[float], side: str | None) -> tuple[float, float]:
     """Return the widest gap of ``stops`` lying on ``side``, the one nearest the center first."""
     gaps = [
         (a, b)
@@ -34,7 +39,9 @@ def _widest_gap(stops, side):
     return min(gaps, key=lambda gap: (round(gap[0] - gap[1], 3), abs(gap[0] + gap[1])))
 
 
-def _halved(positions, ends, extra, side):
+def _halved(
+    positions: Iterable[float], ends: tuple[float, float], extra: int, side: str | None
+) -> list[float]:
     """Return ``extra`` new places, each in the middle of the widest gap left, to the inch."""
     placed = sorted(positions)
     new = []
@@ -46,7 +53,7 @@ def _halved(positions, ends, extra, side):
     return new
 
 
-def more_floats(rig, extra, side=None):
+def more_floats(rig: Rig, extra: int, side: str | None = None) -> Rig:
     """
     Return ``rig`` with ``extra`` more floats of the size most of them have.
 
@@ -54,36 +61,37 @@ def more_floats(rig, extra, side=None):
     float goes in the middle of the widest gap there. Raise ValueError where floats or
     headrope were not measured.
     """
-    size = commonest(each.diameter for each in rig.floats or ())
-    if size is None or rig.headrope.length is None:
+    hung, length = rig.floats or (), rig.headrope.length
+    size = commonest(each.diameter for each in hung)
+    if size is None or length is None:
         raise ValueError("The floats or the headrope were not measured.")
-    length = rig.headrope.length
     if side is None:
-        sizes = [each.diameter for each in sorted(rig.floats, key=lambda each: each.position)]
+        sizes = [each.diameter for each in sorted(hung, key=lambda each: each.position)]
         middle = len(sizes) // 2
         sizes[middle:middle] = [size] * extra
         gaps = max(1, len(sizes) - 1)
         return rig.with_(
             floats=tuple(Float(length * (i / gaps - 0.5), each) for i, each in enumerate(sizes))
         )
-    new = _halved([each.position for each in rig.floats], (-length / 2, length / 2), extra, side)
-    added = [*rig.floats, *(Float(place, size) for place in new)]
+    new = _halved([each.position for each in hung], (-length / 2, length / 2), extra, side)
+    added = [*hung, *(Float(place, size) for place in new)]
     return rig.with_(floats=tuple(sorted(added, key=lambda each: each.position)))
 
 
-def _like_its_neighbour(droppers, place):
+def _like_its_neighbour(droppers: Iterable[Dropper], place: float) -> Dropper:
     """Return a dropper for ``place`` of the make of the nearest one."""
     near = min(droppers, key=lambda each: abs(each.position - place))
     joined = None if near.sweep_position is None else place
     return replace(near, position=place, sweep_position=joined)
 
 
-def _with_droppers(rig, places):
-    added = [*rig.droppers, *(_like_its_neighbour(rig.droppers, place) for place in places)]
+def _with_droppers(rig: Rig, places: Iterable[float]) -> Rig:
+    hung = rig.droppers or ()
+    added = [*hung, *(_like_its_neighbour(hung, place) for place in places)]
     return rig.with_(droppers=tuple(sorted(added, key=lambda each: each.position)))
 
 
-def more_droppers(rig, extra, side=None):
+def more_droppers(rig: Rig, extra: int, side: str | None = None) -> Rig:
     """
     Return ``rig`` with ``extra`` more droppers, each in the middle of the widest gap left.
 
@@ -97,7 +105,7 @@ def more_droppers(rig, extra, side=None):
     return _with_droppers(rig, _halved(places, (rope.port_end, rope.starboard_end), extra, side))
 
 
-def longer_headrope(rig, extra, floats):
+def longer_headrope(rig: Rig, extra: float, floats: int) -> Rig:
     """
     Return ``rig`` with ``extra`` metres more headrope and ``floats`` more floats.
 
@@ -109,7 +117,7 @@ def longer_headrope(rig, extra, floats):
     return more_floats(rig.with_(headrope=Headrope(rig.headrope.length + extra)), floats)
 
 
-def longer_footrope(rig, extra, rulebook):
+def longer_footrope(rig: Rig, extra: float, rulebook: Rulebook) -> Rig:
     """
     Return ``rig`` with ``extra`` metres more footrope, half at each wing.
 

@@ -1,21 +1,23 @@
 """What is said where a rule set has no version for a day, and an earlier or later one is shown."""
 
-from .rulebook import date_text
+from datetime import date
+
+from .rulebook import Rulebook, date_text
 
 
-def is_lapsed(book, on):
+def is_lapsed(book: Rulebook, on: date) -> bool:
     """Return whether ``book``, the ``rulebook.nearest`` to the date ``on``, does not hold then."""
     return not book.holds_on(on)
 
 
-def day_for(book, on):
+def day_for(book: Rulebook, on: date) -> date:
     """Return the date to judge by ``book`` for on the date ``on``: the nearest that it has."""
     if on < book.effective_from:
         return book.effective_from
     return min(on, book.effective_to or on)
 
 
-def lapse(book, on, day="today"):
+def lapse(book: Rulebook, on: date, day: str = "today") -> str:
     """
     Say that the rules of ``book`` have no version for the date ``on``, and which is shown.
 
@@ -27,7 +29,7 @@ def lapse(book, on, day="today"):
     )
 
 
-def lapse_in_short(book, on):
+def lapse_in_short(book: Rulebook, on: date) -> str:
     """Say it beside one thing of a page that says it in full."""
     return (
         f"These rules have no version for today. This is from version {book.version}, which "
@@ -35,8 +37,8 @@ def lapse_in_short(book, on):
     )
 
 
-def _when(book, on):
-    if book.effective_from > on:
+def _when(book: Rulebook, on: date) -> str:
+    if book.effective_to is None or book.effective_from > on:
         return f"begins on {date_text(book.effective_from)}"
     return f"ended on {date_text(book.effective_to)}"
 
