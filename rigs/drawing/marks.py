@@ -127,7 +127,7 @@ def along_footrope(spot: Spot, rope: Footrope) -> Stretch | None:
         return spot.position, spot.position
     if isinstance(spot, tuple) and len(spot) > 2:
         side, start, end, _ = spot
-        if end is None:
+        if start is None or end is None:
             return None
         sign = -1 if side == PORT else 1
         corner = rope.corner(side)
