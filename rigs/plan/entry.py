@@ -183,6 +183,7 @@ def rig(entries: Entries) -> Rig:
         codend=codend,
         grate=grate,
         vessel_length=entries.get("vessel_length"),
+        noted=None,
     )
 
 

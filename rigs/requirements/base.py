@@ -7,6 +7,7 @@ It knows how it is read off a rig and nothing of its limit: that, dated and cite
 ``rulebook.Requirement``, called ``rule`` below, and is handed in where it is needed.
 """
 
+from abc import abstractmethod
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any, ClassVar
 
@@ -77,9 +78,9 @@ class Measure:
 
     # Read off a rig ------------------------------------------------------------
 
+    @abstractmethod
     def read(self, subject: Any, /) -> Readings | None:
         """Return the readings off a Rig, or off a Trip if ``trip``."""
-        raise NotImplementedError
 
     def doubts(self, rig: Rig, /) -> Iterable[Doubt]:
         """Return what cannot be right about how a Rig was described, of what it reads."""
@@ -121,9 +122,9 @@ class Measure:
         """Return the rig with the rule broken, so far as asked, in a way that shows."""
         return self.put(making)
 
+    @abstractmethod
     def near(self, making: Making, /) -> Told | None:
         """Return a rig with a reading near the limit, and what is noted of it; None if it fails."""
-        raise CannotMake(self.key)
 
     oddities: ClassVar[tuple[Oddity, ...]] = ()
     """What looks as if it broke the rule and does not."""
@@ -162,26 +163,40 @@ class Measure:
 
     # The shelf -----------------------------------------------------------------
 
+    @classmethod
+    def needs(cls) -> dict[str, str]:
+        """Return what a class may not be without, by name, and what that is."""
+        parts = {
+            "key": "its name in rule sets",
+            "dimension": "the kind of quantity",
+            "read": "how it is read off a rig",
+        }
+        if cls.trip:
+            return parts
+        if getattr(cls, "dimension", "") not in ("", "flag"):
+            parts["scale"] = "how its readings lie about a limit"
+        return parts | {
+            "sheet": "how it is asked on a check sheet",
+            "about": "what a reading is about",
+            "near": "how a rig comes near its limit in an exercise",
+        }
+
     def __init_subclass__(cls, shared: bool = False, **kwargs: Any) -> None:
         super().__init_subclass__(**kwargs)
         if shared:
             return
         name = f"{cls.__module__}.{cls.__qualname__}"
-        for part in ("key", "dimension"):
-            if not getattr(cls, part, ""):
-                raise TypeError(f"{name}: “{part}” is missing.")
+        for part, what in cls.needs().items():
+            value = getattr(cls, part, None)
+            if not value or getattr(value, "__isabstractmethod__", False):
+                raise TypeError(f"{name}: “{part}” is missing: {what}.")
         if cls.dimension not in TESTS:
             raise TypeError(f"{name}: no “dimension” is called “{cls.dimension}”.")
-        if not cls.can("read"):
-            raise TypeError(f"{name}: “read” is missing: how it is read off a rig.")
-        if not cls.trip:
-            if cls.sheet is None:
-                raise TypeError(f"{name}: “sheet” is missing: how it is asked on a check sheet.")
-            for question in cls.sheet.questions:
-                if question.stop not in STOPS:
-                    raise TypeError(
-                        f"{name}: the question “{question.name}” has no “stop” where it is asked."
-                    )
+        for question in cls.sheet.questions if cls.sheet else ():
+            if question.stop not in STOPS:
+                raise TypeError(
+                    f"{name}: the question “{question.name}” has no “stop” where it is asked."
+                )
         if cls.key in shelf:
             other = type(shelf[cls.key])
             raise TypeError(

@@ -7,12 +7,15 @@ one place, and what meets it has something odd about it that no rule forbids (co
 no source).
 """
 
+from abc import abstractmethod
 from typing import ClassVar, NamedTuple
 
-from rigs.words.gear import Rig
+from rigs.words.gear import Noted, Rig
 
 from .base import Measure
 from .making import Making, Told
+from .questions import Question, one
+from .readings import Readings
 
 
 class Sights(NamedTuple):
@@ -37,9 +40,17 @@ class Seen(Measure, shared=True):
     broken: ClassVar[Sights]
     """What is seen where it is broken."""
 
+    @abstractmethod
     def breach(self, rig: Rig, side: str, wire: str) -> Rig:
         """Return ``rig`` with this broken, on ``side`` and on ``wire`` if it is about those."""
-        raise NotImplementedError
+
+    @classmethod
+    def needs(cls) -> dict[str, str]:
+        return super().needs() | {
+            "met": "what is seen where it is met",
+            "broken": "what is seen where it is broken",
+            "breach": "how a rig is made to break it",
+        }
 
     def spoil(self, making: Making) -> Rig:
         """Return the rig with this broken somewhere."""
@@ -53,3 +64,40 @@ class Seen(Measure, shared=True):
         told = text.format(side=side, wire=f"the {wire}", Wire=f"The {wire}")
         rig = self.breach(making.rig, side, wire) if making.broken else making.rig
         return rig, (told,)
+
+
+class Noticed(Seen, shared=True):
+    """
+    A requirement of which no part of a rig has a field: it is noted besides, by its key.
+
+    An officer is asked the ``question`` at the ``stop``, and answers yes where it is met.
+    ``spot`` is where it is looked for, ``told`` what is said of a rig that breaks it.
+    """
+
+    spot: ClassVar[str]
+    question: ClassVar[str]
+    stop: ClassVar[str]
+    told: ClassVar[str]
+
+    def __init_subclass__(cls, shared: bool = False) -> None:
+        if not shared and all(getattr(cls, part, "") for part in ("key", "question", "spot")):
+            cls.sheet = one(
+                cls.spot,
+                Question(
+                    cls.key,
+                    cls.question,
+                    of=lambda rig: rig.is_noted(cls.key),
+                    stop=getattr(cls, "stop", ""),
+                ),
+            )
+        super().__init_subclass__(shared=shared)
+
+    @classmethod
+    def needs(cls) -> dict[str, str]:
+        return super().needs() | {"told": "what is said of a rig that breaks it"}
+
+    def read(self, rig: Rig) -> Readings | None:
+        return [rig.is_noted(self.key)], (self.spot,)
+
+    def breach(self, rig: Rig, side: str, wire: str) -> Rig:
+        return rig.with_(noted=(*(rig.noted or ()), Noted(self.key, False, self.told)))

@@ -197,7 +197,7 @@ def _meshes(codend: Codend) -> str:
 
 
 def _behind(rig: Rig) -> Iterator[Line]:
-    """Yield what is told of the vessel, the codend and the grate."""
+    """Yield what is told of the vessel, the codend and the grate, and what was noted besides."""
     if rig.vessel_length is not None:
         yield "Vessel", f"{feet_inches(rig.vessel_length)} long"
     if rig.codend is not None:
@@ -210,6 +210,8 @@ def _behind(rig: Rig) -> Iterator[Line]:
         )
     if rig.grate is not None:
         yield "Grate", _grate(rig.grate)
+    for each in rig.noted or ():
+        yield "Besides", each.words or f"{each.what}: {_yes(each.is_so, 'yes', 'no')}"
 
 
 def describe(rig: Rig) -> list[Line]:

@@ -9,7 +9,7 @@ its center: negative to port, positive to starboard.
 """
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 PORT = "port"
 STARBOARD = "starboard"
@@ -175,6 +175,18 @@ class Grate:
     ahead_of_codend: bool | None = True
 
 
+class Noted(NamedTuple):
+    """
+    Something looked at of which no part of a rig has a field.
+
+    ``what`` names it, ``is_so`` says whether it is as it should be, ``words`` what it is like.
+    """
+
+    what: str
+    is_so: bool | None
+    words: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Rig:
     """
@@ -182,7 +194,8 @@ class Rig:
 
     An empty tuple of droppers or floats says that there are none; ``None`` that
     nobody has looked. ``vessel_length`` is the length of the vessel that tows
-    the net, since some mesh rules turn on it.
+    the net, since some mesh rules turn on it. ``noted`` is what is to be told besides;
+    all else is as it should be. None says that nobody has looked at more than the parts.
     """
 
     headrope: Headrope
@@ -195,6 +208,13 @@ class Rig:
     codend: Codend | None = None
     grate: Grate | None = None
     vessel_length: float | None = None
+    noted: tuple[Noted, ...] | None = ()
+
+    def is_noted(self, what: str) -> bool | None:
+        """Return whether ``what`` no part has a field for is as it should be, None if unknown."""
+        if self.noted is None:
+            return None
+        return next((each.is_so for each in self.noted if each.what == what), True)
 
     def with_(self, **changes: Any) -> "Rig":
         """Return a copy of the rig with the named parts replaced."""

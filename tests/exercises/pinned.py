@@ -26,7 +26,10 @@ def facts(value):
         return value.version if isinstance(value, Rulebook) else value.key
     if is_dataclass(value):
         # A finding of the judge is worked out from the rest.
-        return {each.name: facts(getattr(value, each.name)) for each in fields(value)}
+        told = {each.name: facts(getattr(value, each.name)) for each in fields(value)}
+        if told.get("noted") == []:
+            del told["noted"]  # no rig had it when tasks were first pinned
+        return told
     if hasattr(value, "_asdict"):
         return {name: facts(each) for name, each in value._asdict().items()}
     if isinstance(value, dict):

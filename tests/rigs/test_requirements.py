@@ -5,6 +5,7 @@ import pytest
 from rigs import requirements
 from rigs.requirements.base import Measure
 from rigs.requirements.questions import Question, one
+from rigs.requirements.sights import Seen
 
 
 def test_each_is_found_by_its_key():
@@ -43,15 +44,42 @@ def test_a_requirement_of_gear_that_no_sheet_asks_for_is_refused_by_name():
                 return None
 
 
+def test_what_is_looked_at_has_to_say_what_is_seen():
+    with pytest.raises(TypeError, match="HullColor: “met” is missing: what is seen where"):
+
+        class HullColor(Seen):
+            key = "hull_color"
+            about = "Paint"
+            sheet = requirements.find("off_bottom").sheet
+
+            def read(self, rig):
+                return None
+
+
+def test_what_is_measured_has_to_say_how_it_lies_about_a_limit():
+    with pytest.raises(TypeError, match="HullLength: “scale” is missing"):
+
+        class HullLength(Measure):
+            key = "hull_length"
+            dimension = "length"
+
+            def read(self, rig):
+                return None
+
+
 def test_a_question_that_is_asked_nowhere_on_the_walk_is_refused_by_name():
     with pytest.raises(TypeError, match="HullColor: the question “hull” has no “stop”"):
 
         class HullColor(Measure):
             key = "hull_color"
             dimension = "flag"
+            about = "Paint"
             sheet = one("hull", Question("hull", "Is the hull blue?", stop="bridge"))
 
             def read(self, rig):
+                return None
+
+            def near(self, making):
                 return None
 
 
@@ -66,6 +94,15 @@ def test_a_kind_of_quantity_that_nobody_knows_is_refused():
         class HullColor(Measure):
             key = "hull_color"
             dimension = "hue"
+            scale = requirements.find("mesh_size").scale
+            about = "Paint"
+            sheet = requirements.find("off_bottom").sheet
+
+            def read(self, rig):
+                return None
+
+            def near(self, making):
+                return None
 
 
 def test_two_of_one_key_are_refused_and_both_named():
@@ -74,9 +111,13 @@ def test_two_of_one_key_are_refused_and_both_named():
         class Again(Measure):
             key = "off_bottom"
             dimension = "flag"
+            about = "Footrope"
             sheet = requirements.find("off_bottom").sheet
 
             def read(self, rig):
+                return None
+
+            def near(self, making):
                 return None
 
 

@@ -14,6 +14,7 @@ from rigs.words.gear import (
     GroundCable,
     Headrope,
     Leg,
+    Noted,
     Rig,
     Sweep,
 )
@@ -163,8 +164,17 @@ def _grate(told):
 
 
 _WORDS = (
-    *("headrope", "bosom", "wings", "port wing", "starboard wing", "off the bottom", "vessel"),
-    *("floats", "droppers", "sweep", "codend", "grate", "legs", "cables"),
+    *(
+        "noted besides",
+        "headrope",
+        "bosom",
+        "wings",
+        "port wing",
+        "starboard wing",
+        "off the bottom",
+        "vessel",
+    ),
+    *("floats", "droppers", "sweep", "codend", "grate", "legs", "cables", "noted besides"),
     *(f"{side} {part}" for side in SIDES for part in ("legs", "cable")),
 )
 
@@ -193,4 +203,7 @@ def rig_from(told):
         codend=_codend(told["codend"]) if "codend" in told else None,
         grate=_grate(told["grate"]) if "grate" in told else None,
         vessel_length=_length(told.get("vessel")),
+        noted=tuple(
+            Noted(what, _flag(value)) for what, value in told.get("noted besides", {}).items()
+        ),
     )
