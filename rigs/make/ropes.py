@@ -6,6 +6,9 @@ number of whole intervals and something over or short of the last one, the less 
 harder. Every mark on a rope falls on a whole inch, so that it can be said and typed.
 """
 
+from random import Random
+
+from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Footrope
 from rigs.words.units import FOOT, INCH
 
@@ -21,7 +24,31 @@ OVER, SHORT, WHOLE = 1, -1, 0
 ENDS = (OVER, SHORT, SHORT, WHOLE)
 
 
-def bare_rope(rng, rulebook, level=1):
+def footrope(rng: Random, rulebook: Rulebook, difficulty: int = 1) -> Footrope:
+    """
+    Return the footrope of a whole rig.
+
+    At difficulty 1 both wings are alike and take a whole number of intervals; at
+    2 they are alike with something left over; at 3 they differ.
+    """
+    interval = rulebook.requirement("dropper_spacing").limit
+    bosom = rng.randint(5, 12) * 2 * FOOT
+    if difficulty == 1:
+        wing = rng.randint(1, 4) * interval
+        return Footrope(bosom, wing, wing)
+    port = _half_feet(rng, 10, 40)
+    if difficulty == 2:
+        return Footrope(bosom, port, port)
+    starboard = max(_half_feet(rng, 10, 40), interval)
+    return Footrope(bosom, port, starboard)
+
+
+def _half_feet(rng: Random, low: float, high: float) -> float:
+    """Return a length in metres between ``low`` and ``high`` feet, in half feet."""
+    return rng.randint(round(low * 2), round(high * 2)) * FOOT / 2
+
+
+def bare_rope(rng: Random, rulebook: Rulebook, level: int = 1) -> Footrope:
     """
     Return a Footrope whose wings end so near a whole number of intervals as ``level`` says.
 
@@ -35,7 +62,7 @@ def bare_rope(rng, rulebook, level=1):
     return Footrope(_bosom(rng, interval, level) * INCH, port * INCH, starboard * INCH)
 
 
-def _bosom(rng, interval, level):
+def _bosom(rng: Random, interval: int, level: int) -> int:
     """Return the inches from corner to corner, even, so that both halves are whole inches."""
     step = _BOSOM_STEP[level]
     low, high = round(_SHORTEST_BOSOM / INCH / step), round(_LONGEST_BOSOM / INCH / step)
@@ -43,7 +70,7 @@ def _bosom(rng, interval, level):
     return rng.choice([size for size in sizes if size / 2 % interval])
 
 
-def _wing(rng, interval, level):
+def _wing(rng: Random, interval: int, level: int) -> int:
     """Return the inches from a corner to its wing end."""
     off = rng.choice(ENDS) * rng.randint(*_OFF[level])
     return rng.randint(*_INTERVALS[level]) * interval + off

@@ -18,6 +18,7 @@ from .making import CannotMake, Making, Told
 from .oddity import Oddity
 from .questions import STOPS, OnSheet
 from .readings import Readings, known
+from .sizing import Sizing
 from .spans import SoldChain, Steps
 from .worked_out.base import WorkedOut
 
@@ -125,6 +126,15 @@ class Measure:
     @abstractmethod
     def near(self, making: Making, /) -> Told | None:
         """Return a rig with a reading near the limit, and what is noted of it; None if it fails."""
+
+    def drawn(self, rig: Rig, sizing: Sizing, /) -> Rig:
+        """
+        Return a sound rig with what this asks for drawn on it, where not every net has that.
+
+        What every net has, and a sweep, is drawn a part at a time, since its sizes hang
+        together: by the function ``drawn`` of the part's module.
+        """
+        return rig
 
     oddities: ClassVar[tuple[Oddity, ...]] = ()
     """What looks as if it broke the rule and does not."""

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from rigs.words import mesh
-from rigs.words.gear import DIAMOND, SQUARE, Rig
+from rigs.words.gear import DIAMOND, SQUARE, Codend, Rig
 from rigs.words.units import FOOT, INCH, feet_inches, inches, metric, trimmed
 
 from .base import Measure
@@ -11,6 +11,7 @@ from .making import EASIEST, Making, Told, there
 from .questions import COUNT, LENGTH, ROW, Question, one
 from .readings import Readings
 from .sights import Seen, Sights
+from .sizing import Sizing
 from .spans import Steps
 from .worked_out.codend import MESH_COUNT
 
@@ -79,6 +80,11 @@ class MeshSize(Measure):
             told,
             f"The smallest of them is {inches(smallest)}, the largest {inches(largest)}.",
         )
+
+    def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
+        rig = _with_vessel(rig, sizing)
+        codend = rig.codend or Codend(None, None)
+        return rig.with_(codend=replace(codend, mesh=sizing.sound(self.key)))
 
 
 VESSEL_LENGTH = Question(
@@ -150,6 +156,13 @@ class MeshCount(Measure, shared=True):
             f"From the terminus, one piece of netting runs {behind} {what}.",
             f"The next, of the same mesh, runs {count - behind} more.",
         )
+
+    def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
+        rig = _with_vessel(rig, sizing)
+        if not sizing.rules.requirement(self.key).applies_to(rig, None):
+            return rig
+        codend = rig.codend or Codend(None, None)
+        return rig.with_(codend=replace(codend, counted=round(sizing.sound(self.key))))
 
 
 class MeshCountLong(MeshCount):
@@ -263,3 +276,10 @@ class MeshNotBlocked(Seen):
 
     def breach(self, rig: Rig, side: str, wire: str) -> Rig:
         return rig.with_(codend=replace(there(rig.codend), mesh_clear=False))
+
+
+def _with_vessel(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with a vessel, since how far the mesh has to run turns on its length."""
+    if rig.vessel_length is not None:
+        return rig
+    return rig.with_(vessel_length=sizing.rng.randint(42, 80) * FOOT)

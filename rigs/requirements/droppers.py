@@ -26,7 +26,7 @@ from .hanging import (
     side_of,
     without,
 )
-from .layout import wing_positions
+from .layout import droppers, wing_positions
 from .making import (
     EASIEST,
     CannotMake,
@@ -52,6 +52,7 @@ from .questions import (
 )
 from .readings import NOTHING, PLAY, Readings
 from .sights import Seen, Sights
+from .sizing import Sizing
 from .spans import SoldChain, Steps
 from .worked_out.droppers import DROPPER_SPACING
 
@@ -696,3 +697,30 @@ def _with_one_wide(wing: float, usual: float, wide: float, rng: Random) -> list[
         gaps = [usual] * fits
         gaps.insert(rng.randint(0, fits), wide)
     return list(accumulate(gaps))
+
+
+def drawn(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with as few droppers as are allowed, all of one make."""
+    length = sizing.sound(DropperLength.key)
+    chain = sizing.upto(DropperStock.key, chains())
+    return rig.with_(droppers=droppers(rig.footrope, sizing.rules, length, chain))
+
+
+def eased(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with droppers closer than need be, longer, and of thinner chain."""
+    rope, rng = rig.footrope, sizing.rng
+    interval = sizing.limit(DropperSpacing.key) - rng.randint(1, 4) * INCH * 6
+    at = [0.0]
+    for side in SIDES:
+        corner = rope.corner(side)
+        outs = wing_positions(rope.wing(side), interval)
+        at += [corner, *(corner + OUTWARD[side] * out for out in outs)]
+    length = sizing.limit(DropperLength.key) + rng.randint(3, 10) * INCH
+    chain = sizing.below(DropperStock.key, chains())
+    swept = rig.sweep is not None
+    return rig.with_(
+        droppers=tuple(
+            Dropper(place, length, chain, sweep_position=place if swept else None)
+            for place in sorted(at)
+        )
+    )

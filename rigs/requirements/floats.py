@@ -12,10 +12,12 @@ from rigs.words.units import INCH, feet_inches, inches
 
 from .base import Measure, worst
 from .doubt import Doubt, beyond, many
+from .layout import floats
 from .making import EASIEST, CannotMake, Making, Rules, Told, farthest, listed, swapped, there
 from .oddity import Oddity, one_between, one_changed
 from .questions import LENGTH, Question, one
 from .readings import PLAY, Readings
+from .sizing import Sizing
 from .spans import Steps
 from .worked_out.floats import FLOAT_SPACING
 
@@ -232,3 +234,15 @@ class FloatSpacing(Measure):
             f"The widest gaps between floats are {one} and {other}, middle to middle.",
             f"From the last float to the end of the headrope it is {feet_inches(at_end)}.",
         )
+
+
+def drawn(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with as few floats as are allowed, all of one size."""
+    size = sizing.sound(FloatDiameter.key)
+    return rig.with_(floats=floats(rig.headrope, sizing.rules, size))
+
+
+def eased(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with floats closer than need be, and bigger."""
+    size = sizing.above(FloatDiameter.key, sizes.floats())
+    return rig.with_(floats=even_floats(rig.headrope, sizing.rng, sizing.rules, size))

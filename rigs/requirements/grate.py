@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from rigs.words.gear import Rig
+from rigs.words.gear import Grate, Rig
 from rigs.words.units import INCH, inches
 
 from .base import MORE_OR_LESS, Measure
@@ -10,6 +10,7 @@ from .making import Making, Told, listed, there
 from .questions import LENGTH, OnSheet, Question, Total, one
 from .readings import NOTHING, Readings
 from .sights import Seen, Sights
+from .sizing import Sizing
 from .spans import Steps
 
 
@@ -52,6 +53,10 @@ class GrateBarGap(Measure):
         rig = making.rig.with_(grate=replace(there(making.rig.grate), bar_gap=worst))
         told = listed([making.rule.say(gap) for gap in gaps])
         return rig, (f"The widest spaces between the grate's bars are {told}.",)
+
+    def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
+        grate = rig.grate or Grate(None, None, None)
+        return rig.with_(grate=replace(grate, bar_gap=sizing.sound(self.key)))
 
 
 _WIDTH = Question(
@@ -111,6 +116,12 @@ class GrateOutlet(Measure):
             f"The grate is {inches(width)} wide where it is attached.",
             f"The edge of the outlet next to it is {inches(outlet)} wide.",
         )
+
+    def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
+        width = sizing.rng.randint(30, 42) * INCH
+        outlet = width + sizing.sound(self.key)
+        grate = rig.grate or Grate(None, None, None)
+        return rig.with_(grate=replace(grate, width=width, outlet_width=outlet))
 
 
 class GrateStiff(Seen):

@@ -13,7 +13,8 @@ from .making import CannotMake, Making, Told, there
 from .questions import LENGTH, OnSheet, Question, Total, each_side, one
 from .readings import Between, Readings
 from .sights import Seen, Sights
-from .spans import Steps
+from .sizing import Sizing
+from .spans import NEAREST, Steps
 from .worked_out.ropes import FOOTROPE_EXCESS
 
 HEADROPE = Question(
@@ -163,3 +164,17 @@ class OffBottom(Seen):
 
     def breach(self, rig: Rig, side: str, wire: str) -> Rig:
         return rig.with_(footrope=replace(rig.footrope, off_bottom=False))
+
+
+def drawn(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with a headrope shorter than its footrope by a little, or by much."""
+    edge = sizing.rng.choice([FootropeLonger.key, FootropeExcess.key])
+    return rig.with_(headrope=Headrope(rig.footrope.length - sizing.sound(edge)))
+
+
+def eased(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with a headrope whose length is clear of both its limits."""
+    most, rng = round(sizing.limit(FootropeExcess.key) / FOOT), sizing.rng
+    hard = sizing.level == NEAREST
+    shorter = rng.choice([1, 2, most - 2, most - 1]) if hard else rng.randint(4, 12)
+    return rig.with_(headrope=Headrope(rig.footrope.length - shorter * FOOT))

@@ -20,6 +20,7 @@ from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side,
 from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
 from .sights import Seen, Sights
+from .sizing import Sizing
 from .spans import SoldChain, Steps
 from .worked_out.sweep import SWEEP_EXCESS, SWEEP_EXCESS_EACH_SIDE, SWEEP_WING_EXCESS
 
@@ -537,3 +538,27 @@ def _slack(making: Making) -> dict[str, float]:
     far = making.limit - worst if making.broken else worst - making.limit
     other = worst + 2 * far + making.rng.randint(0, 6) * INCH
     return dict(zip(SIDES, making.mixed(worst, other), strict=True))
+
+
+def drawn(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with a sweep, its droppers straight down to it, if the rules are of one."""
+    if not sizing.rules.has(SweepStock.key):
+        return rig
+    port, starboard = (
+        abs(rig.footrope.end(side)) + sizing.sound(SweepExcessEachSide.key) for side in SIDES
+    )
+    sweep = Sweep(port, starboard, sizing.upto(SweepStock.key, chains()))
+    hung = tuple(replace(each, sweep_position=each.position) for each in there(rig.droppers))
+    return rig.with_(sweep=sweep, droppers=hung)
+
+
+def eased(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with its sweep, if it has one, of thinner chain, with slack to spare."""
+    if rig.sweep is None:
+        return rig
+    chain = sizing.below(SweepStock.key, chains())
+    extra = sizing.limit(SweepExcessEachSide.key)
+    port, starboard = (
+        abs(rig.footrope.end(side)) + extra + sizing.rng.randint(26, 48) * INCH for side in SIDES
+    )
+    return rig.with_(sweep=replace(rig.sweep, port=port, starboard=starboard, diameter=chain))

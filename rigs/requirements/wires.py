@@ -18,6 +18,7 @@ from .oddity import Oddity, one_changed
 from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, sides
 from .readings import Between, Readings, off_each, sides_without
 from .sights import Seen, Sights
+from .sizing import Sizing
 from .spans import Steps
 from .worked_out.wires import DOOR_TO_WING_END
 
@@ -553,3 +554,30 @@ class DoorToWingEnd(Measure):
 def _leg_beside(rig: Rig, cable: GroundCable) -> Leg:
     """Return the legs on the side of a ground cable."""
     return next(leg for leg in rig.legs if leg.side == cable.side)
+
+
+def drawn(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with legs and ground cables, alike on both sides."""
+    leg = sizing.rng.randint(5, 12) * FATHOM
+    cable = sizing.sound(DoorToWingEnd.key) - leg
+    top = sizing.upto(TopLegWire.key, sizes.wires())
+    bottom = sizing.upto(BottomLegWire.key, sizes.wires())
+    wire = sizing.upto(GroundCableWire.key, sizes.wires())
+    return rig.with_(
+        legs=tuple(Leg(side, leg, leg, top, bottom) for side in SIDES),
+        ground_cables=tuple(GroundCable(side, cable, wire) for side in SIDES),
+    )
+
+
+def eased(rig: Rig, sizing: Sizing) -> Rig:
+    """Return ``rig`` with thinner wires, and cables that end well before they have to."""
+    top = sizing.below(TopLegWire.key, sizes.wires())
+    bottom = sizing.below(BottomLegWire.key, sizes.wires())
+    wire = sizing.below(GroundCableWire.key, sizes.wires())
+    whole = sizing.limit(DoorToWingEnd.key) - sizing.rng.randint(2, 8) * FATHOM
+    cables = tuple(
+        replace(cable, diameter=wire, length=whole - there(_leg_beside(rig, cable).top_length))
+        for cable in rig.ground_cables
+    )
+    legs = tuple(replace(leg, top_diameter=top, bottom_diameter=bottom) for leg in rig.legs)
+    return rig.with_(legs=legs, ground_cables=cables)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from django import forms
 
-from rigs.make import sample
+from rigs.make.ropes import footrope
 from rigs.physics import chain
 from rigs.physics.chain import Choice
 from rigs.requirements import layout
@@ -149,13 +149,13 @@ class PickChain(Kind):
 
     def generate(self, seed, rulebook, difficulty, focus=()):
         rng = self.rng(seed, rulebook, difficulty)
-        footrope = sample.footrope(rng, rulebook, difficulty)
+        rope = footrope(rng, rulebook, difficulty)
         length = rulebook.requirement("dropper_length").limit + rng.randint(0, 6) * INCH
         bare = ChainTask(
             seed=seed,
             rulebook=rulebook,
             difficulty=difficulty,
-            footrope=footrope,
+            footrope=rope,
             length=length,
         )
         while True:
