@@ -48,11 +48,13 @@ def legs_view(rig: Rig, verdict: Verdict | None = None) -> Scene:
         parts += panel
         words.append(said)
     faults = [
-        (number, finding) for number, finding in marks.numbered(verdict) if finding.key in _HEIGHTS
+        (number, finding)
+        for number, finding in marks.numbered(verdict)
+        if finding.requirement.measure.marked_at
     ]
     for number, finding in faults:
         for spot in finding.spots:
-            parts += _flag(number, finding.key, spot)
+            parts += _flag(number, finding.requirement.measure.marked_at, spot)
     y: float = 2 * _PANEL + 14
     if faults:
         shapes, y = marks.fault_key(faults, y + 4)
@@ -183,23 +185,23 @@ def _covering(bare: bool | None, start: XY, end: XY) -> list[Shape]:
     ]
 
 
-# Which part of a side each rule is about, as (x, height over the wires).
+# Where on a side a rule is marked, as (x, height over the wires), by what it is about.
 _HEIGHTS = {
-    "ground_gear_bare": (150, 37),
-    "top_leg_wire": (166, -24),
-    "bottom_leg_wire": (166, 24),
-    "ground_cable_wire": (76, 36),
-    "legs_equal": (_WING - 30, 0),
-    "legs_not_extended": (_WING - 52, 0),
-    "door_to_wing_end": (_DOOR - 16, 68),
+    "all wire": (150, 37),
+    "top leg": (166, -24),
+    "bottom leg": (166, 24),
+    "ground cable": (76, 36),
+    "wing end": (_WING - 30, 0),
+    "legs": (_WING - 52, 0),
+    "whole length": (_DOOR - 16, 68),
 }
 
 
-def _flag(number: int, key: str, spot: Spot) -> tuple[Shape, ...]:
+def _flag(number: int, marked_at: str, spot: Spot) -> tuple[Shape, ...]:
     side = spot.side if isinstance(spot, Leg | GroundCable) else str(spot).split()[0]
     if side not in SIDES:
         return ()
-    x, rise = _HEIGHTS[key]
-    if key == "ground_gear_bare" and isinstance(spot, GroundCable):
+    x, rise = _HEIGHTS[marked_at]
+    if marked_at == "all wire" and isinstance(spot, GroundCable):
         x = 46
     return marks.badge(number, x, SIDES.index(side) * _PANEL + 74 + rise)

@@ -77,6 +77,9 @@ class Measure:
     on_drawing: ClassVar[str] = ""
     """Where to put the ends of a tool that measures on a drawing."""
 
+    marked_at: ClassVar[str] = ""
+    """The part of the wires at which a drawing of them marks it; empty if it is not about them."""
+
     # Read off a rig ------------------------------------------------------------
 
     @abstractmethod

@@ -10,7 +10,7 @@ from .base import Measure
 from .making import EASIEST, Making, Told, there
 from .questions import COUNT, LENGTH, ROW, Question, one
 from .readings import Readings
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import Steps
 from .worked_out.codend import MESH_COUNT
@@ -181,7 +181,7 @@ class MeshCountShort(MeshCount):
     turn = 92
 
 
-class MeshTopClear(Seen):
+class MeshTopClear(LookedAt):
     """Whether nothing closes up the net's top half."""
 
     key = "mesh_top_clear"
@@ -231,7 +231,7 @@ class MeshTopClear(Seen):
         return rig.with_(codend=replace(there(rig.codend), top_clear=False))
 
 
-class MeshNotBlocked(Seen):
+class MeshNotBlocked(LookedAt):
     """Whether no mesh is blocked and no bars twist around each other."""
 
     key = "mesh_not_blocked"

@@ -51,7 +51,7 @@ from .questions import (
     sides,
 )
 from .readings import NOTHING, PLAY, Readings
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import SoldChain, Steps
 from .worked_out.droppers import DROPPER_SPACING
@@ -95,7 +95,7 @@ _CHAIN = Question(
 )
 
 
-class DropperBare(Seen):
+class DropperBare(LookedAt):
     """Whether the droppers are bare chain."""
 
     key = "dropper_bare"

@@ -9,7 +9,7 @@ from .base import MORE_OR_LESS, Measure
 from .making import Making, Told, listed, there
 from .questions import LENGTH, OnSheet, Question, Total, one
 from .readings import NOTHING, Readings
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import Steps
 
@@ -124,7 +124,7 @@ class GrateOutlet(Measure):
         return rig.with_(grate=replace(grate, width=width, outlet_width=outlet))
 
 
-class GrateStiff(Seen):
+class GrateStiff(LookedAt):
     """Whether the grate is rigid or semi-rigid."""
 
     key = "grate_stiff"
@@ -170,7 +170,7 @@ class GrateStiff(Seen):
         return rig.with_(grate=replace(there(rig.grate), stiff=False))
 
 
-class GratePosition(Seen):
+class GratePosition(LookedAt):
     """Whether there is a grate forward of the codend."""
 
     key = "grate_position"

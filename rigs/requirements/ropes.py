@@ -12,7 +12,7 @@ from .layout import floats
 from .making import CannotMake, Making, Told, there
 from .questions import LENGTH, OnSheet, Question, Total, each_side, one
 from .readings import Between, Readings
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import NEAREST, Steps
 from .worked_out.ropes import FOOTROPE_EXCESS
@@ -120,7 +120,7 @@ class FootropeExcess(FootropeOverHeadrope):
     turn = 11
 
 
-class OffBottom(Seen):
+class OffBottom(LookedAt):
     """Whether the net is rigged to fly clear of the bottom."""
 
     key = "off_bottom"

@@ -29,7 +29,7 @@ class Sights(NamedTuple):
         return (self.plain, self.plain + self.close, self.close)[level - 1]
 
 
-class Seen(Measure, shared=True):
+class LookedAt(Measure, shared=True):
     """A requirement that is looked at: so, or not so."""
 
     dimension = "flag"
@@ -66,7 +66,7 @@ class Seen(Measure, shared=True):
         return rig, (told,)
 
 
-class Noticed(Seen, shared=True):
+class Noticed(LookedAt, shared=True):
     """
     A requirement of which no part of a rig has a field: it is noted besides, by its key.
 

@@ -19,7 +19,7 @@ from .oddity import Oddity
 from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
 from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import SoldChain, Steps
 from .worked_out.sweep import SWEEP_EXCESS, SWEEP_EXCESS_EACH_SIDE, SWEEP_WING_EXCESS
@@ -58,7 +58,7 @@ _HALF = each_side(
 )
 
 
-class NoSweep(Seen):
+class NoSweep(LookedAt):
     """Whether there is no sweep."""
 
     key = "no_sweep"
@@ -137,7 +137,7 @@ class SweepStock(Measure):
         )
 
 
-class SweepBare(Seen):
+class SweepBare(LookedAt):
     """Whether the sweep is bare chain."""
 
     key = "sweep_bare"
@@ -477,7 +477,7 @@ class SweepAttachment(Measure):
         )
 
 
-class SweepJoinsLeg(Seen):
+class SweepJoinsLeg(LookedAt):
     """Whether sweep and footrope meet the bottom leg at one point."""
 
     key = "sweep_joins_leg"

@@ -17,7 +17,7 @@ from .making import Making, Told, at_random, farthest, swapped, there
 from .oddity import Oddity, one_changed
 from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, sides
 from .readings import Between, Readings, off_each, sides_without
-from .sights import Seen, Sights
+from .sights import LookedAt, Sights
 from .sizing import Sizing
 from .spans import Steps
 from .worked_out.wires import DOOR_TO_WING_END
@@ -116,10 +116,11 @@ def _gauged(
     return OnSheet(sides(what, (1, asked)))
 
 
-class GroundGearBare(Seen):
+class GroundGearBare(LookedAt):
     """Whether all the wire is bare."""
 
     key = "ground_gear_bare"
+    marked_at = "all wire"
     about = "Legs and ground cables"
     met = Sights(
         plain=(
@@ -224,6 +225,7 @@ class TopLegWire(LegWire):
     """How thick the top legs are."""
 
     key = "top_leg_wire"
+    marked_at = "top leg"
     sizes_of = "Wire for the top legs"
     on_drawing = "Measure each top leg across."
     field = "top_diameter"
@@ -250,6 +252,7 @@ class BottomLegWire(LegWire):
     """How thick the bottom legs are."""
 
     key = "bottom_leg_wire"
+    marked_at = "bottom leg"
     sizes_of = "Wire for the bottom legs"
     on_drawing = "Measure each bottom leg across."
     field = "bottom_diameter"
@@ -276,6 +279,7 @@ class GroundCableWire(WireThickness):
     """How thick the ground cables are."""
 
     key = "ground_cable_wire"
+    marked_at = "ground cable"
     about = "Ground cable wire"
     sizes_of = "Wire for the ground cables"
     on_drawing = "Measure each ground cable across."
@@ -328,6 +332,7 @@ class LegsEqual(Measure):
     """By how much the top and the bottom leg of a side differ."""
 
     key = "legs_equal"
+    marked_at = "wing end"
     about = "Lengths of the legs"
     on_drawing = "Measure between the ends of the two legs of one side."
     dimension = "length"
@@ -397,10 +402,11 @@ def _extended(rig: Rig, side: str) -> bool | None:
     return None if leg is None else leg.extended
 
 
-class LegsNotExtended(Seen):
+class LegsNotExtended(LookedAt):
     """Whether no leg has a piece added to it."""
 
     key = "legs_not_extended"
+    marked_at = "legs"
     about = "Make of the legs"
     met = Sights(
         plain=(
@@ -470,6 +476,7 @@ class DoorToWingEnd(Measure):
     """How far it is from door to wing end by the longer leg."""
 
     key = "door_to_wing_end"
+    marked_at = "whole length"
     about = "From door to wing end"
     sizes_of = "Ground cable and leg together, on one side"
     on_drawing = "Measure from the door to the far end of the leg."

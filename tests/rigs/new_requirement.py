@@ -52,6 +52,8 @@ def book():
 def main():
     # Imported once the class is there, as if it stood in a module of the package.
     from rigs.check import entry, sheet, steps, written
+    from rigs.drawing.legs import legs_view
+    from rigs.drawing.plan import plan_view
     from rigs.make import clearance, faults, near, sample
     from rigs.words.describe import describe
 
@@ -79,6 +81,8 @@ def main():
     assert key in near.keys(rules)
     drawn = near.draw(rng, rules, key, True, 1)
     assert drawn.lines == ("Chafing gear covers it.",)
+    legs_view(spoilt, verdict)
+    plan_view(spoilt, verdict)
     assert judge(clearance.roomy_rig(rng, rules), rules).legal is True
     assert rulebook.parse(text.write(rules), "again.yaml") == rules
 

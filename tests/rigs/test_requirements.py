@@ -5,7 +5,7 @@ import pytest
 from rigs import requirements
 from rigs.requirements.base import Measure
 from rigs.requirements.questions import Question, one
-from rigs.requirements.sights import Seen
+from rigs.requirements.sights import LookedAt
 
 
 def test_each_is_found_by_its_key():
@@ -47,7 +47,7 @@ def test_a_requirement_of_gear_that_no_sheet_asks_for_is_refused_by_name():
 def test_what_is_looked_at_has_to_say_what_is_seen():
     with pytest.raises(TypeError, match="HullColor: “met” is missing: what is seen where"):
 
-        class HullColor(Seen):
+        class HullColor(LookedAt):
             key = "hull_color"
             about = "Paint"
             sheet = requirements.find("off_bottom").sheet
