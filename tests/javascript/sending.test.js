@@ -1,13 +1,14 @@
 import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 
-globalThis.window = new EventTarget();
-globalThis.document = Object.assign(new EventTarget(), { hidden: false });
 const { NotNow, post, Sender, SignedOut, told } = await import("../../training/static/js/sending.js");
 
 let locked = [];
 
 beforeEach(() => {
+  // A page of its own for each test: what listens on another's would go on sending.
+  globalThis.window = new EventTarget();
+  globalThis.document = Object.assign(new EventTarget(), { hidden: false });
   locked = [];
   let last = Promise.resolve();
   const locks = {
