@@ -19,7 +19,7 @@ ALLOWED = {
     "rigs/words/cautions.py": ADVICE,
     "templates/base.html": ADVICE,
     "templates/deck/cautions.html": ADVICE,
-    "training/certification/certificate_art.py": ADVICE,
+    "training/certification/certificate_print.py": ADVICE,
     "training/desk/season/text.py": ADVICE,
     # Where people meet the regulation's own word, for the first and last time.
     "training/content/en/03-parts-of-the-rig.md": ["The regulation calls them *drop chains*"],

@@ -3,20 +3,20 @@
 from datetime import date, datetime
 from typing import NamedTuple
 
-from rigs.drawing.column import Column, Measured, fitting, lines
-from rigs.drawing.paper import HEIGHT, WIDTH, Document
+from rigs.drawing.column import Column, Measured, Type, fitting, lines, set_down
+from rigs.drawing.page import MARGIN, WIDE, Columns, foot, largest_that, strip
+from rigs.drawing.paper import HEIGHT, Document
 from rigs.requirements.questions import FLAG, ROW
 from rigs.rules.judge import Verdict
 from rigs.rules.wording import about_memory
 from rigs.words import mesh
 from rigs.words.cautions import CAUTIONS
+from rigs.words.days import long_day
 
 from .sheet import so_far, tally
 from .steps import steps
 
-_MARGIN = 34
-_GUTTER = 20
-_FEET = 74  # kept at the foot for the cautions
+_BOTTOM = HEIGHT - MARGIN - 74  # of the columns: what is below is for the cautions
 _SIZES = (12, 11, 10, 9, 8, 7)
 """Sizes of type tried, largest first, until all fits on the sheet."""
 _LINE = 0.42  # the share of a column kept for writing by hand
@@ -36,76 +36,34 @@ class Filled(NamedTuple):
     photos: int
 
 
-class _Flow:
-    """Two columns, the second for what the first has no room for."""
-
-    def __init__(self, paper, top, size):
-        width = (WIDTH - 2 * _MARGIN - _GUTTER) / 2
-        self.columns = [
-            Column(paper, x, top, width, HEIGHT - _MARGIN - _FEET, size)
-            for x in (_MARGIN, _MARGIN + width + _GUTTER)
-        ]
-        self.left_out = 0
-
-    def put(self, how, *args, **options):
-        while self.columns:
-            column = self.columns[0]
-            getattr(column, how)(*args, **options)
-            if not column.left_out:
-                return
-            self.columns.pop(0)
-        self.left_out += 1
-
-
-def _long_day(day):
-    return f"{day:%B} {day.day}, {day.year}"
-
-
 def _rules(book):
-    until = f" to {_long_day(book.effective_to)}" if book.effective_to else ""
+    until = f" to {long_day(book.effective_to)}" if book.effective_to else ""
     return (
         f"Rules: {book.title}, version {book.version}, used here from "
-        f"{_long_day(book.effective_from)}{until}. Source: {book.citation}."
+        f"{long_day(book.effective_from)}{until}. Source: {book.citation}."
     )
 
 
-def _page(title, head, strip, body):
-    """Return a page as PDF: ``head`` lines, a dark ``strip``, ``body(flow)`` and the cautions."""
+def _page(title, head, verdict, body):
+    """Return a page as PDF: ``head`` lines, ``verdict`` on a strip, ``body`` and the cautions."""
     paper = Document(title)
-    column = Column(paper, _MARGIN, _MARGIN, WIDTH - 2 * _MARGIN, HEIGHT, 11)
-    wide = WIDTH - 2 * _MARGIN
-    size = fitting(paper, title, 20, 14, wide, bold=True)
-    for line in lines(paper, title, size, wide, bold=True):
-        paper.text(_MARGIN, column.y, line, size, True)
-        column.y += size * 1.25
-    column.y += 3
+    size = fitting(paper, title, 20, 14, WIDE, bold=True)
+    set_out = lines(paper, title, size, WIDE, bold=True)
+    y = set_down(paper, MARGIN, MARGIN, set_out, Type(size, size * 1.25, bold=True))
+    column = Column(paper, MARGIN, y + 3, WIDE, HEIGHT, 11)
     for line in head:
         column.say(line)
     top = column.y + 4
-    paper.box(_MARGIN, top, WIDTH - 2 * _MARGIN, 22, filled=True)
-    size = fitting(paper, strip, 12, 8, wide - 16, bold=True)
-    paper.text(_MARGIN + 8, top + 5, strip, size, True, color="white")
-    size = next((s for s in _SIZES if _fits(paper, body, top + 26, s)), _SIZES[-1])
-    flow = _Flow(paper, top + 26, size)
-    body(flow)
-    _foot(paper, flow.left_out)
+    strip(paper, top, verdict, 22, 12)
+
+    def left_out(on, size):
+        columns = Columns(on, top + 26, _BOTTOM, size)
+        body(columns)
+        return columns.left_out
+
+    size = largest_that(lambda size: not left_out(Measured(paper), size), _SIZES)
+    foot(paper, _BOTTOM + 6, 9.5, left_out(paper, size), [(each, True) for each in CAUTIONS])
     return paper.data()
-
-
-def _fits(paper, body, top, size):
-    flow = _Flow(Measured(paper), top, size)
-    body(flow)
-    return not flow.left_out
-
-
-def _foot(paper, left_out):
-    y = HEIGHT - _MARGIN - _FEET + 6
-    paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
-    column = Column(paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 9.5)
-    if left_out:
-        column.say("More on the website: this page was full.", bold=True)
-    for caution in CAUTIONS:
-        column.say(caution, bold=True)
 
 
 def _sentences(finding, told):
@@ -121,7 +79,7 @@ def filled(sheet):
     """Return the Filled ``sheet`` as the bytes of a PDF of one page."""
     verdict = sheet.verdict
 
-    def body(flow):
+    def body(columns):
         groups = (
             (f"Outside the clause: {len(verdict.failed)}", verdict.failed),
             (f"Not measured: {len(verdict.not_measured)}", verdict.not_measured),
@@ -130,45 +88,45 @@ def filled(sheet):
         )
         for title, findings in groups:
             if findings:
-                flow.put("heading", title)
+                columns.put("heading", title)
             for finding in findings:
                 title = f"{finding.title} ({finding.sheet_mark})"
-                flow.put("entry", title, _sentences(finding, sheet.so_far))
+                columns.put("entry", title, _sentences(finding, sheet.so_far))
         if sheet.notes:
-            flow.put("heading", "Notes")
+            columns.put("heading", "Notes")
             for line in sheet.notes.splitlines():
-                flow.put("say", line)
+                columns.put("say", line)
 
-    done = f"turned in {_long_day(sheet.handed_in)}" if sheet.handed_in else "not turned in yet"
+    done = f"turned in {long_day(sheet.handed_in)}" if sheet.handed_in else "not turned in yet"
     photos = f", {sheet.photos} photo{'s' * (sheet.photos != 1)} on the site"
     head = (
-        f"{sheet.place}. Checked on {_long_day(sheet.day)} by {sheet.officer}; {done}"
+        f"{sheet.place}. Checked on {long_day(sheet.day)} by {sheet.officer}; {done}"
         f"{photos if sheet.photos else ''}.",
         _rules(verdict.rulebook),
         *filter(None, [about_memory(verdict.findings)]),
     )
-    strip = f"Measured against the clauses: {tally(verdict)}"
-    return _page(f"Check of {sheet.vessel}", head, strip, body)
+    found = f"Measured against the clauses: {tally(verdict)}"
+    return _page(f"Check of {sheet.vessel}", head, found, body)
 
 
 def blank(rulebook):
     """Return an empty sheet for ``rulebook`` as the bytes of a PDF of one page."""
 
-    def body(flow):
+    def body(columns):
         for step in steps(rulebook):
-            flow.put("heading", step.title)
+            columns.put("heading", step.title)
             for question in step.questions:
                 answer = "yes   no   not measured" if question.sort == FLAG else question.bare
-                flow.put("blank", question.label, answer, _LINE)
+                columns.put("blank", question.label, answer, _LINE)
                 if question.sort == ROW:
                     for _ in range(2):
-                        flow.put("say", " ".join(["______"] * (mesh.SERIES // 2)))
-        flow.put("heading", "Notes")
+                        columns.put("say", " ".join(["______"] * (mesh.SERIES // 2)))
+        columns.put("heading", "Notes")
 
     head = (
         "Vessel ______________________  Harbor ___________________  Day ______________",
         "Position ____________________  Officer ___________________________________",
         _rules(rulebook),
     )
-    strip = "Of parts that are alike, write the worst. Leave blank what you did not measure."
-    return _page("Check sheet", head, strip, body)
+    how = "Of parts that are alike, write the worst. Leave blank what you did not measure."
+    return _page("Check sheet", head, how, body)

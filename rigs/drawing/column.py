@@ -1,8 +1,8 @@
 """Text set in columns on a sheet of paper: see ``paper``."""
 
 import re
-from collections.abc import Iterator, Sequence
-from typing import Protocol
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple, Protocol
 
 _TIED = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|m)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)| (?=\*)")
 """Spaces at which no line ends: within a measure, and before the mark of a limit."""
@@ -71,6 +71,22 @@ def lines(paper: Writable, words: str, size: float, room: float, bold: bool = Fa
             else:
                 found[-1] = longer
     return found
+
+
+class Type(NamedTuple):
+    """How lines are set: the size of their letters, and from one line to the next, in points."""
+
+    size: float
+    leading: float
+    bold: bool = False
+
+
+def set_down(paper: Writable, x: float, y: float, words: Iterable[str], type: Type) -> float:
+    """Write ``words``, a line each, from ``y`` down; return the y below them."""
+    for line in words:
+        paper.text(x, y, line, type.size, type.bold)
+        y += type.leading
+    return y
 
 
 class Measured:

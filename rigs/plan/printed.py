@@ -11,25 +11,33 @@ from functools import cached_property, partial
 from io import BytesIO
 from typing import NamedTuple
 
-import segno
 from PIL import Image
 
 from rigs.drawing import png
-from rigs.drawing.column import Column, Measured, Writable, fitting, lines, shortened
+from rigs.drawing.column import (
+    Column,
+    Measured,
+    Type,
+    Writable,
+    fitting,
+    lines,
+    set_down,
+    shortened,
+)
+from rigs.drawing.page import COLUMN, GUTTER, MARGIN, WIDE, code, foot, largest_that, strip
 from rigs.drawing.paper import HEIGHT, WIDTH, Document, Paper, Picture
 from rigs.drawing.plan import plan_view
 from rigs.rules.lapse import CHECK_IT, lapse
 from rigs.rules.wording import FROM_MEMORY
 from rigs.words.cautions import CAUTIONS
+from rigs.words.days import long_day
 from rigs.words.gear import PORT, STARBOARD
 from rigs.words.units import feet_inches, inches, pounds
 
 from . import QUARTER, Item, Placement, Plan
 
-_MARGIN = 34
-_GUTTER = 20
 _CODE = 86
-_FEET = 94  # kept at the foot for the cautions
+_BOTTOM = HEIGHT - MARGIN - 94  # of the columns: what is below is for the cautions
 _SIZES = (14, 13, 12, 11, 10, 9)
 """Sizes of type tried, largest first, until all fits on the sheet."""
 _SPLIT_AT = 11
@@ -64,8 +72,6 @@ class _Layout:
 
     def __init__(self, sheet: RiggingSheet, paper: Paper) -> None:
         self.sheet, self.plan, self.paper = sheet, sheet.plan, paper
-        self.column = (WIDTH - 2 * _MARGIN - _GUTTER) / 2
-        self.bottom = HEIGHT - _MARGIN - _FEET
 
     @cached_property
     def drawing(self) -> tuple[bytes, float]:
@@ -77,10 +83,10 @@ class _Layout:
     def draw(self) -> None:
         top = self._head()
         whole = (s for s in _SIZES if s >= _SPLIT_AT and self._fits(s, top, split=False))
-        size = next(whole, None) or next((s for s in _SIZES if self._fits(s, top)), _SIZES[-1])
+        size = next(whole, None) or largest_that(lambda size: self._fits(size, top), _SIZES)
         left_out = self._body(self.paper, size, top)
         data, _ = self.drawing
-        self.paper.picture(data, _MARGIN, top, *self._picture_size(size))
+        self.paper.picture(data, MARGIN, top, *self._picture_size(size))
         self._foot(left_out)
 
     def _fits(self, size: float, top: float, split: bool = True) -> bool:
@@ -90,48 +96,37 @@ class _Layout:
         """Return the drawing's width and height: smaller where the text needs the room."""
         _, shape = self.drawing
         tallest = 300 if size > 11 else 230
-        width = min(self.column, tallest / shape)
+        width = min(COLUMN, tallest / shape)
         return width, width * shape
 
     def _head(self) -> float:
         """Draw the head; return the y below it."""
         paper, plan = self.paper, self.plan
-        room = WIDTH - 2 * _MARGIN - _CODE - 14
+        room = WIDE - _CODE - 14
         self._name(room)
         books = [book for book in (plan.fishery, plan.rulebook) if book is not None]
-        day = f"{self.sheet.day:%B} {self.sheet.day.day}, {self.sheet.day.year}"
-        y = _MARGIN + 34
+        y: float = MARGIN + 34
         for words in (
             *(f"{book.title}, rules version {book.version}: {book.citation}" for book in books),
-            f"Rigging sheet, printed {day}",
+            f"Rigging sheet, printed {long_day(self.sheet.day)}",
         ):
-            for line in lines(paper, words, 10, room):
-                paper.text(_MARGIN, y, line, 10)
-                y += 13
-        code = BytesIO()
-        segno.make(self.sheet.address, error="m", micro=False).save(
-            code, kind="png", scale=8, border=2
-        )
-        at = WIDTH - _MARGIN - _CODE
-        paper.picture(code.getvalue(), at, _MARGIN - 8, _CODE, _CODE)
-        strip = max(y, _MARGIN - 8 + _CODE) + 4
-        words, room = self._verdict_words(), WIDTH - 2 * _MARGIN - 18
-        size = fitting(paper, words, 14, 10, room, bold=True)
-        paper.box(_MARGIN, strip, WIDTH - 2 * _MARGIN, 24, filled=True)
-        paper.text(_MARGIN + 9, strip + 5, words, size, True, color="white")
-        return strip + 34
+            y = set_down(paper, MARGIN, y, lines(paper, words, 10, room), Type(10, 13))
+        at = WIDTH - MARGIN - _CODE
+        paper.picture(code(self.sheet.address), at, MARGIN - 8, _CODE, _CODE)
+        below = max(y, MARGIN - 8 + _CODE) + 4
+        strip(paper, below, self._verdict_words(), 24, 14)
+        return below + 34
 
     def _name(self, room: float) -> None:
         """Write the net's name, on two lines if it is long."""
         paper, name = self.paper, self.sheet.name
         size = fitting(paper, name, 28, 18, room, bold=True)
         if paper.width(name, size, True) <= room:
-            paper.text(_MARGIN, _MARGIN - 2, name, size, True)
+            paper.text(MARGIN, MARGIN - 2, name, size, True)
             return
         first, *rest = lines(paper, name, 14, room, bold=True)
         second = shortened(paper, " ".join(rest), 14, room, bold=True)
-        for i, words in enumerate((first, second)):
-            paper.text(_MARGIN, _MARGIN - 4 + 17 * i, words, 14, True)
+        set_down(paper, MARGIN, MARGIN - 4, (first, second), Type(14, 17, bold=True))
 
     def _verdict_words(self) -> str:
         broken, unknown = len(self.plan.failed), len(self.plan.unknown)
@@ -152,10 +147,8 @@ class _Layout:
         With ``split``, steps that find no room below the drawing go on in the right one.
         """
         under = top + self._picture_size(size)[1] + 4
-        left = Column(paper, _MARGIN, under, self.column, self.bottom, size)
-        right = Column(
-            paper, _MARGIN + self.column + _GUTTER, top - 4, self.column, self.bottom, size
-        )
+        left = Column(paper, MARGIN, under, COLUMN, _BOTTOM, size)
+        right = Column(paper, MARGIN + COLUMN + GUTTER, top - 4, COLUMN, _BOTTOM, size)
         for book in self.plan.lapsed:
             left.say(f"{lapse(book, self.sheet.day, 'this day')} {CHECK_IT}", bold=True)
         self._places(right)
@@ -224,16 +217,10 @@ class _Layout:
         return any("*" in words for words in told)
 
     def _foot(self, left_out: int) -> None:
-        y = self.bottom + 8
-        self.paper.line(_MARGIN, y, WIDTH - _MARGIN, y)
-        column = Column(self.paper, _MARGIN, y + 4, WIDTH - 2 * _MARGIN, HEIGHT - 6, 10)
-        if left_out:
-            column.say("More on the website: this page was full.", bold=True)
-        for words in CAUTIONS:
-            column.say(words, bold=True)
+        told = [(words, True) for words in CAUTIONS]
         if self._has_marks():
-            column.say(FROM_MEMORY)
-        column.say(self.sheet.address)
+            told.append((FROM_MEMORY, False))
+        foot(self.paper, _BOTTOM + 8, 10, left_out, [*told, (self.sheet.address, False)])
 
 
 def _things(count: int) -> str:

@@ -10,6 +10,7 @@ from django.urls import reverse
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigs.drawing import pages
 from rigs.drawing.paper import Document
 from tests.evidence.tows_factory import make_fleet
 from tests.register.events_factory import happen, make_vessel
@@ -143,7 +144,7 @@ class TestReport:
             said = text.KEPT_BACK if group.converted is None else group.converted
             assert (group.name, group.vessels, said) in tables
 
-    def test_exam_says_what_the_page_says(self, fleet, staff):
+    def test_paper_says_what_the_page_says(self, fleet, staff):
         report = gather(staff, SEASON, TODAY)
         sheet = Recorder()
         printed.set_on(sheet, report)
@@ -162,7 +163,7 @@ class TestReport:
 
     def test_no_table_goes_on_without_its_header(self, staff):
         sheet = Recorder()
-        flow = printed.Flow(sheet, "a footer that is longer than a page is wide " * 9)
+        flow = pages.Pages(sheet, "a footer that is longer than a page is wide " * 9)
         header = ("month", "vessels")
         flow.table(header, [(f"row {number}", number) for number in range(90)])
         assert len(sheet.pages) > 2

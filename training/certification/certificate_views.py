@@ -15,7 +15,7 @@ from rigs.rules import rulebook
 from training.deck.codes import tidy_code
 from training.people import sight
 
-from . import certificate_art, certificates, open_badge, reminders
+from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
 from .codes import in_groups
 from .fair import conditions, recheck, wording
@@ -55,7 +55,7 @@ def _told(request, certificate):
     return _entry(certificate) | {
         "books": books_of(certificate),
         "issuer": open_badge.office(open_badge.site_address(request)),
-        "nature": certificate_art.NATURE,
+        "nature": certificate_print.NATURE,
         "taken": wording.taken(conditions.how_taken(certificate.exam)),
         "exam": wording.exam(certificate.exam),
         "renewed": [wording.renewed(each) for each in recheck.renewals(certificate)],
@@ -123,7 +123,7 @@ def _printed(request, code, make, kind, ending):
     if certificates.taken_back(found):
         raise Http404("This certificate was withdrawn.")
     data = make(
-        certificate_art.Printed(
+        certificate_print.Printed(
             holder=found.holder_name,
             title=found.exam.requirements.title,
             summary=found.exam.requirements.summary,
@@ -151,7 +151,7 @@ def _printed(request, code, make, kind, ending):
 @require_safe
 def png(request, code):
     """Send the certificate as a picture."""
-    return _printed(request, code, certificate_art.as_png, "image/png", "png")
+    return _printed(request, code, certificate_print.as_png, "image/png", "png")
 
 
 @never_cache
@@ -159,7 +159,7 @@ def png(request, code):
 @require_safe
 def pdf(request, code):
     """Send the certificate as a sheet to print."""
-    return _printed(request, code, certificate_art.as_pdf, "application/pdf", "pdf")
+    return _printed(request, code, certificate_print.as_pdf, "application/pdf", "pdf")
 
 
 @sight.owner

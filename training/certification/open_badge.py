@@ -30,7 +30,7 @@ from .badge_keys import (
     method_name,
 )
 from .badge_proof import sign_document, sign_token
-from .certificate_art import NATURE
+from .certificate_print import NATURE
 from .certificates import all_taken_back
 from .fair import conditions, recheck, wording
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from tests.certification.candidates import answer, begin
 from tests.certification.certificate_factory import make_exam
-from training.certification import certificate_art, certificates, exams, open_badge
+from training.certification import certificate_print, certificates, exams, open_badge
 from training.certification.fair import conditions, signing, supervision, wording
 from training.certification.models import (
     Certificate,
@@ -235,7 +235,9 @@ class TestWhatIsSaid:
 
     def test_on_the_print(self, monkeypatch, as_user, passed, staff):
         drawn = []
-        monkeypatch.setattr(certificate_art, "as_pdf", lambda printed: drawn.append(printed) or b"")
+        monkeypatch.setattr(
+            certificate_print, "as_pdf", lambda printed: drawn.append(printed) or b""
+        )
         signing.sign(passed.conditions, How.DOCUMENT, staff)
         as_user.get(reverse("certificates:pdf", args=[passed.certificate.code]))
         assert drawn[0].taken.startswith("Taken under supervision on")

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_safe
 
 from training.people import sight
 
-from .. import blueprints, certificate_art, changes, expected, open_badge
+from .. import blueprints, certificate_print, changes, expected, open_badge
 from ..models import Change, Requirements
 from . import questions, recheck, signing
 
@@ -35,8 +35,8 @@ def meaning(request, slug):
         "total": sum(part.count for part in found.parts.all()),
         "changed": found.changes.filter(outcome=Change.Outcome.APPROVED).exclude(was={}),
         "issuer": open_badge.office(open_badge.site_address(request)),
-        "nature": certificate_art.NATURE,
-        "caution": certificate_art.CAUTION,
+        "nature": certificate_print.NATURE,
+        "caution": certificate_print.CAUTION,
         "sign_days": signing.SIGN_DAYS,
         "ask_days": questions.ASK_DAYS,
         "check": recheck,

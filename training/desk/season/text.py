@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from rigs.drawing.bars import Bar, bars_view
+from rigs.words.days import long_day
 from training.deck.figures import Figure
 from training.deck.plain import counted, listed, verb, without_a_sweep
 from training.deck.suppression import SMALLEST
@@ -20,11 +21,6 @@ class Section(NamedTuple):
     title: str
     sentences: list
     figure: Figure | None = None
-
-
-def day_words(day):
-    """Return a day as ``July 1, 2026``."""
-    return f"{day:%B} {day.day}, {day.year}"
 
 
 def title(report):
@@ -64,7 +60,7 @@ def _uptake(report):
         "Fishing without a sweep",
         [
             headline(report),
-            f"In the months of the season, {day_words(season.first)} to {day_words(season.last)}, "
+            f"In the months of the season, {long_day(season.first)} to {long_day(season.last)}, "
             f"{came} to fish without one, some perhaps not for the first time.",
         ],
     )
@@ -189,14 +185,14 @@ def _evidence(report):
 def _reading(report):
     books = listed(
         [
-            f"{book.title}, version {book.version}, used from {day_words(book.effective_from)}"
+            f"{book.title}, version {book.version}, used from {long_day(book.effective_from)}"
             for book in report.rulebooks
         ]
     )
     return Section(
         "How to read this report",
         [
-            f"It says what was known on {day_words(report.on)}. A vessel counts as fishing "
+            f"It says what was known on {long_day(report.on)}. A vessel counts as fishing "
             "without a sweep when that is the last stage we know of, and we have not heard of it "
             "going back.",
             f"Counts from 1 to {SMALLEST - 1} are left out, and so are others from which they "

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.days import long_day
 from training.people import sight
 
 from . import dates, printed, text
@@ -51,7 +52,7 @@ def report(request):
         "form": form,
         "report": found,
         "title": text.title(found),
-        "on": text.day_words(found.on),
+        "on": long_day(found.on),
         "sections": text.sections(found),
     }
     return render(request, "desk/report.html", context)

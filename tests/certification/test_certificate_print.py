@@ -8,8 +8,8 @@ import pytest
 from PIL import Image
 
 from rigs.drawing.paper import LANDSCAPE, Document, Picture
-from training.certification import certificate_art
-from training.certification.certificate_art import CAUTION, DEMO, HEADING, NATURE, Printed
+from training.certification import certificate_print
+from training.certification.certificate_print import CAUTION, DEMO, HEADING, NATURE, Printed
 from training.certification.fair import wording
 from training.certification.fair.conditions import HowTaken
 
@@ -38,14 +38,14 @@ def printed(**changes):
 
 @dataclass
 class Recorder:
-    """Stands in for an exam and keeps where each line of words and the code are put."""
+    """Stands in for a paper and keeps where each line of words and the code are put."""
 
-    exam: object = field(default_factory=lambda: Document("a certificate", LANDSCAPE))
+    paper: object = field(default_factory=lambda: Document("a certificate", LANDSCAPE))
     words: list = field(default_factory=list)
     spots: list = field(default_factory=list)
 
     def width(self, words, size, bold=False):
-        return self.exam.width(words, size, bold)
+        return self.paper.width(words, size, bold)
 
     def text(self, x, y, words, size, bold=False, color="black", apart=0):
         self.words.append(words)
@@ -65,7 +65,7 @@ class Recorder:
 
 
 def test_all_is_said():
-    said = certificate_art._drawn(Recorder(), printed()).words
+    said = certificate_print._drawn(Recorder(), printed()).words
     for words in (
         "Wren Tolliver",
         "Rigging a raised footrope",
@@ -87,16 +87,16 @@ def test_all_is_said():
 
 
 def test_the_check_that_renewed_it_is_said():
-    said = certificate_art._drawn(Recorder(), printed(checked=date(2027, 12, 5))).words
+    said = certificate_print._drawn(Recorder(), printed(checked=date(2027, 12, 5))).words
     assert "December 5, 2027" in said
 
 
 def test_demo_data_are_marked():
-    assert DEMO in certificate_art._drawn(Recorder(), printed(is_demo=True)).words
+    assert DEMO in certificate_print._drawn(Recorder(), printed(is_demo=True)).words
 
 
 def test_no_word_is_spelled_out_with_spaces():
-    for words in certificate_art._drawn(Recorder(), printed()).words:
+    for words in certificate_print._drawn(Recorder(), printed()).words:
         assert not any(f" {letter} " in f" {words} " for letter in "BCDEFGHJKLMNOPQRSTUVWXYZ")
 
 
@@ -122,8 +122,8 @@ LONG_DATES = {"issued": date(2026, 9, 30), "expires": date(2028, 9, 30), "code":
     ],
 )
 def test_words_neither_leave_the_sheet_nor_lie_on_each_other(changes, make):
-    exam = make("a certificate", LANDSCAPE) if make is Document else make(LANDSCAPE)
-    spots = certificate_art._drawn(Recorder(exam), printed(**changes)).spots
+    paper = make("a certificate", LANDSCAPE) if make is Document else make(LANDSCAPE)
+    spots = certificate_print._drawn(Recorder(paper), printed(**changes)).spots
     assert all(left > 31 and right < WIDTH - 31 for left, _, right, _ in spots)
     assert all(top > 31 and bottom < HEIGHT - 31 for _, top, _, bottom in spots)
     for index, (left, top, right, bottom) in enumerate(spots):
@@ -133,7 +133,7 @@ def test_words_neither_leave_the_sheet_nor_lie_on_each_other(changes, make):
 
 
 def test_the_picture_is_us_letter_on_its_long_side():
-    with Image.open(BytesIO(certificate_art.as_png(printed()))) as image:
+    with Image.open(BytesIO(certificate_print.as_png(printed()))) as image:
         assert image.size == (11 * 150, 8.5 * 150)
         # The square of dark and light in the corner: about half of each.
         corner = image.convert("L").crop((1325, 895, 1515, 1085))
@@ -142,7 +142,7 @@ def test_the_picture_is_us_letter_on_its_long_side():
 
 
 def test_the_pdf_is_one_page_of_us_letter():
-    data = certificate_art.as_pdf(printed(holder="Zoë Łukasz"))
+    data = certificate_print.as_pdf(printed(holder="Zoë Łukasz"))
     assert data.startswith(b"%PDF-")
     assert data.count(b"/Type /Page\n") == 1
     assert b"/MediaBox [0 0 792.00 612.00]" in data

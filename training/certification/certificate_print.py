@@ -6,15 +6,14 @@ The code in the corner leads to the page where anybody can check that it is vali
 
 from collections.abc import Sequence
 from datetime import date
-from io import BytesIO
 from math import cosh
 from typing import NamedTuple
 
-import segno
-
 from rigs.drawing.column import fitting, lines, shortened
+from rigs.drawing.page import code
 from rigs.drawing.palette import PRINTS
 from rigs.drawing.paper import LANDSCAPE, Document, Picture
+from rigs.words.days import long_day
 
 _WIDTH, _HEIGHT = LANDSCAPE
 _INK, _SOFT, _ACCENT = PRINTS["ink"], PRINTS["soft"], PRINTS["accent"]
@@ -66,22 +65,22 @@ def as_png(printed):
     return _drawn(Picture(LANDSCAPE), printed)
 
 
-def _drawn(exam, printed):
-    _frame(exam)
-    _footrope(exam)
-    _middle(exam, printed)
-    _facts(exam, printed)
-    return exam.data()
+def _drawn(paper, printed):
+    _frame(paper)
+    _footrope(paper)
+    _middle(paper, printed)
+    _facts(paper, printed)
+    return paper.data()
 
 
-def _frame(exam):
+def _frame(paper):
     for inset, weight in ((24, 3), (31, 0.75)):
-        exam.box(
+        paper.box(
             inset, inset, _WIDTH - 2 * inset, _HEIGHT - 2 * inset, color=_ACCENT, weight=weight
         )
 
 
-def _footrope(exam):
+def _footrope(paper):
     """Draw a footrope with its droppers across the head, as an ornament and to no scale."""
     half, top, steps = 250, 52, 60
 
@@ -91,22 +90,22 @@ def _footrope(exam):
     spots = [half * (2 * step / steps - 1) for step in range(steps + 1)]
     middle = _WIDTH / 2
     for left, right in zip(spots, spots[1:], strict=False):
-        exam.line(
+        paper.line(
             middle + left, top + sag(left), middle + right, top + sag(right), _ACCENT, weight=2.25
         )
     for number in range(-5, 6):
         x = number * half / 5.5
         y = top + sag(x)
-        exam.line(middle + x, y, middle + x, y + 17, _ACCENT, weight=1)
-        exam.box(middle + x - 1.5, y + 17, 3, 3, filled=True, color=_ACCENT)
+        paper.line(middle + x, y, middle + x, y + 17, _ACCENT, weight=1)
+        paper.box(middle + x - 1.5, y + 17, 3, 3, filled=True, color=_ACCENT)
 
 
-def _centered(exam, y, words, size, bold=False, color=_INK, apart=0):
-    width = exam.width(words, size, bold) + apart * (len(words) - 1)
-    exam.text((_WIDTH - width) / 2, y, words, size, bold, color=color, apart=apart)
+def _centered(paper, y, words, size, bold=False, color=_INK, apart=0):
+    width = paper.width(words, size, bold) + apart * (len(words) - 1)
+    paper.text((_WIDTH - width) / 2, y, words, size, bold, color=color, apart=apart)
 
 
-def _block(exam, y, height, words, size, bold=False, color=_INK, most=2):
+def _block(paper, y, height, words, size, bold=False, color=_INK, most=2):
     """
     Write ``words`` in the middle of the sheet, in the middle of ``height`` points from ``y``.
 
@@ -115,7 +114,7 @@ def _block(exam, y, height, words, size, bold=False, color=_INK, most=2):
     """
 
     def set_out():
-        return lines(exam, words, size, _ROOM, bold)
+        return lines(paper, words, size, _ROOM, bold)
 
     while size > 9 and (len(set_out()) > most or len(set_out()) * size * 1.25 > height):
         size -= 0.5
@@ -123,36 +122,36 @@ def _block(exam, y, height, words, size, bold=False, color=_INK, most=2):
     if len(written) > most:
         written = [
             *written[: most - 1],
-            shortened(exam, f"{written[most - 1]}…", size, _ROOM, bold),
+            shortened(paper, f"{written[most - 1]}…", size, _ROOM, bold),
         ]
     top = y + (height - len(written) * size * 1.25) / 2
     for number, line in enumerate(written):
-        _centered(exam, top + number * size * 1.25, line, size, bold, color)
+        _centered(paper, top + number * size * 1.25, line, size, bold, color)
 
 
-def _middle(exam, printed):
-    _centered(exam, 112, HEADING, 13, True, _ACCENT, apart=_APART)
-    _block(exam, 132, 58, printed.title, 30, True)
-    _centered(exam, 194, "awarded to", 13, color=_SOFT)
-    _block(exam, 212, 58, printed.holder, 38, True, _ACCENT)
-    exam.line(_WIDTH / 2 - 190, 274, _WIDTH / 2 + 190, 274, _ACCENT, weight=0.75)
-    _centered(exam, 282, "for passing the exam, graded rule by rule", 13, color=_SOFT)
-    _block(exam, 302, 48, printed.summary, 12.5, most=3)
+def _middle(paper, printed):
+    _centered(paper, 112, HEADING, 13, True, _ACCENT, apart=_APART)
+    _block(paper, 132, 58, printed.title, 30, True)
+    _centered(paper, 194, "awarded to", 13, color=_SOFT)
+    _block(paper, 212, 58, printed.holder, 38, True, _ACCENT)
+    paper.line(_WIDTH / 2 - 190, 274, _WIDTH / 2 + 190, 274, _ACCENT, weight=0.75)
+    _centered(paper, 282, "for passing the exam, graded rule by rule", 13, color=_SOFT)
+    _block(paper, 302, 48, printed.summary, 12.5, most=3)
     if printed.is_demo:
-        _centered(exam, 354, DEMO, 12, True, PRINTS["demo"])
-    _block(exam, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
+        _centered(paper, 354, DEMO, 12, True, PRINTS["demo"])
+    _block(paper, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
     nature = f"{NATURE} {printed.taken}"
-    size = fitting(exam, nature, 10.5, 7, _ROOM)
-    _centered(exam, 395, shortened(exam, nature, size, _ROOM), size, color=_SOFT)
+    size = fitting(paper, nature, 10.5, 7, _ROOM)
+    _centered(paper, 395, shortened(paper, nature, size, _ROOM), size, color=_SOFT)
 
 
-def _side_by_side(exam, top, facts, room):
+def _side_by_side(paper, top, facts, room):
     """Write ``facts``, (heading, words) pairs, beside each other, smaller if need be."""
     size = 15
 
     def widths():
         return [
-            max(exam.width(heading, 10.5), exam.width(words, size, True))
+            max(paper.width(heading, 10.5), paper.width(words, size, True))
             for heading, words in facts
         ]
 
@@ -160,44 +159,36 @@ def _side_by_side(exam, top, facts, room):
         size -= 0.5
     x = _EDGE
     for (heading, words), width in zip(facts, widths(), strict=True):
-        exam.text(x, top, heading, 10.5, color=_SOFT)
-        exam.text(x, top + 15, words, size, True, color=_INK)
+        paper.text(x, top, heading, 10.5, color=_SOFT)
+        paper.text(x, top + 15, words, size, True, color=_INK)
         x += width + _GAP
 
 
-def _facts(exam, printed):
+def _facts(paper, printed):
     top, room = 424, _ROOM - _CODE - 20
-    exam.line(_EDGE, top - 8, _WIDTH - _EDGE, top - 8, _SOFT)
+    paper.line(_EDGE, top - 8, _WIDTH - _EDGE, top - 8, _SOFT)
     _side_by_side(
-        exam,
+        paper,
         top,
         (
-            ("Issued", _day(printed.issued)),
-            ("Valid until", _day(printed.expires)),
-            *([("Short check", _day(printed.checked))] if printed.checked else []),
+            ("Issued", long_day(printed.issued)),
+            ("Valid until", long_day(printed.expires)),
+            *([("Short check", long_day(printed.checked))] if printed.checked else []),
             ("Code", printed.code),
         ),
         room,
     )
-    exam.text(_EDGE, top + 43, "Rules used", 10.5, color=_SOFT)
+    paper.text(_EDGE, top + 43, "Rules used", 10.5, color=_SOFT)
     rules = list(printed.rules)
     if len(rules) > 4:
         rules = [*rules[:3], f"and {len(rules) - 3} more, named on the page below"]
     for number, line in enumerate(rules):
-        size = fitting(exam, line, 10.5, 8, room)
-        words = shortened(exam, line, size, room)
-        exam.text(_EDGE, top + 57 + 13 * number, words, size, color=_INK)
-    picture = BytesIO()
-    segno.make(printed.address, error="m", micro=False).save(
-        picture, kind="png", scale=8, border=2, dark=_INK
-    )
-    exam.picture(picture.getvalue(), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
+        size = fitting(paper, line, 10.5, 8, room)
+        words = shortened(paper, line, size, room)
+        paper.text(_EDGE, top + 57 + 13 * number, words, size, color=_INK)
+    paper.picture(code(printed.address, _INK), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
     foot = _HEIGHT - 70
     check = f"Check that it is valid: {printed.address}"
-    size = fitting(exam, check, 10, 6, _ROOM, bold=True)
-    exam.text(_EDGE, foot, check, size, True, color=_INK)
-    exam.text(_EDGE, foot + 15, CAUTION, 10, color=_SOFT)
-
-
-def _day(day):
-    return f"{day:%B} {day.day}, {day.year}"
+    size = fitting(paper, check, 10, 6, _ROOM, bold=True)
+    paper.text(_EDGE, foot, check, size, True, color=_INK)
+    paper.text(_EDGE, foot + 15, CAUTION, 10, color=_SOFT)
