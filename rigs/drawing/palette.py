@@ -112,7 +112,7 @@ def _block(screen: str, indent: str) -> str:
 def stylesheet() -> str:
     """Return all colors as the variables of a stylesheet."""
     return (
-        "/* Made from rigs/drawing/palette.py: change a color there, then write this anew by\n"
+        "/* Made from rigs/drawing/palette.py: change a color there, then write this file by\n"
         " * python -m rigs.drawing.palette training/static/css/palette.css\n"
         " */\n\n"
         f"{_block('light', '')}\n"
