@@ -17,6 +17,7 @@ FILES = [
 ADVICE = ["not legal advice"]  # what the site does not give has no other name
 ALLOWED = {
     "rigs/words/cautions.py": ADVICE,
+    "rigs/drawing/palette.py": ["prefers-color-scheme"],  # the stylesheet's word
     "templates/base.html": ADVICE,
     "templates/deck/cautions.html": ADVICE,
     "training/certification/certificate_print.py": ADVICE,
