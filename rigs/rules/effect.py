@@ -5,7 +5,7 @@ from typing import NamedTuple
 from .judge import FAIL, NOT_MEASURED, PASS, judge
 
 
-class Effect(NamedTuple):
+class VersionEffect(NamedTuple):
     """
     The keys of rules that come out otherwise.
 
@@ -25,7 +25,7 @@ def _outcomes(rig, book, day):
 
 def effect(rig, old, new):
     """
-    Return the Effect on ``rig`` of the Rulebook ``new``, which takes over from ``old``.
+    Return the VersionEffect on ``rig`` of the Rulebook ``new``, which takes over from ``old``.
 
     Both are asked for the first day of ``new``: what a rule's own dates would have
     changed that day anyway is no effect of the new version. Raise ValueError if ``old``
@@ -33,7 +33,7 @@ def effect(rig, old, new):
     """
     day = new.effective_from
     before, after = _outcomes(rig, old, day), _outcomes(rig, new, day)
-    return Effect(
+    return VersionEffect(
         breaks=frozenset(
             key for key, told in after.items() if told == FAIL and before.get(key) != FAIL
         ),

@@ -20,7 +20,7 @@ from training.checks.forms import StartForm
 from training.nets.forms import NetForm
 from training.people.models import User
 from training.register.vessels.forms import VesselForm
-from training.rulesets.forms import HeadForm
+from training.rulesets.forms import WholeForm
 from training.trips.forms import TripForm
 
 pytestmark = pytest.mark.django_db
@@ -35,7 +35,7 @@ def offered():
         "a round": RoundForm()["rulebook_name"],
         "an exam": RequirementsForm()["rulebooks"],
         "a vessel": VesselForm(user=User(), harbors=[])["gear"],
-        "a draft": HeadForm()["gear"],
+        "a draft": WholeForm()["gear"],
     }
     return {what: dict(field.field.choices) for what, field in forms.items()}
 

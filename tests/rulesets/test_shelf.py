@@ -3,6 +3,8 @@
 import os
 import subprocess
 import sys
+import uuid
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -18,7 +20,7 @@ from training.certification import audit
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.lessons.loader import all_lessons
-from training.rulesets import drafting, shelf
+from training.rulesets import drafting, impact, report, shelf
 from training.rulesets.models import NOTICE
 
 EVE = NEW_YEAR - timedelta(days=1)
@@ -29,6 +31,59 @@ TIGHT = {"dropper_spacing": 7 * FOOT, "dropper_length": 45 * 0.0254}
 def approved(staff, approve):
     """A tighter version of the rules without a sweep, approved for NEW_YEAR."""
     return approve(make_draft(staff, first=NEW_YEAR, limits=TIGHT))
+
+
+CHANGING = """\
+name: invented
+version: "1"
+title: Invented rules
+summary: For tests; no regulation has them.
+citation: Made-up rules
+effective:
+  from: 2020-01-01
+requirements:
+  - key: float_spacing
+    title: Space between floats
+    test: at most
+    limit: 4 ft
+    clause: Made-up rule 1
+    known: memory
+    later:
+      - {from: 2030-01-01, limit: 3 ft, clause: Made-up rule 2, known: read}
+    why: Even lift.
+    remedy: Add floats.
+"""
+
+
+@pytest.mark.django_db
+class TestDatedLimit:
+    @pytest.fixture(autouse=True)
+    def _on_the_shelf(self):
+        with rulebook.trying("invented.yaml", CHANGING):
+            yield
+
+    def test_the_list_says_what_changes_and_when(self, as_staff):
+        found = {book.name: rows for book, rows, _ in report.shelf()}
+        later, first = found["invented"]
+        assert (first.version, first.standing, first.changes) == ("1", "in force", ())
+        assert (later.version, later.standing) == ("1.2030-01-01", "to come")
+        assert [change.now for change in later.changes] == ["at most 3 ft"]
+        page = as_staff.get(reverse("rulesets:shelf")).content.decode()
+        assert "Jan 1, 2030<br>Space between floats: at most 3 ft" in page
+
+    def test_a_draft_starts_from_the_last_value_and_after_it(self, staff):
+        draft = drafting.start("invented", uuid.uuid4(), staff)
+        assert draft.version == "2"
+        assert draft.effective_from > NEW_YEAR
+        assert draft.book.requirement("float_spacing").limit_text == "3 ft"
+        assert impact.taken_over(draft).version == "1.2030-01-01"
+        assert [each.what for each in report.differences(draft).head] == [
+            "Version",
+            "Takes effect",
+        ]
+        early = replace(draft.book, effective_from=NEW_YEAR - timedelta(days=1))
+        changed = drafting.change(draft, early, "Too soon.", staff)
+        assert "so this one must come later" in " ".join(drafting.submit_hindrances(changed))
 
 
 @pytest.mark.django_db

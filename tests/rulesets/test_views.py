@@ -16,7 +16,7 @@ from rigs.rules.text import write
 from rigs.words.units import FOOT, POUND
 from tests.rulesets.conftest import altered, count, make_draft
 from training.rulesets import drafting, report
-from training.rulesets.forms import HeadForm, RuleForm
+from training.rulesets.forms import RuleForm, WholeForm
 from training.rulesets.models import SentBack, Version
 
 pytestmark = pytest.mark.django_db
@@ -41,8 +41,8 @@ def posted(book, reason="The rule was changed.", **changes):
     entries = {"keys": [rule.key for rule in book.requirements]}
     entries |= {
         name: value
-        for name, value in HeadForm.typed(book, reason).items()
-        if name in HeadForm.base_fields
+        for name, value in WholeForm.typed(book, reason).items()
+        if name in WholeForm.base_fields
     }
     for rule in book.requirements:
         entries |= {f"{rule.key}-{name}": value for name, value in RuleForm.typed(rule).items()}

@@ -41,7 +41,7 @@ def known_rules():
     return found
 
 
-class DayField(forms.CharField):
+class TypedDayField(forms.CharField):
     """A date as it is typed; cleans to the text that YAML has for it."""
 
     widget = forms.TextInput(attrs={"autocomplete": "off"})
@@ -57,7 +57,7 @@ def _area(rows):
 _TOP = ("title", "summary", "citation", "effective_note", "allowance_note", "gear", "follows")
 
 
-class HeadForm(forms.Form):
+class WholeForm(forms.Form):
     """What is told of the rule set as a whole."""
 
     use_required_attribute = False
@@ -68,11 +68,11 @@ class HeadForm(forms.Form):
         required=False,
         widget=_area(3),
     )
-    effective_from = DayField(
+    effective_from = TypedDayField(
         label="Takes effect on",
         help_text=f"The first day that people are graded by it, such as {DAY_EXAMPLE}.",
     )
-    effective_to = DayField(
+    effective_to = TypedDayField(
         label="Last day (optional)",
         help_text="Leave it empty for rules that hold until a newer version begins.",
         required=False,
@@ -211,7 +211,7 @@ class RuleForm(forms.Form):
         self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
         # Names that Python keeps for itself.
         for name, label in (("from", "Only from (optional)"), ("to", "Only to (optional)")):
-            self.fields[name] = DayField(
+            self.fields[name] = TypedDayField(
                 label=label, help_text=f"A day such as {DAY_EXAMPLE}.", required=False
             )
         self.order_fields(_ORDER)
@@ -300,13 +300,13 @@ class Editor:
     def __init__(self, version, data=None):
         self.version, self.data, self.old = version, data, version.book
         if data is None:
-            self.head = HeadForm(initial=HeadForm.typed(self.old, version.reason))
+            self.head = WholeForm(initial=WholeForm.typed(self.old, version.reason))
             self.rules = [
                 RuleForm(rule.key, initial=RuleForm.typed(rule)) for rule in self.old.requirements
             ]
             return
         keys = dict.fromkeys(key for key in data.getlist("keys") if requirements.has(key))
-        self.head = HeadForm(data)
+        self.head = WholeForm(data)
         self.rules = [RuleForm(key, data) for key in keys]
 
     @property
@@ -317,7 +317,7 @@ class Editor:
 
     def add(self, key):
         """Add an empty card for the rule ``key``, all that was typed kept and not judged yet."""
-        self.head = HeadForm(initial=_raw(self.head))
+        self.head = WholeForm(initial=_raw(self.head))
         self.rules = [RuleForm(rule.key, initial=_raw(rule)) for rule in self.rules]
         if key in dict(self.lacking):
             # Words can be taken over from another rule set; limit and clause must be looked up.

@@ -1,24 +1,31 @@
 """What a page says about a version: where it stands, what differs, what it would change."""
 
+from datetime import date
+from itertools import pairwise
 from typing import NamedTuple
 
 from django.utils import timezone
 
 from rigs.rules import rulebook
 from rigs.rules.cases.turned import TurnedCase, of_rules, turned
-from rigs.rules.changes import changed_rules, head_differences, rule_differences
+from rigs.rules.changes import RuleChange, changed_rules, head_differences, rule_differences
 
 from . import impact
 from .models import Version
 
 
-class Row(NamedTuple):
-    """One version in the list: ``row`` is the Version it was drafted as, None if on file."""
+class VersionRow(NamedTuple):
+    """
+    One version in the list: ``row`` is the Version it was drafted as, None if on file.
+
+    One on file has no page of its own: its ``changes`` are told in the list.
+    """
 
     version: str
-    effective_from: object
+    effective_from: date
     standing: str
     row: Version | None
+    changes: tuple[RuleChange, ...] = ()
 
 
 def _standing(book, is_now, today):
@@ -33,7 +40,7 @@ def _standing(book, is_now, today):
 
 def shelf(today=None):
     """
-    Return (Rulebook, its Rows, whether it has lapsed) for each rule set, latest version first.
+    Return (Rulebook, its VersionRows, whether it has lapsed) for each rule set, latest first.
 
     The Rulebook is that in force today, or where there is none the nearest.
     """
@@ -47,12 +54,12 @@ def shelf(today=None):
         rows = []
         known = {each.version: each for each in drafted.get(name, ())}
         current = now.get(name)
-        for book in rulebook.versions(name):
+        for before, book in pairwise((None, *rulebook.versions(name))):
             standing = _standing(book, book is current, today)
-            rows.append(
-                Row(book.version, book.effective_from, standing, known.pop(book.version, None))
-            )
-        rows += [Row(e.version, e.effective_from, e.standing, e) for e in known.values()]
+            row = known.pop(book.version, None)
+            changes = changed_rules(before, book) if before and row is None else ()
+            rows.append(VersionRow(book.version, book.effective_from, standing, row, changes))
+        rows += [VersionRow(e.version, e.effective_from, e.standing, e) for e in known.values()]
         rows.sort(key=lambda row: (row.effective_from, row.version), reverse=True)
         found.append((current or rulebook.nearest(name, today), rows, current is None))
     return found
