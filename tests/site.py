@@ -82,32 +82,52 @@ def approved_rule_sets(request):
     shelf.forget()
 
 
-@pytest.fixture
-def group(db):
-    return Group.objects.create(name="Marrow Point crews", code="TERN42", harbor="Marrow Point")
-
-
 def _person(role, name):
     email = f"{name.split()[0].lower()}@example.com"
     return User.objects.create_user(email, PASSWORD, name=name, role=role)
 
 
-@pytest.fixture
-def user(group):
-    """A trainee, a member of ``group``."""
+def make_group():
+    """Return a new group of crews."""
+    return Group.objects.create(name="Marrow Point crews", code="TERN42", harbor="Marrow Point")
+
+
+def make_trainee(group):
+    """Return a new trainee, a member of ``group``."""
     person = _person(Role.TRAINEE, "Wren Tolliver")
     Membership.objects.create(group=group, user=person)
     return person
 
 
+def make_officer():
+    """Return a new officer."""
+    return _person(Role.OFFICER, "Piper Lund")
+
+
+def make_staff():
+    """Return a new member of the staff."""
+    return _person(Role.STAFF, "Robin Ashby")
+
+
+@pytest.fixture
+def group(db):
+    return make_group()
+
+
+@pytest.fixture
+def user(group):
+    """A trainee, a member of ``group``."""
+    return make_trainee(group)
+
+
 @pytest.fixture
 def officer(db):
-    return _person(Role.OFFICER, "Piper Lund")
+    return make_officer()
 
 
 @pytest.fixture
 def staff(db):
-    return _person(Role.STAFF, "Robin Ashby")
+    return make_staff()
 
 
 def _signed_in(person):

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from django.db import transaction
 from django.test import Client
 from django.urls import URLPattern, get_resolver, reverse
 from django.utils import timezone
@@ -29,6 +30,7 @@ from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_sheet import Recorder
 from tests.register.events_factory import happen, make_vessel
 from tests.register.tables_factory import csv_file, dry_run
+from tests.site import make_group, make_officer, make_staff, make_trainee
 from training.calibration import practice
 from training.certification import changes, exams, terms
 from training.certification.fair import corrections, questions, supervision
@@ -296,24 +298,25 @@ class World:
             ),
             ("rulesets", "version edit count", pk(self.draft)),
             (
-                "rigs",
+                "nets",
                 "net net_edit net_rename net_copy net_delete net_restore net_sheet_pdf "
                 "net_sheet_png log tow_new",
                 nets,
             ),
-            ("rigs", "tow_edit tow_delete tow_restore", pk(*self.tows)),
+            ("nets", "tow_edit tow_delete tow_restore", pk(*self.tows)),
             (
-                "rigs",
+                "checks",
                 "check check_held check_add_photo check_hand_in check_correct check_pdf",
                 keys,
             ),
             ("certification", "supervision close_supervision", pk(self.supervision)),
-            ("fleet", "pair_edit pair_delete pair_restore", pk(self.pair)),
-            ("fleet", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
-            ("fleet", "event_correct event_withdraw", pk(self.event)),
-            ("fleet", "trainee trainee_rules attempts_csv", pk(self.user)),
-            ("fleet", "group group_live new_session", pk(self.group)),
-            ("fleet", "change_session call_off", pk(self.session)),
+            ("evidence", "pair_edit pair_delete pair_restore", pk(self.pair)),
+            ("register", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
+            ("register", "event_correct event_withdraw", pk(self.event)),
+            ("desk", "trainee trainee_rules attempts_csv", pk(self.user)),
+            ("desk", "group", pk(self.group)),
+            ("people", "group_live new_session", pk(self.group)),
+            ("people", "change_session call_off", pk(self.session)),
         ):
             known |= {f"{space}:{name}": arguments for name in names.split()}
         return known
@@ -333,11 +336,6 @@ def _converters(pattern):
     return pattern.pattern.converters or re.findall(r"<\w+:\w+>|<\w+>", str(pattern.pattern))
 
 
-@pytest.fixture
-def world(group, user, officer, staff):
-    return World(group, user, officer, staff)
-
-
 def people(world):
     """Yield (who, client) for all sorts of people."""
     yield "a visitor", Client()
@@ -345,24 +343,6 @@ def people(world):
         client = Client()
         client.force_login(person)
         yield person.role, client
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_no_page_is_taken_down(world, name):
-    addresses = world.addresses()
-    broken = []
-    with ended(name):
-        for who, client in people(world):
-            for address in addresses:
-                try:
-                    response = client.get(address)
-                    if getattr(response, "streaming", False):
-                        b"".join(response.streaming_content)
-                    if response.status_code >= 500:
-                        broken.append((who, address, response.status_code))
-                except Exception as error:  # noqa: BLE001
-                    broken.append((who, address, repr(error)[:300]))
-    assert not broken, "\n".join(map(str, broken))
 
 
 def text_of(response):
@@ -376,39 +356,73 @@ def signed_in(person):
     return client
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_the_places_that_need_it_say_so(world, name):
-    title = rulebook.load(name).title
-    told = f"“{title}” have {MISSING}"
-    lessons = {each.slug for each in all_lessons() if name in {book.name for book in each.books}}
-    today = timezone.localdate()
-    nets = [
-        net
-        for goal, net in world.nets.items()
-        if name in {book.name for book in plan.books_for(goal, today) if book}
-    ]
-    gear = name in rulebook.gear_names()
-    with ended(name):
-        visitor = Client()
-        for lesson in all_lessons():
-            page = text_of(visitor.get(reverse("lessons:detail", args=[lesson.slug])))
-            assert (told in page) == (lesson.slug in lessons), lesson.slug
-        user = signed_in(world.user)
-        for net in world.nets.values():
-            for view in ("nets:net", "nets:log"):
-                page = text_of(user.get(reverse(view, args=[net.pk])))
-                assert (told in page) == (net in nets or (view, name) == ("nets:log", "whiting"))
-        staff = signed_in(world.staff)
-        assert told in text_of(staff.get("/"))
-        assert MISSING in text_of(staff.get(reverse("rulesets:shelf")))
-        officer = signed_in(world.officer)
-        if gear:
-            assert f"{title}: these rules have {MISSING}" in text_of(
-                officer.get(reverse("checks:checks"))
-            )
-            assert title in text_of(staff.get(reverse("calibration:new_round")))
-            page = text_of(visitor.get(reverse("lessons:live", args=[name])))
-            assert told in page
+class TestEveryAddress:
+    @pytest.fixture(scope="class")
+    def made(self, django_db_setup, django_db_blocker):
+        """The World, made once for all tests here and then rolled back."""
+        with django_db_blocker.unblock(), transaction.atomic():
+            group = make_group()
+            yield World(group, make_trainee(group), make_officer(), make_staff())
+            transaction.set_rollback(True)
+
+    @pytest.fixture
+    def world(self, made, db):
+        return made
+
+    @pytest.mark.parametrize("name", NAMES)
+    def test_no_page_is_taken_down(self, world, name):
+        addresses = world.addresses()
+        broken = []
+        with ended(name):
+            for who, client in people(world):
+                for address in addresses:
+                    try:
+                        response = client.get(address)
+                        if getattr(response, "streaming", False):
+                            b"".join(response.streaming_content)
+                        if response.status_code >= 500:
+                            broken.append((who, address, response.status_code))
+                    except Exception as error:  # noqa: BLE001
+                        broken.append((who, address, repr(error)[:300]))
+        assert not broken, "\n".join(map(str, broken))
+
+    @pytest.mark.parametrize("name", NAMES)
+    def test_the_places_that_need_it_say_so(self, world, name):
+        title = rulebook.load(name).title
+        told = f"“{title}” have {MISSING}"
+        lessons = {
+            each.slug for each in all_lessons() if name in {book.name for book in each.books}
+        }
+        today = timezone.localdate()
+        nets = [
+            net
+            for goal, net in world.nets.items()
+            if name in {book.name for book in plan.books_for(goal, today) if book}
+        ]
+        gear = name in rulebook.gear_names()
+        with ended(name):
+            visitor = Client()
+            for lesson in all_lessons():
+                page = text_of(visitor.get(reverse("lessons:detail", args=[lesson.slug])))
+                assert (told in page) == (lesson.slug in lessons), lesson.slug
+            user = signed_in(world.user)
+            for net in world.nets.values():
+                for view in ("nets:net", "nets:log"):
+                    page = text_of(user.get(reverse(view, args=[net.pk])))
+                    assert (told in page) == (
+                        net in nets or (view, name) == ("nets:log", "whiting")
+                    )
+            staff = signed_in(world.staff)
+            assert told in text_of(staff.get("/"))
+            assert MISSING in text_of(staff.get(reverse("rulesets:shelf")))
+            officer = signed_in(world.officer)
+            if gear:
+                assert f"{title}: these rules have {MISSING}" in text_of(
+                    officer.get(reverse("checks:checks"))
+                )
+                assert title in text_of(staff.get(reverse("calibration:new_round")))
+                page = text_of(visitor.get(reverse("lessons:live", args=[name])))
+                assert told in page
 
 
 @pytest.mark.parametrize("name", ["no-sweep", "whiting"])

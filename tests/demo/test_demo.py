@@ -24,7 +24,12 @@ from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Role, User
 from training.recall.memory import coming_back, rebuild
 from training.recall.models import SetReading
-from training.register.models import Vessel
+from training.register import uptake
+from training.register.models import AdoptionEvent, Crew, Vessel, VesselState
+from training.register.stages import Known, Stage
+
+# On one worker, so that the demo is made once.
+pytestmark = pytest.mark.xdist_group("demo")
 
 TODAY = date(2026, 11, 25)
 
@@ -224,3 +229,36 @@ def test_evenings_are_in_the_sites_own_time(demo):
     moment = Assignment.objects.order_by("created").first().created
     assert isinstance(moment, datetime)
     assert timezone.localtime(moment).hour >= 18
+
+
+class TestVessels:
+    """Each with people, and two seasons of taking up the rig."""
+
+    def test_vessels_have_owners_captains_and_numbers(self, demo):
+        assert not Vessel.objects.filter(owner="").exists()
+        assert not Vessel.objects.filter(captain="").exists()
+        assert Vessel.objects.values("registration").distinct().count() == 40
+
+    def test_crews_fish_where_they_train(self, demo):
+        crew = Crew.objects.select_related("vessel").prefetch_related("user__memberships__group")
+        assert len(crew) > 60
+        for each in crew:
+            assert each.user.memberships.get().group.harbor == each.vessel.harbor
+
+    def test_events_lie_in_the_two_seasons(self, demo):
+        (first, _), (_, last) = seasons(TODAY)
+        days = AdoptionEvent.objects.values_list("day", flat=True)
+        assert first <= min(days)
+        assert max(days) <= TODAY
+        years = {day.year for day in days}
+        assert years == {first.year, last.year}
+
+    def test_every_stage_is_to_be_seen_and_some_derived(self, demo):
+        stages = set(AdoptionEvent.objects.values_list("stage", flat=True))
+        assert stages >= {Stage.TOLD, Stage.TRAINING, Stage.CREWED, Stage.CONVERTED, Stage.BACK}
+        known = set(AdoptionEvent.objects.values_list("known", flat=True))
+        assert known >= {Known.HAND, Known.CREW, Known.CERTIFICATE}
+        assert VesselState.objects.filter(stage=Stage.CONVERTED).count() >= 5
+
+    def test_the_sums_are_as_a_recount_has_them(self, demo):
+        assert uptake.check() == []
