@@ -209,7 +209,7 @@ class TestKeeping:
 # In another process, which has asked before: its clock is put on instead of waiting.
 WATCH = """
 import django; django.setup()
-from rigs import rulebook
+from rigs.rules import rulebook
 from training.rulesets import shelf
 print(rulebook.load("no-sweep").version, flush=True)
 input()
@@ -226,7 +226,7 @@ call_command("migrate", verbosity=0)
 """
 APPROVE = """
 import django; django.setup()
-from rigs import rulebook
+from rigs.rules import rulebook
 from rigs.words.units import FOOT
 from training.people.models import User
 from training.rulesets import drafting
