@@ -78,7 +78,7 @@ def more_floats(rig: Rig, extra: int, side: str | None = None) -> Rig:
     return rig.with_(floats=tuple(sorted(added, key=lambda each: each.position)))
 
 
-def _like_its_neighbour(droppers: Iterable[Dropper], place: float) -> Dropper:
+def _like_its_neighbor(droppers: Iterable[Dropper], place: float) -> Dropper:
     """Return a dropper for ``place`` of the make of the nearest one."""
     near = min(droppers, key=lambda each: abs(each.position - place))
     joined = None if near.sweep_position is None else place
@@ -87,7 +87,7 @@ def _like_its_neighbour(droppers: Iterable[Dropper], place: float) -> Dropper:
 
 def _with_droppers(rig: Rig, places: Iterable[float]) -> Rig:
     hung = rig.droppers or ()
-    added = [*hung, *(_like_its_neighbour(hung, place) for place in places)]
+    added = [*hung, *(_like_its_neighbor(hung, place) for place in places)]
     return rig.with_(droppers=tuple(sorted(added, key=lambda each: each.position)))
 
 
@@ -95,7 +95,7 @@ def more_droppers(rig: Rig, extra: int, side: str | None = None) -> Rig:
     """
     Return ``rig`` with ``extra`` more droppers, each in the middle of the widest gap left.
 
-    Each is of the make of its nearest neighbour; with ``side`` all go on that side.
+    Each is of the make of its nearest neighbor; with ``side`` all go on that side.
     Raise ValueError if the rig's droppers were not measured.
     """
     if not rig.droppers:

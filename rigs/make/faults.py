@@ -98,6 +98,3 @@ def spoil_many(
             continue
         return spoilt
     raise CannotMake(", ".join(ordered))
-
-
-CannotSpoil = CannotMake

@@ -53,7 +53,7 @@ def span(requirement: Requirement, level: int) -> tuple[float, float] | None:
     None for what is not measured but looked at.
     """
     scale = requirement.measure.scale
-    return scale and scale.span(requirement, level)
+    return None if scale is None else scale.span(requirement, level)
 
 
 def rig(rng: Random, rulebook: Rulebook, key: str, broken: bool, level: int) -> Rig:

@@ -14,6 +14,7 @@ from typing import Any
 
 from rigs import requirements
 from rigs.requirements.making import CannotMake, Making
+from rigs.requirements.spans import Steps
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement, Rulebook
 from rigs.words.gear import Footrope, Rig
@@ -37,10 +38,13 @@ def distance(
     """
     Return how far a reading of ``requirement`` is to lie off its limit, SI, at ``level``.
 
-    As its scale has it, and at least ``room``: as far as whoever looks can tell.
+    As its scale has it, and at least ``room``: as far as whoever looks can tell. Raise
+    CannotMake if it is not measured but looked at.
     """
     scale = requirement.measure.scale
-    if requirement.limit == 0 and requirement.test == "at most":
+    if scale is None:
+        raise CannotMake(requirement.key)
+    if isinstance(scale, Steps) and requirement.limit == 0 and requirement.test == "at most":
         off = scale.distance(rng, level)
     else:
         off = abs(scale.reading(rng, requirement, broken, level) - requirement.limit)
@@ -82,9 +86,9 @@ def put(
 
     The outcome of every other requirement stays. ``level`` says how near, ``room`` the
     least distance in metres; ``side`` is the one to change, where there are two, and then the
-    other stays as it is. ``suits``
-    is asked of each rig that would do, and may turn it down. A rule that is merely looked at is
-    broken as ``faults`` does it, and met as it is. Raise CannotMake if it cannot be had.
+    other stays as it is. ``suits`` is asked of each rig that would do, and may turn it down. A
+    rule that is merely looked at is broken as ``faults`` does it, and met as it is. Raise
+    CannotMake if it cannot be had.
     """
     requirement = rulebook.requirement(key)
     if not requirement.measure.can("put"):

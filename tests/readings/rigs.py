@@ -225,5 +225,5 @@ def spoilt(book):
             rig = sample.legal_rig(rng, book, 1 + seed % 3)
             try:
                 yield key, faults.spoil(rig, key, rng, book)
-            except faults.CannotSpoil:
+            except faults.CannotMake:
                 continue

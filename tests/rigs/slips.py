@@ -68,7 +68,7 @@ def slips(rng, rig, book):
     for _ in range(rng.randrange(3)):
         try:
             rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book)
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             continue
     typed = written.typed(rig)
     for name in rng.sample(list(QUESTIONS), rng.randrange(len(QUESTIONS))):

@@ -70,7 +70,7 @@ class TestJudging:
         key = data.draw(st.sampled_from(faults.spoilable(book, rig)))
         try:
             spoilt = faults.spoil(rig, key, rng, book, difficulty)
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             assume(False)
         measures, unread, *_ = read(written.typed(spoilt))
         assert not unread
@@ -83,7 +83,7 @@ class TestJudging:
         for key in data.draw(st.lists(st.sampled_from(faults.spoilable(book, rig)), max_size=3)):
             try:
                 rig = faults.spoil(rig, key, rng, book, difficulty)
-            except faults.CannotSpoil:
+            except faults.CannotMake:
                 continue
         told = sheet.judged(written.measures(rig), book)
         right = judge(rig, book)

@@ -223,7 +223,7 @@ def varied(rng, book, difficulty):
     for key in rng.sample(faults.spoilable(book, rig), 2):
         try:
             rig = faults.spoil(rig, key, rng, book, difficulty)
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             continue
 
     def near(value):

@@ -9,7 +9,7 @@ import pytest
 
 from rigs import requirements
 from rigs.make import near
-from rigs.requirements.sights import Seen
+from rigs.requirements.sights import LookedAt
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
 from rigs.words.units import ROUNDING
@@ -21,7 +21,7 @@ EVERY_RULE = [
 # Each rule once, by the first rule set that has it.
 ONCE = {key: book for book in reversed(BOOKS) for key in near.keys(book)}
 SIGHTS = {
-    each.key: (each.met, each.broken) for each in requirements.all() if isinstance(each, Seen)
+    each.key: (each.met, each.broken) for each in requirements.all() if isinstance(each, LookedAt)
 }
 MEASURED = sorted(key for key in ONCE if key not in SIGHTS)
 LEVELS = (1, 2, 3)

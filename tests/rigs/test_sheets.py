@@ -42,7 +42,7 @@ def spoilt(seed, book, keys, difficulty=2):
         rig = roomy_rig(rng, book, ROOM, difficulty)
         try:
             return faults.spoil_many(rig, keys, rng, book, suits=clear_of(book))
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             seed += 1
 
 
@@ -90,7 +90,7 @@ def test_many_faults_are_just_those_and_clear_of_their_limits(seed, book, keys, 
 
 def test_faults_that_gainsay_each_other_are_refused():
     rig = roomy(1, BOOKS[0])
-    with pytest.raises(faults.CannotSpoil, match="footrope"):
+    with pytest.raises(faults.CannotMake, match="footrope"):
         faults.spoil_many(rig, ["footrope_longer", "footrope_excess"], random.Random(1), BOOKS[0])
 
 

@@ -25,7 +25,7 @@ def made(book, key, broken, rng, **options):
     while True:
         try:
             return put(roomy_rig(rng, book), key, broken, rng, book, NEAREST, **options)
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             continue
 
 
@@ -47,7 +47,7 @@ def test_many_are_put_on_one_rig_and_none_undoes_another(book):
             try:
                 rig = put_many(roomy_rig(rng, book), sides, rng, book, NEAREST)
                 break
-            except faults.CannotSpoil:
+            except faults.CannotMake:
                 continue
         assert judge(rig, book).missed_keys == {key for key, broken in sides.items() if broken}
         for key in ("float_spacing", "dropper_spacing"):
@@ -64,7 +64,7 @@ def test_with_a_side_the_other_wing_stays_as_it_is():
             try:
                 changed = put(rig, "dropper_spacing", True, rng, book, NEAREST, side=side)
                 break
-            except faults.CannotSpoil:
+            except faults.CannotMake:
                 rig = roomy_rig(rng, book)
         assert [each for each in rig.droppers if each.position * sign <= 0] == [
             each for each in changed.droppers if each.position * sign <= 0
@@ -74,5 +74,5 @@ def test_with_a_side_the_other_wing_stays_as_it_is():
 def test_what_is_broken_already_cannot_be_put_again():
     book, rng = BOOKS[0], Random(1)
     rig = made(book, "float_diameter", True, rng)
-    with pytest.raises(faults.CannotSpoil):
+    with pytest.raises(faults.CannotMake):
         put(rig, "float_diameter", True, rng, book)

@@ -104,7 +104,7 @@ class _Deck:
             if found is not None:
                 del self.left[place]
                 return found
-        raise faults.CannotSpoil
+        raise faults.CannotMake
 
 
 def _rig(faulty, drawn, broken, near, rng, rulebook):
@@ -129,7 +129,7 @@ def _made(sides, level, drawn, rng, rulebook, again):
         rig = roomy_rig(rng, rulebook, difficulty=level)
         try:
             rig = spots.put_many(rig, sides, rng, rulebook, level)
-        except faults.CannotSpoil:
+        except faults.CannotMake:
             continue
         if not drawn or writes_all(rig):
             return rig, sides

@@ -18,7 +18,7 @@ def _typed(rng, book):
     """Return what an officer wrote about a rig drawn at random, with gaps now and then."""
     rig = sample.legal_rig(rng, book, rng.randint(1, 3))
     if rng.random() < FAULTY:
-        with suppress(faults.CannotSpoil):  # then this rig is sound
+        with suppress(faults.CannotMake):  # then this rig is sound
             rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book)
     typed = written.typed(rig)
     for name in rng.sample(sorted(typed), rng.choice((0, 0, 1, 3))):

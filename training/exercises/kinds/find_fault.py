@@ -6,8 +6,8 @@ from django import forms
 
 from rigs.drawing.plan import plan_view, writes_all
 from rigs.make.clearance import roomy_rig
-from rigs.make.faults import CannotSpoil
 from rigs.make.spots import put
+from rigs.requirements.making import CannotMake
 from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
 
@@ -111,7 +111,7 @@ class FindFault(Kind):
                 for place in (*odd, *wrong):
                     key, side = RULE_AT[place]
                     rig = put(rig, key, place in wrong, rng, rulebook, difficulty, side=side)
-            except CannotSpoil:
+            except CannotMake:
                 continue
             if writes_all(rig):
                 about = RULE_AT[(wrong or odd)[0]][0]

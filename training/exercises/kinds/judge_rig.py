@@ -7,10 +7,10 @@ from django import forms
 
 from rigs.drawing.plan import plan_view
 from rigs.make.clearance import roomy_rig
-from rigs.make.faults import CannotSpoil
 from rigs.make.oddities import apart_from, oddity, with_oddities
 from rigs.make.spots import measured, one_of, put_many, readings, seen
 from rigs.plan.limits import star
+from rigs.requirements.making import CannotMake
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.describe import describe
 from rigs.words.gear import Rig
@@ -112,7 +112,7 @@ class JudgeRig(Kind):
         while True:
             try:
                 rig, about, odd = self._rig(rng, rulebook, difficulty, focus)
-            except CannotSpoil:
+            except CannotMake:
                 # Not every rig can be changed in every way: a short wing has no wide gap.
                 continue
             return JudgingTask(
@@ -136,7 +136,7 @@ class JudgeRig(Kind):
             rig, wanted, rng, rulebook, lambda made: readings(made, sides, rulebook) == near
         )
         if len(sides) + len(odd) < SPOTS[difficulty]:
-            raise CannotSpoil
+            raise CannotMake
         return rig, tuple(sides), odd
 
     def _sides(self, rng, rulebook, difficulty, focus, rig):
@@ -269,5 +269,5 @@ def _another(rng, keys, taken):
     barred = {key for pair in one_of() if set(pair) & set(taken) for key in pair} | set(taken)
     left = [key for key in keys if key not in barred]
     if not left:
-        raise CannotSpoil
+        raise CannotMake
     return rng.choice(left)

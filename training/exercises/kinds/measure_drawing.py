@@ -5,9 +5,9 @@ from itertools import pairwise
 
 from rigs.drawing.sheets import SHEETS, room
 from rigs.make.clearance import roomy_rig, stands_clear
-from rigs.make.faults import CannotSpoil
 from rigs.make.oddities import oddity, seeming, with_oddities
 from rigs.make.spots import one_of, put_many, readings
+from rigs.requirements.making import CannotMake
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
@@ -121,7 +121,7 @@ class MeasureDrawing(Kind):
         while True:
             try:
                 return self._task(rng, seed, rulebook, difficulty, focus)
-            except CannotSpoil:
+            except CannotMake:
                 continue
 
     def _task(self, rng, seed, rulebook, difficulty, focus):

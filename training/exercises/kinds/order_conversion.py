@@ -313,7 +313,7 @@ def _net(rng, goal, difficulty):
         wrong.append(rng.choice(FLOATS))
     try:
         return faults.spoil_many(rig, wrong, rng, book, difficulty), choices
-    except faults.CannotSpoil:
+    except faults.CannotMake:
         return _net(rng, goal, difficulty)
 
 
