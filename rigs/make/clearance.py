@@ -8,7 +8,7 @@ maps keys of requirements to the metres by which every reading has to miss its l
 from collections.abc import Mapping
 from random import Random
 
-from rigs.requirements import droppers, floats, ropes, sweep, wires
+from rigs.requirements import droppers_hung, floats, ropes, sweep, wires
 from rigs.requirements.sizing import Sizing
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement, Rulebook
@@ -17,7 +17,7 @@ from rigs.words.units import ROUNDING
 
 from . import sample
 
-_PARTS = (ropes, droppers, floats, wires, sweep)
+_PARTS = (ropes, droppers_hung, floats, wires, sweep)
 
 
 def stands_clear(rig: Rig, rulebook: Rulebook, room: Mapping[str, float]) -> bool:

@@ -7,14 +7,14 @@ net can be said and typed exactly. How near they lie to their limits goes by the
 
 from random import Random
 
-from rigs.requirements import droppers, floats, ropes, sweep, wires
+from rigs.requirements import droppers_hung, floats, ropes, sweep, wires
 from rigs.requirements.sizing import Sizing
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Footrope, Headrope, Rig
 
 from .ropes import footrope
 
-_PARTS = (ropes, droppers, sweep, floats, wires)
+_PARTS = (ropes, droppers_hung, sweep, floats, wires)
 
 
 def legal_rig(

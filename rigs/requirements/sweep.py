@@ -12,7 +12,8 @@ from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
 from .base import APART, MORE_OR_LESS, Measure, worst
 from .doubt import Doubt, many
-from .droppers import DROPPERS, LAST
+from .droppers import DROPPERS
+from .droppers_hung import LAST
 from .hanging import OUTWARD, a_wing, hung_at, in_order, nearest, on_bosom, on_wings
 from .making import CannotMake, Making, Told, swapped, there
 from .oddity import Oddity
