@@ -1,7 +1,7 @@
 """The net's mouth seen from above and laid flat."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rigs.rules.judge import Verdict
 from rigs.words.gear import PORT, STARBOARD, Float, Rig
@@ -62,8 +62,8 @@ def plan_view(
 def writes_all(rig: Rig) -> bool:
     """Return whether the plan of ``rig`` has room to write every distance on its two ropes."""
     plan = _Plan(rig, None, None, ("", ""))
-    plan.scene()
-    return not plan.left_out
+    plan.parts_in_the_way()
+    return next(plan.distances(), None) is None
 
 
 def _words(rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -> str:
@@ -98,7 +98,6 @@ class _Plan:
         self.parts: list[Shape] = []
         self.flags: list[Shape] = []  # what marks a fault, under the droppers
         self.letters: list[Shape] = []
-        self.left_out: list[str] = []  # distances that found no room
 
     def _side_margin(self) -> float:
         """Return the room to leave on either side for the distances along the wings."""
@@ -136,18 +135,9 @@ class _Plan:
     def scene(self) -> Scene:
         self._netting()
         self._ground()
-        self._ropes()
-        if self.rig.sweep is not None:
-            self._sweep()
-        ground = len(self.parts)
-        self._droppers()
-        self._signposts()
-        self._faults()
-        self.parts[ground:ground] = self.flags
-        self._names()
-        self._distances()
-        if self.rig.floats and self.head:
-            self._float_gaps(self.head, self.rig.floats)
+        self.parts_in_the_way()
+        for _ in self.distances():
+            pass  # what finds no room is left out
         y = self._below()
         paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
         return Scene(
@@ -162,6 +152,24 @@ class _Plan:
                 ("origin-y", f"{self.y0:.4f}"),
             ),
         )
+
+    def parts_in_the_way(self) -> None:
+        """Draw what the distances have to keep clear of."""
+        self._ropes()
+        if self.rig.sweep is not None:
+            self._sweep()
+        ground = len(self.parts)
+        self._droppers()
+        self._signposts()
+        self._faults()
+        self.parts[ground:ground] = self.flags
+        self._names()
+
+    def distances(self) -> Iterator[str]:
+        """Write the distances along both ropes; yield each that finds no room."""
+        yield from self._on_the_footrope()
+        if self.rig.floats and self.head:
+            yield from self._float_gaps(self.head, self.rig.floats)
 
     def _netting(self) -> None:
         rope = self.rig.footrope
@@ -257,17 +265,16 @@ class _Plan:
         self, position: float, words: str, style: str, outs: Sequence[float]
     ) -> Text | None:
         """Set ``words`` beside a place, as near as there is room, with a leader if far."""
-        choices = []
         for out in outs:
             x, y, anchor = self.beside(position, out)
-            choices.append(Text(x, y, words, style, LETTER, anchor, True))
-        text = self._letter(*choices)
-        if text is not None and abs(outs[choices.index(text)]) > 40:
-            away = marks.CHAIN if outs[choices.index(text)] > 0 else -9
-            near = self.on_rope(position, away)
-            far = self.on_rope(position, outs[choices.index(text)] - 4)
-            self.parts.append(Line(*near, *far, "dimension"))
-        return text
+            text = self._letter(Text(x, y, words, style, LETTER, anchor, True))
+            if text is None:
+                continue
+            if abs(out) > 40:
+                near = self.on_rope(position, marks.CHAIN if out > 0 else -9)
+                self.parts.append(Line(*near, *self.on_rope(position, out - 4), "dimension"))
+            return text
+        return None
 
     def _names(self) -> None:
         rope = self.rig.footrope
@@ -278,14 +285,14 @@ class _Plan:
             anchors = (MIDDLE, START if side == PORT else END)
             self._letter(*(Text(x, y - 17, "wing end", "label-strong", anchor=a) for a in anchors))
 
-    def _distances(self) -> None:
+    def _on_the_footrope(self) -> Iterator[str]:
         for start, end in zip(self.stops, self.stops[1:], strict=False):
             words = feet_inches(end - start)
             if not self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12)):
-                self.left_out.append(words)
+                yield words
 
-    def _float_gaps(self, head: HeadropeCurve, floats: Sequence[Float]) -> None:
-        """Write in those gaps between floats that are unlike the others."""
+    def _float_gaps(self, head: HeadropeCurve, floats: Sequence[Float]) -> Iterator[str]:
+        """Write in those gaps between floats that are unlike the others; yield as above."""
         usual, gaps = _usual_gap(head.length, floats)
         for start, end in gaps:
             if abs(end - start - usual) < 0.01:
@@ -304,7 +311,7 @@ class _Plan:
                 )
             )
             if not written:
-                self.left_out.append(words)
+                yield words
 
     # what fails
 
