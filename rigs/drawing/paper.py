@@ -110,8 +110,7 @@ class Document:
 
     def width(self, words: str, size: float, bold: bool = False) -> float:
         """Return how wide ``words`` are, in points."""
-        self.pdf.set_font(_FAMILY, "B" if bold else "", size)
-        return self.pdf.get_string_width(typeface.printable(words))
+        return typeface.width(words, bold) * size * 0.001
 
     def text(
         self,

@@ -6,7 +6,7 @@ places wherever it is made.
 """
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 
 from fontTools.ttLib import TTFont
 from PIL import ImageFont
@@ -33,6 +33,25 @@ def font(pixels: float, bold: bool = False) -> ImageFont.FreeTypeFont:
     of setting them asks for a library that some machines have and some have not.
     """
     return ImageFont.truetype(path(bold), pixels, layout_engine=ImageFont.Layout.BASIC)
+
+
+@cache
+def _widths(bold: bool) -> dict[int, int]:
+    """Return how wide each letter is, by code point, in thousandths of its size."""
+    with TTFont(path(bold), lazy=True) as face:
+        scale, metrics = 1000 / face["head"].unitsPerEm, face["hmtx"]
+        # Rounded as by the library that writes the PDF.
+        return {
+            code: round(scale * metrics[glyph][0] + 0.001)
+            for code, glyph in face.getBestCmap().items()
+        }
+
+
+@lru_cache(maxsize=2**14)
+def width(words: str, bold: bool = False) -> int:
+    """Return how wide ``words`` are when printed, in thousandths of the size of the letters."""
+    widths = _widths(bold)
+    return sum(widths[ord(letter)] for letter in printable(words))
 
 
 @cache
