@@ -1,12 +1,17 @@
 """What differs between two versions of a rule set, in words."""
 
+from collections.abc import Callable, Iterator
+from datetime import date
 from typing import NamedTuple
 
 from rigs.requirements import by_mesh
 from rigs.words import units
+from rigs.words.units import ROUNDING
 
-from .rulebook import ROUNDING, Requirement
+from .rulebook import Requirement, Rulebook
 from .text import corner_entry, limit_entry
+
+Lines = tuple[str, ...]
 
 NO_RULE = "no such rule"
 
@@ -24,17 +29,18 @@ class RuleChange(NamedTuple):
     new: Requirement | None
 
     @property
-    def title(self):
+    def title(self) -> str:
         """What the rule is about."""
-        return (self.new or self.old).title
+        rule = self.new or self.old
+        return rule.title if rule else ""
 
     @property
-    def before(self):
+    def before(self) -> str:
         """What was allowed, in the words of the deck."""
         return self.old.allowed_text if self.old else NO_RULE
 
     @property
-    def now(self):
+    def now(self) -> str:
         """What is allowed now, in the words of the deck."""
         return self.new.allowed_text if self.new else NO_RULE
 
@@ -43,8 +49,8 @@ class Difference(NamedTuple):
     """One part that differs: ``what`` it is, and its lines before and after; none if empty."""
 
     what: str
-    before: tuple[str, ...]
-    after: tuple[str, ...]
+    before: Lines
+    after: Lines
 
 
 class RuleDifferences(NamedTuple):
@@ -55,7 +61,7 @@ class RuleDifferences(NamedTuple):
     rows: tuple[Difference, ...]
 
 
-def _asks(requirement):
+def _asks(requirement: Requirement) -> tuple[object, ...]:
     """Return what ``requirement`` asks of a rig; its explanations are left out."""
     return (
         requirement.test,
@@ -70,7 +76,7 @@ def _asks(requirement):
     )
 
 
-def _pairs(old, new):
+def _pairs(old: Rulebook, new: Rulebook) -> list[RuleChange]:
     keys = dict.fromkeys(rule.key for book in (new, old) for rule in book.requirements)
     return [
         RuleChange(
@@ -82,7 +88,7 @@ def _pairs(old, new):
     ]
 
 
-def changed_rules(old, new):
+def changed_rules(old: Rulebook, new: Rulebook) -> tuple[RuleChange, ...]:
     """
     Return the RuleChanges from the Rulebook ``old`` to ``new``, in the order of ``new``.
 
@@ -98,11 +104,11 @@ def changed_rules(old, new):
 # In words ------------------------------------------------------------------
 
 
-def _allowed(requirement):
+def _allowed(requirement: Requirement) -> Lines:
     """Return what is allowed, as lines: one an area or corner, one a name, else one in all."""
     dimension = requirement.measure.dimension
     if dimension == "names":
-        return requirement.limit
+        return tuple(requirement.limit)
     if dimension == "mass by mesh":
         return tuple(by_mesh.row_text(requirement.limit, row) for row in requirement.limit)
     if dimension == "days":
@@ -118,27 +124,27 @@ def _allowed(requirement):
     return tuple(lines)
 
 
-def _exact(requirement):
+def _exact(requirement: Requirement) -> Lines:
     """Return what is allowed with the limit as it is entered, to the last decimal."""
     return (f"{requirement.test} {limit_entry(requirement)}",)
 
 
-def _vessel(requirement):
+def _vessel(requirement: Requirement) -> str:
     if not requirement.by_vessel:
         return ""
     over = requirement.vessel_over
-    length = units.feet_inches(requirement.vessel_up_to if over is None else over)
+    length = units.feet_inches((requirement.vessel_up_to or 0.0) if over is None else over)
     if requirement.vessel_metric:
         length += f" ({requirement.vessel_metric.text})"
     return f"{'up to' if over is None else 'over'} {length}"
 
 
-def _day(day):
+def _day(day: date | None) -> str:
     return f"{day:%B} {day.day}, {day.year}" if day else ""
 
 
 # What is told of a rule besides what it allows, each as text.
-_TOLD = (
+_TOLD: tuple[tuple[str, Callable[[Requirement], str]], ...] = (
     ("Metric figure", lambda rule: rule.metric.text if rule.metric else ""),
     ("Holds for vessels", _vessel),
     ("From", lambda rule: _day(rule.effective_from)),
@@ -154,11 +160,11 @@ _TOLD = (
 )
 
 
-def _only_in(lines, others):
+def _only_in(lines: Lines, others: Lines) -> Lines:
     return tuple(line for line in lines if line not in others)
 
 
-def _allowed_rows(old, new):
+def _allowed_rows(old: Requirement | None, new: Requirement | None) -> Iterator[Difference]:
     """Yield the Difference in what is allowed, if there is one; of lists only what differs."""
     if old is None or new is None:
         yield Difference("Allowed", _allowed(old) if old else (), _allowed(new) if new else ())
@@ -171,7 +177,7 @@ def _allowed_rows(old, new):
     yield Difference("Allowed", _only_in(before, after), _only_in(after, before))
 
 
-def _rows(old, new):
+def _rows(old: Requirement | None, new: Requirement | None) -> Iterator[Difference]:
     yield from _allowed_rows(old, new)
     if old and new and old.slack != new.slack:
         slack = [units.inches(rule.slack - ROUNDING) for rule in (old, new)]
@@ -180,16 +186,16 @@ def _rows(old, new):
         before, after = (tell(rule) if rule else "" for rule in (old, new))
         if before != after:
             yield Difference(what, (before,) if before else (), (after,) if after else ())
-    before, after = (_phrases(rule) if rule else () for rule in (old, new))
-    if before != after:
-        yield Difference("Words", _only_in(before, after), _only_in(after, before))
+    said, says = (_phrases(rule) if rule else () for rule in (old, new))
+    if said != says:
+        yield Difference("Words", _only_in(said, says), _only_in(says, said))
 
 
-def _phrases(rule):
+def _phrases(rule: Requirement) -> Lines:
     return tuple(f"{name}: {text}" for name, text in rule.words)
 
 
-def _sort(pair):
+def _sort(pair: RuleChange) -> str:
     if pair.old is None:
         return ADDED
     if pair.new is None:
@@ -197,7 +203,7 @@ def _sort(pair):
     return CHANGED if _asks(pair.old) != _asks(pair.new) else REWORDED
 
 
-def rule_differences(old, new):
+def rule_differences(old: Rulebook, new: Rulebook) -> tuple[RuleDifferences, ...]:
     """
     Return the RuleDifferences from the Rulebook ``old`` to ``new``, in the order of ``new``.
 
@@ -210,9 +216,9 @@ def rule_differences(old, new):
     )
 
 
-def head_differences(old, new):
+def head_differences(old: Rulebook, new: Rulebook) -> tuple[Difference, ...]:
     """Return the Differences of what is told of the rule set as a whole, its dates included."""
-    told = (
+    told: tuple[tuple[str, Callable[[Rulebook], str]], ...] = (
         ("Version", lambda book: book.version),
         ("Takes effect", lambda book: _day(book.effective_from)),
         ("Last day", lambda book: _day(book.effective_to)),
@@ -238,10 +244,10 @@ def head_differences(old, new):
     )
 
 
-def _other_levels(book):
+def _other_levels(book: Rulebook) -> str:
     exercises = book.taught.exercises if book.taught else ()
     return ", ".join(f"{slug} {level}" for slug, level in exercises)
 
 
-def _allowance(book, sort):
+def _allowance(book: Rulebook, sort: str) -> str:
     return units.inches(book.allowance[sort]) if sort in book.allowance else ""

@@ -81,7 +81,7 @@ class Finding(NamedTuple):
     @property
     def mark(self) -> str:
         """How it came out: ``met``, ``broken``, ``not measured``, or about the custom."""
-        return (trip_wording if self.requirement.of_trip else wording).mark(self)
+        return trip_wording.mark(self) if self.requirement.of_trip else wording.mark(self)
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -113,7 +113,9 @@ class Finding(NamedTuple):
     @property
     def sentence(self) -> str:
         """What was found against what is asked, as whole sentences for trainees and nets."""
-        return (trip_wording if self.requirement.of_trip else wording).sentence(self)
+        if self.requirement.of_trip:
+            return trip_wording.sentence(self)
+        return wording.sentence(self)
 
     @property
     def sheet_mark(self) -> str:
@@ -259,6 +261,13 @@ def _at_least(values: Values, spots: Spots, requirement: Requirement) -> Compare
     return worst, worst - requirement.limit, failing, ()
 
 
+def _numbers(requirement: Requirement) -> tuple[float, float]:
+    """Return figure and edge of a limit that is a number."""
+    if requirement.figure is None or requirement.edge is None:
+        raise TypeError(f"The limit of {requirement.key} is not a number.")
+    return requirement.figure, requirement.edge
+
+
 def _bounds(value: Any) -> tuple[float, float]:
     """Return the least and the most that ``value`` can be."""
     if value is None:
@@ -273,7 +282,8 @@ def _in_part(values: Values, spots: Spots, requirement: Requirement, sign: int) 
     ``sign`` is 1 for an upper limit; for a lower one, -1, all is turned round. What is
     surely over the edge breaks the limit, what may be leaves it open.
     """
-    edge, limit = sign * requirement.edge, sign * requirement.limit
+    figure, edge = (sign * number for number in _numbers(requirement))
+    limit = sign * requirement.limit
     told = []
     for value, spot in zip(values, spots, strict=True):
         least, most = sorted(sign * bound for bound in _bounds(value))
@@ -293,7 +303,7 @@ def _in_part(values: Values, spots: Spots, requirement: Requirement, sign: int) 
     if open_:
         return worst, limit - least if least == most else None, failing, open_
     margin = limit - most
-    return worst, margin if margin > 0 else min(0.0, sign * requirement.figure - most), (), ()
+    return worst, margin if margin > 0 else min(0.0, figure - most), (), ()
 
 
 def _must_be(values: Values, spots: Spots, requirement: Requirement) -> Compared:
@@ -308,7 +318,8 @@ def _must_be(values: Values, spots: Spots, requirement: Requirement) -> Compared
 
 def _every(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     # A full interval at the wing end is one dropper short.
-    whole = requirement.figure - ROUNDING
+    figure, edge = _numbers(requirement)
+    whole = figure - ROUNDING
     open_ = ()
     if None in values:
         open_ = tuple(s for v, s in zip(values, spots, strict=True) if v is None)
@@ -320,14 +331,13 @@ def _every(values: Values, spots: Spots, requirement: Requirement) -> Compared:
     margin = requirement.limit - worst
     if worst < whole:
         return worst, margin, (), open_
-    edge = requirement.edge
     failing = tuple(
         spot
         for value, spot in zip(values, spots, strict=True)
         if value > edge or (spot[3] and value >= whole)
     )
     if margin < 0 and not failing:
-        margin = min(0.0, requirement.figure - worst)
+        margin = min(0.0, figure - worst)
     return worst, margin, failing, open_
 
 
@@ -406,7 +416,7 @@ def judge(
             continue
         areas = None
         readings = requirement.read(subject)
-        if requirement.of_trip and requirement.test == "inside" and readings is not None:
+        if readings is not None and requirement.test == "inside" and trip and trip.day:
             areas = rulebook.open_areas(trip.day)
         findings.append(_finding(requirement, readings, areas))
     if rulebook.by_vessel and rig is not None and rig.vessel_length is None:
@@ -453,7 +463,7 @@ def _whatever_the_vessel(findings: list[Finding]) -> list[Finding]:
                 finding = finding._replace(
                     outcome=NOT_MEASURED, margin=None, spots=(), missing=(VESSEL,)
                 )
-            elif any(other.margin > finding.margin for other in others):
+            elif any((other.margin or 0.0) > (finding.margin or 0.0) for other in others):
                 continue
         told.append(finding)
     return told

@@ -4,12 +4,21 @@ Whether corners, joined in order and the last to the first, enclose one piece of
 Sides are straight lines in latitude and longitude, as ``waters`` takes them.
 """
 
+from collections.abc import Iterable, Sequence
 from itertools import combinations
+
+from .areas import Corner
+
+Point = tuple[float, float]
+"""Longitude and latitude."""
+
+Stroke = tuple[Point, Point]
+"""A side, from one point to the next."""
 
 MOST_LATITUDE, MOST_LONGITUDE = 90.0, 180.0
 
 
-def out_of_range(latitude, longitude):
+def out_of_range(latitude: float, longitude: float) -> str:
     """Return what is wrong with degrees north and west as they are written, empty if nothing."""
     if not 0 <= latitude <= MOST_LATITUDE:
         return f"the latitude must lie between 0 and {MOST_LATITUDE:g} degrees north"
@@ -18,22 +27,23 @@ def out_of_range(latitude, longitude):
     return ""
 
 
-def repeated(corners):
+def repeated(corners: Iterable[Corner]) -> int | None:
     """
     Return the place in ``corners`` of the first whose name or point was there before.
 
     ``corners`` are (name, latitude, longitude). None if no two are the same.
     """
-    names, points = set(), set()
-    for place, (name, *point) in enumerate(corners):
-        if name in names or tuple(point) in points:
+    names: set[str] = set()
+    points: set[Point] = set()
+    for place, (name, latitude, longitude) in enumerate(corners):
+        if name in names or (longitude, latitude) in points:
             return place
         names.add(name)
-        points.add(tuple(point))
+        points.add((longitude, latitude))
     return None
 
 
-def crossing(corners):
+def crossing(corners: Sequence[Corner]) -> tuple[int, int] | None:
     """
     Return the places of two sides that cross or touch where they should not, else None.
 
@@ -54,24 +64,24 @@ def crossing(corners):
     return None
 
 
-def _turn(a, b, c):
+def _turn(a: Point, b: Point, c: Point) -> float:
     """Return more than 0 where a, b, c turn left, less where right, 0 on one line."""
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _folds_back(side, following):
+def _folds_back(side: Stroke, following: Stroke) -> bool:
     """Return whether ``following`` runs back over ``side``, at whose end it starts."""
     (a, b), (_, c) = side, following
     ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
     return _turn(a, b, c) == 0 and ahead < 0
 
 
-def _between(a, b, c):
+def _between(a: Point, b: Point, c: Point) -> bool:
     """Return whether ``c``, on the line of ``a`` and ``b``, lies from one to the other."""
     return min(a[0], b[0]) <= c[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= c[1] <= max(a[1], b[1])
 
 
-def _meet(side, other):
+def _meet(side: Stroke, other: Stroke) -> bool:
     (a, b), (c, d) = side, other
     turns = _turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b)
     if turns[0] * turns[1] < 0 and turns[2] * turns[3] < 0:

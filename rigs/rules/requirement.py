@@ -100,14 +100,15 @@ class Requirement:
             object.__setattr__(self, name, value)
 
     def _figure(self, measure: Measure) -> float | None:
+        limit: float = self.limit
         match self.test:
             case "at most" | "every":
-                most = _larger(self.limit, self.metric)
-                return max(most, chain.thickest(self.limit)) if measure.chain else most
+                most = _larger(limit, self.metric)
+                return max(most, chain.thickest(limit)) if measure.chain else most
             case "at least":
-                return min(self.limit, self.metric.size) if self.metric else self.limit
+                return min(limit, self.metric.size) if self.metric else limit
             case "more than":
-                return self.limit
+                return limit
         return None
 
     def _edge(self, figure: float | None) -> float | None:

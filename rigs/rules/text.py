@@ -5,19 +5,28 @@ What a file pulls in by ``include`` is written out, so that the text is complete
 itself and stays what it is when the shared parts change.
 """
 
+from collections.abc import Callable, Iterator
 from math import inf, nextafter
+from typing import Any
 
 import yaml
 
 from rigs.requirements import by_mesh
 from rigs.words import units
 
-from .rulebook import REGULATION, parse_degrees
+from .areas import Corner
+from .rulebook import REGULATION, Area, Requirement, Rulebook, Season, Taught, parse_degrees
+
+Entries = dict[str, Any]
+"""Plain values by name, as YAML has them."""
+
+Step = str | int
+"""A name, or a place in a list."""
 
 WIDTH = 88  # columns that a text is folded at
 
 
-def _length(metres, unit, say):
+def _length(metres: float, unit: str, say: Callable[[float], str]) -> str:
     """Return a length as it is said on deck where that is exact, else with its decimals."""
     text = say(metres)
     if text.rpartition(" ")[2] == unit and units.parse_length(text, bare=None) == metres:
@@ -25,14 +34,14 @@ def _length(metres, unit, say):
     return units.exactly(metres, unit)
 
 
-def _mass(kilograms, unit, say):
+def _mass(kilograms: float, unit: str, say: Callable[[float], str]) -> str:
     text = say(kilograms)
     if units.parse_mass(text.replace(",", ""), bare=None) == kilograms:
         return text
     return units.exactly(kilograms, unit)
 
 
-def _share(share):
+def _share(share: float) -> str:
     near = share * 100
     # Multiplying may end a hair beside the number that was divided.
     for number in (near, nextafter(near, inf), nextafter(near, -inf)):
@@ -43,7 +52,7 @@ def _share(share):
     raise ValueError(f"{share} cannot be written in percent.")
 
 
-def _degrees(value):
+def _degrees(value: float) -> str:
     whole = int(value)
     minutes = (value - whole) * 60
     for decimals in range(16):
@@ -56,7 +65,7 @@ def _degrees(value):
     raise ValueError(f"{value} degrees cannot be written in minutes.")
 
 
-def season_entries(season):
+def season_entries(season: Season) -> Entries:
     """Return the entries of a Season."""
     return {
         name: f"{month:02}-{day:02}"
@@ -64,14 +73,14 @@ def season_entries(season):
     }
 
 
-def corner_entry(corner):
+def corner_entry(corner: Corner) -> str:
     """Return a corner of an Area as it is entered: ``RF1, 42 14.05, 70 08.8``."""
     name, latitude, longitude = corner
     return f"{name}, {_degrees(latitude)}, {_degrees(-longitude)}"
 
 
-def _area_entries(area):
-    made = {"title": area.title}
+def _area_entries(area: Area) -> Entries:
+    made: Entries = {"title": area.title}
     if area.season:
         made["season"] = season_entries(area.season)
     if area.closed_by:
@@ -79,8 +88,8 @@ def _area_entries(area):
     return made | {"corners": [corner_entry(each) for each in area.corners]}
 
 
-def _mesh_class_entries(row):
-    made = {}
+def _mesh_class_entries(row: by_mesh.MeshClass) -> Entries:
+    made: Entries = {}
     if row.under is not None:
         made["under"] = _length(row.under, "in", units.inches)
     made["most"] = _mass(row.most, "lb", by_mesh.pounds)
@@ -91,7 +100,7 @@ def _mesh_class_entries(row):
     return made
 
 
-def limit_entry(requirement):
+def limit_entry(requirement: Requirement) -> Any:
     """Return the limit as it is entered: text, True, or a list of seasons, areas, names, meshes."""
     limit, unit, say = requirement.limit, requirement.unit, requirement.say
     match requirement.measure.dimension:
@@ -117,9 +126,9 @@ def limit_entry(requirement):
             return f"{limit} {unit}"
 
 
-def requirement_entries(requirement):
+def requirement_entries(requirement: Requirement) -> Entries:
     """Return the entries of one Requirement, plain values by name, as YAML has them."""
-    made = {
+    made: Entries = {
         "key": requirement.key,
         "title": requirement.title,
         "test": requirement.test,
@@ -149,17 +158,17 @@ def requirement_entries(requirement):
     return made | {"why": requirement.why, "remedy": requirement.remedy_text}
 
 
-def taught_entries(taught):
+def taught_entries(taught: Taught) -> Entries:
     """Return the entries of a Taught."""
-    made = {"from": taught.level, "courses": list(taught.courses)}
+    made: Entries = {"from": taught.level, "courses": list(taught.courses)}
     if taught.exercises:
         made["exercises"] = dict(taught.exercises)
     return made
 
 
-def entries(book):
+def entries(book: Rulebook) -> Entries:
     """Return the entries of a whole Rulebook, plain values by name, as YAML has them."""
-    made = {
+    made: Entries = {
         "name": book.name,
         "version": book.version,
         "title": book.title,
@@ -189,12 +198,12 @@ def entries(book):
     return made
 
 
-def dump(made):
+def dump(made: Entries) -> str:
     """Return entries as YAML text."""
     return yaml.safe_dump(made, sort_keys=False, allow_unicode=True, width=WIDTH)
 
 
-def write(book):
+def write(book: Rulebook) -> str:
     """
     Return the YAML text of ``book``: ``rulebook.parse`` makes the same Rulebook of it.
 
@@ -203,32 +212,34 @@ def write(book):
     return dump(entries(book))
 
 
-def part_at(text, line):
+def part_at(text: str, line: int) -> tuple[Step, ...]:
     """
     Return the path to the innermost part of a YAML ``text`` that begins at or above ``line``.
 
     A path is names and places in lists: ``("requirements", 3, "limit")``. Lines count
     from 1, as in a RulebookError.
     """
-    path, node = (), yaml.compose(text, Loader=yaml.SafeLoader)
-    while True:
+    path: tuple[Step, ...] = ()
+    node = yaml.compose(text, Loader=yaml.SafeLoader)
+    while node is not None:
         inner = [
             (step, child)
             for step, mark, child in _children(node)
             if mark.line < line <= _last_line(child)
         ]
         if not inner:
-            return path
+            break
         step, node = inner[-1]
         path += (step,)
+    return path
 
 
-def _last_line(node):
+def _last_line(node: yaml.Node) -> int:
     # A block ends where the next begins: at the very start of a later line.
     return node.end_mark.line + (node.end_mark.column > 0)
 
 
-def _children(node):
+def _children(node: yaml.Node) -> Iterator[tuple[Step, yaml.Mark, yaml.Node]]:
     """Yield (name or place, mark of its beginning, node) of what ``node`` holds."""
     if isinstance(node, yaml.MappingNode):
         for key, value in node.value:

@@ -5,6 +5,11 @@ It goes by the sort of quantity that a rule is about, never by the rule. ``wordi
 all else.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
+
 from rigs.requirements import by_mesh
 from rigs.words import species
 
@@ -12,10 +17,13 @@ from . import wording
 from .outcomes import FAIL, FISHERY_MARKS, NOT_MEASURED, PASS
 from .rulebook import FISHERY
 
+if TYPE_CHECKING:
+    from .judge import Finding
+
 MET, BROKEN, NOT_ENTERED, NOT_CLEAR = "met", "broken", "not entered", "not clear"
 
 
-def mark(finding):
+def mark(finding: Finding) -> str:
     """
     Return how ``finding`` came out: ``met``, ``broken``, ``not entered`` or ``not clear``.
 
@@ -30,13 +38,13 @@ def mark(finding):
     return NOT_CLEAR if entered else NOT_ENTERED
 
 
-def _listed(words, last="and"):
+def _listed(words: Iterable[str], last: str = "and") -> str:
     """Return ``words`` as a list in a sentence: ``a, b and c``."""
     words = list(words)
     return f" {last} ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
 
 
-def _days(finding):
+def _days(finding: Finding) -> str:
     season = finding.requirement.limit_text
     if finding.outcome == NOT_MEASURED:
         return f"No day was entered. The season: {season}."
@@ -45,7 +53,7 @@ def _days(finding):
     return f"{day} is {where} the season: {season}."
 
 
-def _inside(finding):
+def _inside(finding: Finding) -> str:
     waters = finding.requirement.limit_text
     if finding.measured is None:
         if finding.outcome == FAIL:
@@ -60,7 +68,7 @@ def _inside(finding):
     return f"The position lies {where} the area that is open that day."
 
 
-def _outside(finding):
+def _outside(finding: Finding) -> str:
     titles = _listed(area.title for area in finding.requirement.limit)
     if finding.outcome == FAIL:
         return f"The position lies inside {_listed(finding.spots)}."
@@ -71,15 +79,15 @@ def _outside(finding):
     return f"The position lies outside {titles}."
 
 
-def _area(finding):
+def _area(finding: Finding) -> str:
     return (_outside if finding.requirement.test == "outside" else _inside)(finding)
 
 
-def _quoted(names):
+def _quoted(names: Iterable[str]) -> str:
     return _listed(f"“{name}”" for name in names)
 
 
-def _names(finding):
+def _names(finding: Finding) -> str:
     allowed = finding.requirement.limit
     may = f"What may be kept: {', '.join(allowed)}."
     if finding.measured is None:
@@ -99,13 +107,13 @@ def _names(finding):
     return " ".join([*told, may])
 
 
-def _weight(finding, most):
+def _weight(finding: Finding, most: str) -> str:
     """Return the weight kept; ``just over`` it where it prints as the ``most`` that it breaks."""
     weight = finding.requirement.say(finding.measured)
     return f"just over {weight}" if finding.outcome == FAIL and weight == most else weight
 
 
-def _mass_by_mesh(finding):
+def _mass_by_mesh(finding: Finding) -> str:
     load, table = finding.measured, finding.requirement.limit
     if load is None:
         return f"No weight was entered. At most {by_mesh.table_text(table)}."
@@ -125,20 +133,20 @@ def _mass_by_mesh(finding):
     return f"{told[0].upper()}{told[1:]}"
 
 
-def _at_most(table, rows):
+def _at_most(table: by_mesh.Table, rows: by_mesh.Table) -> str:
     if len({(row.most, row.where) for row in table}) == 1:
         return by_mesh.table_text(table)
     return "; ".join(by_mesh.row_text(table, row) for row in rows)
 
 
-def _mass(finding):
+def _mass(finding: Finding) -> str:
     if finding.measured is None:
         return f"No weight was entered. {finding.allowed_text.capitalize()}."
     weight = _weight(finding, finding.requirement.limit_text)
     return f"{weight[0].upper()}{weight[1:]} is kept; {finding.allowed_text} is allowed."
 
 
-def _share(finding):
+def _share(finding: Finding) -> str:
     standard = f"the standard for the whole fishery is {finding.allowed_text}"
     if finding.measured is None:
         return f"Not entered; {standard}."
@@ -148,7 +156,7 @@ def _share(finding):
     return f"{share} of this catch is regulated species; {standard}."
 
 
-def _wait(finding):
+def _wait(finding: Finding) -> str:
     days, limit = finding.measured, finding.requirement.limit
     after = "from the day after" if limit == 1 else f"from {finding.requirement.say(limit)} after"
     if days is None:
@@ -159,13 +167,13 @@ def _wait(finding):
     return f"It was asked for {told}. A letter holds {after}."
 
 
-def _flag(finding):
+def _flag(finding: Finding) -> str:
     if finding.outcome == NOT_MEASURED:
         return f"Not entered; {wording.asked(finding.requirement)}."
     return wording.sentence(finding)
 
 
-_SENTENCES = {
+_SENTENCES: dict[str, Callable[[Finding], str]] = {
     "flag": _flag,
     "days": _days,
     "area": _area,
@@ -177,6 +185,6 @@ _SENTENCES = {
 }
 
 
-def sentence(finding):
+def sentence(finding: Finding) -> str:
     """Return what was entered against what is asked, as sentences."""
     return _SENTENCES[finding.requirement.measure.dimension](finding)

@@ -11,10 +11,15 @@ Shapely brings NumPy with it, and few rules speak of an area: it is imported whe
 """
 
 from functools import cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rigs.words.bearing import NAUTICAL_MILE, Run, degree_lengths, run
 from rigs.words.trip import Position
+
+from .areas import Area
+
+if TYPE_CHECKING:
+    from shapely.geometry import Polygon
 
 DOUBT = 0.05 * NAUTICAL_MILE
 """
@@ -49,12 +54,12 @@ class Standing(NamedTuple):
     run: Run
 
     @property
-    def on_the_line(self):
+    def on_the_line(self) -> bool:
         """Whether the position is too near the line to say on which side of it."""
         return self.run.metres <= DOUBT
 
 
-def sides(area):
+def sides(area: Area) -> tuple[Side, ...]:
     """Return the Sides of ``area`` in order, without one that something else closes."""
     corners = [(name, Position(latitude, longitude)) for name, latitude, longitude in area.corners]
     onward = corners[1:] if area.closed_by else [*corners[1:], corners[0]]
@@ -65,14 +70,14 @@ def sides(area):
 
 
 @cache
-def _polygon(area):
+def _polygon(area: Area) -> "Polygon":
     from shapely.geometry import Polygon
 
     return Polygon([(longitude, latitude) for _, latitude, longitude in area.corners])
 
 
 @cache
-def _unknown_part(area):
+def _unknown_part(area: Area) -> "Polygon":
     """Return the part between the last and the first corner that the text leaves to a shore."""
     from shapely.geometry import Polygon
 
@@ -81,7 +86,7 @@ def _unknown_part(area):
     return Polygon([(last[2], last[1]), inland, (first[2], first[1])])
 
 
-def lies_in(position, area):
+def lies_in(position: Position, area: Area) -> bool | None:
     """
     Return whether ``position`` lies in ``area``: True, False or None.
 
@@ -98,7 +103,7 @@ def lies_in(position, area):
     return False
 
 
-def between(start, end, share):
+def between(start: Position, end: Position, share: float) -> Position:
     """Return the Position that lies ``share`` (0 to 1) of the way along a side."""
     return Position(
         start.latitude + (end.latitude - start.latitude) * share,
@@ -106,7 +111,7 @@ def between(start, end, share):
     )
 
 
-def nearest_on(side, position):
+def nearest_on(side: Side, position: Position) -> Position:
     """Return the Position on ``side`` that lies nearest to ``position``."""
     nearest = position
     # The lengths of a degree are taken halfway to the place looked for, which moves it
@@ -122,7 +127,7 @@ def nearest_on(side, position):
     return nearest
 
 
-def standing(position, area):
+def standing(position: Position, area: Area) -> Standing:
     """Return the Standing of ``position`` to ``area``."""
     found = []
     for side in sides(area):

@@ -6,11 +6,20 @@ here they are made into sentences. One sentence is for trainees and for nets, on
 officer's sheet, which says what was measured against a clause and no more.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, Any
+
 from rigs.requirements.readings import Between
 from rigs.words.places import place_text
+from rigs.words.units import ROUNDING
 
 from .outcomes import CUSTOM_MARKS, FAIL, MARKS, NOT_MEASURED, PASS, SHEET_MARKS
-from .rulebook import ROUNDING
+from .rulebook import Requirement
+
+if TYPE_CHECKING:
+    from .judge import Finding
 
 CUSTOM_SOURCE = "By custom; no clause asks for it."
 FROM_MEMORY = "Limits marked * were written from memory. Check them against the regulation."
@@ -23,34 +32,34 @@ _SIGNS = ("above", "zero", "below")
 _THERE_DEFAULT = {"reading": "measured {found}", "none": "there is none"}
 
 
-def _sentence(text):
+def _sentence(text: str) -> str:
     """Return ``text`` with a capital and a full stop."""
     return f"{text[0].upper()}{text[1:]}."
 
 
-def mark(finding):
+def mark(finding: Finding) -> str:
     """Return how ``finding`` came out, for trainees and on nets: ``met``, ``broken``."""
     return (CUSTOM_MARKS if finding.by_custom else MARKS)[finding.outcome]
 
 
-def sheet_mark(finding):
+def sheet_mark(finding: Finding) -> str:
     """Return how ``finding`` came out, for an officer's sheet: ``inside``, ``outside``."""
     return (CUSTOM_MARKS if finding.by_custom else SHEET_MARKS)[finding.outcome]
 
 
-def source(requirement):
+def source(requirement: Requirement) -> str:
     """Return where the limit comes from: its clause, with * if written from memory, or custom."""
     if requirement.by_custom:
         return CUSTOM_SOURCE
     return f"{requirement.clause} *" if is_from_memory(requirement) else requirement.clause
 
 
-def is_from_memory(requirement):
+def is_from_memory(requirement: Requirement) -> bool:
     """Return whether its limit was written from memory and has to be marked."""
     return requirement.known == "memory" and not requirement.by_custom
 
 
-def reading(requirement):
+def reading(requirement: Requirement) -> str:
     """Return what the site reads into a clause that does not spell it out; empty if nothing."""
     if not requirement.reads_as:
         return ""
@@ -58,12 +67,12 @@ def reading(requirement):
     return f"This site reads it as: {text}."
 
 
-def about_memory(findings):
+def about_memory(findings: Iterable[Finding]) -> str:
     """Return what to say once of limits written from memory if one of ``findings`` has one."""
     return FROM_MEMORY if any(is_from_memory(f.requirement) for f in findings) else ""
 
 
-def where(finding):
+def where(finding: Finding) -> tuple[str, ...]:
     """Return the places that break the rule, in words."""
     return tuple(place_text(spot) for spot in finding.spots)
 
@@ -71,11 +80,11 @@ def where(finding):
 # What is there ---------------------------------------------------------------
 
 
-def _is_amount(value):
+def _is_amount(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _telling(finding):
+def _telling(finding: Finding) -> Any:
     """Return what was measured; if that was a part, the bound that settles the matter."""
     measured, test = finding.measured, finding.requirement.test
     if not isinstance(measured, Between):
@@ -84,7 +93,7 @@ def _telling(finding):
     return measured.least if upper is (finding.outcome != PASS) else measured.most
 
 
-def _case(finding):
+def _case(finding: Finding) -> str:
     """Return the name of the phrase that says what is there."""
     measured, requirement = _telling(finding), finding.requirement
     if measured is None:
@@ -99,7 +108,7 @@ def _case(finding):
     return sign if requirement.phrase(sign) else "reading"
 
 
-def _found(finding):
+def _found(finding: Finding) -> str:
     """Return the measure in the unit of the deck, without a sign where a phrase gives it one."""
     requirement, measured = finding.requirement, finding.measured
     if isinstance(measured, Between) and requirement.phrase("above"):
@@ -121,14 +130,14 @@ def _found(finding):
     return text
 
 
-def _there(finding):
+def _there(finding: Finding) -> str:
     """Return what is there as a clause: ``the smallest float is 7 in across``."""
     case = _case(finding)
     text = finding.requirement.phrase(case) or _THERE_DEFAULT.get(case, _THERE_DEFAULT["reading"])
     return text.format(found=_found(finding), allowed=finding.requirement.limit_text)
 
 
-def measured(finding):
+def measured(finding: Finding) -> str:
     """Return what was measured, in the unit of the deck, or what was seen as a clause."""
     if finding.outcome == NOT_MEASURED and not _is_amount(finding.measured):
         return "not measured"
@@ -140,7 +149,7 @@ def measured(finding):
 # What is asked ---------------------------------------------------------------
 
 
-def asked(requirement):
+def asked(requirement: Requirement) -> str:
     """Return what is allowed as a clause: ``at least 8 in is needed``, ``there may be none``."""
     if requirement.phrase("asks"):
         return _asks(requirement)
@@ -148,12 +157,12 @@ def asked(requirement):
     return f"{requirement.allowed_text} is {need}"
 
 
-def _asks(requirement):
+def _asks(requirement: Requirement) -> str:
     text = requirement.phrase("asks") or requirement.allowed_text
     return text.replace("{allowed}", requirement.limit_text)
 
 
-def _asked(finding):
+def _asked(finding: Finding) -> str:
     requirement = finding.requirement
     return f"by custom {_asks(requirement)}" if requirement.by_custom else asked(requirement)
 
@@ -161,7 +170,7 @@ def _asked(finding):
 # By how much -----------------------------------------------------------------
 
 
-def _margin_key(finding):
+def _margin_key(finding: Finding) -> str:
     """
     Return how the measure lies to the limit.
 
@@ -187,13 +196,13 @@ def _margin_key(finding):
     return "almost" if say(amount) == say(0 * amount) else "spare"
 
 
-def margin(finding):
+def margin(finding: Finding) -> str:
     """Return by how much the limit is kept or missed; empty where that cannot be said."""
     key, requirement = _margin_key(finding), finding.requirement
     return _margins(requirement)[key].format(margin=_margin_amount(finding)) if key else ""
 
 
-def _margin_amount(finding):
+def _margin_amount(finding: Finding) -> str:
     if finding.margin is None:
         return ""
     say = finding.requirement.say
@@ -203,7 +212,7 @@ def _margin_amount(finding):
     return f"at least {amount}" if isinstance(finding.measured, Between) else amount
 
 
-def _margins(requirement):
+def _margins(requirement: Requirement) -> dict[str, str]:
     return {
         "spare": "{margin} to spare",
         "limit": "exactly at the limit",
@@ -217,18 +226,18 @@ def _margins(requirement):
 # Sentences -------------------------------------------------------------------
 
 
-def _with_what_is_open(finding, told):
+def _with_what_is_open(finding: Finding, told: str) -> str:
     """Return ``told`` with a word on what was not measured, if that leaves nothing open."""
     settled = finding.outcome != NOT_MEASURED and isinstance(finding.measured, Between)
     return f"{told} {IN_PART}" if settled else told
 
 
-def sentence(finding):
+def sentence(finding: Finding) -> str:
     """Return what was found against what is asked, for trainees and for nets."""
     return _with_what_is_open(finding, _sentence_on(finding))
 
 
-def _sentence_on(finding):
+def _sentence_on(finding: Finding) -> str:
     flag = finding.requirement.test == "must be"
     if finding.outcome == NOT_MEASURED:
         if flag:
@@ -251,22 +260,22 @@ def _sentence_on(finding):
     return f"{told} {_why_end(finding)}".strip()
 
 
-def _ends(finding):
-    """Return the spots at which a whole step is left at the end of a wing."""
+def _ends(finding: Finding) -> list[tuple[str, float]]:
+    """Return (side, length of its wing) where a whole step is left at the end of a wing."""
     return [
-        spot
-        for spot in finding.spots
-        if spot[3] and spot[2] is not None and spot[2] - spot[1] <= finding.requirement.edge
+        (side, wing)
+        for side, last, wing, is_end in finding.spots
+        if is_end and wing is not None and wing - last <= finding.requirement.edge
     ]
 
 
-def _why_end(finding):
+def _why_end(finding: Finding) -> str:
     """Return why a dropper belongs at the end of wings of whole steps; empty for others."""
     requirement = finding.requirement
     text = requirement.phrase("why_end")
-    spots = _ends(finding) if text else ()
+    ends = _ends(finding) if text else []
     told = []
-    for wing, sides in _wings(spots, requirement.say).items():
+    for wing, sides in _wings(ends, requirement.say).items():
         steps = round(wing / requirement.limit)
         if abs(steps * requirement.limit - wing) > ROUNDING:
             return ""
@@ -282,10 +291,12 @@ def _why_end(finding):
     return " ".join(_sentence(each) for each in told)
 
 
-def _wings(spots, say):
-    """Return the sides of the ``spots`` by the length of their wing; wings said alike are alike."""
-    by_text = {}
-    for side, _, wing, _ in spots:
+def _wings(
+    ends: Iterable[tuple[str, float]], say: Callable[[float], str]
+) -> dict[float, list[str]]:
+    """Return the sides of ``ends`` by the length of their wing; wings said alike are alike."""
+    by_text: dict[str, tuple[float, list[str]]] = {}
+    for side, wing in ends:
         by_text.setdefault(say(wing), (wing, []))[1].append(side)
     return dict(by_text.values())
 
@@ -296,7 +307,7 @@ _MARGINS_INSIDE = ("", "spare", "limit", "almost", "allowance")
 _MARGINS_OUTSIDE = ("past", "edge")
 
 
-def sheet_sentence(finding):
+def sheet_sentence(finding: Finding) -> str:
     """
     Return what was measured against what the clause says, and nothing of guilt or of law.
 
@@ -307,7 +318,7 @@ def sheet_sentence(finding):
     return _with_what_is_open(finding, told)
 
 
-def _sheet_key(finding):
+def _sheet_key(finding: Finding) -> str:
     if finding.outcome == NOT_MEASURED:
         if finding.requirement.test == "must be" or finding.measured is None:
             return NOT_MEASURED
@@ -317,7 +328,7 @@ def _sheet_key(finding):
     )
 
 
-def sheet_sentences(requirement):
+def sheet_sentences(requirement: Requirement) -> dict[str, str]:
     """
     Return the sentences of an officer's sheet on ``requirement``, by what they are for.
 
@@ -329,7 +340,7 @@ def sheet_sentences(requirement):
     says = "by custom" if custom else "the clause says"
     asks = f"{says} {_asks(requirement)}"
 
-    def there(case):
+    def there(case: str) -> str:
         text = requirement.phrase(case) or _THERE_DEFAULT.get(case, _THERE_DEFAULT["reading"])
         return text.replace("{allowed}", requirement.limit_text)
 
@@ -361,12 +372,12 @@ def sheet_sentences(requirement):
     return told
 
 
-def signed(requirement):
+def signed(requirement: Requirement) -> list[str]:
     """Return the names of the phrases that say a difference by its sign."""
     return [case for case in _SIGNS if requirement.phrase(case)]
 
 
-def _cases(requirement):
+def _cases(requirement: Requirement) -> list[str]:
     """Return the names of the phrases that can say a measure under ``requirement``."""
     cases = signed(requirement)
     cases = cases if len(cases) == len(_SIGNS) else [*cases, "reading"]
@@ -376,12 +387,12 @@ def _cases(requirement):
 # How to fix it ---------------------------------------------------------------
 
 
-def general_remedy(requirement):
+def general_remedy(requirement: Requirement) -> str:
     """Return how to fix what breaks ``requirement``, whichever way it is broken."""
     return requirement.remedy_text.format(allowed=requirement.limit_text)
 
 
-def remedy(finding):
+def remedy(finding: Finding) -> str:
     """Return how to fix it, the way in which it is broken; empty unless it is."""
     if finding.outcome != FAIL:
         return ""

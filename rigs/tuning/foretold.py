@@ -44,7 +44,7 @@ class Foretold:
     text: str
 
 
-class Seen(NamedTuple):
+class SeenChange(NamedTuple):
     """A change of height in metres, as tows show it, between ``low`` and ``high``."""
 
     change: float
@@ -89,7 +89,7 @@ def last_change(read: Iterable[TowHeights]) -> Foretold:
             f"{CANNOT_COMPARE}: the shine before it did not show how hard the net pulled up.",
         )
     old_levels, new_levels = ([each.model for each in tows] for tows in (before, after))
-    seen = Seen(
+    seen = SeenChange(
         mean(new_levels) - mean(old_levels),
         min(new_levels) - max(old_levels),
         max(new_levels) - min(old_levels),
@@ -132,7 +132,7 @@ def _moved(metres: float) -> str:
     return f"{'up' if metres > 0 else 'down'} {inches(abs(metres), 1)}"
 
 
-def _words(effect: Uplift, seen: Seen, counts: tuple[int, int]) -> str:
+def _words(effect: Uplift, seen: SeenChange, counts: tuple[int, int]) -> str:
     said = (
         f"The last change: expected {_moved(effect.change)} (from {_moved(effect.low)} to "
         f"{_moved(effect.high)}), seen {_moved(seen.change)} over {counts[0]} tows before "

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from rigs.rules import openings, rulebook
+from rigs.rules.openings import Rigged
 from rigs.words.gear import SQUARE, Codend, Sweep
 from rigs.words.trip import Position, Trip
 from rigs.words.units import FOOT, INCH, POUND
@@ -56,7 +57,7 @@ def test_species_are_those_of_the_rule_sets():
 
 def test_all_known_and_all_inside():
     rig = make_rig(NO_SWEEP)
-    found = openings.answer(WHITING, FULL, rig, codend=CODEND, vessel_length=70 * FOOT)
+    found = openings.answer(WHITING, FULL, Rigged(rig, codend=CODEND, vessel_length=70 * FOOT))
     assert (found.failed, found.unknown) == ((), ())
     assert found.rulebook is WHITING
     assert found.gear.rulebook is NO_SWEEP
@@ -103,24 +104,24 @@ def test_findings_are_grouped_by_what_they_are_about():
 
 def test_mesh_and_vessel_can_be_told_without_a_rig():
     square = Codend(2.25 * INCH, 90, SQUARE)
-    found = openings.answer(WHITING, Trip(OCTOBER), codend=square, vessel_length=60 * FOOT)
+    found = openings.answer(WHITING, Trip(OCTOBER), Rigged(codend=square, vessel_length=60 * FOOT))
     # (a)(15): mesh of 2.5 in; 50 meshes, or 100 bars of square mesh, up to 60 ft of vessel.
     assert {f.key for f in found.failed} == {"mesh_size", "mesh_count_short"}
-    more = openings.answer(WHITING, Trip(OCTOBER), codend=CODEND, vessel_length=60.1 * FOOT)
+    more = openings.answer(WHITING, Trip(OCTOBER), Rigged(codend=CODEND, vessel_length=60.1 * FOOT))
     assert {f.key for f in more.fishery.passed} >= {"mesh_size", "mesh_count_long"}
 
 
 def test_what_is_told_counts_before_the_rigs_own():
     rig = make_rig(NO_SWEEP).with_(codend=Codend(2 * INCH, 100), vessel_length=70 * FOOT)
-    assert {f.key for f in openings.answer(WHITING, FULL, rig).failed} == {"mesh_size"}
-    assert openings.answer(WHITING, FULL, rig, codend=CODEND).failed == ()
+    assert {f.key for f in openings.answer(WHITING, FULL, Rigged(rig)).failed} == {"mesh_size"}
+    assert openings.answer(WHITING, FULL, Rigged(rig, codend=CODEND)).failed == ()
 
 
 def test_the_gear_rules_go_by_the_sweep_unless_they_are_named():
     rig = make_rig(NO_SWEEP)
     swept = rig.with_(sweep=Sweep(None, None, None))
     named = [
-        openings.answer(WHITING, FULL, each, gear).gear.rulebook.name
+        openings.answer(WHITING, FULL, Rigged(each, gear)).gear.rulebook.name
         for each, gear in (
             (rig, None),
             (swept, None),
@@ -138,12 +139,12 @@ def test_the_gear_rules_go_by_the_sweep_unless_they_are_named():
         "no-sweep",
         "chain-sweep",
     ]
-    failed = openings.answer(WHITING, FULL, swept, "no-sweep").failed
+    failed = openings.answer(WHITING, FULL, Rigged(swept, "no-sweep")).failed
     assert "no_sweep" in {f.key for f in failed}
 
 
 def test_a_fishery_with_gear_rules_of_its_own_takes_no_others():
-    assert openings.answer(GRATE, FULL, make_rig(NO_SWEEP), "chain-sweep").gear is None
+    assert openings.answer(GRATE, FULL, Rigged(make_rig(NO_SWEEP), "chain-sweep")).gear is None
 
 
 def test_each_thing_outside_is_a_finding_with_its_clause():
@@ -246,12 +247,15 @@ def test_on_the_letter_the_larger_mesh_and_both_gears_are_asked_for():
     small = Codend(2 * INCH, 100)
     trip = Trip(OCTOBER, letter_aboard=True)
     area1 = rulebook.load("small-mesh-1")
-    found = openings.answer(area1, trip, rig, codend=small, vessel_length=70 * FOOT)
+    found = openings.answer(area1, trip, Rigged(rig, codend=small, vessel_length=70 * FOOT))
     assert {f.key for f in found.failed} == {"mesh_size"}
     free = Trip(OCTOBER, letter_aboard=False)
-    assert openings.answer(area1, free, rig, codend=small, vessel_length=70 * FOOT).failed == ()
+    assert (
+        openings.answer(area1, free, Rigged(rig, codend=small, vessel_length=70 * FOOT)).failed
+        == ()
+    )
     # A grate net asks for all that the rules without a sweep do, and more.
-    swept = openings.answer(GRATE, trip, gear="chain-sweep")
+    swept = openings.answer(GRATE, trip, Rigged(gear="chain-sweep"))
     assert {verdict.rulebook.name for verdict in swept.along} <= {"whiting", "no-sweep"}
 
 

@@ -122,7 +122,7 @@ def test_what_was_told_reaches_the_judge(as_user):
     assert "mesh_count_short" not in found
     asked = page.context["form"].question
     assert asked["trip"].hake == pytest.approx(900 * POUND)
-    assert asked["vessel_length"] == pytest.approx(70 * FOOT)
+    assert asked["rigged"].vessel_length == pytest.approx(70 * FOOT)
 
 
 def test_what_is_broken_is_told_with_clause_measure_limit_and_remedy(as_user):

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from rigs.rules import openings
+from rigs.rules.openings import Rigged
 from rigs.words import species
 from rigs.words.gear import DIAMOND, SQUARE, Codend
 from rigs.words.positions import EXAMPLE, parse_position
@@ -261,10 +262,12 @@ class TripForm(forms.Form):
                 caught=told["caught"],
             ),
             "fishery": told["fishery"] or None,
-            "rig": told["net"] and told["net"].present(),
-            "gear": told["gear"] or None,
-            "codend": codend,
-            "vessel_length": told["vessel_length"],
+            "rigged": Rigged(
+                told["net"] and told["net"].present(),
+                told["gear"] or None,
+                codend,
+                told["vessel_length"],
+            ),
         }
 
     @staticmethod
