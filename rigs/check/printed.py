@@ -1,13 +1,15 @@
 """A check sheet on one page of paper: filled in, or empty to be filled in by hand."""
 
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
 from typing import NamedTuple
 
-from rigs.drawing.column import Column, Measured, Type, fitting, lines, set_down
+from rigs.drawing.column import Column, Measured, Type, Writable, fitting, lines, set_down
 from rigs.drawing.page import MARGIN, WIDE, Columns, foot, largest_that, strip
 from rigs.drawing.paper import HEIGHT, Document
 from rigs.requirements.questions import FLAG, ROW
-from rigs.rules.judge import Verdict
+from rigs.rules.judge import Finding, Verdict
+from rigs.rules.rulebook import Rulebook
 from rigs.rules.wording import about_memory
 from rigs.words import mesh
 from rigs.words.cautions import CAUTIONS
@@ -31,12 +33,12 @@ class Filled(NamedTuple):
     officer: str
     handed_in: datetime | None
     verdict: Verdict
-    so_far: dict
+    so_far: Mapping[str, str]
     notes: str
     photos: int
 
 
-def _rules(book):
+def _rules(book: Rulebook) -> str:
     until = f" to {long_day(book.effective_to)}" if book.effective_to else ""
     return (
         f"Rules: {book.title}, version {book.version}, used here from "
@@ -44,7 +46,7 @@ def _rules(book):
     )
 
 
-def _page(title, head, verdict, body):
+def _page(title: str, head: Iterable[str], verdict: str, body: Callable[[Columns], None]) -> bytes:
     """Return a page as PDF: ``head`` lines, ``verdict`` on a strip, ``body`` and the cautions."""
     paper = Document(title)
     size = fitting(paper, title, 20, 14, WIDE, bold=True)
@@ -56,7 +58,7 @@ def _page(title, head, verdict, body):
     top = column.y + 4
     strip(paper, top, verdict, 22, 12)
 
-    def left_out(on, size):
+    def left_out(on: Writable, size: float) -> int:
         columns = Columns(on, top + 26, _BOTTOM, size)
         body(columns)
         return columns.left_out
@@ -66,20 +68,20 @@ def _page(title, head, verdict, body):
     return paper.data()
 
 
-def _sentences(finding, told):
+def _sentences(finding: Finding, told: Mapping[str, str]) -> str:
     where = f"Where: {'; '.join(finding.places)}." if finding.places else ""
-    missing = finding.missing_places
-    missing = f"Not measured: {'; '.join(missing)}." if missing else ""
+    places = finding.missing_places
+    missing = f"Not measured: {'; '.join(places)}." if places else ""
     clause = "" if finding.by_custom else finding.source
     parts = (finding.sheet_sentence, so_far(finding.key, told), missing, where, clause)
     return " ".join(part for part in parts if part)
 
 
-def filled(sheet):
+def filled(sheet: Filled) -> bytes:
     """Return the Filled ``sheet`` as the bytes of a PDF of one page."""
     verdict = sheet.verdict
 
-    def body(columns):
+    def body(columns: Columns) -> None:
         groups = (
             (f"Outside the clause: {len(verdict.failed)}", verdict.failed),
             (f"Not measured: {len(verdict.not_measured)}", verdict.not_measured),
@@ -109,10 +111,10 @@ def filled(sheet):
     return _page(f"Check of {sheet.vessel}", head, found, body)
 
 
-def blank(rulebook):
+def blank(rulebook: Rulebook) -> bytes:
     """Return an empty sheet for ``rulebook`` as the bytes of a PDF of one page."""
 
-    def body(columns):
+    def body(columns: Columns) -> None:
         for step in steps(rulebook):
             columns.put("heading", step.title)
             for question in step.questions:

@@ -1,8 +1,13 @@
 """What a new version of a rule set would change for one rig."""
 
+from datetime import date
 from typing import NamedTuple
 
-from .judge import FAIL, NOT_MEASURED, PASS, judge
+from rigs.words.gear import Rig
+
+from .judge import judge
+from .outcomes import FAIL, NOT_MEASURED, PASS
+from .rulebook import Rulebook
 
 
 class VersionEffect(NamedTuple):
@@ -14,16 +19,16 @@ class VersionEffect(NamedTuple):
     is done by custom is no rule, and is left out.
     """
 
-    breaks: frozenset
-    keeps: frozenset
-    untold: frozenset
+    breaks: frozenset[str]
+    keeps: frozenset[str]
+    untold: frozenset[str]
 
 
-def _outcomes(rig, book, day):
+def _outcomes(rig: Rig, book: Rulebook, day: date) -> dict[str, str]:
     return {finding.key: finding.outcome for finding in judge(rig, book, day).regulation}
 
 
-def effect(rig, old, new):
+def effect(rig: Rig, old: Rulebook, new: Rulebook) -> VersionEffect:
     """
     Return the VersionEffect on ``rig`` of the Rulebook ``new``, which takes over from ``old``.
 

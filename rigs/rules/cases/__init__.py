@@ -9,10 +9,11 @@ requirements, ``warned`` those by which a fishery is weighed; whatever is not na
 ``mismatches`` compares that with the judge.
 """
 
+from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -21,11 +22,16 @@ from rigs.words.trip import Trip
 from rigs.words.units import parse_length, parse_mass
 
 from .. import rulebook
-from ..judge import FAIL, NOT_MEASURED, judge
+from ..judge import Finding, judge
+from ..outcomes import FAIL, NOT_MEASURED
+from ..rulebook import Rulebook
 from .rig import rig_from
 from .trip import trip_from
 
 FOLDER = Path(__file__).parent
+
+Words = Mapping[str, Any]
+"""Entries of a file of cases, by name."""
 
 
 class Break(NamedTuple):
@@ -52,17 +58,17 @@ class Case(NamedTuple):
     rig: Rig | None
     trip: Trip | None
     broken: tuple[Break, ...]
-    not_measured: frozenset
-    by_custom: frozenset
-    warned: frozenset
+    not_measured: frozenset[str]
+    by_custom: frozenset[str]
+    warned: frozenset[str]
     doubted: bool
     note: str = ""
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.file}: {self.title}"
 
     @property
-    def rulebook(self):
+    def rulebook(self) -> Rulebook:
         """The Rulebook in force on the case's day; RulebookError if there is none."""
         return rulebook.in_force(self.rules, self.day)
 
@@ -71,19 +77,19 @@ class CaseError(ValueError):
     """A case that cannot be read; the message names the file and the case."""
 
 
-def _merged(start, change):
+def _merged(start: Any, change: Any) -> Any:
     """Return ``start`` with the entries of ``change`` in place of its own, part by part."""
     if not (isinstance(start, dict) and isinstance(change, dict)):
         return change
     return start | {key: _merged(start.get(key), value) for key, value in change.items()}
 
 
-def _described(told, entry, name):
+def _described(told: Words, entry: Words, name: str) -> Any:
     """Return the words of a case's rig or trip, those of its file included; None if it has none."""
     return _merged(told[name], entry.get(name, {})) if name in told else entry.get(name)
 
 
-def _break(text):
+def _break(text: str) -> Break:
     key, _, rest = text.partition(", ")
     clause, _, by = rest.partition(", by ")
     return Break(key, clause, by)
@@ -95,7 +101,7 @@ _KNOWN = {
 }
 
 
-def _case(file, told, entry):
+def _case(file: str, told: Words, entry: Words) -> Case:
     if unknown := set(entry) - _KNOWN:
         raise ValueError(f"unknown entries {', '.join(sorted(unknown))}")
     day = entry.get("day", told["day"])
@@ -116,7 +122,7 @@ def _case(file, told, entry):
     )
 
 
-def read(path):
+def read(path: Path | str) -> tuple[Case, ...]:
     """Return the Cases in the file ``path``; raise CaseError for one that cannot be read."""
     told = yaml.safe_load(Path(path).read_text("utf-8"))
     found = []
@@ -129,12 +135,12 @@ def read(path):
 
 
 @cache
-def everything():
+def everything() -> tuple[Case, ...]:
     """Return the Cases of all files, in order."""
     return tuple(case for path in sorted(FOLDER.glob("*.yaml")) for case in read(path))
 
 
-def _size(text):
+def _size(text: str) -> float:
     if text.endswith((" lb", " kg")):
         return parse_mass(text.replace(",", ""), bare=None)
     return parse_length(text, bare=None)
@@ -143,7 +149,7 @@ def _size(text):
 _CLOSE = 1e-6  # metres or kilograms: what is told in inches against what is told in fathoms
 
 
-def mismatches(case, book=None):
+def mismatches(case: Case, book: Rulebook | None = None) -> list[str]:
     """
     Return, as sentences, where the judge finds otherwise than ``case`` says; empty if nowhere.
 
@@ -175,7 +181,7 @@ def mismatches(case, book=None):
     return wrong
 
 
-def _differences(finding, wanted):
+def _differences(finding: Finding, wanted: Break) -> Iterator[str]:
     clause, _, _ = finding.clause.partition(", which takes over ")
     if clause != wanted.clause:
         yield f"{wanted.key}: by {finding.clause}, not by {wanted.clause}"

@@ -1,5 +1,8 @@
 """A rig from the words of a case: see ``cases``."""
 
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
 from rigs.words.gear import (
     DIAMOND,
     PORT,
@@ -23,40 +26,49 @@ from rigs.words.units import parse_length
 UNKNOWN = "unknown"
 NONE = "none"
 
+Words = Mapping[str, Any]
+"""What a case says of a rig or a part of it, by name."""
 
-def _length(text):
+
+def _length(text: object) -> float | None:
     return None if text in (UNKNOWN, None) else parse_length(str(text), bare=None)
 
 
-def _flag(value):
+def _known(text: object) -> float:
+    length = _length(text)
+    if length is None:
+        raise ValueError(f"“{text}” is not a length")
+    return length
+
+
+def _flag(value: Any) -> bool | None:
     if value not in (True, False, UNKNOWN):
         raise ValueError(f"“{value}” is not yes, no or unknown")
     return None if value == UNKNOWN else value
 
 
-def _place(text, rope=None):
+def _place(text: str, rope: Footrope | None = None) -> float:
     """Return a place in metres from the center: ``center``, ``port 8 ft``, ``1 ft to port``."""
     if text == "center":
         return 0.0
     distance, _, to = text.partition(" to ")
     if to in SIDES:
-        return _length(distance) * (-1 if to == PORT else 1)
+        return _known(distance) * (-1 if to == PORT else 1)
     side, _, out = text.partition(" ")
     if side not in SIDES or rope is None:
         raise ValueError(f"“{text}” is not a place")
     ends = {"corner": rope.corner(side), "wing end": rope.end(side)}
     if out in ends:
         return ends[out]
-    return rope.corner(side) + _length(out) * (-1 if side == PORT else 1)
+    return rope.corner(side) + _known(out) * (-1 if side == PORT else 1)
 
 
-def _only(told, known):
+def _only(told: Words, known: Iterable[str]) -> None:
     if unknown := set(told) - set(known):
         raise ValueError(f"unknown words {', '.join(sorted(map(str, unknown)))}")
-    return told
 
 
-def _droppers(told, rope, has_sweep):
+def _droppers(told: Any, rope: Footrope, has_sweep: bool) -> tuple[Dropper, ...] | None:
     if told in (NONE, UNKNOWN):
         return () if told == NONE else None
     _only(told, ("at", "also", "without", "but", "length", "chain", "bare"))
@@ -82,12 +94,12 @@ def _droppers(told, rope, has_sweep):
     return tuple(sorted(found, key=lambda each: each.position))
 
 
-def _floats(told, headrope):
+def _floats(told: Any, headrope: float | None) -> tuple[Float, ...] | None:
     if told in (NONE, UNKNOWN):
         return () if told == NONE else None
     _only(told, ("number", "size", "span", "but", "without", "also"))
     # Where the headrope is not measured somebody has still counted its floats.
-    span = _length(told["span"]) if "span" in told else headrope or 1.0
+    span = _known(told["span"]) if "span" in told else headrope or 1.0
     gaps = told["number"] - 1
     found = [
         Float(span * (i / gaps - 0.5), _length((told | told.get("but", {}).get(i, {}))["size"]))
@@ -98,15 +110,15 @@ def _floats(told, headrope):
     return tuple(sorted(found, key=lambda each: each.position))
 
 
-def _sides(told, both, one):
+def _sides(told: Words, both: str, one: str) -> Iterator[tuple[str, Words]]:
     """Yield (side, words) from what is said of both sides and of one; none for one left out."""
     for side in SIDES:
         own = told.get(one.format(side), {})
         if own != NONE and both in told:
-            yield side, told[both] | own
+            yield side, {**told[both], **own}
 
 
-def _leg(side, told):
+def _leg(side: str, told: Words) -> Leg:
     _only(told, ("top", "bottom", "top wire", "bottom wire", "extended", "bare"))
     return Leg(
         side,
@@ -119,12 +131,12 @@ def _leg(side, told):
     )
 
 
-def _cable(side, told):
+def _cable(side: str, told: Words) -> GroundCable:
     _only(told, ("length", "wire", "bare"))
     return GroundCable(side, _length(told["length"]), _length(told["wire"]), _flag(told["bare"]))
 
 
-def _sweep(told):
+def _sweep(told: Any) -> Sweep | None:
     if told == NONE:
         return None
     _only(told, ("port", "starboard", "chain", "bare", "joins"))
@@ -137,7 +149,7 @@ def _sweep(told):
     )
 
 
-def _codend(told):
+def _codend(told: Words) -> Codend:
     _only(told, ("mesh", "meshes", "bars", "top clear", "mesh clear"))
     bars = told.get("bars")
     counted = bars if bars is not None else told.get("meshes")
@@ -150,7 +162,7 @@ def _codend(told):
     )
 
 
-def _grate(told):
+def _grate(told: Any) -> Grate | None:
     if told == NONE:
         return None
     _only(told, ("bars apart", "width", "outlet", "stiff", "forward of the codend"))
@@ -179,16 +191,16 @@ _WORDS = (
 )
 
 
-def rig_from(told):
+def rig_from(told: Words) -> Rig:
     """
     Return the Rig of which ``told``, a mapping as in a case, are the words.
 
     Raise ValueError or KeyError, naming the words, for what is not understood or missing.
     """
     _only(told, _WORDS)
-    wings = {side: _length(told.get(f"{side} wing", told["wings"])) for side in SIDES}
+    wings = {side: _known(told.get(f"{side} wing", told["wings"])) for side in SIDES}
     rope = Footrope(
-        _length(told["bosom"]), wings[PORT], wings[STARBOARD], _flag(told["off the bottom"])
+        _known(told["bosom"]), wings[PORT], wings[STARBOARD], _flag(told["off the bottom"])
     )
     head = _length(told["headrope"])
     sweep = _sweep(told["sweep"])

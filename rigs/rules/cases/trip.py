@@ -1,5 +1,9 @@
 """A trip from the words of a case: see ``cases``."""
 
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
 from rigs.words.positions import parse_position
 from rigs.words.trip import Trip
 from rigs.words.units import parse_length, parse_mass
@@ -10,15 +14,15 @@ _WORDS = (
 )
 
 
-def _mass(text):
+def _mass(text: object) -> float | None:
     return None if text is None else parse_mass(str(text), bare=None)
 
 
-def _length(text):
+def _length(text: object) -> float | None:
     return None if text is None else parse_length(str(text), bare=None)
 
 
-def trip_from(told, day):
+def trip_from(told: Mapping[str, Any], day: date) -> Trip:
     """
     Return the Trip on the date ``day`` of which ``told``, a mapping as in a case, are the words.
 
