@@ -138,6 +138,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "training.deck.context.demo",
+                "training.deck.context.language",
             ],
         },
     },

@@ -2,8 +2,14 @@
 
 from django.contrib import admin
 from django.urls import include, path
+from django.views.decorators.cache import cache_control
+from django.views.i18n import JavaScriptCatalog
 
 from training.course.lesson_views import home
+from training.people import sight
+
+# The words of the scripts, for pages in another language than theirs.
+words = sight.anyone(cache_control(public=True, max_age=3600)(JavaScriptCatalog.as_view()))
 
 urlpatterns = [
     path("", home, name="home"),
@@ -24,6 +30,7 @@ urlpatterns = [
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),
+    path("words.js", words, name="words"),
     path("admin/", admin.site.urls),
 ]
 

@@ -3,6 +3,8 @@
 import js from "@eslint/js";
 import globals from "globals";
 
+import words from "./marked.mjs";
+
 const SCRIPTS = "training/static/js/**/*.js";
 const TESTS = "tests/javascript/**/*.{js,mjs}";
 
@@ -23,6 +25,12 @@ export default [
       "prefer-const": "error",
       "prefer-template": "error",
     },
+  },
+  {
+    files: [SCRIPTS],
+    ignores: ["**/say.js"],
+    plugins: { words },
+    rules: { "words/marked": "error" },
   },
   { files: [SCRIPTS], languageOptions: { globals: globals.browser } },
   { files: [TESTS], languageOptions: { globals: { ...globals.browser, ...globals.node } } },

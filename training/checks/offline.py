@@ -8,6 +8,8 @@ from django.contrib.staticfiles import finders
 from django.templatetags.static import static
 from django.urls import reverse
 
+from training.deck.context import needs_words
+
 STYLES = ("css/palette.css", "css/site.css", "css/check.css", "mark.svg")
 SCRIPTS = ("js/check_phone.js", "js/leave.js")  # named on the page; the rest is imported
 WORKER = "js/check_worker.js"
@@ -37,7 +39,8 @@ def parts():
     # A script imports another by its plain name; a page has names that change with the file.
     base = static("js/")
     imported = [f"{base}{name.removeprefix('js/')}" for name in _imported(SCRIPTS)]
-    return [*(static(name) for name in (*STYLES, *SCRIPTS)), *imported]
+    words = [reverse("words")] if needs_words() else []
+    return [*(static(name) for name in (*STYLES, *SCRIPTS)), *imported, *words]
 
 
 def worker():

@@ -7,6 +7,7 @@
  */
 
 import { printInches, readInches } from "./lengths.js";
+import { _, ngettext } from "./say.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const HEIGHT = 150;
@@ -25,8 +26,12 @@ function shape(name, attributes, text) {
   return element;
 }
 
-function sideOf(at) {
-  return at < 0 ? "port" : "starboard";
+function fromCenter(at) {
+  const length = printInches(Math.abs(at));
+  if (at === 0) return _("at the center");
+  return at < 0
+    ? _("%(length)s to port of the center", { length })
+    : _("%(length)s to starboard of the center", { length });
 }
 
 /** The rope: its marks, and what can be said of a place on it. */
@@ -50,12 +55,13 @@ class Rope {
 
   words(at) {
     const mark = this.marks.find((each) => each.at === at);
-    const from = at === 0 ? "at the center" : `${printInches(Math.abs(at))} to ${sideOf(at)} of the center`;
-    if (mark) return mark.at === 0 ? from : `at the ${mark.name}, ${from}`;
+    const from = fromCenter(at);
+    if (mark) return mark.at === 0 ? from : _("at the %(mark)s, %(from)s", { mark: mark.name, from });
     const corner = this.corners.reduce((best, each) =>
       Math.abs(each.at - at) < Math.abs(best.at - at) ? each : best,
     );
-    return `${from}, ${printInches(Math.abs(corner.at - at))} from the ${corner.name}`;
+    const length = printInches(Math.abs(corner.at - at));
+    return _("%(from)s, %(length)s from the %(corner)s", { from, length, corner: corner.name });
   }
 }
 
@@ -262,7 +268,7 @@ class Board {
       class: "board-dropper",
       role: "slider",
       tabindex: 0,
-      "aria-label": "Dropper",
+      "aria-label": _("Dropper"),
       "aria-valuemin": this.rope.start,
       "aria-valuemax": this.rope.end,
     });
@@ -291,12 +297,14 @@ class Board {
 
   tell() {
     const count = this.droppers.length;
-    const hung = `${count} ${count === 1 ? "dropper" : "droppers"} hung.`;
+    const hung = ngettext("%(count)s dropper hung.", "%(count)s droppers hung.", count);
     const unread = this.fields.kept.port.length + this.fields.kept.starboard.length;
-    const note = unread ? ` ${unread} typed ${unread === 1 ? "line is" : "lines are"} not drawn.` : "";
-    this.readout.textContent = this.picked
-      ? `Selected: ${this.rope.words(this.picked.at)}. ${hung}${note}`
-      : `${hung}${note}`;
+    const told = [hung];
+    if (this.picked) told.unshift(_("Selected: %(place)s.", { place: this.rope.words(this.picked.at) }));
+    if (unread) {
+      told.push(ngettext("%(count)s typed line is not drawn.", "%(count)s typed lines are not drawn.", unread));
+    }
+    this.readout.textContent = told.join(" ");
     for (const button of this.section.querySelectorAll("[data-nudge], [data-board-remove]")) {
       button.disabled = !this.picked;
     }

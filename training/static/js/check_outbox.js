@@ -6,6 +6,7 @@
  */
 
 import { Outbox } from "./outbox.js";
+import { _ } from "./say.js";
 import { post, Sender, SignedOut, told } from "./sending.js";
 
 const DEVICE = "check sheet device";
@@ -92,7 +93,7 @@ export function confirm(sheet, number, held) {
   const isOurs = held.device === sheet.device && held.revision === number;
   if (isOurs && sheet.handsIn && !held.finished) {
     sheet.handsIn = false;
-    sheet.problem = "Not turned in. Fix the marked answers first.";
+    sheet.problem = _("Not turned in. Fix the marked answers first.");
   }
   if (isOurs) return;
   if (sheet.number > number && !held.finished) {
@@ -103,7 +104,7 @@ export function confirm(sheet, number, held) {
   sheet.content = held.content;
   sheet.number = sheet.sent = held.revision;
   sheet.handsIn = held.finished;
-  sheet.problem = "A newer copy from another device is shown. Yours is in the history.";
+  sheet.problem = _("A newer copy from another device is shown. Yours is in the history.");
 }
 
 /**
@@ -178,7 +179,7 @@ export class SheetSender {
     const headers = { "X-CSRFToken": token(), "Content-Type": "application/json" };
     const response = await post(this.addresses.send, envelope(sheet), headers);
     if (!response.ok) {
-      const problem = `Not sent. ${await problemOf(response)}`;
+      const problem = _("Not sent. %(problem)s", { problem: await problemOf(response) });
       await this.sheets.change(sheet.key, (each) => Object.assign(each, { problem, refused: number }));
       return;
     }
@@ -198,7 +199,9 @@ export class SheetSender {
       body.set("photo", blob, "photo.jpg");
       const address = `${this.addresses.sheets}${sheet.key}/photos/`;
       const response = await post(address, body, { "X-CSRFToken": token() });
-      const problem = response.ok ? "" : `A photo was not sent. ${await problemOf(response)}`;
+      const problem = response.ok
+        ? ""
+        : _("A photo was not sent. %(problem)s", { problem: await problemOf(response) });
       await this.sheets.change(sheet.key, (each) => {
         if (response.ok) each.photosSent.push(key);
         else Object.assign(each, { problem, refused: each.number });

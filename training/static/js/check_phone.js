@@ -8,6 +8,7 @@
 import { asHeld, blank, isDone, isUnsent, SheetSender, sheetsOf } from "./check_outbox.js";
 import { SheetView } from "./check_sheet.js";
 import { shortDay } from "./moments.js";
+import { _, ngettext } from "./say.js";
 
 function today() {
   const now = new Date();
@@ -16,9 +17,9 @@ function today() {
 }
 
 function stateOf(sheet) {
-  const state = sheet.handsIn ? "turned in" : "not turned in yet";
-  if (isDone(sheet)) return "turned in, the site has it";
-  return isUnsent(sheet) ? `${state}, not sent yet` : `${state}, sent`;
+  if (isDone(sheet)) return _("turned in, the site has it");
+  if (isUnsent(sheet)) return sheet.handsIn ? _("turned in, not sent yet") : _("not turned in yet, not sent yet");
+  return sheet.handsIn ? _("turned in, sent") : _("not turned in yet, sent");
 }
 
 class CheckPhone {
@@ -58,7 +59,7 @@ class CheckPhone {
       this.sheet.show(sheet, step);
       if (moved) this.sheet.focus();
     } else {
-      this.tell(key ? "That sheet is not on this phone. Try again when you have signal." : "");
+      this.tell(key ? _("That sheet is not on this phone. Try again when you have signal.") : "");
       this.start.elements.day.value ||= today();
       this.start.elements.day.max = today();
       if (moved) this.root.querySelector("[data-view=home] h1").focus();
@@ -98,8 +99,8 @@ class CheckPhone {
     const unsent = sheets.filter(isUnsent).length;
     this.root.querySelector("[data-kept]").hidden = !sheets.length;
     this.root.querySelector("[data-unsent]").textContent = unsent
-      ? `${unsent} sheet${unsent === 1 ? "" : "s"} not sent yet.`
-      : "All sheets are sent.";
+      ? ngettext("%(count)s sheet not sent yet.", "%(count)s sheets not sent yet.", unsent)
+      : _("All sheets are sent.");
     this.root.querySelector("[data-list]").replaceChildren(...sheets.map((sheet) => this.item(sheet)));
     this.root.querySelector("[data-signed-out]").hidden = !this.sender.signedOut;
     const shown = sheets.find((sheet) => sheet.key === this.sheet.sheet?.key);

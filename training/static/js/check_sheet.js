@@ -7,6 +7,7 @@ import { INSIDE, inForce, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_ju
 import { isDone, isUnsent, writeOn } from "./check_outbox.js";
 import { shrink, thumb } from "./check_photos.js";
 import { readAll } from "./check_units.js";
+import { _ } from "./say.js";
 
 const NOTES = "notes";
 const TYPED = "input:not([type=radio], [type=checkbox]), textarea";
@@ -22,6 +23,13 @@ function element(name, text, look = "") {
   return made;
 }
 
+/** Return in words where the entries of `sheet` are. */
+function savedWords(sheet) {
+  if (isDone(sheet)) return _("Turned in. The site has it.");
+  if (sheet.handsIn) return isUnsent(sheet) ? _("Turned in. Not sent yet.") : _("Turned in and sent.");
+  return isUnsent(sheet) ? _("Saved on this phone. Not sent yet.") : _("Saved on this phone and sent.");
+}
+
 /** `soFar` are words on rows too short to count, by question's name. */
 function findingItem(finding, soFar) {
   const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
@@ -31,8 +39,9 @@ function findingItem(finding, soFar) {
   title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
   item.append(title, element("p", finding.words));
   for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
-  if (finding.missing.length) item.append(element("p", `Not measured: ${finding.missing.join("; ")}.`));
-  if (finding.places.length) item.append(element("p", `Where: ${finding.places.join("; ")}.`));
+  const [missing, places] = [finding.missing.join("; "), finding.places.join("; ")];
+  if (missing) item.append(element("p", _("Not measured: %(missing)s.", { missing })));
+  if (places) item.append(element("p", _("Where: %(places)s.", { places })));
   if (!finding.by_custom) item.append(element("p", finding.source, "finding-clause"));
   return item;
 }
@@ -95,7 +104,8 @@ export class SheetView {
     }
     for (const each of this.form.elements) each.disabled = fixed;
     this.part("vessel").textContent = sheet.content.vessel_name;
-    this.part("where").textContent = fixed ? "Turned in" : `Step ${at + 1} of ${this.walk.length}`;
+    const place = { step: at + 1, steps: this.walk.length };
+    this.part("where").textContent = fixed ? _("Turned in") : _("Step %(step)s of %(steps)s", place);
     this.part("before").hidden = fixed || at === 0;
     this.part("after").hidden = fixed || at === this.walk.length - 1;
     this.part("photos").hidden = fixed;
@@ -177,10 +187,7 @@ export class SheetView {
 
   showSaved() {
     const { sheet } = this;
-    const done = sheet.handsIn ? "Turned in" : "Saved on this phone";
-    let told = isUnsent(sheet) ? `${done}. Not sent yet.` : `${done} and sent.`;
-    if (isDone(sheet)) told = "Turned in. The site has it.";
-    this.part("saved").textContent = sheet.problem ? `${told} ${sheet.problem}` : told;
+    this.part("saved").textContent = [savedWords(sheet), sheet.problem].filter(Boolean).join(" ");
   }
 
   async showPhotos() {
@@ -188,7 +195,7 @@ export class SheetView {
     const items = [];
     for (const photo of await this.sheets.filesOf(key)) {
       const item = document.createElement("li");
-      item.append(await thumb(photo.blob, `Photo ${items.length + 1}`));
+      item.append(await thumb(photo.blob, _("Photo %(number)s", { number: items.length + 1 })));
       items.push(item);
     }
     if (this.sheet.key === key) this.part("thumbs").replaceChildren(...items);
@@ -224,12 +231,12 @@ export class SheetView {
   /** Have `change` change the sheet and number the save; keep it, show what it comes to. */
   async change(change) {
     const { key } = this.sheet;
-    this.part("saved").textContent = "Saving …";
+    this.part("saved").textContent = _("Saving …");
     let written;
     try {
       written = await writeOn(this.sheets, key, change);
     } catch {
-      this.part("saved").textContent = "Not saved: this phone has no room left. Write it on paper.";
+      this.part("saved").textContent = _("Not saved: this phone has no room left. Write it on paper.");
       return;
     }
     if (written && this.sheet.key === key) {
@@ -252,7 +259,7 @@ export class SheetView {
     told.hidden = !this.unread.length;
     if (this.unread.length) {
       const steps = [...new Set(this.unread.map((name) => this.titleOf(name)))];
-      told.textContent = `Not turned in. Fix the marked answers first. See: ${steps.join("; ")}.`;
+      told.textContent = _("Not turned in. Fix the marked answers first. See: %(steps)s.", { steps: steps.join("; ") });
       return;
     }
     await this.change((sheet) => {
@@ -281,7 +288,7 @@ export class SheetView {
         each.photosHere.push(key);
       });
     } catch {
-      told.textContent = `That photo was not saved. Choose a picture. A sheet holds at most ${MOST_PHOTOS}.`;
+      told.textContent = _("That photo was not saved. Choose a picture. A sheet holds at most %(most)s.", { most: MOST_PHOTOS });
       told.hidden = false;
     }
     field.value = "";

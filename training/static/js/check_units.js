@@ -7,6 +7,7 @@
  */
 
 import { plainDigits } from "./digits.js";
+import { _ } from "./say.js";
 
 const PIECE =
   /[ \n]*(?:(\d+)(?:[ \n]+|-)(\d+)[ \n]*\/[ \n]*(\d+)|(\d+)[ \n]*\/[ \n]*(\d+)|([1-9]\d{0,2}(?:,\d{3})+(?!\d|,\d)(?:\.\d*)?)|(\d+,\d+(?![\d.]|,\d))|(\d+(?:\.\d*)?|\.\d+))(?:[ \n]*(m\/s|"|'|[A-Za-z]+\.?)(?:[ \n]*,|-(?=[\d.]))?|[ \n]*,(?=[ \n]*$))?[ \n]*/y;
@@ -67,7 +68,7 @@ function numberIn(match, said, hint) {
   const [, whole, over, under, lone, loneUnder, thousands, comma, point] = match;
   const below = under ?? loneUnder;
   if (below !== undefined) {
-    if (/^0+$/.test(below)) throw new EntryError(`“${said}” divides by zero. ${hint}`);
+    if (/^0+$/.test(below)) throw new EntryError(_("“%(said)s” divides by zero. %(hint)s", { said, hint }));
     return add(fraction(whole ?? 0), fraction(over ?? lone, below));
   }
   if (comma) return decimal(comma.replace(",", "."));
@@ -79,12 +80,12 @@ function pieces(entry, said, hint, rules) {
   for (let at = 0; at < entry.length; at = PIECE.lastIndex) {
     PIECE.lastIndex = at;
     const match = PIECE.exec(entry);
-    if (!match) throw new EntryError(`“${trim(entry.slice(at))}” in “${said}” was not understood. ${hint}`);
+    if (!match) throw new EntryError(_("“%(rest)s” in “%(said)s” was not understood. %(hint)s", { rest: trim(entry.slice(at)), said, hint }));
     const thousands = match[6] ?? "";
     const name = match[9];
     const key = name?.toLowerCase();
     const unit = name ? Object.hasOwn(rules.unit_names, key) && rules.unit_names[key] : null;
-    if (unit === false) throw new EntryError(`“${name}” in “${said}” is not a unit known here. ${hint}`);
+    if (unit === false) throw new EntryError(_("“%(name)s” in “%(said)s” is not a unit known here. %(hint)s", { name, said, hint }));
     const isDoubtful = thousands.split(",").length === 2 && !thousands.includes(".");
     found.push([numberIn(match, said, hint), unit, isDoubtful ? thousands : ""]);
   }
@@ -96,7 +97,7 @@ function inFeet(entry, said, hint, rules) {
   const found = FEET_INCHES.exec(entry);
   if (!found) return entry;
   const [, feet, inches, part = ""] = found;
-  if (Number(inches) > rules.most_inches) throw new EntryError(`“${said}” has more than 11 inches. ${hint}`);
+  if (Number(inches) > rules.most_inches) throw new EntryError(_("“%(said)s” has more than 11 inches. %(hint)s", { said, hint }));
   return `${feet} ft ${inches}${part} in`;
 }
 
@@ -107,14 +108,14 @@ function sum(told, said, usual, hint, rules) {
     let unit = given;
     if (!unit && index && previous === "ft" && index === told.length - 1) unit = "in";
     else if (!unit && told.length === 1) unit = usual;
-    if (!unit) throw new EntryError(`“${said}” needs a unit. ${hint}`);
+    if (!unit) throw new EntryError(_("“%(said)s” needs a unit. %(hint)s", { said, hint }));
     if (thousands && rules.never_thousands.includes(unit)) {
       const [point, whole] = [thousands.replace(",", "."), thousands.replace(",", "")];
-      throw new EntryError(`Is “${said}” ${point} ${unit} or ${whole} ${unit}? Write it without the comma.`);
+      throw new EntryError(_("Is “%(said)s” %(point)s %(unit)s or %(whole)s %(unit)s? Write it without the comma.", { said, point, unit, whole }));
     }
     const size = rules.units[unit].map(BigInt);
     if (previous && !isLess(size, rules.units[previous].map(BigInt))) {
-      throw new EntryError(`“${said}” has a small unit first. Write the larger unit first.`);
+      throw new EntryError(_("“%(said)s” has a small unit first. Write the larger unit first.", { said }));
     }
     total = add(total, times(number, size));
     previous = unit;
@@ -125,37 +126,37 @@ function sum(told, said, usual, hint, rules) {
 /** Return metres, with a lone number in the unit `bare`. */
 function readLength(text, bare, rules) {
   const said = trim(plain(text, rules));
-  const hint = `Write it like ${rules.examples[bare]}.`;
+  const hint = _("Write it like %(example)s.", { example: rules.examples[bare] });
   let entry = spelledOut(said, rules).replaceAll("''", '"');
-  if (!entry) throw new EntryError(`Nothing was entered. ${hint}`);
-  if ([...entry].length > rules.longest_entry) throw new EntryError(`That entry is too long to read. ${hint}`);
-  if (entry.startsWith("-")) throw new EntryError(`“${said}” is below zero. ${hint}`);
+  if (!entry) throw new EntryError(_("Nothing was entered. %(hint)s", { hint }));
+  if ([...entry].length > rules.longest_entry) throw new EntryError(_("That entry is too long to read. %(hint)s", { hint }));
+  if (entry.startsWith("-")) throw new EntryError(_("“%(said)s” is below zero. %(hint)s", { said, hint }));
   const usual = LONE_FRACTION.test(entry) ? "in" : bare;
   if (usual === "ft") entry = inFeet(entry, said, hint, rules);
   return sum(pieces(entry, said, hint, rules), said, usual, hint, rules);
 }
 
 function readLinks(number, size, rules) {
-  if (!size) throw new EntryError("Enter the size of the chain first, or write 34 links of 3/8 in.");
-  if (number > rules.most_links) throw new EntryError(`${number} links is more than any chain here has. Count again.`);
+  if (!size) throw new EntryError(_("Enter the size of the chain first, or write 34 links of 3/8 in."));
+  if (number > rules.most_links) throw new EntryError(_("%(number)s links is more than any chain here has. Count again.", { number }));
   const metres = readLength(size, "in", rules);
   const stock = rules.pitches.find(([nominal]) => Math.abs(nominal - metres) < rules.stock_tolerance);
-  if (!stock) throw new EntryError("No chain is sold in that size. Measure its length instead.");
+  if (!stock) throw new EntryError(_("No chain is sold in that size. Measure its length instead."));
   return number * stock[1];
 }
 
 function readCount(text, rules) {
   const told = plain(text, rules);
   const found = COUNT.exec(told);
-  if (!found) throw new EntryError(`“${trim(told)}” was not understood. Write it like 100 or 200 bars.`);
+  if (!found) throw new EntryError(_("“%(told)s” was not understood. Write it like 100 or 200 bars.", { told: trim(told) }));
   const number = Number(found[1].replaceAll(",", ""));
-  if (number > rules.most_meshes) throw new EntryError(`${number} is more than any codend has. Count again.`);
+  if (number > rules.most_meshes) throw new EntryError(_("%(number)s is more than any codend has. Count again.", { number }));
   return /^bar/i.test(found[2] ?? "") ? number / 2 : number;
 }
 
 function readFlag(text, rules) {
   const told = trim(plain(text, rules)).toLowerCase();
-  if (told !== "yes" && told !== "no") throw new EntryError("Answer yes or no.");
+  if (told !== "yes" && told !== "no") throw new EntryError(_("Answer yes or no."));
   return told === "yes";
 }
 
@@ -166,8 +167,7 @@ function splitList(text, rules) {
     .flatMap((part) => {
       if (ONE_OR_TWO.test(part)) {
         throw new EntryError(
-          `“${trim(part)}” may be one number or two. Put a space after a comma between two. ` +
-            "Write a point within one: 2.5.",
+          _("“%(part)s” may be one number or two. Put a space after a comma between two. Write a point within one: 2.5.", { part: trim(part) }),
         );
       }
       return part.split(",");
@@ -184,7 +184,7 @@ function readRow(text, bare, rules) {
   }
   if (entries.length > rules.series) {
     throw new EntryError(
-      `That is ${entries.length} readings. Enter ${rules.series} meshes in a row, or their average alone.`,
+      _("That is %(count)s readings. Enter %(series)s meshes in a row, or their average alone.", { count: entries.length, series: rules.series }),
     );
   }
   return entries.map((entry) => readLength(entry, bare, rules));
@@ -195,7 +195,7 @@ function believed({ usual, sure }, lengths, text, typed, rules) {
   for (const metres of lengths) {
     if (metres > rules.longest) {
       const most = say(rules.longest, "ft", rules);
-      throw new EntryError(`That is over ${most}, longer than any net. Check the unit.`);
+      throw new EntryError(_("That is over %(most)s, longer than any net. Check the unit.", { most }));
     }
   }
   for (const metres of lengths) {
@@ -203,7 +203,8 @@ function believed({ usual, sure }, lengths, text, typed, rules) {
     if (metres < least || metres > most) {
       if (typed[sure] === text) continue;
       const than = metres > most ? more : fewer;
-      throw new Unlikely(`${say(metres, unit, rules)} is ${than} this site has seen. Check the unit.`);
+      const length = say(metres, unit, rules);
+      throw new Unlikely(_("%(length)s is %(than)s this site has seen. Check the unit.", { length, than }));
     }
   }
   return lengths;
@@ -235,8 +236,11 @@ function readOne(question, text, typed, rules) {
   if (lengths.length === 1 || lengths.length === rules.series) return { value };
   return {
     soFar:
-      `${lengths.length} of ${rules.series} readings, average so far ${say(value, "in", rules)}. ` +
-      `The rule goes by ${rules.series}.`,
+      _("%(count)s of %(series)s readings, average so far %(average)s. The rule goes by %(series)s.", {
+        count: lengths.length,
+        series: rules.series,
+        average: say(value, "in", rules),
+      }),
   };
 }
 

@@ -9,6 +9,7 @@
 
 import { CHANGES, putBack, valuesOf } from "./form_values.js";
 import { madeUp, Outbox, person } from "./outbox.js";
+import { _ } from "./say.js";
 import { NotNow, post, SignedOut } from "./sending.js";
 
 const outbox = new Outbox(person(), "draft");
@@ -18,19 +19,19 @@ const OK = 200;
 /** Return in words why handing in did not get through: `status` is the site's, 0 for no answer. */
 function trouble({ isSaved, isOnDevice, status }) {
   const still = isOnDevice
-    ? "Your answer is still here, and saved on this device."
-    : "Your answer is still here, but not saved on this device.";
+    ? _("Your answer is still here, and saved on this device.")
+    : _("Your answer is still here, but not saved on this device.");
   const typed = isOnDevice
-    ? "What you typed is still here, and saved on this device."
-    : "What you typed is still here, but not saved on this device.";
+    ? _("What you typed is still here, and saved on this device.")
+    : _("What you typed is still here, but not saved on this device.");
   if (isSaved) {
     return status
-      ? `Not saved: the site answered with an error (${status}). ${typed} Load this page again, then save it.`
-      : `Not saved: no connection. ${typed} Try again when you have signal.`;
+      ? _("Not saved: the site answered with an error (%(status)s). %(typed)s Load this page again, then save it.", { status, typed })
+      : _("Not saved: no connection. %(typed)s Try again when you have signal.", { typed });
   }
   return status
-    ? `Not turned in: the site answered with an error (${status}). ${still} Load this page again, then turn it in.`
-    : `Not turned in: no connection. ${still} Try again when you have signal.`;
+    ? _("Not turned in: the site answered with an error (%(status)s). %(still)s Load this page again, then turn it in.", { status, still })
+    : _("Not turned in: no connection. %(still)s Try again when you have signal.", { still });
 }
 
 class Draft {

@@ -8,6 +8,7 @@
 import { CHANGES, putBack, valuesOf } from "./form_values.js";
 import { clock } from "./moments.js";
 import { madeUp, Outbox, person } from "./outbox.js";
+import { _ } from "./say.js";
 import { NotNow, post, Sender, SignedOut, told } from "./sending.js";
 
 const PAUSE = 400; // milliseconds without a change before it is sent
@@ -72,7 +73,7 @@ class ExamAnswer {
 
   changed(field) {
     this.touched.add(field.name);
-    this.tell("Saving …");
+    this.tell(_("Saving …"));
     this.write();
     this.sender.soon(PAUSE);
   }
@@ -89,7 +90,7 @@ class ExamAnswer {
       window.location.assign(go);
     } else if (response.status === CONFLICT) {
       const { problem } = await told(response);
-      this.tell(`Not saved. ${problem}`);
+      this.tell(_("Not saved. %(problem)s", { problem }));
       this.stale.hidden = false;
     } else throw new NotNow(response.status);
     return null;
@@ -105,7 +106,7 @@ class ExamAnswer {
     }
     await this.forget();
     const time = clock(new Date());
-    this.tell(said.ready ? `Saved at ${time}.` : `Saved at ${time}, but not complete yet.`);
+    this.tell(said.ready ? _("Saved at %(time)s", { time }) : _("Saved at %(time)s, but not complete yet.", { time }));
     return said;
   }
 
@@ -113,20 +114,20 @@ class ExamAnswer {
     if (error instanceof SignedOut) {
       this.tell(
         this.isOnDevice
-          ? "Not saved: you are signed out. Your answer is still on this device. Sign in and open this task again."
-          : "Not saved: you are signed out. Your answer is on this page only. Sign in in another window, then change it here.",
+          ? _("Not saved: you are signed out. Your answer is still on this device. Sign in and open this task again.")
+          : _("Not saved: you are signed out. Your answer is on this page only. Sign in in another window, then change it here."),
       );
     } else if (error.status) {
       this.tell(
         this.isOnDevice
-          ? `Not saved: the site answered with an error (${error.status}). Your answer is still on this device and is sent again.`
-          : `Not saved: the site answered with an error (${error.status}). Your answer is on this page only and is sent again. Stay on this page.`,
+          ? _("Not saved: the site answered with an error (%(status)s). Your answer is still on this device and is sent again.", { status: error.status })
+          : _("Not saved: the site answered with an error (%(status)s). Your answer is on this page only and is sent again. Stay on this page.", { status: error.status }),
       );
     } else {
       this.tell(
         this.isOnDevice
-          ? "No connection. Your answer is saved on this device and is sent when you have signal."
-          : "No connection. Your answer is on this page only and is sent when you have signal. Stay on this page.",
+          ? _("No connection. Your answer is saved on this device and is sent when you have signal.")
+          : _("No connection. Your answer is on this page only and is sent when you have signal. Stay on this page."),
       );
     }
   }

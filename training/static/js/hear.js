@@ -5,6 +5,8 @@
  * its caption and its words. What is folded away is passed over.
  */
 
+import { _ } from "./say.js";
+
 const BLOCKS = "h2, p, li, caption, tr, figcaption, dt, dd, svg";
 const PASSED_OVER = "form, details:not([open]) > :not(summary), thead, [hidden]";
 const MOST_OF_A_DRAWING = 60; // words; a chart's list of corners is not for the ear
@@ -32,7 +34,7 @@ function wordsOf(drawing) {
   const title = drawing.querySelector("title")?.textContent ?? "";
   const about = drawing.querySelector("desc")?.textContent ?? "";
   const isShort = about.split(/\s+/).length <= MOST_OF_A_DRAWING;
-  return `Drawing. ${title}. ${isShort ? about : ""}`;
+  return _("Drawing. %(title)s. %(about)s", { title, about: isShort ? about : "" });
 }
 
 /** Return what is read of the element `lesson`, piece by piece, each with its element. */
@@ -57,21 +59,21 @@ class Reader {
     this.button = bar.querySelector("button");
     this.status = bar.querySelector("[role=status]");
     this.at = -1; // the piece being read; -1 for none
-    this.button.addEventListener("click", () => (this.at < 0 ? this.play() : this.stop("Stopped.")));
+    this.button.addEventListener("click", () => (this.at < 0 ? this.play() : this.stop(_("Stopped."))));
     addEventListener("pagehide", () => speechSynthesis.cancel());
     bar.hidden = false;
   }
 
   play() {
     this.pieces = pieces(this.lesson);
-    this.button.textContent = "Stop reading";
-    this.status.textContent = "Reading aloud.";
+    this.button.textContent = _("Stop reading");
+    this.status.textContent = _("Reading aloud.");
     this.read(0);
   }
 
   read(at) {
     if (at >= this.pieces.length) {
-      this.stop("That was the whole lesson.");
+      this.stop(_("That was the whole lesson."));
       return;
     }
     this.at = at;
@@ -80,7 +82,7 @@ class Reader {
     const voice = new SpeechSynthesisUtterance(text);
     voice.lang = "en-US";
     voice.onend = () => this.at === at && this.read(at + 1);
-    voice.onerror = () => this.at === at && this.stop("The voice stopped. Press Hear this lesson to start over.");
+    voice.onerror = () => this.at === at && this.stop(_("The voice stopped. Press Hear this lesson to start over."));
     speechSynthesis.speak(voice);
   }
 
@@ -88,7 +90,7 @@ class Reader {
     this.at = -1;
     this.mark(null);
     speechSynthesis.cancel();
-    this.button.textContent = "Hear this lesson";
+    this.button.textContent = _("Hear this lesson");
     this.status.textContent = words;
   }
 

@@ -6,6 +6,7 @@
  */
 
 import { Tool } from "./measuring.js";
+import { _ } from "./say.js";
 
 const LINE = /^(.*?)\s*\[([a-z]+) (\d+(?:\.\d+)?) to (\d+(?:\.\d+)?)\]$/;
 
@@ -74,7 +75,7 @@ class Kept {
 
   keep() {
     const given = this.name.value.replace(/[[\]]/g, "").trim();
-    const name = given || this.tool.between || `Measurement ${this.notes.kept.length + 1}`;
+    const name = given || this.tool.between || _("Measurement %(number)s", { number: this.notes.kept.length + 1 });
     const [from, to] = this.tool.ends.map((end) => short(end.at));
     this.notes.add(`${name}: ${this.tool.reading} [${this.tool.sheet} ${from} to ${to}]`);
     this.name.value = "";
@@ -88,8 +89,10 @@ class Kept {
 
   item(each) {
     const item = make("li", "");
-    const show = make("button", "Show", { type: "button", class: "button button-quiet", "aria-label": `Show ${each.words}` });
-    const remove = make("button", "Remove", { type: "button", class: "button button-quiet", "aria-label": `Remove ${each.words}` });
+    const { words } = each;
+    const looks = { type: "button", class: "button button-quiet" };
+    const show = make("button", _("Show"), { ...looks, "aria-label": _("Show %(words)s", { words }) });
+    const remove = make("button", _("Remove"), { ...looks, "aria-label": _("Remove %(words)s", { words }) });
     show.addEventListener("click", () => this.tool.set(each.from, each.to));
     remove.addEventListener("click", () => {
       this.notes.remove(each.line);
@@ -121,7 +124,7 @@ function takeInto(section, tool, notes) {
     const kept = notes.kept.filter((each) => each.sheet === tool.sheet);
     for (const choice of choices) {
       const options = kept.map((each) => make("option", each.words, { value: each.words.split(": ").pop() }));
-      choice.replaceChildren(make("option", "Choose one", { value: "" }), ...options);
+      choice.replaceChildren(make("option", _("Choose one"), { value: "" }), ...options);
       choice.closest("[data-measure-pick]").hidden = !kept.length;
     }
   };

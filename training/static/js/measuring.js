@@ -7,12 +7,13 @@
  */
 
 import { printMeasure } from "./lengths.js";
+import { _ } from "./say.js";
 
 const METRES_IN_INCH = 0.0254; // by definition
 const CATCH = 8; // pixels within which something catches an end
 const EDGE = 28; // pixels from the frame's edge at which a drag scrolls it
 const LEAP = 10; // times as far, with Shift
-const NAMES = ["First end", "Second end"];
+const NAMES = [_("First end"), _("Second end")];
 
 function element(name, attributes) {
   const made = document.createElement(name);
@@ -152,7 +153,7 @@ export class Tool {
   /** What lies between the ends, empty unless both are at something. */
   get between() {
     const [from, to] = [...this.ends].sort((a, b) => a.at - b.at).map((end) => end.name);
-    return from && to && from !== to ? `${from} to ${to}` : "";
+    return from && to && from !== to ? _("%(from)s to %(to)s", { from, to }) : "";
   }
 
   tell() {
@@ -160,8 +161,10 @@ export class Tool {
     this.span.style.left = `${from * this.zoom}px`;
     this.span.style.width = `${(to - from) * this.zoom}px`;
     const fathoms = this.metresPerFathom ? ` (${(this.metres / this.metresPerFathom).toFixed(1)} fm)` : "";
-    const where = this.between ? `, ${this.between}` : " between the ends";
-    this.told.textContent = `${this.reading}${fathoms}${where}`;
+    const length = `${this.reading}${fathoms}`;
+    this.told.textContent = this.between
+      ? `${length}, ${this.between}`
+      : _("%(length)s between the ends", { length });
   }
 
   /** Return the place of something close by, or the place itself. */

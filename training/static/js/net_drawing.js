@@ -5,6 +5,8 @@
  * shows what comes back. Without it, the button that asks for the drawing remains.
  */
 
+import { _ } from "./say.js";
+
 const PAUSE = 500; // milliseconds without typing before the net is drawn again
 
 /** Keeps the drawing of one form up to date. */
@@ -40,7 +42,7 @@ class LiveDrawing {
     } catch (error) {
       if (error.name === "AbortError") return;
       this.place.textContent =
-        "The drawing did not load. What you typed is still here.";
+        _("The drawing did not load. What you typed is still here.");
     }
   }
 }

@@ -5,6 +5,8 @@
  * follows them when an answer kept on the device is put back.
  */
 
+import { _ } from "./say.js";
+
 const OUT = "out";
 
 class Order {
@@ -71,7 +73,7 @@ class Order {
     // A button at the end of its way cannot keep the focus; its fellow takes it.
     const other = [...step.querySelectorAll("[data-order-by]")].find((each) => !each.disabled);
     (button.disabled ? other : button)?.focus();
-    this.tell(step, `now number ${this.number(step).value}`);
+    this.tell(step, _("now number %(number)s", { number: this.number(step).value }));
   }
 
   /** Leave a step out, below the others, or take it in again as the last of them. */
@@ -84,7 +86,7 @@ class Order {
     else this.list.append(step);
     this.write();
     button.focus();
-    this.tell(step, back ? `now number ${this.number(step).value}` : "not needed");
+    this.tell(step, back ? _("now number %(number)s", { number: this.number(step).value }) : _("not needed"));
   }
 
   tell(step, what) {

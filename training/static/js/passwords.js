@@ -1,5 +1,7 @@
 /* Puts a button beside each password that shows or hides what was typed. */
 
+import { _ } from "./say.js";
+
 for (const input of document.querySelectorAll("input[data-can-show]")) {
   const button = document.createElement("button");
   button.type = "button";
@@ -8,8 +10,8 @@ for (const input of document.querySelectorAll("input[data-can-show]")) {
 
   const show = (shown) => {
     input.type = shown ? "text" : "password";
-    button.textContent = shown ? "Hide" : "Show";
-    button.setAttribute("aria-label", shown ? "Hide the password" : "Show the password");
+    button.textContent = shown ? _("Hide") : _("Show");
+    button.setAttribute("aria-label", shown ? _("Hide the password") : _("Show the password"));
   };
   show(false);
   button.addEventListener("click", () => show(input.type === "password"));

@@ -6,6 +6,7 @@
  */
 
 import { said } from "./hear.js";
+import { _ } from "./say.js";
 
 const BLOCKS = "h1, p, li, legend, label, th, td, caption, figcaption, svg > title, svg > desc";
 const PASSED_OVER = "nav, details:not([open]) > :not(summary), [role=status], .tag, .visually-hidden";
@@ -31,7 +32,7 @@ for (const bar of document.querySelectorAll("[data-read-aloud]")) {
   const stop = (words) => {
     reading = 0;
     speechSynthesis.cancel();
-    button.textContent = "Read the question aloud";
+    button.textContent = _("Read the question aloud");
     status.textContent = words;
   };
 
@@ -39,23 +40,23 @@ for (const bar of document.querySelectorAll("[data-read-aloud]")) {
     reading = ++presses;
     const mine = reading;
     const found = texts(document.getElementById("content"));
-    button.textContent = "Stop reading";
-    status.textContent = "Reading aloud.";
+    button.textContent = _("Stop reading");
+    status.textContent = _("Reading aloud.");
     found.forEach((text, index) => {
       const voice = new SpeechSynthesisUtterance(text);
       voice.lang = document.documentElement.lang;
       const isLast = index === found.length - 1;
-      voice.onend = () => isLast && reading === mine && stop("That was the whole question.");
-      voice.onerror = () => reading === mine && stop("The voice stopped. Press the button again.");
+      voice.onend = () => isLast && reading === mine && stop(_("That was the whole question."));
+      voice.onerror = () => reading === mine && stop(_("The voice stopped. Press the button again."));
       speechSynthesis.speak(voice);
     });
   };
 
   if ("speechSynthesis" in window && "SpeechSynthesisUtterance" in window) {
-    button.addEventListener("click", () => (reading ? stop("Stopped.") : play()));
+    button.addEventListener("click", () => (reading ? stop(_("Stopped.")) : play()));
     addEventListener("pagehide", () => speechSynthesis.cancel());
   } else {
     button.disabled = true;
-    status.textContent = "This browser has no voice. Ask the staff to read the question to you.";
+    status.textContent = _("This browser has no voice. Ask the staff to read the question to you.");
   }
 }

@@ -4,14 +4,16 @@
  * Without it, the position is typed.
  */
 
+import { _ } from "./say.js";
+
 const DECIMALS = 3; // of a minute: about two meters, finer than a phone can tell
 const PATIENCE = 30000; // milliseconds to wait for a fix
 const FEET = 3.28084; // in a meter
 
 const TROUBLE = {
-  1: "Location is turned off for this page. Type the position.",
-  2: "Your phone does not know where it is. Type the position.",
-  3: "Your phone took too long to find its position. Try again, or type the position.",
+  1: _("Location is turned off for this page. Type the position."),
+  2: _("Your phone does not know where it is. Type the position."),
+  3: _("Your phone took too long to find its position. Try again, or type the position."),
 };
 
 /** Degrees and minutes as on a plotter: 42 14.050 N. */
@@ -31,7 +33,7 @@ class Locate {
   }
 
   ask() {
-    this.told.textContent = "Looking for the position…";
+    this.told.textContent = _("Looking for the position…");
     navigator.geolocation.getCurrentPosition(
       (found) => this.fill(found.coords),
       (error) => {
@@ -44,7 +46,7 @@ class Locate {
   fill({ latitude, longitude, accuracy }) {
     this.field.value = `${written(latitude, "N", "S")} ${written(longitude, "E", "W")}`;
     const feet = Math.ceil((accuracy * FEET) / 10) * 10;
-    this.told.textContent = `Filled in. Your phone says it is accurate to about ${feet} ft.`;
+    this.told.textContent = _("Filled in. Your phone says it is accurate to about %(feet)s ft.", { feet });
   }
 }
 
