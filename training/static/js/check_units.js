@@ -148,7 +148,7 @@ function readLinks(number, size, rules) {
 function readCount(text, rules) {
   const told = plain(text, rules);
   const found = COUNT.exec(told);
-  if (!found) throw new EntryError(_("“%(told)s” was not understood. Write it like 100 or 200 bars.", { told: trim(told) }));
+  if (!found) throw new EntryError(_("“%(entry)s” was not understood. Write it like 100 or 200 bars.", { entry: trim(told) }));
   const number = Number(found[1].replaceAll(",", ""));
   if (number > rules.most_meshes) throw new EntryError(_("%(number)s is more than any codend has. Count again.", { number }));
   return /^bar/i.test(found[2] ?? "") ? number / 2 : number;
