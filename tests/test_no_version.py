@@ -35,6 +35,7 @@ from training.calibration import practice
 from training.certification import changes, exams, terms
 from training.certification.fair import corrections, questions, supervision
 from training.certification.models import Supervision
+from training.certification.motion import Motion
 from training.course import mixing
 from training.desk.calls.reasons import REASONS
 from training.exercises import handing, kinds
@@ -100,7 +101,9 @@ class World:
         self.exam = begin(self.user, self.requirements)
         asked = terms.of_requirements(self.requirements) | {"pass_percent": 90}
         self.change = changes.propose(
-            self.requirements, asked, "Too many passed by chance.", self.staff, uuid.uuid4()
+            self.requirements,
+            asked,
+            Motion(self.staff, "Too many passed by chance.", uuid.uuid4()),
         )
         self._supervise()
 
@@ -118,7 +121,7 @@ class World:
         self.question = questions.ask(self.supervised, uuid.uuid4(), "Was question 2 right?")
         why = "The drawing did not print."
         self.proposal = corrections.propose(
-            self.supervised, True, why, self.staff, uuid.uuid4(), self.question
+            self.supervised, True, Motion(self.staff, why, uuid.uuid4()), self.question
         )
 
     def _rig(self):

@@ -10,6 +10,7 @@ from tests.certification.candidates import begin, make_requirements
 from tests.exercises.conftest import right_answer
 from training.certification import changes, exams, terms
 from training.certification.models import Certificate, Exam, ExamTask
+from training.certification.motion import Motion
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -109,7 +110,9 @@ def test_from_begin_to_certificate(phone, sign_in, user, axe):
 def test_the_staffs_pages(open_page, sign_in, staff, exam, axe, scheme):
     exams.hand_in(exam)
     asked = terms.of_requirements(exam.requirements) | {"pass_percent": 90}
-    change = changes.propose(exam.requirements, asked, "Too many passed by chance.", staff, uuid4())
+    change = changes.propose(
+        exam.requirements, asked, Motion(staff, "Too many passed by chance.", uuid4())
+    )
     for width in (360, 1280):
         page = open_page(viewport={"width": width, "height": 800}, color_scheme=scheme)
         sign_in(page, staff)

@@ -40,7 +40,7 @@ def make_strict(**fields):
 
 
 def begin(user, requirements, now=None):
-    return exams.begin(user, requirements, uuid.uuid4(), now)
+    return exams.begin(user, requirements, uuid.uuid4(), exams.Opening(now))
 
 
 def answer(exam, but=()):

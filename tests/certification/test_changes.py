@@ -12,6 +12,7 @@ from tests.site import PASSWORD
 from training.certification import changes, exams, reasons, terms
 from training.certification.changes import ChangeError
 from training.certification.models import Change, Judgement, Requirements
+from training.certification.motion import Motion
 from training.people.models import Role, User
 
 WHY = "Too many passed without knowing the spacing."
@@ -37,7 +38,9 @@ def as_second(client, second):
 
 def propose(requirements, by, key=None, **asked):
     return changes.propose(
-        requirements, terms.of_requirements(requirements) | asked, WHY, by, key or uuid.uuid4()
+        requirements,
+        terms.of_requirements(requirements) | asked,
+        Motion(by, WHY, key or uuid.uuid4()),
     )
 
 

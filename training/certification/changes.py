@@ -35,15 +35,15 @@ def proposed(key, by):
 
 
 @transaction.atomic
-def propose(requirements, wanted, reason, by, key, now=None):
+def propose(requirements, wanted, motion, now=None):
     """
-    Return the Change of ``requirements`` to the requirements ``wanted``, proposed by ``by``.
+    Return the Change of ``requirements`` to the requirements ``wanted``, proposed by ``motion``.
 
-    The same ``key`` proposes once. A ``requirements`` not saved yet is saved closed, and has no
+    A ``requirements`` not saved yet is saved closed, and has no
     exams before the change is approved. Raise ChangeError if another change waits, or if
     nothing would change.
     """
-    if found := proposed(key, by):
+    if found := proposed(motion.key, motion.by):
         return found
     was = {}
     if requirements.pk:
@@ -64,11 +64,9 @@ def propose(requirements, wanted, reason, by, key, now=None):
         with transaction.atomic():
             return Change.objects.create(
                 requirements=requirements,
-                key=key,
                 was=was,
                 terms=wanted,
-                reason=reason,
-                by=by,
+                **motion._asdict(),
                 made=now or timezone.now(),
             )
     except IntegrityError as error:

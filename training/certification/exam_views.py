@@ -21,7 +21,7 @@ from .models import Requirements, RequirementsPart
 @sight.staff
 @require_safe
 def measures(request):
-    """List the requirements_list, with the way to the figures of each."""
+    """List the requirements of all certificates, with the way to the figures of each."""
     return render(
         request, "certification/measures.html", {"requirements_list": Requirements.objects.all()}
     )

@@ -1,7 +1,7 @@
 """Exams: begun, saved task by task, handed in once, marked."""
 
 import secrets
-from datetime import timedelta
+from datetime import datetime, timedelta
 from itertools import takewhile
 from typing import NamedTuple
 
@@ -17,6 +17,7 @@ from training.people.models import Role, User
 
 from . import blueprints, certificates, recalled
 from .fair import conditions
+from .fair.models import Supervision
 from .models import Exam, ExamTask, Requirements
 from .spread import READING
 
@@ -45,7 +46,7 @@ class Result(NamedTuple):
 
 
 def open_to(user):
-    """Return the requirements_list that ``user`` may sit."""
+    """Return the Requirements of which ``user`` may take exams."""
     return Requirements.objects.filter(is_open=True, track=TRACKS.get(user.role, ""))
 
 
@@ -99,17 +100,30 @@ def _failed(user, requirements):
     return list(takewhile(lambda exam: not outcome(exam), past))
 
 
-def begin(user, requirements, key, now=None, seed=None, supervision=None):
+class Opening(NamedTuple):
+    """
+    How an exam begins: at which moment, else now, and from which seed, else one at random.
+
+    With a ``supervision`` it ends when that does, at the latest.
+    """
+
+    now: datetime | None = None
+    seed: int | None = None
+    supervision: Supervision | None = None
+
+
+AT_ONCE = Opening()
+
+
+def begin(user, requirements, key, opening=AT_ONCE):
     """
     Return the exam of ``user`` begun with ``key``, a UUID, beginning it if need be.
 
     The same key gives the same exam, and while one is open there is no other, however
-    many ask at once. ``seed`` is drawn at random unless given. With a ``supervision`` it
-    ends when that does, at the latest. Raise MayNotBegin if
-    attempts are used up or the wait is not over, or if the requirements has become one that no
-    exam can be made of.
+    many ask at once. Raise MayNotBegin if attempts are used up or the wait is not over, or if the
+    requirements has become one that no exam can be made of.
     """
-    now = now or timezone.now()
+    now = opening.now or timezone.now()
     # Before the transaction, since a refusal in there would undo it.
     open_exam(user, requirements, now)
     with transaction.atomic():
@@ -123,8 +137,8 @@ def begin(user, requirements, key, now=None, seed=None, supervision=None):
         if why := hindrance(user, requirements, now):
             raise MayNotBegin(why)
         try:
-            seed = secrets.randbelow(SEEDS) if seed is None else seed
-            return _make(user, requirements, key, seed, now, supervision)
+            seed = secrets.randbelow(SEEDS) if opening.seed is None else opening.seed
+            return _make(user, requirements, key, opening._replace(now=now, seed=seed))
         except blueprints.RequirementsError as error:
             raise MayNotBegin(f"No exam can be made right now. {error}") from error
 
@@ -137,7 +151,8 @@ def open_exam(user, requirements, now=None):
     return None if found is None or close_if_over(found, now) else found
 
 
-def _make(user, requirements, key, seed, now, supervision):
+def _make(user, requirements, key, opening):
+    now, seed, supervision = opening
     exam = Exam.objects.create(
         requirements=requirements,
         user=user,

@@ -1,4 +1,4 @@
-"""What staff do with requirements_list and exams: compose, look over."""
+"""What staff do with the requirements of certificates: compose, look over."""
 
 from datetime import timedelta
 from math import ceil
@@ -18,6 +18,7 @@ from . import changes, exams, expected, terms
 from .fair import waiting
 from .forms import RequirementsForm, TurnDownForm
 from .models import Change, Exam, Requirements
+from .motion import Motion
 
 PAPERS_A_PAGE = 25
 CHANGES_A_PAGE = 20
@@ -27,7 +28,7 @@ CHANGES_A_PAGE = 20
 @sight.staff
 @require_safe
 def requirements_list(request):
-    """List the requirements_list."""
+    """List the requirements of all certificates."""
     waits = Change.objects.filter(requirements=OuterRef("pk"), outcome=Change.Outcome.WAITING)
     found = Requirements.objects.annotate(tasks=Sum("parts__count"), waiting=Exists(waits))
     context = {"requirements_list": found, "waiting": waiting.for_staff(request.user)}
@@ -62,9 +63,7 @@ def _edit(request, requirements):
             change = changes.propose(
                 requirements or Requirements(slug=form.instance.slug),
                 form.terms(),
-                form.cleaned_data["reason"],
-                request.user,
-                form.cleaned_data["key"],
+                Motion(request.user, form.cleaned_data["reason"], form.cleaned_data["key"]),
             )
         except changes.ChangeError as error:
             problem = str(error)

@@ -1,10 +1,12 @@
-"""The demo's requirements_list, and exams sat by its invented people."""
+"""The demo's requirements of certificates, and exams sat by its invented people."""
 
 import uuid
 from datetime import timedelta
 
 from training.certification import changes, exams, terms
+from training.certification.exams import Opening
 from training.certification.models import ExamTask, Judgement, Requirements, RequirementsPart
+from training.certification.motion import Motion
 from training.exercises.handing import SEEDS
 from training.exercises.hands import answer, people
 from training.people.models import Role
@@ -73,7 +75,7 @@ DECIDED = timedelta(days=2)
 
 def load(users, logins, season_ends, rng):
     """
-    Make the demo's requirements_list and sit exams of them in the last weeks of a season.
+    Make the requirements of the demo's certificates, and take exams in the last weeks of a season.
 
     ``users`` are the demo's people by role; the trainee among ``logins``, people to
     sign in as, has not sat yet, the officer has and knows it all.
@@ -113,7 +115,7 @@ def _change(requirements, staff, first_day, rng):
     Requirements.objects.filter(pk=requirements.pk).update(**BEFORE)
     moment = evening(first_day - PROPOSED, rng)
     key = uuid.UUID(int=rng.getrandbits(128))
-    change = changes.propose(requirements, wanted, BECAUSE, staff[1], key, moment)
+    change = changes.propose(requirements, wanted, Motion(staff[1], BECAUSE, key), moment)
     changes.approve(change, staff[0], moment + DECIDED)
 
 
@@ -122,7 +124,7 @@ def _sit(user, requirements, skill, first_day, rng):
     moment = evening(first_day + timedelta(days=rng.randint(0, SPREAD)), rng)
     for _ in range(MOST_SITTINGS):
         key = uuid.UUID(int=rng.getrandbits(128))
-        exam = exams.begin(user, requirements, key, moment, seed=rng.randrange(SEEDS))
+        exam = exams.begin(user, requirements, key, Opening(moment, rng.randrange(SEEDS)))
         tasks = list(exam.tasks.all())
         taken = timedelta(minutes=requirements.minutes) * rng.uniform(0.6, 0.95)
         for task in tasks:

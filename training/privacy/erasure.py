@@ -42,7 +42,7 @@ GOING = {"certification.ResultQuestion"}
 
 
 def certificates_of(person):
-    """Return the certificates of ``person`` that have not run out, with their requirements_list."""
+    """Return the certificates of ``person`` that have not run out, with their requirements."""
     found = Certificate.objects.filter(exam__user=person, expires__gt=timezone.now())
     return found.select_related("exam__requirements")
 

@@ -11,6 +11,7 @@ from tests.certification.certificate_factory import make_exam
 from training.certification import certificates, exams
 from training.certification.fair import corrections
 from training.certification.models import Certificate, Correction, Exam, Proposal
+from training.certification.motion import Motion
 from training.people.models import Reach, Role, User
 
 REASON = "The drawing did not print."
@@ -24,7 +25,7 @@ def failed(user, db):
 
 
 def propose(exam, by, passed=True, reason=REASON, key=None):
-    return corrections.propose(exam, passed, reason, by, key or uuid.uuid4())
+    return corrections.propose(exam, passed, Motion(by, reason, key or uuid.uuid4()))
 
 
 class TestTwoPeople:

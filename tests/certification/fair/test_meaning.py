@@ -18,6 +18,7 @@ from training.certification import (
     terms,
 )
 from training.certification.fair import corrections, questions, recheck, wording
+from training.certification.motion import Motion
 
 PARTS = (("one-reading", 3, 17), ("judge-rig", 3, 2))
 WHY = "Some passed who did not know the spacing."
@@ -94,7 +95,7 @@ def test_who_issues_it_is_the_programs_name(client, requirements, settings):
 def test_earlier_requirements_are_not_hidden(client, requirements, staff, second):
     assert "other requirements held" not in read(client, requirements)
     wanted = terms.of_requirements(requirements) | {"pass_percent": 90}
-    change = changes.propose(requirements, wanted, WHY, staff, uuid.uuid4())
+    change = changes.propose(requirements, wanted, Motion(staff, WHY, uuid.uuid4()))
     assert "83 percent" in read(client, requirements)
     changes.approve(change, second)
     page = read(client, requirements)
@@ -120,7 +121,7 @@ def test_a_certificate_leads_to_it_and_tells_of_its_own_exam(client, user, requi
 
 def test_one_that_a_correction_passed_does_not_claim_the_score(client, user, staff, second):
     exam = make_exam(user, marks=(2, 2))
-    corrections.approve(corrections.propose(exam, True, WHY, staff, uuid.uuid4()), second)
+    corrections.approve(corrections.propose(exam, True, Motion(staff, WHY, uuid.uuid4())), second)
     said = "It counts as passed by a correction of the staff."
     assert said in client.get(f"/verify/{exam.certificate.code}/").text
     assert WHY not in client.get(f"/verify/{exam.certificate.code}/").text

@@ -21,6 +21,7 @@ from training.certification.models import (
     Signature,
     Supervision,
 )
+from training.certification.motion import Motion
 from training.privacy import erasure
 from training.privacy.takeout import collect
 from training.recall import sets
@@ -43,7 +44,7 @@ def certificate(user, staff, second, opened):
     exams.hand_in(exam)
     signing.sign(exam.conditions, Signature.How.DOCUMENT, staff)
     question = questions.ask(exam, uuid.uuid4(), TEXT)
-    proposal = corrections.propose(exam, False, TEXT, staff, uuid.uuid4(), question)
+    proposal = corrections.propose(exam, False, Motion(staff, TEXT, uuid.uuid4()), question)
     corrections.turn_down(proposal, "The drawing was all there.", second)
     found = exam.certificate
     found.expires = timezone.now() + timedelta(days=30)

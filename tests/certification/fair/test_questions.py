@@ -9,6 +9,7 @@ from django.utils import timezone
 from tests.certification.certificate_factory import make_exam
 from training.certification.fair import corrections, questions
 from training.certification.models import ResultQuestion
+from training.certification.motion import Motion
 from training.people.models import Reach
 
 ADDRESS = "https://training.example"
@@ -47,7 +48,7 @@ class TestAsking:
 
     def test_a_correction_begins_the_days_again(self, exam, staff, second):
         later = exam.handed_in + timedelta(days=questions.ASK_DAYS + 5)
-        proposal = corrections.propose(exam, True, TEXT, staff, uuid.uuid4())
+        proposal = corrections.propose(exam, True, Motion(staff, TEXT, uuid.uuid4()))
         corrections.approve(proposal, second, later)
         assert ask(exam, now=later + timedelta(days=questions.ASK_DAYS))
 
@@ -119,7 +120,7 @@ class TestPages:
 
     def test_a_correction_that_follows_is_linked(self, as_user, exam, staff, second):
         question = ask(exam)
-        proposal = corrections.propose(exam, True, ANSWER, staff, uuid.uuid4(), question)
+        proposal = corrections.propose(exam, True, Motion(staff, ANSWER, uuid.uuid4()), question)
         path = f"/exams/{exam.pk}/"
         assert "A correction followed" not in as_user.get(path).content.decode()
         correction = corrections.approve(proposal, second)

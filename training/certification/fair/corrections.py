@@ -34,22 +34,22 @@ def hindrance(proposal, by):
 
 
 @transaction.atomic
-def propose(exam, passed, reason, by, key, question=None):
+def propose(exam, passed, motion, question=None):
     """
-    Return the Proposal by ``by`` that ``exam`` counts as ``passed``, once per ``key``, a UUID.
+    Return the Proposal by ``motion`` that ``exam`` counts as ``passed``.
 
     Nothing changes by it. Raise MayNotCorrect for one's own exam, one that is not turned
     in, a reason that says nothing, an outcome that holds already, and while another
     proposal waits.
     """
     held = Exam.objects.select_for_update().get(pk=exam.pk)
-    if found := Proposal.objects.filter(key=key).first():
+    if found := Proposal.objects.filter(key=motion.key).first():
         return found
-    if held.user_id == by.pk:
+    if held.user_id == motion.by.pk:
         raise MayNotCorrect("This is your own exam. Somebody else corrects it.")
     if held.handed_in is None:
         raise MayNotCorrect("This exam has not been turned in.")
-    reason = _said(reason)
+    reason = _said(motion.reason)
     last = held.corrections.last()
     if passed == (last.passed if last else held.passed):
         said = "passed" if passed else "not passed"
@@ -59,7 +59,7 @@ def propose(exam, passed, reason, by, key, question=None):
             "A correction of this exam waits for a second person. Decide on it first."
         )
     return Proposal.objects.create(
-        exam=held, key=key, passed=passed, reason=reason, by=by, question=question
+        exam=held, passed=passed, question=question, **motion._replace(reason=reason)._asdict()
     )
 
 

@@ -99,7 +99,7 @@ def begin(user, requirements, key, typed, now=None):
             raise exams.MayNotBegin(
                 "You started this exam before, without this code. Turn that one in first."
             )
-        return exams.begin(user, requirements, key, now, supervision=supervision)
+        return exams.begin(user, requirements, key, exams.Opening(now, supervision=supervision))
 
 
 def close(supervision, now=None):

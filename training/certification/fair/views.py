@@ -10,6 +10,7 @@ from training.people import sight
 
 from .. import open_badge
 from ..models import Exam, Grant, Proposal, ResultQuestion
+from ..motion import Motion
 from ..views import show_exam
 from . import corrections, questions
 from .forms import AskForm, GrantForm, ProposalForm, RefusalForm, ReplyForm
@@ -107,7 +108,9 @@ def correct(request, pk):
     form = ProposalForm(request.POST, exam=found)
     if form.is_valid():
         try:
-            corrections.propose(found, by=request.user, **form.cleaned_data)
+            told = form.cleaned_data
+            motion = Motion(request.user, told["reason"], told["key"])
+            corrections.propose(found, told["passed"], motion, told.get("question"))
         except corrections.MayNotCorrect as error:
             form.add_error("reason", str(error))
         else:
