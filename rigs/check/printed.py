@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
 from typing import NamedTuple
 
-from rigs.drawing.column import Column, Measured, Type, Writable, fitting, lines, set_down
+from rigs.drawing.column import Column, Frame, Measured, Type, Writable, fitting, lines, set_down
 from rigs.drawing.page import MARGIN, WIDE, Columns, foot, largest_that, strip
 from rigs.drawing.paper import HEIGHT, Document
 from rigs.requirements.questions import FLAG, ROW
@@ -49,10 +49,10 @@ def _rules(book: Rulebook) -> str:
 def _page(title: str, head: Iterable[str], verdict: str, body: Callable[[Columns], None]) -> bytes:
     """Return a page as PDF: ``head`` lines, ``verdict`` on a strip, ``body`` and the cautions."""
     paper = Document(title)
-    size = fitting(paper, title, 20, 14, WIDE, bold=True)
+    size = fitting(paper, title, (20, 14), WIDE, bold=True)
     set_out = lines(paper, title, size, WIDE, bold=True)
     y = set_down(paper, MARGIN, MARGIN, set_out, Type(size, size * 1.25, bold=True))
-    column = Column(paper, MARGIN, y + 3, WIDE, HEIGHT, 11)
+    column = Column(paper, Frame(MARGIN, y + 3, WIDE, HEIGHT), 11)
     for line in head:
         column.say(line)
     top = column.y + 4

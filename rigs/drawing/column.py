@@ -36,9 +36,10 @@ def shortened(paper: Writable, words: str, size: float, room: float, bold: bool 
 
 
 def fitting(
-    paper: Writable, words: str, size: float, least: float, room: float, bold: bool = False
+    paper: Writable, words: str, sizes: tuple[float, float], room: float, bold: bool = False
 ) -> float:
-    """Return the size, ``least`` at the smallest, at which ``words`` fit into ``room`` points."""
+    """Return the size, of those from the largest to the least, at which ``words`` fit ``room``."""
+    size, least = sizes
     while size > least and paper.width(words, size, bold) > room:
         size -= 0.5
     return size
@@ -101,14 +102,21 @@ class Measured:
     box = line = text
 
 
-class Column:
-    """Text set from the top of a column down, as far as there is room."""
+class Frame(NamedTuple):
+    """Where a column stands: from ``x``, so wide, and from ``y`` down to ``bottom``."""
 
-    def __init__(
-        self, paper: Writable, x: float, y: float, width: float, bottom: float, size: float
-    ) -> None:
-        self.paper, self.x, self.y = paper, x, y
-        self.width, self.bottom, self.size = width, bottom, size
+    x: float
+    y: float
+    width: float
+    bottom: float
+
+
+class Column:
+    """Text of one ``size``, set from the top of a frame down, as far as there is room."""
+
+    def __init__(self, paper: Writable, frame: Frame, size: float) -> None:
+        self.paper, self.size = paper, size
+        self.x, self.y, self.width, self.bottom = frame
         self.left_out = 0
 
     def _lines(self, words: str, indent: float, bold: bool = False) -> list[str]:
@@ -164,7 +172,7 @@ class Column:
         ends = (*shares[1:], 1)
         for cell, share, end in zip(cells, shares, ends, strict=True):
             room = (end - share) * self.width - self.size * 0.3
-            size = fitting(self.paper, cell, self.size, self.size * 0.75, room, bold)
+            size = fitting(self.paper, cell, (self.size, self.size * 0.75), room, bold)
             words = shortened(self.paper, cell, size, room, bold)
             at = self.x + share * self.width
             self.paper.text(at, y + self.size * 1.1 - size * 0.8, words, size, bold)

@@ -10,7 +10,7 @@ from typing import Any
 
 import segno
 
-from .column import Column, Writable, fitting
+from .column import Column, Frame, Writable, fitting
 from .paper import HEIGHT, WIDTH, Paper
 
 MARGIN, GUTTER = 34, 20
@@ -26,7 +26,7 @@ _EDGE = 6  # below the foot, where printers leave off
 def strip(paper: Paper, y: float, words: str, height: float, largest: int) -> None:
     """Write ``words`` white on a dark strip across the page, no larger than ``largest``."""
     indent = height / 2 - 3
-    size = fitting(paper, words, largest, largest - 4, WIDE - 2 * indent, bold=True)
+    size = fitting(paper, words, (largest, largest - 4), WIDE - 2 * indent, bold=True)
     paper.box(MARGIN, y, WIDE, height, filled=True)
     paper.text(MARGIN + indent, y + 5, words, size, True, color="white")
 
@@ -40,7 +40,7 @@ def foot(
     Says first that there is more on the site if anything was ``left_out``.
     """
     paper.line(MARGIN, y, WIDTH - MARGIN, y)
-    column = Column(paper, MARGIN, y + 4, WIDE, HEIGHT - _EDGE, size)
+    column = Column(paper, Frame(MARGIN, y + 4, WIDE, HEIGHT - _EDGE), size)
     if left_out:
         column.say(FULL, bold=True)
     for sentence, bold in words:
@@ -64,7 +64,8 @@ class Columns:
 
     def __init__(self, paper: Writable, top: float, bottom: float, size: float) -> None:
         self.columns = [
-            Column(paper, x, top, COLUMN, bottom, size) for x in (MARGIN, MARGIN + COLUMN + GUTTER)
+            Column(paper, Frame(x, top, COLUMN, bottom), size)
+            for x in (MARGIN, MARGIN + COLUMN + GUTTER)
         ]
         self.left_out = 0
 

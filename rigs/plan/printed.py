@@ -16,6 +16,7 @@ from PIL import Image
 from rigs.drawing import png
 from rigs.drawing.column import (
     Column,
+    Frame,
     Measured,
     Type,
     Writable,
@@ -120,7 +121,7 @@ class _Layout:
     def _name(self, room: float) -> None:
         """Write the net's name, on two lines if it is long."""
         paper, name = self.paper, self.sheet.name
-        size = fitting(paper, name, 28, 18, room, bold=True)
+        size = fitting(paper, name, (28, 18), room, bold=True)
         if paper.width(name, size, True) <= room:
             paper.text(MARGIN, MARGIN - 2, name, size, True)
             return
@@ -147,8 +148,8 @@ class _Layout:
         With ``split``, steps that find no room below the drawing go on in the right one.
         """
         under = top + self._picture_size(size)[1] + 4
-        left = Column(paper, MARGIN, under, COLUMN, _BOTTOM, size)
-        right = Column(paper, MARGIN + COLUMN + GUTTER, top - 4, COLUMN, _BOTTOM, size)
+        left = Column(paper, Frame(MARGIN, under, COLUMN, _BOTTOM), size)
+        right = Column(paper, Frame(MARGIN + COLUMN + GUTTER, top - 4, COLUMN, _BOTTOM), size)
         for book in self.plan.lapsed:
             left.say(f"{lapse(book, self.sheet.day, 'this day')} {CHECK_IT}", bold=True)
         self._places(right)

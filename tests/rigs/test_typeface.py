@@ -9,7 +9,7 @@ from fontTools.ttLib import TTFont
 from PIL import Image, ImageFont
 
 from rigs.drawing import png, typeface
-from rigs.drawing.column import Column, lines
+from rigs.drawing.column import Column, Frame, lines
 from rigs.drawing.paper import Document, Picture
 from rigs.drawing.scene import Scene, Text
 
@@ -72,7 +72,7 @@ def test_a_column_breaks_where_it_always_has():
     paper = Document("t")
     written = []
     paper.text = lambda x, y, words, *args: written.append((x, y, words))
-    column = Column(paper, 50, 50, 160, 700, 10)
+    column = Column(paper, Frame(50, 50, 160, 700), 10)
     column.say(
         "At each marked place shackle 42 in of bare 3/8 in chain. Cut at the link past the mark."
     )

@@ -141,7 +141,7 @@ def _middle(paper, printed):
         _centered(paper, 354, DEMO, 12, True, PRINTS["demo"])
     _block(paper, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
     nature = f"{NATURE} {printed.taken}"
-    size = fitting(paper, nature, 10.5, 7, _ROOM)
+    size = fitting(paper, nature, (10.5, 7), _ROOM)
     _centered(paper, 395, shortened(paper, nature, size, _ROOM), size, color=_SOFT)
 
 
@@ -183,12 +183,12 @@ def _facts(paper, printed):
     if len(rules) > 4:
         rules = [*rules[:3], f"and {len(rules) - 3} more, named on the page below"]
     for number, line in enumerate(rules):
-        size = fitting(paper, line, 10.5, 8, room)
+        size = fitting(paper, line, (10.5, 8), room)
         words = shortened(paper, line, size, room)
         paper.text(_EDGE, top + 57 + 13 * number, words, size, color=_INK)
     paper.picture(code(printed.address, _INK), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
     foot = _HEIGHT - 70
     check = f"Check that it is valid: {printed.address}"
-    size = fitting(paper, check, 10, 6, _ROOM, bold=True)
+    size = fitting(paper, check, (10, 6), _ROOM, bold=True)
     paper.text(_EDGE, foot, check, size, True, color=_INK)
     paper.text(_EDGE, foot + 15, CAUTION, 10, color=_SOFT)
