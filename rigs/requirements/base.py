@@ -54,9 +54,10 @@ class Measure:
     bar of a chain is gauged, which is named by its trade size, ``missing_fails`` whether a
     rig on which there is nothing to measure fails the rule (no dropper at the center) or
     cannot break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
-    ``lays_out_rig`` whether a rule set with a limit for it lays out a whole rig,
-    ``zero`` the tests for which a limit of nothing means something (two legs of one length
-    differ by at most nothing).
+    ``in_steps`` whether its spots say which stretch of a rope is the last, so that a limit
+    can be put as ``every``, ``lays_out_rig`` whether a rule set with a limit for it lays out
+    a whole rig, ``zero`` the tests for which a limit of nothing means something (two legs of
+    one length differ by at most nothing).
     """
 
     key: ClassVar[str]
@@ -66,6 +67,7 @@ class Measure:
     trip: ClassVar[bool] = False
     zero: ClassVar[tuple[str, ...]] = ()
     chain: ClassVar[bool] = False
+    in_steps: ClassVar[bool] = False
     lays_out_rig: ClassVar[bool] = False
 
     # Said in words -------------------------------------------------------------
@@ -167,7 +169,8 @@ class Measure:
     @property
     def tests(self) -> tuple[str, ...]:
         """How a limit may be put to it."""
-        return TESTS[self.dimension]
+        tests = TESTS[self.dimension]
+        return tests if self.in_steps else tuple(test for test in tests if test != "every")
 
     @property
     def reading_of(self) -> str:

@@ -305,6 +305,7 @@ class DropperSpacing(Measure):
     """How far apart the droppers of a wing hang, and from its end."""
 
     key = "dropper_spacing"
+    in_steps = True
     lays_out_rig = True
     about = "Droppers along a wing"
     sizes_of = "Gaps between two droppers on a wing"

@@ -6,7 +6,6 @@ how well it is known, and why it is there. Nothing else in the project knows a
 limit. This is the door: what lies behind it is one file a job.
 """
 
-from rigs.requirements.base import TESTS
 from rigs.words.units import ROUNDING
 
 from .areas import Area, parse_degrees
@@ -44,7 +43,6 @@ __all__ = [
     "PRACTICE",
     "REGULATION",
     "ROUNDING",
-    "TESTS",
     "Area",
     "Printed",
     "Requirement",

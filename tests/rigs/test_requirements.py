@@ -124,3 +124,8 @@ def test_two_of_one_key_are_refused_and_both_named():
 def test_two_limits_of_one_reading_know_it():
     long, short = (requirements.find(f"mesh_count_{each}") for each in ("long", "short"))
     assert long.reading_of == short.reading_of != requirements.find("mesh_size").reading_of
+
+
+def test_a_limit_is_put_as_so_many_steps_only_where_the_last_is_known():
+    able = {each.key for each in requirements.all() if "every" in each.tests}
+    assert able == {"dropper_spacing"}

@@ -4,7 +4,7 @@ from django import forms
 
 from rigs import requirements
 from rigs.rules import rulebook
-from rigs.rules.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, TESTS, RulebookError
+from rigs.rules.rulebook import FISHERY, KNOWN, PRACTICE, REGULATION, RulebookError
 from rigs.rules.text import dump, entries, part_at, requirement_entries, taught_entries
 
 from .typed import (
@@ -207,7 +207,7 @@ class RuleForm(forms.Form):
     def __init__(self, key, *args, **kwargs):
         self.key, self.dimension = key, requirements.find(key).dimension
         super().__init__(*args, prefix=key, **kwargs)
-        self.fields["test"].choices = [(test, test) for test in TESTS[self.dimension]]
+        self.fields["test"].choices = [(test, test) for test in requirements.find(key).tests]
         self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
         # Names that Python keeps for itself.
         for name, label in (("from", "Only from (optional)"), ("to", "Only to (optional)")):
