@@ -58,6 +58,17 @@ class DayField(forms.DateField):
         super().__init__(**options)
 
 
+class TimeField(forms.TimeField):
+    """A time of day, picked or typed: ``6:30 PM``."""
+
+    def __init__(self, **options):
+        widget = forms.TimeInput(attrs={"type": "time"}, format="%H:%M")
+        # Browsers send the first.
+        options.setdefault("input_formats", ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p"))
+        options.setdefault("widget", widget)
+        super().__init__(**options)
+
+
 class LengthField(DeckField):
     """A length; cleans to metres. ``positive`` refuses zero, ``least`` anything shorter."""
 

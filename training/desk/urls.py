@@ -2,6 +2,7 @@ from django.urls import path
 
 from . import remembered_views, sum_views, views
 from .calls import views as call_views
+from .meetings import views as meeting_views
 from .season import views as season_views
 
 app_name = "desk"
@@ -16,6 +17,11 @@ urlpatterns = [
     path("trainees/<int:pk>/attempts.csv", views.attempts_csv, name="attempts_csv"),
     path("groups/", views.groups, name="groups"),
     path("groups/<int:pk>/", views.group, name="group"),
+    path("groups/<int:pk>/live/", meeting_views.live, name="group_live"),
+    path("groups/<int:pk>/sessions/new/", meeting_views.new_session, name="new_session"),
+    path("sessions/", meeting_views.sessions, name="sessions"),
+    path("sessions/<int:pk>/", meeting_views.change_session, name="change_session"),
+    path("sessions/<int:pk>/call-off/", meeting_views.call_off, name="call_off"),
     path("rules/", sum_views.rules, name="rules"),
     path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
     path("remembered/", remembered_views.remembered, name="remembered"),

@@ -2,7 +2,11 @@
 
 from django.contrib import admin
 
+from training.people.backends import show_records
+
 from .models import Assignment, Attempt
+
+show_records(Assignment, Attempt)
 
 
 class ReadOnlyAdmin(admin.ModelAdmin):

@@ -16,11 +16,6 @@ urlpatterns = [
     path("account/reset/sent/", views.ResetSent.as_view(), name="reset_sent"),
     path("account/reset/<uidb64>/<token>/", views.SetPassword.as_view(), name="reset_confirm"),
     path("account/reset/done/", views.ResetDone.as_view(), name="reset_done"),
-    path("groups/<int:pk>/live/", meeting_views.live, name="group_live"),
-    path("groups/<int:pk>/sessions/new/", meeting_views.new_session, name="new_session"),
     path("groups/<slug:code>.ics", meeting_views.group_calendar, name="group_calendar"),
-    path("sessions/", meeting_views.sessions, name="sessions"),
-    path("sessions/<int:pk>/", meeting_views.change_session, name="change_session"),
-    path("sessions/<int:pk>/call-off/", meeting_views.call_off, name="call_off"),
     path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
 ]

@@ -13,6 +13,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from . import sight
+from .account import parts
 from .forms import (
     AskResetForm,
     ChangePasswordForm,
@@ -91,6 +92,7 @@ def account(request):
         "form": form,
         "memberships": request.user.memberships.select_related("group"),
         "sessions": sessions_to_come(request.user),
+        "parts": parts(),
     }
     return render(request, "people/account.html", context)
 

@@ -1,5 +1,7 @@
 from django.apps import AppConfig
 
+from training.people.account import Spot, add_part
+
 
 class RecallConfig(AppConfig):
     name = "training.recall"
@@ -8,3 +10,5 @@ class RecallConfig(AppConfig):
 
     def ready(self):
         from . import receivers  # noqa: F401  (registers itself)
+
+        add_part(Spot.BELOW_NAME, "recall/mail_part.html")

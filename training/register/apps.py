@@ -1,5 +1,7 @@
 from django.apps import AppConfig
 
+from training.people.account import Spot, add_part
+
 
 class RegisterConfig(AppConfig):
     name = "training.register"
@@ -8,3 +10,5 @@ class RegisterConfig(AppConfig):
     def ready(self):
         from . import belonging, receivers  # noqa: F401  (register themselves)
         from .deriving import receivers as deriving  # noqa: F401  (likewise)
+
+        add_part(Spot.ABOVE_NAME, "register/own_part.html")

@@ -6,9 +6,8 @@ from datetime import datetime
 from django import forms
 from django.utils import timezone
 
-from training.deck.fields import DayField
+from training.deck.fields import DayField, TimeField
 from training.people import sight
-from training.people.meetings.forms import TIMES
 from training.people.models import Group, User
 
 from .. import reasons
@@ -62,19 +61,15 @@ class SupervisionForm(_OnceForm):
         error_messages={"required": "Enter the place, such as Net shed."},
     )
     day = DayField(label="Day", error_messages={"required": "Enter the day, such as 7/1/2026."})
-    begins = forms.TimeField(
+    begins = TimeField(
         label="From",
-        input_formats=TIMES,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         error_messages={
             "required": "Enter when it starts, such as 6:30 PM.",
             "invalid": "We could not read this time. Write it like 6:30 PM.",
         },
     )
-    finishes = forms.TimeField(
+    finishes = TimeField(
         label="To",
-        input_formats=TIMES,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         help_text="Every exam is turned in by then. Allow for extra time.",
         error_messages={
             "required": "Enter when it ends, such as 8:00 PM.",

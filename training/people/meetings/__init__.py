@@ -1,1 +1,1 @@
-"""Groups that meet: sessions, their calendar, and watching people join."""
+"""Groups that meet: the sessions a person is asked to, and their calendar."""

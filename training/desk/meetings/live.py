@@ -6,7 +6,7 @@ from typing import NamedTuple
 from django.db.models import Count, Q
 from django.utils import timezone
 
-from ..models import User
+from training.people.models import User
 
 SHOWN = 60  # people on the page, the latest to join first
 

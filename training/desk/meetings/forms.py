@@ -5,11 +5,8 @@ from datetime import datetime
 from django import forms
 from django.utils import timezone
 
-from training.deck.fields import DayField
-
-from ..models import Session
-
-TIMES = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M%p")  # browsers send the first
+from training.deck.fields import DayField, TimeField
+from training.people.models import Session
 
 
 class SessionForm(forms.ModelForm):
@@ -17,16 +14,12 @@ class SessionForm(forms.ModelForm):
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     day = DayField(label="Day")
-    begins = forms.TimeField(
+    begins = TimeField(
         label="From",
-        input_formats=TIMES,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         error_messages={"invalid": "We could not read this time. Write it like 6:30 PM."},
     )
-    finishes = forms.TimeField(
+    finishes = TimeField(
         label="To",
-        input_formats=TIMES,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         error_messages={"invalid": "We could not read this time. Write it like 8:00 PM."},
     )
 

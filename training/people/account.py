@@ -1,0 +1,25 @@
+"""The parts of the account page that rooms above put there."""
+
+from enum import StrEnum
+
+
+class Spot(StrEnum):
+    """Where on the account page there is room for one part."""
+
+    ABOVE_NAME = "above_name"
+    BELOW_NAME = "below_name"
+    ABOVE_PASSWORD = "above_password"
+
+
+_parts = {}
+
+
+def add_part(spot, template):
+    """Show ``template``, which decides itself for whom it is, at ``spot``."""
+    if _parts.setdefault(spot, template) != template:
+        raise ValueError(f"{_parts[spot]} stands {spot.value} already.")
+
+
+def parts():
+    """Return the templates by Spot."""
+    return dict(_parts)
