@@ -317,9 +317,8 @@ class World:
             ("register", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
             ("register", "event_correct event_withdraw", pk(self.event)),
             ("desk", "trainee trainee_rules attempts_csv", pk(self.user)),
-            ("desk", "group", pk(self.group)),
-            ("people", "group_live new_session", pk(self.group)),
-            ("people", "change_session call_off", pk(self.session)),
+            ("desk", "group group_live new_session", pk(self.group)),
+            ("desk", "change_session call_off", pk(self.session)),
         ):
             known |= {f"{space}:{name}": arguments for name in names.split()}
         return known

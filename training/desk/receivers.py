@@ -3,25 +3,31 @@ Keeps the sums up to date when records are saved, in the transaction that saves 
 
 What is made by ``bulk_create`` or ``loaddata`` goes by these: count it afterwards
 (``manage.py sums``, or ``training.desk.sums.recount`` for some people alone).
+
+How far a person has come is worked out from the records themselves, whatever was saved, so
+it makes no difference which of these, or of others' receivers, is called first.
 """
 
-from django.conf import settings
 from django.db.models.signals import post_save, pre_delete, pre_save
 from django.dispatch import receiver
 
-from training.people.models import Membership
+from training.certification.models import Certificate, Correction, Exam
+from training.exercises.models import Attempt
+from training.lessons.models import LessonRead
+from training.people.models import Membership, User
 from training.recall import memory
+from training.recall.models import ReadingSet
 
 from . import sums
 
 
-@receiver(post_save, sender="exercises.Attempt")
+@receiver(post_save, sender=Attempt)
 def count_attempt(instance, created, raw, **kwargs):
     if created and not raw:
         sums.attempt_made(instance)
 
 
-@receiver(post_save, sender="lessons.LessonRead")
+@receiver(post_save, sender=LessonRead)
 def count_reading(instance, created, raw, **kwargs):
     if created and not raw:
         sums.step_taken(instance.user_id, instance.read_at)
@@ -33,26 +39,26 @@ def note_right(user, **kwargs):
     sums.step_taken(user)
 
 
-@receiver(post_save, sender="recall.ReadingSet")
+@receiver(post_save, sender=ReadingSet)
 def note_passed_by_readings(instance, raw, **kwargs):
     if not raw and instance.finished is not None:
         sums.step_taken(instance.user_id)
 
 
-@receiver(post_save, sender="certification.Exam")
+@receiver(post_save, sender=Exam)
 def note_exam(instance, raw, **kwargs):
     if not raw:
         sums.step_taken(instance.user_id, instance.handed_in or instance.begun)
 
 
-@receiver(post_save, sender="certification.Certificate")
-@receiver(post_save, sender="certification.Correction")
+@receiver(post_save, sender=Certificate)
+@receiver(post_save, sender=Correction)
 def note_outcome(instance, created, raw, **kwargs):
     if created and not raw:
         sums.step_taken(instance.exam.user_id)
 
 
-@receiver(post_save, sender=settings.AUTH_USER_MODEL)
+@receiver(post_save, sender=User)
 def change_course(instance, created, raw, update_fields, **kwargs):
     """Another role has other lessons."""
     if not (created or raw) and (update_fields is None or "role" in update_fields):

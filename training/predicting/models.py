@@ -5,6 +5,7 @@ from django.db import models
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.nets.models import Net
 from training.people import sight
 
 
@@ -21,7 +22,7 @@ class Prediction(models.Model):
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="predictions")
     key = models.UUIDField()
-    net = models.ForeignKey("nets.Net", models.SET_NULL, null=True, blank=True, related_name="+")
+    net = models.ForeignKey(Net, models.SET_NULL, null=True, blank=True, related_name="+")
     net_name = models.CharField(max_length=80, blank=True)
     measures = models.JSONField("in SI", null=True, blank=True)
     seed = models.PositiveIntegerField(null=True, blank=True)

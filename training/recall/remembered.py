@@ -1,13 +1,10 @@
-"""
-What people remember of each rule, and which lessons they passed by their readings.
-
-Both are kept further up, by the short practice; asked for by name, since lessons are below it.
-"""
+"""What people remember of each rule, and which lessons they passed by their readings."""
 
 from collections import defaultdict
 
-from django.apps import apps
 from django.db.models import Exists, OuterRef
+
+from .models import ReadingSet, RuleMemory, SetReading
 
 KNOWN_ALREADY = "/known"
 """What follows a lesson's slug as the subject of a set by which the lesson is passed."""
@@ -16,7 +13,7 @@ KNOWN_ALREADY = "/known"
 def by_rule(users):
     """Return {pk of a person: {(rule set, key): their RuleMemory}}, in one query."""
     found = defaultdict(dict)
-    for row in apps.get_model("recall", "RuleMemory").objects.filter(user__in=users):
+    for row in RuleMemory.objects.filter(user__in=users):
         found[row.user_id][row.rulebook_name, row.key] = row
     return found
 
@@ -29,8 +26,8 @@ def latest(memory, rule):
 
 def passed_sets():
     """Return the sets by which lessons are passed: finished, and every reading right."""
-    readings = apps.get_model("recall", "SetReading").objects.filter(set=OuterRef("pk"))
-    return apps.get_model("recall", "ReadingSet").objects.filter(
+    readings = SetReading.objects.filter(set=OuterRef("pk"))
+    return ReadingSet.objects.filter(
         Exists(readings),
         ~Exists(readings.filter(passed=False)),
         purpose="lesson",

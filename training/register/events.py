@@ -1,7 +1,7 @@
 """
 Recording what happened to vessels, and correcting or withdrawing it.
 
-Saving an event brings the sums up to date (see ``vessel_receivers``), here in one transaction.
+Saving an event brings the sums up to date (see ``receivers``), here in one transaction.
 """
 
 from django.db import IntegrityError, transaction

@@ -19,13 +19,6 @@ def _of_person(user_id):
         derive(pks)
 
 
-@receiver(post_save, sender=Vessel)
-def vessel_saved(instance, raw, **kwargs):
-    # A sheet may name it by what it is called now, or was called before.
-    if not raw:
-        derive([instance.pk])
-
-
 @receiver(post_save, sender=Crew)
 @receiver(post_delete, sender=Crew)
 def crew_changed(instance, raw=False, **kwargs):
