@@ -47,10 +47,10 @@ PASSWORD = "sanderling over mud"
 rulebook.remove_source(shelf.approved)
 
 
-@pytest.fixture(scope="session")
-def django_db_modify_db_settings(django_db_modify_db_settings, tmp_path_factory):
+@pytest.fixture(autouse=True, scope="session")
+def database_in_a_file(tmp_path_factory):
     """
-    Keep the test database in a file, as the site's own is.
+    Keep the test database in a file, as the site's own is; settled before it is made.
 
     In memory SQLite has no write-ahead log and no separate connections, so that
     two requests at once would not meet what they meet in use. The file is new for
