@@ -16,6 +16,10 @@ from training.demo import certification
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN
 
+# On one worker, and all of them beside those that use the database, so that the forms are
+# drawn once.
+pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("parallel forms")]
+
 FORMS = 200
 # Four and a half standard errors of a share from so many coins: once in some 150,000 draws.
 WIDTH = 4.5
