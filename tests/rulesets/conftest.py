@@ -7,9 +7,26 @@ import pytest
 from django.conf import settings
 from django.utils import timezone
 
+from rigs.rules.text import write
 from tests.rigs.rig_factory import with_limit
 from training.people.models import Role, User
-from training.rulesets import drafting, impact
+from training.rulesets import drafting, impact, trial
+
+
+@pytest.fixture(autouse=True, scope="session")
+def tried_once():
+    """Try each kind of exercise once on each text of a rule set: many tests draft the same."""
+    whole, known = trial._exercises, {}
+
+    def once(kind, book):
+        asked = kind, write(book), trial._Patience.left
+        if asked not in known:
+            known[asked] = list(whole(kind, book))
+        return known[asked]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(trial, "_exercises", once)
+        yield
 
 
 @pytest.fixture
