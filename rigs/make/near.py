@@ -10,12 +10,13 @@ from random import Random
 from typing import NamedTuple
 
 from rigs import requirements
-from rigs.requirements.making import CannotMake, Making
+from rigs.requirements.making import CannotMake
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement, Rulebook
-from rigs.words.gear import Footrope, Rig
+from rigs.words.gear import Rig
 
 from . import sample
+from .faults import Draw
 
 _TRIES = 200
 
@@ -70,15 +71,10 @@ def draw(rng: Random, rulebook: Rulebook, key: str, broken: bool, level: int) ->
     KeyError if ``rulebook`` has no such requirement, and CannotMake if no such rig comes
     about.
     """
-    requirement = rulebook.requirement(key)
-
-    def sound(rope: Footrope | None = None) -> Rig:
-        return sample.legal_rig(rng, rulebook, level, rope)
-
+    requirement, drawn = rulebook.requirement(key), Draw(rng, rulebook, level)
     for _ in range(_TRIES):
-        made = requirement.measure.near(
-            Making(sound(), requirement, rulebook, rng, level, broken, sound)
-        )
+        sound = sample.legal_rig(rng, rulebook, level)
+        made = requirement.measure.near(drawn.making(sound, key, broken))
         if made is not None and _is_as_asked(made[0], requirement, broken, rulebook):
             return Near(*made)
     raise CannotMake(key)

@@ -7,19 +7,20 @@ odd part finds as many sound ones as broken ones. Begin with ``clearance.roomy_r
 own measures say nothing of where the limits are.
 """
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection, Mapping
 from itertools import groupby
 from random import Random
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigs import requirements
-from rigs.requirements.making import CannotMake, Making
+from rigs.requirements.making import CannotMake
 from rigs.requirements.spans import Steps
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement, Rulebook
-from rigs.words.gear import Footrope, Rig
+from rigs.words.gear import Rig
 
-from . import faults, near, sample
+from . import faults, near
+from .faults import Draw
 
 _TRIES = 12
 
@@ -69,60 +70,49 @@ def seen(rulebook: Rulebook, rig: Rig | None = None) -> tuple[str, ...]:
     )
 
 
-def put(
-    rig: Rig,
-    key: str,
-    broken: bool,
-    rng: Random,
-    rulebook: Rulebook,
-    level: int = 1,
-    *,
-    room: float = 0.0,
-    side: str | None = None,
-    suits: Callable[[Rig], bool] | None = None,
-) -> Rig:
+class Wanted(NamedTuple):
     """
-    Return ``rig`` with its reading of ``key`` near the limit, ``broken`` or met.
+    A reading to put on a rig: of which rule, ``broken`` or met.
 
-    The outcome of every other requirement stays. ``level`` says how near, ``room`` the
-    least distance in metres; ``side`` is the one to change, where there are two, and then the
-    other stays as it is. ``suits`` is asked of each rig that would do, and may turn it down. A
-    rule that is merely looked at is broken as ``faults`` does it, and met as it is. Raise
-    CannotMake if it cannot be had.
+    ``room`` is the least distance from the limit in metres; ``side`` the one to change, where
+    there are two, and then the other stays as it is.
     """
-    requirement = rulebook.requirement(key)
+
+    key: str
+    broken: bool
+    room: float = 0.0
+    side: str | None = None
+
+
+def put(rig: Rig, wanted: Wanted, draw: Draw) -> Rig:
+    """
+    Return ``rig`` with one reading near its limit, as ``wanted``.
+
+    The outcome of every other requirement stays. A rule that is merely looked at is broken as
+    ``faults`` does it, and met as it is. Raise CannotMake if it cannot be had.
+    """
+    key, broken, room, side = wanted
+    requirement = draw.rulebook.requirement(key)
     if not requirement.measure.can("put"):
-        return faults.spoil(rig, key, rng, rulebook, level, suits) if broken else rig
-    before = judge(rig, rulebook).missed_keys
+        return faults.spoil(rig, key, draw) if broken else rig
+    before = judge(rig, draw.rulebook).missed_keys
     if key in before or not requirement.applies_to(rig, None):
         raise CannotMake(key)
-
-    def sound(rope: Footrope) -> Rig:
-        return sample.legal_rig(rng, rulebook, level, rope)
-
     for _ in range(_TRIES):
-        off = distance(rng, requirement, broken, level, room)
-        spot = Making(rig, requirement, rulebook, rng, level, broken, sound, off, side)
+        off = distance(draw.rng, requirement, broken, draw.level, room)
         try:
-            made = requirement.measure.put(spot)
+            made = requirement.measure.put(draw.making(rig, key, broken, off=off, side=side))
         except (ValueError, IndexError) as error:
             raise CannotMake(key) from error
-        added = judge(made, rulebook).missed_keys ^ before
+        added = judge(made, draw.rulebook).missed_keys ^ before
         is_so = added - near.follows(key) == {key} if broken else not added
-        if is_so and (suits is None or suits(made)):
+        if is_so and draw.takes(made):
             return made
     raise CannotMake(key)
 
 
 def put_many(
-    rig: Rig,
-    sides: Mapping[str, bool],
-    rng: Random,
-    rulebook: Rulebook,
-    level: int = 1,
-    *,
-    room: Mapping[str, float] | None = None,
-    suits: Callable[[Rig], bool] | None = None,
+    rig: Rig, sides: Mapping[str, bool], draw: Draw, room: Mapping[str, float] | None = None
 ) -> Rig:
     """
     Return ``rig`` with a reading put near the limit for every key of ``sides``.
@@ -131,8 +121,7 @@ def put_many(
     CannotMake if they cannot be had together.
     """
     for key in sorted(sides, key=lambda key: requirements.find(key).turn):
-        least = (room or {}).get(key, 0.0)
-        rig = put(rig, key, sides[key], rng, rulebook, level, room=least, suits=suits)
+        rig = put(rig, Wanted(key, sides[key], (room or {}).get(key, 0.0)), draw)
     return rig
 
 

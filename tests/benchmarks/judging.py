@@ -19,7 +19,9 @@ def _rigs(book):
         rng = random.Random(seed)
         rig = sample.legal_rig(rng, book, difficulty=seed % 3 + 1)
         rigs.append(rig)
-        rigs.append(faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book))
+        rigs.append(
+            faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), faults.Draw(rng, book))
+        )
     return rigs
 
 

@@ -20,7 +20,7 @@ def rules():
 def verdict(rules):
     rng = random.Random(3)
     rig = sample.legal_rig(rng, rules)
-    return judge(faults.spoil(rig, "float_spacing", rng, rules), rules)
+    return judge(faults.spoil(rig, "float_spacing", faults.Draw(rng, rules)), rules)
 
 
 def order(html, *texts):

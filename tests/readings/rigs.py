@@ -212,7 +212,9 @@ def swept(book):
     """Yield the edge rig of ``book`` with a sweep, if it is a rule set against sweeps."""
     if book.has("no_sweep"):
         made = faults.spoil(
-            sample.legal_rig(random.Random(1), book), "no_sweep", random.Random(1), book
+            sample.legal_rig(random.Random(1), book),
+            "no_sweep",
+            faults.Draw(random.Random(1), book),
         )
         yield "a sweep left on", edge_rig(book).with_(sweep=made.sweep)
 
@@ -224,6 +226,6 @@ def spoilt(book):
             rng = random.Random(seed)
             rig = sample.legal_rig(rng, book, 1 + seed % 3)
             try:
-                yield key, faults.spoil(rig, key, rng, book)
+                yield key, faults.spoil(rig, key, faults.Draw(rng, book))
             except faults.CannotMake:
                 continue

@@ -31,7 +31,7 @@ def spoilt_rig(*keys, seed=3, book=BOOK, difficulty=2):
     """Return a rig spoilt in ``keys``, one after another, each on its own sound part."""
     rig = sound_rig(seed, book, difficulty)
     for key in keys:
-        rig = faults.spoil(rig, key, Random(seed), book)
+        rig = faults.spoil(rig, key, faults.Draw(Random(seed), book))
     return rig
 
 

@@ -62,7 +62,7 @@ def main():
     assert judge(rig, rules).legal is True
 
     assert key in faults.spoilable(rules, rig)
-    spoilt = faults.spoil(rig, key, rng, rules, 2)
+    spoilt = faults.spoil(rig, key, faults.Draw(rng, rules, 2))
     verdict = judge(spoilt, rules)
     assert verdict.failed_keys == {key}
     assert verdict.finding(key).sentence == ("Chafing gear is on the top half; none may be there.")

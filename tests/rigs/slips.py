@@ -67,7 +67,7 @@ def slips(rng, rig, book):
     """Return the entries about a rig with faults, gaps and oddities in it."""
     for _ in range(rng.randrange(3)):
         try:
-            rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book)
+            rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), faults.Draw(rng, book))
         except faults.CannotMake:
             continue
     typed = written.typed(rig)

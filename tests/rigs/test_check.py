@@ -69,7 +69,7 @@ class TestJudging:
         rig = sample.legal_rig(rng, book, difficulty)
         key = data.draw(st.sampled_from(faults.spoilable(book, rig)))
         try:
-            spoilt = faults.spoil(rig, key, rng, book, difficulty)
+            spoilt = faults.spoil(rig, key, faults.Draw(rng, book, difficulty))
         except faults.CannotMake:
             assume(False)
         measures, unread, *_ = read(written.typed(spoilt))
@@ -82,7 +82,7 @@ class TestJudging:
         rig = sample.legal_rig(rng, book, difficulty)
         for key in data.draw(st.lists(st.sampled_from(faults.spoilable(book, rig)), max_size=3)):
             try:
-                rig = faults.spoil(rig, key, rng, book, difficulty)
+                rig = faults.spoil(rig, key, faults.Draw(rng, book, difficulty))
             except faults.CannotMake:
                 continue
         told = sheet.judged(written.measures(rig), book)

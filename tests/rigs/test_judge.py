@@ -222,7 +222,7 @@ def varied(rng, book, difficulty):
     rig = sample.legal_rig(rng, book, difficulty)
     for key in rng.sample(faults.spoilable(book, rig), 2):
         try:
-            rig = faults.spoil(rig, key, rng, book, difficulty)
+            rig = faults.spoil(rig, key, faults.Draw(rng, book, difficulty))
         except faults.CannotMake:
             continue
 

@@ -44,7 +44,7 @@ def test_an_odd_rig_is_still_sound_and_looks_otherwise(seed, book, difficulty, n
 def test_oddities_leave_the_faults_of_a_spoilt_rig_as_they_were(seed, book):
     rng = Random(seed)
     rig = sample.legal_rig(rng, book)
-    spoilt = faults.spoil(rig, "float_diameter", rng, book)
+    spoilt = faults.spoil(rig, "float_diameter", faults.Draw(rng, book))
     odd, _ = with_oddities(spoilt, sorted(ODDITIES), rng, book)
     assert judge(odd, book).failed_keys == {"float_diameter"}
 
@@ -78,7 +78,7 @@ def test_every_fault_shows_in_the_drawings_or_in_the_words_beside_them(book, see
             if key not in faults.spoilable(book, rig):
                 continue
             try:
-                spoilt = faults.spoil(rig, key, rng, book)
+                spoilt = faults.spoil(rig, key, faults.Draw(rng, book))
             except faults.CannotMake:
                 continue
             break
@@ -89,7 +89,7 @@ def test_words_beside_the_drawings_do_not_say_where_droppers_hang():
     book = rulebook.load("chain-sweep")
     rng = Random(5)
     rig = sample.legal_rig(rng, book, 3)
-    leaning = faults.spoil(rig, "sweep_attachment", rng, book)
+    leaning = faults.spoil(rig, "sweep_attachment", faults.Draw(rng, book))
     parts = dict(describe_beside_drawings(leaning))
     assert not any(part.startswith("Dropper at") for part in parts)
     assert f"{len(rig.droppers) - 1} droppers" in parts

@@ -25,7 +25,7 @@ def test_a_spoilt_rig_fails_just_the_one_requirement(seed, book, difficulty, dat
     rig = sample.legal_rig(rng, book, difficulty)
     key = data.draw(st.sampled_from(faults.spoilable(book, rig)))
     try:
-        spoilt = faults.spoil(rig, key, rng, book, difficulty)
+        spoilt = faults.spoil(rig, key, faults.Draw(rng, book, difficulty))
     except faults.CannotMake:
         assume(False)
     assert judge(spoilt, book).failed_keys == {key}

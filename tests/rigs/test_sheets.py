@@ -41,7 +41,7 @@ def spoilt(seed, book, keys, difficulty=2):
         rng = random.Random(seed)
         rig = roomy_rig(rng, book, ROOM, difficulty)
         try:
-            return faults.spoil_many(rig, keys, rng, book, suits=clear_of(book))
+            return faults.spoil_many(rig, keys, faults.Draw(rng, book, suits=clear_of(book)))
         except faults.CannotMake:
             seed += 1
 
@@ -89,9 +89,9 @@ def test_many_faults_are_just_those_and_clear_of_their_limits(seed, book, keys, 
 
 
 def test_faults_that_gainsay_each_other_are_refused():
-    rig = roomy(1, BOOKS[0])
+    rig, draw = roomy(1, BOOKS[0]), faults.Draw(random.Random(1), BOOKS[0])
     with pytest.raises(faults.CannotMake, match="footrope"):
-        faults.spoil_many(rig, ["footrope_longer", "footrope_excess"], random.Random(1), BOOKS[0])
+        faults.spoil_many(rig, ["footrope_longer", "footrope_excess"], draw)
 
 
 @given(seeds, books, levels, st.sampled_from(sorted(ODDITIES)))

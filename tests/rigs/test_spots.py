@@ -6,7 +6,7 @@ import pytest
 
 from rigs.make import faults, near
 from rigs.make.clearance import roomy_rig
-from rigs.make.spots import measured, put, put_many, readings, seen
+from rigs.make.spots import Wanted, measured, put, put_many, readings, seen
 from rigs.requirements.spans import NEAREST
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
@@ -20,11 +20,11 @@ def ids(value):
     return value if isinstance(value, str) else value.name
 
 
-def made(book, key, broken, rng, **options):
+def made(book, key, broken, rng):
     """Return the first of many roomy rigs on which ``key`` can be put."""
     while True:
         try:
-            return put(roomy_rig(rng, book), key, broken, rng, book, NEAREST, **options)
+            return put(roomy_rig(rng, book), Wanted(key, broken), faults.Draw(rng, book, NEAREST))
         except faults.CannotMake:
             continue
 
@@ -45,7 +45,7 @@ def test_many_are_put_on_one_rig_and_none_undoes_another(book):
         rng = Random(seed)
         while True:
             try:
-                rig = put_many(roomy_rig(rng, book), sides, rng, book, NEAREST)
+                rig = put_many(roomy_rig(rng, book), sides, faults.Draw(rng, book, NEAREST))
                 break
             except faults.CannotMake:
                 continue
@@ -59,10 +59,10 @@ def test_many_are_put_on_one_rig_and_none_undoes_another(book):
 def test_with_a_side_the_other_wing_stays_as_it_is():
     book, rng = BOOKS[0], Random(4)
     for side, sign in (("port", -1), ("starboard", 1)):
-        rig = roomy_rig(rng, book)
+        rig, wanted = roomy_rig(rng, book), Wanted("dropper_spacing", True, side=side)
         while True:
             try:
-                changed = put(rig, "dropper_spacing", True, rng, book, NEAREST, side=side)
+                changed = put(rig, wanted, faults.Draw(rng, book, NEAREST))
                 break
             except faults.CannotMake:
                 rig = roomy_rig(rng, book)
@@ -75,4 +75,4 @@ def test_what_is_broken_already_cannot_be_put_again():
     book, rng = BOOKS[0], Random(1)
     rig = made(book, "float_diameter", True, rng)
     with pytest.raises(faults.CannotMake):
-        put(rig, "float_diameter", True, rng, book)
+        put(rig, Wanted("float_diameter", True), faults.Draw(rng, book))

@@ -128,7 +128,7 @@ def _made(sides, level, drawn, rng, rulebook, again):
     for _ in range(RIGS_TRIED):
         rig = roomy_rig(rng, rulebook, difficulty=level)
         try:
-            rig = spots.put_many(rig, sides, rng, rulebook, level)
+            rig = spots.put_many(rig, sides, faults.Draw(rng, rulebook, level))
         except faults.CannotMake:
             continue
         if not drawn or writes_all(rig):

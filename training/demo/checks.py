@@ -19,7 +19,7 @@ def _typed(rng, book):
     rig = sample.legal_rig(rng, book, rng.randint(1, 3))
     if rng.random() < FAULTY:
         with suppress(faults.CannotMake):  # then this rig is sound
-            rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), rng, book)
+            rig = faults.spoil(rig, rng.choice(faults.spoilable(book, rig)), faults.Draw(rng, book))
     typed = written.typed(rig)
     for name in rng.sample(sorted(typed), rng.choice((0, 0, 1, 3))):
         del typed[name]

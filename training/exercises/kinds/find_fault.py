@@ -6,7 +6,8 @@ from django import forms
 
 from rigs.drawing.plan import plan_view, writes_all
 from rigs.make.clearance import roomy_rig
-from rigs.make.spots import put
+from rigs.make.faults import Draw
+from rigs.make.spots import Wanted, put
 from rigs.requirements.making import CannotMake
 from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
@@ -104,13 +105,14 @@ class FindFault(Kind):
         rng = self.rng(seed, rulebook, difficulty)
         # Drawn once: places at which it takes more tries are no rarer for it.
         wrong, odd = self._places(rng, difficulty, focus)
+        draw = Draw(rng, rulebook, difficulty)
         while True:
             rig = roomy_rig(rng, rulebook, difficulty=difficulty)
             try:
                 # A rule that is broken at one place can be met by little at another only before.
                 for place in (*odd, *wrong):
                     key, side = RULE_AT[place]
-                    rig = put(rig, key, place in wrong, rng, rulebook, difficulty, side=side)
+                    rig = put(rig, Wanted(key, place in wrong, side=side), draw)
             except CannotMake:
                 continue
             if writes_all(rig):

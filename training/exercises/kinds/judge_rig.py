@@ -7,6 +7,7 @@ from django import forms
 
 from rigs.drawing.plan import plan_view
 from rigs.make.clearance import roomy_rig
+from rigs.make.faults import Draw
 from rigs.make.oddities import apart_from, oddity, with_oddities
 from rigs.make.spots import measured, one_of, put_many, readings, seen
 from rigs.plan.limits import star
@@ -128,7 +129,7 @@ class JudgeRig(Kind):
         """Return a rig, the rules that it is about, and the oddities on it."""
         rig = roomy_rig(rng, rulebook, difficulty=difficulty)
         sides = self._sides(rng, rulebook, difficulty, focus, rig)
-        rig = put_many(rig, sides, rng, rulebook, difficulty)
+        rig = put_many(rig, sides, Draw(rng, rulebook, difficulty))
         near = readings(rig, sides, rulebook)
         names = apart_from(rulebook, sides)
         wanted = rng.sample(names, min(SPOTS[difficulty] - len(sides), len(names)))

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from rigs.drawing.sheets import SHEETS, room
 from rigs.make.clearance import roomy_rig, stands_clear
+from rigs.make.faults import Draw
 from rigs.make.oddities import oddity, seeming, with_oddities
 from rigs.make.spots import one_of, put_many, readings
 from rigs.requirements.making import CannotMake
@@ -162,7 +163,7 @@ class MeasureDrawing(Kind):
 
         sides = self._sides(rng, focus, keys)
         rig = roomy_rig(rng, rulebook, clear, difficulty)
-        rig = put_many(rig, sides, rng, rulebook, difficulty, room=clear, suits=suits)
+        rig = put_many(rig, sides, Draw(rng, rulebook, difficulty, suits), clear)
         near = readings(rig, sides, rulebook)
         odd = seeming(keys)
         odd = rng.sample(odd, min(rng.choice(ODDITIES[difficulty]), len(odd)))

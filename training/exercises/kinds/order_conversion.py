@@ -312,7 +312,7 @@ def _net(rng, goal, difficulty):
     if rng.random() < 0.5:
         wrong.append(rng.choice(FLOATS))
     try:
-        return faults.spoil_many(rig, wrong, rng, book, difficulty), choices
+        return faults.spoil_many(rig, wrong, faults.Draw(rng, book, difficulty)), choices
     except faults.CannotMake:
         return _net(rng, goal, difficulty)
 

@@ -70,7 +70,7 @@ def _plan(page, bosom, headrope=None, rules=None, spoiled=None, **wings):
     if spoiled not in faults.spoilable(book):
         raise TagError(f"a rig cannot be spoiled in “{spoiled}”")
     # Seeded, so that the figure is the same each time it is drawn.
-    rig = faults.spoil(rig, spoiled, random.Random(spoiled), book)
+    rig = faults.spoil(rig, spoiled, faults.Draw(random.Random(spoiled), book))
     return plan_view(rig, judge(rig, book))
 
 
