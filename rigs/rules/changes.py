@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from rigs.requirements import by_mesh
 from rigs.words import units
+from rigs.words.days import long_day
 from rigs.words.units import ROUNDING
 
 from .rulebook import Requirement, Rulebook
@@ -140,7 +141,7 @@ def _vessel(requirement: Requirement) -> str:
 
 
 def _day(day: date | None) -> str:
-    return f"{day:%B} {day.day}, {day.year}" if day else ""
+    return long_day(day) if day else ""
 
 
 # What is told of a rule besides what it allows, each as text.

@@ -10,6 +10,7 @@ from django.utils import timezone
 from rigs.check import sheet
 from rigs.check.entry import read
 from rigs.rules import rulebook
+from rigs.words.days import long_day
 from training.people import sight
 
 
@@ -59,7 +60,7 @@ class CheckSheet(models.Model):
         ordering = ["-day", "-created", "-pk"]
 
     def __str__(self):
-        return f"{self.vessel_name}, {self.day:%B} {self.day.day}, {self.day.year}"
+        return f"{self.vessel_name}, {long_day(self.day)}"
 
     def get_absolute_url(self):
         return reverse("checks:check", args=[self.key])

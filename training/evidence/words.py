@@ -1,6 +1,7 @@
 """What the paired tows say, in plain sentences."""
 
 from rigs.statistics.paired import ENOUGH_PAIRS
+from rigs.words.days import long_day
 from training.deck.plain import counted
 from training.deck.suppression import SMALLEST
 
@@ -76,14 +77,10 @@ def basis(evidence):
     """Return one sentence on what the Evidence rests on."""
     if not evidence.pairs:
         return "No paired tows are shared for sums yet."
-    days = _day(evidence.first)
+    days = long_day(evidence.first)
     if evidence.first != evidence.last:
-        days = f"{days} to {_day(evidence.last)}"
+        days = f"{days} to {long_day(evidence.last)}"
     return (
         f"{counted(evidence.pairs, 'pair of tows', 'pairs of tows')} by "
         f"{counted(evidence.vessels, 'vessel')}, {days}."
     )
-
-
-def _day(day):
-    return f"{day:%B} {day.day}, {day.year}"

@@ -9,6 +9,7 @@ from rigs import plan, tuning
 from rigs.physics.tow import BOTTOMS, UNKNOWN
 from rigs.plan import entry
 from rigs.tuning.log import PLACE_NAMES
+from rigs.words.days import long_day
 from training.people import sight
 
 SHINE = {place: f"shine_{name.replace(' ', '_')}" for place, name in PLACE_NAMES.items()}
@@ -133,7 +134,7 @@ class Tow(Entered):
         constraints = [models.UniqueConstraint(fields=["net", "key"], name="one_tow_for_one_form")]
 
     def __str__(self):
-        return f"{self.net}, {self.day:%B} {self.day.day}, {self.day.year}"
+        return f"{self.net}, {long_day(self.day)}"
 
     @property
     def catch(self):

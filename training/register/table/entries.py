@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from rigs.words.days import long_day
 from rigs.words.units import FOOT, UnitError, feet_inches, parse_length
 
 from ..models import Vessel
@@ -125,10 +126,7 @@ class Reader:
                 f"{self.today.month}/{self.today.day}/{self.today.year}."
             )
         elif entry.since > self.today:
-            entry.problems.append(
-                f"{entry.since:%B} {entry.since.day}, {entry.since.year} is in the future. "
-                "Check it."
-            )
+            entry.problems.append(f"{long_day(entry.since)} is in the future. Check it.")
 
 
 def _day(text):
