@@ -8,10 +8,21 @@ from training.exercises import kinds
 FILES = sorted(pinned.FOLDER.glob("*.json"))
 
 
+def rule_set(name):
+    """Return the rule set in the ``name`` of a pinned task."""
+    return name.split()[1]
+
+
+OLD = {rule_set(name) for path in FILES for name in pinned.read(path)[1]["tasks"]}
+
+
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_tasks_are_drawn_and_graded_as_when_they_were_pinned(path):
     kind, pins = pinned.read(path)
-    assert pinned.pin(kind) == pins
+    found = pinned.pin(kind)
+    # A rule set that no pin names came later.
+    found["tasks"] = {name: told for name, told in found["tasks"].items() if rule_set(name) in OLD}
+    assert found == pins
 
 
 def test_every_kind_is_pinned():

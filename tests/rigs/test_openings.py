@@ -30,14 +30,13 @@ CODEND = Codend(2.5 * INCH, 100)
 
 
 def test_the_fisheries_are_those_with_an_area():
-    assert [book.name for book in openings.fisheries()] == [
-        "grate",
-        "small-mesh-1",
-        "small-mesh-2",
-        "whiting",
-    ]
-    assert openings.fisheries(OCTOBER) == openings.fisheries()
-    assert {book.name for book in openings.gear_books()} == {"no-sweep", "chain-sweep"}
+    names = [book.name for book in openings.fisheries()]
+    assert {"grate", "small-mesh-1", "small-mesh-2", "whiting"} <= set(names)
+    assert names == [name for name in rulebook.names() if rulebook.load(name).has("area")]
+    assert {book.name for book in openings.fisheries(OCTOBER)} <= set(names)
+    gear = {book.name for book in openings.gear_books()}
+    assert {"no-sweep", "chain-sweep"} <= gear
+    assert gear == {name for book in rulebook.everything() for name in book.gear}
 
 
 def test_on_a_day_before_the_rule_sets_there_is_none():
@@ -51,8 +50,11 @@ def test_species_are_those_of_the_rule_sets():
     """(a)(15)(i)(B): hake of three kinds, and incidentally six more; (a)(16)(i)(A): alewife."""
     listed = [set(book.requirement("kept_species").limit) for book in (WHITING, GRATE)]
     assert len(listed[0]) == 9
-    assert set(openings.species()) == listed[0] | listed[1]
-    assert len(openings.species()) == 10
+    assert len(listed[0] | listed[1]) == 10
+    every = [book for book in rulebook.everything() if book.has("kept_species")]
+    assert set(openings.species()) == {
+        name for book in every for name in book.requirement("kept_species").limit
+    }
 
 
 def test_all_known_and_all_inside():
@@ -163,7 +165,7 @@ def test_each_thing_outside_is_a_finding_with_its_clause():
 def test_all_fisheries_at_once_the_least_outside_first():
     found = openings.answers(FULL)
     assert found[0].rulebook.name == "whiting"
-    assert len(found) == 4
+    assert len(found) == len(openings.fisheries(FULL.day)) >= 4
     counts = [(len(each.failed), len(each.unknown)) for each in found]
     assert counts == sorted(counts)
     assert [each.rulebook.name for each in openings.answers(FULL, "grate")] == ["grate"]

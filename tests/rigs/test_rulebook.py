@@ -93,7 +93,7 @@ def test_a_faulty_file_is_refused_with_its_line(old, new, line, told):
 
 
 def test_every_limit_on_file_has_its_clause_and_source():
-    assert set(rulebook.gear_names()) == {"no-sweep", "chain-sweep", "grate"}
+    assert {"no-sweep", "chain-sweep", "grate"} <= set(rulebook.gear_names())
     for name in rulebook.names():
         book = rulebook.load(name)
         assert book.effective_from
@@ -101,6 +101,8 @@ def test_every_limit_on_file_has_its_clause_and_source():
             if requirement.by_custom:
                 assert (requirement.clause, requirement.known) == ("", "trade")
             else:
+                assert requirement.clause
+            if not requirement.by_custom and book.citation.startswith("50 CFR 648.80"):
                 assert requirement.clause.startswith(
                     ("50 CFR 648.80(a)(", "50 CFR 648.80(g)(", "50 CFR 648.86(d)(1)")
                 )

@@ -141,13 +141,24 @@ def test_it_does_not_turn_on_how_a_side_is_drawn(area, side):
             assert run(place, nearest_on(side, place)).metres < DOUBT
 
 
-places = st.builds(Position, st.floats(41.2, 44.2), st.floats(-71, -69))
+WATERS = (41.2, 44.2), (-71.0, -69.0)
+
+
+def places_near(area):
+    """Return a strategy for places within seventy miles of a side of ``area``."""
+    bounds = []
+    for axis, (least, most) in enumerate(WATERS, 1):
+        ends = [corner[axis] for corner in area.corners]
+        reached = least <= max(ends) and min(ends) <= most
+        bounds.append((least, most) if reached else (min(ends) - 0.5, max(ends) + 0.5))
+    return st.builds(Position, *(st.floats(*each) for each in bounds))
 
 
 @every_area
-@given(position=places)
-def test_the_nearest_side_is_as_far_as_shapely_says_on_a_squeezed_plane(book, area, position):
+@given(data=st.data())
+def test_the_nearest_side_is_as_far_as_shapely_says_on_a_squeezed_plane(book, area, data):
     """Longitudes times the cosine of the position's latitude, a degree of sixty miles."""
+    position = data.draw(places_near(area))
     squeeze = cos(radians(position.latitude))
     lines = [
         LineString([(each.longitude * squeeze, each.latitude) for each in (side.start, side.end)])
@@ -162,8 +173,9 @@ def test_the_nearest_side_is_as_far_as_shapely_says_on_a_squeezed_plane(book, ar
 
 
 @every_area
-@given(position=places)
-def test_no_place_on_any_side_is_nearer(book, area, position):
+@given(data=st.data())
+def test_no_place_on_any_side_is_nearer(book, area, data):
+    position = data.draw(places_near(area))
     found = standing(position, area)
     least = min(
         run(position, between(side.start, side.end, i / 60)).metres

@@ -88,7 +88,9 @@ class Ropes(Sheet):
         self._named("center", "center", 0.0)
         for side in SIDES:
             self._named(f"{side} corner", "corner", rope.corner(side))
-        self.letter(Text(end, _NAMES, "wing end", "label", LETTER, END))
+        # Above it where the wing is so short that the corner is in the way.
+        places = (_NAMES, _NAMES - 20)
+        self.letter(*(Text(end, y, "wing end", "label", LETTER, END) for y in places))
         self.point(end, "footrope's starboard end")
         for number, each in enumerate(self.rig.droppers or (), 1):
             x = self.along_footrope(each.position)
