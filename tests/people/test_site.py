@@ -1,6 +1,7 @@
 """The frame of the site: settings, database, headers, error pages."""
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -9,7 +10,7 @@ import pytest
 from django.core.management import call_command
 from django.db import IntegrityError, connection
 from django.test import Client
-from django.urls import path
+from django.urls import path, reverse
 
 from training.people.models import Membership
 from training.settings import demo_secret_key
@@ -180,3 +181,22 @@ def test_a_stale_form_gets_a_kind_page(user):
     page = client.post("/account/sign-in/", {"username": user.email})
     assert page.status_code == 403
     assert "Please send it again" in page.content.decode()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("name", "link"),
+    [
+        ("desk:trainees", "register:uptake"),
+        ("evidence:evidence", "register:uptake"),
+        ("register:vessels", "register:uptake"),
+        ("checks:check_new", "checks:checks"),
+        ("nets:net_new", "nets:nets"),
+        ("trips:trip", "trips:trip"),
+        ("people:password", "people:account"),
+    ],
+)
+def test_the_menu_marks_the_part_that_a_page_belongs_to(as_staff, name, link):
+    page = as_staff.get(reverse(name)).content.decode()
+    menu = page[page.index('aria-label="Site"') : page.index("<details")]
+    assert re.findall(r'href="([^"]*)" aria-current="true"', menu) == [reverse(link)]
