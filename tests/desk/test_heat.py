@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rigs.statistics.interval import clopper_pearson
 from training.deck.suppression import SMALLEST
 from training.desk.calls.numbers import QUIET_DAYS
-from training.desk.heat import SHADES, Cell, lines
+from training.desk.heat import SHADES, HeatCell, lines
 from training.desk.models import GroupRuleTally, PersonRuleTally, PersonTally
 from training.desk.stops import stops
 from training.desk.trainees import people
@@ -40,16 +40,16 @@ def count(group, rule, asked, missed, asked_people, missed_people):
 
 class TestCell:
     def test_of_one_try_each_the_interval_is_that_of_the_share(self):
-        assert Cell(20, 5, 20, 5).interval == clopper_pearson(5, 20)
+        assert HeatCell(20, 5, 20, 5).interval == clopper_pearson(5, 20)
 
     def test_more_tries_of_the_same_people_do_not_make_it_surer(self):
-        assert Cell(200, 50, 20, 9).interval == clopper_pearson(5, 20)
+        assert HeatCell(200, 50, 20, 9).interval == clopper_pearson(5, 20)
 
     @given(st.data())
     def test_the_interval_holds_the_share(self, data):
         number = data.draw(st.integers(1, 60))
         asked = data.draw(st.integers(number, 600))
-        cell = Cell(asked, data.draw(st.integers(0, asked)), number, 0)
+        cell = HeatCell(asked, data.draw(st.integers(0, asked)), number, 0)
         low, high = cell.interval
         assert low <= cell.share <= high
         plain = clopper_pearson(cell.missed, cell.asked)
@@ -57,11 +57,11 @@ class TestCell:
 
     @pytest.mark.parametrize(("number", "fair"), [(SMALLEST - 1, False), (SMALLEST, True)])
     def test_few_people_say_nothing_of_a_group(self, number, fair):
-        assert Cell(100, 50, number, 1).is_fair is fair
+        assert HeatCell(100, 50, number, 1).is_fair is fair
 
     def test_shades_begin_where_they_say(self):
-        assert [Cell(1000, round(1000 * share), 9, 9).shade for share in SHADES] == [0, 1, 2, 3, 4]
-        assert [Cell(1000, round(1000 * share) - 1, 9, 9).shade for share in SHADES[1:]] == [
+        assert [HeatCell(1000, round(1000 * share), 9, 9).shade for share in SHADES] == [*range(5)]
+        assert [HeatCell(1000, round(1000 * share) - 1, 9, 9).shade for share in SHADES[1:]] == [
             0,
             1,
             2,
@@ -90,7 +90,7 @@ class TestTable:
         assert "not asked" in content
 
     def test_intervals_on_demand(self, as_staff):
-        text = Cell(40, 10, 10, 6).interval_text
+        text = HeatCell(40, 10, 10, 6).interval_text
         assert text not in as_staff.get(reverse("desk:rules")).content.decode()
         shown = as_staff.get(reverse("desk:rules"), {"intervals": "yes"}).content.decode()
         assert text in shown

@@ -20,7 +20,7 @@ SHADES = (0.0, 0.1, 0.2, 0.35, 0.5)
 SUMS = ("asked", "missed", "people", "people_missed")
 
 
-class Cell(NamedTuple):
+class HeatCell(NamedTuple):
     """
     How often a rule was missed: ``missed`` of ``asked`` attempts, by ``people``.
 
@@ -72,16 +72,16 @@ class Cell(NamedTuple):
         return f"{low:.0%} to {high:.0%}"
 
 
-class Line(NamedTuple):
-    """A rule: what it was in all the groups together, and the Cell of each of some, or None."""
+class RuleHeat(NamedTuple):
+    """A rule: its HeatCell in all groups together, and that of each of some, or None."""
 
     requirement: Requirement
-    overall: Cell
-    cells: list[tuple[Group, Cell | None]]
+    overall: HeatCell
+    cells: list[tuple[Group, HeatCell | None]]
 
 
 def _cells(tallies):
-    return Cell(*(tallies[name] for name in SUMS))
+    return HeatCell(*(tallies[name] for name in SUMS))
 
 
 def lines(groups, shown):
@@ -103,7 +103,7 @@ def lines(groups, shown):
         for row in tallies.filter(group__in=shown).values("rule", "group", *SUMS)
     }
     found = [
-        Line(
+        RuleHeat(
             requirement_called(rule),
             cell,
             [(group, by_place.get((rule, group.pk))) for group in shown],

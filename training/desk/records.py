@@ -20,7 +20,7 @@ class ReadLesson(NamedTuple):
     read_at: datetime | None
 
 
-class Entry(NamedTuple):
+class AttemptRow(NamedTuple):
     """
     An attempt, the title of its kind of exercise, and the rules that were got wrong.
 
@@ -62,9 +62,9 @@ def _answer_text(value):
 
 
 def entry(attempt):
-    """Return the Entry of one ``attempt``."""
+    """Return the AttemptRow of one ``attempt``."""
     rules = attempt.assignment.rulebook
     put = rules_put(attempt.findings, rules)
     missed = [requirement for requirement in rules.requirements if put.get(requirement.key)]
     answer = [(name, _answer_text(value)) for name, value in attempt.answer.items()]
-    return Entry(attempt, kind_title(attempt.assignment.kind), missed, answer)
+    return AttemptRow(attempt, kind_title(attempt.assignment.kind), missed, answer)

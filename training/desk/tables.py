@@ -40,7 +40,7 @@ def _when(moment):
 
 
 def trainees(rows):
-    """Yield what stands under TRAINEES for each ``training.desk.trainees.Row``."""
+    """Yield what stands under TRAINEES for each ``training.desk.trainees.TraineeRow``."""
     for row in rows:
         yield (
             row.person.name,

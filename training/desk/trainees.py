@@ -14,7 +14,7 @@ PEOPLE_AT_ONCE = 500  # read together for a download
 TRAINED = (Role.TRAINEE, Role.OFFICER)
 
 
-class Row(NamedTuple):
+class TraineeRow(NamedTuple):
     """One person on the list; ``lessons`` is how many his course has."""
 
     person: User
@@ -54,17 +54,17 @@ def tally_of(person):
 
 def rows(found):
     """
-    Yield a Row for each of ``found``, a queryset of people.
+    Yield a TraineeRow for each of ``found``, a queryset of people.
 
     They are read some hundreds at a time, in two queries each time.
     """
     lessons = {role: len(course_of(role)) for role in TRAINED}
     found = found.select_related("tally").prefetch_related("memberships__group")
     for person in found.iterator(chunk_size=PEOPLE_AT_ONCE):
-        yield Row(person, groups_of(person), tally_of(person), lessons[person.role])
+        yield TraineeRow(person, groups_of(person), tally_of(person), lessons[person.role])
 
 
-class Size(NamedTuple):
+class GroupSize(NamedTuple):
     """How many people train in a group, and how many of them are through every lesson."""
 
     members: int
@@ -72,9 +72,9 @@ class Size(NamedTuple):
 
 
 def size_of_group(group):
-    """Return the Size of ``group``, in one query."""
+    """Return the GroupSize of ``group``, in one query."""
     through = Q()
     for role in TRAINED:
         through |= Q(role=role, tally__lessons_done__gte=len(course_of(role)))
     numbers = people(group).aggregate(members=Count("pk"), finished=Count("pk", filter=through))
-    return Size(**numbers)
+    return GroupSize(**numbers)

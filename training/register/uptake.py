@@ -21,7 +21,7 @@ FOLDED = ("stage", "since", "first_contact", "converted", "went_back", "last_eve
 EVENT = ("vessel", "pk", "stage", "day", "recorded", "corrects", "is_withdrawal")
 
 
-class Cell(NamedTuple):
+class TallyPlace(NamedTuple):
     """What tells one row of UptakeTally from another; ``month`` is its first day."""
 
     harbor: str
@@ -59,14 +59,14 @@ def _state(vessel, found):
 
 
 def _entries(counted):
-    """Return what ``counted`` adds to the tallies: numbers by (Cell, name of the column)."""
+    """Return what ``counted`` adds to the tallies: numbers by (TallyPlace, name of the column)."""
     entries = Counter()
     for day, left, entered in counted.get("moves", ()):
         month = date.fromisoformat(day).replace(day=1)
         place = counted["harbor"], counted["size"], month
-        entries[Cell(*place, entered), "entered"] += 1
+        entries[TallyPlace(*place, entered), "entered"] += 1
         if left:
-            entries[Cell(*place, left), "left"] += 1
+            entries[TallyPlace(*place, left), "left"] += 1
     return entries
 
 
@@ -110,7 +110,7 @@ def _refresh_states(vessel_pks, changes):
 
 
 def _add(changes):
-    """Add ``changes``, numbers by (Cell, column), to the tallies."""
+    """Add ``changes``, numbers by (TallyPlace, column), to the tallies."""
     if not changes:
         return
     cells = sorted({cell for cell, _ in changes})
@@ -121,7 +121,7 @@ def _add(changes):
         harbor__in={cell.harbor for cell in cells}, month__in={cell.month for cell in cells}
     )
     touched = []
-    for tally in tallies.order_by(*Cell._fields):
+    for tally in tallies.order_by(*TallyPlace._fields):
         cell = _cell(tally)
         entered, left = changes.get((cell, "entered"), 0), changes.get((cell, "left"), 0)
         if entered or left:
@@ -132,7 +132,7 @@ def _add(changes):
 
 
 def _cell(tally):
-    return Cell(*(getattr(tally, name) for name in Cell._fields))
+    return TallyPlace(*(getattr(tally, name) for name in TallyPlace._fields))
 
 
 def rebuild(say=lambda line: None):
@@ -166,7 +166,7 @@ def _hold_tallies():
 
 
 def _tallies(entries):
-    """Return ``entries``, numbers by (Cell, column), as UptakeTally rows."""
+    """Return ``entries``, numbers by (TallyPlace, column), as UptakeTally rows."""
     return [
         UptakeTally(**cell._asdict(), entered=entries[cell, "entered"], left=entries[cell, "left"])
         for cell in sorted({cell for cell, _ in entries})

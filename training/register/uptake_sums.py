@@ -17,7 +17,7 @@ MOST_MONTHS = 36
 """As many months as a chart shows; what was before is in its first one."""
 
 
-class Row(NamedTuple):
+class StageMonths(NamedTuple):
     """One stage by month: how many ``entered``, how many ``left``, the ``stock`` at its end."""
 
     entered: tuple
@@ -26,18 +26,21 @@ class Row(NamedTuple):
 
 
 class Uptake(NamedTuple):
-    """``months``, each by its first day, and a Row for each Stage."""
+    """``months``, each by its first day, and a StageMonths for each Stage."""
 
     months: tuple
     rows: dict
 
     def latest(self, most=MOST_MONTHS):
         """Return the same for the last ``most`` months alone."""
-        rows = {stage: Row(*(values[-most:] for values in row)) for stage, row in self.rows.items()}
+        rows = {
+            stage: StageMonths(*(values[-most:] for values in row))
+            for stage, row in self.rows.items()
+        }
         return Uptake(self.months[-most:], rows)
 
 
-class Cell(NamedTuple):
+class ConvertedShare(NamedTuple):
     """Vessels of one harbor and size that still fish, and how many of them without a sweep."""
 
     harbor: str
@@ -80,7 +83,7 @@ def uptake(user, today, harbor="", size=""):
         moves = [sums.get((month, stage.value), (0, 0)) for month in months]
         entered, left = zip(*moves, strict=True)
         stock = accumulate(came - went for came, went in moves)
-        rows[stage] = Row(entered, left, tuple(stock))
+        rows[stage] = StageMonths(entered, left, tuple(stock))
     return Uptake(months, rows)
 
 
@@ -98,7 +101,7 @@ def by_size():
 
 def counts(user, harbor="", size=""):
     """
-    Return a Cell for each harbor and size of which ``user`` looks after vessels.
+    Return a ConvertedShare for each harbor and size of which ``user`` looks after vessels.
 
     Vessels that no longer fish are left out. One query.
     """
@@ -111,7 +114,7 @@ def counts(user, harbor="", size=""):
     converted = Count("pk", filter=Q(standing__stage=Stage.CONVERTED))
     found = vessels.order_by("harbor", "size").values("harbor", "size")
     return [
-        Cell(*row)
+        ConvertedShare(*row)
         for row in found.annotate(vessels=Count("pk"), converted=converted).values_list(
             "harbor", "size", "vessels", "converted"
         )

@@ -14,7 +14,7 @@ from .numbers import SHOWN, SILENCE_WEEKS
 from .reasons import REASONS, Reason
 
 
-class Call(NamedTuple):
+class ToCall(NamedTuple):
     """Somebody to call: a person or a Vessel, why, and where to find out more."""
 
     called: object
@@ -27,7 +27,7 @@ class Listed(NamedTuple):
     """The first calls for a Reason, and how many there are in all."""
 
     reason: Reason
-    calls: list[Call]
+    calls: list[ToCall]
     total: int
 
 
@@ -52,15 +52,15 @@ def to_call(reason, user, now=None):
 
 
 def calls(reason, found):
-    """Yield a Call for each of ``found``, as ``to_call`` gives them."""
+    """Yield a ToCall for each of ``found``, as ``to_call`` gives them."""
     for called in found:
         if reason.of == "vessel":
-            yield Call(called, reason.why(called), called.harbor, called.is_demo)
+            yield ToCall(called, reason.why(called), called.harbor, called.is_demo)
         else:
             groups = [membership.group for membership in called.memberships.all()]
             harbors = ", ".join(dict.fromkeys(each.harbor for each in groups if each.harbor))
             demo = any(each.is_demo for each in groups)
-            yield Call(called, reason.why(called), harbors, demo)
+            yield ToCall(called, reason.why(called), harbors, demo)
 
 
 def listed(user, now=None):

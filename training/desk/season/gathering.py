@@ -25,7 +25,7 @@ FEWEST_FOLLOWED = 4 * SMALLEST
 """As many vessels as a curve is drawn of: each step of it is somebody's."""
 
 
-class Group(NamedTuple):
+class GroupUptake(NamedTuple):
     """A harbor or size: how many vessels, and how many converted, None if kept back."""
 
     name: str
@@ -33,7 +33,7 @@ class Group(NamedTuple):
     converted: int | None
 
 
-class Rule(NamedTuple):
+class RuleMissed(NamedTuple):
     """How many people were asked about a rule and how many missed it at least once."""
 
     title: str
@@ -65,11 +65,11 @@ class Report(NamedTuple):
     vessels: int
     converted: int | None
     came: int | None
-    by_harbor: list[Group]
-    by_size: list[Group]
+    by_harbor: list[GroupUptake]
+    by_size: list[GroupUptake]
     followed: list
     training: Training
-    rules: list[Rule]
+    rules: list[RuleMissed]
     evidence: Evidence
     rulebooks: list
     is_demo: bool
@@ -116,7 +116,7 @@ def _came(user, season, today):
 def _groups(cells, field, names):
     groups = uptake_sums.grouped(cells, field)
     told = telling.parts(groups)
-    return [Group(names.get(key, key), groups[key][0], told[key]) for key in groups]
+    return [GroupUptake(names.get(key, key), groups[key][0], told[key]) for key in groups]
 
 
 def _training(user):
@@ -140,6 +140,6 @@ def _rules(harbors):
     for key, people, missed in sums.values_list("rule", "people__sum", "people_missed__sum"):
         if missed and telling.whole(missed, people) is not None:
             requirement = requirement_called(key)
-            found.append(Rule(requirement.title, requirement.clause, people, missed))
+            found.append(RuleMissed(requirement.title, requirement.clause, people, missed))
     found.sort(key=lambda rule: (-rule.missed / rule.people, rule.title))
     return found[:MOST_RULES]

@@ -15,7 +15,7 @@ KEPT_BACK = "left out"
 _FEW = f"fewer than {SMALLEST}"
 
 
-class Section(NamedTuple):
+class ReportPart(NamedTuple):
     """A heading, what is said under it, and a Figure, None if there is none to see."""
 
     title: str
@@ -56,7 +56,7 @@ def sections(report):
 def _uptake(report):
     season = report.season
     came = f"{_FEW} came" if report.came is None else f"{counted(report.came, 'vessel')} came"
-    return Section(
+    return ReportPart(
         "Fishing without a sweep",
         [
             headline(report),
@@ -78,7 +78,7 @@ def _parts(groups, what, many):
     hidden = sum(group.converted is None for group in groups)
     name = f"By {what}"
     if not groups:
-        return Section(name, ["No vessels."])
+        return ReportPart(name, ["No vessels."])
     bars = [
         Bar(
             group.name,
@@ -103,15 +103,15 @@ def _parts(groups, what, many):
         (what, "vessels", "without a sweep"),
         rows,
     )
-    return Section(name, said, figure)
+    return ReportPart(name, said, figure)
 
 
 def _conversion(report):
     name = "How long converting takes"
     if not report.followed:
-        return Section(name, ["Too few vessels have been followed to show."])
+        return ReportPart(name, ["Too few vessels have been followed to show."])
     figure = conversion_figures.yearly(report.followed)
-    return Section(
+    return ReportPart(
         name,
         [
             f"{counted(len(report.followed), 'vessel')} "
@@ -125,7 +125,7 @@ def _conversion(report):
 def _training(report):
     told = report.training
     if told.people is None:
-        return Section("Training", [f"{_FEW.capitalize()} people train here: nothing is shown."])
+        return ReportPart("Training", [f"{_FEW.capitalize()} people train here: nothing is shown."])
     said = [_people(told.people, "trains here", "train here")]
     for count, one, many in (
         (told.begun, "has started to read or practice", "have started to read or practice"),
@@ -135,7 +135,7 @@ def _training(report):
             said.append(f"How many {many} is left out: too few have, or have not.")
         else:
             said.append(_people(count, one, many))
-    return Section("Training", said)
+    return ReportPart("Training", said)
 
 
 def _people(count, one, many):
@@ -146,7 +146,7 @@ def _people(count, one, many):
 def _rules(report):
     name = "Hardest rules"
     if not report.rules:
-        return Section(name, ["No rule was asked of enough people to show."])
+        return ReportPart(name, ["No rule was asked of enough people to show."])
     bars = [
         Bar(rule.title, rule.missed, rule.people, f"{rule.missed} of {rule.people}")
         for rule in report.rules
@@ -162,7 +162,7 @@ def _rules(report):
         ("rule", "clause", "people asked", "people who missed it"),
         [(rule.title, rule.clause, rule.people, rule.missed) for rule in report.rules],
     )
-    return Section(
+    return ReportPart(
         name,
         [
             "Of the people asked about a rule, how many missed it at least once. A person in "
@@ -176,10 +176,10 @@ def _evidence(report):
     found = report.evidence
     name = "With the sweep and without"
     if not found.enough:
-        return Section(name, ["There are not enough shared pairs of tows to show."])
+        return ReportPart(name, ["There are not enough shared pairs of tows to show."])
     said = [f"{basis(found)} These are of the whole fleet, whichever harbors this report is for."]
     said += [f"{sentence} {chance}" for _, sentence, chance in tow_figures.told(found)]
-    return Section(name, said, tow_figures.ratios(found))
+    return ReportPart(name, said, tow_figures.ratios(found))
 
 
 def _reading(report):
@@ -189,7 +189,7 @@ def _reading(report):
             for book in report.rulebooks
         ]
     )
-    return Section(
+    return ReportPart(
         "How to read this report",
         [
             f"It says what was known on {long_day(report.on)}. A vessel counts as fishing "

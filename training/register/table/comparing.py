@@ -39,7 +39,7 @@ class Outcome(NamedTuple):
     reasons: list = []
 
 
-class Refused(Exception):
+class RowRefused(Exception):
     """A row that contradicts the register or another row; the message says how."""
 
 
@@ -72,7 +72,7 @@ class Comparison:
             vessel = self._vessel(entry)
             self._check_reach(vessel.harbor if vessel else "")
             self._check_places(entry, vessel)
-        except Refused as refusal:
+        except RowRefused as refusal:
             reasons.append(str(refusal))
         if vessel is None and not reasons:
             reasons = [f"A new vessel needs a {HEADERS[key]}." for key in _missing(entry)]
@@ -108,27 +108,27 @@ class Comparison:
             return None
         found = self.by_place.get(plain_place(entry.name, entry.harbor), [])
         if len(found) > 1:
-            raise Refused(
+            raise RowRefused(
                 f"{found[0].harbor} has {len(found)} vessels of this name. Give the registration "
                 "number of the one you mean."
             )
         if found and number and found[0].registration:
-            raise Refused(
+            raise RowRefused(
                 f"{found[0].harbor} has a {found[0].name} with another registration number, "
                 f"{found[0].registration}. If it is the same vessel, change the number on its page."
             )
         return found[0] if found else None
 
     def _check_reach(self, harbor):
-        """Raise Refused unless whoever imports looks after ``harbor``; blank is none."""
+        """Raise RowRefused unless whoever imports looks after ``harbor``; blank is none."""
         if harbor and self.harbors is not None and harbor.casefold() not in self.harbors:
-            raise Refused("This vessel is in a harbor that is not yours.")
+            raise RowRefused("This vessel is in a harbor that is not yours.")
 
     def _check_places(self, entry, vessel):
-        """Raise Refused if another vessel has, or gets, the number or the place of ``entry``."""
+        """Raise RowRefused if another vessel has, or gets, the number or the place of ``entry``."""
         for taken in self._takes(entry, vessel):
             if line := self.lines.get(taken):
-                raise Refused(
+                raise RowRefused(
                     f"Line {line} has the same registration number, or the same name and harbor. "
                     "Take one of the two out."
                 )
@@ -138,7 +138,7 @@ class Comparison:
         for other in self.by_place.get(place, []):
             if other.pk != vessel.pk:
                 told = f" with the number {other.registration}" if other.registration else ""
-                raise Refused(
+                raise RowRefused(
                     f"The number {vessel.registration} belongs to {vessel.name} of "
                     f"{vessel.harbor}, and {other.harbor} has another {other.name}{told}."
                 )
