@@ -68,7 +68,7 @@ def _verdicts(exams, seed):
         few = f"It takes {ENOUGH_ANSWERS} people who took exams alike; there are {found['alike']}."
         return found | {"unsteady": f"Too few to tell. {few}"}
     try:
-        return found | {"steady": steadiness(taken.right, taken.exam, seed)}
+        return found | {"steady": steadiness(taken.right, taken.shape, seed)}
     except NothingToTell as error:
         return found | {"unsteady": str(error)}
 

@@ -39,7 +39,7 @@ class Store:
     """A record store at ``endpoint``, which a ``user`` with a ``password`` may write to."""
 
     def __init__(self, endpoint, user, password):
-        if urlsplit(endpoint).requirements not in {"http", "https"}:
+        if urlsplit(endpoint).scheme not in {"http", "https"}:
             raise ValueError("The address of a record store begins with https://.")
         self.address = endpoint.rstrip("/") + "/statements"
         token = base64.b64encode(f"{user}:{password}".encode()).decode()
