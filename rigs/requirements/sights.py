@@ -68,7 +68,7 @@ class LookedAt(Measure, shared=True):
 
 class Noticed(LookedAt, shared=True):
     """
-    A requirement of which no part of a rig has a field: it is noted besides, by its key.
+    A requirement of which no part of a rig has a field: it is also noted, by its key.
 
     An officer is asked the ``question`` at the ``stop``, and answers yes where it is met.
     ``spot`` is where it is looked for, ``told`` what is said of a rig that breaks it.

@@ -197,7 +197,7 @@ def _meshes(codend: Codend) -> str:
 
 
 def _behind(rig: Rig) -> Iterator[Line]:
-    """Yield what is told of the vessel, the codend and the grate, and what was noted besides."""
+    """Yield what is told of the vessel, the codend and the grate, and what was also noted."""
     if rig.vessel_length is not None:
         yield "Vessel", f"{feet_inches(rig.vessel_length)} long"
     if rig.codend is not None:

@@ -177,7 +177,7 @@ def _grate(told: Any) -> Grate | None:
 
 _WORDS = (
     *(
-        "noted besides",
+        "also noted",
         "headrope",
         "bosom",
         "wings",
@@ -186,7 +186,7 @@ _WORDS = (
         "off the bottom",
         "vessel",
     ),
-    *("floats", "droppers", "sweep", "codend", "grate", "legs", "cables", "noted besides"),
+    *("floats", "droppers", "sweep", "codend", "grate", "legs", "cables", "also noted"),
     *(f"{side} {part}" for side in SIDES for part in ("legs", "cable")),
 )
 
@@ -216,6 +216,6 @@ def rig_from(told: Words) -> Rig:
         grate=_grate(told["grate"]) if "grate" in told else None,
         vessel_length=_length(told.get("vessel")),
         noted=tuple(
-            Noted(what, _flag(value)) for what, value in told.get("noted besides", {}).items()
+            Noted(what, _flag(value)) for what, value in told.get("also noted", {}).items()
         ),
     )
