@@ -13,6 +13,13 @@ settings.load_profile("untimed")
 HERE = Path(__file__).resolve().parent
 LAYERS = ("rigs", "", "browser")
 """Folders in the order in which their tests run; all others stand in the middle."""
+TOGETHER = (
+    "certification/test_expected.py",
+    "certification/test_parallel_forms.py",
+    "demo/test_demo.py",
+    "exercises/test_read_shine.py",
+)
+"""Files whose tests share what is slow to make: each of them runs on one worker."""
 
 
 def _layer(item):
@@ -24,6 +31,19 @@ def _layer(item):
 def pytest_collection_modifyitems(items):
     """Put the rule module's tests first and the browser's last."""
     items.sort(key=_layer)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Give the tests to the workers one by one, and those of a file in TOGETHER as one."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Scheduling(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            file = nodeid.partition("::")[0]
+            return file if file.endswith(TOGETHER) else nodeid
+
+    return Scheduling(config, log)
 
 
 @pytest.hookimpl(trylast=True)

@@ -10,9 +10,6 @@ from training.certification import blueprints, expected
 from training.demo.certification import CREW, OFFICER
 from training.exercises.hands import people
 
-# On one worker, so that the exams are drawn once.
-pytestmark = pytest.mark.xdist_group("whole exams")
-
 DAY = date(2026, 9, 1)
 FORMS = 60
 

@@ -16,9 +16,8 @@ from training.demo import certification
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN
 
-# On one worker, and all of them beside those that use the database, so that the forms are
-# drawn once.
-pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("parallel forms")]
+# All of them, so that none runs apart from the others and the forms are drawn once.
+pytestmark = pytest.mark.django_db
 
 FORMS = 200
 # Four and a half standard errors of a share from so many coins: once in some 150,000 draws.

@@ -28,9 +28,6 @@ from training.register import uptake
 from training.register.models import AdoptionEvent, Crew, Vessel, VesselState
 from training.register.stages import Known, Stage
 
-# On one worker, so that the demo is made once.
-pytestmark = pytest.mark.xdist_group("demo")
-
 TODAY = date(2026, 11, 25)
 
 
