@@ -11,7 +11,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 def test_staff_see_a_newcomer_without_touching_the_page(phone, desk, sign_in, staff, group, axe):
     sign_in(desk, staff)
-    desk.goto(f"/groups/{group.pk}/live/")
+    desk.goto(f"/desk/groups/{group.pk}/live/")
     expect(desk.get_by_text("Nobody yet.")).to_be_visible()
     axe(desk)
 
@@ -32,7 +32,7 @@ def test_staff_see_a_newcomer_without_touching_the_page(phone, desk, sign_in, st
 
 def test_a_lost_connection_is_told_and_got_over(desk, sign_in, staff, group):
     sign_in(desk, staff)
-    desk.goto(f"/groups/{group.pk}/live/")
+    desk.goto(f"/desk/groups/{group.pk}/live/")
     trouble = desk.get_by_text("No connection.")
     expect(trouble).to_be_hidden()
     desk.context.set_offline(True)
