@@ -111,20 +111,23 @@ class BookReader(NodeReader):
         def told(name: str) -> str:
             return self.text(parts[name]) if name in parts else ""
 
+        def said(name: str) -> str:
+            return self.said(parts[name]) if name in parts else ""
+
         requirements = self._requirements(
             parts, RequirementReader(self.source, allowance, (first, last))
         )
         book = Rulebook(
             name=told("name"),
             version=told("version"),
-            title=told("title"),
-            summary=told("summary"),
+            title=said("title"),
+            summary=said("summary"),
             citation=told("citation"),
             effective_from=first,
             effective_to=last,
-            effective_note=told("effective_note"),
+            effective_note=said("effective_note"),
             allowances=tuple(sorted(allowance.items())),
-            allowance_note=told("allowance_note"),
+            allowance_note=said("allowance_note"),
             gear=tuple(self.text(item) for item in self.items(parts["gear"]))
             if "gear" in parts
             else (),

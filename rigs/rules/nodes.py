@@ -8,6 +8,7 @@ import yaml
 from yaml import MappingNode, Node, ScalarNode, SequenceNode
 
 from rigs.words import units
+from rigs.words.say import gettext_lazy
 
 from .seasons import date_text
 
@@ -67,6 +68,10 @@ class NodeReader:
         if not isinstance(node, ScalarNode):
             self.refuse(node, "a single value was expected here")
         return " ".join(node.value.split())
+
+    def said(self, node: Node) -> str:
+        """Return a text for people, which is looked up when it is shown."""
+        return gettext_lazy(self.text(node))
 
     def day(self, node: Node) -> date:
         """Return a date."""

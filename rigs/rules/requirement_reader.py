@@ -7,6 +7,7 @@ from yaml import Node
 
 from rigs.requirements import find, has
 from rigs.words.phrases import FLAG_PHRASES, PHRASES, wrong_holes
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING
 
 from .dated import Dated
@@ -45,7 +46,7 @@ class RequirementReader(LimitReader):
         # Whatever else stood in braces would stumble when somebody breaks the rule.
         if set("{}") & set(text.replace("{allowed}", "")):
             self.refuse(node, "braces stand for the limit alone: {allowed}")
-        return text
+        return gettext_lazy(text)
 
     def _basis(self, node: Node, parts: dict[str, Node]) -> tuple[str, str]:
         """Return (basis, clause): the regulation's has a clause, a custom of the trade none."""
@@ -72,7 +73,7 @@ class RequirementReader(LimitReader):
             self.refuse(
                 parts.get("words", node), f"“words” of a yes-or-no rule has to say “{lacking[0]}”"
             )
-        return tuple((name, self.text(part)) for name, part in told.items())
+        return tuple((name, self.said(part)) for name, part in told.items())
 
     def _vessels(self, parts: dict[str, Node]) -> Vessels:
         if "vessel" not in parts:
@@ -156,14 +157,14 @@ class RequirementReader(LimitReader):
         basis, clause = self._basis(node, parts)
         return Requirement(
             key=key,
-            title=self.text(parts["title"]),
+            title=self.said(parts["title"]),
             test=test,
             limit=limit,
             unit=unit,
             clause=clause,
             known=self.choice(parts["known"], tuple(KNOWN), "a way of knowing"),
             basis=basis,
-            why=self.text(parts["why"]),
+            why=self.said(parts["why"]),
             remedy_text=self.explained(parts["remedy"]),
             vessel_over=over,
             vessel_up_to=up_to,
@@ -174,5 +175,5 @@ class RequirementReader(LimitReader):
             vessel_metric=vessel_metric,
             words=self._words(node, parts, measure.dimension),
             reads_as=self.explained(parts["reads_as"]) if "reads_as" in parts else "",
-            caution=self.text(parts["caution"]) if "caution" in parts else "",
+            caution=self.said(parts["caution"]) if "caution" in parts else "",
         )

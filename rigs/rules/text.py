@@ -26,6 +26,13 @@ Step = str | int
 WIDTH = 88  # columns that a text is folded at
 
 
+class _Dumper(yaml.SafeDumper):
+    """Writes texts that are looked up when they are shown as what they are in English."""
+
+
+_Dumper.add_multi_representer(str, _Dumper.represent_str)
+
+
 def _length(metres: float, unit: str, say: Callable[[float], str]) -> str:
     """Return a length as it is said on deck where that is exact, else with its decimals."""
     text = say(metres)
@@ -200,7 +207,7 @@ def entries(book: Rulebook) -> Entries:
 
 def dump(made: Entries) -> str:
     """Return entries as YAML text."""
-    return yaml.safe_dump(made, sort_keys=False, allow_unicode=True, width=WIDTH)
+    return yaml.dump(made, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=WIDTH)
 
 
 def write(book: Rulebook) -> str:
