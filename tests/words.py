@@ -127,6 +127,9 @@ def shown_in_yaml(text):
     return "\n".join(walk(yaml.safe_load(text)))
 
 
+_HOLE = re.compile(r"\{\w[^{}]*\}")  # names of holes are for developers
+
+
 def shown_in_python(source):
     """
     Return the strings of a module that look like words for people, one a line.
@@ -144,7 +147,7 @@ def shown_in_python(source):
                 if isinstance(each, ast.Expr) and isinstance(each.value, ast.Constant)
             }
     return "\n".join(
-        node.value
+        _HOLE.sub(" ", node.value)
         for node in ast.walk(tree)
         if isinstance(node, ast.Constant)
         and isinstance(node.value, str)

@@ -232,6 +232,9 @@ XAPI_PASSWORD = os.environ.get("XAPI_PASSWORD", "")
 # Language and time
 
 LANGUAGE_CODE = "en-us"
+# English alone for now. Another language is a folder in training/locale and one of lessons.
+LANGUAGES = [("en", "English")]
+LOCALE_PATHS = [BASE_DIR / "training" / "locale"]
 TIME_ZONE = os.environ.get("TIME_ZONE", "America/New_York")
 USE_I18N = True
 USE_TZ = True

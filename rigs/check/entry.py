@@ -8,6 +8,7 @@ from rigs.physics.chain import stock_for
 from rigs.requirements.questions import COUNT, FLAG, ROW, Answer, Question
 from rigs.words import guards, mesh
 from rigs.words.keyboard import plain
+from rigs.words.say import gettext as _
 from rigs.words.units import UnitError, inches, parse_length, split_list
 
 from .steps import QUESTIONS
@@ -58,7 +59,7 @@ class RowAverage(NamedTuple):
 def _flag(text: str) -> bool:
     told = {YES: True, NO: False}.get(plain(text).strip().lower())
     if told is None:
-        raise UnitError("Answer yes or no.")
+        raise UnitError(_("Answer yes or no."))
     return told
 
 
@@ -66,10 +67,14 @@ def _count(text: str) -> float:
     told = plain(text).strip()
     found = _COUNT.fullmatch(told)
     if not found:
-        raise UnitError(f"“{told}” was not understood. Write it like 100 or 200 bars.")
+        raise UnitError(
+            _("“{told}” was not understood. Write it like 100 or 200 bars.").format(told=told)
+        )
     number = int(found[1].replace(",", ""))
     if number > guards.MOST_MESHES:
-        raise UnitError(f"{number} is more than any codend has. Count again.")
+        raise UnitError(
+            _("{number} is more than any codend has. Count again.").format(number=number)
+        )
     # Two bars of square mesh count for one mesh of diamond.
     return number / 2 if (found[2] or "").lower().startswith("bar") else number
 
@@ -77,13 +82,15 @@ def _count(text: str) -> float:
 def _links(number: int, size: float | None) -> float:
     """Return the length in metres of so many links of the chain sold as ``size`` metres."""
     if size is None:
-        raise UnitError("Enter the size of the chain first, or write 34 links of 3/8 in.")
+        raise UnitError(_("Enter the size of the chain first, or write 34 links of 3/8 in."))
     if number > guards.MOST_PIECES:
-        raise UnitError(f"{number} links is more than any chain here has. Count again.")
+        raise UnitError(
+            _("{number} links is more than any chain here has. Count again.").format(number=number)
+        )
     try:
         return number * stock_for(size).pitch
     except KeyError as error:
-        raise UnitError("No chain is sold in that size. Measure its length instead.") from error
+        raise UnitError(_("No chain is sold in that size. Measure its length instead.")) from error
 
 
 def _length(question: Question, text: str, typed: Typed) -> float:
@@ -102,8 +109,10 @@ def _row(question: Question, text: str) -> list[float]:
         entries[:-1] = [f"{entry} {unit[1]}" for entry in entries[:-1]]
     if len(entries) > mesh.SERIES:
         raise UnitError(
-            f"That is {len(entries)} readings. Enter {mesh.SERIES} meshes in a row, or their "
-            "average alone."
+            _(
+                "That is {entries} readings. Enter {SERIES} meshes in a row, or their average "
+                "alone."
+            ).format(entries=len(entries), SERIES=mesh.SERIES)
         )
     return [parse_length(entry, question.bare) for entry in entries]
 
@@ -150,10 +159,9 @@ def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
 
 
 def _so_far(row: RowAverage) -> str:
-    return (
-        f"{row.readings} of {mesh.SERIES} readings, average so far {inches(row.average)}. "
-        f"The rule goes by {mesh.SERIES}."
-    )
+    return _(
+        "{readings} of {SERIES} readings, average so far {inches}. The rule goes by {SERIES}."
+    ).format(readings=row.readings, SERIES=mesh.SERIES, inches=inches(row.average))
 
 
 def read(typed: Typed) -> Read:

@@ -14,6 +14,7 @@ from rigs.rules.wording import about_memory
 from rigs.words import mesh
 from rigs.words.cautions import CAUTIONS
 from rigs.words.days import long_day
+from rigs.words.say import gettext as _
 
 from .sheet import so_far, tally
 from .steps import steps
@@ -40,9 +41,14 @@ class Filled(NamedTuple):
 
 def _rules(book: Rulebook) -> str:
     until = f" to {long_day(book.effective_to)}" if book.effective_to else ""
-    return (
-        f"Rules: {book.title}, version {book.version}, used here from "
-        f"{long_day(book.effective_from)}{until}. Source: {book.citation}."
+    return _(
+        "Rules: {title}, version {version}, used here from {long_day}{until}. Source: {citation}."
+    ).format(
+        title=book.title,
+        version=book.version,
+        long_day=long_day(book.effective_from),
+        until=until,
+        citation=book.citation,
     )
 
 
@@ -69,9 +75,9 @@ def _page(title: str, head: Iterable[str], verdict: str, body: Callable[[Columns
 
 
 def _sentences(finding: Finding, told: Mapping[str, str]) -> str:
-    where = f"Where: {'; '.join(finding.places)}." if finding.places else ""
+    where = _("Where: {places}.").format(places="; ".join(finding.places)) if finding.places else ""
     places = finding.missing_places
-    missing = f"Not measured: {'; '.join(places)}." if places else ""
+    missing = _("Not measured: {places}.").format(places="; ".join(places)) if places else ""
     clause = "" if finding.by_custom else finding.source
     parts = (finding.sheet_sentence, so_far(finding.key, told), missing, where, clause)
     return " ".join(part for part in parts if part)
@@ -83,10 +89,13 @@ def filled(sheet: Filled) -> bytes:
 
     def body(columns: Columns) -> None:
         groups = (
-            (f"Outside the clause: {len(verdict.failed)}", verdict.failed),
-            (f"Not measured: {len(verdict.not_measured)}", verdict.not_measured),
-            (f"Inside the clause: {len(verdict.passed)}", verdict.passed),
-            ("By custom: no clause asks for it", verdict.customs),
+            (_("Outside the clause: {failed}").format(failed=len(verdict.failed)), verdict.failed),
+            (
+                _("Not measured: {not_measured}").format(not_measured=len(verdict.not_measured)),
+                verdict.not_measured,
+            ),
+            (_("Inside the clause: {passed}").format(passed=len(verdict.passed)), verdict.passed),
+            (_("By custom: no clause asks for it"), verdict.customs),
         )
         for title, findings in groups:
             if findings:
@@ -95,20 +104,31 @@ def filled(sheet: Filled) -> bytes:
                 title = f"{finding.title} ({finding.sheet_mark})"
                 columns.put("entry", title, _sentences(finding, sheet.so_far))
         if sheet.notes:
-            columns.put("heading", "Notes")
+            columns.put("heading", _("Notes"))
             for line in sheet.notes.splitlines():
                 columns.put("say", line)
 
-    done = f"turned in {long_day(sheet.handed_in)}" if sheet.handed_in else "not turned in yet"
-    photos = f", {sheet.photos} photo{'s' * (sheet.photos != 1)} on the site"
+    done = (
+        _("turned in {long_day}").format(long_day=long_day(sheet.handed_in))
+        if sheet.handed_in
+        else _("not turned in yet")
+    )
+    photos = _(", {photos} photo{value} on the site").format(
+        photos=sheet.photos, value="s" * (sheet.photos != 1)
+    )
     head = (
-        f"{sheet.place}. Checked on {long_day(sheet.day)} by {sheet.officer}; {done}"
-        f"{photos if sheet.photos else ''}.",
+        _("{place}. Checked on {long_day} by {officer}; {done}{value}.").format(
+            place=sheet.place,
+            long_day=long_day(sheet.day),
+            officer=sheet.officer,
+            done=done,
+            value=photos if sheet.photos else "",
+        ),
         _rules(verdict.rulebook),
         *filter(None, [about_memory(verdict.findings)]),
     )
-    found = f"Measured against the clauses: {tally(verdict)}"
-    return _page(f"Check of {sheet.vessel}", head, found, body)
+    found = _("Measured against the clauses: {tally}").format(tally=tally(verdict))
+    return _page(_("Check of {vessel}").format(vessel=sheet.vessel), head, found, body)
 
 
 def blank(rulebook: Rulebook) -> bytes:
@@ -118,17 +138,17 @@ def blank(rulebook: Rulebook) -> bytes:
         for step in steps(rulebook):
             columns.put("heading", step.title)
             for question in step.questions:
-                answer = "yes   no   not measured" if question.sort == FLAG else question.bare
+                answer = _("yes   no   not measured") if question.sort == FLAG else question.bare
                 columns.put("blank", question.label, answer, _LINE)
                 if question.sort == ROW:
-                    for _ in range(2):
+                    for __ in range(2):
                         columns.put("say", " ".join(["______"] * (mesh.SERIES // 2)))
-        columns.put("heading", "Notes")
+        columns.put("heading", _("Notes"))
 
     head = (
-        "Vessel ______________________  Harbor ___________________  Day ______________",
-        "Position ____________________  Officer ___________________________________",
+        _("Vessel ______________________  Harbor ___________________  Day ______________"),
+        _("Position ____________________  Officer ___________________________________"),
         _rules(rulebook),
     )
-    how = "Of parts that are alike, write the worst. Leave blank what you did not measure."
-    return _page("Check sheet", head, how, body)
+    how = _("Of parts that are alike, write the worst. Leave blank what you did not measure.")
+    return _page(_("Check sheet"), head, how, body)

@@ -15,6 +15,7 @@ from rigs.rules.rulebook import ROUNDING, Requirement, Rulebook
 from rigs.rules.wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
 from rigs.words import guards, mesh, units
 from rigs.words.places import place_text
+from rigs.words.say import gettext as _
 
 from .steps import QUESTIONS, asked, judged_by, steps
 
@@ -47,7 +48,9 @@ class Tally(NamedTuple):
     not_measured: int
 
     def __str__(self) -> str:
-        return f"{self.outside} outside, {self.within} inside, {self.not_measured} not measured"
+        return _("{outside} outside, {within} inside, {not_measured} not measured").format(
+            outside=self.outside, within=self.within, not_measured=self.not_measured
+        )
 
 
 def tally(verdict: Verdict) -> Tally:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from rigs import requirements
 from rigs.requirements.questions import STOPS, Question
 from rigs.rules.rulebook import Requirement, Rulebook
+from rigs.words.say import gettext as _
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,9 @@ def _asked_of(measures: Iterable[requirements.Measure]) -> dict[str, Question]:
     for measure in measures:
         for question in measure.sheet.questions if measure.sheet else ():
             if found.setdefault(question.name, question) is not question:
-                raise TypeError(f"Two questions of a check are called “{question.name}”.")
+                raise TypeError(
+                    _("Two questions of a check are called “{name}”.").format(name=question.name)
+                )
     stops = list(STOPS)
     walk = sorted(found.values(), key=lambda each: (stops.index(each.stop), each.place))
     return {question.name: question for question in walk}

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from rigs.requirements.questions import COUNT, FLAG, Answer, Question
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import fathoms, feet_inches, inches, trimmed
 
 from .entry import NO, YES, read
@@ -27,7 +28,11 @@ def _text(question: Question, value: Answer) -> str:
     if question.sort == FLAG:
         return YES if value else NO
     if question.sort == COUNT:
-        return trimmed(value, 0) if value == int(value) else f"{trimmed(value * 2, 0)} bars"
+        return (
+            trimmed(value, 0)
+            if value == int(value)
+            else _("{trimmed} bars").format(trimmed=trimmed(value * 2, 0))
+        )
     return _PRINTERS[question.bare](max(value, 0.0))
 
 

@@ -7,6 +7,7 @@ from rigs.rules.openings import Closure, Part
 from rigs.rules.rulebook import Area
 from rigs.rules.waters import Standing
 from rigs.words.bearing import NAUTICAL_MILE
+from rigs.words.say import gettext as _
 from rigs.words.trip import Position
 
 from . import marks
@@ -183,7 +184,7 @@ class _AreaView:
         return Scene(
             WIDTH,
             y,
-            f"Sea chart: {' and '.join(part.area.title for part in self.sea)}",
+            _("Sea chart: {join}").format(join=" and ".join(part.area.title for part in self.sea)),
             " ".join(self._words()),
             [paper, *self.shapes, *self.letters],
             (("metres-per-unit", f"{self.map.metres_per_unit:.6f}"),),
@@ -199,7 +200,7 @@ class _AreaView:
             (_LEFT, self.bottom),
         )
         self.shapes.append(Polygon(frame, "water"))
-        for _, outline in self.closed:
+        for __, outline in self.closed:
             self.shapes.append(Polygon(outline, "closure"))
         for part in self.sea:
             if part.is_open:
@@ -239,7 +240,7 @@ class _AreaView:
         near = self.map.at(standing.nearest)
         self.shapes += [Line(x, y, *near, "nearest"), *_sign_of_position(x, y)]
         self.room.take(marks.box_round(x, y, _SPOT + 1))
-        self._beside((x, y), "the position", "label-strong", LETTER, _SPOT)
+        self._beside((x, y), _("the position"), "label-strong", LETTER, _SPOT)
 
     def _names(self) -> None:
         for name, corner in self.corners.items():
@@ -265,7 +266,7 @@ class _AreaView:
         left, right, y = _LEFT, _LEFT + miles * unit, self.bottom + 34
         self.shapes.append(Line(left, y, right, y, "scale"))
         self.shapes += [Line(x, y - 5, x, y + 5, "scale") for x in (left, right)]
-        words = f"{miles} nautical mile{'s' * (miles > 1)}"
+        words = _("{miles} nautical mile{value}").format(miles=miles, value="s" * (miles > 1))
         self.letters.append(Text(right + 8, y, words, anchor=START))
 
     # under the chart
@@ -273,13 +274,13 @@ class _AreaView:
     def _below(self) -> float:
         entries: list[KeyEntry] = []
         if any(part.is_open for part in self.sea):
-            entries.append((_sign_of_open, "open that day"))
+            entries.append((_sign_of_open, _("open that day")))
         if not all(part.is_open for part in self.sea):
-            entries.append((_sign_of_shut, "not open that day"))
-        titles = dict.fromkeys(_short(closure.area.title) for closure, _ in self.closed)
+            entries.append((_sign_of_shut, _("not open that day")))
+        titles = dict.fromkeys(_short(closure.area.title) for closure, __ in self.closed)
         entries += [(_sign_of_closure, title) for title in titles]
         if any(part.area.closed_by for part in self.sea):
-            entries.append((_sign_of_shore, "closed by the shoreline"))
+            entries.append((_sign_of_shore, _("closed by the shoreline")))
         shapes, y = marks.legend(entries, self.bottom + 58)
         more, y = marks.paragraph(self._told(), y + 4)
         self.letters += [*shapes, *more]
@@ -288,30 +289,42 @@ class _AreaView:
     def _told(self) -> str:
         """Return the sentence under the chart: where the position is."""
         if self.standing is None:
-            return "No position was given."
+            return _("No position was given.")
         names, run = " to ".join(self.standing.side.names), self.standing.run
         if self.standing.on_the_line:
-            return f"The position lies on the line {names}, as closely as we can tell."
-        told = (
-            f"From the position to the nearest side, {names}: {run.distance_text}, "
-            f"bearing {run.bearing_text}."
+            return _("The position lies on the line {names}, as closely as we can tell.").format(
+                names=names
+            )
+        told = _(
+            "From the position to the nearest side, {names}: {distance_text}, bearing "
+            "{bearing_text}."
+        ).format(names=names, distance_text=run.distance_text, bearing_text=run.bearing_text)
+        return (
+            told if self.is_drawn else _("{told} That is too far away to show.").format(told=told)
         )
-        return told if self.is_drawn else f"{told} That is too far away to show."
 
     def _words(self) -> list[str]:
         """Return the sentences that tell the chart to those who cannot see it."""
-        words = ["North is up."]
+        words = [_("North is up.")]
         for part in self.sea:
-            state = "open that day" if part.is_open else "not open that day"
+            state = _("open that day") if part.is_open else _("not open that day")
             corners = _corner_positions(part.area).items()
             told = "; ".join(f"{name} {corner}" for name, corner in corners)
-            words.append(f"Area: {part.area.title}, {state}. Corners: {told}.")
+            words.append(
+                _("Area: {title}, {state}. Corners: {told}.").format(
+                    title=part.area.title, state=state, told=told
+                )
+            )
             if part.area.closed_by:
-                words.append(f"It is closed by {part.area.closed_by}.")
+                words.append(
+                    _("It is closed by {closed_by}.").format(closed_by=part.area.closed_by)
+                )
         for closure in self.closures:
             corners = _corner_positions(closure.area).items()
             told = "; ".join(f"{name} {corner}" for name, corner in corners)
-            words.append(f"Closure: {closure.area.title}. Corners: {told}.")
+            words.append(
+                _("Closure: {title}. Corners: {told}.").format(title=closure.area.title, told=told)
+            )
         if self.position is not None:
-            words.append(f"The position: {self.position}.")
+            words.append(_("The position: {position}.").format(position=self.position))
         return [*words, self._told()]

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from rigs.physics.practice import RuleOfThumb
+from rigs.words.say import gettext as _
 from rigs.words.units import INCH, feet_inches
 
 from .scene import END, START, KeyEntry, Line, Polygon, Scene, Text
@@ -55,7 +56,7 @@ def band_key(window: RuleOfThumb) -> KeyEntry:
     """Return the entry of the key for the band of ``window``."""
     return (
         lambda x, y: [band(x - 9, x + 9, y - 6, y + 6)],
-        f"{window.text}: the height by custom",
+        _("{text}: the height by custom").format(text=window.text),
     )
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+
 from .graph import (
     EDGE,
     LEFT,
@@ -63,11 +65,11 @@ def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
     across = Axis(0, ticks[-1], LEFT, WIDTH - RIGHT)
     up = Axis(0, 1, _BOTTOM, _TOP)
     entries: list[KeyEntry] = [
-        (_line_sign, f"{figure.event} by then"),
-        (_band_sign, "where the true share is likely to lie"),
+        (_line_sign, _("{event} by then").format(event=figure.event)),
+        (_band_sign, _("where the true share is likely to lie")),
     ]
     if median is not None:
-        entries.append((_median_sign, "by here, half of them"))
+        entries.append((_median_sign, _("by here, half of them")))
     scene = blank(title, description, _BOTTOM + 76 + key_height(entries) + EDGE)
     scene.add(Text(EDGE, 14, "of 100 vessels", "label-strong", anchor=START))
     side(scene, up, [0, 0.25, 0.5, 0.75, 1], lambda share: f"{share * 100:.0f}")
@@ -78,7 +80,15 @@ def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
         scene.add(Line(x, up.at(0.5), x, _BOTTOM, "curve-median"))
     scene.add(Line(LEFT, _BOTTOM, WIDTH - RIGHT, _BOTTOM, "dimension"))
     foot(scene, [(across.at(tick), str(tick)) for tick in ticks], _BOTTOM + 15, WIDTH)
-    scene.add(Text(WIDTH - EDGE, 14, f"{figure.unit} from first contact", size=SMALL, anchor=END))
+    scene.add(
+        Text(
+            WIDTH - EDGE,
+            14,
+            _("{unit} from first contact").format(unit=figure.unit),
+            size=SMALL,
+            anchor=END,
+        )
+    )
     _still_followed(scene, across, ticks, figure.waiting)
     key(scene, _BOTTOM + 76, entries)
     return scene
@@ -108,7 +118,7 @@ def _still_followed(
     scene: Scene, across: Axis, ticks: Sequence[int], waiting: Callable[[int], object]
 ) -> None:
     """Write how many were still followed under the marks along the foot."""
-    scene.add(Text(EDGE, _BOTTOM + 34, "vessels still followed:", "label-quiet", SMALL, START))
+    scene.add(Text(EDGE, _BOTTOM + 34, _("vessels still followed:"), "label-quiet", SMALL, START))
     y, last = _BOTTOM + 50, 0.0
     for tick in ticks:
         words = str(waiting(tick))

@@ -3,6 +3,7 @@
 from math import cos, pi, sin
 
 from rigs.words.gear import Dropper
+from rigs.words.say import gettext as _
 from rigs.words.units import inches
 
 from . import marks
@@ -43,7 +44,7 @@ def close_up(dropper: Dropper, shine: float | None = None, reckoned: bool = True
     bright, rest = 0.0, None
     if shine is not None:
         if dropper.length is None or not 0 <= shine <= dropper.length:
-            raise ValueError("The shine is a part of the dropper's own measured length.")
+            raise ValueError(_("The shine is a part of the dropper's own measured length."))
         bright = shine / dropper.length
         rest = dropper.length - shine if reckoned else None
     parts = _rope()
@@ -58,32 +59,36 @@ def close_up(dropper: Dropper, shine: float | None = None, reckoned: bool = True
         parts.append(Text(marks.EDGE, y, line, "label-quiet", LETTER, START))
         y += marks.ROW - 2
     paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
-    return Scene(WIDTH, y, "One dropper close up", _words(dropper, shine, rest), [paper, *parts])
+    return Scene(WIDTH, y, _("One dropper close up"), _words(dropper, shine, rest), [paper, *parts])
 
 
 def _chain_words(dropper: Dropper) -> str:
     if dropper.diameter is None:
-        return "chain, size not measured"
-    each = f"{inches(dropper.diameter)} chain"
-    return f"two of {each}" if dropper.count > 1 else each
+        return _("chain, size not measured")
+    each = _("{inches} chain").format(inches=inches(dropper.diameter))
+    return _("two of {each}").format(each=each) if dropper.count > 1 else each
 
 
 def _thumb(rest: float) -> str:
     """Return the rule of thumb, ``rest`` being the metres of length minus shine."""
-    return (
-        f"Rule of thumb: length minus shine, {inches(rest, 4)}, is the most the "
-        "footrope's height can be. Chain that trails aft under tow holds it lower."
-    )
+    return _(
+        "Rule of thumb: length minus shine, {inches}, is the most the footrope's height can "
+        "be. Chain that trails aft under tow holds it lower."
+    ).format(inches=inches(rest, 4))
 
 
 def _words(dropper: Dropper, shine: float | None, rest: float | None) -> str:
-    words = [f"A dropper of {_chain_words(dropper)} hangs from the footrope."]
+    words = [
+        _("A dropper of {chain_words} hangs from the footrope.").format(
+            chain_words=_chain_words(dropper)
+        )
+    ]
     if dropper.length is not None:
-        words.append(f"It is {inches(dropper.length)} long.")
+        words.append(_("It is {inches} long.").format(inches=inches(dropper.length)))
     if dropper.bare is False:
-        words.append("It is not bare: weights are threaded on it.")
+        words.append(_("It is not bare: weights are threaded on it."))
     if shine is not None:
-        words.append(f"The lowest {inches(shine, 4)} is worn bright.")
+        words.append(_("The lowest {inches} is worn bright.").format(inches=inches(shine, 4)))
     if rest is not None:
         words.append(_thumb(rest))
     return " ".join(words)
@@ -157,7 +162,7 @@ def _measures(
             shapes += _span(right, _ROPE + 4, worn_from)
             shapes += [
                 Text(right + 10, over - 24, "length", "label-quiet", LETTER, START),
-                Text(right + 10, over - 8, "minus shine", "label-quiet", LETTER, START),
+                Text(right + 10, over - 8, _("minus shine"), "label-quiet", LETTER, START),
                 Text(right + 10, over + 8, inches(rest, 4), "label-strong", LETTER, START),
             ]
     return shapes

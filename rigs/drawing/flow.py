@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+
 from .graph import (
     EDGE,
     LEFT,
@@ -39,10 +41,10 @@ def flow_view(title: str, description: str, months: Sequence[str], flow: Flow) -
     """
     came, left, words = flow
     if not months:
-        raise ValueError("There is no month to draw.")
+        raise ValueError(_("There is no month to draw."))
     entries: list[KeyEntry] = [
-        (_came_sign, f"up: {words[0]}, {sum(came)} in all"),
-        (_left_sign, f"down: {words[1]}, {sum(left)} in all"),
+        (_came_sign, _("up: {words}, {sum} in all").format(words=words[0], sum=sum(came))),
+        (_left_sign, _("down: {words}, {sum} in all").format(words=words[1], sum=sum(left))),
     ]
     scene = blank(title, description, _BOTTOM + 42 + key_height(entries) + EDGE)
     up, down = whole_ticks(max([*came, 1]), 3), whole_ticks(max([*left, 1]), 3)
@@ -52,7 +54,7 @@ def flow_view(title: str, description: str, months: Sequence[str], flow: Flow) -
     low = -step * -(-max([*left, 1]) // step)
     axis = Axis(low, high, _BOTTOM, _TOP)
     right = WIDTH - RIGHT
-    scene.add(Text(EDGE, 14, "vessels a month", "label-strong", anchor=START))
+    scene.add(Text(EDGE, 14, _("vessels a month"), "label-strong", anchor=START))
     side(scene, axis, range(low, high + 1, step), lambda tick: str(abs(tick)), right)
     wide = (right - LEFT) / len(months)
     nought = axis.at(0)

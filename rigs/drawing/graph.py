@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterable, Sequence
 from math import ceil, floor, log10
 
+from rigs.words.say import gettext as _
+
 from .lettering import text_width, wrap
 from .scene import END, LETTER, START, WIDTH, KeyEntry, Line, Polygon, Scene, Text
 
@@ -27,7 +29,7 @@ class Axis:
         self, low: float, high: float, start: float, end: float, is_log: bool = False
     ) -> None:
         if high <= low or (is_log and low <= 0):
-            raise ValueError(f"There is no axis from {low} to {high}.")
+            raise ValueError(_("There is no axis from {low} to {high}.").format(low=low, high=high))
         self.low, self.high, self.start, self.end, self.is_log = low, high, start, end, is_log
 
     def at(self, value: float) -> float:
@@ -126,7 +128,7 @@ def foot(scene: Scene, places: Sequence[tuple[float, str]], y: float, room: floa
     """Write ``places``, pairs of (x, label) from left to right, as many as find room at ``y``."""
     if not places:
         return
-    width = max(text_width(label, SMALL) for _, label in places) + 8
+    width = max(text_width(label, SMALL) for __, label in places) + 8
     step = every(len(places), room, width)
     # Counted from the last one: the latest is what is looked for first.
     for x, label in places[::-1][::step]:
@@ -165,7 +167,7 @@ def key_lines(words: str) -> list[str]:
 
 def key_height(entries: Iterable[KeyEntry]) -> float:
     """Return how much room ``key`` takes for ``entries``."""
-    return ROW * sum(len(key_lines(words)) for _, words in entries)
+    return ROW * sum(len(key_lines(words)) for __, words in entries)
 
 
 def hatch(left: float, top: float, right: float, bottom: float, gap: float = 4) -> list[Line]:

@@ -1,6 +1,7 @@
 """How high the footrope flew at each place where shine was read."""
 
 from rigs.physics.practice import RuleOfThumb
+from rigs.words.say import gettext as _
 from rigs.words.units import feet_inches, inches
 
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
@@ -26,11 +27,19 @@ def heights_view(heights: TowFlown, window: RuleOfThumb) -> Scene:
         _BED,
     )
     words = "; ".join(
-        f"{each.name} {'at least ' if each.at_least else ''}{inches(each.model, 1)}"
-        + ("" if each.at_least else f", at most {inches(each.rule, 1)} by length minus shine")
+        _("{name} {value}{inches}").format(
+            name=each.name,
+            value=_("at least ") if each.at_least else "",
+            inches=inches(each.model, 1),
+        )
+        + (
+            ""
+            if each.at_least
+            else _(", at most {inches} by length minus shine").format(inches=inches(each.rule, 1))
+        )
         for each in places
     )
-    scene = Scene(WIDTH, _BED + 128, "The footrope's height over the bottom", f"{words}.")
+    scene = Scene(WIDTH, _BED + 128, _("The footrope's height over the bottom"), f"{words}.")
     right = WIDTH - RIGHT
     scene.add(
         Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"),
@@ -45,15 +54,18 @@ def heights_view(heights: TowFlown, window: RuleOfThumb) -> Scene:
     for x, each in zip(xs, places, strict=True):
         _place(scene, scale, x, each)
     scene.add(
-        Text(LEFT, 14, "Port", "label-strong", anchor=START),
-        Text(right, 14, "Starboard", "label-strong", anchor=END),
+        Text(LEFT, 14, _("Port"), "label-strong", anchor=START),
+        Text(right, 14, _("Starboard"), "label-strong", anchor=END),
     )
     key_line(
         scene,
         _BED + 64,
         (
-            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "worked out under tow, with its range"),
-            (lambda x, y: [diamond(x, y, 5, "ghost")], "length minus shine, the most it can be"),
+            (
+                lambda x, y: [Circle(x, y, _DOT, "dropper")],
+                _("worked out under tow, with its range"),
+            ),
+            (lambda x, y: [diamond(x, y, 5, "ghost")], _("length minus shine, the most it can be")),
             band_key(window),
         ),
     )

@@ -6,6 +6,7 @@ from typing import TypeVar
 from rigs.rules.judge import Verdict
 from rigs.words.gear import SIDES, GroundCable, Leg, Rig
 from rigs.words.places import Spot
+from rigs.words.say import gettext as _
 from rigs.words.units import FATHOM, fathoms, feet_inches, inches
 
 from . import marks
@@ -42,7 +43,7 @@ def legs_view(rig: Rig, verdict: Verdict | None = None) -> Scene:
     What fails in ``verdict`` on either side is marked and listed.
     """
     parts: list[Shape] = []
-    words = ["Not to scale; the door is to the left, the net to the right."]
+    words = [_("Not to scale; the door is to the left, the net to the right.")]
     for row, side in enumerate(SIDES):
         panel, said = _panel(rig, side, row * _PANEL + 74)
         parts += panel
@@ -61,19 +62,19 @@ def legs_view(rig: Rig, verdict: Verdict | None = None) -> Scene:
         parts += shapes
         words += marks.fault_words(faults)
     paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
-    return Scene(WIDTH, y, "From door to wing end", " ".join(words), [paper, *parts])
+    return Scene(WIDTH, y, _("From door to wing end"), " ".join(words), [paper, *parts])
 
 
 def length_text(metres: float | None) -> str:
     """Return a wire's length as fathoms if it is a round number of them, else in feet."""
     if metres is None:
-        return "not measured"
+        return _("not measured")
     count = metres / FATHOM * 2
     return fathoms(metres) if abs(count - round(count)) < 1e-3 else feet_inches(metres)
 
 
 def _wire_text(length: float | None, diameter: float | None) -> str:
-    size = "size not measured" if diameter is None else inches(diameter)
+    size = _("size not measured") if diameter is None else inches(diameter)
     return f"{length_text(length)}, {size}"
 
 
@@ -87,7 +88,7 @@ def _panel(rig: Rig, side: str, y: float) -> tuple[list[Shape], str]:
     net = ((_WING, y - _RISE), (WIDTH - 4, y - 34), (WIDTH - 4, y + 34), (_WING, y + _RISE))
     shapes: list[Shape] = [
         Text(marks.EDGE, y - 58, side, "label-strong", LETTER, START),
-        Text(WIDTH - marks.EDGE, y - 52, "wing end", "label-quiet", LETTER, END),
+        Text(WIDTH - marks.EDGE, y - 52, _("wing end"), "label-quiet", LETTER, END),
         Polygon(net, "netting"),
         *_meshes(y),
         Line(_DOOR, y, _JOINT, y, "cable"),
@@ -99,7 +100,7 @@ def _panel(rig: Rig, side: str, y: float) -> tuple[list[Shape], str]:
     ]
     words = f"{side.capitalize()}:"
     if cable is not None:
-        shapes += _named(92, y - 12, "ground cable")
+        shapes += _named(92, y - 12, _("ground cable"))
         shapes += _named(106, y + 14, _wire_text(cable.length, cable.diameter))
         shapes += _covering(cable.bare_wire, (_DOOR + 14, y), (_JOINT - 6, y))
         words += f" ground cable {_wire_text(cable.length, cable.diameter)};"
@@ -117,8 +118,8 @@ def _legs(leg: Leg, y: float) -> tuple[list[Shape], str]:
     shapes: list[Shape] = []
     words = ""
     for name, way, length, diameter in (
-        ("top leg", -1, leg.top_length, leg.top_diameter),
-        ("bottom leg", 1, leg.bottom_length, leg.bottom_diameter),
+        (_("top leg"), -1, leg.top_length, leg.top_diameter),
+        (_("bottom leg"), 1, leg.bottom_length, leg.bottom_diameter),
     ):
         far = (_WING, y + way * _RISE)
         shapes.append(Line(_JOINT, y, *far, "leg"))
@@ -146,7 +147,7 @@ def _whole_length(y: float, leg: Leg, cable: GroundCable) -> list[Shape]:
         Text(
             _DOOR + 8,
             level + 12,
-            f"door to wing end {length_text(whole)}",
+            _("door to wing end {length_text}").format(length_text=length_text(whole)),
             "label-strong",
             LETTER,
             START,

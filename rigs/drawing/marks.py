@@ -7,6 +7,7 @@ from math import hypot
 from rigs.rules.judge import Finding, Verdict
 from rigs.words.gear import PORT, SIDES, Dropper, Float, Footrope
 from rigs.words.places import Spot, Stretch
+from rigs.words.say import gettext as _
 from rigs.words.units import feet_inches
 
 from .lettering import Box, text_box, wrap
@@ -126,7 +127,7 @@ def along_footrope(spot: Spot, rope: Footrope) -> Stretch | None:
     if isinstance(spot, Dropper):
         return spot.position, spot.position
     if isinstance(spot, tuple) and len(spot) > 2:
-        side, start, end, _ = spot
+        side, start, end, __ = spot
         if start is None or end is None:
             return None
         sign = -1 if side == PORT else 1
@@ -249,10 +250,14 @@ def stops(footrope: Footrope, droppers: Iterable[Dropper]) -> list[float]:
 
 def footrope_words(rope: Footrope) -> str:
     """Return the sizes of a footrope in one sentence."""
-    return (
-        f"Footrope {feet_inches(rope.length)}: bosom {feet_inches(rope.bosom)}, "
-        f"port wing {feet_inches(rope.port_wing)}, "
-        f"starboard wing {feet_inches(rope.starboard_wing)}."
+    return _(
+        "Footrope {feet_inches}: bosom {feet_inches2}, port wing {feet_inches3}, starboard "
+        "wing {feet_inches4}."
+    ).format(
+        feet_inches=feet_inches(rope.length),
+        feet_inches2=feet_inches(rope.bosom),
+        feet_inches3=feet_inches(rope.port_wing),
+        feet_inches4=feet_inches(rope.starboard_wing),
     )
 
 
@@ -261,7 +266,11 @@ def _listed(places: Sequence[float]) -> str:
     told = [feet_inches(place) for place in places]
     if all(re.fullmatch(r"\d+ ft", words) for words in told):
         told = [*(words.removesuffix(" ft") for words in told[:-1]), told[-1]]
-    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+    return (
+        told[0]
+        if len(told) == 1
+        else _("{told} and {told2}").format(told=", ".join(told[:-1]), told2=told[-1])
+    )
 
 
 def places_words(positions: Iterable[float]) -> str:
@@ -275,7 +284,7 @@ def places_words(positions: Iterable[float]) -> str:
     }
     told = [f"{_listed(places)} {side}" for side, places in sides.items() if places]
     if 0 in rounded:
-        told.insert(0, "at the center")
+        told.insert(0, _("at the center"))
     return ", and ".join(told)
 
 
@@ -283,19 +292,25 @@ def dropper_words(
     droppers: Sequence[Dropper] | None, ghost: Sequence[Dropper] | None, name: str
 ) -> list[str]:
     """Return sentences that tell where droppers, and another rig's, hang."""
-    words = ["No droppers are drawn."]
+    words = [_("No droppers are drawn.")]
     if droppers:
-        count = f"{len(droppers)} dropper{'s' * (len(droppers) != 1)}"
+        count = _("{droppers} dropper{value}").format(
+            droppers=len(droppers), value="s" * (len(droppers) != 1)
+        )
         words = [f"{count}: {places_words([each.position for each in droppers])}."]
     if ghost:
-        words.append(f"Rings, {name}: {places_words([each.position for each in ghost])}.")
+        words.append(
+            _("Rings, {name}: {places_words}.").format(
+                name=name, places_words=places_words([each.position for each in ghost])
+            )
+        )
     return words
 
 
 def fault_words(faults: Iterable[Fault]) -> list[str]:
     """Return a sentence for each numbered fault, with the places it was found at."""
     return [
-        f"Fault {number}, {fault_line(finding)}"
+        _("Fault {number}, {fault_line}").format(number=number, fault_line=fault_line(finding))
         + (f" ({', '.join(finding.places)})." if finding.places else ".")
         for number, finding in faults
     ]

@@ -10,6 +10,8 @@ from typing import Any
 
 import segno
 
+from rigs.words.say import gettext_lazy
+
 from .column import Column, Frame, Writable, fitting
 from .paper import HEIGHT, WIDTH, Paper
 
@@ -18,7 +20,7 @@ WIDE = WIDTH - 2 * MARGIN
 COLUMN = (WIDE - GUTTER) / 2
 """How wide each of two columns is."""
 
-FULL = "More on the website: this page was full."
+FULL = gettext_lazy("More on the website: this page was full.")
 
 _EDGE = 6  # below the foot, where printers leave off
 

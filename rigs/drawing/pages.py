@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
+from rigs.words.say import gettext as _
+
 from . import png
 from .column import lines, shortened
 from .palette import PRINTS
@@ -35,7 +37,7 @@ class Pages:
         self._foot()
 
     def _foot(self) -> None:
-        number = f"page {self.page}"
+        number = _("page {page}").format(page=self.page)
         at = WIDTH - _MARGIN - self.paper.width(number, _SMALL)
         footer = shortened(self.paper, self.footer, _SMALL, at - _MARGIN - 12)
         self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, color=PRINTS["foot"])
@@ -82,7 +84,7 @@ class Pages:
         starts = [0, *(wide * (i + 2) for i in range(len(header) - 1))]
 
         def set_out(row: Sequence[object], bold: bool) -> list[list[str]]:
-            cells = ["not known" if cell is None else str(cell) for cell in row]
+            cells = [_("not known") if cell is None else str(cell) for cell in row]
             return [
                 lines(self.paper, cell, _SMALL, (wide if i else 2 * wide) - 6, bold)
                 for i, cell in enumerate(cells)

@@ -9,6 +9,8 @@ import sys
 from pathlib import Path
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+
 
 class Color(NamedTuple):
     """A color as #rrggbb, on light and on dark screens; on paper the light one if not told."""
@@ -111,14 +113,11 @@ def _block(screen: str, indent: str) -> str:
 
 def stylesheet() -> str:
     """Return all colors as the variables of a stylesheet."""
-    return (
-        "/* Made from rigs/drawing/palette.py: change a color there, then write this file by\n"
-        " * python -m rigs.drawing.palette training/static/css/palette.css\n"
-        " */\n\n"
-        f"{_block('light', '')}\n"
-        f"@media (prefers-color-scheme: dark) {{\n{_block('dark', '  ')}}}\n\n"
-        f"@media print {{\n{_block('printed', '  ')}}}\n"
-    )
+    return _(
+        "/* Made from rigs/drawing/palette.py: change a color there, then write this file "
+        "by\n * python -m rigs.drawing.palette training/static/css/palette.css\n */\n\n{block}\n"
+        "@media (prefers-color-scheme: dark) {{\n{block2}}}\n\n@media print {{\n{block3}}}\n"
+    ).format(block=_block("light", ""), block2=_block("dark", "  "), block3=_block("printed", "  "))
 
 
 if __name__ == "__main__":

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from rigs.rules.judge import Verdict
 from rigs.words.gear import PORT, STARBOARD, Float, Rig
 from rigs.words.places import Spot, Stretch
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import feet_inches
 
 from . import marks
@@ -37,6 +39,7 @@ _TOP = 78
 _TALLEST = 330
 _BODY = 100
 _TAIL = 20
+_AS_RIGGED = (gettext_lazy("as rigged"), gettext_lazy("for comparison"))
 _BAND = 17
 _FAR = 0.35  # of a unit vector: beyond this a label is set to one side
 
@@ -45,7 +48,7 @@ def plan_view(
     rig: Rig,
     verdict: Verdict | None = None,
     ghost: Rig | None = None,
-    names: Names = ("as rigged", "for comparison"),
+    names: Names = _AS_RIGGED,
 ) -> Scene:
     """
     Return the Scene of the mouth of ``rig`` from above, distances true along the ropes.
@@ -69,10 +72,12 @@ def writes_all(rig: Rig) -> bool:
 def _words(rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -> str:
     words = [marks.footrope_words(rig.footrope)]
     if rig.headrope.length is not None:
-        words.append(f"Headrope {feet_inches(rig.headrope.length)}.")
+        words.append(
+            _("Headrope {feet_inches}.").format(feet_inches=feet_inches(rig.headrope.length))
+        )
     words += marks.dropper_words(rig.droppers, ghost.droppers if ghost else None, names[1])
     if rig.floats:
-        words.append(f"{len(rig.floats)} floats on the headrope.")
+        words.append(_("{floats} floats on the headrope.").format(floats=len(rig.floats)))
     return " ".join(words + marks.fault_words(marks.numbered(verdict)))
 
 
@@ -85,7 +90,7 @@ class _Plan:
         xs, ys = zip(*self.mouth.outline, strict=True)
         head = rig.headrope.length
         self.head = self.mouth.headrope(head) if head else None
-        behind = min(0.0, *(y for _, y in self.head.points)) if self.head else 0.0
+        behind = min(0.0, *(y for __, y in self.head.points)) if self.head else 0.0
         span, height = max(xs) - min(xs), max(ys) - min(ys)
         self.stops = marks.stops(rig.footrope, rig.droppers or ())
         self.scale = min(
@@ -122,7 +127,7 @@ class _Plan:
 
     def beside(self, position: float, out: float) -> tuple[float, float, str]:
         """Return the (x, y, anchor) of lettering ``out`` units outside the footrope."""
-        dx, _ = self.mouth.outward(position)
+        dx, __ = self.mouth.outward(position)
         x, y = self.on_rope(position, out)
         if dx > _FAR:
             return x, y, START if out > 0 else END
@@ -136,14 +141,14 @@ class _Plan:
         self._netting()
         self._ground()
         self.parts_in_the_way()
-        for _ in self.distances():
+        for __ in self.distances():
             pass  # what finds no room is left out
         y = self._below()
         paper = Polygon(((0, 0), (WIDTH, 0), (WIDTH, y), (0, y)), "paper")
         return Scene(
             WIDTH,
             y,
-            "The net's mouth from above, laid flat",
+            _("The net's mouth from above, laid flat"),
             _words(self.rig, self.verdict, self.ghost, self.names),
             [paper, *self.parts, *self.letters],
             (
@@ -173,7 +178,7 @@ class _Plan:
 
     def _netting(self) -> None:
         rope = self.rig.footrope
-        middle, _ = self.on_rope(0)
+        middle, __ = self.on_rope(0)
         left, right = (middle - _TAIL, self.tail), (middle + _TAIL, self.tail)
         edge = [self.at(p) for p in self.mouth.outline]
         outside = [
@@ -199,7 +204,7 @@ class _Plan:
         self.parts += weave(knot, count, count, 2)
 
     def _ground(self) -> None:
-        x, _ = self.on_rope(0)
+        x, __ = self.on_rope(0)
         self.parts.append(Line(x, 56, x, self.tail, "center-line"))
 
     def _ropes(self) -> None:
@@ -247,7 +252,7 @@ class _Plan:
             self.room.take(marks.box_round(x, y, marks.DOT + 1))
 
     def _signposts(self) -> None:
-        x, _ = self.on_rope(0)
+        x, __ = self.on_rope(0)
         self.parts += marks.arrow(x, 34, 10)
         self.room.take(Box(x - 8, 8, x + 8, 36))
         self._letter(Text(x, 45, "ahead", "label-quiet", 12))
@@ -283,7 +288,9 @@ class _Plan:
             self._lettered(rope.corner(side), "corner", "label-strong", (20, 46, 60, -14, -30))
             x, y = self.on_rope(rope.end(side))
             anchors = (MIDDLE, START if side == PORT else END)
-            self._letter(*(Text(x, y - 17, "wing end", "label-strong", anchor=a) for a in anchors))
+            self._letter(
+                *(Text(x, y - 17, _("wing end"), "label-strong", anchor=a) for a in anchors)
+            )
 
     def _on_the_footrope(self) -> Iterator[str]:
         for start, end in zip(self.stops, self.stops[1:], strict=False):
@@ -361,7 +368,7 @@ class _Plan:
             entries = [(marks.sign_of_dropper, "dropper")]
         entries += [(marks.sign_of_corner, "corner"), (marks.sign_of_footrope, "footrope")]
         if self.rig.floats:
-            entries.append((marks.sign_of_floats, "headrope with floats"))
+            entries.append((marks.sign_of_floats, _("headrope with floats")))
         elif self.head:
             entries.append((marks.sign_of_headrope, "headrope"))
         if self.rig.sweep is not None:
@@ -373,10 +380,12 @@ class _Plan:
             shapes += more
         words = marks.footrope_words(self.rig.footrope)
         if self.rig.headrope.length is not None:
-            words += f" Headrope {feet_inches(self.rig.headrope.length)}."
+            words += _(" Headrope {feet_inches}.").format(
+                feet_inches=feet_inches(self.rig.headrope.length)
+            )
         if self.rig.floats and self.head:
-            words += (
-                f" Floats {feet_inches(_usual_gap(self.head.length, self.rig.floats)[0])} apart."
+            words += _(" Floats {feet_inches} apart.").format(
+                feet_inches=feet_inches(_usual_gap(self.head.length, self.rig.floats)[0])
             )
         more, y = marks.paragraph(words, y + 4)
         self.parts += shapes + more

@@ -6,6 +6,8 @@ from math import ceil, hypot
 
 from PIL import Image, ImageDraw
 
+from rigs.words.say import gettext as _
+
 from . import typeface
 from .palette import DRAWINGS
 from .scene import END, START, XY, Circle, Line, Polygon, Polyline, Scene, Shape, Text
@@ -60,7 +62,7 @@ class _Pen:
         elif isinstance(part, Polyline):
             self._stroke(list(part.points), style)
         else:
-            raise TypeError(f"{type(part).__name__} cannot be drawn")
+            raise TypeError(_("{name} cannot be drawn").format(name=type(part).__name__))
 
     def _scaled(self, points: Iterable[XY]) -> list[XY]:
         return [(x * self.scale, y * self.scale) for x, y in points]
@@ -116,7 +118,7 @@ def render(scene: Scene, width: int = 1200) -> bytes:
     a positive whole number, KeyError for a shape of unknown style.
     """
     if width < 1 or width != int(width):
-        raise ValueError("A picture is a whole number of pixels wide, at least one.")
+        raise ValueError(_("A picture is a whole number of pixels wide, at least one."))
     height = max(1, round(width * scene.height / scene.width))
     size = (width * OVERSAMPLING, ceil(height * OVERSAMPLING))
     image = Image.new("RGB", size, DRAWINGS["paper"].printed)

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+
 from .graph import EDGE, ROW, SMALL, Axis, blank, foot, key, key_height, ratio_ticks
 from .lettering import wrap
 from .marks import diamond
@@ -56,7 +58,7 @@ def ratios_view(
         if end is not None
     ]
     if any(value <= 0 for value in told):
-        raise ValueError("A ratio on this axis is above zero.")
+        raise ValueError(_("A ratio on this axis is above zero."))
     ticks = ratio_ticks(min(told, default=1), max(told, default=1))
     axis = Axis(ticks[0], ticks[-1], EDGE + 14, WIDTH - EDGE - 14, is_log=True)
     one = axis.at(1)

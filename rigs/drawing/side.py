@@ -5,6 +5,7 @@ from itertools import pairwise
 from math import hypot, pi, sin
 
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import feet_inches
 
 from . import creatures
@@ -98,23 +99,33 @@ class _Side:
         self._lettering()
         if self.height is not None:
             self._written_height(self.height)
-        return Scene(WIDTH, _HEIGHT, "The net from the side, under tow", self._words(), self.parts)
+        return Scene(
+            WIDTH, _HEIGHT, _("The net from the side, under tow"), self._words(), self.parts
+        )
 
     def _words(self) -> str:
         words = [
-            "Not to scale; towed to the left. Floats lift the headrope. The footrope hangs "
-            "below and behind it, clear of the bottom, and droppers trail from it aft"
+            _(
+                "Not to scale; towed to the left. Floats lift the headrope. The footrope hangs "
+                "below and behind it, clear of the bottom, and droppers trail from it aft"
+            )
         ]
         if self.rig.sweep is not None:
-            words.append(" to a sweep that drags on the bottom.")
+            words.append(_(" to a sweep that drags on the bottom."))
         else:
-            words.append(" with only their ends on the bottom.")
+            words.append(_(" with only their ends on the bottom."))
         if self.height is not None:
-            words.append(f" The footrope is {feet_inches(self.height, 2)} off the bottom.")
+            words.append(
+                _(" The footrope is {feet_inches} off the bottom.").format(
+                    feet_inches=feet_inches(self.height, 2)
+                )
+            )
         if self.life:
             words.append(
-                " Fish that rise go over the footrope into the net; flatfish, crabs and "
-                "lobsters stay down and pass under."
+                _(
+                    " Fish that rise go over the footrope into the net; flatfish, crabs and "
+                    "lobsters stay down and pass under."
+                )
             )
         return "".join(words)
 
@@ -189,8 +200,8 @@ class _Side:
         self.parts += [
             Line(52, 18, 20, 18, "arrow"),
             Polygon(((12, 18), (24, 12), (24, 24)), "arrow-head"),
-            Text(60, 18, "towed this way", "label-quiet", LETTER, START),
-            Text(182, 72, "headrope and floats", "label", LETTER, START),
+            Text(60, 18, _("towed this way"), "label-quiet", LETTER, START),
+            Text(182, 72, _("headrope and floats"), "label", LETTER, START),
             Text(40, 176, "legs", "label", LETTER, END),
             Line(42, 180, 58, 191, "dimension"),
             Text(236, 212, "footrope", "label-strong", LETTER, START),
@@ -200,12 +211,12 @@ class _Side:
             self.parts.append(Text(98, _BED + 14, "sweep", "label-strong", LETTER, START))
         if self.life:
             self.parts += [
-                Text(352, 94, "fish that rise", "label", LETTER, END),
-                Text(352, 110, "go over and in", "label", LETTER, END),
+                Text(352, 94, _("fish that rise"), "label", LETTER, END),
+                Text(352, 110, _("go over and in"), "label", LETTER, END),
                 Text(
                     WIDTH / 2,
                     _BED + 32,
-                    "flatfish, crabs, lobsters pass under",
+                    _("flatfish, crabs, lobsters pass under"),
                     "label",
                     LETTER,
                     MIDDLE,

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rigs.words.say import gettext as _
+
 from .graph import (
     EDGE,
     LEFT,
@@ -53,7 +55,7 @@ def stack_view(
     latest count. Raise ValueError without months.
     """
     if not months:
-        raise ValueError("There is no month to draw.")
+        raise ValueError(_("There is no month to draw."))
     entries: list[KeyEntry] = [
         (_sign(band), f"{number} {band.name}: {band.values[-1]}")
         for number, band in enumerate(bands, 1)

@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from rigs.rules.judge import Verdict
 from rigs.words.gear import PORT, STARBOARD, Dropper, Footrope
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, feet_inches
 
 from . import marks
@@ -39,7 +41,7 @@ class Rings(NamedTuple):
     """Another rig's ``droppers``, drawn as rings; ``names`` say what dots and rings stand for."""
 
     droppers: Sequence[Dropper]
-    names: Names = ("as rigged", "for comparison")
+    names: Names = (gettext_lazy("as rigged"), gettext_lazy("for comparison"))
 
 
 def straight_view(
@@ -61,7 +63,7 @@ def straight_view(
     ``starboard-end`` are metres. Raise ValueError if the footrope has no length.
     """
     if footrope.length <= 0:
-        raise ValueError("A footrope without length cannot be drawn.")
+        raise ValueError(_("A footrope without length cannot be drawn."))
     return _Straight(footrope, droppers or (), verdict, rings, width).scene()
 
 
@@ -114,7 +116,7 @@ class _Straight:
         return Scene(
             self.width,
             y,
-            "The footrope stretched out straight",
+            _("The footrope stretched out straight"),
             " ".join(words),
             [paper, *self.parts, *self.letters],
             (
@@ -144,7 +146,7 @@ class _Straight:
             if numbered:
                 self.letters.append(Text(x, _SCALE + 18, str(abs(feet)), "label", 12))
         self.letters.append(
-            Text(self.width / 2, _SCALE + 34, "feet from the center", "label-quiet", 12)
+            Text(self.width / 2, _SCALE + 34, _("feet from the center"), "label-quiet", 12)
         )
 
     def _line(self) -> None:
@@ -211,7 +213,7 @@ class _Straight:
             self._pointed(self.x(rope.corner(side)), "corner", ways)
         for side, anchor, shift in ((PORT, START, -12), (STARBOARD, END, 12)):
             x = self.x(rope.end(side)) + shift
-            self._letter(*(Text(x, y, "wing end", "label", LETTER, anchor) for y in (line, 53)))
+            self._letter(*(Text(x, y, _("wing end"), "label", LETTER, anchor) for y in (line, 53)))
 
     def _pointed(self, x: float, words: str, ways: Iterable[tuple[float, str, float]]) -> None:
         """

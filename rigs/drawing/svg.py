@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from html import escape
 from secrets import token_hex
 
+from rigs.words.say import gettext as _
 from rigs.words.units import trimmed
 
 from .scene import XY, Circle, Data, Line, Polygon, Polyline, Scene, Shape, Text
@@ -76,8 +77,14 @@ def _drawn(part: Shape) -> Element:
 
 def _element(part: Shape) -> str:
     start, end = _drawn(part)
-    names = f"{part.style} halo" if isinstance(part, Text) and part.halo else part.style
-    return f'{start} class="{names}"{_data(part.data)}{end}'
+    names = (
+        _("{style} halo").format(style=part.style)
+        if isinstance(part, Text) and part.halo
+        else part.style
+    )
+    return _('{start} class="{names}"{data}{end}').format(
+        start=start, names=names, data=_data(part.data), end=end
+    )
 
 
 def render(scene: Scene, identifier: str | None = None, sized: bool = False) -> str:

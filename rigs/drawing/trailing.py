@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from rigs.physics.tow import Hang, HeightReport
+from rigs.words.say import gettext as _
 from rigs.words.units import inches
 
 from . import marks
@@ -29,16 +30,16 @@ def trailing_view(report: HeightReport, longest: float) -> Scene:
     foot, below = marks.paragraph(_thought(report), _BED + 34)
     signs, end = marks.legend(
         (
-            (_thumb_sign, "length minus shine: the rule of thumb"),
-            (_chain_sign, "worked out under tow, with its range"),
+            (_thumb_sign, _("length minus shine: the rule of thumb")),
+            (_chain_sign, _("worked out under tow, with its range")),
         ),
         below + 4,
     )
-    scene = Scene(WIDTH, end, "A dropper under tow", _words(report))
+    scene = Scene(WIDTH, end, _("A dropper under tow"), _words(report))
     scene.add(
         Polygon(((0, 0), (WIDTH, 0), (WIDTH, end), (0, end)), "paper"),
         Polygon(((0, _BED), (WIDTH, _BED), (WIDTH, _BED + 14), (0, _BED + 14)), "seabed"),
-        Text(WIDTH - marks.EDGE, 14, "the water runs to the right", "label-quiet", LETTER, END),
+        Text(WIDTH - marks.EDGE, 14, _("the water runs to the right"), "label-quiet", LETTER, END),
         Line(_ROPE, _BED, _ROPE, y(rule.height), "ghost"),
         marks.diamond(_ROPE, y(rule.height), 5, "ghost"),
         Text(
@@ -87,15 +88,23 @@ def _chain(hang: Hang, y: Callable[[float], float], scale: float) -> list[Shape]
 
 def _thought(report: HeightReport) -> str:
     if report.at_least:
-        return "No shine: nothing touched, so the footrope may fly higher than either figure."
-    return "The bright part drags on the bottom; the rest trails aft and holds the footrope lower."
+        return _("No shine: nothing touched, so the footrope may fly higher than either figure.")
+    return _(
+        "The bright part drags on the bottom; the rest trails aft and holds the footrope lower."
+    )
 
 
 def _words(report: HeightReport) -> str:
     model, rule = report.model, report.rule
-    return (
-        f"The dropper leaves the footrope at {report.hang.top_degrees:.0f} degrees from the "
-        f"vertical. The footrope is {inches(model.height, 1)} up, worked out under tow, "
-        f"between {inches(model.low, 1)} and {inches(model.high, 1)}, and {inches(rule.height, 1)} "
-        f"up by length minus shine. {_thought(report)}"
+    return _(
+        "The dropper leaves the footrope at {top_degrees:.0f} degrees from the vertical. The "
+        "footrope is {inches} up, worked out under tow, between {inches2} and {inches3}, and "
+        "{inches4} up by length minus shine. {thought}"
+    ).format(
+        top_degrees=report.hang.top_degrees,
+        inches=inches(model.height, 1),
+        inches2=inches(model.low, 1),
+        inches3=inches(model.high, 1),
+        inches4=inches(rule.height, 1),
+        thought=_thought(report),
     )

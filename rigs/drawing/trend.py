@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from rigs.physics.practice import RuleOfThumb
+from rigs.words.say import gettext as _
 from rigs.words.units import feet_inches
 
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
@@ -23,13 +24,17 @@ def trend_view(heights: Sequence[TowFlown], window: RuleOfThumb, limit: float) -
     """
     first, last = heights[0], heights[-1]
     share = last.bottom_share
-    words = (
-        f"{len(heights)} tow{'s' * (len(heights) > 1)}. First {feet_inches(first.model, 1)}, "
-        f"last {feet_inches(last.model, 1)} over the bottom."
+    words = _(
+        "{heights} tow{value}. First {feet_inches}, last {feet_inches2} over the bottom."
+    ).format(
+        heights=len(heights),
+        value="s" * (len(heights) > 1),
+        feet_inches=feet_inches(first.model, 1),
+        feet_inches2=feet_inches(last.model, 1),
     )
     if share is not None:
-        words += f" Bottom animals in the last tow: {share:.1%} of the catch."
-    scene = Scene(WIDTH, _SHARES_BOTTOM + 128, "Heights and catch, tow by tow", words)
+        words += _(" Bottom animals in the last tow: {share:.1%} of the catch.").format(share=share)
+    scene = Scene(WIDTH, _SHARES_BOTTOM + 128, _("Heights and catch, tow by tow"), words)
     scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"))
     gap = (WIDTH - RIGHT - LEFT) / len(heights)
     xs = [LEFT + gap * (i + 0.5) for i in range(len(heights))]
@@ -40,12 +45,12 @@ def trend_view(heights: Sequence[TowFlown], window: RuleOfThumb, limit: float) -
         scene,
         _SHARES_BOTTOM + 50,
         (
-            (lambda x, y: [Circle(x, y, _DOT, "dropper")], "worked out under tow"),
-            (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], "length minus shine"),
+            (lambda x, y: [Circle(x, y, _DOT, "dropper")], _("worked out under tow")),
+            (lambda x, y: [Line(x - 8, y, x + 8, y, "ghost")], _("length minus shine")),
             band_key(window),
             (
                 lambda x, y: [Line(x - 8, y, x + 8, y, "fault")],
-                f"the bycatch standard, {limit:.0%}",
+                _("the bycatch standard, {limit:.0%}").format(limit=limit),
             ),
         ),
     )
@@ -57,7 +62,7 @@ def _heights(
 ) -> None:
     most = max(window.high, *(each.high for each in heights), *(each.rule for each in heights))
     scale = Scale(most, _TOP, _BOTTOM)
-    scene.add(Text(LEFT, 10, "Height of the footrope", "label-strong", anchor=START))
+    scene.add(Text(LEFT, 10, _("Height of the footrope"), "label-strong", anchor=START))
     frame(scene, scale, window)
     for x, each in zip(xs, heights, strict=True):
         scene.add(Line(x, scale.y(each.low), x, scale.y(each.high), "dimension"))
@@ -84,7 +89,7 @@ def _shares(
         return _SHARES_BOTTOM - share / most * (_SHARES_BOTTOM - _SHARES_TOP)
 
     scene.add(
-        Text(LEFT, _SHARES_TOP - 16, "Bottom animals in the catch", "label-strong", anchor=START)
+        Text(LEFT, _SHARES_TOP - 16, _("Bottom animals in the catch"), "label-strong", anchor=START)
     )
     for tick in (0.0, limit, most):
         scene.add(Text(LEFT - 6, y(tick), f"{tick:.0%}", anchor=END))

@@ -13,6 +13,7 @@ from typing import TypeVar
 from rigs.requirements import layout
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import PORT, Dropper, Float, Headrope, Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import INCH, ROUNDING
 
 T = TypeVar("T")
@@ -45,7 +46,7 @@ def _halved(
     """Return ``extra`` new places, each in the middle of the widest gap left, to the inch."""
     placed = sorted(positions)
     new = []
-    for _ in range(extra):
+    for __ in range(extra):
         start, end = _widest_gap(sorted({ends[0], *placed, ends[1]}), side)
         place = round((start + end) / 2 / INCH) * INCH
         new.append(place)
@@ -64,7 +65,7 @@ def more_floats(rig: Rig, extra: int, side: str | None = None) -> Rig:
     hung, length = rig.floats or (), rig.headrope.length
     size = commonest(each.diameter for each in hung)
     if size is None or length is None:
-        raise ValueError("The floats or the headrope were not measured.")
+        raise ValueError(_("The floats or the headrope were not measured."))
     if side is None:
         sizes = [each.diameter for each in sorted(hung, key=lambda each: each.position)]
         middle = len(sizes) // 2
@@ -99,7 +100,7 @@ def more_droppers(rig: Rig, extra: int, side: str | None = None) -> Rig:
     Raise ValueError if the rig's droppers were not measured.
     """
     if not rig.droppers:
-        raise ValueError("The droppers were not measured.")
+        raise ValueError(_("The droppers were not measured."))
     rope = rig.footrope
     places = [each.position for each in rig.droppers]
     return _with_droppers(rig, _halved(places, (rope.port_end, rope.starboard_end), extra, side))
@@ -113,7 +114,7 @@ def longer_headrope(rig: Rig, extra: float, floats: int) -> Rig:
     not measured.
     """
     if rig.headrope.length is None:
-        raise ValueError("The headrope was not measured.")
+        raise ValueError(_("The headrope was not measured."))
     return more_floats(rig.with_(headrope=Headrope(rig.headrope.length + extra)), floats)
 
 
@@ -126,7 +127,7 @@ def longer_footrope(rig: Rig, extra: float, rulebook: Rulebook) -> Rig:
     measured.
     """
     if not rig.droppers:
-        raise ValueError("The droppers were not measured.")
+        raise ValueError(_("The droppers were not measured."))
     rope = replace(
         rig.footrope,
         port_wing=rig.footrope.port_wing + extra / 2,

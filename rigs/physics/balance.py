@@ -13,6 +13,8 @@ from math import pi
 from typing import NamedTuple
 
 from rigs.words.gear import SIDES, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, POUND, ROUNDING, feet_inches, inches
 
 from . import chain
@@ -26,16 +28,16 @@ ROPE_SIZE = INCH / 2
 """Wire that headrope and footrope are assumed to be made of, since a rig does not say.
 An assumption."""
 
-_FLOAT_BASIS = (
+_FLOAT_BASIS = gettext_lazy(
     "FAO Fisherman's Workbook (Prado, 1990), from memory: 2.9 to 3.1 kg for a float of 8 in"
 )
-_SCALED = "; scaled by volume to this size"
-_CHAIN_BASIS = "link geometry; steel keeps 0.869 of its weight in sea water"
-_WIRE_BASIS = "wire rope makers' tables for 6 x 19 with fibre core, from memory"
-_HALF_LEG = "; half of each leg is assumed to hang on the net, no source"
-NOT_MEASURED = "not measured"
+_SCALED = gettext_lazy("; scaled by volume to this size")
+_CHAIN_BASIS = gettext_lazy("link geometry; steel keeps 0.869 of its weight in sea water")
+_WIRE_BASIS = gettext_lazy("wire rope makers' tables for 6 x 19 with fibre core, from memory")
+_HALF_LEG = gettext_lazy("; half of each leg is assumed to hang on the net, no source")
+NOT_MEASURED = gettext_lazy("not measured")
 
-NO_CHAIN = "no chain of this size is known here"
+NO_CHAIN = gettext_lazy("no chain of this size is known here")
 
 
 class Range(NamedTuple):
@@ -63,7 +65,7 @@ def float_lift(diameter: float) -> Range:
     a float's shell to thicken as the float grows. Raise ValueError for no diameter.
     """
     if not diameter > 0:
-        raise ValueError("A float must have a size.")
+        raise ValueError(_("A float must have a size."))
     scale = displaced(diameter) / displaced(FLOAT_SIZE)
     least, most = FLOAT_LIFT
     return Range(least * scale, (least + most) / 2 * scale, most * scale)
@@ -176,11 +178,13 @@ def _dropper_entries(rig: Rig) -> list[Entry]:
     makes = Counter((each.diameter, each.length, each.count) for each in rig.droppers)
     entries = []
     for (size, length, count), places in makes.items():
-        single = "" if count == 1 else f", {count} side by side"
-        what = "size or length unknown"
+        single = "" if count == 1 else _(", {count} side by side").format(count=count)
+        what = _("size or length unknown")
         metres = None
         if size is not None and length is not None:
-            what = f"{inches(size)} chain, {feet_inches(length)} long{single}"
+            what = _("{inches} chain, {feet_inches} long{single}").format(
+                inches=inches(size), feet_inches=feet_inches(length), single=single
+            )
             metres = places * count * length
         entries.append(_chain_entry("droppers", f"{places} of {what}", size, metres))
     return entries
@@ -193,7 +197,9 @@ def _sweep_entries(rig: Rig) -> list[Entry]:
     if sweep.port is None or sweep.starboard is None or sweep.diameter is None:
         return [Entry("sweep", "", None, False, NOT_MEASURED)]
     metres = sweep.port + sweep.starboard
-    amount = f"{feet_inches(metres)} of {inches(sweep.diameter)} chain"
+    amount = _("{feet_inches} of {inches} chain").format(
+        feet_inches=feet_inches(metres), inches=inches(sweep.diameter)
+    )
     return [_chain_entry("sweep", amount, sweep.diameter, metres)]
 
 
@@ -201,12 +207,16 @@ def _wire_entry(part: str, size: float | None, metres: float | None, basis: str)
     if size is None or metres is None:
         return Entry(part, "", None, False, NOT_MEASURED)
     weight = wire_mass_per_metre(size) * metres * chain.KEPT_IN_SEA_WATER
-    amount = f"{feet_inches(metres, 1)} of {inches(size)} wire"
+    amount = _("{feet_inches} of {inches} wire").format(
+        feet_inches=feet_inches(metres, 1), inches=inches(size)
+    )
     return Entry(part, amount, _exactly(weight), False, basis)
 
 
 def _rope_entries(rig: Rig, rope_size: float) -> list[Entry]:
-    assumed = f"{_WIRE_BASIS}; the rope is assumed to be wire of this size, no source"
+    assumed = _("{WIRE_BASIS}; the rope is assumed to be wire of this size, no source").format(
+        WIRE_BASIS=_WIRE_BASIS
+    )
     return [
         _wire_entry("footrope", rope_size, rig.footrope.length, assumed),
         _wire_entry("headrope", rope_size, rig.headrope.length, assumed),
@@ -220,8 +230,8 @@ def _leg_entries(rig: Rig) -> list[Entry]:
             if leg.side != side:
                 continue
             for name, length, size in (
-                (f"{side} top leg", leg.top_length, leg.top_diameter),
-                (f"{side} bottom leg", leg.bottom_length, leg.bottom_diameter),
+                (_("{side} top leg").format(side=side), leg.top_length, leg.top_diameter),
+                (_("{side} bottom leg").format(side=side), leg.bottom_length, leg.bottom_diameter),
             ):
                 half = None if length is None else length / 2
                 entries.append(_wire_entry(name, size, half, _WIRE_BASIS + _HALF_LEG))

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from math import pi
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, ROUNDING
 
 STEEL = 7850.0
@@ -22,9 +24,9 @@ GRAVITY = 9.80665
 KEPT_IN_SEA_WATER = 1 - SEA_WATER / STEEL
 """The share of its weight in air that steel keeps in sea water: 0.869."""
 
-LINK_GEOMETRY = "link geometry"
-NOMINAL_AREA = "nominal area"
-RULE_OF_THUMB = "rule of thumb, common practice, no source"
+LINK_GEOMETRY = gettext_lazy("link geometry")
+NOMINAL_AREA = gettext_lazy("nominal area")
+RULE_OF_THUMB = gettext_lazy("rule of thumb, common practice, no source")
 
 TOLERANCE = INCH / 64
 """How far a nominal size may be off: it is named, not measured."""
@@ -48,12 +50,12 @@ class Stock:
     source: str
 
 
-_NACM = "NACM Welded Steel Chain Specifications, Grade 30 proof coil, from memory"
+_NACM = gettext_lazy("NACM Welded Steel Chain Specifications, Grade 30 proof coil, from memory")
 
 
 def _proof_coil(name: str, size: float, wire_mm: float, pitch_in: float, width_in: float) -> Stock:
     return Stock(
-        name, size * INCH, wire_mm / 1000, pitch_in * INCH, width_in * INCH, "Grade 30", _NACM
+        name, size * INCH, wire_mm / 1000, pitch_in * INCH, width_in * INCH, _("Grade 30"), _NACM
     )
 
 
@@ -107,7 +109,7 @@ def stock_for(diameter: float) -> Stock:
     for stock in STOCKS.values():
         if min(abs(stock.size - diameter), abs(stock.wire - diameter)) < TOLERANCE:
             return stock
-    raise KeyError(f"No chain is sold as {diameter / INCH:.3f} in here.")
+    raise KeyError(_("No chain is sold as {value:.3f} in here.").format(value=diameter / INCH))
 
 
 def link_length(stock: Stock) -> float:

@@ -7,9 +7,10 @@ from the rule sets, so that nobody takes habit for law.
 
 from dataclasses import dataclass
 
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT
 
-NO_SOURCE = "common practice, no source"
+NO_SOURCE = gettext_lazy("common practice, no source")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,11 @@ class RuleOfThumb:
 
 
 FOOTROPE_HEIGHT = RuleOfThumb(
-    "footrope_height", "Height of the footrope over the bottom", FOOT, 2 * FOOT, "1 to 2 ft"
+    "footrope_height",
+    gettext_lazy("Height of the footrope over the bottom"),
+    FOOT,
+    2 * FOOT,
+    "1 to 2 ft",
 )
 
 RULES = {rule.key: rule for rule in (FOOTROPE_HEIGHT,)}

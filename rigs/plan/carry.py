@@ -12,18 +12,20 @@ from typing import ClassVar
 
 from rigs.physics.balance import Range, balance, float_lift
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING, inches, pounds
 
-CARRIED, TOO_HEAVY, UNSURE = "carried", "too heavy", "unsure"
+CARRIED, TOO_HEAVY, UNSURE = "carried", gettext_lazy("too heavy"), "unsure"
 
-BASIS = (
+BASIS = gettext_lazy(
     "Lift from float tables, from memory. Weight from link and rope sizes. At rest: what the "
     "stream does under tow is not counted, and the netting weighs next to nothing in water. "
     "None to half of the legs is counted as hanging on the net: an assumption, no source."
 )
-THUMB = (
-    "Rule of thumb (common practice, no source): if the shine shows that the net flies too low, "
-    "add floats."
+THUMB = gettext_lazy(
+    "Rule of thumb (common practice, no source): if the shine shows that the net flies too "
+    "low, add floats."
 )
 
 
@@ -78,30 +80,36 @@ class Carry:
         return " ".join(filter(None, (self._told(), self._missing())))
 
     def _told(self) -> str:
-        weight = f"what hangs weighs {_between(self.weight)} in sea water"
-        size = f"{inches(self.float_size)} across"
+        weight = _("what hangs weighs {between} in sea water").format(between=_between(self.weight))
+        size = _("{inches} across").format(inches=inches(self.float_size))
         if not self.knows_lift:
-            return (
+            return _(
                 "Not known whether the floats carry what hangs, since not all were entered. "
-                f"{weight[0].upper()}{weight[1:]}. That takes {_range(self)} {size}."
-            )
-        sums = f"They lift {_between(self.lift)}, and {weight}."
-        if self.answer == CARRIED:
-            return f"The floats carry what hangs. {sums}"
-        if self.answer == TOO_HEAVY:
-            return f"The floats do not carry what hangs. {sums} Add {_range(self)} {size}."
-        if not self.most_to_add:
-            return f"The floats carry what was entered. {sums}"
-        return (
-            f"The floats might not carry what hangs. {sums} Tow first: the shine shows if more are "
-            f"needed. With {_floats(self.most_to_add)} more, {size}, they surely carry it."
+                "{upper}{weight}. That takes {range} {size}."
+            ).format(upper=weight[0].upper(), weight=weight[1:], range=_range(self), size=size)
+        sums = _("They lift {between}, and {weight}.").format(
+            between=_between(self.lift), weight=weight
         )
+        if self.answer == CARRIED:
+            return _("The floats carry what hangs. {sums}").format(sums=sums)
+        if self.answer == TOO_HEAVY:
+            return _("The floats do not carry what hangs. {sums} Add {range} {size}.").format(
+                sums=sums, range=_range(self), size=size
+            )
+        if not self.most_to_add:
+            return _("The floats carry what was entered. {sums}").format(sums=sums)
+        return _(
+            "The floats might not carry what hangs. {sums} Tow first: the shine shows if "
+            "more are needed. With {floats} more, {size}, they surely carry it."
+        ).format(sums=sums, floats=_floats(self.most_to_add), size=size)
 
     def _missing(self) -> str:
         parts = dict.fromkeys(
             "legs" if part.endswith("leg") else part for part in self.missing if part != "floats"
         )
-        return f"Left out, since not known: {', '.join(parts)}." if parts else ""
+        return (
+            _("Left out, since not known: {parts}.").format(parts=", ".join(parts)) if parts else ""
+        )
 
 
 def _between(kilograms: Range) -> str:
@@ -116,7 +124,7 @@ def _range(carry: Carry) -> str:
 
 
 def _floats(count: int) -> str:
-    return f"{count} float{'s' * (count != 1)}"
+    return _("{count} float{value}").format(count=count, value="s" * (count != 1))
 
 
 def carry(rig: Rig, float_size: float) -> Carry:

@@ -1,6 +1,7 @@
 """Limits in the words of a plan, each with a * if it was written from memory."""
 
 from rigs.rules.rulebook import Requirement, Rulebook
+from rigs.words.say import gettext as _
 
 
 def star(requirement: Requirement, text: str) -> str:
@@ -18,8 +19,11 @@ def of_droppers(rulebook: Rulebook) -> str:
     stock, spacing, length = (
         rulebook.requirement(key) for key in ("dropper_stock", "dropper_spacing", "dropper_length")
     )
-    rules = [f"chain {star(stock, stock.allowed_text)}", f"one every {limit(spacing)} on a wing"]
-    long = f"{star(length, length.allowed_text)} long"
+    rules = [
+        _("chain {star}").format(star=star(stock, stock.allowed_text)),
+        _("one every {limit} on a wing").format(limit=limit(spacing)),
+    ]
+    long = _("{star} long").format(star=star(length, length.allowed_text))
     if length.by_custom:
-        return f"Rules: {', '.join(rules)}. By custom: {long}."
-    return f"Rules: {', '.join([rules[0], long, rules[1]])}."
+        return _("Rules: {rules}. By custom: {long}.").format(rules=", ".join(rules), long=long)
+    return _("Rules: {join}.").format(join=", ".join([rules[0], long, rules[1]]))

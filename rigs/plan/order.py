@@ -8,24 +8,29 @@ before.
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
+
 from .steps import CUTTING, ROPES, PlanStep
 
 READY = PlanStep(
     "ready",
     "cut",
-    "Put on goggles and gloves, clear the netting, have water at hand",
+    gettext_lazy("Put on goggles and gloves, clear the netting, have water at hand"),
     CUTTING,
-    "The first cut can be the one that hurts, or sets netting on fire.",
+    gettext_lazy("The first cut can be the one that hurts, or sets netting on fire."),
 )
 """What comes before any cut. A plan warns of it in each step that cuts."""
 
 _LATER = {
-    "mark_sweep": "Without the marks nobody can put the sweep back where it was.",
-    "mark_places": "A dropper is hung at its mark.",
-    "cut_sweep": "While the sweep is on, the droppers' lower ends hang on it.",
-    "take_off": "What is good among the old droppers goes back on, in other places.",
-    "cut_down": "A dropper is measured and cut before it goes to its new place.",
-    "check": "What is wrong takes minutes to fix at the dock. At sea it costs the trip.",
+    "mark_sweep": gettext_lazy("Without the marks nobody can put the sweep back where it was."),
+    "mark_places": gettext_lazy("A dropper is hung at its mark."),
+    "cut_sweep": gettext_lazy("While the sweep is on, the droppers' lower ends hang on it."),
+    "take_off": gettext_lazy("What is good among the old droppers goes back on, in other places."),
+    "cut_down": gettext_lazy("A dropper is measured and cut before it goes to its new place."),
+    "check": gettext_lazy(
+        "What is wrong takes minutes to fix at the dock. At sea it costs the trip."
+    ),
 }
 
 
@@ -43,9 +48,9 @@ class Need(NamedTuple):
     def why(self) -> str:
         """Why ``first`` comes first, as a sentence."""
         if self.then.key == "check":
-            return "Check the net as it will fish. What changes after the check goes unchecked."
+            return _("Check the net as it will fish. What changes after the check goes unchecked.")
         if self.first.key.removeprefix("set_") in ROPES:
-            return "A rope that is changed later moves every place along it."
+            return _("A rope that is changed later moves every place along it.")
         return _LATER.get(self.first.key, self.first.why)
 
     def is_met(self, keys: Sequence[str]) -> bool:

@@ -33,6 +33,7 @@ from rigs.rules.wording import FROM_MEMORY
 from rigs.words.cautions import CAUTIONS
 from rigs.words.days import long_day
 from rigs.words.gear import PORT, STARBOARD
+from rigs.words.say import gettext as _
 from rigs.words.units import feet_inches, inches, pounds
 
 from . import QUARTER, Item, Placement, Plan
@@ -56,7 +57,7 @@ class RiggingSheet(NamedTuple):
 
 def as_pdf(sheet: RiggingSheet) -> bytes:
     """Return ``sheet`` as the bytes of a PDF of one page."""
-    paper = Document(f"{sheet.name}: rigging sheet")
+    paper = Document(_("{name}: rigging sheet").format(name=sheet.name))
     _Layout(sheet, paper).draw()
     return paper.data()
 
@@ -86,7 +87,7 @@ class _Layout:
         whole = (s for s in _SIZES if s >= _SPLIT_AT and self._fits(s, top, split=False))
         size = next(whole, None) or largest_that(lambda size: self._fits(size, top), _SIZES)
         left_out = self._body(self.paper, size, top)
-        data, _ = self.drawing
+        data, __ = self.drawing
         self.paper.picture(data, MARGIN, top, *self._picture_size(size))
         self._foot(left_out)
 
@@ -95,7 +96,7 @@ class _Layout:
 
     def _picture_size(self, size: float) -> tuple[float, float]:
         """Return the drawing's width and height: smaller where the text needs the room."""
-        _, shape = self.drawing
+        __, shape = self.drawing
         tallest = 300 if size > 11 else 230
         width = min(COLUMN, tallest / shape)
         return width, width * shape
@@ -108,8 +109,13 @@ class _Layout:
         books = [book for book in (plan.fishery, plan.rulebook) if book is not None]
         y: float = MARGIN + 34
         for words in (
-            *(f"{book.title}, rules version {book.version}: {book.citation}" for book in books),
-            f"Rigging sheet, printed {long_day(self.sheet.day)}",
+            *(
+                _("{title}, rules version {version}: {citation}").format(
+                    title=book.title, version=book.version, citation=book.citation
+                )
+                for book in books
+            ),
+            _("Rigging sheet, printed {long_day}").format(long_day=long_day(self.sheet.day)),
         ):
             y = set_down(paper, MARGIN, y, lines(paper, words, 10, room), Type(10, 13))
         at = WIDTH - MARGIN - _CODE
@@ -131,15 +137,17 @@ class _Layout:
 
     def _verdict_words(self) -> str:
         broken, unknown = len(self.plan.failed), len(self.plan.unknown)
-        measure = f"{_things(unknown)} to measure"
+        measure = _("{things} to measure").format(things=_things(unknown))
         if broken:
             more = f", {measure}" if unknown else ""
-            return f"DOES NOT MEET THE RULES YET: {_things(broken)} to fix{more}"
+            return _("DOES NOT MEET THE RULES YET: {things} to fix{more}").format(
+                things=_things(broken), more=more
+            )
         if self.plan.lapsed:
-            return "NOT CHECKED: these rules have no version for this day"
+            return _("NOT CHECKED: these rules have no version for this day")
         if unknown:
-            return f"NOT SURE YET: {measure}"
-        return "Rigged like this, it meets every rule this site checked"
+            return _("NOT SURE YET: {measure}").format(measure=measure)
+        return _("Rigged like this, it meets every rule this site checked")
 
     def _body(self, paper: Writable, size: float, top: float, split: bool = True) -> int:
         """
@@ -151,7 +159,12 @@ class _Layout:
         left = Column(paper, Frame(MARGIN, under, COLUMN, _BOTTOM), size)
         right = Column(paper, Frame(MARGIN + COLUMN + GUTTER, top - 4, COLUMN, _BOTTOM), size)
         for book in self.plan.lapsed:
-            left.say(f"{lapse(book, self.sheet.day, 'this day')} {CHECK_IT}", bold=True)
+            left.say(
+                _("{lapse} {CHECK_IT}").format(
+                    lapse=lapse(book, self.sheet.day, _("this day")), CHECK_IT=CHECK_IT
+                ),
+                bold=True,
+            )
         self._places(right)
         self._store(right)
         self._steps(left, right if split else None)
@@ -159,13 +172,15 @@ class _Layout:
 
     def _places(self, column: Column) -> None:
         choices = self.plan.choices
-        each = f"{inches(choices.length)} of {inches(choices.chain)} chain"
-        doubled = ", two side by side" if choices.count == 2 else ""
-        column.heading(f"{len(self.plan.placements)} droppers")
-        column.say(f"Each {each}{doubled}, bare.", bold=True)
+        each = _("{inches} of {inches2} chain").format(
+            inches=inches(choices.length), inches2=inches(choices.chain)
+        )
+        doubled = _(", two side by side") if choices.count == 2 else ""
+        column.heading(_("{placements} droppers").format(placements=len(self.plan.placements)))
+        column.say(_("Each {each}{doubled}, bare.").format(each=each, doubled=doubled), bold=True)
         column.say(self.plan.limits)
         shares = (0, 0.42, 0.72)
-        column.row(("Where", "from center", "from corner"), shares, bold=True)
+        column.row((_("Where"), _("from center"), _("from corner")), shares, bold=True)
         for place in self.plan.placements:
             side = PORT if place.position < 0 else STARBOARD
             corner = place.from_port_corner if side == PORT else place.from_starboard_corner
@@ -174,29 +189,30 @@ class _Layout:
     def _store(self, column: Column) -> None:
         plan = self.plan
         if plan.shopping or plan.to_ask:
-            column.heading("From the store")
+            column.heading(_("From the store"))
         for item in plan.shopping:
             column.say(_item_words(item), box=True)
         for words in plan.to_ask:
             column.say(words, bold=True)
-        column.heading("Lift and weight")
+        column.heading(_("Lift and weight"))
         column.say(plan.carry.text)
         weights = plan.weights
         if weights.off and weights.on_droppers is not None:
             column.say(
-                f"Chain off {pounds(weights.off, 0)}, new chain on "
-                f"{pounds(weights.on_droppers, 0)}, weighed in air."
+                _("Chain off {pounds}, new chain on {pounds2}, weighed in air.").format(
+                    pounds=pounds(weights.off, 0), pounds2=pounds(weights.on_droppers, 0)
+                )
             )
 
     def _steps(self, left: Column, right: Column | None) -> None:
         """Set the steps in ``left``, and in ``right``, if any, what finds no room there."""
 
-        left.heading("In this order")
+        left.heading(_("In this order"))
         for write in self._written():
             write(left)
             if left.left_out and right:
                 if left.left_out == 1:
-                    right.heading("In this order, continued")
+                    right.heading(_("In this order, continued"))
                 write(right)
 
     def _written(self) -> Iterator[Callable[[Column], None]]:
@@ -225,7 +241,7 @@ class _Layout:
 
 
 def _things(count: int) -> str:
-    return f"{count} thing{'s' * (count != 1)}"
+    return _("{count} thing{value}").format(count=count, value="s" * (count != 1))
 
 
 def _distance(metres: float) -> str:
@@ -235,10 +251,12 @@ def _distance(metres: float) -> str:
 def _short(place: Placement) -> str:
     """Return the name of a place, short enough for a table."""
     if not place.position:
-        return "Center"
-    side = "Port" if place.position < 0 else "Stbd"
+        return _("Center")
+    side = _("Port") if place.position < 0 else _("Stbd")
     part = place.short.removeprefix("port ").removeprefix("starboard ")
-    return f"{side} {part if part in ('corner', 'wing', 'wing end') else 'extra'}"
+    return _("{side} {value}").format(
+        side=side, value=part if part in ("corner", "wing", _("wing end")) else "extra"
+    )
 
 
 def _item_words(item: Item) -> str:
@@ -246,4 +264,6 @@ def _item_words(item: Item) -> str:
     if item.metres is None:
         return f"{item.count} {item.what}"
     weight = "" if item.mass is None else f", {pounds(item.mass, 0)}"
-    return f"{feet_inches(item.metres, 1)} of {item.what}{weight}, for {item.count} lengths"
+    return _("{feet_inches} of {what}{weight}, for {count} lengths").format(
+        feet_inches=feet_inches(item.metres, 1), what=item.what, weight=weight, count=item.count
+    )

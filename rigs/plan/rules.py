@@ -5,6 +5,7 @@ from datetime import date
 
 from rigs.rules import rulebook
 from rigs.rules.rulebook import Rulebook
+from rigs.words.say import gettext as _
 
 
 def _without_sweep(book: Rulebook, books: Iterable[Rulebook]) -> str | None:
@@ -37,7 +38,9 @@ def books_for(name: str, on: date) -> tuple[Rulebook, Rulebook | None]:
     book = rulebook.nearest(name, on)
     gear = _without_sweep(book, [rulebook.nearest(each, on) for each in rulebook.names()])
     if gear is None:
-        raise rulebook.RulebookError(f"“{book.title}” is not fished without a sweep.")
+        raise rulebook.RulebookError(
+            _("“{title}” is not fished without a sweep.").format(title=book.title)
+        )
     if gear == name:
         return book, None
     return rulebook.nearest(gear, on), book

@@ -7,6 +7,8 @@ from rigs.requirements.layout import remainder, wing_positions
 from rigs.rules.judge import Finding, Verdict
 from rigs.rules.rulebook import Requirement, Rulebook
 from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Footrope, Rig, Sweep
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING, feet_inches, inches, pounds
 
 from .limits import limit, star
@@ -29,7 +31,7 @@ Keys = tuple[str, ...]
 KINDS = ("mark", "cut", "hang", "set", "check", "measure")
 """The kinds of step, in the order in which they come."""
 
-CUTTING = (
+CUTTING = gettext_lazy(
     "Before you cut: goggles and gloves on. If you grind or burn, clear the netting and keep "
     "water at hand."
 )
@@ -41,13 +43,13 @@ QUARTER = 4
 
 
 _DEEDS = {
-    "mark_sweep": "Mark where each dropper meets the sweep",
-    "mark_places": "Mark the dropper places on the footrope",
-    "cut_sweep": "Cut the sweep away",
-    "take_off": "Take off the droppers that cannot stay",
-    "cut_down": "Cut long droppers down",
-    "hang": "Hang droppers at the marks that have none",
-    "set_floats": "Set the floats: how many, what size, how far apart",
+    "mark_sweep": gettext_lazy("Mark where each dropper meets the sweep"),
+    "mark_places": gettext_lazy("Mark the dropper places on the footrope"),
+    "cut_sweep": gettext_lazy("Cut the sweep away"),
+    "take_off": gettext_lazy("Take off the droppers that cannot stay"),
+    "cut_down": gettext_lazy("Cut long droppers down"),
+    "hang": gettext_lazy("Hang droppers at the marks that have none"),
+    "set_floats": gettext_lazy("Set the floats: how many, what size, how far apart"),
 }
 
 
@@ -94,13 +96,19 @@ def _lower(title: str) -> str:
 
 
 def _mark_sweep(rig: Rig) -> PlanStep:
-    count = f"all {len(rig.droppers)} droppers" if rig.droppers else "every dropper"
+    count = (
+        _("all {droppers} droppers").format(droppers=len(rig.droppers))
+        if rig.droppers
+        else _("every dropper")
+    )
     return PlanStep(
         "mark_sweep",
         "mark",
-        "Mark the sweep",
-        f"Tag {count} where each meets the sweep, and the link of the sweep it meets.",
-        "With the marks, the sweep can be put back where it was.",
+        _("Mark the sweep"),
+        _("Tag {count} where each meets the sweep, and the link of the sweep it meets.").format(
+            count=count
+        ),
+        _("With the marks, the sweep can be put back where it was."),
     )
 
 
@@ -108,10 +116,14 @@ def _wing_words(rope: Footrope, side: str, interval: float) -> str:
     out = wing_positions(rope.wing(side), interval)
     left = remainder(rope.wing(side), interval)
     if not out:
-        return f"no dropper on the {side} wing: it is only {_rope(rope.wing(side))} long"
+        return _("no dropper on the {side} wing: it is only {rope} long").format(
+            side=side, rope=_rope(rope.wing(side))
+        )
     if left * 1000 < 1:
-        return f"{side} wing {len(out)}, the last at the wing end"
-    return f"{side} wing {len(out)}, with {_rope(left)} left to the wing end"
+        return _("{side} wing {out}, the last at the wing end").format(side=side, out=len(out))
+    return _("{side} wing {out}, with {rope} left to the wing end").format(
+        side=side, out=len(out), rope=_rope(left)
+    )
 
 
 def _mark_places(
@@ -124,29 +136,38 @@ def _mark_places(
     return PlanStep(
         "mark_places",
         "mark",
-        f"Mark {_many(len(places), 'dropper place')} on the footrope",
-        f"Stretch the footrope straight. Mark the center. Mark each corner, {corner} from the "
-        f"center. Then mark one every {limit(spacing)} from each corner out: {wings}.",
-        "Measure from the corner each time, so a mistake on one wing does not carry to the other.",
+        _("Mark {many} on the footrope").format(many=_many(len(places), _("dropper place"))),
+        _(
+            "Stretch the footrope straight. Mark the center. Mark each corner, {corner} from the "
+            "center. Then mark one every {limit} from each corner out: {wings}."
+        ).format(corner=corner, limit=limit(spacing), wings=wings),
+        _(
+            "Measure from the corner each time, so a mistake on one wing does not carry to the "
+            "other."
+        ),
         before,
     )
 
 
 def _cut_sweep(sweep: Sweep, weights: Weights) -> PlanStep:
     length = sweep_length(sweep)
-    amount = "the whole sweep" if length is None else f"all {_rope(length)} of the sweep"
-    text = f"Take off {amount}"
+    amount = (
+        _("the whole sweep")
+        if length is None
+        else _("all {rope} of the sweep").format(rope=_rope(length))
+    )
+    text = _("Take off {amount}").format(amount=amount)
     if weights.off_sweep is not None:
-        text += (
-            f", about {pounds(weights.off_sweep, 0)} in air and "
-            f"{pounds(weights.in_water(weights.off_sweep), 0)} in sea water"
+        text += _(", about {pounds} in air and {pounds2} in sea water").format(
+            pounds=pounds(weights.off_sweep, 0),
+            pounds2=pounds(weights.in_water(weights.off_sweep), 0),
         )
     return PlanStep(
         "cut_sweep",
         "cut",
-        "Cut the sweep away",
-        f"{text}. Unshackle it from both bottom legs and from every dropper.",
-        "Without it, the droppers are all of the footrope's gear that touches the bottom.",
+        _("Cut the sweep away"),
+        _("{text}. Unshackle it from both bottom legs and from every dropper.").format(text=text),
+        _("Without it, the droppers are all of the footrope's gear that touches the bottom."),
         ("mark_sweep",),
         CUTTING,
     )
@@ -154,19 +175,21 @@ def _cut_sweep(sweep: Sweep, weights: Weights) -> PlanStep:
 
 def _take_off(rig: Rig, off: Sequence[Dropper], moved: int) -> PlanStep:
     known = rig.droppers is not None
-    count = _many(len(off), "dropper") if known else "every dropper that cannot stay"
-    text = (
-        "Take off every dropper that is in the wrong place, not bare, or not of the chain and "
-        "length that you will hang."
+    count = _many(len(off), "dropper") if known else _("every dropper that cannot stay")
+    text = _(
+        "Take off every dropper that is in the wrong place, not bare, or not of the chain "
+        "and length that you will hang."
     )
     if moved:
-        text += f" Keep {moved} of them at hand: they are good, and go back on."
+        text += _(" Keep {moved} of them at hand: they are good, and go back on.").format(
+            moved=moved
+        )
     return PlanStep(
         "take_off",
         "cut",
-        f"Take off {count}",
+        _("Take off {count}").format(count=count),
         text,
-        "Droppers that are all alike keep the footrope at one height.",
+        _("Droppers that are all alike keep the footrope at one height."),
         ("mark_sweep",) if rig.sweep is not None else (),
         CUTTING,
     )
@@ -176,9 +199,13 @@ def _cut_down(choices: Choices, long: int, before: Keys) -> PlanStep:
     return PlanStep(
         "cut_down",
         "cut",
-        f"Cut {_many(long, 'dropper')} down to {inches(choices.length)}",
-        f"Measure {inches(choices.length)} and cut at the next whole link past it.",
-        "Droppers that are all alike keep the footrope at one height.",
+        _("Cut {many} down to {inches}").format(
+            many=_many(long, "dropper"), inches=inches(choices.length)
+        ),
+        _("Measure {inches} and cut at the next whole link past it.").format(
+            inches=inches(choices.length)
+        ),
+        _("Droppers that are all alike keep the footrope at one height."),
         before,
         CUTTING,
     )
@@ -187,24 +214,32 @@ def _cut_down(choices: Choices, long: int, before: Keys) -> PlanStep:
 def _hang(rulebook: Rulebook, choices: Choices, sources: Sequence[str], before: Keys) -> PlanStep:
     new, moved, staying = (sources.count(source) for source in (NEW, MOVED, STAYS))
     length = rulebook.requirement("dropper_length")
-    each = f"{inches(choices.length)} of bare {inches(choices.chain)} chain"
+    each = _("{inches} of bare {inches2} chain").format(
+        inches=inches(choices.length), inches2=inches(choices.chain)
+    )
     if choices.count == 2:
-        each = f"two lengths, each {each}"
-    text = f"At each marked place {'without one ' if staying else ''}shackle {each}."
+        each = _("two lengths, each {each}").format(each=each)
+    text = _("At each marked place {value}shackle {each}.").format(
+        value=_("without one ") if staying else "", each=each
+    )
     if moved:
-        text += f" Use the {_many(moved, 'good dropper')} you took off first."
+        text += _(" Use the {many} you took off first.").format(
+            many=_many(moved, _("good dropper"))
+        )
     if staying:
-        text += f" {_many(staying, 'dropper')} already there can stay."
+        text += _(" {many} already there can stay.").format(many=_many(staying, "dropper"))
     if new:
-        text += " Cut new ones at the next whole link past the mark, never short of it."
+        text += _(" Cut new ones at the next whole link past the mark, never short of it.")
     if length.by_custom:
-        text += f" By custom a dropper is at least {length.limit_text} long; no rule here says so."
+        text += _(
+            " By custom a dropper is at least {limit_text} long; no rule here says so."
+        ).format(limit_text=length.limit_text)
     return PlanStep(
         "hang",
         "hang",
-        f"Hang {_many(new + moved, 'dropper')}",
+        _("Hang {many}").format(many=_many(new + moved, "dropper")),
         text,
-        "A link too many does no harm; a link too few can make the dropper too short.",
+        _("A link too many does no harm; a link too few can make the dropper too short."),
         before,
         CUTTING if new else "",
     )
@@ -216,27 +251,33 @@ def _set_floats(floats: Sequence[Float], counted: FloatCount, before: Keys) -> P
     size = ""
     if sizes:
         size = f" {inches(sizes[0])}"
-        size += " across" if len(sizes) == 1 else f" to {inches(sizes[-1])} across"
+        size += (
+            " across"
+            if len(sizes) == 1
+            else _(" to {inches} across").format(inches=inches(sizes[-1]))
+        )
     have = ""
     if counted.good:
-        have += f" {counted.good} of yours are large enough."
+        have += _(" {good} of yours are large enough.").format(good=counted.good)
     if counted.unsure:
-        have += f" Measure the {_many(counted.unsure, 'other')} of yours first."
+        have += _(" Measure the {many} of yours first.").format(many=_many(counted.unsure, "other"))
     if counted.to_buy:
-        have += f" Add {counted.to_buy}."
+        have += _(" Add {to_buy}.").format(to_buy=counted.to_buy)
     return PlanStep(
         "set_floats",
         "set",
-        f"Space {_many(len(floats), 'float')} along the headrope",
-        f"Floats{size}: one at each end of the headrope, and the others evenly between, about "
-        f"{gap} apart.{have}",
-        "Even lift keeps any part of the footrope from sagging.",
+        _("Space {many} along the headrope").format(many=_many(len(floats), "float")),
+        _(
+            "Floats{size}: one at each end of the headrope, and the others evenly between, about "
+            "{gap} apart.{have}"
+        ).format(size=size, gap=gap, have=have),
+        _("Even lift keeps any part of the footrope from sagging."),
         before,
     )
 
 
 def _fix_title(requirement: Requirement) -> str:
-    return f"Fix: {_lower(requirement.title)}"
+    return _("Fix: {lower}").format(lower=_lower(requirement.title))
 
 
 def _fix(finding: Finding, before: Keys = ()) -> PlanStep:
@@ -260,9 +301,9 @@ def _look(unknown: Sequence[Finding]) -> PlanStep:
     return PlanStep(
         "look",
         "check",
-        f"Measure {_many(len(unknown), 'thing')} still missing",
-        f"Not entered, or not in full: {asked}.",
-        "What was not measured cannot be checked, and an officer can measure it.",
+        _("Measure {many} still missing").format(many=_many(len(unknown), "thing")),
+        _("Not entered, or not in full: {asked}.").format(asked=asked),
+        _("What was not measured cannot be checked, and an officer can measure it."),
     )
 
 
@@ -270,18 +311,24 @@ def _check(
     rulebook: Rulebook, choices: Choices, places: Sequence[Placement], before: Keys
 ) -> PlanStep:
     length = rulebook.requirement("dropper_length")
-    shortest = f"under {limit(length)}{' (by custom)' if length.by_custom else ''}"
+    shortest = _("under {limit}{value}").format(
+        limit=limit(length), value=_(" (by custom)") if length.by_custom else ""
+    )
     if length.by_custom and choices.length < length.limit - ROUNDING:
-        shortest = f"under {inches(choices.length)}, as you chose (by custom {length.limit_text})"
+        shortest = _("under {inches}, as you chose (by custom {limit_text})").format(
+            inches=inches(choices.length), limit_text=length.limit_text
+        )
     interval = limit(rulebook.requirement("dropper_spacing"))
     return PlanStep(
         "check",
         "check",
-        "Check the whole rig with a tape",
-        f"Count {_many(len(places), 'place')} with chain. No dropper {shortest}. No gap along a "
-        f"wing over {interval}, and less than {interval} left past the last dropper. Every chain "
-        "bare, every shackle pin moused. Top and bottom legs laid side by side and of one length.",
-        "Fixing it at the dock takes minutes. At sea it costs the trip.",
+        _("Check the whole rig with a tape"),
+        _(
+            "Count {many} with chain. No dropper {shortest}. No gap along a wing over "
+            "{interval}, and less than {interval} left past the last dropper. Every chain bare, "
+            "every shackle pin moused. Top and bottom legs laid side by side and of one length."
+        ).format(many=_many(len(places), "place"), shortest=shortest, interval=interval),
+        _("Fixing it at the dock takes minutes. At sea it costs the trip."),
         before,
     )
 
@@ -290,10 +337,12 @@ def _measure() -> PlanStep:
     return PlanStep(
         "measure",
         "measure",
-        "Measure the shine after the first tow",
-        "Tow at your usual speed. Measure the bright part of the droppers at the center, at "
-        "both corners and at both wing ends. Write it in the shine log.",
-        "The shine tells how high the footrope flew, and whether one side flew lower.",
+        _("Measure the shine after the first tow"),
+        _(
+            "Tow at your usual speed. Measure the bright part of the droppers at the center, at "
+            "both corners and at both wing ends. Write it in the shine log."
+        ),
+        _("The shine tells how high the footrope flew, and whether one side flew lower."),
         ("check",),
     )
 

@@ -10,6 +10,7 @@ from rigs.requirements import layout
 from rigs.rules.judge import Verdict
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Dropper, Rig, Sweep
+from rigs.words.say import gettext as _
 from rigs.words.units import FOOT, ROUNDING, inches
 
 from .limits import limit
@@ -162,7 +163,7 @@ def shopping(
         items.append(
             Item(
                 "chain",
-                f"bare {inches(choices.chain)} chain",
+                _("bare {inches} chain").format(inches=inches(choices.chain)),
                 pieces,
                 metres,
                 chain_mass(choices.chain, metres),
@@ -171,13 +172,19 @@ def shopping(
         items.append(
             Item(
                 "shackles",
-                f"shackles to suit {inches(choices.chain)} chain",
+                _("shackles to suit {inches} chain").format(inches=inches(choices.chain)),
                 new * SHACKLES_A_PLACE,
             )
         )
     counted = count_floats(rig, rulebook)
     if counted is not None and counted.to_buy and not floats_stay(rig, verdict):
-        items.append(Item("floats", f"floats {inches(choices.float_size)} across", counted.to_buy))
+        items.append(
+            Item(
+                "floats",
+                _("floats {inches} across").format(inches=inches(choices.float_size)),
+                counted.to_buy,
+            )
+        )
     return tuple(items)
 
 
@@ -189,38 +196,56 @@ def to_ask(rig: Rig, rulebook: Rulebook, choices: Choices) -> tuple[str, ...]:
     the owner chose it.
     """
     asked = []
-    good = f"{inches(choices.chain)} chain, bare, and {inches(choices.length)} or longer"
+    good = _("{inches} chain, bare, and {inches2} or longer").format(
+        inches=inches(choices.chain), inches2=inches(choices.length)
+    )
     if rig.droppers is None:
         asked.append(
-            f"Droppers: not entered. Any you have of {good}, can be used. Buy that much less."
+            _(
+                "Droppers: not entered. Any you have of {good}, can be used. Buy that much less."
+            ).format(good=good)
         )
     elif unsure := sum(is_unsure(each, choices) for each in rig.droppers):
         asked.append(
-            f"Droppers: {unsure} not measured in full. Any of them that is of {good}, can be used."
+            _(
+                "Droppers: {unsure} not measured in full. Any of them that is of {good}, can be "
+                "used."
+            ).format(unsure=unsure, good=good)
         )
     other = sum(is_of_other_chain(each, rulebook, choices) for each in rig.droppers or ())
     if other:
         asked.append(
-            f"Droppers: {other} of another chain than you chose would do too. To use them, choose "
-            "their chain as the chain to hang."
+            _(
+                "Droppers: {other} of another chain than you chose would do too. To use them, "
+                "choose their chain as the chain to hang."
+            ).format(other=other)
         )
     short = sum(is_short_by_custom(each, rulebook, choices) for each in rig.droppers or ())
     if short:
         custom = rulebook.requirement("dropper_length").limit_text
         asked.append(
-            f"Droppers: {short} shorter than {custom}. Only custom asks for {custom}; no rule here "
-            "does. To keep them all the same, choose their chain and length as what to hang."
+            _(
+                "Droppers: {short} shorter than {custom}. Only custom asks for {custom}; no rule "
+                "here does. To keep them all the same, choose their chain and length as what to "
+                "hang."
+            ).format(short=short, custom=custom)
         )
     counted = count_floats(rig, rulebook)
     size = limit(rulebook.requirement("float_diameter"))
     if rig.floats is None and rig.headrope.length is not None:
         needed = len(layout.float_positions(rig.headrope.length, rulebook))
         asked.append(
-            f"Floats: not entered. This headrope needs {needed} or more, each {size} across or "
-            "more. Count yours first."
+            _(
+                "Floats: not entered. This headrope needs {needed} or more, each {size} across "
+                "or more. Count yours first."
+            ).format(needed=needed, size=size)
         )
     elif counted is not None and counted.unsure:
-        asked.append(f"Floats: {counted.unsure} not measured. Each must be {size} across or more.")
+        asked.append(
+            _("Floats: {unsure} not measured. Each must be {size} across or more.").format(
+                unsure=counted.unsure, size=size
+            )
+        )
     return tuple(asked)
 
 

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from rigs.physics import chain
 from rigs.physics.tow import HeightReport, height_report
 from rigs.rules.rulebook import Rulebook
+from rigs.words.say import gettext as _
 from rigs.words.units import INCH, KNOT
 
 from . import chain_options
@@ -38,10 +39,10 @@ def dials(rulebook: Rulebook) -> tuple[Dial, ...]:
     least = round(rulebook.requirement("dropper_length").limit / INCH)
     slow, fast = SPEEDS
     return (
-        Dial("speed", "Towing speed", "kn", KNOT, slow, fast, 0.1, 3.0),
-        Dial("length", "Length of the dropper", "in", INCH, least, least + LONGER, 1, least),
+        Dial("speed", _("Towing speed"), "kn", KNOT, slow, fast, 0.1, 3.0),
+        Dial("length", _("Length of the dropper"), "in", INCH, least, least + LONGER, 1, least),
         # No longer than the shortest dropper, so that every setting can be.
-        Dial("shine", "Shine", "in", INCH, 0, least, 1, least // 3),
+        Dial("shine", _("Shine"), "in", INCH, 0, least, 1, least // 3),
     )
 
 

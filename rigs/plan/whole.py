@@ -8,6 +8,7 @@ from rigs.rules.judge import Finding, Verdict, judge
 from rigs.rules.lapse import day_for, is_lapsed
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
 
 from . import limits
 from .carry import Carry, carry
@@ -121,7 +122,9 @@ def plan(
     verdict by it. Raise ValueError for a rule set that is not one without a sweep.
     """
     if not rulebook.has("no_sweep"):
-        raise ValueError(f"“{rulebook.title}” is not a rule set for a net without a sweep.")
+        raise ValueError(
+            _("“{title}” is not a rule set for a net without a sweep.").format(title=rulebook.title)
+        )
     books = tuple(book for book in (rulebook, fishery) if book is not None)
     lapsed = () if on is None else tuple(book for book in books if is_lapsed(book, on))
     now = _judged(present, rulebook, on)

@@ -8,6 +8,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
 
 from .base import Measure, shelf
 from .doubt import Doubt
@@ -21,7 +22,7 @@ for _module in iter_modules(__path__):
 def find(key: str) -> Measure:
     """Return the requirement called ``key``; raise KeyError, naming it, if there is none."""
     if key not in shelf:
-        raise KeyError(f"nothing is known here that measures “{key}”")
+        raise KeyError(_("nothing is known here that measures “{key}”").format(key=key))
     return shelf[key]
 
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any, ClassVar
 
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
 
 from .doubt import Doubt
 from .making import CannotMake, Making, Told
@@ -163,7 +164,7 @@ class Measure:
     def asked(self) -> OnSheet:
         """Its ``sheet``; raise TypeError for what is read of a Trip, which no sheet asks."""
         if self.sheet is None:
-            raise TypeError(f"“{self.key}” is on no sheet.")
+            raise TypeError(_("“{key}” is on no sheet.").format(key=self.key))
         return self.sheet
 
     @property
@@ -183,18 +184,18 @@ class Measure:
     def needs(cls) -> dict[str, str]:
         """Return what a class may not be without, by name, and what that is."""
         parts = {
-            "key": "its name in rule sets",
-            "dimension": "the kind of quantity",
-            "read": "how it is read off a rig",
+            "key": _("its name in rule sets"),
+            "dimension": _("the kind of quantity"),
+            "read": _("how it is read off a rig"),
         }
         if cls.trip:
             return parts
         if getattr(cls, "dimension", "") not in ("", "flag"):
-            parts["scale"] = "how its readings lie about a limit"
+            parts["scale"] = _("how its readings lie about a limit")
         return parts | {
-            "sheet": "how it is asked on a check sheet",
-            "about": "what a reading is about",
-            "near": "how a rig comes near its limit in an exercise",
+            "sheet": _("how it is asked on a check sheet"),
+            "about": _("what a reading is about"),
+            "near": _("how a rig comes near its limit in an exercise"),
         }
 
     def __init_subclass__(cls, shared: bool = False, **kwargs: Any) -> None:
@@ -205,19 +206,30 @@ class Measure:
         for part, what in cls.needs().items():
             value = getattr(cls, part, None)
             if not value or getattr(value, "__isabstractmethod__", False):
-                raise TypeError(f"{name}: “{part}” is missing: {what}.")
+                raise TypeError(
+                    _("{name}: “{part}” is missing: {what}.").format(
+                        name=name, part=part, what=what
+                    )
+                )
         if cls.dimension not in TESTS:
-            raise TypeError(f"{name}: no “dimension” is called “{cls.dimension}”.")
+            raise TypeError(
+                _("{name}: no “dimension” is called “{dimension}”.").format(
+                    name=name, dimension=cls.dimension
+                )
+            )
         for question in cls.sheet.questions if cls.sheet else ():
             if question.stop not in STOPS:
                 raise TypeError(
-                    f"{name}: the question “{question.name}” has no “stop” where it is asked."
+                    _("{name}: the question “{name2}” has no “stop” where it is asked.").format(
+                        name=name, name2=question.name
+                    )
                 )
         if cls.key in shelf:
             other = type(shelf[cls.key])
             raise TypeError(
-                f"{name}: “key” is “{cls.key}”, which is that of "
-                f"{other.__module__}.{other.__qualname__}."
+                _("{name}: “key” is “{key}”, which is that of {module}.{qualname}.").format(
+                    name=name, key=cls.key, module=other.__module__, qualname=other.__qualname__
+                )
             )
         cls.oddities = tuple(each._replace(key=cls.key) for each in cls.oddities)
         shelf[cls.key] = cls()

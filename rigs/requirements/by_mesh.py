@@ -8,6 +8,7 @@ ends. Meshes are metres, weights kilograms.
 from typing import NamedTuple
 
 from rigs.words import units
+from rigs.words.say import gettext as _
 
 _ROUNDING = 1e-9  # metres: a mesh typed in inches becomes a binary fraction
 
@@ -64,8 +65,8 @@ def class_text(table: Table, row: MeshClass) -> str:
     before = table[place - 1].under if place else None
     start = "" if before is None else units.inches(before)
     if row.under is None:
-        return f"{start} or more" if start else "any mesh"
-    end = f"under {units.inches(row.under)}"
+        return _("{start} or more").format(start=start) if start else _("any mesh")
+    end = _("under {inches}").format(inches=units.inches(row.under))
     return f"{start} to {end}" if start else end
 
 
@@ -77,7 +78,11 @@ def pounds(kilograms: float) -> str:
 def row_text(table: Table, row: MeshClass) -> str:
     """Return one ``row`` in words: ``7,500 lb with mesh of 2 1/2 in to under 3 in``."""
     mesh = class_text(table, row)
-    told = f"{pounds(row.most)} with " + ("" if mesh == "any mesh" else "mesh of ") + mesh
+    told = (
+        _("{pounds} with ").format(pounds=pounds(row.most))
+        + ("" if mesh == "any mesh" else _("mesh of "))
+        + mesh
+    )
     told = told.replace("mesh of under", "mesh under")
     return f"{told}, {row.where}" if row.where else told
 

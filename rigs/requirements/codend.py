@@ -4,6 +4,8 @@ from dataclasses import replace
 
 from rigs.words import mesh
 from rigs.words.gear import DIAMOND, SQUARE, Codend, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, feet_inches, inches, metric, trimmed
 
 from .base import Measure
@@ -20,12 +22,21 @@ def _how_to_gauge() -> str:
     """Return how the regulation has a row of meshes measured, in short."""
     gauge = mesh.GAUGE
     turn = f"{gauge.turn * 1000:g} mm ({trimmed(gauge.turn / INCH, 2)} in)"
-    return (
-        f"Measure {mesh.SERIES} meshes in a row, along the length of the net. Measure square "
-        f"mesh from corner to corner. Stay at least {mesh.FROM_LACINGS} meshes from the "
-        f"lacings. Use a wedge gauge {metric(gauge.thick)} thick that tapers "
-        f"{metric(gauge.taper)} in {metric(gauge.length)}. Press it in with {gauge.light:g} kg, "
-        f"or {gauge.heavy:g} kg for mesh of {turn} or more. ({mesh.MEASURED})"
+    return _(
+        "Measure {SERIES} meshes in a row, along the length of the net. Measure square mesh "
+        "from corner to corner. Stay at least {FROM_LACINGS} meshes from the lacings. Use a "
+        "wedge gauge {metric} thick that tapers {metric2} in {metric3}. Press it in with "
+        "{light:g} kg, or {heavy:g} kg for mesh of {turn} or more. ({MEASURED})"
+    ).format(
+        SERIES=mesh.SERIES,
+        FROM_LACINGS=mesh.FROM_LACINGS,
+        metric=metric(gauge.thick),
+        metric2=metric(gauge.taper),
+        metric3=metric(gauge.length),
+        light=gauge.light,
+        heavy=gauge.heavy,
+        turn=turn,
+        MEASURED=mesh.MEASURED,
     )
 
 
@@ -36,8 +47,8 @@ class MeshSize(Measure):
     """How wide the meshes open, the average of a row."""
 
     key = "mesh_size"
-    about = "Codend mesh"
-    sizes_of = "Codend mesh, on average"
+    about = gettext_lazy("Codend mesh")
+    sizes_of = gettext_lazy("Codend mesh, on average")
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 16, 4)
@@ -50,11 +61,13 @@ class MeshSize(Measure):
         "codend",
         Question(
             "mesh",
-            f"Mesh opening, average of {mesh.SERIES} in a row",
+            gettext_lazy("Mesh opening, average of {SERIES} in a row").format(SERIES=mesh.SERIES),
             ROW,
             "in",
             "mesh",
-            help=f"Enter {mesh.SERIES} readings with commas between, or their average alone.",
+            help=gettext_lazy(
+                "Enter {SERIES} readings with commas between, or their average alone."
+            ).format(SERIES=mesh.SERIES),
             how=_how_to_gauge(),
             of=lambda rig: None if rig.codend is None else rig.codend.mesh,
             stop="codend",
@@ -70,7 +83,7 @@ class MeshSize(Measure):
         """The average of a row of meshes, and at the higher levels what it is the average of."""
         average = making.reading()
         rig = making.rig.with_(codend=replace(there(making.rig.codend), mesh=average))
-        told = f"Twenty meshes in a row are {inches(average)} on average."
+        told = _("Twenty meshes in a row are {inches} on average.").format(inches=inches(average))
         if making.level == EASIEST:
             return rig, (told,)
         smallest, largest = (
@@ -78,7 +91,9 @@ class MeshSize(Measure):
         )
         return rig, (
             told,
-            f"The smallest of them is {inches(smallest)}, the largest {inches(largest)}.",
+            _("The smallest of them is {inches}, the largest {inches2}.").format(
+                inches=inches(smallest), inches2=inches(largest)
+            ),
         )
 
     def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
@@ -89,7 +104,7 @@ class MeshSize(Measure):
 
 VESSEL_LENGTH = Question(
     "vessel_length",
-    "Length of the vessel",
+    gettext_lazy("Length of the vessel"),
     LENGTH,
     "ft",
     "vessel",
@@ -111,7 +126,7 @@ class MeshCount(Measure, shared=True):
 
     dimension = "count"
     worked_out = MESH_COUNT
-    about = "How far the mesh runs"
+    about = gettext_lazy("How far the mesh runs")
     scale = Steps(1, 10)
 
     def read(self, rig: Rig) -> Readings | None:
@@ -123,10 +138,10 @@ class MeshCount(Measure, shared=True):
         "codend",
         Question(
             "mesh_count",
-            "How many meshes from the terminus have that opening",
+            gettext_lazy("How many meshes from the terminus have that opening"),
             COUNT,
             "meshes",
-            help="If it is square mesh, count bars and say so: 200 bars.",
+            help=gettext_lazy("If it is square mesh, count bars and say so: 200 bars."),
             of=_counted,
             stop="codend",
             place=50,
@@ -147,14 +162,16 @@ class MeshCount(Measure, shared=True):
         counted = round(making.reading())
         hanging = rng.choice([DIAMOND, DIAMOND, SQUARE]) if making.level > EASIEST else DIAMOND
         square = hanging == SQUARE
-        count, what = (2 * counted, "bars of square mesh") if square else (counted, "meshes")
+        count, what = (2 * counted, _("bars of square mesh")) if square else (counted, "meshes")
         # In two parts, since a count of more digits would tell that there are enough.
         behind = round(count * rng.uniform(0.3, 0.7))
         codend = replace(there(making.rig.codend), counted=count, hanging=hanging)
         return making.rig.with_(codend=codend, vessel_length=vessel), (
-            f"The vessel is {feet_inches(vessel)} long.",
-            f"From the terminus, one piece of netting runs {behind} {what}.",
-            f"The next, of the same mesh, runs {count - behind} more.",
+            _("The vessel is {feet_inches} long.").format(feet_inches=feet_inches(vessel)),
+            _("From the terminus, one piece of netting runs {behind} {what}.").format(
+                behind=behind, what=what
+            ),
+            _("The next, of the same mesh, runs {value} more.").format(value=count - behind),
         )
 
     def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
@@ -169,7 +186,7 @@ class MeshCountLong(MeshCount):
     """The same for long vessels."""
 
     key = "mesh_count_long"
-    sizes_of = "Meshes of one size, counted from the terminus"
+    sizes_of = gettext_lazy("Meshes of one size, counted from the terminus")
     turn = 91
 
 
@@ -177,7 +194,7 @@ class MeshCountShort(MeshCount):
     """The same for short vessels."""
 
     key = "mesh_count_short"
-    sizes_of = "Meshes of one size, counted from the terminus"
+    sizes_of = gettext_lazy("Meshes of one size, counted from the terminus")
     turn = 92
 
 
@@ -185,42 +202,46 @@ class MeshTopClear(LookedAt):
     """Whether nothing closes up the net's top half."""
 
     key = "mesh_top_clear"
-    about = "Top half of the net"
+    about = gettext_lazy("Top half of the net")
     met = Sights(
         plain=(
-            "Nothing is on the top half of the net.",
-            "The top half of the net is netting alone.",
+            gettext_lazy("Nothing is on the top half of the net."),
+            gettext_lazy("The top half of the net is netting alone."),
         ),
         close=(
-            "Chafing gear is laced under the bottom half of the codend.",
-            "One splitting strap of thin line lies slack around the codend.",
-            "One bull rope of thin line lies slack along the top of the codend.",
+            gettext_lazy("Chafing gear is laced under the bottom half of the codend."),
+            gettext_lazy("One splitting strap of thin line lies slack around the codend."),
+            gettext_lazy("One bull rope of thin line lies slack along the top of the codend."),
         ),
     )
     broken = Sights(
         plain=(
-            "Chafing gear covers the whole top half of the codend.",
-            "Ropes are laced back and forth across the top half of the codend.",
+            gettext_lazy("Chafing gear covers the whole top half of the codend."),
+            gettext_lazy("Ropes are laced back and forth across the top half of the codend."),
         ),
         close=(
-            "A small sheet of chafing gear is laced to the top half of the codend.",
-            "One thin line is laced through the top of the codend and draws it tight.",
-            "Two ropes lie along the top of the codend and pull its meshes shut.",
+            gettext_lazy("A small sheet of chafing gear is laced to the top half of the codend."),
+            gettext_lazy(
+                "One thin line is laced through the top of the codend and draws it tight."
+            ),
+            gettext_lazy("Two ropes lie along the top of the codend and pull its meshes shut."),
         ),
     )
 
     def read(self, rig: Rig) -> Readings | None:
-        return None if rig.codend is None else ([rig.codend.top_clear], ("top half of the net",))
+        return None if rig.codend is None else ([rig.codend.top_clear], (_("top half of the net"),))
 
     sheet = one(
-        "top half of the net",
+        gettext_lazy("top half of the net"),
         Question(
             "top_clear",
-            "Is the top half of the net clear of what closes it up?",
-            how="Ropes, lines, chafing gear and strengtheners close it up. One splitting strap "
-            f"and one bull rope of line up to {inches(mesh.STRAP)} may be there if they do not "
-            f"pull it in. ({mesh.TOP_HALF}) A net strengthener may come under 648.80(g)(5): "
-            "then choose “not measured” and describe it in the notes.",
+            gettext_lazy("Is the top half of the net clear of what closes it up?"),
+            how=gettext_lazy(
+                "Ropes, lines, chafing gear and strengtheners close it up. One splitting "
+                "strap and one bull rope of line up to {inches} may be there if they do not "
+                "pull it in. ({TOP_HALF}) A net strengthener may come under 648.80(g)(5): "
+                "then choose “not measured” and describe it in the notes."
+            ).format(inches=inches(mesh.STRAP), TOP_HALF=mesh.TOP_HALF),
             of=lambda rig: None if rig.codend is None else rig.codend.top_clear,
             stop="codend",
             place=30,
@@ -235,27 +256,31 @@ class MeshNotBlocked(LookedAt):
     """Whether no mesh is blocked and no bars twist around each other."""
 
     key = "mesh_not_blocked"
-    about = "Netting of the codend"
+    about = gettext_lazy("Netting of the codend")
     met = Sights(
         plain=(
-            "Every mesh of the codend is open, with straight bars from knot to knot.",
-            "One layer of netting makes the codend. Its bars run straight.",
+            gettext_lazy("Every mesh of the codend is open, with straight bars from knot to knot."),
+            gettext_lazy("One layer of netting makes the codend. Its bars run straight."),
         ),
         close=(
-            "Torn meshes are repaired in twine of another color, in one layer.",
-            "The codend is of double twine. The two lie side by side from knot to knot.",
-            "A new panel is sewn into the codend in place of a torn one.",
+            gettext_lazy("Torn meshes are repaired in twine of another color, in one layer."),
+            gettext_lazy(
+                "The codend is of double twine. The two lie side by side from knot to knot."
+            ),
+            gettext_lazy("A new panel is sewn into the codend in place of a torn one."),
         ),
     )
     broken = Sights(
         plain=(
-            "A second bag of netting lies inside the codend, over all its meshes.",
-            "The bars twist around each other at every knot of the codend.",
+            gettext_lazy("A second bag of netting lies inside the codend, over all its meshes."),
+            gettext_lazy("The bars twist around each other at every knot of the codend."),
         ),
         close=(
-            "Torn meshes are covered with a patch of netting, in two layers.",
-            "The codend is of double twine. The two twist around each other at some knots.",
-            "A new panel is sewn into the codend over an old one.",
+            gettext_lazy("Torn meshes are covered with a patch of netting, in two layers."),
+            gettext_lazy(
+                "The codend is of double twine. The two twist around each other at some knots."
+            ),
+            gettext_lazy("A new panel is sewn into the codend over an old one."),
         ),
     )
 
@@ -266,8 +291,10 @@ class MeshNotBlocked(LookedAt):
         "codend",
         Question(
             "mesh_clear",
-            "Are the meshes open, with no bars twisted around each other?",
-            how=f"Look for meshes rigged to block others. Look at the knots. ({mesh.CLOSED_UP})",
+            gettext_lazy("Are the meshes open, with no bars twisted around each other?"),
+            how=gettext_lazy(
+                "Look for meshes rigged to block others. Look at the knots. ({CLOSED_UP})"
+            ).format(CLOSED_UP=mesh.CLOSED_UP),
             of=lambda rig: None if rig.codend is None else rig.codend.mesh_clear,
             stop="codend",
             place=40,

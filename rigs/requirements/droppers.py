@@ -6,6 +6,8 @@ from random import Random
 
 from rigs.words import sizes
 from rigs.words.gear import PORT, Dropper, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import CHAIN_LADDER, chains
 from rigs.words.units import INCH, ROUNDING, inches
 
@@ -32,18 +34,18 @@ from .spans import SoldChain, Steps
 
 DROPPERS = Question(
     "droppers",
-    "Do droppers hang from the footrope?",
+    gettext_lazy("Do droppers hang from the footrope?"),
     of=lambda rig: None if rig.droppers is None else bool(rig.droppers),
     stop="droppers",
     place=10,
 )
 _CHAIN = Question(
     "dropper_chain",
-    "Size of the thickest chain",
+    gettext_lazy("Size of the thickest chain"),
     LENGTH,
     "in",
     "chain",
-    help="The size it is sold under.",
+    help=gettext_lazy("The size it is sold under."),
     picks=tuple(inches(size) for size in sizes.chains()),
     of=lambda rig: worst(DropperStock, rig, max),
     stop="droppers",
@@ -55,29 +57,37 @@ class DropperBare(LookedAt):
     """Whether the droppers are bare chain."""
 
     key = "dropper_bare"
-    about = "Make of the droppers"
+    about = gettext_lazy("Make of the droppers")
     met = Sights(
         plain=(
-            "Every dropper is plain chain from the footrope down.",
-            "The droppers are plain, rusty chain.",
+            gettext_lazy("Every dropper is plain chain from the footrope down."),
+            gettext_lazy("The droppers are plain, rusty chain."),
         ),
         close=(
-            "One dropper is new and bright. Like the rusty ones, it is plain chain.",
-            "A basket of rubber cookies is on deck. The droppers are plain chain.",
-            "The links of one dropper are worn thin near its end. All is plain chain.",
-            "One dropper was cut from another chain than the rest. All are plain chain.",
+            gettext_lazy("One dropper is new and bright. Like the rusty ones, it is plain chain."),
+            gettext_lazy("A basket of rubber cookies is on deck. The droppers are plain chain."),
+            gettext_lazy(
+                "The links of one dropper are worn thin near its end. All is plain chain."
+            ),
+            gettext_lazy(
+                "One dropper was cut from another chain than the rest. All are plain chain."
+            ),
         ),
     )
     broken = Sights(
         plain=(
-            "Rubber cookies are strung along one dropper from the footrope down.",
-            "A lead weight is wired to the end of one dropper.",
+            gettext_lazy("Rubber cookies are strung along one dropper from the footrope down."),
+            gettext_lazy("A lead weight is wired to the end of one dropper."),
         ),
         close=(
-            "One rubber cookie is threaded on one dropper. The others are plain chain.",
-            "A turn of old rope is wound around one dropper, up by the footrope.",
-            "A hand's length of hose covers one dropper where it rubs.",
-            "One dropper has a small lead ring in its last link. The rest is plain chain.",
+            gettext_lazy(
+                "One rubber cookie is threaded on one dropper. The others are plain chain."
+            ),
+            gettext_lazy("A turn of old rope is wound around one dropper, up by the footrope."),
+            gettext_lazy("A hand's length of hose covers one dropper where it rubs."),
+            gettext_lazy(
+                "One dropper has a small lead ring in its last link. The rest is plain chain."
+            ),
         ),
     )
 
@@ -90,7 +100,7 @@ class DropperBare(LookedAt):
         "droppers",
         Question(
             "dropper_bare",
-            "Are they all bare chain?",
+            gettext_lazy("Are they all bare chain?"),
             of=lambda rig: all_so([each.bare for each in rig.droppers or ()]),
             stop="droppers",
             place=20,
@@ -125,9 +135,9 @@ class DropperStock(Measure):
     """Of how thick a chain the droppers are."""
 
     key = "dropper_stock"
-    about = "Chain of the droppers"
-    sizes_of = "Chain for the droppers"
-    on_drawing = "Measure each chain across, one chain at a time."
+    about = gettext_lazy("Chain of the droppers")
+    sizes_of = gettext_lazy("Chain for the droppers")
+    on_drawing = gettext_lazy("Measure each chain across, one chain at a time.")
     dimension = "length"
     allowance = "diameter"
     chain = True
@@ -136,15 +146,19 @@ class DropperStock(Measure):
     oddities = (
         Oddity(
             1,
-            "doubled dropper",
+            gettext_lazy("doubled dropper"),
             _doubled,
-            "One dropper is two chains side by side. This site gauges each by itself.",
+            gettext_lazy(
+                "One dropper is two chains side by side. This site gauges each by itself."
+            ),
         ),
         Oddity(
             2,
-            "light dropper",
+            gettext_lazy("light dropper"),
             _lighter,
-            "One dropper is of lighter chain than the rest. They do not have to match.",
+            gettext_lazy(
+                "One dropper is of lighter chain than the rest. They do not have to match."
+            ),
         ),
     )
 
@@ -153,7 +167,7 @@ class DropperStock(Measure):
             return None
         return [each.diameter for each in rig.droppers], rig.droppers
 
-    sheet = one("thickest dropper", _CHAIN, absent=DROPPERS)
+    sheet = one(gettext_lazy("thickest dropper"), _CHAIN, absent=DROPPERS)
 
     def put(self, making: Making) -> Rig:
         return farthest(making, "droppers", "diameter")
@@ -172,9 +186,14 @@ class DropperStock(Measure):
             for index, each in enumerate(hung)
         )
         counts = Counter(there(each.diameter) for each in made)
-        told = [f"{count} of {inches(size)} chain" for size, count in counts.items()]
+        told = [
+            _("{count} of {inches} chain").format(count=count, inches=inches(size))
+            for size, count in counts.items()
+        ]
         rng.shuffle(told)
-        return making.rig.with_(droppers=made), (f"Droppers on the footrope: {listed(told)}.",)
+        return making.rig.with_(droppers=made), (
+            _("Droppers on the footrope: {listed}.").format(listed=listed(told)),
+        )
 
 
 def _longer(rig: Rig, rng: Random) -> Rig:
@@ -191,9 +210,9 @@ class DropperLength(Measure):
     """How long the droppers are."""
 
     key = "dropper_length"
-    about = "Lengths of the droppers"
-    sizes_of = "Lengths of a dropper"
-    on_drawing = "Measure each dropper from the footrope to its end."
+    about = gettext_lazy("Lengths of the droppers")
+    sizes_of = gettext_lazy("Lengths of a dropper")
+    on_drawing = gettext_lazy("Measure each dropper from the footrope to its end.")
     dimension = "length"
     allowance = "length"
     scale = Steps(INCH / 2, 6)
@@ -201,9 +220,9 @@ class DropperLength(Measure):
     oddities = (
         Oddity(
             5,
-            "long dropper",
+            gettext_lazy("long dropper"),
             _longer,
-            "One dropper is longer than the rest. Only the shortest one counts.",
+            gettext_lazy("One dropper is longer than the rest. Only the shortest one counts."),
         ),
     )
 
@@ -213,15 +232,17 @@ class DropperLength(Measure):
         return [each.length for each in rig.droppers], rig.droppers
 
     sheet = one(
-        "shortest dropper",
+        gettext_lazy("shortest dropper"),
         Question(
             "dropper_length",
-            "Shortest dropper",
+            gettext_lazy("Shortest dropper"),
             LENGTH,
             "in",
             "dropper",
-            help="Along the chain. If you count links, we use the longest link that the chain "
-            "standard allows (from memory). Measure if it is close.",
+            help=gettext_lazy(
+                "Along the chain. If you count links, we use the longest link that the "
+                "chain standard allows (from memory). Measure if it is close."
+            ),
             chain=_CHAIN.name,
             of=lambda rig: worst(DropperLength, rig, min),
             stop="droppers",
@@ -250,4 +271,6 @@ class DropperLength(Measure):
             for index, each in enumerate(hung)
         )
         told = listed([inches(each) for each in short])
-        return making.rig.with_(droppers=made), (f"The shortest droppers are {told} long.",)
+        return making.rig.with_(droppers=made), (
+            _("The shortest droppers are {told} long.").format(told=told),
+        )

@@ -5,6 +5,8 @@ from itertools import accumulate
 from random import Random
 
 from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, Footrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import chains
 from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches
 
@@ -109,8 +111,8 @@ class DropperAtCenter(DropperAtMark):
     """How far the nearest dropper hangs from the footrope's center."""
 
     key = "dropper_at_centre"
-    about = "Droppers along the bosom"
-    on_drawing = "Measure from the center to the nearest dropper."
+    about = gettext_lazy("Droppers along the bosom")
+    on_drawing = gettext_lazy("Measure from the center to the nearest dropper.")
     turn = 41
 
     def read(self, rig: Rig) -> Readings | None:
@@ -125,11 +127,11 @@ class DropperAtCenter(DropperAtMark):
         "center",
         Question(
             "center_off",
-            "From the center to the nearest dropper",
+            gettext_lazy("From the center to the nearest dropper"),
             LENGTH,
             "in",
             "offset",
-            help="0 if one hangs right at it.",
+            help=gettext_lazy("0 if one hangs right at it."),
             picks=RIGHT_THERE,
             of=lambda rig: worst(DropperAtCenter, rig, min),
             stop="center",
@@ -158,13 +160,17 @@ class DropperAtCenter(DropperAtMark):
         corner = making.either_side()
         told = sorted(half - OUTWARD[corner] * at for at in (off, *more))
         return rig, (
-            f"The bosom is {feet_inches(2 * half)} from corner to corner.",
-            f"From the {corner} corner, droppers hang at {listed([*map(feet_inches, told)])}.",
+            _("The bosom is {feet_inches} from corner to corner.").format(
+                feet_inches=feet_inches(2 * half)
+            ),
+            _("From the {corner} corner, droppers hang at {listed}.").format(
+                corner=corner, listed=listed([*map(feet_inches, told)])
+            ),
         )
 
 
 def _off_corner(rig: Rig, side: str) -> float | None:
-    values, _ = DropperAtCorners().read(rig) or NOTHING
+    values, __ = DropperAtCorners().read(rig) or NOTHING
     return values[SIDES.index(side)] if values else None
 
 
@@ -172,8 +178,8 @@ class DropperAtCorners(DropperAtMark):
     """How far the nearest dropper hangs from each corner."""
 
     key = "dropper_at_corners"
-    about = "Droppers near a corner"
-    on_drawing = "Measure from each corner to the nearest dropper."
+    about = gettext_lazy("Droppers near a corner")
+    on_drawing = gettext_lazy("Measure from each corner to the nearest dropper.")
     turn = 40
 
     def read(self, rig: Rig) -> Readings | None:
@@ -188,7 +194,7 @@ class DropperAtCorners(DropperAtMark):
                 min([abs(place + half) for place in hung]),
                 min([abs(place - half) for place in hung]),
             ],
-            ("port corner", "starboard corner"),
+            (_("port corner"), _("starboard corner")),
         )
 
     sheet = OnSheet(
@@ -199,11 +205,11 @@ class DropperAtCorners(DropperAtMark):
                 each_side(
                     lambda side: Question(
                         f"{side}_corner_off",
-                        "From the corner to the nearest dropper",
+                        _("From the corner to the nearest dropper"),
                         LENGTH,
                         "in",
                         "offset",
-                        help="0 if one hangs right at it.",
+                        help=_("0 if one hangs right at it."),
                         picks=RIGHT_THERE,
                         of=lambda rig: _off_corner(rig, side),
                         stop=f"{side}_corner",
@@ -237,9 +243,11 @@ class DropperAtCorners(DropperAtMark):
         stops = [wing - out for out in (*reversed(outs), off)]
         told = [feet_inches(b - a) for a, b in zip([0.0, *stops], stops, strict=False)]
         return rig.with_(droppers=made), (
-            f"The {side} wing is {feet_inches(wing)} from wing end to corner.",
-            f"From the wing end it is {told[0]} to the first dropper.",
-            f"On from there, the gaps are {listed(told[1:])}.",
+            _("The {side} wing is {feet_inches} from wing end to corner.").format(
+                side=side, feet_inches=feet_inches(wing)
+            ),
+            _("From the wing end it is {told} to the first dropper.").format(told=told[0]),
+            _("On from there, the gaps are {listed}.").format(listed=listed(told[1:])),
         )
 
 
@@ -252,11 +260,11 @@ def _gaps(rig: Rig, side: str) -> list[tuple[float, bool]]:
 LAST = each_side(
     lambda side: Question(
         f"{side}_last",
-        "Wing end to the nearest dropper",
+        _("Wing end to the nearest dropper"),
         LENGTH,
         "ft",
         "gap",
-        help="Along the footrope. If none hangs on the wing, to the corner.",
+        help=_("Along the footrope. If none hangs on the wing, to the corner."),
         of=lambda rig: next((gap for gap, is_last in _gaps(rig, side) if is_last), None),
         stop=f"{side}_wing",
         place=10,
@@ -265,12 +273,12 @@ LAST = each_side(
 _GAP = each_side(
     lambda side: Question(
         f"{side}_gap",
-        "Widest gap on this wing",
+        _("Widest gap on this wing"),
         LENGTH,
         "ft",
         "gap",
-        help="From the corner out to the wing end. Count the stretch to the wing end too.",
-        of=lambda rig: max((gap for gap, _ in _gaps(rig, side)), default=None),
+        help=_("From the corner out to the wing end. Count the stretch to the wing end too."),
+        of=lambda rig: max((gap for gap, __ in _gaps(rig, side)), default=None),
         stop=f"{side}_wing",
         place=30,
     )
@@ -287,7 +295,7 @@ def _uneven(rig: Rig, rng: Random) -> Rig:
         and abs(hung[index].position) > half
     ]
     if not inner:
-        raise CannotMake("uneven gaps")
+        raise CannotMake(_("uneven gaps"))
     index = rng.choice(inner)
     return shifted(rig, index, rng.choice([-1, 1]) * rng.randint(6, 24) * INCH)
 
@@ -307,9 +315,9 @@ class DropperSpacing(Measure):
     key = "dropper_spacing"
     in_steps = True
     lays_out_rig = True
-    about = "Droppers along a wing"
-    sizes_of = "Gaps between two droppers on a wing"
-    on_drawing = "Measure along each wing: corner, dropper, dropper, wing end."
+    about = gettext_lazy("Droppers along a wing")
+    sizes_of = gettext_lazy("Gaps between two droppers on a wing")
+    on_drawing = gettext_lazy("Measure along each wing: corner, dropper, dropper, wing end.")
     worked_out = DROPPER_SPACING
     dimension = "length"
     allowance = "length"
@@ -319,15 +327,17 @@ class DropperSpacing(Measure):
     oddities = (
         Oddity(
             3,
-            "uneven gaps",
+            gettext_lazy("uneven gaps"),
             _uneven,
-            "The droppers on one wing are not evenly spaced. Only the widest gap counts.",
+            gettext_lazy(
+                "The droppers on one wing are not evenly spaced. Only the widest gap counts."
+            ),
         ),
         Oddity(
             4,
-            "extra dropper",
+            gettext_lazy("extra dropper"),
             _one_more,
-            "There is one dropper more than needed. Closer together is fine.",
+            gettext_lazy("There is one dropper more than needed. Closer together is fine."),
         ),
     )
 
@@ -364,10 +374,13 @@ class DropperSpacing(Measure):
             end = abs(rig.footrope.end(side))
             if past := beyond(rig.droppers or (), side, end):
                 yield Doubt(
-                    f"{many(len(past), 'dropper')} past the {side} wing end, "
-                    f"which is {feet_inches(end)} from the center.",
+                    _(
+                        "{many} past the {side} wing end, which is {feet_inches} from the center."
+                    ).format(
+                        many=many(len(past), "dropper"), side=side, feet_inches=feet_inches(end)
+                    ),
                     past,
-                    "Check the place, or the lengths of bosom and wing. It counts for no gap.",
+                    _("Check the place, or the lengths of bosom and wing. It counts for no gap."),
                 )
 
     # Where on its wing a gap begins was not noted.
@@ -438,20 +451,26 @@ class DropperSpacing(Measure):
             gaps[rng.randrange(count)] = worst
             rest = rng.randint(6, round(sound / INCH) - 6) * INCH
         # Nothing on the other wing is nearer to the limit, or past it.
-        other = [sound - rng.randint(1, 12) * INCH for _ in range(count)]
+        other = [sound - rng.randint(1, 12) * INCH for __ in range(count)]
         across = STARBOARD if side == PORT else PORT
         wings = {side: (gaps, rest), across: (other, rng.randint(6, 24) * INCH)}
         rig = on_wings(making, wings)
         if making.level == EASIEST:
             told = listed([feet_inches(gap) for gap in gaps])
             return rig, (
-                f"On the {side} wing, gaps from the corner out: {told}.",
-                f"Past the last dropper, {feet_inches(rest)} is left to the wing end.",
+                _("On the {side} wing, gaps from the corner out: {told}.").format(
+                    side=side, told=told
+                ),
+                _("Past the last dropper, {feet_inches} is left to the wing end.").format(
+                    feet_inches=feet_inches(rest)
+                ),
             )
         told = listed([feet_inches(out) for out in accumulate(gaps)])
         return rig, (
-            f"The {side} wing is {feet_inches(sum(gaps) + rest)} from corner to wing end.",
-            f"From the corner out, droppers hang at {told}.",
+            _("The {side} wing is {feet_inches} from corner to wing end.").format(
+                side=side, feet_inches=feet_inches(sum(gaps) + rest)
+            ),
+            _("From the corner out, droppers hang at {told}.").format(told=told),
         )
 
 

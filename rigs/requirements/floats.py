@@ -8,6 +8,8 @@ from random import Random
 
 from rigs.words import sizes
 from rigs.words.gear import SIDES, Float, Headrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, feet_inches, inches
 
 from .base import Measure, worst
@@ -45,9 +47,9 @@ class FloatDiameter(Measure):
     """How big the floats are."""
 
     key = "float_diameter"
-    about = "Floats"
-    sizes_of = "Floats, measured across"
-    on_drawing = "Measure each float across."
+    about = gettext_lazy("Floats")
+    sizes_of = gettext_lazy("Floats, measured across")
+    on_drawing = gettext_lazy("Measure each float across.")
     dimension = "length"
     allowance = "diameter"
     scale = Steps(INCH / 2, 2)
@@ -55,9 +57,9 @@ class FloatDiameter(Measure):
     oddities = (
         Oddity(
             8,
-            "big float",
+            gettext_lazy("big float"),
             _larger,
-            "One float is larger than the rest. Only the smallest one counts.",
+            gettext_lazy("One float is larger than the rest. Only the smallest one counts."),
         ),
     )
 
@@ -67,10 +69,10 @@ class FloatDiameter(Measure):
         return [each.diameter for each in rig.floats], rig.floats
 
     sheet = one(
-        "smallest float",
+        gettext_lazy("smallest float"),
         Question(
             "float_size",
-            "Smallest float, across",
+            gettext_lazy("Smallest float, across"),
             LENGTH,
             "in",
             "float",
@@ -94,7 +96,9 @@ class FloatDiameter(Measure):
         for index, size in zip(making.rng.sample(range(len(made)), len(sizes)), sizes, strict=True):
             made[index] = replace(made[index], diameter=size)
         told = listed([inches(size) for size in sizes])
-        return making.rig.with_(floats=tuple(made)), (f"The smallest floats are {told} across.",)
+        return making.rig.with_(floats=tuple(made)), (
+            _("The smallest floats are {told} across.").format(told=told),
+        )
 
 
 def _none_in_the_middle(rig: Rig, rng: Random) -> Rig:
@@ -102,7 +106,7 @@ def _none_in_the_middle(rig: Rig, rng: Random) -> Rig:
     floats, length = there(rig.floats), there(rig.headrope.length)
     gaps = len(floats) - 1
     if gaps % 2:
-        raise CannotMake("no float in the middle")
+        raise CannotMake(_("no float in the middle"))
     size = floats[0].diameter
     return rig.with_(
         floats=tuple(Float(length * (i / (gaps + 1) - 0.5), size) for i in range(gaps + 2))
@@ -122,9 +126,11 @@ class FloatSpacing(Measure):
     """How far apart the floats are, and from the ends of the headrope."""
 
     key = "float_spacing"
-    about = "Floats along the headrope"
-    sizes_of = "Gaps between floats, from middle to middle"
-    on_drawing = "Measure from float to float, and from the last ones to the rope's ends."
+    about = gettext_lazy("Floats along the headrope")
+    sizes_of = gettext_lazy("Gaps between floats, from middle to middle")
+    on_drawing = gettext_lazy(
+        "Measure from float to float, and from the last ones to the rope's ends."
+    )
     worked_out = FLOAT_SPACING
     dimension = "length"
     allowance = "length"
@@ -134,15 +140,17 @@ class FloatSpacing(Measure):
     oddities = (
         Oddity(
             6,
-            "no float in the middle",
+            gettext_lazy("no float in the middle"),
             _none_in_the_middle,
-            "No float sits at the middle of the headrope. None has to: only gaps are measured.",
+            gettext_lazy(
+                "No float sits at the middle of the headrope. None has to: only gaps are measured."
+            ),
         ),
         Oddity(
             7,
-            "extra float",
+            gettext_lazy("extra float"),
             _one_more,
-            "There is one float more than needed. Closer together is fine.",
+            gettext_lazy("There is one float more than needed. Closer together is fine."),
         ),
     )
 
@@ -155,7 +163,7 @@ class FloatSpacing(Measure):
             # At its end if just past it; farther out a float is on no part of the rope.
             places = [max(-half, min(half, place)) for place in places if abs(place) <= half + PLAY]
         if not places:
-            return [rig.headrope.length], ("whole headrope",)
+            return [rig.headrope.length], (_("whole headrope"),)
         stops = [-half, *places, half]
         pairs = list(zip(stops, stops[1:], strict=False))
         return [b - a for a, b in pairs], pairs
@@ -167,21 +175,25 @@ class FloatSpacing(Measure):
         for side in SIDES:
             if past := beyond(rig.floats or (), side, half):
                 yield Doubt(
-                    f"{many(len(past), 'float')} past the {side} end of the headrope, "
-                    f"which is {feet_inches(half)} from its center.",
+                    _(
+                        "{many} past the {side} end of the headrope, which is {feet_inches} from "
+                        "its center."
+                    ).format(
+                        many=many(len(past), "float"), side=side, feet_inches=feet_inches(half)
+                    ),
                     past,
-                    "Check the place, or the length of the headrope. It counts for no gap.",
+                    _("Check the place, or the length of the headrope. It counts for no gap."),
                 )
 
     sheet = one(
-        "widest gap between floats",
+        gettext_lazy("widest gap between floats"),
         Question(
             "float_gap",
-            "Widest gap between floats",
+            gettext_lazy("Widest gap between floats"),
             LENGTH,
             "ft",
-            "float gap",
-            help="Middle to middle, and from the last float to the wing end.",
+            gettext_lazy("float gap"),
+            help=gettext_lazy("Middle to middle, and from the last float to the wing end."),
             of=lambda rig: worst(FloatSpacing, rig, max),
             stop="headrope",
             place=30,
@@ -194,7 +206,7 @@ class FloatSpacing(Measure):
         inner = making.rng.randrange(1, len(floats) - 1)
         if making.level == EASIEST:
             return making.rig.with_(floats=floats[:inner] + floats[inner + 1 :])
-        before, _, after = floats[inner - 1 : inner + 2]
+        before, __, after = floats[inner - 1 : inner + 2]
         gap = making.reading()
         place = making.rng.choice([before.position + gap, after.position - gap])
         if not before.position < place < after.position:
@@ -231,8 +243,12 @@ class FloatSpacing(Measure):
         made = sorted((Float(sign * at, ball) for at in places[1:]), key=lambda f: f.position)
         one, other = (feet_inches(gap) for gap in inner)
         return making.rig.with_(floats=tuple(made)), (
-            f"The widest gaps between floats are {one} and {other}, middle to middle.",
-            f"From the last float to the end of the headrope it is {feet_inches(at_end)}.",
+            _("The widest gaps between floats are {one} and {other}, middle to middle.").format(
+                one=one, other=other
+            ),
+            _("From the last float to the end of the headrope it is {feet_inches}.").format(
+                feet_inches=feet_inches(at_end)
+            ),
         )
 
 

@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 from rigs.words.gear import Grate, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, inches
 
 from .base import MORE_OR_LESS, Measure
@@ -18,8 +20,8 @@ class GrateBarGap(Measure):
     """How wide the spaces between the bars are."""
 
     key = "grate_bar_gap"
-    about = "Bars of the grate"
-    sizes_of = "Spaces between the bars of a grate"
+    about = gettext_lazy("Bars of the grate")
+    sizes_of = gettext_lazy("Spaces between the bars of a grate")
     dimension = "length"
     allowance = "length"
     scale = Steps(0.001, 10)
@@ -32,10 +34,10 @@ class GrateBarGap(Measure):
         "grate",
         Question(
             "bar_gap",
-            "Widest space between bars",
+            gettext_lazy("Widest space between bars"),
             LENGTH,
             "mm",
-            "bar gap",
+            gettext_lazy("bar gap"),
             of=lambda rig: None if rig.grate is None else rig.grate.bar_gap,
             stop="grate",
             place=30,
@@ -52,7 +54,7 @@ class GrateBarGap(Measure):
         gaps = making.mixed(worst, *making.beside(worst, 2))
         rig = making.rig.with_(grate=replace(there(making.rig.grate), bar_gap=worst))
         told = listed([making.rule.say(gap) for gap in gaps])
-        return rig, (f"The widest spaces between the grate's bars are {told}.",)
+        return rig, (_("The widest spaces between the grate's bars are {told}.").format(told=told),)
 
     def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
         grate = rig.grate or Grate(None, None, None)
@@ -61,7 +63,7 @@ class GrateBarGap(Measure):
 
 _WIDTH = Question(
     "grate_width",
-    "Width of the grate where it is attached",
+    gettext_lazy("Width of the grate where it is attached"),
     LENGTH,
     "in",
     "grate",
@@ -71,7 +73,7 @@ _WIDTH = Question(
 )
 _OUTLET = Question(
     "outlet_width",
-    "Width of the outlet",
+    gettext_lazy("Width of the outlet"),
     LENGTH,
     "in",
     "outlet",
@@ -85,7 +87,7 @@ class GrateOutlet(Measure):
     """By how much the outlet is wider than the grate."""
 
     key = "grate_outlet"
-    about = "Outlet of the grate"
+    about = gettext_lazy("Outlet of the grate")
     dimension = "length"
     allowance = "length"
     zero = MORE_OR_LESS
@@ -113,8 +115,8 @@ class GrateOutlet(Measure):
         outlet = width + making.reading()
         grate = replace(there(making.rig.grate), width=width, outlet_width=outlet)
         return making.rig.with_(grate=grate), (
-            f"The grate is {inches(width)} wide where it is attached.",
-            f"The edge of the outlet next to it is {inches(outlet)} wide.",
+            _("The grate is {inches} wide where it is attached.").format(inches=inches(width)),
+            _("The edge of the outlet next to it is {inches} wide.").format(inches=inches(outlet)),
         )
 
     def drawn(self, rig: Rig, sizing: Sizing) -> Rig:
@@ -128,27 +130,31 @@ class GrateStiff(LookedAt):
     """Whether the grate is rigid or semi-rigid."""
 
     key = "grate_stiff"
-    about = "Make of the grate"
+    about = gettext_lazy("Make of the grate")
     met = Sights(
         plain=(
-            "The grate is of welded steel bars.",
-            "The grate is of steel. Two hands cannot bend it.",
+            gettext_lazy("The grate is of welded steel bars."),
+            gettext_lazy("The grate is of steel. Two hands cannot bend it."),
         ),
         close=(
-            "The grate is of plastic tube. It gives a little and springs straight again.",
-            "The grate has two stiff halves with a hinge, so that it goes on the net drum.",
-            "The frame of the grate is steel. The bars in it are plastic tube.",
+            gettext_lazy(
+                "The grate is of plastic tube. It gives a little and springs straight again."
+            ),
+            gettext_lazy(
+                "The grate has two stiff halves with a hinge, so that it goes on the net drum."
+            ),
+            gettext_lazy("The frame of the grate is steel. The bars in it are plastic tube."),
         ),
     )
     broken = Sights(
         plain=(
-            "The grate is of rope on a soft hoop. It folds when it is lifted.",
-            "The bars of the grate are ropes. They sag when it is lifted.",
+            gettext_lazy("The grate is of rope on a soft hoop. It folds when it is lifted."),
+            gettext_lazy("The bars of the grate are ropes. They sag when it is lifted."),
         ),
         close=(
-            "The grate is of thin hose. It sags when lifted and stays bent.",
-            "The grate is a soft mat of cords, so that it goes on the net drum.",
-            "The frame of the grate is steel. The bars in it are rope.",
+            gettext_lazy("The grate is of thin hose. It sags when lifted and stays bent."),
+            gettext_lazy("The grate is a soft mat of cords, so that it goes on the net drum."),
+            gettext_lazy("The frame of the grate is steel. The bars in it are rope."),
         ),
     )
 
@@ -159,7 +165,7 @@ class GrateStiff(LookedAt):
         "grate",
         Question(
             "grate_stiff",
-            "Is the grate rigid or semi-rigid?",
+            gettext_lazy("Is the grate rigid or semi-rigid?"),
             of=lambda rig: None if rig.grate is None else rig.grate.stiff,
             stop="grate",
             place=20,
@@ -174,28 +180,28 @@ class GratePosition(LookedAt):
     """Whether there is a grate forward of the codend."""
 
     key = "grate_position"
-    about = "Place of the grate"
+    about = gettext_lazy("Place of the grate")
     missing_fails = True
     met = Sights(
         plain=(
-            "The grate sits ahead of the codend.",
-            "The grate sits ahead of the codend, across the whole net.",
+            gettext_lazy("The grate sits ahead of the codend."),
+            gettext_lazy("The grate sits ahead of the codend, across the whole net."),
         ),
         close=(
-            "The grate sits just ahead of the first meshes of the codend.",
-            "A funnel of netting leads to the grate. The codend begins behind it.",
-            "The grate sits two fathoms ahead of the codend.",
+            gettext_lazy("The grate sits just ahead of the first meshes of the codend."),
+            gettext_lazy("A funnel of netting leads to the grate. The codend begins behind it."),
+            gettext_lazy("The grate sits two fathoms ahead of the codend."),
         ),
     )
     broken = Sights(
         plain=(
-            "The grate is lashed on deck. None is in the net.",
-            "The grate sits at the very end of the codend.",
+            gettext_lazy("The grate is lashed on deck. None is in the net."),
+            gettext_lazy("The grate sits at the very end of the codend."),
         ),
         close=(
-            "The grate sits just behind the first meshes of the codend.",
-            "A funnel of netting leads into the codend. The grate sits in there.",
-            "The grate sits two fathoms inside the codend.",
+            gettext_lazy("The grate sits just behind the first meshes of the codend."),
+            gettext_lazy("A funnel of netting leads into the codend. The grate sits in there."),
+            gettext_lazy("The grate sits two fathoms inside the codend."),
         ),
     )
 
@@ -206,7 +212,7 @@ class GratePosition(LookedAt):
         "grate",
         Question(
             "grate_ahead",
-            "Is there a grate forward of the codend?",
+            gettext_lazy("Is there a grate forward of the codend?"),
             of=lambda rig: rig.grate is not None and rig.grate.ahead_of_codend,
             stop="grate",
             place=10,

@@ -4,6 +4,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Footrope, Headrope
+from rigs.words.say import gettext as _
 from rigs.words.units import ROUNDING, feet_inches
 
 from .making import Rules, there
@@ -44,10 +45,14 @@ def dropper_places(footrope: Footrope, rulebook: Rules) -> tuple[Place, ...]:
     places = [Place(0.0, "center")]
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
         corner = footrope.corner(side)
-        places.append(Place(corner, f"{side} corner"))
+        places.append(Place(corner, _("{side} corner").format(side=side)))
         for out in wing_positions(footrope.wing(side), interval):
             at_end = abs(out - footrope.wing(side)) <= ROUNDING
-            where = "wing end" if at_end else f"wing, {feet_inches(out)} from the corner"
+            where = (
+                _("wing end")
+                if at_end
+                else _("wing, {feet_inches} from the corner").format(feet_inches=feet_inches(out))
+            )
             places.append(Place(corner + sign * out, f"{side} {where}"))
     return tuple(sorted(places))
 

@@ -6,6 +6,7 @@ from random import Random
 from typing import Any, Protocol, TypeVar
 
 from rigs.words.gear import SIDES, Footrope, Rig
+from rigs.words.say import gettext as _
 
 from .spans import LEVELS, Limited, SoldChain, Steps
 
@@ -112,7 +113,7 @@ class Making:
         """
         step = self.scale.step
         away = -step if self.rule.is_upper else step
-        return [worst + self.rng.randint(0, most) * away for _ in range(count)]
+        return [worst + self.rng.randint(0, most) * away for __ in range(count)]
 
     def mixed(self, *values: _T) -> list[_T]:
         """Return ``values`` as a list in an order that tells nothing."""
@@ -128,13 +129,13 @@ class Making:
 def listed(texts: Sequence[str]) -> str:
     """Return ``texts`` as they are read out: ``8 in, 9 in and 8 1/2 in``."""
     *most, last = texts
-    return f"{', '.join(most)} and {last}" if most else last
+    return _("{most} and {last}").format(most=", ".join(most), last=last) if most else last
 
 
 def there(part: _T | None) -> _T:
     """Return a ``part`` of a rig that was made, which has all its parts; else CannotMake."""
     if part is None:
-        raise CannotMake("a part is missing")
+        raise CannotMake(_("a part is missing"))
     return part
 
 

@@ -14,6 +14,8 @@ from typing import NamedTuple
 
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
 from rigs.words.places import Spot
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 
 from .readings import NOTHING, Between, Readings
 
@@ -94,10 +96,10 @@ def _side_stops(side: str) -> tuple[tuple[str, str], ...]:
     """Return the stops of a side, from its wires in to the corner."""
     name = side.capitalize()
     return (
-        (f"{side}_wire", f"{name} wires: length and cover"),
-        (f"{side}_gauge", f"{name} wires: thickness"),
-        (f"{side}_wing", f"{name} wing, from the wing end in"),
-        (f"{side}_corner", f"{name} corner, where bottom wing meets belly"),
+        (f"{side}_wire", _("{name} wires: length and cover").format(name=name)),
+        (f"{side}_gauge", _("{name} wires: thickness").format(name=name)),
+        (f"{side}_wing", _("{name} wing, from the wing end in").format(name=name)),
+        (f"{side}_corner", _("{name} corner, where bottom wing meets belly").format(name=name)),
     )
 
 
@@ -106,13 +108,13 @@ _PORT, _STARBOARD = _side_stops(PORT), _side_stops(STARBOARD)
 STOPS: Mapping[str, str] = dict(
     (
         *_PORT,
-        ("center", "Center of the footrope"),
+        ("center", gettext_lazy("Center of the footrope")),
         *reversed(_STARBOARD),
-        ("droppers", "All the droppers"),
-        ("sweep", "Sweep"),
-        ("headrope", "Headrope and floats"),
-        ("codend", "Codend"),
-        ("grate", "Grate"),
+        ("droppers", gettext_lazy("All the droppers")),
+        ("sweep", gettext_lazy("Sweep")),
+        ("headrope", gettext_lazy("Headrope and floats")),
+        ("codend", gettext_lazy("Codend")),
+        ("grate", gettext_lazy("Grate")),
     )
 )
 """The walk from the port wing end over the center to the starboard one, by slug."""
@@ -146,7 +148,7 @@ class Total(NamedTuple):
     @property
     def names(self) -> tuple[str, ...]:
         """The names of the questions it is made of."""
-        return tuple(question.name for _, question in self.terms)
+        return tuple(question.name for __, question in self.terms)
 
     def value(self, answers: Mapping[str, Answer]) -> Answer | Between | None:
         """
@@ -160,7 +162,7 @@ class Total(NamedTuple):
         if isinstance(told[0], bool):
             return not told[0] if self.denied else told[0]
         least = most = 0.0
-        for (factor, _), each in zip(self.terms, told, strict=True):
+        for (factor, __), each in zip(self.terms, told, strict=True):
             if each is not None:
                 least += factor * each
                 most += factor * each
@@ -189,7 +191,7 @@ class OnSheet(NamedTuple):
     @property
     def questions(self) -> tuple[Question, ...]:
         """All the questions that bear on it."""
-        asked = [question for total in self.totals for _, question in total.terms]
+        asked = [question for total in self.totals for __, question in total.terms]
         return (*asked, *(each for each in (self.absent, self.turns_on) if each))
 
     @property

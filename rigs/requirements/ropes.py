@@ -4,6 +4,8 @@ from dataclasses import replace
 from math import inf
 
 from rigs.words.gear import PORT, STARBOARD, Headrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, feet_inches
 
 from .base import MORE_OR_LESS, Measure
@@ -19,7 +21,7 @@ from .worked_out.ropes import FOOTROPE_EXCESS
 
 HEADROPE = Question(
     "headrope",
-    "Headrope, wing end to wing end",
+    gettext_lazy("Headrope, wing end to wing end"),
     LENGTH,
     "ft",
     "headrope",
@@ -29,7 +31,7 @@ HEADROPE = Question(
 )
 BOSOM = Question(
     "bosom",
-    "Bosom, corner to corner",
+    gettext_lazy("Bosom, corner to corner"),
     LENGTH,
     "ft",
     "bosom",
@@ -40,7 +42,7 @@ BOSOM = Question(
 WING = each_side(
     lambda side: Question(
         f"{side}_wing",
-        "Wing end to the corner, along the footrope",
+        _("Wing end to the corner, along the footrope"),
         LENGTH,
         "ft",
         "wing",
@@ -59,7 +61,7 @@ class FootropeOverHeadrope(Measure, shared=True):
     """By how much the footrope is longer than the headrope."""
 
     dimension = "length"
-    about = "Headrope and footrope"
+    about = gettext_lazy("Headrope and footrope")
     allowance = "length"
     zero = MORE_OR_LESS
     scale = Steps(3 * INCH, 8)
@@ -97,8 +99,8 @@ class FootropeOverHeadrope(Measure, shared=True):
         head, ball = Headrope(length), there(there(making.rig.floats)[0].diameter)
         rig = making.rig.with_(headrope=head, floats=floats(head, making.rules, ball))
         return rig, (
-            f"The headrope is {feet_inches(length)} long.",
-            f"The footrope is {feet_inches(rope.length)} long.",
+            _("The headrope is {feet_inches} long.").format(feet_inches=feet_inches(length)),
+            _("The footrope is {feet_inches} long.").format(feet_inches=feet_inches(rope.length)),
         )
 
 
@@ -106,7 +108,7 @@ class FootropeLonger(FootropeOverHeadrope):
     """That the footrope is longer than the headrope."""
 
     key = "footrope_longer"
-    on_drawing = "Compare the starboard ends of the two ropes."
+    on_drawing = gettext_lazy("Compare the starboard ends of the two ropes.")
     turn = 10
 
 
@@ -114,8 +116,8 @@ class FootropeExcess(FootropeOverHeadrope):
     """That the footrope is not too much longer than the headrope."""
 
     key = "footrope_excess"
-    sizes_of = "How much longer the footrope is than the headrope"
-    on_drawing = "Measure between the starboard ends of the two ropes."
+    sizes_of = gettext_lazy("How much longer the footrope is than the headrope")
+    on_drawing = gettext_lazy("Measure between the starboard ends of the two ropes.")
     worked_out = FOOTROPE_EXCESS
     turn = 11
 
@@ -124,27 +126,31 @@ class OffBottom(LookedAt):
     """Whether the net is rigged to fly clear of the bottom."""
 
     key = "off_bottom"
-    about = "Footrope under tow"
+    about = gettext_lazy("Footrope under tow")
     met = Sights(
         plain=(
-            "Under tow the footrope flies clear above the bottom.",
-            "Only the droppers reach the bottom under tow.",
+            gettext_lazy("Under tow the footrope flies clear above the bottom."),
+            gettext_lazy("Only the droppers reach the bottom under tow."),
         ),
         close=(
-            "The last links of the droppers are worn bright. The footrope is clean.",
-            "The droppers trail along the bottom under tow, with the footrope above them.",
-            "Mud sticks to the lower ends of the droppers. The footrope has none.",
+            gettext_lazy("The last links of the droppers are worn bright. The footrope is clean."),
+            gettext_lazy(
+                "The droppers trail along the bottom under tow, with the footrope above them."
+            ),
+            gettext_lazy("Mud sticks to the lower ends of the droppers. The footrope has none."),
         ),
     )
     broken = Sights(
         plain=(
-            "Under tow the footrope drags along the bottom from wing to wing.",
-            "Weights hang on the footrope, so that it rides on the bottom.",
+            gettext_lazy("Under tow the footrope drags along the bottom from wing to wing."),
+            gettext_lazy("Weights hang on the footrope, so that it rides on the bottom."),
         ),
         close=(
-            "The last links of the droppers are clean. The footrope is worn underneath.",
-            "The droppers trail behind under tow, with the footrope on the bottom.",
-            "Mud and shell stick to the underside of the footrope along the bosom.",
+            gettext_lazy(
+                "The last links of the droppers are clean. The footrope is worn underneath."
+            ),
+            gettext_lazy("The droppers trail behind under tow, with the footrope on the bottom."),
+            gettext_lazy("Mud and shell stick to the underside of the footrope along the bosom."),
         ),
     )
 
@@ -155,7 +161,7 @@ class OffBottom(LookedAt):
         "footrope",
         Question(
             "off_bottom",
-            "Is the footrope rigged to stay off the bottom?",
+            gettext_lazy("Is the footrope rigged to stay off the bottom?"),
             of=lambda rig: rig.footrope.off_bottom,
             stop="center",
             place=30,

@@ -11,6 +11,7 @@ from abc import abstractmethod
 from typing import ClassVar, NamedTuple
 
 from rigs.words.gear import Noted, Rig
+from rigs.words.say import gettext as _
 
 from .base import Measure
 from .making import Making, Told
@@ -47,9 +48,9 @@ class LookedAt(Measure, shared=True):
     @classmethod
     def needs(cls) -> dict[str, str]:
         return super().needs() | {
-            "met": "what is seen where it is met",
-            "broken": "what is seen where it is broken",
-            "breach": "how a rig is made to break it",
+            "met": _("what is seen where it is met"),
+            "broken": _("what is seen where it is broken"),
+            "breach": _("how a rig is made to break it"),
         }
 
     def spoil(self, making: Making) -> Rig:
@@ -59,9 +60,19 @@ class LookedAt(Measure, shared=True):
     def near(self, making: Making) -> Told:
         """Return a rig that meets or breaks it, and what is seen on it."""
         rng, side = making.rng, making.either_side()
-        wire = rng.choice([f"{side} top leg", f"{side} bottom leg", f"{side} ground cable"])
+        wire = rng.choice(
+            [
+                _("{side} top leg").format(side=side),
+                _("{side} bottom leg").format(side=side),
+                _("{side} ground cable").format(side=side),
+            ]
+        )
         text = rng.choice((self.broken if making.broken else self.met).of(making.level))
-        told = text.format(side=side, wire=f"the {wire}", Wire=f"The {wire}")
+        told = text.format(
+            side=side,
+            wire=_("the {wire}").format(wire=wire),
+            Wire=_("The {wire}").format(wire=wire),
+        )
         rig = self.breach(making.rig, side, wire) if making.broken else making.rig
         return rig, (told,)
 
@@ -94,7 +105,7 @@ class Noticed(LookedAt, shared=True):
 
     @classmethod
     def needs(cls) -> dict[str, str]:
-        return super().needs() | {"told": "what is said of a rig that breaks it"}
+        return super().needs() | {"told": _("what is said of a rig that breaks it")}
 
     def read(self, rig: Rig) -> Readings | None:
         return [rig.is_noted(self.key)], (self.spot,)

@@ -7,6 +7,8 @@ from random import Random
 
 from rigs.words import sizes
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig, Sweep
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import CHAIN_LADDER, chains
 from rigs.words.units import FOOT, INCH, ROUNDING, feet_inches, inches
 
@@ -27,18 +29,18 @@ from .worked_out.sweep import SWEEP_EXCESS, SWEEP_EXCESS_EACH_SIDE, SWEEP_WING_E
 
 SWEEP = Question(
     "sweep",
-    "Is there a sweep on the net?",
+    gettext_lazy("Is there a sweep on the net?"),
     of=lambda rig: rig.sweep is not None,
     stop="sweep",
     place=10,
 )
 _CHAIN = Question(
     "sweep_chain",
-    "Size of the sweep chain",
+    gettext_lazy("Size of the sweep chain"),
     LENGTH,
     "in",
     "chain",
-    help="The size it is sold under.",
+    help=gettext_lazy("The size it is sold under."),
     picks=tuple(inches(size) for size in sizes.chains()),
     of=lambda rig: None if rig.sweep is None else rig.sweep.diameter,
     stop="sweep",
@@ -47,10 +49,10 @@ _CHAIN = Question(
 _HALF = each_side(
     lambda side: Question(
         f"{side}_sweep",
-        f"From under the center to the {side} bottom leg",
+        _("From under the center to the {side} bottom leg").format(side=side),
         LENGTH,
         "ft",
-        "half sweep",
+        _("half sweep"),
         chain=_CHAIN.name,
         of=lambda rig: None if rig.sweep is None else rig.sweep.half(side),
         stop="sweep",
@@ -63,27 +65,39 @@ class NoSweep(LookedAt):
     """Whether there is no sweep."""
 
     key = "no_sweep"
-    about = "Below the footrope"
+    about = gettext_lazy("Below the footrope")
     met = Sights(
         plain=(
-            "Only the droppers hang below the footrope, with their lower ends free.",
-            "Each dropper ends free. Nothing runs from one to the next.",
+            gettext_lazy("Only the droppers hang below the footrope, with their lower ends free."),
+            gettext_lazy("Each dropper ends free. Nothing runs from one to the next."),
         ),
         close=(
-            "A long chain is coiled on deck. The lower ends of the droppers are free.",
-            "Paint on the bottom legs shows where a sweep once was. The droppers end free.",
-            "The droppers on the wings are newer than the others. All of them end free.",
+            gettext_lazy(
+                "A long chain is coiled on deck. The lower ends of the droppers are free."
+            ),
+            gettext_lazy(
+                "Paint on the bottom legs shows where a sweep once was. The droppers end free."
+            ),
+            gettext_lazy(
+                "The droppers on the wings are newer than the others. All of them end free."
+            ),
         ),
     )
     broken = Sights(
         plain=(
-            "A chain runs below the footrope from leg to leg. Every dropper ends on it.",
-            "The lower end of each dropper is shackled to one long chain.",
+            gettext_lazy(
+                "A chain runs below the footrope from leg to leg. Every dropper ends on it."
+            ),
+            gettext_lazy("The lower end of each dropper is shackled to one long chain."),
         ),
         close=(
-            "A light chain joins the lower ends of the droppers along the bosom.",
-            "A short chain joins the droppers of each wing. The other droppers end free.",
-            "A chain is shackled to the bottom legs and hangs slack below the droppers.",
+            gettext_lazy("A light chain joins the lower ends of the droppers along the bosom."),
+            gettext_lazy(
+                "A short chain joins the droppers of each wing. The other droppers end free."
+            ),
+            gettext_lazy(
+                "A chain is shackled to the bottom legs and hangs slack below the droppers."
+            ),
         ),
     )
 
@@ -108,8 +122,8 @@ class SweepStock(Measure):
     """Of how thick a chain the sweep is."""
 
     key = "sweep_stock"
-    about = "Chain of the sweep"
-    sizes_of = "Chain for the sweep"
+    about = gettext_lazy("Chain of the sweep")
+    sizes_of = gettext_lazy("Chain for the sweep")
     dimension = "length"
     allowance = "diameter"
     chain = True
@@ -133,8 +147,8 @@ class SweepStock(Measure):
         light = making.rng.choice(lighter[-2:] or CHAIN_LADDER[:1])
         droppers = tuple(replace(each, diameter=light) for each in there(rig.droppers))
         return rig.with_(sweep=replace(there(rig.sweep), diameter=size), droppers=droppers), (
-            f"The sweep is {inches(size)} chain.",
-            f"The droppers are {inches(light)} chain.",
+            _("The sweep is {inches} chain.").format(inches=inches(size)),
+            _("The droppers are {inches} chain.").format(inches=inches(light)),
         )
 
 
@@ -142,27 +156,35 @@ class SweepBare(LookedAt):
     """Whether the sweep is bare chain."""
 
     key = "sweep_bare"
-    about = "Make of the sweep"
+    about = gettext_lazy("Make of the sweep")
     met = Sights(
         plain=(
-            "The sweep is plain chain from one bottom leg to the other.",
-            "Every link of the sweep is in sight, plain and rusty.",
+            gettext_lazy("The sweep is plain chain from one bottom leg to the other."),
+            gettext_lazy("Every link of the sweep is in sight, plain and rusty."),
         ),
         close=(
-            "The links of the sweep are worn flat along the bosom. It is plain chain.",
-            "Each dropper is shackled straight to a link of the sweep, which is plain chain.",
-            "A basket of rubber cookies is on deck. The sweep is plain chain.",
+            gettext_lazy(
+                "The links of the sweep are worn flat along the bosom. It is plain chain."
+            ),
+            gettext_lazy(
+                "Each dropper is shackled straight to a link of the sweep, which is plain chain."
+            ),
+            gettext_lazy("A basket of rubber cookies is on deck. The sweep is plain chain."),
         ),
     )
     broken = Sights(
         plain=(
-            "Rubber cookies are strung along the sweep from one end to the other.",
-            "The sweep is wrapped in old netting from one end to the other.",
+            gettext_lazy("Rubber cookies are strung along the sweep from one end to the other."),
+            gettext_lazy("The sweep is wrapped in old netting from one end to the other."),
         ),
         close=(
-            "A few rubber cookies are threaded on the sweep at the middle of the bosom.",
-            "A fathom of the sweep is wrapped in old netting. The rest is plain chain.",
-            "A turn of rope is wound around the sweep where one dropper meets it.",
+            gettext_lazy(
+                "A few rubber cookies are threaded on the sweep at the middle of the bosom."
+            ),
+            gettext_lazy(
+                "A fathom of the sweep is wrapped in old netting. The rest is plain chain."
+            ),
+            gettext_lazy("A turn of rope is wound around the sweep where one dropper meets it."),
         ),
     )
 
@@ -173,7 +195,7 @@ class SweepBare(LookedAt):
         "sweep",
         Question(
             "sweep_bare",
-            "Is the sweep all bare chain?",
+            gettext_lazy("Is the sweep all bare chain?"),
             of=lambda rig: None if rig.sweep is None else rig.sweep.bare,
             stop="sweep",
             place=20,
@@ -200,8 +222,8 @@ class SweepExcess(SweepOverFootrope):
     """By how much the whole sweep is longer than the whole footrope."""
 
     key = "sweep_excess"
-    about = "Sweep and footrope"
-    sizes_of = "How much longer the sweep is than the footrope, in all"
+    about = gettext_lazy("Sweep and footrope")
+    sizes_of = gettext_lazy("How much longer the sweep is than the footrope, in all")
     worked_out = SWEEP_EXCESS
     # Printed as 7 ft and as 2.1 m, which is more than an inch less: either keeps it.
     scale = Steps(2 * INCH, 6)
@@ -238,15 +260,19 @@ class SweepExcess(SweepOverFootrope):
         rig = with_halves(making.rig, {side: abs(rope.end(side)) + more / 2 for side in SIDES})
         whole = sum(there(there(rig.sweep).half(side)) for side in SIDES)
         return rig, (
-            f"The sweep is {feet_inches(whole)} long in all, slack shared evenly.",
-            f"The footrope is {feet_inches(rope.length)} long in all.",
+            _("The sweep is {feet_inches} long in all, slack shared evenly.").format(
+                feet_inches=feet_inches(whole)
+            ),
+            _("The footrope is {feet_inches} long in all.").format(
+                feet_inches=feet_inches(rope.length)
+            ),
         )
 
 
 def _slacker(rig: Rig, rng: Random) -> Rig:
     """Let one half of the sweep hang slacker than the other."""
     if rig.sweep is None:
-        raise CannotMake("slack half")
+        raise CannotMake(_("slack half"))
     more = rng.randint(1, 6) * FOOT / 2
     return rig.with_(sweep=replace(rig.sweep, port=there(rig.sweep.port) + more))
 
@@ -255,8 +281,8 @@ class SweepExcessEachSide(SweepOverFootrope):
     """By how much the sweep is longer than the footrope on either side of the center."""
 
     key = "sweep_excess_each_side"
-    about = "Sweep and footrope, side by side"
-    sizes_of = "How much longer the sweep is than the footrope, on its tighter side"
+    about = gettext_lazy("Sweep and footrope, side by side")
+    sizes_of = gettext_lazy("How much longer the sweep is than the footrope, on its tighter side")
     worked_out = SWEEP_EXCESS_EACH_SIDE
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_wing_excess"})
@@ -264,10 +290,12 @@ class SweepExcessEachSide(SweepOverFootrope):
     oddities = (
         Oddity(
             12,
-            "slack half",
+            gettext_lazy("slack half"),
             _slacker,
-            "One half of the sweep is slacker than the other. Each half is compared with its own "
-            "side of the footrope.",
+            gettext_lazy(
+                "One half of the sweep is slacker than the other. Each half is compared with its "
+                "own side of the footrope."
+            ),
         ),
     )
 
@@ -276,9 +304,12 @@ class SweepExcessEachSide(SweepOverFootrope):
             return NOTHING
         halves = [(rig.sweep.half(side), abs(rig.footrope.end(side))) for side in SIDES]
         values = [None if half is None else half - rope for half, rope in halves]
-        return values, ("port side of the sweep", "starboard side of the sweep")
+        return values, (_("port side of the sweep"), _("starboard side of the sweep"))
 
-    sheet = OnSheet(sides("side of the sweep", (1, _HALF), (-1, WING), (-0.5, BOSOM)), absent=SWEEP)
+    sheet = OnSheet(
+        sides(gettext_lazy("side of the sweep"), (1, _HALF), (-1, WING), (-0.5, BOSOM)),
+        absent=SWEEP,
+    )
 
     def put(self, making: Making) -> Rig:
         """Make one half of the sweep so long; the other has slack enough for both."""
@@ -291,15 +322,18 @@ class SweepExcessEachSide(SweepOverFootrope):
         rope, slack = making.rig.footrope, _slack(making)
         halves = {side: abs(rope.end(side)) + slack[side] for side in SIDES}
         return with_halves(making.rig, halves), tuple(
-            f"{side.capitalize()}, center to wing end: footrope "
-            f"{feet_inches(abs(rope.end(side)))}, sweep {feet_inches(halves[side])}."
+            _("{side}, center to wing end: footrope {feet_inches}, sweep {feet_inches2}.").format(
+                side=side.capitalize(),
+                feet_inches=feet_inches(abs(rope.end(side))),
+                feet_inches2=feet_inches(halves[side]),
+            )
             for side in SIDES
         )
 
 
 def _past_last(rig: Rig, side: str) -> float | None:
     """Return the sweep's length from its outermost dropper to the wing end."""
-    values, _ = SweepWingExcess().read(rig) or NOTHING
+    values, __ = SweepWingExcess().read(rig) or NOTHING
     rope, excess = LAST[side].of(rig), values[SIDES.index(side)] if values else None
     return None if rope is None or excess is None or isinstance(excess, Between) else rope + excess
 
@@ -307,11 +341,11 @@ def _past_last(rig: Rig, side: str) -> float | None:
 _PAST_LAST = each_side(
     lambda side: Question(
         f"{side}_sweep_last",
-        "The same stretch along the sweep",
+        _("The same stretch along the sweep"),
         LENGTH,
         "ft",
         "gap",
-        help="From where that dropper meets the sweep to the wing end.",
+        help=_("From where that dropper meets the sweep to the wing end."),
         of=lambda rig: _past_last(rig, side),
         stop=f"{side}_wing",
         place=20,
@@ -323,8 +357,8 @@ class SweepWingExcess(SweepOverFootrope):
     """By how much it is longer than the footrope beyond each side's outermost dropper."""
 
     key = "sweep_wing_excess"
-    about = "Sweep and footrope at the wing ends"
-    sizes_of = "How much longer the sweep is than the footrope, past the last dropper"
+    about = gettext_lazy("Sweep and footrope at the wing ends")
+    sizes_of = gettext_lazy("How much longer the sweep is than the footrope, past the last dropper")
     worked_out = SWEEP_WING_EXCESS
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_excess_each_side"})
@@ -349,9 +383,9 @@ class SweepWingExcess(SweepOverFootrope):
                 values.append(Between(-rope_part, half - rope_part))
             else:
                 values.append(half - sign * outer.sweep_position - rope_part)
-        return values, ("port wing end", "starboard wing end")
+        return values, (_("port wing end"), _("starboard wing end"))
 
-    sheet = OnSheet(sides("wing end", (1, _PAST_LAST), (-1, LAST)), absent=SWEEP)
+    sheet = OnSheet(sides(gettext_lazy("wing end"), (1, _PAST_LAST), (-1, LAST)), absent=SWEEP)
 
     def near(self, making: Making) -> Told:
         """Sweep and footrope from the last dropper of each side to the wing end."""
@@ -359,9 +393,14 @@ class SweepWingExcess(SweepOverFootrope):
         rig, slack = on_wings(making, wings), _slack(making)
         halves = {side: abs(rig.footrope.end(side)) + slack[side] for side in SIDES}
         return with_halves(rig, halves), tuple(
-            f"{side.capitalize()}, past the last dropper: footrope {feet_inches(rest)}, "
-            f"sweep {feet_inches(rest + slack[side])}."
-            for side, (_, rest) in wings.items()
+            _(
+                "{side}, past the last dropper: footrope {feet_inches}, sweep {feet_inches2}."
+            ).format(
+                side=side.capitalize(),
+                feet_inches=feet_inches(rest),
+                feet_inches2=feet_inches(rest + slack[side]),
+            )
+            for side, (__, rest) in wings.items()
         )
 
 
@@ -369,7 +408,7 @@ class SweepAttachment(Measure):
     """How far a dropper leans: its lower end from straight below the upper."""
 
     key = "sweep_attachment"
-    about = "Droppers from footrope to sweep"
+    about = gettext_lazy("Droppers from footrope to sweep")
     dimension = "length"
     allowance = "length"
     zero = APART
@@ -401,22 +440,29 @@ class SweepAttachment(Measure):
             )
             if past:
                 yield Doubt(
-                    f"{many(len(past), 'dropper')} joined to the sweep past its {side} end, "
-                    f"which is {feet_inches(half)} from under the center.",
+                    _(
+                        "{many} joined to the sweep past its {side} end, which is {feet_inches} "
+                        "from under the center."
+                    ).format(
+                        many=many(len(past), "dropper"), side=side, feet_inches=feet_inches(half)
+                    ),
                     past,
-                    "Check where it meets the sweep, or the length of that half.",
+                    _("Check where it meets the sweep, or the length of that half."),
                 )
 
     sheet = one(
-        "the one that leans most",
+        gettext_lazy("the one that leans most"),
         Question(
             "lean",
-            "Worst lean of any dropper",
+            gettext_lazy("Worst lean of any dropper"),
             LENGTH,
             "in",
             "offset",
-            help="How much farther from the center one end is than the other. Measure the upper "
-            "end along the footrope, the lower end along the sweep. 0 if all hang straight down.",
+            help=gettext_lazy(
+                "How much farther from the center one end is than the other. Measure the "
+                "upper end along the footrope, the lower end along the sweep. 0 if all hang "
+                "straight down."
+            ),
             picks=RIGHT_THERE,
             of=lambda rig: worst(SweepAttachment, rig, max),
             stop="droppers",
@@ -454,7 +500,7 @@ class SweepAttachment(Measure):
         rng, half = making.rng, making.rig.footrope.bosom / 2
         apart = making.limit + making.apart()
         wings = {side: a_wing(making, 2) for side in SIDES}
-        long = max(gaps[0] for gaps, _ in wings.values())
+        long = max(gaps[0] for gaps, __ in wings.values())
         if long <= apart:
             return None
         along = dict.fromkeys(SIDES, long)
@@ -472,8 +518,14 @@ class SweepAttachment(Measure):
             index = nearest(tuple(hung), OUTWARD[side] * (half + along[side]))
             hung[index] = replace(hung[index], sweep_position=OUTWARD[side] * (half + met[side]))
         return rig.with_(droppers=tuple(hung)), tuple(
-            f"A dropper to {side} of the center: {feet_inches(half + along[side])} off along the "
-            f"footrope, {feet_inches(half + met[side])} off along the sweep."
+            _(
+                "A dropper to {side} of the center: {feet_inches} off along the footrope, "
+                "{feet_inches2} off along the sweep."
+            ).format(
+                side=side,
+                feet_inches=feet_inches(half + along[side]),
+                feet_inches2=feet_inches(half + met[side]),
+            )
             for side in SIDES
         )
 
@@ -482,38 +534,52 @@ class SweepJoinsLeg(LookedAt):
     """Whether sweep and footrope meet the bottom leg at one point."""
 
     key = "sweep_joins_leg"
-    about = "Where sweep and bottom leg join"
+    about = gettext_lazy("Where sweep and bottom leg join")
     met = Sights(
         plain=(
-            "Footrope and sweep end on one shackle of the bottom leg, on both sides.",
-            "One shackle of the bottom leg takes footrope and sweep, on both sides.",
+            gettext_lazy("Footrope and sweep end on one shackle of the bottom leg, on both sides."),
+            gettext_lazy("One shackle of the bottom leg takes footrope and sweep, on both sides."),
         ),
         close=(
-            "Sweep and footrope share a shackle. The headrope ends on another, at the top leg.",
-            "On each side the footrope and the last link of the sweep share a shackle.",
-            "The shackle of the {side} bottom leg is new. It takes footrope and sweep.",
+            gettext_lazy(
+                "Sweep and footrope share a shackle. The headrope ends on another, at the top leg."
+            ),
+            gettext_lazy(
+                "On each side the footrope and the last link of the sweep share a shackle."
+            ),
+            gettext_lazy(
+                "The shackle of the {side} bottom leg is new. It takes footrope and sweep."
+            ),
         ),
     )
     broken = Sights(
         plain=(
-            "The sweep is shackled to the bottom leg a fathom ahead of the footrope.",
-            "Footrope and sweep end far apart on the bottom leg, on both sides.",
+            gettext_lazy("The sweep is shackled to the bottom leg a fathom ahead of the footrope."),
+            gettext_lazy("Footrope and sweep end far apart on the bottom leg, on both sides."),
         ),
         close=(
-            "Sweep and footrope end on two shackles of the {side} bottom leg, a hand apart.",
-            "On each side the last link of the sweep has a shackle of its own on the leg.",
-            "The {side} bottom leg has two new shackles: footrope on one, sweep on the other.",
+            gettext_lazy(
+                "Sweep and footrope end on two shackles of the {side} bottom leg, a hand apart."
+            ),
+            gettext_lazy(
+                "On each side the last link of the sweep has a shackle of its own on the leg."
+            ),
+            gettext_lazy(
+                "The {side} bottom leg has two new shackles: footrope on one, sweep on the other."
+            ),
         ),
     )
 
     def read(self, rig: Rig) -> Readings | None:
-        return NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], ("bottom leg",))
+        return (
+            NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], (_("bottom leg"),))
+        )
 
     sheet = one(
-        "bottom leg",
+        gettext_lazy("bottom leg"),
         Question(
             "sweep_joins",
-            "Do sweep and footrope meet the bottom leg at one point?",
+            gettext_lazy("Do sweep and footrope meet the bottom leg at one point?"),
             of=lambda rig: None if rig.sweep is None else rig.sweep.joins_with_footrope,
             stop="sweep",
             place=30,

@@ -1,6 +1,7 @@
 """Where and when a vessel fishes, what she carries, and what she keeps."""
 
 from rigs.words import species
+from rigs.words.say import gettext as _
 from rigs.words.trip import Trip
 
 from .base import Measure
@@ -21,7 +22,7 @@ class FishingDay(TripMeasure):
     dimension = "days"
 
     def read(self, trip: Trip) -> Readings | None:
-        return None if trip.day is None else ([trip.day], ("the day",))
+        return None if trip.day is None else ([trip.day], (_("the day"),))
 
 
 class InOpenArea(TripMeasure):
@@ -99,7 +100,7 @@ class RedHakeByMesh(TripMeasure):
 
     def read(self, trip: Trip) -> Readings | None:
         load = _load(trip, _weight(trip, trip.red_hake, species.RED))
-        return None if load is None else ([load], ("red hake",))
+        return None if load is None else ([load], (_("red hake"),))
 
 
 class HakeByMesh(TripMeasure):

@@ -9,6 +9,8 @@ from typing import Any, ClassVar, TypeVar
 
 from rigs.words import sizes
 from rigs.words.gear import SIDES, GroundCable, Leg, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import THINNEST_WIRE
 from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING, fathoms_and_feet, inches
 
@@ -32,7 +34,7 @@ def on_side(parts: tuple[_Part, ...], side: str, **changes: Any) -> tuple[_Part,
     return tuple(replace(each, **changes) if each.side == side else each for each in parts)
 
 
-LEGS, CABLE = "legs", "ground cable"
+LEGS, CABLE = "legs", gettext_lazy("ground cable")
 
 _top_diameter = attrgetter("top_diameter")
 _bottom_diameter = attrgetter("bottom_diameter")
@@ -63,7 +65,7 @@ def _length(
             LENGTH,
             "fm",
             sort,
-            help="Door to legs." if sort == "cable" else "",
+            help=_("Door to legs.") if sort == "cable" else "",
             of=lambda rig: value(rig, side),
             stop=f"{side}_wire",
             place=place,
@@ -88,11 +90,17 @@ def _of_cable(get: Callable[[GroundCable], float | None]) -> Callable[[Rig, str]
 
 
 _CABLE_LENGTH = _length(
-    "cable", "Ground cable, length", "cable", 30, _of_cable(attrgetter("length"))
+    "cable", gettext_lazy("Ground cable, length"), "cable", 30, _of_cable(attrgetter("length"))
 )
-_TOP_LENGTH = _length("top_leg", "Top leg, length", "leg", 40, _of_leg(attrgetter("top_length")))
+_TOP_LENGTH = _length(
+    "top_leg", gettext_lazy("Top leg, length"), "leg", 40, _of_leg(attrgetter("top_length"))
+)
 _BOTTOM_LENGTH = _length(
-    "bottom_leg", "Bottom leg, length", "leg", 50, _of_leg(attrgetter("bottom_length"))
+    "bottom_leg",
+    gettext_lazy("Bottom leg, length"),
+    "leg",
+    50,
+    _of_leg(attrgetter("bottom_length")),
 )
 
 
@@ -120,30 +128,34 @@ class GroundGearBare(LookedAt):
     """Whether all the wire is bare."""
 
     key = "ground_gear_bare"
-    marked_at = "all wire"
-    about = "Legs and ground cables"
+    marked_at = gettext_lazy("all wire")
+    about = gettext_lazy("Legs and ground cables")
     met = Sights(
         plain=(
-            "{Wire} is plain wire from eye to eye. So are all the others.",
-            "All legs and ground cables are plain, rusty wire.",
+            gettext_lazy("{Wire} is plain wire from eye to eye. So are all the others."),
+            gettext_lazy("All legs and ground cables are plain, rusty wire."),
         ),
         close=(
-            "{Wire} is worn bright along the part that drags. All of it is plain wire.",
-            "{Wire} is newer than its mate and freshly greased. Both are plain wire.",
-            "A basket of rubber cookies is on deck. {Wire} is plain wire, as is the rest.",
-            "{Wire} has an eye at each end, spliced around a steel thimble.",
+            gettext_lazy(
+                "{Wire} is worn bright along the part that drags. All of it is plain wire."
+            ),
+            gettext_lazy("{Wire} is newer than its mate and freshly greased. Both are plain wire."),
+            gettext_lazy(
+                "A basket of rubber cookies is on deck. {Wire} is plain wire, as is the rest."
+            ),
+            gettext_lazy("{Wire} has an eye at each end, spliced around a steel thimble."),
         ),
     )
     broken = Sights(
         plain=(
-            "Rubber cookies are strung along {wire} from eye to eye.",
-            "Hose covers {wire} from eye to eye.",
+            gettext_lazy("Rubber cookies are strung along {wire} from eye to eye."),
+            gettext_lazy("Hose covers {wire} from eye to eye."),
         ),
         close=(
-            "One rubber cookie is threaded on {wire}. The rest of it is plain wire.",
-            "A foot of hose covers {wire} where it chafed. The rest is plain wire.",
-            "A few turns of old rope are wound around {wire}, near the eye.",
-            "{Wire} is newer than its mate and has a short wrapping of twine.",
+            gettext_lazy("One rubber cookie is threaded on {wire}. The rest of it is plain wire."),
+            gettext_lazy("A foot of hose covers {wire} where it chafed. The rest is plain wire."),
+            gettext_lazy("A few turns of old rope are wound around {wire}, near the eye."),
+            gettext_lazy("{Wire} is newer than its mate and has a short wrapping of twine."),
         ),
     )
 
@@ -164,7 +176,7 @@ class GroundGearBare(LookedAt):
                 each_side(
                     lambda side: Question(
                         f"{side}_wire_bare",
-                        "Is all the wire bare, legs and ground cable?",
+                        _("Is all the wire bare, legs and ground cable?"),
                         of=lambda rig: _bare(rig, side),
                         stop=f"{side}_wire",
                         place=10,
@@ -194,7 +206,7 @@ class WireThickness(Measure, shared=True):
 class LegWire(WireThickness, shared=True):
     """How thick one wire of the legs is."""
 
-    about = "Leg wire"
+    about = gettext_lazy("Leg wire")
 
     field: ClassVar[str]
     """The thickness of it on a Leg."""
@@ -216,7 +228,9 @@ class LegWire(WireThickness, shared=True):
             top, bottom = (size, other) if at_top else (other, size)
             legs.append(replace(leg, top_diameter=top, bottom_diameter=bottom))
             lines.append(
-                f"{leg.side.capitalize()}: top leg {inches(top)} wire, bottom leg {inches(bottom)}."
+                _("{side}: top leg {inches} wire, bottom leg {inches2}.").format(
+                    side=leg.side.capitalize(), inches=inches(top), inches2=inches(bottom)
+                )
             )
         return making.rig.with_(legs=tuple(legs)), tuple(lines)
 
@@ -225,9 +239,9 @@ class TopLegWire(LegWire):
     """How thick the top legs are."""
 
     key = "top_leg_wire"
-    marked_at = "top leg"
-    sizes_of = "Wire for the top legs"
-    on_drawing = "Measure each top leg across."
+    marked_at = gettext_lazy("top leg")
+    sizes_of = gettext_lazy("Wire for the top legs")
+    on_drawing = gettext_lazy("Measure each top leg across.")
     field = "top_diameter"
     other = "bottom_leg_wire"
     turn = 82
@@ -235,7 +249,13 @@ class TopLegWire(LegWire):
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.legs, LEGS, _top_diameter)
 
-    sheet = _gauged("top leg", "top_wire", "Top leg, thickness", 20, _of_leg(_top_diameter))
+    sheet = _gauged(
+        gettext_lazy("top leg"),
+        "top_wire",
+        gettext_lazy("Top leg, thickness"),
+        20,
+        _of_leg(_top_diameter),
+    )
 
 
 def _thinner(rig: Rig, rng: Random) -> Rig:
@@ -252,18 +272,20 @@ class BottomLegWire(LegWire):
     """How thick the bottom legs are."""
 
     key = "bottom_leg_wire"
-    marked_at = "bottom leg"
-    sizes_of = "Wire for the bottom legs"
-    on_drawing = "Measure each bottom leg across."
+    marked_at = gettext_lazy("bottom leg")
+    sizes_of = gettext_lazy("Wire for the bottom legs")
+    on_drawing = gettext_lazy("Measure each bottom leg across.")
     field = "bottom_diameter"
     other = "top_leg_wire"
     turn = 83
     oddities = (
         Oddity(
             10,
-            "thin wire",
+            gettext_lazy("thin wire"),
             _thinner,
-            "One bottom leg is of thinner wire than the other. They do not have to match.",
+            gettext_lazy(
+                "One bottom leg is of thinner wire than the other. They do not have to match."
+            ),
         ),
     )
 
@@ -271,7 +293,11 @@ class BottomLegWire(LegWire):
         return off_each(rig.legs, LEGS, _bottom_diameter)
 
     sheet = _gauged(
-        "bottom leg", "bottom_wire", "Bottom leg, thickness", 30, _of_leg(_bottom_diameter)
+        gettext_lazy("bottom leg"),
+        "bottom_wire",
+        gettext_lazy("Bottom leg, thickness"),
+        30,
+        _of_leg(_bottom_diameter),
     )
 
 
@@ -279,17 +305,21 @@ class GroundCableWire(WireThickness):
     """How thick the ground cables are."""
 
     key = "ground_cable_wire"
-    marked_at = "ground cable"
-    about = "Ground cable wire"
-    sizes_of = "Wire for the ground cables"
-    on_drawing = "Measure each ground cable across."
+    marked_at = gettext_lazy("ground cable")
+    about = gettext_lazy("Ground cable wire")
+    sizes_of = gettext_lazy("Wire for the ground cables")
+    on_drawing = gettext_lazy("Measure each ground cable across.")
     turn = 84
 
     def read(self, rig: Rig) -> Readings | None:
         return off_each(rig.ground_cables, CABLE, _diameter)
 
     sheet = _gauged(
-        "ground cable", "cable_wire", "Ground cable, thickness", 10, _of_cable(_diameter)
+        gettext_lazy("ground cable"),
+        "cable_wire",
+        gettext_lazy("Ground cable, thickness"),
+        10,
+        _of_cable(_diameter),
     )
 
     def put(self, making: Making) -> Rig:
@@ -305,8 +335,9 @@ class GroundCableWire(WireThickness):
             bottom = there(legs[cable.side].bottom_diameter)
             cables.append(replace(cable, diameter=size))
             lines.append(
-                f"{cable.side.capitalize()}: ground cable {inches(size)} wire, bottom leg "
-                f"{inches(bottom)}."
+                _("{side}: ground cable {inches} wire, bottom leg {inches2}.").format(
+                    side=cable.side.capitalize(), inches=inches(size), inches2=inches(bottom)
+                )
             )
         return making.rig.with_(ground_cables=tuple(cables)), tuple(lines)
 
@@ -332,9 +363,9 @@ class LegsEqual(Measure):
     """By how much the top and the bottom leg of a side differ."""
 
     key = "legs_equal"
-    marked_at = "wing end"
-    about = "Lengths of the legs"
-    on_drawing = "Measure between the ends of the two legs of one side."
+    marked_at = gettext_lazy("wing end")
+    about = gettext_lazy("Lengths of the legs")
+    on_drawing = gettext_lazy("Measure between the ends of the two legs of one side.")
     dimension = "length"
     allowance = "length"
     zero = APART
@@ -343,9 +374,12 @@ class LegsEqual(Measure):
     oddities = (
         Oddity(
             9,
-            "short legs",
+            gettext_lazy("short legs"),
             _shorter_side,
-            "The two sides have legs of different lengths. Each side is compared only with itself.",
+            gettext_lazy(
+                "The two sides have legs of different lengths. Each side is compared only with "
+                "itself."
+            ),
         ),
     )
 
@@ -387,8 +421,11 @@ class LegsEqual(Measure):
         for leg, (top, bottom) in zip(making.rig.legs, pairs, strict=True):
             legs.append(replace(leg, top_length=top, bottom_length=bottom))
             lines.append(
-                f"{leg.side.capitalize()}: top leg {fathoms_and_feet(top)}, "
-                f"bottom leg {fathoms_and_feet(bottom)}."
+                _("{side}: top leg {fathoms_and_feet}, bottom leg {fathoms_and_feet2}.").format(
+                    side=leg.side.capitalize(),
+                    fathoms_and_feet=fathoms_and_feet(top),
+                    fathoms_and_feet2=fathoms_and_feet(bottom),
+                )
             )
         return making.rig.with_(legs=tuple(legs)), tuple(lines)
 
@@ -407,29 +444,39 @@ class LegsNotExtended(LookedAt):
 
     key = "legs_not_extended"
     marked_at = "legs"
-    about = "Make of the legs"
+    about = gettext_lazy("Make of the legs")
     met = Sights(
         plain=(
-            "Each leg is one wire with an eye at both ends.",
-            "Each leg runs in one piece from the ground cable to the wing end.",
+            gettext_lazy("Each leg is one wire with an eye at both ends."),
+            gettext_lazy("Each leg runs in one piece from the ground cable to the wing end."),
         ),
         close=(
-            "The {side} legs are new and longer than the old ones were. Each is one wire.",
-            "One shackle joins the {side} top leg to the wing end.",
-            "The {side} bottom leg was cut shorter and has a new eye spliced in.",
-            "A short wire with two eyes is coiled on deck. Each leg is one wire.",
+            gettext_lazy(
+                "The {side} legs are new and longer than the old ones were. Each is one wire."
+            ),
+            gettext_lazy("One shackle joins the {side} top leg to the wing end."),
+            gettext_lazy("The {side} bottom leg was cut shorter and has a new eye spliced in."),
+            gettext_lazy("A short wire with two eyes is coiled on deck. Each leg is one wire."),
         ),
     )
     broken = Sights(
         plain=(
-            "A fathom of wire is shackled in between the {side} top leg and the wing end.",
-            "The {side} bottom leg is two wires, shackled end to end.",
+            gettext_lazy(
+                "A fathom of wire is shackled in between the {side} top leg and the wing end."
+            ),
+            gettext_lazy("The {side} bottom leg is two wires, shackled end to end."),
         ),
         close=(
-            "The {side} legs each have a foot of wire shackled in, so both are alike.",
-            "A short wire and two shackles join the {side} top leg to the wing end.",
-            "The {side} bottom leg was cut too short and has a piece of wire shackled in.",
-            "Both {side} legs have a short piece of chain shackled in at the wing end.",
+            gettext_lazy(
+                "The {side} legs each have a foot of wire shackled in, so both are alike."
+            ),
+            gettext_lazy("A short wire and two shackles join the {side} top leg to the wing end."),
+            gettext_lazy(
+                "The {side} bottom leg was cut too short and has a piece of wire shackled in."
+            ),
+            gettext_lazy(
+                "Both {side} legs have a short piece of chain shackled in at the wing end."
+            ),
         ),
     )
 
@@ -444,7 +491,7 @@ class LegsNotExtended(LookedAt):
                 each_side(
                     lambda side: Question(
                         f"{side}_extended",
-                        "Is there a piece added to a leg?",
+                        _("Is there a piece added to a leg?"),
                         of=lambda rig: _extended(rig, side),
                         stop=f"{side}_wire",
                         place=20,
@@ -476,10 +523,10 @@ class DoorToWingEnd(Measure):
     """How far it is from door to wing end by the longer leg."""
 
     key = "door_to_wing_end"
-    marked_at = "whole length"
-    about = "From door to wing end"
-    sizes_of = "Ground cable and leg together, on one side"
-    on_drawing = "Measure from the door to the far end of the leg."
+    marked_at = gettext_lazy("whole length")
+    about = gettext_lazy("From door to wing end")
+    sizes_of = gettext_lazy("Ground cable and leg together, on one side")
+    on_drawing = gettext_lazy("Measure from the door to the far end of the leg.")
     worked_out = DOOR_TO_WING_END
     dimension = "length"
     allowance = "length"
@@ -488,9 +535,11 @@ class DoorToWingEnd(Measure):
     oddities = (
         Oddity(
             11,
-            "short cable",
+            gettext_lazy("short cable"),
             _shorter_cable,
-            "One ground cable is shorter than the other. Only the longer side counts.",
+            gettext_lazy(
+                "One ground cable is shorter than the other. Only the longer side counts."
+            ),
         ),
     )
 
@@ -512,11 +561,11 @@ class DoorToWingEnd(Measure):
             else:
                 known = (cable or 0.0) + (longer or 0.0)
                 values.append(Between(known, inf) if known else None)
-        return values, ("port side", "starboard side")
+        return values, (_("port side"), _("starboard side"))
 
     sheet = OnSheet(
-        sides("cable and top leg", (1, _CABLE_LENGTH), (1, _TOP_LENGTH))
-        + sides("cable and bottom leg", (1, _CABLE_LENGTH), (1, _BOTTOM_LENGTH))
+        sides(gettext_lazy("cable and top leg"), (1, _CABLE_LENGTH), (1, _TOP_LENGTH))
+        + sides(gettext_lazy("cable and bottom leg"), (1, _CABLE_LENGTH), (1, _BOTTOM_LENGTH))
     )
 
     def spoil(self, making: Making) -> Rig:
@@ -552,8 +601,14 @@ class DoorToWingEnd(Measure):
             legs.append(replace(leg, top_length=length, bottom_length=length))
             cables.append(replace(cable, length=rest))
             lines.append(
-                f"{leg.side.capitalize()}: ground cable {fathoms_and_feet(rest)}, "
-                f"top and bottom leg {fathoms_and_feet(length)} each."
+                _(
+                    "{side}: ground cable {fathoms_and_feet}, top and bottom leg "
+                    "{fathoms_and_feet2} each."
+                ).format(
+                    side=leg.side.capitalize(),
+                    fathoms_and_feet=fathoms_and_feet(rest),
+                    fathoms_and_feet2=fathoms_and_feet(length),
+                )
             )
         return making.rig.with_(legs=tuple(legs), ground_cables=tuple(cables)), tuple(lines)
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from datetime import date
 
+from rigs.words.say import gettext as _
+
 from .areas import Area
 from .requirement import Requirement
 
@@ -67,7 +69,7 @@ class Rulebook:
         for requirement in self.requirements:
             if requirement.key == key:
                 return requirement
-        raise KeyError(f"{self.name} has no requirement {key!r}")
+        raise KeyError(_("{name} has no requirement {key!r}").format(name=self.name, key=key))
 
     def has(self, key: str) -> bool:
         """Return whether the rule set has a requirement called ``key``."""

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from yaml import Node, ScalarNode
 
+from rigs.words.say import gettext as _
+
 from .book import COURSES, LEVELS, Rulebook, Taught
 from .dated import Dated, versions
 from .nodes import NodeReader, compose
@@ -24,10 +26,10 @@ class BookReader(NodeReader):
         """Return the first and last day, and whether it resumes rules that had ended."""
         effective = self.mapping(parts["effective"], ("from",), ("to", "resumes"))
         if "resumes" in effective:
-            self.choice(effective["resumes"], ("true",), "a word on a gap")
+            self.choice(effective["resumes"], ("true",), _("a word on a gap"))
         first, last = self.dates(effective, "from", "to")
         if first is None:
-            self.refuse(effective["from"], "a date is missing")
+            self.refuse(effective["from"], _("a date is missing"))
         return first, last, "resumes" in effective
 
     def _allowance(self, parts: dict[str, Node]) -> dict[str, float]:
@@ -68,7 +70,7 @@ class BookReader(NodeReader):
     def _included(self, node: Node, name: str, reader: RequirementReader) -> Iterator[Dated]:
         path = FOLDER / "shared" / f"{name}.yaml"
         if not path.is_file():
-            self.refuse(node, f"there is no shared part called “{name}”")
+            self.refuse(node, _("there is no shared part called “{name}”").format(name=name))
         shared = reader.of_part(path.name)
         root = shared.mapping(compose(path.read_text("utf-8"), path.name), ("requirements",))
         for item in shared.items(root["requirements"]):
@@ -80,18 +82,23 @@ class BookReader(NodeReader):
         for node in self.items(parts["include"]) if "include" in parts else ():
             name, under = self._part(node)
             if name in names:
-                self.refuse(node, f"the shared part “{name}” is included twice")
+                self.refuse(node, _("the shared part “{name}” is included twice").format(name=name))
             names.add(name)
             for each in self._included(node, name, reader):
                 key = each.first.key
                 if key in found:
-                    self.refuse(node, f"“{key}” of the shared part “{name}” is here twice")
+                    self.refuse(
+                        node,
+                        _("“{key}” of the shared part “{name}” is here twice").format(
+                            key=key, name=name
+                        ),
+                    )
                 found[key] = each.each(partial(_taken_over, under)) if under else each
         for node in self.items(parts["requirements"]):
             each = reader.requirement(node)
             key = each.first.key
             if key in found:
-                self.refuse(node, f"“{key}” is here twice")
+                self.refuse(node, _("“{key}” is here twice").format(key=key))
             found[key] = each
         return tuple(found.values())
 
@@ -148,7 +155,9 @@ def _taken_over(under: str, requirement: Requirement) -> Requirement:
     """Return ``requirement`` as the clause ``under`` takes it over."""
     if not requirement.clause:
         return requirement
-    clause = f"{under}, which takes over {_short(requirement.clause)}"
+    clause = _("{under}, which takes over {short}").format(
+        under=under, short=_short(requirement.clause)
+    )
     return replace(requirement, clause=clause)
 
 

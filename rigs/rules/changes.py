@@ -7,6 +7,8 @@ from typing import NamedTuple
 from rigs.requirements import by_mesh
 from rigs.words import units
 from rigs.words.days import long_day
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING
 
 from .rulebook import Requirement, Rulebook
@@ -14,7 +16,7 @@ from .text import corner_entry, limit_entry
 
 Lines = tuple[str, ...]
 
-NO_RULE = "no such rule"
+NO_RULE = gettext_lazy("no such rule")
 
 ADDED = "added"
 REMOVED = "removed"
@@ -119,8 +121,14 @@ def _allowed(requirement: Requirement) -> Lines:
     lines = []
     for area in requirement.limit:
         when = f", {area.season}" if area.season else ""
-        closed = f", closed by {area.closed_by}" if area.closed_by else ""
-        lines.append(f"{area.title}{when}{closed}: {len(area.corners)} corners")
+        closed = (
+            _(", closed by {closed_by}").format(closed_by=area.closed_by) if area.closed_by else ""
+        )
+        lines.append(
+            _("{title}{when}{closed}: {corners} corners").format(
+                title=area.title, when=when, closed=closed, corners=len(area.corners)
+            )
+        )
         lines += [f"{area.title}: {corner_entry(corner)}" for corner in area.corners]
     return tuple(lines)
 
@@ -146,18 +154,18 @@ def _day(day: date | None) -> str:
 
 # What is told of a rule besides what it allows, each as text.
 _TOLD: tuple[tuple[str, Callable[[Requirement], str]], ...] = (
-    ("Metric figure", lambda rule: rule.metric.text if rule.metric else ""),
-    ("Holds for vessels", _vessel),
-    ("From", lambda rule: _day(rule.effective_from)),
+    (gettext_lazy("Metric figure"), lambda rule: rule.metric.text if rule.metric else ""),
+    (gettext_lazy("Holds for vessels"), _vessel),
+    (gettext_lazy("From"), lambda rule: _day(rule.effective_from)),
     ("To", lambda rule: _day(rule.effective_to)),
-    ("Clause", lambda rule: rule.clause or "by custom: no clause asks it"),
-    ("How it is known", lambda rule: rule.source),
-    ("Basis", lambda rule: rule.basis),
-    ("Title", lambda rule: rule.title),
-    ("Said with it", lambda rule: rule.caution),
-    ("Why it matters on the net", lambda rule: rule.why),
-    ("How to fix it", lambda rule: rule.remedy_text),
-    ("What the site reads into it", lambda rule: rule.reads_as),
+    (gettext_lazy("Clause"), lambda rule: rule.clause or _("by custom: no clause asks it")),
+    (gettext_lazy("How it is known"), lambda rule: rule.source),
+    (gettext_lazy("Basis"), lambda rule: rule.basis),
+    (gettext_lazy("Title"), lambda rule: rule.title),
+    (gettext_lazy("Said with it"), lambda rule: rule.caution),
+    (gettext_lazy("Why it matters on the net"), lambda rule: rule.why),
+    (gettext_lazy("How to fix it"), lambda rule: rule.remedy_text),
+    (gettext_lazy("What the site reads into it"), lambda rule: rule.reads_as),
 )
 
 
@@ -168,28 +176,28 @@ def _only_in(lines: Lines, others: Lines) -> Lines:
 def _allowed_rows(old: Requirement | None, new: Requirement | None) -> Iterator[Difference]:
     """Yield the Difference in what is allowed, if there is one; of lists only what differs."""
     if old is None or new is None:
-        yield Difference("Allowed", _allowed(old) if old else (), _allowed(new) if new else ())
+        yield Difference(_("Allowed"), _allowed(old) if old else (), _allowed(new) if new else ())
         return
     if (old.test, old.limit) == (new.test, new.limit):
         return
     before, after = _allowed(old), _allowed(new)
     if before == after:
         before, after = _exact(old), _exact(new)
-    yield Difference("Allowed", _only_in(before, after), _only_in(after, before))
+    yield Difference(_("Allowed"), _only_in(before, after), _only_in(after, before))
 
 
 def _rows(old: Requirement | None, new: Requirement | None) -> Iterator[Difference]:
     yield from _allowed_rows(old, new)
     if old and new and old.slack != new.slack:
         slack = [units.inches(rule.slack - ROUNDING) for rule in (old, new)]
-        yield Difference("Measuring allowance", *((text,) for text in slack))
+        yield Difference(_("Measuring allowance"), *((text,) for text in slack))
     for what, tell in _TOLD:
         before, after = (tell(rule) if rule else "" for rule in (old, new))
         if before != after:
             yield Difference(what, (before,) if before else (), (after,) if after else ())
     said, says = (_phrases(rule) if rule else () for rule in (old, new))
     if said != says:
-        yield Difference("Words", _only_in(said, says), _only_in(says, said))
+        yield Difference(_("Words"), _only_in(said, says), _only_in(says, said))
 
 
 def _phrases(rule: Requirement) -> Lines:
@@ -220,22 +228,22 @@ def rule_differences(old: Rulebook, new: Rulebook) -> tuple[RuleDifferences, ...
 def head_differences(old: Rulebook, new: Rulebook) -> tuple[Difference, ...]:
     """Return the Differences of what is told of the rule set as a whole, its dates included."""
     told: tuple[tuple[str, Callable[[Rulebook], str]], ...] = (
-        ("Version", lambda book: book.version),
-        ("Takes effect", lambda book: _day(book.effective_from)),
-        ("Last day", lambda book: _day(book.effective_to)),
-        ("Title", lambda book: book.title),
-        ("Summary", lambda book: book.summary),
-        ("Citation", lambda book: book.citation),
-        ("Note on the dates", lambda book: book.effective_note),
-        ("Measuring allowance, length", lambda book: _allowance(book, "length")),
-        ("Measuring allowance, diameter", lambda book: _allowance(book, "diameter")),
-        ("Note on the allowance", lambda book: book.allowance_note),
-        ("Gear it takes over", lambda book: ", ".join(book.gear)),
-        ("Goes with a vessel on its letter by", lambda book: book.follows),
-        ("Taught from level", lambda book: str(book.taught.level) if book.taught else ""),
-        ("On the course of", lambda book: ", ".join(book.taught.courses) if book.taught else ""),
-        ("Other levels", _other_levels),
-        ("Follows a time without rules", lambda book: "yes" if book.resumes else ""),
+        (_("Version"), lambda book: book.version),
+        (_("Takes effect"), lambda book: _day(book.effective_from)),
+        (_("Last day"), lambda book: _day(book.effective_to)),
+        (_("Title"), lambda book: book.title),
+        (_("Summary"), lambda book: book.summary),
+        (_("Citation"), lambda book: book.citation),
+        (_("Note on the dates"), lambda book: book.effective_note),
+        (_("Measuring allowance, length"), lambda book: _allowance(book, "length")),
+        (_("Measuring allowance, diameter"), lambda book: _allowance(book, "diameter")),
+        (_("Note on the allowance"), lambda book: book.allowance_note),
+        (_("Gear it takes over"), lambda book: ", ".join(book.gear)),
+        (_("Goes with a vessel on its letter by"), lambda book: book.follows),
+        (_("Taught from level"), lambda book: str(book.taught.level) if book.taught else ""),
+        (_("On the course of"), lambda book: ", ".join(book.taught.courses) if book.taught else ""),
+        (_("Other levels"), _other_levels),
+        (_("Follows a time without rules"), lambda book: "yes" if book.resumes else ""),
     )
     pairs = [(what, tell(old), tell(new)) for what, tell in told]
     return tuple(

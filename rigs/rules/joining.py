@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 
+from rigs.words.say import gettext as _
+
 from .book import Rulebook
 from .nodes import RulebookError
 from .seasons import date_text
@@ -30,7 +32,9 @@ def in_order(files: Sequence[PlacedVersions]) -> list[Placed]:
                 break
             if book.version in found:
                 raise RulebookError(
-                    f"{source}: “{book.name}” has a version “{book.version}” already."
+                    _("{source}: “{name}” has a version “{version}” already.").format(
+                        source=source, name=book.name, version=book.version
+                    )
                 )
             found[book.version] = book, source
     return list(found.values())
@@ -52,13 +56,25 @@ def refuse_gaps_and_overlaps(books: Sequence[Placed]) -> None:
         due = ends + timedelta(days=1)
         if begins == due or (begins > due and later.resumes):
             continue
-        what = "leaves a gap after" if begins > due else "overlaps"
+        what = _("leaves a gap after") if begins > due else "overlaps"
         raise RulebookError(
-            f"{later_source}: version {later.version} of “{later.name}” begins on "
-            f"{date_text(begins)} and {what} version {book.version} in {source}, which holds from "
-            f"{date_text(book.effective_from)}"
+            _(
+                "{later_source}: version {version} of “{name}” begins on {date_text} and {what} "
+                "version {version2} in {source}, which holds from {date_text2}"
+            ).format(
+                later_source=later_source,
+                version=later.version,
+                name=later.name,
+                date_text=date_text(begins),
+                what=what,
+                version2=book.version,
+                source=source,
+                date_text2=date_text(book.effective_from),
+            )
             + (f" to {date_text(ends)}" if book.effective_to else "")
-            + f". Let it begin on {date_text(due)}, or change the last day of the other."
+            + _(". Let it begin on {date_text}, or change the last day of the other.").format(
+                date_text=date_text(due)
+            )
         )
 
 

@@ -16,6 +16,8 @@ from rigs.requirements.readings import Between, Readings, Taken
 from rigs.words import species
 from rigs.words.gear import Rig
 from rigs.words.places import place_text
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.trip import Trip
 from rigs.words.units import ROUNDING
 
@@ -25,7 +27,7 @@ from .outcomes import FAIL, NOT_MEASURED, PASS
 from .rulebook import FISHERY, Requirement, Rulebook, date_text
 from .waters import lies_in
 
-VESSEL = "length of the vessel"
+VESSEL = gettext_lazy("length of the vessel")
 """The spot of what was not measured where a limit turns on it."""
 
 
@@ -264,7 +266,7 @@ def _at_least(values: Values, spots: Spots, requirement: Requirement) -> Compare
 def _numbers(requirement: Requirement) -> tuple[float, float]:
     """Return figure and edge of a limit that is a number."""
     if requirement.figure is None or requirement.edge is None:
-        raise TypeError(f"The limit of {requirement.key} is not a number.")
+        raise TypeError(_("The limit of {key} is not a number.").format(key=requirement.key))
     return requirement.figure, requirement.edge
 
 
@@ -288,8 +290,8 @@ def _in_part(values: Values, spots: Spots, requirement: Requirement, sign: int) 
     for value, spot in zip(values, spots, strict=True):
         least, most = sorted(sign * bound for bound in _bounds(value))
         told.append((least, most, value, spot))
-    failing = tuple(spot for least, _, _, spot in told if least > edge)
-    open_ = tuple(spot for least, most, _, spot in told if least <= edge < most)
+    failing = tuple(spot for least, __, __, spot in told if least > edge)
+    open_ = tuple(spot for least, most, __, spot in told if least <= edge < most)
     seen = [each for each in told if each[2] is not None]
     if open_ and not failing:
         # Of a part that comes to nothing so far there is nothing to tell.
@@ -297,7 +299,7 @@ def _in_part(values: Values, spots: Spots, requirement: Requirement, sign: int) 
     if not seen:
         return None, None, failing, open_
     at = 0 if failing or open_ else 1
-    least, most, worst, _ = max(seen, key=lambda each: (each[at], each[1]))
+    least, most, worst, __ = max(seen, key=lambda each: (each[at], each[1]))
     if failing:
         return worst, limit - least, failing, open_
     if open_:
@@ -350,7 +352,7 @@ def _inside(values: Values, spots: Spots, areas: tuple[Area, ...]) -> Compared:
     # ``areas`` are those open on the day: where none is, it does not turn on the place.
     (position,) = values
     if not areas:
-        return None, None, ("no area is open that day",), ()
+        return None, None, (_("no area is open that day"),), ()
     if position is None:
         return None, None, (), spots
     answers = [lies_in(position, area) for area in areas]
@@ -363,7 +365,7 @@ def _outside(values: Values, spots: Spots, requirement: Requirement) -> Compared
     (position,) = values
     answers = [(lies_in(position, area), area.title) for area in requirement.limit]
     failing = tuple(title for inside, title in answers if inside)
-    return position, None, failing, spots if any(inside is None for inside, _ in answers) else ()
+    return position, None, failing, spots if any(inside is None for inside, __ in answers) else ()
 
 
 def _only(values: Values, spots: Spots, requirement: Requirement) -> Compared:
@@ -444,7 +446,11 @@ def judge_taken(taken: Taken, rulebook: Rulebook, on: date | None = None) -> Ver
 
 def _refuse_another_day(rulebook: Rulebook, on: date | None) -> None:
     if on is not None and not rulebook.holds_on(on):
-        raise ValueError(f"The rule set “{rulebook.title}” has no version for {date_text(on)}.")
+        raise ValueError(
+            _("The rule set “{title}” has no version for {date_text}.").format(
+                title=rulebook.title, date_text=date_text(on)
+            )
+        )
 
 
 def _whatever_the_vessel(findings: list[Finding]) -> list[Finding]:

@@ -2,6 +2,9 @@
 
 from datetime import date
 
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
+
 from .rulebook import Rulebook, date_text
 
 
@@ -23,24 +26,23 @@ def lapse(book: Rulebook, on: date, day: str = "today") -> str:
 
     ``book`` is the ``rulebook.nearest`` to that date; ``day`` is what the date is called.
     """
-    return (
-        f"The rules “{book.title}” have no version for {day}. What you see here is from "
-        f"version {book.version}, which {_when(book, on)}."
-    )
+    return _(
+        "The rules “{title}” have no version for {day}. What you see here is from version "
+        "{version}, which {when}."
+    ).format(title=book.title, day=day, version=book.version, when=_when(book, on))
 
 
 def lapse_in_short(book: Rulebook, on: date) -> str:
     """Say it beside one thing of a page that says it in full."""
-    return (
-        f"These rules have no version for today. This is from version {book.version}, which "
-        f"{_when(book, on)}."
-    )
+    return _(
+        "These rules have no version for today. This is from version {version}, which {when}."
+    ).format(version=book.version, when=_when(book, on))
 
 
 def _when(book: Rulebook, on: date) -> str:
     if book.effective_to is None or book.effective_from > on:
-        return f"begins on {date_text(book.effective_from)}"
-    return f"ended on {date_text(book.effective_to)}"
+        return _("begins on {date_text}").format(date_text=date_text(book.effective_from))
+    return _("ended on {date_text}").format(date_text=date_text(book.effective_to))
 
 
-CHECK_IT = "Check the published regulation before you rely on it."
+CHECK_IT = gettext_lazy("Check the published regulation before you rely on it.")

@@ -7,6 +7,7 @@ from yaml import Node
 
 from rigs.requirements import by_mesh, find
 from rigs.words import units
+from rigs.words.say import gettext as _
 
 from . import outline
 from .areas import Area, Corner, parse_degrees
@@ -27,7 +28,7 @@ class LimitReader(NodeReader):
         """Return (limit, unit) for requirement ``key``."""
         dimension = find(key).dimension
         if dimension == "flag":
-            self.choice(node, ("true",), "a limit for a yes-or-no rule")
+            self.choice(node, ("true",), _("a limit for a yes-or-no rule"))
             return True, "flag"
         if dimension == "days":
             return tuple(self.season(item) for item in self.listed(node)), "days"
@@ -36,11 +37,16 @@ class LimitReader(NodeReader):
         if dimension == "names":
             return tuple(self.text(item) for item in self.listed(node)), "names"
         if dimension == "mass by mesh":
-            return self.mesh_classes(node), "lb by mesh"
+            return self.mesh_classes(node), _("lb by mesh")
         text = self.text(node)
-        number, _, unit = text.rpartition(" ")
+        number, __, unit = text.rpartition(" ")
         if UNIT_DIMENSION.get(unit) != dimension:
-            self.refuse(node, f"wrong unit: “{text}” is not a {dimension} with its unit")
+            self.refuse(
+                node,
+                _("wrong unit: “{text}” is not a {dimension} with its unit").format(
+                    text=text, dimension=dimension
+                ),
+            )
         try:
             if dimension == "length":
                 return units.parse_length(text, bare=None), unit
@@ -50,26 +56,31 @@ class LimitReader(NodeReader):
                 return float(number) / 100, unit
             return int(number), "day" if dimension == "day count" else unit
         except ValueError as error:
-            self.refuse(node, f"wrong unit: {error}")
+            self.refuse(node, _("wrong unit: {error}").format(error=error))
 
     def printed(self, node: Node, limit: float, unit: str) -> Printed:
         """Return the Printed figure that the regulation gives beside ``limit``."""
         text = self.text(node)
         if UNIT_DIMENSION.get(unit) not in _READERS:
-            self.refuse(node, "only a length or a weight has a metric figure")
+            self.refuse(node, _("only a length or a weight has a metric figure"))
         try:
             size = _READERS[UNIT_DIMENSION[unit]](text.replace(",", ""), bare=None)
         except units.UnitError as error:
-            self.refuse(node, f"wrong unit: {error}")
+            self.refuse(node, _("wrong unit: {error}").format(error=error))
         if abs(size - limit) > _EQUIVALENT * limit:
-            self.refuse(node, f"“{text}” is not the limit in other units: change both or neither")
+            self.refuse(
+                node,
+                _("“{text}” is not the limit in other units: change both or neither").format(
+                    text=text
+                ),
+            )
         return Printed(size, text)
 
     def listed(self, node: Node) -> list[Node]:
         """Return the items of a limit that is a list."""
         items = self.items(node)
         if not items:
-            self.refuse(node, "the list of what is allowed is empty")
+            self.refuse(node, _("the list of what is allowed is empty"))
         return items
 
     def mass(self, node: Node) -> float:
@@ -78,7 +89,7 @@ class LimitReader(NodeReader):
         try:
             return units.parse_mass(text.replace(",", ""), bare=None)
         except units.UnitError as error:
-            self.refuse(node, f"wrong unit: {error}")
+            self.refuse(node, _("wrong unit: {error}").format(error=error))
 
     def mesh_classes(self, node: Node) -> tuple[by_mesh.MeshClass, ...]:
         """Return the rows of a limit that goes by the smallest mesh on board."""
@@ -92,15 +103,17 @@ class LimitReader(NodeReader):
                 self.text(parts["where"]) if "where" in parts else "",
             )
             if 0 in (row.under, row.most):
-                self.refuse(item, "a mesh and a weight must be more than nothing")
+                self.refuse(item, _("a mesh and a weight must be more than nothing"))
             begins = rows[-1].under if rows else 0.0
             if begins is None:
-                self.refuse(item, "only the last row has no “under”: it holds for all larger mesh")
+                self.refuse(
+                    item, _("only the last row has no “under”: it holds for all larger mesh")
+                )
             if row.under is not None and row.under <= begins:
-                self.refuse(parts["under"], "each row begins where the one before ends")
+                self.refuse(parts["under"], _("each row begins where the one before ends"))
             rows.append(row)
         if rows[-1].under is not None:
-            self.refuse(node, "the last row must have no “under”, so that no mesh is left out")
+            self.refuse(node, _("the last row must have no “under”, so that no mesh is left out"))
         return tuple(rows)
 
     def season(self, node: Node) -> Season:
@@ -115,7 +128,9 @@ class LimitReader(NodeReader):
             except ValueError:
                 self.refuse(
                     parts[name],
-                    f"“{text}” is not a day of the year, such as 09-01 for September 1",
+                    _("“{text}” is not a day of the year, such as 09-01 for September 1").format(
+                        text=text
+                    ),
                 )
         first, last = days
         return Season((first.month, first.day), (last.month, last.day))
@@ -126,12 +141,14 @@ class LimitReader(NodeReader):
         items = self.items(parts["corners"])
         corners = [self.corner(item) for item in items]
         if len(corners) < 3:
-            self.refuse(node, "an area needs three corners or more")
+            self.refuse(node, _("an area needs three corners or more"))
         if (place := outline.repeated(corners)) is not None:
             self.refuse(
                 items[place],
-                f"the corner {corners[place][0]} or its point is here twice: each is given once, "
-                "and the last is joined to the first",
+                _(
+                    "the corner {corners} or its point is here twice: each is given once, and "
+                    "the last is joined to the first"
+                ).format(corners=corners[place][0]),
             )
         if (places := outline.crossing(corners)) is not None:
             one, other = (
@@ -140,7 +157,9 @@ class LimitReader(NodeReader):
             )
             self.refuse(
                 items[places[1]],
-                f"the sides {one} and {other} cross or touch: check the order of the corners",
+                _(
+                    "the sides {one} and {other} cross or touch: check the order of the corners"
+                ).format(one=one, other=other),
             )
         return Area(
             self.text(parts["title"]),
@@ -156,7 +175,10 @@ class LimitReader(NodeReader):
             name, north, west = (piece.strip() for piece in text.split(","))
             latitude, longitude = parse_degrees(north), parse_degrees(west)
         except ValueError:
-            self.refuse(node, f"“{text}” is not a corner, such as RF1, 42 14.05, 70 08.8")
+            self.refuse(
+                node,
+                _("“{text}” is not a corner, such as RF1, 42 14.05, 70 08.8").format(text=text),
+            )
         if wrong := outline.out_of_range(latitude, longitude):
-            self.refuse(node, f"“{text}” lies nowhere: {wrong}")
+            self.refuse(node, _("“{text}” lies nowhere: {wrong}").format(text=text, wrong=wrong))
         return name, latitude, -longitude

@@ -6,6 +6,8 @@ from typing import Any, NamedTuple
 
 from rigs.requirements import by_mesh
 from rigs.words import units
+from rigs.words.say import gettext as _
+from rigs.words.say import ngettext
 
 UNIT_DIMENSION = {
     "in": "length",
@@ -53,13 +55,17 @@ PRINTERS: dict[str, Callable[[Any], str]] = {
     "fm": units.fathoms,
     "mm": lambda m: f"{units.trimmed(m * 1000, 1)} mm",
     "lb": lambda kg: f"{kg / units.POUND:,.0f} lb",
-    "meshes": lambda n: f"{n:g} mesh{'es' * (n != 1)}",
-    "percent": lambda share: f"{units.trimmed(share * 100, 2)} percent",
+    "meshes": lambda n: _("{n:g} mesh{value}").format(n=n, value="es" * (n != 1)),
+    "percent": lambda share: _("{trimmed} percent").format(trimmed=units.trimmed(share * 100, 2)),
     "flag": lambda flag: "yes" if flag else "no",
     "days": _days,
     "area": _areas,
     "names": _names,
     "lb by mesh": _by_mesh,
-    "day": lambda days: f"{days} day{'' if days == 1 else 's'}",
+    "day": lambda days: ngettext(
+        "{days} day",
+        "{days} days",
+        days,
+    ).format(days=days),
 }
 """What prints a limit, or a reading held against it, by the limit's unit."""

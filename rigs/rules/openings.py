@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from typing import Any, NamedTuple
 
 from rigs.words.gear import Codend, Footrope, Headrope, Rig
+from rigs.words.say import gettext as _
 from rigs.words.trip import Position, Trip
 
 from . import rulebook as rulebooks
@@ -338,7 +339,7 @@ def _gear_along(
         if each.name in other.gear and each.has("no_sweep") == book.has("no_sweep")
     ]
     if not book.gear and alike:
-        (gear, *_) = alike
+        (gear, *__) = alike
     return _gear_book(other, rig, gear, on)
 
 
@@ -374,7 +375,7 @@ def answer(book: Rulebook, trip: Trip, rigged: Rigged = NOT_TOLD) -> Answer:
     """
     day, rig, gear = trip.day, rigged.rig, rigged.gear
     if day is None:
-        raise ValueError("The day of the trip is not known.")
+        raise ValueError(_("The day of the trip is not known."))
     towed = rigged.codend or (rig.codend if rig else None)
     if towed is not None and trip.mesh_in_use is None:
         trip = replace(trip, mesh_in_use=towed.mesh)

@@ -1,8 +1,10 @@
 """How a requirement can come out, and what that is called."""
 
+from rigs.words.say import gettext_lazy
+
 PASS = "pass"
 FAIL = "fail"
-NOT_MEASURED = "not measured"
+NOT_MEASURED = gettext_lazy("not measured")
 
 MARKS = {PASS: "met", FAIL: "broken", NOT_MEASURED: NOT_MEASURED}
 """For trainees and on nets."""
@@ -10,8 +12,16 @@ MARKS = {PASS: "met", FAIL: "broken", NOT_MEASURED: NOT_MEASURED}
 SHEET_MARKS = {PASS: "inside", FAIL: "outside", NOT_MEASURED: NOT_MEASURED}
 """On an officer's check sheet: what was measured against a clause, never a conclusion of law."""
 
-CUSTOM_MARKS = {PASS: "as is the custom", FAIL: "not as is the custom", NOT_MEASURED: NOT_MEASURED}
+CUSTOM_MARKS = {
+    PASS: gettext_lazy("as is the custom"),
+    FAIL: gettext_lazy("not as is the custom"),
+    NOT_MEASURED: NOT_MEASURED,
+}
 """What is done by custom can be neither met nor broken: no clause asks for it."""
 
-FISHERY_MARKS = {PASS: "under the standard", FAIL: "a warning sign", NOT_MEASURED: NOT_MEASURED}
+FISHERY_MARKS = {
+    PASS: gettext_lazy("under the standard"),
+    FAIL: gettext_lazy("a warning sign"),
+    NOT_MEASURED: NOT_MEASURED,
+}
 """What a whole fishery is weighed by no single trip can meet or break."""

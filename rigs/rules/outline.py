@@ -7,6 +7,8 @@ Sides are straight lines in latitude and longitude, as ``waters`` takes them.
 from collections.abc import Iterable, Sequence
 from itertools import combinations
 
+from rigs.words.say import gettext as _
+
 from .areas import Corner
 
 Point = tuple[float, float]
@@ -21,9 +23,13 @@ MOST_LATITUDE, MOST_LONGITUDE = 90.0, 180.0
 def out_of_range(latitude: float, longitude: float) -> str:
     """Return what is wrong with degrees north and west as they are written, empty if nothing."""
     if not 0 <= latitude <= MOST_LATITUDE:
-        return f"the latitude must lie between 0 and {MOST_LATITUDE:g} degrees north"
+        return _("the latitude must lie between 0 and {MOST_LATITUDE:g} degrees north").format(
+            MOST_LATITUDE=MOST_LATITUDE
+        )
     if not 0 <= longitude <= MOST_LONGITUDE:
-        return f"the longitude must lie between 0 and {MOST_LONGITUDE:g} degrees west"
+        return _("the longitude must lie between 0 and {MOST_LONGITUDE:g} degrees west").format(
+            MOST_LONGITUDE=MOST_LONGITUDE
+        )
     return ""
 
 
@@ -50,7 +56,7 @@ def crossing(corners: Sequence[Corner]) -> tuple[int, int] | None:
     A side has the place of the corner that it starts from. ``corners`` are as in
     ``repeated``, and no two of them the same.
     """
-    points = [(longitude, latitude) for _, latitude, longitude in corners]
+    points = [(longitude, latitude) for __, latitude, longitude in corners]
     sides = list(zip(points, [*points[1:], points[0]], strict=True))
     for first, second in combinations(range(len(sides)), 2):
         if second == first + 1:
@@ -71,7 +77,7 @@ def _turn(a: Point, b: Point, c: Point) -> float:
 
 def _folds_back(side: Stroke, following: Stroke) -> bool:
     """Return whether ``following`` runs back over ``side``, at whose end it starts."""
-    (a, b), (_, c) = side, following
+    (a, b), (__, c) = side, following
     ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
     return _turn(a, b, c) == 0 and ahead < 0
 

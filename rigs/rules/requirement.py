@@ -10,6 +10,8 @@ from rigs.physics import chain
 from rigs.requirements import Measure, by_mesh, find
 from rigs.requirements.readings import Between
 from rigs.words import units
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING
 
 from .limits import PRINTERS, Printed
@@ -20,9 +22,9 @@ FISHERY = "fishery"
 """What a fishery as a whole is weighed by: a warning sign, which no trip can break."""
 
 KNOWN = {
-    "read": "checked against an older copy of the regulation",
-    "memory": "written from memory, not yet checked against the regulation",
-    "trade": "common practice; no written source",
+    "read": gettext_lazy("checked against an older copy of the regulation"),
+    "memory": gettext_lazy("written from memory, not yet checked against the regulation"),
+    "trade": gettext_lazy("common practice; no written source"),
 }
 
 
@@ -161,11 +163,11 @@ class Requirement:
     def allowed_text(self) -> str:
         """What the rule allows, as words: ``at most 4 ft``."""
         if self.limit is True or self.limit == 0:
-            return self.phrase("asks") or ("no difference" if self.limit == 0 else "required")
+            return self.phrase("asks") or (_("no difference") if self.limit == 0 else "required")
         if self.test == "by mesh":
-            return f"at most {self.limit_text}"
+            return _("at most {limit_text}").format(limit_text=self.limit_text)
         if self.test == "every":
-            return f"one every {self.limit_text}"
+            return _("one every {limit_text}").format(limit_text=self.limit_text)
         return f"{self.test} {self.limit_text}"
 
     @property
@@ -184,16 +186,20 @@ class Requirement:
         if value is False:
             return "no"
         if value is None:
-            return "not measured"
+            return _("not measured")
         if isinstance(value, Between):
             return self._say_bounds(*value)
         return PRINTERS[self.unit](value)
 
     def _say_bounds(self, least: float, most: float) -> str:
         if most == inf:
-            return "not measured" if least == -inf else f"at least {self.say(least)}"
+            return (
+                _("not measured")
+                if least == -inf
+                else _("at least {say}").format(say=self.say(least))
+            )
         return (
-            f"at most {self.say(most)}"
+            _("at most {say}").format(say=self.say(most))
             if least == -inf
             else (f"{self.say(least)} to {self.say(most)}")
         )

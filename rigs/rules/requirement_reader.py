@@ -7,6 +7,7 @@ from yaml import Node
 
 from rigs.requirements import find, has
 from rigs.words.phrases import FLAG_PHRASES, PHRASES, wrong_holes
+from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING
 
@@ -45,7 +46,7 @@ class RequirementReader(LimitReader):
         text = self.text(node)
         # Whatever else stood in braces would stumble when somebody breaks the rule.
         if set("{}") & set(text.replace("{allowed}", "")):
-            self.refuse(node, "braces stand for the limit alone: {allowed}")
+            self.refuse(node, _("braces stand for the limit alone: {allowed}"))
         return gettext_lazy(text)
 
     def _basis(self, node: Node, parts: dict[str, Node]) -> tuple[str, str]:
@@ -55,9 +56,9 @@ class RequirementReader(LimitReader):
             basis = self.choice(parts["basis"], (REGULATION, PRACTICE, FISHERY), "a basis")
         clause = self.text(parts["clause"]) if "clause" in parts else ""
         if basis != PRACTICE and not clause:
-            self.refuse(node, "“clause” is missing")
+            self.refuse(node, _("“clause” is missing"))
         if basis == PRACTICE and clause:
-            self.refuse(parts["clause"], "what is done by custom has no clause: leave it out")
+            self.refuse(parts["clause"], _("what is done by custom has no clause: leave it out"))
         return basis, clause
 
     def _words(
@@ -71,7 +72,8 @@ class RequirementReader(LimitReader):
         lacking = [name for name in FLAG_PHRASES if name not in told]
         if dimension == "flag" and lacking:
             self.refuse(
-                parts.get("words", node), f"“words” of a yes-or-no rule has to say “{lacking[0]}”"
+                parts.get("words", node),
+                _("“words” of a yes-or-no rule has to say “{lacking}”").format(lacking=lacking[0]),
             )
         return tuple((name, self.said(part)) for name, part in told.items())
 
@@ -85,10 +87,10 @@ class RequirementReader(LimitReader):
         if bound is None or None not in (over, up_to):
             self.refuse(
                 parts["vessel"],
-                "say either “over” or “up to” how long a vessel is, such as over 60 ft",
+                _("say either “over” or “up to” how long a vessel is, such as over 60 ft"),
             )
         if bound == 0:
-            self.refuse(parts["vessel"], "a vessel is longer than nothing")
+            self.refuse(parts["vessel"], _("a vessel is longer than nothing"))
         metric = self.printed(told["metric"], bound, "ft") if "metric" in told else None
         return over, up_to, metric
 
@@ -107,7 +109,7 @@ class RequirementReader(LimitReader):
             return Dated(first)
         if first.limit is True:
             self.refuse(
-                parts["later"], "a yes-or-no rule has one value: say “from” and “to” of the rule"
+                parts["later"], _("a yes-or-no rule has one value: say “from” and “to” of the rule")
             )
         return Dated(first, tuple(self._later(parts, first)))
 
@@ -126,14 +128,18 @@ class RequirementReader(LimitReader):
             if before and day <= before:
                 self.refuse(
                     own["from"],
-                    f"{date_text(day)} is not after {date_text(before)}, from which the value "
-                    "before it holds: put the values in order, each with a day of its own",
+                    _(
+                        "{date_text} is not after {date_text2}, from which the value before it "
+                        "holds: put the values in order, each with a day of its own"
+                    ).format(date_text=date_text(day), date_text2=date_text(before)),
                 )
             if last and day > last:
                 self.refuse(
                     own["from"],
-                    f"{date_text(day)} comes after the last day, {date_text(last)}: take an "
-                    "earlier day, or change the last one",
+                    _(
+                        "{date_text} comes after the last day, {date_text2}: take an earlier "
+                        "day, or change the last one"
+                    ).format(date_text=date_text(day), date_text2=date_text(last)),
                 )
             told = {name: node for name, node in own.items() if name != "from"}
             yield day, self._made(item, kept | told)
@@ -142,14 +148,19 @@ class RequirementReader(LimitReader):
     def _made(self, node: Node, parts: dict[str, Node]) -> Requirement:
         key = self.text(parts["key"])
         if not has(key):
-            self.refuse(parts["key"], f"nothing is known here that measures “{key}”")
+            self.refuse(
+                parts["key"], _("nothing is known here that measures “{key}”").format(key=key)
+            )
         measure = find(key)
         limit, unit = self.limit(key, parts["limit"])
-        test = self.choice(parts["test"], measure.tests, f"a test for {key}")
+        test = self.choice(parts["test"], measure.tests, _("a test for {key}").format(key=key))
         if limit == 0 and test not in measure.zero:
             typed = self.text(parts["limit"])
             self.refuse(
-                parts["limit"], f"“{test} {typed}” sets no limit: it must be more than nothing"
+                parts["limit"],
+                _("“{test} {typed}” sets no limit: it must be more than nothing").format(
+                    test=test, typed=typed
+                ),
             )
         metric = self.printed(parts["metric"], limit, unit) if "metric" in parts else None
         over, up_to, vessel_metric = self._vessels(parts)
@@ -162,7 +173,7 @@ class RequirementReader(LimitReader):
             limit=limit,
             unit=unit,
             clause=clause,
-            known=self.choice(parts["known"], tuple(KNOWN), "a way of knowing"),
+            known=self.choice(parts["known"], tuple(KNOWN), _("a way of knowing")),
             basis=basis,
             why=self.said(parts["why"]),
             remedy_text=self.explained(parts["remedy"]),

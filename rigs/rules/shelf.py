@@ -6,6 +6,8 @@ from contextvars import ContextVar
 from datetime import date
 from functools import cache, lru_cache
 
+from rigs.words.say import gettext as _
+
 from .book import Rulebook
 from .book_reader import FOLDER, parse_versions
 from .joining import Placed, PlacedVersions, holding, in_order, refuse_gaps_and_overlaps
@@ -76,18 +78,24 @@ def _sorted(texts: Texts) -> dict[str, tuple[Rulebook, ...]]:
         refuse_gaps_and_overlaps(books)
         for book, source in books:
             _refuse_unknown_gear(book, source, shelf)
-    return {name: tuple(book for book, _ in books) for name, books in shelf.items()}
+    return {name: tuple(book for book, __ in books) for name, books in shelf.items()}
 
 
 def _refuse_unknown_gear(book: Rulebook, source: str, shelf: dict[str, list[Placed]]) -> None:
     for name in book.gear:
         if name not in shelf:
             raise RulebookError(
-                f"{source}: “gear” names “{name}”, but there is no such rule set. "
-                f"Use one of {', '.join(sorted(shelf))}."
+                _(
+                    "{source}: “gear” names “{name}”, but there is no such rule set. Use one of "
+                    "{sorted}."
+                ).format(source=source, name=name, sorted=", ".join(sorted(shelf)))
             )
-        if not any(each.lays_out_rig for each, _ in shelf[name]):
-            raise RulebookError(f"{source}: “gear” names “{name}”, which has no rules for a rig.")
+        if not any(each.lays_out_rig for each, __ in shelf[name]):
+            raise RulebookError(
+                _("{source}: “gear” names “{name}”, which has no rules for a rig.").format(
+                    source=source, name=name
+                )
+            )
 
 
 def _books() -> dict[str, tuple[Rulebook, ...]]:
@@ -108,7 +116,7 @@ def versions(name: str) -> tuple[Rulebook, ...]:
     """
     books = _books().get(name)
     if not books:
-        raise RulebookError(f"There is no rule set called “{name}”.")
+        raise RulebookError(_("There is no rule set called “{name}”.").format(name=name))
     return books
 
 
@@ -139,7 +147,9 @@ def load(name: str, version: str | None = None) -> Rulebook:
     for book in books:
         if book.version == version:
             return book
-    raise RulebookError(f"The rule set “{name}” has no version “{version}”.")
+    raise RulebookError(
+        _("The rule set “{name}” has no version “{version}”.").format(name=name, version=version)
+    )
 
 
 def in_force(name: str, on: date) -> Rulebook:
@@ -152,7 +162,11 @@ def in_force(name: str, on: date) -> Rulebook:
     books = versions(name)
     book = holding(books, on)
     if book is None:
-        raise RulebookError(f"The rules “{books[-1].title}” have no version for {date_text(on)}.")
+        raise RulebookError(
+            _("The rules “{title}” have no version for {date_text}.").format(
+                title=books[-1].title, date_text=date_text(on)
+            )
+        )
     return book
 
 

@@ -13,6 +13,7 @@ import yaml
 
 from rigs.requirements import by_mesh
 from rigs.words import units
+from rigs.words.say import gettext as _
 
 from .areas import Corner
 from .rulebook import REGULATION, Area, Requirement, Rulebook, Season, Taught, parse_degrees
@@ -55,8 +56,8 @@ def _share(share: float) -> str:
         for digits in range(1, 18):
             text = f"{number:.{digits}g}"
             if float(text) / 100 == share:
-                return f"{text} percent"
-    raise ValueError(f"{share} cannot be written in percent.")
+                return _("{text} percent").format(text=text)
+    raise ValueError(_("{share} cannot be written in percent.").format(share=share))
 
 
 def _degrees(value: float) -> str:
@@ -69,7 +70,7 @@ def _degrees(value: float) -> str:
                 return text
         except ValueError:  # so many decimals make sixty minutes of it
             continue
-    raise ValueError(f"{value} degrees cannot be written in minutes.")
+    raise ValueError(_("{value} degrees cannot be written in minutes.").format(value=value))
 
 
 def season_entries(season: Season) -> Entries:

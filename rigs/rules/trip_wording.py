@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 from rigs.requirements import by_mesh
 from rigs.words import species
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 
 from . import wording
 from .outcomes import FAIL, FISHERY_MARKS, NOT_MEASURED, PASS
@@ -20,7 +22,12 @@ from .rulebook import FISHERY
 if TYPE_CHECKING:
     from .judge import Finding
 
-MET, BROKEN, NOT_ENTERED, NOT_CLEAR = "met", "broken", "not entered", "not clear"
+MET, BROKEN, NOT_ENTERED, NOT_CLEAR = (
+    "met",
+    "broken",
+    gettext_lazy("not entered"),
+    gettext_lazy("not clear"),
+)
 
 
 def mark(finding: Finding) -> str:
@@ -47,36 +54,38 @@ def _listed(words: Iterable[str], last: str = "and") -> str:
 def _days(finding: Finding) -> str:
     season = finding.requirement.limit_text
     if finding.outcome == NOT_MEASURED:
-        return f"No day was entered. The season: {season}."
+        return _("No day was entered. The season: {season}.").format(season=season)
     day = finding.requirement.say(finding.measured)
     where = "in" if finding.outcome == PASS else "outside"
-    return f"{day} is {where} the season: {season}."
+    return _("{day} is {where} the season: {season}.").format(day=day, where=where, season=season)
 
 
 def _inside(finding: Finding) -> str:
     waters = finding.requirement.limit_text
     if finding.measured is None:
         if finding.outcome == FAIL:
-            return "No area of this fishery is open on that day."
-        return f"No position was entered. It must lie inside {waters}."
+            return _("No area of this fishery is open on that day.")
+        return _("No position was entered. It must lie inside {waters}.").format(waters=waters)
     if finding.outcome == NOT_MEASURED:
-        return (
-            "The corners do not tell whether the position lies inside: the shore closes the area "
-            "there, and the text gives no points for it."
+        return _(
+            "The corners do not tell whether the position lies inside: the shore closes the "
+            "area there, and the text gives no points for it."
         )
     where = "inside" if finding.outcome == PASS else "outside"
-    return f"The position lies {where} the area that is open that day."
+    return _("The position lies {where} the area that is open that day.").format(where=where)
 
 
 def _outside(finding: Finding) -> str:
     titles = _listed(area.title for area in finding.requirement.limit)
     if finding.outcome == FAIL:
-        return f"The position lies inside {_listed(finding.spots)}."
+        return _("The position lies inside {listed}.").format(listed=_listed(finding.spots))
     if finding.measured is None:
-        return f"No position was entered. It must lie outside {titles}."
+        return _("No position was entered. It must lie outside {titles}.").format(titles=titles)
     if finding.outcome == NOT_MEASURED:
-        return f"The corners do not tell whether the position lies outside {titles}."
-    return f"The position lies outside {titles}."
+        return _("The corners do not tell whether the position lies outside {titles}.").format(
+            titles=titles
+        )
+    return _("The position lies outside {titles}.").format(titles=titles)
 
 
 def _area(finding: Finding) -> str:
@@ -89,47 +98,71 @@ def _quoted(names: Iterable[str]) -> str:
 
 def _names(finding: Finding) -> str:
     allowed = finding.requirement.limit
-    may = f"What may be kept: {', '.join(allowed)}."
+    may = _("What may be kept: {allowed}.").format(allowed=", ".join(allowed))
     if finding.measured is None:
-        return "Nothing is kept." if finding.outcome == PASS else f"Not entered. {may}"
+        return (
+            _("Nothing is kept.")
+            if finding.outcome == PASS
+            else _("Not entered. {may}").format(may=may)
+        )
     found = species.sort_out(finding.measured, allowed)
-    told = [f"Not on the list: {_quoted(found.unlisted)}."] if found.unlisted else []
+    told = (
+        [_("Not on the list: {quoted}.").format(quoted=_quoted(found.unlisted))]
+        if found.unlisted
+        else []
+    )
     told += [
-        f"“{name}” can be {_listed(sorted(species.kinds(name)), 'or')}. Which one is it?"
+        _("“{name}” can be {listed}. Which one is it?").format(
+            name=name, listed=_listed(sorted(species.kinds(name)), "or")
+        )
         for name in found.unclear
     ]
     if found.unknown:
         told.append(
-            f"We do not know {_quoted(found.unknown)}. Check the spelling, or use another name."
+            _("We do not know {quoted}. Check the spelling, or use another name.").format(
+                quoted=_quoted(found.unknown)
+            )
         )
     if not told:
-        return f"Kept: {', '.join(finding.measured)}. All of it is on the list."
+        return _("Kept: {measured}. All of it is on the list.").format(
+            measured=", ".join(finding.measured)
+        )
     return " ".join([*told, may])
 
 
 def _weight(finding: Finding, most: str) -> str:
     """Return the weight kept; ``just over`` it where it prints as the ``most`` that it breaks."""
     weight = finding.requirement.say(finding.measured)
-    return f"just over {weight}" if finding.outcome == FAIL and weight == most else weight
+    return (
+        _("just over {weight}").format(weight=weight)
+        if finding.outcome == FAIL and weight == most
+        else weight
+    )
 
 
 def _mass_by_mesh(finding: Finding) -> str:
     load, table = finding.measured, finding.requirement.limit
     if load is None:
-        return f"No weight was entered. At most {by_mesh.table_text(table)}."
+        return _("No weight was entered. At most {table_text}.").format(
+            table_text=by_mesh.table_text(table)
+        )
     rows = by_mesh.possible(table, load)
     weight = _weight(finding, by_mesh.pounds(max(row.most for row in rows)))
     at_most = _at_most(table, rows)
     if finding.outcome == NOT_MEASURED:
-        told = f"{weight} is kept. Enter the smallest mesh on board: at most {at_most}."
+        told = _("{weight} is kept. Enter the smallest mesh on board: at most {at_most}.").format(
+            weight=weight, at_most=at_most
+        )
     elif len({(row.most, row.where) for row in rows}) == 1:
         comma = "," if rows[0].where else ""
-        told = f"{weight} is kept; at most {at_most}{comma} is allowed."
-    else:
-        sort = "more" if finding.outcome == FAIL else "no more"
-        told = (
-            f"{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
+        told = _("{weight} is kept; at most {at_most}{comma} is allowed.").format(
+            weight=weight, at_most=at_most, comma=comma
         )
+    else:
+        sort = "more" if finding.outcome == FAIL else _("no more")
+        told = _(
+            "{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
+        ).format(weight=weight, sort=sort, at_most=at_most)
     return f"{told[0].upper()}{told[1:]}"
 
 
@@ -141,35 +174,53 @@ def _at_most(table: by_mesh.Table, rows: by_mesh.Table) -> str:
 
 def _mass(finding: Finding) -> str:
     if finding.measured is None:
-        return f"No weight was entered. {finding.allowed_text.capitalize()}."
+        return _("No weight was entered. {allowed_text}.").format(
+            allowed_text=finding.allowed_text.capitalize()
+        )
     weight = _weight(finding, finding.requirement.limit_text)
-    return f"{weight[0].upper()}{weight[1:]} is kept; {finding.allowed_text} is allowed."
+    return _("{upper}{weight} is kept; {allowed_text} is allowed.").format(
+        upper=weight[0].upper(), weight=weight[1:], allowed_text=finding.allowed_text
+    )
 
 
 def _share(finding: Finding) -> str:
-    standard = f"the standard for the whole fishery is {finding.allowed_text}"
+    standard = _("the standard for the whole fishery is {allowed_text}").format(
+        allowed_text=finding.allowed_text
+    )
     if finding.measured is None:
-        return f"Not entered; {standard}."
+        return _("Not entered; {standard}.").format(standard=standard)
     share = finding.requirement.say(finding.measured)
     if finding.outcome == PASS and share == finding.requirement.limit_text:
-        share = f"Just under {share}"
-    return f"{share} of this catch is regulated species; {standard}."
+        share = _("Just under {share}").format(share=share)
+    return _("{share} of this catch is regulated species; {standard}.").format(
+        share=share, standard=standard
+    )
 
 
 def _wait(finding: Finding) -> str:
     days, limit = finding.measured, finding.requirement.limit
-    after = "from the day after" if limit == 1 else f"from {finding.requirement.say(limit)} after"
+    after = (
+        _("from the day after")
+        if limit == 1
+        else _("from {say} after").format(say=finding.requirement.say(limit))
+    )
     if days is None:
-        return f"The day it was asked for was not entered. It holds {after}."
+        return _("The day it was asked for was not entered. It holds {after}.").format(after=after)
     if days < 0:
-        return f"It was asked for {finding.requirement.say(-days)} after that day."
-    told = "on that very day" if not days else f"{finding.requirement.say(days)} before that day"
-    return f"It was asked for {told}. A letter holds {after}."
+        return _("It was asked for {say} after that day.").format(
+            say=finding.requirement.say(-days)
+        )
+    told = (
+        _("on that very day")
+        if not days
+        else _("{say} before that day").format(say=finding.requirement.say(days))
+    )
+    return _("It was asked for {told}. A letter holds {after}.").format(told=told, after=after)
 
 
 def _flag(finding: Finding) -> str:
     if finding.outcome == NOT_MEASURED:
-        return f"Not entered; {wording.asked(finding.requirement)}."
+        return _("Not entered; {asked}.").format(asked=wording.asked(finding.requirement))
     return wording.sentence(finding)
 
 

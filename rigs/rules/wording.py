@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from rigs.requirements.readings import Between
 from rigs.words.places import place_text
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import ROUNDING
 
 from .outcomes import CUSTOM_MARKS, FAIL, MARKS, NOT_MEASURED, PASS, SHEET_MARKS
@@ -21,15 +23,20 @@ from .rulebook import Requirement
 if TYPE_CHECKING:
     from .judge import Finding
 
-CUSTOM_SOURCE = "By custom; no clause asks for it."
-FROM_MEMORY = "Limits marked * were written from memory. Check them against the regulation."
+CUSTOM_SOURCE = gettext_lazy("By custom; no clause asks for it.")
+FROM_MEMORY = gettext_lazy(
+    "Limits marked * were written from memory. Check them against the regulation."
+)
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-IN_PART = "Part of it was not measured."
+IN_PART = gettext_lazy("Part of it was not measured.")
 """What is said of a limit that is surely met or surely missed, whatever the rest comes to."""
 LITTLE = "a little"  # of an amount too small to print
 _SIGNS = ("above", "zero", "below")
-_THERE_DEFAULT = {"reading": "measured {found}", "none": "there is none"}
+_THERE_DEFAULT = {
+    "reading": gettext_lazy("measured {found}"),
+    "none": gettext_lazy("there is none"),
+}
 
 
 def _sentence(text: str) -> str:
@@ -64,7 +71,7 @@ def reading(requirement: Requirement) -> str:
     if not requirement.reads_as:
         return ""
     text = requirement.reads_as.replace("{allowed}", requirement.limit_text)
-    return f"This site reads it as: {text}."
+    return _("This site reads it as: {text}.").format(text=text)
 
 
 def about_memory(findings: Iterable[Finding]) -> str:
@@ -126,7 +133,9 @@ def _found(finding: Finding) -> str:
     ):
         if requirement.limit == 0:
             return LITTLE
-        return f"just {'under' if requirement.test == 'at least' else 'over'} {text}"
+        return _("just {value} {text}").format(
+            value="under" if requirement.test == "at least" else "over", text=text
+        )
     return text
 
 
@@ -140,7 +149,7 @@ def _there(finding: Finding) -> str:
 def measured(finding: Finding) -> str:
     """Return what was measured, in the unit of the deck, or what was seen as a clause."""
     if finding.outcome == NOT_MEASURED and not _is_amount(finding.measured):
-        return "not measured"
+        return _("not measured")
     if _case(finding) == "reading":
         return _found(finding)
     return _there(finding)
@@ -164,7 +173,11 @@ def _asks(requirement: Requirement) -> str:
 
 def _asked(finding: Finding) -> str:
     requirement = finding.requirement
-    return f"by custom {_asks(requirement)}" if requirement.by_custom else asked(requirement)
+    return (
+        _("by custom {asks}").format(asks=_asks(requirement))
+        if requirement.by_custom
+        else asked(requirement)
+    )
 
 
 # By how much -----------------------------------------------------------------
@@ -209,17 +222,21 @@ def _margin_amount(finding: Finding) -> str:
     amount = say(abs(finding.margin))
     if amount == say(0 * finding.margin):
         return LITTLE
-    return f"at least {amount}" if isinstance(finding.measured, Between) else amount
+    return (
+        _("at least {amount}").format(amount=amount)
+        if isinstance(finding.measured, Between)
+        else amount
+    )
 
 
 def _margins(requirement: Requirement) -> dict[str, str]:
     return {
-        "spare": "{margin} to spare",
-        "limit": "exactly at the limit",
-        "almost": "almost at the limit",
-        "allowance": "within the measuring allowance",
-        "past": requirement.phrase("past") or "{margin} past the limit",
-        "edge": requirement.phrase("at_edge") or "exactly at the limit, and so not inside it",
+        "spare": _("{margin} to spare"),
+        "limit": _("exactly at the limit"),
+        "almost": _("almost at the limit"),
+        "allowance": _("within the measuring allowance"),
+        "past": requirement.phrase("past") or _("{margin} past the limit"),
+        "edge": requirement.phrase("at_edge") or _("exactly at the limit, and so not inside it"),
     }
 
 
@@ -241,16 +258,16 @@ def _sentence_on(finding: Finding) -> str:
     flag = finding.requirement.test == "must be"
     if finding.outcome == NOT_MEASURED:
         if flag:
-            seen = "not all of it was looked at" if finding.measured else "not looked at"
+            seen = _("not all of it was looked at") if finding.measured else _("not looked at")
         elif finding.measured is None:
-            seen = "not measured"
+            seen = _("not measured")
         else:
-            seen = f"not all of it was measured. So far {_there(finding)}"
+            seen = _("not all of it was measured. So far {there}").format(there=_there(finding))
         return _sentence(f"{seen}; {_asked(finding)}")
     case, there = _case(finding), _there(finding)
     if finding.outcome == PASS:
         if case == "none":
-            return _sentence(f"{there}, so there is nothing to check")
+            return _sentence(_("{there}, so there is nothing to check").format(there=there))
         if flag or finding.requirement.limit == 0:
             return _sentence(there)
     if case == "end":
@@ -282,9 +299,13 @@ def _why_end(finding: Finding) -> str:
         number = _NUMBERS[steps] if steps < len(_NUMBERS) else str(steps)
         told.append(
             text.format(
-                which=f"the {sides[0]} wing" if len(sides) == 1 else "each wing",
+                which=_("the {sides} wing").format(sides=sides[0])
+                if len(sides) == 1
+                else _("each wing"),
                 wing=requirement.say(wing),
-                steps=f"{number} whole step{'s' * (steps != 1)}",
+                steps=_("{number} whole step{value}").format(
+                    number=number, value="s" * (steps != 1)
+                ),
                 allowed=requirement.limit_text,
             )
         )
@@ -322,7 +343,7 @@ def _sheet_key(finding: Finding) -> str:
     if finding.outcome == NOT_MEASURED:
         if finding.requirement.test == "must be" or finding.measured is None:
             return NOT_MEASURED
-        return f"partly {_case(finding)}"
+        return _("partly {case}").format(case=_case(finding))
     return " ".join(
         filter(None, (SHEET_MARKS[finding.outcome], _case(finding), _margin_key(finding)))
     )
@@ -337,7 +358,7 @@ def sheet_sentences(requirement: Requirement) -> dict[str, str]:
     what ``sheet_sentence`` says and need not know what a rule is about.
     """
     custom = requirement.by_custom
-    says = "by custom" if custom else "the clause says"
+    says = _("by custom") if custom else _("the clause says")
     asks = f"{says} {_asks(requirement)}"
 
     def there(case: str) -> str:
@@ -348,18 +369,18 @@ def sheet_sentences(requirement: Requirement) -> dict[str, str]:
         "inside none": _sentence(there("none")),
         "outside none": _sentence(f"{there('none')}; {asks}"),
     }
-    as_asked = "as is the custom" if custom else "as the clause asks"
+    as_asked = _("as is the custom") if custom else _("as the clause asks")
     if requirement.test == "must be":
         return told | {
-            NOT_MEASURED: _sentence(f"not looked at, or not all of it; {asks}"),
+            NOT_MEASURED: _sentence(_("not looked at, or not all of it; {asks}").format(asks=asks)),
             "inside met": _sentence(f"{there('met')}, {as_asked}"),
             "outside broken": _sentence(f"{there('broken')}; {asks}"),
         }
-    told[NOT_MEASURED] = _sentence(f"not measured; {asks}")
+    told[NOT_MEASURED] = _sentence(_("not measured; {asks}").format(asks=asks))
     margins = _margins(requirement)
     for case in _cases(requirement):
-        told[f"partly {case}"] = (
-            f"Not all of it was measured. {_sentence(f'so far {there(case)}; {asks}')}"
+        told[f"partly {case}"] = _("Not all of it was measured. {sentence}").format(
+            sentence=_sentence(_("so far {there}; {asks}").format(there=there(case), asks=asks))
         )
         for mark_, keys in (("inside", _MARGINS_INSIDE), ("outside", _MARGINS_OUTSIDE)):
             for key in keys:
@@ -402,11 +423,15 @@ def remedy(finding: Finding) -> str:
     if len(ends) < len(finding.spots) or not ends:
         text = requirement.phrase(f"remedy_{_case(finding)}")
         told.append(
-            text.format(allowed=requirement.limit_text, where="the wing end")
+            text.format(allowed=requirement.limit_text, where=_("the wing end"))
             if text
             else general_remedy(requirement)
         )
     if ends and (text := requirement.phrase("remedy_end")):
-        places = f"the {ends[0][0]} wing end" if len(ends) == 1 else "each wing end"
+        places = (
+            _("the {ends} wing end").format(ends=ends[0][0])
+            if len(ends) == 1
+            else _("each wing end")
+        )
         told.append(text.format(allowed=requirement.limit_text, where=places))
     return " ".join(told)

@@ -13,6 +13,8 @@ from math import sqrt
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rigs.words.say import gettext as _
+
 from .arrays import Counts
 from .interval import CONFIDENCE, Interval, clopper_pearson, z_value
 
@@ -42,7 +44,7 @@ def share(count: int, of: int, confidence: float = CONFIDENCE) -> Share:
     Raises ValueError for a negative count or one greater than ``of``.
     """
     if not 0 <= count <= of:
-        raise ValueError(f"{count} out of {of} is not a share.")
+        raise ValueError(_("{count} out of {of} is not a share.").format(count=count, of=of))
     if of == 0:
         return Share(0, 0, None, None, None)
     return Share(
@@ -98,14 +100,20 @@ def cross_table(
     of them used a category that is not in ``categories``.
     """
     if len(first) != len(second):
-        raise ValueError(f"One judged {len(first)} rigs and the other {len(second)}.")
+        raise ValueError(
+            _("One judged {first} rigs and the other {second}.").format(
+                first=len(first), second=len(second)
+            )
+        )
     index = {category: place for place, category in enumerate(categories)}
     table = np.zeros((len(index), len(index)), dtype=int)
     for one, other in zip(first, second, strict=True):
         try:
             table[index[one], index[other]] += 1
         except KeyError as error:
-            raise ValueError(f"{error.args[0]!r} is not one of the categories.") from None
+            raise ValueError(
+                _("{args!r} is not one of the categories.").format(args=error.args[0])
+            ) from None
     return table
 
 
@@ -120,10 +128,10 @@ def cohen_kappa(table: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     counts = np.asarray(table, dtype=float)
     if counts.ndim != 2 or counts.shape[0] != counts.shape[1]:
-        raise ValueError("The table of two judges is square.")
+        raise ValueError(_("The table of two judges is square."))
     subjects = counts.sum()
     if subjects <= 0 or (counts < 0).any():
-        raise ValueError("The table holds no counts.")
+        raise ValueError(_("The table holds no counts."))
     p = counts / subjects
     rows, columns = p.sum(axis=1), p.sum(axis=0)
     observed, expected = float(np.trace(p)), float(rows @ columns)
@@ -154,7 +162,7 @@ def pooled_kappa(tables: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     counts = np.asarray(tables, dtype=float)
     if counts.ndim != 3 or counts.shape[1] != counts.shape[2]:
-        raise ValueError("There is one square table a rig.")
+        raise ValueError(_("There is one square table a rig."))
     whole = cohen_kappa(counts.sum(axis=0), confidence)
     counts = counts[counts.sum(axis=(1, 2)) > 0]
     rigs = len(counts)
@@ -193,7 +201,9 @@ def category_counts(
         row = [0] * len(index)
         for rating in ratings_of_one:
             if rating not in index:
-                raise ValueError(f"{rating!r} is not one of the categories.")
+                raise ValueError(
+                    _("{rating!r} is not one of the categories.").format(rating=rating)
+                )
             row[index[rating]] += 1
         rows.append(row)
     return np.array(rows, dtype=int).reshape(len(rows), len(index)), left_out
@@ -213,12 +223,12 @@ def fleiss_kappa(counts: ArrayLike, confidence: float = CONFIDENCE) -> Kappa:
     """
     table = np.asarray(counts, dtype=float)
     if table.ndim != 2 or table.size == 0:
-        raise ValueError("There is no rig to compare.")
+        raise ValueError(_("There is no rig to compare."))
     judges = table[0].sum()
     if judges < 2:
-        raise ValueError("Agreement needs at least two judges.")
+        raise ValueError(_("Agreement needs at least two judges."))
     if not (table.sum(axis=1) == judges).all():
-        raise ValueError("Every rig must be judged by the same number of people.")
+        raise ValueError(_("Every rig must be judged by the same number of people."))
     subjects = len(table)
     shares = table.sum(axis=0) / table.sum()
     agreeing = ((table**2).sum(axis=1) - judges) / (judges * (judges - 1))

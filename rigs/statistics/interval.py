@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from math import isfinite, sqrt
 from typing import NamedTuple
 
+from rigs.words.say import gettext as _
+
 CONFIDENCE = 0.95
 
 
@@ -25,7 +27,11 @@ def tail(confidence: float = CONFIDENCE) -> float:
     Raise ValueError unless 0 < confidence < 1.
     """
     if not 0 < confidence < 1:
-        raise ValueError(f"A confidence lies between 0 and 1, not at {confidence}.")
+        raise ValueError(
+            _("A confidence lies between 0 and 1, not at {confidence}.").format(
+                confidence=confidence
+            )
+        )
     return (1 - confidence) / 2
 
 
@@ -48,11 +54,11 @@ def clopper_pearson(hits: float, trials: float, confidence: float = CONFIDENCE) 
 
     end = tail(confidence)
     if hits != int(hits) or trials != int(trials):
-        raise ValueError("Only whole things can be counted.")
+        raise ValueError(_("Only whole things can be counted."))
     if trials < 1:
-        raise ValueError("Nothing was counted.")
+        raise ValueError(_("Nothing was counted."))
     if not 0 <= hits <= trials:
-        raise ValueError("The part cannot be more than the whole, nor less than nothing.")
+        raise ValueError(_("The part cannot be more than the whole, nor less than nothing."))
     low = 0.0 if hits == 0 else float(beta.ppf(end, hits, trials - hits + 1))
     high = 1.0 if hits == trials else float(beta.isf(end, hits + 1, trials - hits))
     return Interval(low, high)
@@ -77,11 +83,11 @@ def ratio(
     pairs = list(zip(parts, wholes, strict=True))
     for part, whole in pairs:
         if not (isfinite(part) and isfinite(whole)) or part < 0 or part > whole:
-            raise ValueError("A part of the catch cannot be more than the whole, nor negative.")
-    total = sum(whole for _, whole in pairs)
+            raise ValueError(_("A part of the catch cannot be more than the whole, nor negative."))
+    total = sum(whole for __, whole in pairs)
     if total <= 0:
-        raise ValueError("There is no catch to take a share of.")
-    share = sum(part for part, _ in pairs) / total
+        raise ValueError(_("There is no catch to take a share of."))
+    share = sum(part for part, __ in pairs) / total
     weighed = [(part, whole) for part, whole in pairs if whole > 0]
     count = len(weighed)
     spread = sum((part - share * whole) ** 2 for part, whole in weighed)

@@ -20,6 +20,8 @@ from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
+from rigs.words.say import gettext as _
+
 from .arrays import Counts, Figures
 from .interval import CONFIDENCE, Interval, tail
 
@@ -78,18 +80,20 @@ def pool(papers: Sequence[Mapping[Item, float]], out_of: Mapping[Item, float]) -
     ``out_of`` does not know, and for marks below nought or above the item's most.
     """
     if not papers:
-        raise MeasureError("Nobody has taken this exam yet.")
+        raise MeasureError(_("Nobody has taken this exam yet."))
     column = {item: place for place, item in enumerate(out_of)}
     most = np.array(list(out_of.values()), dtype=float)
     marks = np.full((len(papers), len(column)), np.nan)
     for row, paper in enumerate(papers):
         if not paper:
-            raise MeasureError("One of the exams has no questions.")
+            raise MeasureError(_("One of the exams has no questions."))
         for item, mark in paper.items():
             if item not in column:
-                raise MeasureError(f"{item!r} is not a question of this exam.")
+                raise MeasureError(_("{item!r} is not a question of this exam.").format(item=item))
             if not 0 <= mark <= most[column[item]]:
-                raise MeasureError(f"{item!r} cannot earn {mark} points.")
+                raise MeasureError(
+                    _("{item!r} cannot earn {mark} points.").format(item=item, mark=mark)
+                )
             marks[row, column[item]] = mark
     return Pool(tuple(out_of), marks, most)
 
@@ -174,13 +178,13 @@ def covariances(marks: Figures) -> Covered:
     pair of items, are left.
     """
     if marks.shape[1] < 2:
-        raise MeasureError("Reliability needs at least two questions.")
+        raise MeasureError(_("Reliability needs at least two questions."))
     taken = ~np.isnan(marks)
     values = np.where(taken, marks, 0.0)
     both = taken.astype(float)
     together = both.T @ both
     if together.min() < 2:
-        raise MeasureError("Some two questions were never on the same two exams.")
+        raise MeasureError(_("Some two questions were never on the same two exams."))
     sums = values.T @ both
     products = values.T @ values
     return Covered((products - sums * sums.T / together) / (together - 1), int(together.min()))
@@ -199,7 +203,7 @@ def alpha(marks: Figures) -> float:
     covariance = covariances(marks).covariance
     items, total = len(covariance), covariance.sum()
     if total <= 1e-12 * max(1.0, np.abs(covariance).max()):
-        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
+        raise MeasureError(_("Everyone has the same total, so there is nothing to compare."))
     return float(items / (items - 1) * (1 - np.trace(covariance) / total))
 
 
@@ -214,15 +218,15 @@ def kr20(marks: Figures) -> float:
     those), for fewer than two items or candidates, and when all totals are the same.
     """
     if np.isnan(marks).any():
-        raise MeasureError("KR-20 needs every question on every exam. Use alpha instead.")
+        raise MeasureError(_("KR-20 needs every question on every exam. Use alpha instead."))
     if not np.isin(marks, (0, 1)).all():
-        raise MeasureError("KR-20 is for right and wrong answers. Use alpha instead.")
+        raise MeasureError(_("KR-20 is for right and wrong answers. Use alpha instead."))
     candidates, items = marks.shape
     if items < 2 or candidates < 2:
-        raise MeasureError("Reliability needs at least two questions and two people.")
+        raise MeasureError(_("Reliability needs at least two questions and two people."))
     spread = marks.sum(axis=1).var()
     if spread == 0:
-        raise MeasureError("Everyone has the same total, so there is nothing to compare.")
+        raise MeasureError(_("Everyone has the same total, so there is nothing to compare."))
     p = marks.mean(axis=0)
     return float(items / (items - 1) * (1 - (p * (1 - p)).sum() / spread))
 
@@ -243,7 +247,7 @@ def feldt_interval(
     from scipy.special import fdtri
 
     if candidates < 2 or items < 2:
-        raise MeasureError("Reliability needs at least two questions and two people.")
+        raise MeasureError(_("Reliability needs at least two questions and two people."))
     between, within = candidates - 1, (candidates - 1) * (items - 1)
     end = tail(confidence)
     return Interval(
@@ -274,7 +278,7 @@ def bootstrap_interval(
     defined = np.array(found)
     defined = defined[~np.isnan(defined)]
     if len(defined) < resamples / 2:
-        raise MeasureError("Too few people differ for a bootstrap of the reliability.")
+        raise MeasureError(_("Too few people differ for a bootstrap of the reliability."))
     low, high = np.quantile(defined, (end, 1 - end))
     return Interval(float(low), float(high))
 
@@ -298,7 +302,7 @@ def standard_error_of_measurement(totals: Figures, reliability: float) -> float:
     Raises MeasureError for fewer than two totals or a reliability above 1.
     """
     if len(totals) < 2:
-        raise MeasureError("The error of measurement needs at least two people.")
+        raise MeasureError(_("The error of measurement needs at least two people."))
     if reliability > 1:
-        raise MeasureError("A reliability above 1 gives no error of measurement.")
+        raise MeasureError(_("A reliability above 1 gives no error of measurement."))
     return float(np.std(totals, ddof=1) * np.sqrt(1 - reliability))

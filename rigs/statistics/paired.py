@@ -16,6 +16,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rigs.words.say import gettext as _
+
 from .arrays import Figures
 from .interval import CONFIDENCE, Interval, tail
 
@@ -63,7 +65,7 @@ def paired_t(differences: ArrayLike, confidence: float = CONFIDENCE) -> PairedT:
 
     values = np.asarray(differences, dtype=float)
     if len(values) < 2:
-        raise ValueError("A paired test needs at least two pairs.")
+        raise ValueError(_("A paired test needs at least two pairs."))
     freedom = len(values) - 1
     mean = float(values.mean())
     # Alike up to rounding is alike: a spread made of rounding would make any t.
@@ -142,10 +144,10 @@ def compare(
     Raises ValueError without pairs and for a catch below nought or that is no number.
     """
     if not pairs:
-        raise ValueError("There are no paired tows to compare.")
+        raise ValueError(_("There are no paired tows to compare."))
     catches = np.array([(pair.without_sweep, pair.with_sweep) for pair in pairs], dtype=float)
     if not ((catches >= 0) & np.isfinite(catches)).all():
-        raise ValueError("A catch is a number from 0 up.")
+        raise ValueError(_("A catch is a number from 0 up."))
     both = catches[(catches > 0).all(axis=1)]
     test = None
     if len(both) >= 2:

@@ -14,6 +14,8 @@ from typing import TypeVar
 
 import numpy as np
 
+from rigs.words.say import gettext as _
+
 Judge = TypeVar("Judge", bound=Hashable)
 Item = TypeVar("Item", bound=Hashable)
 
@@ -66,16 +68,20 @@ def angoff(
     """
     worth = np.array(list(marks.values()), dtype=float)
     if not len(worth) or (worth <= 0).any():
-        raise StandardError("Every item must be worth something.")
+        raise StandardError(_("Every item must be worth something."))
     rows: list[list[float]] = []
     by_judge: dict[Hashable, float] = {}
     unfinished: list[Hashable] = []
     for judge, expected in judgements.items():
         for item, value in expected.items():
             if item not in marks:
-                raise StandardError(f"{item!r} is not a question of this exam.")
+                raise StandardError(_("{item!r} is not a question of this exam.").format(item=item))
             if not 0 <= value <= 1:
-                raise StandardError(f"{judge} expects {value}: a share is from 0 to 1.")
+                raise StandardError(
+                    _("{judge} expects {value}: a share is from 0 to 1.").format(
+                        judge=judge, value=value
+                    )
+                )
         if len(expected) < len(marks):
             unfinished.append(judge)
             continue
@@ -83,7 +89,7 @@ def angoff(
         rows.append(row)
         by_judge[judge] = float(np.average(row, weights=worth))
     if not rows:
-        raise StandardError("No judge has judged every item yet.")
+        raise StandardError(_("No judge has judged every item yet."))
     cuts = np.array(list(by_judge.values()))
     several = len(cuts) > 1
     spread = float(cuts.std(ddof=1)) if several else None

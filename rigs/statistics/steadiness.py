@@ -24,6 +24,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rigs.words.say import gettext as _
+
 from .arrays import Counts, Figures, Flags
 
 NODES = 41
@@ -91,9 +93,9 @@ def steadiness(right: ArrayLike, exam: Shape, seed: int, draws: int = DRAWS) -> 
     """
     right = np.asarray(right)
     if len(right) < 2:
-        raise NothingToTell("It takes the answers of two people at least.")
+        raise NothingToTell(_("It takes the answers of two people at least."))
     if (right == right[0]).all():
-        raise NothingToTell("Everyone has the same answers, so there is nothing to compare.")
+        raise NothingToTell(_("Everyone has the same answers, so there is nothing to compare."))
     asked = np.array(exam.asked)
     fit = _fitted(right, asked)
     ties = np.where(asked > 1, fit.ties, UNTIED)
@@ -171,7 +173,7 @@ def _hardness(shares: Figures, nodes: Figures, prior: Figures) -> Figures:
 
     low, high = np.full(len(shares), -30.0), np.full(len(shares), 30.0)
     weights = np.exp(prior)
-    for _ in range(50):
+    for __ in range(50):
         middle = (low + high) / 2
         too_easy = weights @ expit(nodes[:, None] - middle) > shares
         low, high = np.where(too_easy, middle, low), np.where(too_easy, high, middle)

@@ -14,6 +14,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
+from rigs.words.say import gettext as _
+
 from .interval import CONFIDENCE, Interval, z_value
 
 
@@ -72,11 +74,15 @@ def kaplan_meier(
     and for lists of different length.
     """
     if not len(times):
-        raise ValueError("There is nobody to follow.")
+        raise ValueError(_("There is nobody to follow."))
     if len(times) != len(happened):
-        raise ValueError(f"{len(times)} times and {len(happened)} outcomes do not match.")
+        raise ValueError(
+            _("{times} times and {happened} outcomes do not match.").format(
+                times=len(times), happened=len(happened)
+            )
+        )
     if not all(0 <= time < float("inf") for time in times):
-        raise ValueError("A time is a number from 0 up.")
+        raise ValueError(_("A time is a number from 0 up."))
     tally: dict[float, list[int]] = {}
     for time, event in zip(times, happened, strict=True):
         tally.setdefault(time, [0, 0])[0 if event else 1] += 1

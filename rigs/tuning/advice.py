@@ -8,6 +8,7 @@ from rigs.physics.practice import FOOTROPE_HEIGHT, RuleOfThumb
 from rigs.rules.judge import Verdict, judge
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import PORT, STARBOARD, Rig
+from rigs.words.say import gettext as _
 
 from . import looks, proposals
 from .catch import Bycatch, bycatch, standard
@@ -202,7 +203,7 @@ class _Advisor:
     def ranked(self, kinds: Iterable[Iterable[Proposal]]) -> tuple[Advice, ...]:
         """Return the best Advice of each of ``kinds``, best first."""
         found = [best for best in map(self.best, kinds) if best]
-        return tuple(advice for _, advice in sorted(found, key=lambda each: each[0]))
+        return tuple(advice for __, advice in sorted(found, key=lambda each: each[0]))
 
 
 def _whole_net(rig: Rig, shown: Shown, rulebook: Rulebook, status: str) -> list[Iterator[Proposal]]:
@@ -266,7 +267,7 @@ def tune(
     """
     read = tuple(heights(tow, rig) for tow in tows)
     if not read:
-        raise ValueError("No tow was written down.")
+        raise ValueError(_("No tow was written down."))
     catches = [each.tow.catch for each in read if each.tow.catch and each.tow.catch.total > 0]
     caught = bycatch(catches, standard(on)) if catches else None
     used = tuple(each for each in read if each.tow.rig is None or each.tow.rig == rig)
@@ -278,7 +279,7 @@ def tune(
             window=window,
             bycatch=caught,
             verdict=judge(rig, rulebook, on),
-            doubts=("No tow has been made yet with the net as it is now.",),
+            doubts=(_("No tow has been made yet with the net as it is now."),),
         )
     run, jump = looks.latest_run(used)
     flight = Flight(run, window)

@@ -12,8 +12,10 @@ from datetime import date
 from rigs.rules import rulebook
 from rigs.rules.rulebook import Requirement, Rulebook
 from rigs.statistics.interval import CONFIDENCE, Interval, clopper_pearson, ratio
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 
-UNDER, OVER, UNSURE = "under", "over", "cannot tell"
+UNDER, OVER, UNSURE = "under", "over", gettext_lazy("cannot tell")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,18 +94,18 @@ def standard_book(on: date | None = None) -> Rulebook:
     return rulebook.nearest("whiting", on) if on else rulebook.load("whiting")
 
 
-STANDS_IN = (
-    "The log counts all bottom animals. The standard counts regulated species only, so the two "
-    "differ."
+STANDS_IN = gettext_lazy(
+    "The log counts all bottom animals. The standard counts regulated species only, so the "
+    "two differ."
 )
 
-_ONE_TOW = "One tow does not show how tows differ, so there is no range."
-_NO_SPREAD = (
+_ONE_TOW = gettext_lazy("One tow does not show how tows differ, so there is no range.")
+_NO_SPREAD = gettext_lazy(
     "All these tows had the same share. That does not show how far the next may differ, so "
     "there is no range."
 )
-_TOWS = "The range comes from how much the tows differ. For few tows it is rough."
-_BASKETS = (
+_TOWS = gettext_lazy("The range comes from how much the tows differ. For few tows it is rough.")
+_BASKETS = gettext_lazy(
     "Exact if all baskets weighed the same, held one kind each, and were filled from a "
     "well-mixed pile."
 )
@@ -115,7 +117,7 @@ def _by_tows(catches: Sequence[Catch], confidence: float) -> ShareInterval:
     )
     weighed = sum(each.total > 0 for each in catches)
     basis = _TOWS if interval else _ONE_TOW if weighed < 2 else _NO_SPREAD
-    return ShareInterval("by weight, tow by tow", basis, False, share, interval)
+    return ShareInterval(_("by weight, tow by tow"), basis, False, share, interval)
 
 
 def _by_baskets(catches: Sequence[Catch], confidence: float) -> Iterator[ShareInterval]:
@@ -126,7 +128,7 @@ def _by_baskets(catches: Sequence[Catch], confidence: float) -> Iterator[ShareIn
             return
         hits, trials = hits + each.bottom_baskets, trials + each.baskets
     interval = clopper_pearson(hits, trials, confidence)
-    yield ShareInterval("by count of baskets", _BASKETS, True, hits / trials, interval)
+    yield ShareInterval(_("by count of baskets"), _BASKETS, True, hits / trials, interval)
 
 
 def _verdict(intervals: Sequence[ShareInterval], limit: float) -> str:
@@ -155,7 +157,7 @@ def bycatch(
     catches = tuple(catches)
     limit = requirement or standard()
     if any(min(each.target, each.bottom, each.other) < 0 for each in catches):
-        raise ValueError("A catch cannot weigh less than nothing.")
+        raise ValueError(_("A catch cannot weigh less than nothing."))
     intervals = [_by_tows(catches, confidence), *_by_baskets(catches, confidence)]
     return Bycatch(
         share=intervals[0].share,

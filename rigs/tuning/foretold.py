@@ -7,6 +7,8 @@ from typing import NamedTuple
 
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import KNOT, inches
 
 from .log import TowHeights
@@ -19,7 +21,7 @@ NEEDED = 2
 """Fewest tows before and after a change that say anything of it: one shows no scatter. A
 choice, no source."""
 
-CANNOT_COMPARE = "The last change cannot be compared with what this site expected"
+CANNOT_COMPARE = gettext_lazy("The last change cannot be compared with what this site expected")
 
 _MOST = 5  # tows on either side of the change; those farther off were towed in other times
 
@@ -67,8 +69,10 @@ def last_change(read: Iterable[TowHeights]) -> Foretold:
         return _untold(
             0,
             0,
-            "The log holds no change of this net yet, so nothing shows how well a change is "
-            "foretold.",
+            _(
+                "The log holds no change of this net yet, so nothing shows how well a change is "
+                "foretold."
+            ),
         )
     (old, before), (new, after) = runs[-2:]
     before, after = before[-_MOST:], after[:_MOST]
@@ -76,8 +80,10 @@ def last_change(read: Iterable[TowHeights]) -> Foretold:
     if min(counts) < NEEDED:
         return _untold(
             *counts,
-            "Too few tows to compare the last change with what this site expected: "
-            f"{counts[0]} before it, {counts[1]} after it. It takes at least {NEEDED} of each.",
+            _(
+                "Too few tows to compare the last change with what this site expected: {counts} "
+                "before it, {counts2} after it. It takes at least {NEEDED} of each."
+            ).format(counts=counts[0], counts2=counts[1], NEEDED=NEEDED),
         )
     why_not = _cannot_compare(old, new, before, after)
     if why_not:
@@ -86,7 +92,9 @@ def last_change(read: Iterable[TowHeights]) -> Foretold:
     if found is None:
         return _untold(
             *counts,
-            f"{CANNOT_COMPARE}: the shine before it did not show how hard the net pulled up.",
+            _(
+                "{CANNOT_COMPARE}: the shine before it did not show how hard the net pulled up."
+            ).format(CANNOT_COMPARE=CANNOT_COMPARE),
         )
     old_levels, new_levels = ([each.model for each in tows] for tows in (before, after))
     seen = SeenChange(
@@ -106,21 +114,20 @@ def _cannot_compare(
 ) -> str:
     """Return why the tows before and after cannot be compared, in words; empty if they can."""
     if old is None or new is None or old.with_(droppers=new.droppers, floats=new.floats) != new:
-        return "more was changed than droppers and floats."
+        return _("more was changed than droppers and floats.")
     if old.sweep is not None or not (weighable(old) and weighable(new)):
-        return "not every dropper hangs free and was measured."
+        return _("not every dropper hangs free and was measured.")
     if any(
         rig.floats is None or any(each.diameter is None for each in rig.floats)
         for rig in (old, new)
     ):
-        return "the floats were not all measured."
+        return _("the floats were not all measured.")
     if any(each.clear_places for each in (*before, *after)):
-        return "some droppers showed no shine, so the footrope may have flown higher than shown."
+        return _("some droppers showed no shine, so the footrope may have flown higher than shown.")
     speeds = [mean([each.tow.speed for each in tows]) for tows in (before, after)]
     if abs(speeds[1] - speeds[0]) > SPEED_SPREAD:
-        return (
-            f"the net was towed at {speeds[0] / KNOT:.1f} kn before and {speeds[1] / KNOT:.1f} kn "
-            "after."
+        return _("the net was towed at {value:.1f} kn before and {value2:.1f} kn after.").format(
+            value=speeds[0] / KNOT, value2=speeds[1] / KNOT
         )
     return ""
 
@@ -128,18 +135,28 @@ def _cannot_compare(
 def _moved(metres: float) -> str:
     """Return a change of height in words, to the inch: ``up 3 in``."""
     if round(abs(metres) * 1000) < 13:
-        return "no change"
+        return _("no change")
     return f"{'up' if metres > 0 else 'down'} {inches(abs(metres), 1)}"
 
 
 def _words(effect: Uplift, seen: SeenChange, counts: tuple[int, int]) -> str:
-    said = (
-        f"The last change: expected {_moved(effect.change)} (from {_moved(effect.low)} to "
-        f"{_moved(effect.high)}), seen {_moved(seen.change)} over {counts[0]} tows before "
-        f"and {counts[1]} after."
+    said = _(
+        "The last change: expected {moved} (from {moved2} to {moved3}), seen {moved4} over "
+        "{counts} tows before and {counts2} after."
+    ).format(
+        moved=_moved(effect.change),
+        moved2=_moved(effect.low),
+        moved3=_moved(effect.high),
+        moved4=_moved(seen.change),
+        counts=counts[0],
+        counts2=counts[1],
     )
     if not seen.fits(effect):
-        return f"{said} The two do not fit. Trust the figures for this net less than their range."
+        return _(
+            "{said} The two do not fit. Trust the figures for this net less than their range."
+        ).format(said=said)
     if seen.low <= 0 <= seen.high:
-        return f"{said} The two fit, but the tows scatter so much that no change would fit as well."
-    return f"{said} The two fit."
+        return _(
+            "{said} The two fit, but the tows scatter so much that no change would fit as well."
+        ).format(said=said)
+    return _("{said} The two fit.").format(said=said)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from rigs.physics import chain
 from rigs.words.gear import Dropper
+from rigs.words.say import gettext as _
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,7 @@ class Hung:
     def of(cls, dropper: Dropper) -> "Hung":
         """Return what ``dropper`` is made of; raise ValueError if it was not measured."""
         if dropper.length is None or dropper.diameter is None:
-            raise ValueError("A dropper's length or chain was not measured.")
+            raise ValueError(_("A dropper's length or chain was not measured."))
         return cls(dropper.diameter, dropper.length)
 
     @property

@@ -8,6 +8,8 @@ from rigs.physics import chain
 from rigs.physics.tow import UNKNOWN, Bottom, Known, height_report
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.words.gear import PORT, STARBOARD, Dropper, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH
 
 from .catch import Catch
@@ -15,8 +17,8 @@ from .hung import Hung
 from .window import EVEN, mean, mean_of
 
 CENTRE = "centre"  # as tasks are pinned with it; PLACE_NAMES has how it is said
-PORT_WING, PORT_CORNER = "port wing", "port corner"
-STARBOARD_CORNER, STARBOARD_WING = "starboard corner", "starboard wing"
+PORT_WING, PORT_CORNER = gettext_lazy("port wing"), gettext_lazy("port corner")
+STARBOARD_CORNER, STARBOARD_WING = gettext_lazy("starboard corner"), gettext_lazy("starboard wing")
 PLACES = (PORT_WING, PORT_CORNER, CENTRE, STARBOARD_CORNER, STARBOARD_WING)
 """Where shine is read, port to starboard; a wing's is read at its outermost dropper."""
 
@@ -187,7 +189,7 @@ def dropper_at(rig: Rig, place: str) -> Dropper:
     Raise ValueError, in plain words, if there is none or its size was not measured.
     """
     if place not in PLACES:
-        raise ValueError(f"“{place}” is not a place where shine is read.")
+        raise ValueError(_("“{place}” is not a place where shine is read.").format(place=place))
     rope = rig.footrope
     hung = rig.droppers or ()
     if place in (PORT_WING, STARBOARD_WING):
@@ -204,9 +206,17 @@ def dropper_at(rig: Rig, place: str) -> Dropper:
         if found is not None and abs(found.position - target) > _NEAR:
             found = None
     if found is None:
-        raise ValueError(f"This net has no dropper at the {PLACE_NAMES[place]}.")
+        raise ValueError(
+            _("This net has no dropper at the {PLACE_NAMES}.").format(
+                PLACE_NAMES=PLACE_NAMES[place]
+            )
+        )
     if found.length is None or found.diameter is None:
-        raise ValueError(f"The dropper at the {PLACE_NAMES[place]} was not measured.")
+        raise ValueError(
+            _("The dropper at the {PLACE_NAMES} was not measured.").format(
+                PLACE_NAMES=PLACE_NAMES[place]
+            )
+        )
     return found
 
 
@@ -222,7 +232,7 @@ def heights(tow: Tow, rig: Rig) -> TowHeights:
     """
     rig = tow.rig or rig
     if not tow.shine:
-        raise ValueError("No shine was written down for this tow.")
+        raise ValueError(_("No shine was written down for this tow."))
     for place in tow.shine:
         dropper_at(rig, place)
     found = []
@@ -235,9 +245,17 @@ def heights(tow: Tow, rig: Rig) -> TowHeights:
             choice = chain.Choice(hung.stock, dropper.count)
             report = _report(choice, hung.length, tow.speed, shine, tow.known)
         except KeyError as error:
-            raise ValueError(f"At the {PLACE_NAMES[place]}: {error.args[0]}") from error
+            raise ValueError(
+                _("At the {PLACE_NAMES}: {args}").format(
+                    PLACE_NAMES=PLACE_NAMES[place], args=error.args[0]
+                )
+            ) from error
         except ValueError as error:
-            raise ValueError(f"At the {PLACE_NAMES[place]}: {error}") from error
+            raise ValueError(
+                _("At the {PLACE_NAMES}: {error}").format(
+                    PLACE_NAMES=PLACE_NAMES[place], error=error
+                )
+            ) from error
         found.append(
             PlaceHeight(
                 place=place,

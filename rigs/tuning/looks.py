@@ -12,6 +12,7 @@ from statistics import median
 
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import INCH, KNOT, fathoms, feet_inches, inches
 
 from .log import TowHeights
@@ -36,24 +37,26 @@ def _unequal(words: str, one: float | None, other: float | None) -> Iterator[str
     """Yield ``words`` with both lengths, and by how much they differ, if a tape would show it."""
     if one is not None and other is not None and _apart(one, other):
         apart = feet_inches(abs(one - other), 1)
-        yield f"{words.format(fathoms(one), fathoms(other))}: {apart} apart"
+        yield _("{fathoms}: {apart} apart").format(
+            fathoms=words.format(fathoms(one), fathoms(other)), apart=apart
+        )
 
 
 def legs_apart(rig: Rig) -> tuple[str, ...]:
     """Return the lengths of legs and cables that differ where they should not, in words."""
     found: list[str] = []
     for leg in rig.legs:
-        found += _unequal("top leg {}, bottom leg {}", leg.top_length, leg.bottom_length)
+        found += _unequal(_("top leg {}, bottom leg {}"), leg.top_length, leg.bottom_length)
     legs = {each.side: each for each in rig.legs}
     if len(legs) == len(SIDES):
         port, starboard = legs[PORT], legs[STARBOARD]
-        words = "top legs {} to port, {} to starboard"
+        words = _("top legs {} to port, {} to starboard")
         found += _unequal(words, port.top_length, starboard.top_length)
-        words = "bottom legs {} to port, {} to starboard"
+        words = _("bottom legs {} to port, {} to starboard")
         found += _unequal(words, port.bottom_length, starboard.bottom_length)
     cables = {each.side: each.length for each in rig.ground_cables}
     if len(cables) == len(SIDES):
-        words = "ground cables {} to port, {} to starboard"
+        words = _("ground cables {} to port, {} to starboard")
         found += _unequal(words, cables[PORT], cables[STARBOARD])
     # The net form asks for both sides at once, which would say the same twice.
     return tuple(dict.fromkeys(found))
@@ -64,7 +67,9 @@ def legs_first(rig: Rig) -> str | None:
     found = legs_apart(rig)
     if not found:
         return None
-    return f"Measure the legs and cables first. They were entered unequal ({'; '.join(found)})"
+    return _("Measure the legs and cables first. They were entered unequal ({found})").format(
+        found="; ".join(found)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,28 +98,31 @@ class Jump:
     @property
     def text(self) -> str:
         """What to do about it, in words."""
-        where = "The footrope" if self.side is None else f"The {self.side} side"
+        where = (
+            _("The footrope") if self.side is None else _("The {side} side").format(side=self.side)
+        )
         if self.by == RULE:
-            where = f"By length minus shine {where[0].lower()}{where[1:]}"
+            where = _("By length minus shine {where}{where2}").format(
+                where=where[0].lower(), where2=where[1:]
+            )
         went = "dropped" if self.after < self.before else "rose"
-        said = (
-            f"{where} {went} from about {inches(self.before, 1)} to {inches(self.after, 1)} "
-            "from one tow to the next"
+        said = _("{where} {went} from about {inches} to {inches2} from one tow to the next").format(
+            where=where, went=went, inches=inches(self.before, 1), inches2=inches(self.after, 1)
         )
         if self.by_speed:
-            return (
-                f"Tow at the old speed before you change anything. {said}, and the speed went from "
-                f"{self.speed_before / KNOT:.1f} to {self.speed_after / KNOT:.1f} kn"
-            )
+            return _(
+                "Tow at the old speed before you change anything. {said}, and the speed went "
+                "from {value:.1f} to {value2:.1f} kn"
+            ).format(said=said, value=self.speed_before / KNOT, value2=self.speed_after / KNOT)
         what = (
-            "something snagged, and for crushed or lost floats,"
+            _("something snagged, and for crushed or lost floats,")
             if self.after < self.before
-            else "droppers that are lost, tangled or snagged"
+            else _("droppers that are lost, tangled or snagged")
         )
-        return (
-            f"Look for {what} before you change anything. {said}, and the log shows no change of "
-            "the net"
-        )
+        return _(
+            "Look for {what} before you change anything. {said}, and the log shows no change "
+            "of the net"
+        ).format(what=what, said=said)
 
 
 def _sudden(one: TowHeights, other: TowHeights, side: str | None, by: str) -> bool:
@@ -176,14 +184,16 @@ def sides_first(rig: Rig, low: str, was_level: bool) -> str:
     ``was_level`` says whether earlier tows of the same net flew level.
     """
     if was_level:
-        return (
-            f"Look for something snagged and for crushed floats on the {low} side before you "
+        return _(
+            "Look for something snagged and for crushed floats on the {low} side before you "
             "change anything. The net flew level before"
-        )
-    text = "Measure warps, ground cables and legs on both sides against each other first"
+        ).format(low=low)
+    text = _("Measure warps, ground cables and legs on both sides against each other first")
     port, starboard = (rig.footrope.wing(side) for side in SIDES)
     if _apart(port, starboard):
-        text += f". The wings too: they were entered {feet_inches(abs(port - starboard), 1)} apart"
+        text += _(". The wings too: they were entered {feet_inches} apart").format(
+            feet_inches=feet_inches(abs(port - starboard), 1)
+        )
     return text
 
 

@@ -19,26 +19,28 @@ from rigs.physics import chain
 from rigs.physics.balance import ROPE_SIZE, float_lift, wire_mass_per_metre
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy, ngettext
 from rigs.words.units import FOOT, feet_inches, inches
 
 from .shown import Shown
 from .uplift import Uplift
 
-ADD_FLOATS = "add floats"
-LENGTHEN_HEADROPE = "lengthen headrope"
-ADD_DROPPERS = "add droppers"
-LENGTHEN_FOOTROPE = "lengthen footrope"
-EVEN_UP = "even up a side"
-MEASURE = "measure both sides"
-LOOK = "look first"
+ADD_FLOATS = gettext_lazy("add floats")
+LENGTHEN_HEADROPE = gettext_lazy("lengthen headrope")
+ADD_DROPPERS = gettext_lazy("add droppers")
+LENGTHEN_FOOTROPE = gettext_lazy("lengthen footrope")
+EVEN_UP = gettext_lazy("even up a side")
+MEASURE = gettext_lazy("measure both sides")
+LOOK = gettext_lazy("look first")
 
-_HEADROPE_LEFT_OUT = (
+_HEADROPE_LEFT_OUT = gettext_lazy(
     "This counts the added floats only, not what a longer headrope does to the net's mouth."
 )
-_FOOTROPE_LEFT_OUT = (
+_FOOTROPE_LEFT_OUT = gettext_lazy(
     "This counts the added weight only, not how much deeper a slacker footrope hangs."
 )
-_ONE_SIDE = "If both sides measure the same: "
+_ONE_SIDE = gettext_lazy("If both sides measure the same: ")
 
 _MOST_FLOATS = 10
 _MOST_DROPPERS = 12
@@ -70,7 +72,11 @@ def lift(rig: Rig) -> float:
 
 
 def _plural(count: int, word: str) -> str:
-    return f"{count} more {word}{'' if count == 1 else 's'}"
+    return ngettext(
+        "{count} more {word}",
+        "{count} more {word}s",
+        count,
+    ).format(count=count, word=word)
 
 
 def _by_floats(rig: Rig, shown: Shown, changed: Rig, side: str | None = None) -> Uplift | None:
@@ -85,9 +91,8 @@ def add_floats(rig: Rig, shown: Shown) -> Iterator[Proposal]:
         return
     for extra in range(1, _MOST_FLOATS + 1):
         changed = more_floats(rig, extra)
-        text = (
-            f"Add {_plural(extra, 'float')} of {inches(size)} and space all "
-            f"{len(changed.floats or ())} evenly"
+        text = _("Add {plural} of {inches} and space all {len} evenly").format(
+            plural=_plural(extra, "float"), inches=inches(size), len=len(changed.floats or ())
         )
         yield Proposal(ADD_FLOATS, text, extra, changed, _by_floats(rig, shown, changed))
 
@@ -105,9 +110,8 @@ def lengthen_headrope(rig: Rig, shown: Shown) -> Iterator[Proposal]:
     spacing = rig.headrope.length / (floats - 1)
     for extra in range(1, _MOST_FLOATS + 1):
         changed = longer_headrope(rig, extra * spacing, extra)
-        text = (
-            f"Lengthen the headrope by {feet_inches(extra * spacing, 1)} and put "
-            f"{_plural(extra, 'float')} on it"
+        text = _("Lengthen the headrope by {feet_inches} and put {plural} on it").format(
+            feet_inches=feet_inches(extra * spacing, 1), plural=_plural(extra, "float")
         )
         yield Proposal(
             LENGTHEN_HEADROPE,
@@ -125,7 +129,9 @@ def add_droppers(rig: Rig, shown: Shown) -> Iterator[Proposal]:
         changed = more_droppers(rig, extra)
         yield Proposal(
             ADD_DROPPERS,
-            f"Hang {_plural(extra, 'dropper')} in the widest gaps, as many to port as to starboard",
+            _("Hang {plural} in the widest gaps, as many to port as to starboard").format(
+                plural=_plural(extra, "dropper")
+            ),
             extra,
             changed,
             shown.effect(rig, changed),
@@ -148,10 +154,12 @@ def lengthen_footrope(rig: Rig, shown: Shown, rulebook: Rulebook) -> Iterator[Pr
         changed = longer_footrope(rig, extra, rulebook)
         rope = wire_mass_per_metre(ROPE_SIZE) * extra * chain.KEPT_IN_SEA_WATER
         new = len(changed.droppers or ()) - len(rig.droppers or ())
-        hang = f" and hang {_plural(new, 'dropper')} on it" if new else ""
+        hang = _(" and hang {plural} on it").format(plural=_plural(new, "dropper")) if new else ""
         yield Proposal(
             LENGTHEN_FOOTROPE,
-            f"Lengthen the footrope by {feet_inches(extra)}, half at each wing{hang}",
+            _("Lengthen the footrope by {feet_inches}, half at each wing{hang}").format(
+                feet_inches=feet_inches(extra), hang=hang
+            ),
             2 * step + new,
             changed,
             shown.effect(rig, changed, pull=-rope * chain.GRAVITY),
@@ -163,7 +171,9 @@ def lift_side(rig: Rig, shown: Shown, side: str) -> Iterator[Proposal]:
     """Yield proposals of floats on the headrope's low ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_floats(rig, extra, side)
-        text = f"{_ONE_SIDE}add {_plural(extra, 'float')} on the {side} side of the headrope"
+        text = _("{ONE_SIDE}add {plural} on the {side} side of the headrope").format(
+            ONE_SIDE=_ONE_SIDE, plural=_plural(extra, "float"), side=side
+        )
         found = _by_floats(rig, shown, changed, side)
         yield Proposal(EVEN_UP, text, extra, changed, found, side)
 
@@ -172,5 +182,7 @@ def hold_side(rig: Rig, shown: Shown, side: str) -> Iterator[Proposal]:
     """Yield proposals of droppers on the footrope's high ``side``."""
     for extra in range(1, _MOST_ON_A_SIDE + 1):
         changed = more_droppers(rig, extra, side)
-        text = f"{_ONE_SIDE}hang {_plural(extra, 'dropper')} on the {side} side, in the widest gaps"
+        text = _("{ONE_SIDE}hang {plural} on the {side} side, in the widest gaps").format(
+            ONE_SIDE=_ONE_SIDE, plural=_plural(extra, "dropper"), side=side
+        )
         yield Proposal(EVEN_UP, text, extra, changed, shown.effect(rig, changed, side), side)

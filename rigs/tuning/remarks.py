@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 
 from rigs.physics.tow import hang, line
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy, ngettext
 from rigs.words.units import inches
 
 from .catch import OVER, Bycatch
@@ -27,47 +29,58 @@ def remarks(flight: Flight, caught: Bycatch | None) -> tuple[str, ...]:
     notes = []
     low_side, status, rule_status = flight.low_side, flight.status, flight.rule_status
     if low_side is not None:
-        *_, apart = (
+        *__, apart = (
             max(abs(each.difference), abs(each.rule_difference))
             for each in flight.run
             if each.difference is not None and each.rule_difference is not None
         )
         notes.append(
-            f"The {low_side} side flies lower: {inches(apart, 1)} on the latest tow that read "
-            "both. The mean of both sides says little."
+            _(
+                "The {low_side} side flies lower: {inches} on the latest tow that read both. The "
+                "mean of both sides says little."
+            ).format(low_side=low_side, inches=inches(apart, 1))
         )
     elif status != rule_status and CANNOT_TELL not in (status, rule_status):
         notes.append(
-            f"By length minus shine the footrope is {rule_status}. Worked out under tow it is "
-            f"{status}. Go by the second: length minus shine is the most the height can be."
+            _(
+                "By length minus shine the footrope is {rule_status}. Worked out under tow it is "
+                "{status}. Go by the second: length minus shine is the most the height can be."
+            ).format(rule_status=rule_status, status=status)
         )
     if status == TOO_LOW and _reach(flight.run) < flight.window.low:
         notes.append(
-            f"At this speed the droppers reach only {inches(_reach(flight.run), 1)} below the "
-            "footrope. Whatever the lift, they cannot hold it at the right height. Hang longer "
-            "ones, or tow slower."
+            _(
+                "At this speed the droppers reach only {inches} below the footrope. Whatever the "
+                "lift, they cannot hold it at the right height. Hang longer ones, or tow slower."
+            ).format(inches=inches(_reach(flight.run), 1))
         )
     if caught is not None and caught.verdict == OVER and status != TOO_LOW:
         notes.append(
-            "The catch holds many bottom animals, though the shine does not say that the net is "
-            "low. Read the shine again, and look at the ground fished."
+            _(
+                "The catch holds many bottom animals, though the shine does not say that the net "
+                "is low. Read the shine again, and look at the ground fished."
+            )
         )
     return tuple(notes)
 
 
-NO_EFFECT = (
+NO_EFFECT = gettext_lazy(
     "This shine cannot tell how hard the net pulls up, so no effect is worked out. Make the "
     "smallest change and read the shine again."
 )
 
-NO_ADVICE = (
+NO_ADVICE = gettext_lazy(
     "No change we looked at helps without breaking a rule or going too far. Each does too "
     "little, too much, or would break one."
 )
 
 
 def _rules(count: int) -> str:
-    return f"{count} rule{'' if count == 1 else 's'}"
+    return ngettext(
+        "{count} rule",
+        "{count} rules",
+        count,
+    ).format(count=count)
 
 
 def rules_said(broken: int, unmeasured: int) -> str:
@@ -78,13 +91,17 @@ def rules_said(broken: int, unmeasured: int) -> str:
     how many could not be checked.
     """
     if broken:
-        said = f"The net still breaks {_rules(broken)} it broke before. This change adds none."
+        said = _("The net still breaks {rules} it broke before. This change adds none.").format(
+            rules=_rules(broken)
+        )
         if unmeasured:
-            said += f" {_rules(unmeasured).capitalize()} could not be checked."
+            said += _(" {rules} could not be checked.").format(
+                rules=_rules(unmeasured).capitalize()
+            )
         return said
     if unmeasured:
-        return (
-            "The changed net breaks none of the rules that could be checked here. "
-            f"{_rules(unmeasured).capitalize()} could not be: something was not measured."
-        )
-    return "The changed net meets every rule checked here."
+        return _(
+            "The changed net breaks none of the rules that could be checked here. {rules} "
+            "could not be: something was not measured."
+        ).format(rules=_rules(unmeasured).capitalize())
+    return _("The changed net meets every rule checked here.")

@@ -28,6 +28,8 @@ from rigs.physics.tow import UNKNOWN, Bottom, hang, line
 from rigs.physics.tow.report import SPEED_SPREAD
 from rigs.physics.tow.shape import FASTEST
 from rigs.words.gear import PORT, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH
 
 from .hung import Hung
@@ -43,14 +45,14 @@ GIVING = (0.25, 1.0)
 set by the height at which the net flew. An assumption, no source. The likely figure is
 the chain's alone, so it is rather too much than too little."""
 
-BASIS = (
+BASIS = gettext_lazy(
     "The free chain at the present shine is what the net now holds up. The footrope moves "
     "until chain and pull are equal again, at the same speed. The range covers a speed and a "
     "bottom not known exactly, drag on the lying chain, and legs and netting that may hold "
     "back up to three quarters of the change. That share is an assumption, no source."
 )
-FLOAT_BASIS = (
-    BASIS + " Half of an added float's lift is assumed to reach the footrope, and between a "
+FLOAT_BASIS = BASIS + gettext_lazy(
+    " Half of an added float's lift is assumed to reach the footrope, and between a "
     "quarter and all of it for the range: an assumption, no source."
 )
 
@@ -161,7 +163,7 @@ def chains(rig: Rig, side: str | None = None) -> Chains:
         if share:
             found[hung] += share * each.count
     if not found:
-        raise ValueError("There are no droppers to go by.")
+        raise ValueError(_("There are no droppers to go by."))
     return found
 
 
@@ -173,7 +175,7 @@ def load(hung: Chains, height: float, condition: Condition) -> float:
     """
     total = 0.0
     for make, number in hung.items():
-        heights, loads, _ = _curve(make.diameter, make.length, condition)
+        heights, loads, __ = _curve(make.diameter, make.length, condition)
         total += number * float(np.interp(height, heights, loads))
     return total
 

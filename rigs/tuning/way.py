@@ -1,11 +1,12 @@
 """Which way to change a net first, before it is asked by how much."""
 
 from rigs.physics.practice import RuleOfThumb
+from rigs.words.say import gettext_lazy
 
 from .log import TowHeights
 from .window import IN_WINDOW, TOO_HIGH, TOO_LOW, status_shown
 
-LIFT, LEAVE, HOLD, EVEN_UP = "lift", "leave", "hold", "even up"
+LIFT, LEAVE, HOLD, EVEN_UP = "lift", "leave", "hold", gettext_lazy("even up")
 WAYS = (LIFT, LEAVE, HOLD, EVEN_UP)
 """Lift it, leave it, hold it down, or first bring both sides to one height."""
 

@@ -3,10 +3,15 @@
 from collections.abc import Iterable, Sequence
 
 from rigs.physics.practice import RuleOfThumb
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH
 
-TOO_LOW, IN_WINDOW, TOO_HIGH = "too low", "at the right height", "too high"
-CANNOT_TELL = "cannot tell"
+TOO_LOW, IN_WINDOW, TOO_HIGH = (
+    gettext_lazy("too low"),
+    gettext_lazy("at the right height"),
+    gettext_lazy("too high"),
+)
+CANNOT_TELL = gettext_lazy("cannot tell")
 
 EVEN = 3 * INCH
 """Port and starboard that differ by no more are even: shine is not read any finer. No source."""

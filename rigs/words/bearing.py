@@ -11,6 +11,7 @@ thirty nautical miles it agrees with the geodesic to about a metre.
 from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 from typing import NamedTuple
 
+from .say import gettext as _
 from .trip import Position
 from .units import KNOT, trimmed
 
@@ -44,7 +45,7 @@ class Run(NamedTuple):
 def miles(metres: float) -> str:
     """Print a distance in metres as nautical miles, to the hundredth."""
     text = trimmed(metres / NAUTICAL_MILE, 2)
-    return f"{text} nautical mile{'' if text == '1' else 's'}"
+    return _("{text} nautical mile{value}").format(text=text, value="" if text == "1" else "s")
 
 
 def degree_lengths(latitude: float) -> tuple[float, float]:

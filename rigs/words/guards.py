@@ -7,6 +7,8 @@ about, and taken when its writer says that it is right. Lengths are metres.
 
 from typing import NamedTuple
 
+from .say import gettext as _
+from .say import gettext_lazy
 from .units import FATHOM, FOOT, INCH, fathoms, feet_inches, inches
 
 LONGEST = 1000 * FOOT
@@ -36,12 +38,12 @@ class Usual(NamedTuple):
     @property
     def fewer(self) -> str:
         """What is shorter than any, in words."""
-        return f"{self.words[0]} than any {self.part}"
+        return _("{words} than any {part}").format(words=self.words[0], part=self.part)
 
     @property
     def more(self) -> str:
         """What is longer than any, in words."""
-        return f"{self.words[1]} than any {self.part}"
+        return _("{words} than any {part}").format(words=self.words[1], part=self.part)
 
 
 _PRINTERS = {"ft": feet_inches, "in": inches, "fm": fathoms}
@@ -53,19 +55,19 @@ USUAL = {
     "bosom": Usual("bosom", 3 * FOOT, 80 * FOOT),
     "wing": Usual("wing", 0, 120 * FOOT),
     "headrope": Usual("headrope", 10 * FOOT, 250 * FOOT),
-    "gap": Usual("gap between droppers", 0, 60 * FOOT, _WIDE),
-    "float gap": Usual("gap between floats", 0, 40 * FOOT, _WIDE),
-    "offset": Usual("distance of this kind", 0, 30 * FOOT),
+    "gap": Usual(gettext_lazy("gap between droppers"), 0, 60 * FOOT, _WIDE),
+    "float gap": Usual(gettext_lazy("gap between floats"), 0, 40 * FOOT, _WIDE),
+    "offset": Usual(gettext_lazy("distance of this kind"), 0, 30 * FOOT),
     "dropper": Usual("dropper", 6 * INCH, 120 * INCH, unit="in"),
     "chain": Usual("chain", INCH / 8, INCH, _THICK, "in"),
     "wire": Usual("wire", INCH / 8, 2 * INCH, _THICK, "in"),
     "leg": Usual("leg", FATHOM, 60 * FATHOM, unit="fm"),
-    "cable": Usual("ground cable", FATHOM, 150 * FATHOM, unit="fm"),
+    "cable": Usual(gettext_lazy("ground cable"), FATHOM, 150 * FATHOM, unit="fm"),
     "sweep": Usual("sweep", 10 * FOOT, 300 * FOOT),
-    "half sweep": Usual("half of a sweep", 5 * FOOT, 150 * FOOT),
+    "half sweep": Usual(gettext_lazy("half of a sweep"), 5 * FOOT, 150 * FOOT),
     "float": Usual("float", 3 * INCH, 24 * INCH, _SIZE, "in"),
     "mesh": Usual("mesh", INCH / 2, 12 * INCH, _SIZE, "in"),
-    "bar gap": Usual("gap between bars", 0.01, 0.2, _WIDE, "in"),
+    "bar gap": Usual(gettext_lazy("gap between bars"), 0.01, 0.2, _WIDE, "in"),
     "grate": Usual("grate", 6 * INCH, 120 * INCH, _WIDE, "in"),
     "outlet": Usual("outlet", 6 * INCH, 120 * INCH, _WIDE, "in"),
     "vessel": Usual("vessel", 15 * FOOT, 250 * FOOT),
@@ -90,7 +92,7 @@ OF_A_NET = {
     "cable_wire": "wire",
     "mesh": "mesh",
     "vessel_length": "vessel",
-    "bar_gap": "bar gap",
+    "bar_gap": gettext_lazy("bar gap"),
     "grate_width": "grate",
     "outlet_width": "outlet",
     "plan_length": "dropper",
@@ -102,7 +104,9 @@ def too_long(metres: float) -> str:
     """Return why a part cannot be of so many ``metres``, or nothing if it can."""
     if metres <= LONGEST:
         return ""
-    return f"That is over {feet_inches(LONGEST)}, longer than any net. Check the unit."
+    return _("That is over {feet_inches}, longer than any net. Check the unit.").format(
+        feet_inches=feet_inches(LONGEST)
+    )
 
 
 def question(sort: str, metres: float) -> str:
@@ -111,4 +115,6 @@ def question(sort: str, metres: float) -> str:
     if usual.least <= metres <= usual.most:
         return ""
     than = usual.more if metres > usual.most else usual.fewer
-    return f"{_PRINTERS[usual.unit](metres)} is {than} this site has seen. Check the unit."
+    return _("{PRINTERS} is {than} this site has seen. Check the unit.").format(
+        PRINTERS=_PRINTERS[usual.unit](metres), than=than
+    )

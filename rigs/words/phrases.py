@@ -7,6 +7,8 @@ of it. Its holes, such as ``{found}``, are filled from what was measured.
 
 import re
 
+from .say import gettext as _
+
 _FOUND, _LIMIT = frozenset({"found"}), frozenset({"allowed"})
 
 PHRASES = {
@@ -43,9 +45,11 @@ _HOLE = re.compile(r"\{([a-z]+)\}")
 def wrong_holes(name: str, text: str) -> str:
     """Return what is wrong with the holes in ``text``, the phrase called ``name``; else empty."""
     if set("{}") & set(_HOLE.sub("", text)):
-        return "a brace without its partner"
+        return _("a brace without its partner")
     unknown = sorted(set(_HOLE.findall(text)) - PHRASES[name])
     if not unknown:
         return ""
     known = ", ".join(f"{{{hole}}}" for hole in sorted(PHRASES[name])) or "none"
-    return f"“{name}” has no {{{unknown[0]}}} to fill in: it can have {known}"
+    return _("“{name}” has no {{{unknown}}} to fill in: it can have {known}").format(
+        name=name, unknown=unknown[0], known=known
+    )

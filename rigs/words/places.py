@@ -1,6 +1,7 @@
 """Places on a rig put into words."""
 
 from .gear import PORT, STARBOARD, Dropper, Float, GroundCable, Leg
+from .say import gettext as _
 from .units import feet_inches
 
 Stretch = tuple[float, float]
@@ -16,17 +17,23 @@ Spot = str | Stretch | WingStretch | Dropper | Float | GroundCable | Leg
 def off_center(position: float) -> str:
     """Return a signed place in metres as words: ``12 ft to port of the center``."""
     if abs(position) < 1e-9:
-        return "the center"
+        return _("the center")
     side = PORT if position < 0 else STARBOARD
-    return f"{feet_inches(abs(position))} to {side} of the center"
+    return _("{feet_inches} to {side} of the center").format(
+        feet_inches=feet_inches(abs(position)), side=side
+    )
 
 
 def _stretch(start: float, end: float) -> str:
     """Return the stretch between two signed places: ``between 4 ft and 8 ft to port of ...``."""
     if start * end <= 0:
-        return f"between {off_center(start)} and {off_center(end)}"
+        return _("between {off_center} and {off_center2}").format(
+            off_center=off_center(start), off_center2=off_center(end)
+        )
     near, far = sorted((start, end), key=abs)
-    return f"between {feet_inches(abs(near))} and {off_center(far)}"
+    return _("between {feet_inches} and {off_center}").format(
+        feet_inches=feet_inches(abs(near)), off_center=off_center(far)
+    )
 
 
 def place_text(spot: Spot) -> str:
@@ -39,18 +46,28 @@ def place_text(spot: Spot) -> str:
         return "center" if spot == "center" else spot
     if isinstance(spot, tuple):
         if len(spot) == 2:
-            return f"headrope, {_stretch(*spot)}"
+            return _("headrope, {stretch}").format(stretch=_stretch(*spot))
         side, start, end, is_last = spot
         if start is None or end is None:
-            return f"{side} wing end" if is_last else f"{side} wing, widest gap"
+            return (
+                _("{side} wing end").format(side=side)
+                if is_last
+                else _("{side} wing, widest gap").format(side=side)
+            )
         if is_last:
-            near = f"{feet_inches(start)} out from the corner" if start else "the corner"
-            return f"{side} wing, from {near} to the wing end"
-        near = feet_inches(start) if start else "the corner"
-        return f"{side} wing, from {near} to {feet_inches(end)} out from the corner"
+            near = (
+                _("{feet_inches} out from the corner").format(feet_inches=feet_inches(start))
+                if start
+                else _("the corner")
+            )
+            return _("{side} wing, from {near} to the wing end").format(side=side, near=near)
+        near = feet_inches(start) if start else _("the corner")
+        return _("{side} wing, from {near} to {feet_inches} out from the corner").format(
+            side=side, near=near, feet_inches=feet_inches(end)
+        )
     if isinstance(spot, Leg):
-        return f"{spot.side} legs"
+        return _("{side} legs").format(side=spot.side)
     if isinstance(spot, GroundCable):
-        return f"{spot.side} ground cable"
+        return _("{side} ground cable").format(side=spot.side)
     part = "float" if isinstance(spot, Float) else "dropper"
     return f"{part} at {off_center(spot.position)}"

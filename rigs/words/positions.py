@@ -9,6 +9,8 @@ of a Position prints it back.
 import re
 
 from .keyboard import plain
+from .say import gettext as _
+from .say import gettext_lazy
 from .trip import Position
 from .units import UnitError
 
@@ -20,8 +22,8 @@ _NORTHERNMOST = 60
 _LONGEST_ENTRY = 80
 _LATITUDE, _LONGITUDE = ("N", "S"), ("E", "W")
 _WORDS = {
-    _LATITUDE: ("latitude", "north or south", 90),
-    _LONGITUDE: ("longitude", "east or west", 180),
+    _LATITUDE: ("latitude", gettext_lazy("north or south"), 90),
+    _LONGITUDE: ("longitude", gettext_lazy("east or west"), 180),
 }
 _OTHER = {"latitude": "longitude", "longitude": "latitude"}
 _PARTS = (("minutes", "a degree"), ("seconds", "a minute"))
@@ -55,11 +57,17 @@ def parse_position(text: str, bare: str | None = "NW") -> Position:
     (one, first), (other, second) = (_read(half, text) for half in halves)
     for letters, name in ((_LATITUDE, "latitude"), (_LONGITUDE, "longitude")):
         if one in letters and other in letters:
-            raise _refusal(f"“{text.strip()}” has two {name}s and no {_OTHER[name]}.")
+            raise _refusal(
+                _("“{strip}” has two {name}s and no {OTHER}.").format(
+                    strip=text.strip(), name=name, OTHER=_OTHER[name]
+                )
+            )
     if one in _LONGITUDE or other in _LATITUDE:
         one, first, other, second = other, second, one, first
     if one not in _LATITUDE and other not in _LONGITUDE and first > _NORTHERNMOST:
-        raise _refusal(f"Is “{text.strip()}” the longitude first? Add N and W.")
+        raise _refusal(
+            _("Is “{strip}” the longitude first? Add N and W.").format(strip=text.strip())
+        )
     return Position(
         _signed(one, first, _LATITUDE, bare and bare[0]),
         _signed(other, second, _LONGITUDE, bare and bare[1]),
@@ -67,15 +75,15 @@ def parse_position(text: str, bare: str | None = "NW") -> Position:
 
 
 def _refusal(words: str) -> PositionError:
-    return PositionError(f"{words} Write it like {EXAMPLE}.")
+    return PositionError(_("{words} Write it like {EXAMPLE}.").format(words=words, EXAMPLE=EXAMPLE))
 
 
 def _plain(text: str) -> str:
     """Return ``text`` in capitals, its signs and dashes made alike."""
     if not text.strip():
-        raise _refusal("Nothing was entered.")
+        raise _refusal(_("Nothing was entered."))
     if len(text) > _LONGEST_ENTRY:
-        raise _refusal("That entry is too long to read.")
+        raise _refusal(_("That entry is too long to read."))
     entry = plain(text).translate(_DEGREE_SIGNS).replace("''", '"').upper()
     entry = re.sub(r"\b(?:LAT|LONG?)(?:ITUDE)?\b[.:]?", " ", entry)
     entry = re.sub(r"\b([NSEW])(?:ORTH|OUTH|AST|EST)\b", r"\1", entry)
@@ -98,7 +106,11 @@ def _tokens(entry: str, text: str) -> list[str]:
     while at < len(entry):
         match = _TOKEN.match(entry, at)
         if not match:
-            raise _refusal(f"“{entry[at:].strip()}” in “{text.strip()}” was not understood.")
+            raise _refusal(
+                _("“{strip}” in “{strip2}” was not understood.").format(
+                    strip=entry[at:].strip(), strip2=text.strip()
+                )
+            )
         tokens.append(match["number"] or match["sign"])
         at = match.end()
     return tokens
@@ -116,7 +128,7 @@ def _halves(tokens: list[str], text: str) -> tuple[list[str], list[str]]:
     signed = [i for i in numbers[1:] if tokens[i][0] in "-+"]
     degrees = [i for i, token in enumerate(tokens) if token == "°"]
     if len(parting) > 1:
-        raise _refusal(f"“{text.strip()}” has too many commas.")
+        raise _refusal(_("“{strip}” has too many commas.").format(strip=text.strip()))
     if parting:
         halves = tokens[: parting[0]], tokens[parting[0] + 1 :]
     elif letters and letters[0] == 0 and len(letters) > 1:
@@ -136,11 +148,15 @@ def _halves(tokens: list[str], text: str) -> tuple[list[str], list[str]]:
         halves = tokens, []
     else:
         raise _refusal(
-            f"We cannot see where the latitude ends in “{text.strip()}”. Put a comma there."
+            _("We cannot see where the latitude ends in “{strip}”. Put a comma there.").format(
+                strip=text.strip()
+            )
         )
     for half in halves:
         if not any(map(_is_number, half)):
-            raise _refusal(f"“{text.strip()}” is half a position. Write both halves.")
+            raise _refusal(
+                _("“{strip}” is half a position. Write both halves.").format(strip=text.strip())
+            )
     return halves
 
 
@@ -149,23 +165,35 @@ def _read(tokens: list[str], text: str) -> tuple[str, float]:
     letters = [token for token in tokens if token in "NSEW"]
     numbers = [token for token in tokens if _is_number(token)]
     if len(letters) > 1 or (letters and letters[0] not in (tokens[0], tokens[-1])):
-        raise _refusal(f"The letters in “{text.strip()}” are out of place.")
+        raise _refusal(_("The letters in “{strip}” are out of place.").format(strip=text.strip()))
     if len(numbers) > 3:
-        raise _refusal(f"“{text.strip()}” has too many numbers.")
+        raise _refusal(_("“{strip}” has too many numbers.").format(strip=text.strip()))
     if any(number[0] in "-+" for number in numbers[1:]):
-        raise _refusal(f"“{text.strip()}” has a plus or minus sign out of place.")
+        raise _refusal(
+            _("“{strip}” has a plus or minus sign out of place.").format(strip=text.strip())
+        )
     if letters and numbers[0][0] in "-+":
-        raise _refusal(f"“{text.strip()}” has a sign and a letter. Use one of them.")
+        raise _refusal(
+            _("“{strip}” has a sign and a letter. Use one of them.").format(strip=text.strip())
+        )
     _check_marks(tokens, text)
     # A number by itself only: in 42 1405 a point may be missing, and nobody can say where.
     if len(numbers) == 1 and (run := _RUN_TOGETHER.fullmatch(numbers[0])):
         numbers = [part for part in run.groups() if part]
     if any("." in number for number in numbers[:-1]):
-        raise _refusal(f"Only the last number of each half can have decimals in “{text.strip()}”.")
+        raise _refusal(
+            _("Only the last number of each half can have decimals in “{strip}”.").format(
+                strip=text.strip()
+            )
+        )
     values = [float(number.lstrip("+-")) for number in numbers]
     for value, (name, whole) in zip(values[1:], _PARTS, strict=False):
         if value >= 60:
-            raise _refusal(f"{value:g} {name} in “{text.strip()}” is too many: {whole} has 60.")
+            raise _refusal(
+                _("{value:g} {name} in “{strip}” is too many: {whole} has 60.").format(
+                    value=value, name=name, strip=text.strip(), whole=whole
+                )
+            )
     degrees = sum(value / 60**i for i, value in enumerate(values))
     sign = numbers[0][0] if numbers[0][0] in "-+" else ""
     return (letters[0] if letters else sign), degrees
@@ -179,7 +207,11 @@ def _check_marks(tokens: list[str], text: str) -> None:
         if token in _MARKS and (
             not before or not _is_number(before) or _MARKS.index(token) != count - 1
         ):
-            raise _refusal(f"The {token} in “{text.strip()}” is out of place.")
+            raise _refusal(
+                _("The {token} in “{strip}” is out of place.").format(
+                    token=token, strip=text.strip()
+                )
+            )
 
 
 def _signed(letter: str, degrees: float, letters: tuple[str, str], bare: str | None) -> float:
@@ -189,7 +221,11 @@ def _signed(letter: str, degrees: float, letters: tuple[str, str], bare: str | N
         letter = letters[letter == "-"]
     letter = letter or bare or ""
     if not letter:
-        raise _refusal(f"Is the {name} {question}?")
+        raise _refusal(_("Is the {name} {question}?").format(name=name, question=question))
     if degrees > most:
-        raise _refusal(f"A {name} cannot be {degrees:g} degrees: {most} is the most.")
+        raise _refusal(
+            _("A {name} cannot be {degrees:g} degrees: {most} is the most.").format(
+                name=name, degrees=degrees, most=most
+            )
+        )
     return degrees if letter in ("N", "E") else -degrees

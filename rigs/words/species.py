@@ -15,10 +15,13 @@ from typing import Any, NamedTuple
 
 import yaml
 
+from .say import gettext as _
+from .say import gettext_lazy
+
 FILE = Path(__file__).with_name("species.yaml")
 
-SILVER_AND_OFFSHORE = "silver and offshore hake"
-RED = "red hake"
+SILVER_AND_OFFSHORE = gettext_lazy("silver and offshore hake")
+RED = gettext_lazy("red hake")
 
 
 class _Table(NamedTuple):
@@ -63,7 +66,9 @@ def _table() -> _Table:
     def add(names: Iterable[str], meant: frozenset[str]) -> None:
         for name in names:
             if _plain(name) in kinds:
-                raise ValueError(f"{FILE.name}: “{name}” stands for two things.")
+                raise ValueError(
+                    _("{name}: “{name2}” stands for two things.").format(name=FILE.name, name2=name)
+                )
             kinds[_plain(name)] = meant
 
     for entry in told["kinds"]:
@@ -73,7 +78,11 @@ def _table() -> _Table:
     names = frozenset().union(*kinds.values())
     for entry in told["shared"]:
         if stray := set(entry["of"]) - names:
-            raise ValueError(f"{FILE.name}: “{entry['name']}” is of no such kind: {stray}.")
+            raise ValueError(
+                _("{name}: “{entry}” is of no such kind: {stray}.").format(
+                    name=FILE.name, entry=entry["name"], stray=stray
+                )
+            )
         add(_names(entry), frozenset(entry["of"]))
     return _Table(kinds, {name: frozenset(members) for name, members in groups.items()})
 

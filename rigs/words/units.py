@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from .keyboard import FRACTIONS, PLAIN, plain, spelled_out
+from .say import gettext as _
 
 INCH = 0.0254
 FOOT = 0.3048
@@ -128,7 +129,11 @@ def _number(match: re.Match[str], said: str, example: str) -> Fraction:
     den = match["den"] or match["fden"]
     if den:
         if int(den) == 0:
-            raise UnitError(f"“{said}” divides by zero. Write it like {example}.")
+            raise UnitError(
+                _("“{said}” divides by zero. Write it like {example}.").format(
+                    said=said, example=example
+                )
+            )
         part = Fraction(int(match["num"] or match["fnum"]), int(den))
         return part + int(match["whole"] or 0)
     if match["comma"]:
@@ -139,7 +144,11 @@ def _number(match: re.Match[str], said: str, example: str) -> Fraction:
 def _unit(name: str, said: str, kinds: Units, example: str) -> str:
     unit = _NAMES.get(name.lower())
     if unit is None or unit not in kinds:
-        raise UnitError(f"“{name}” in “{said}” is not a unit known here. Write it like {example}.")
+        raise UnitError(
+            _("“{name}” in “{said}” is not a unit known here. Write it like {example}.").format(
+                name=name, said=said, example=example
+            )
+        )
     return unit
 
 
@@ -150,7 +159,9 @@ def _pieces(entry: str, said: str, kinds: Units, example: str) -> Iterator[Piece
         match = _PIECE.match(entry, at)
         if not match:
             raise UnitError(
-                f"“{entry[at:].strip()}” in “{said}” was not understood. Write it like {example}."
+                _("“{strip}” in “{said}” was not understood. Write it like {example}.").format(
+                    strip=entry[at:].strip(), said=said, example=example
+                )
             )
         at = match.end()
         unit = _unit(match["unit"], said, kinds, example) if match["unit"] else None
@@ -166,7 +177,11 @@ def _in_feet(entry: str, said: str, example: str) -> str:
         return entry
     feet, inches, part = found.groups("")
     if int(inches) > _MOST_INCHES:
-        raise UnitError(f"“{said}” has more than 11 inches. Write it like {example}.")
+        raise UnitError(
+            _("“{said}” has more than 11 inches. Write it like {example}.").format(
+                said=said, example=example
+            )
+        )
     return f"{feet} ft {inches}{part} in"
 
 
@@ -179,14 +194,22 @@ def _sum(pieces: Sequence[Piece], said: str, kinds: Units, bare: str | None, exa
         elif unit is None and len(pieces) == 1:
             unit = bare
         if unit is None:
-            raise UnitError(f"“{said}” needs a unit. Write it like {example}.")
+            raise UnitError(
+                _("“{said}” needs a unit. Write it like {example}.").format(
+                    said=said, example=example
+                )
+            )
         if thousands and unit in _NEVER_THOUSANDS:
             point, whole = thousands.replace(",", "."), thousands.replace(",", "")
             raise UnitError(
-                f"Is “{said}” {point} {unit} or {whole} {unit}? Write it without the comma."
+                _(
+                    "Is “{said}” {point} {unit} or {whole} {unit}? Write it without the comma."
+                ).format(said=said, point=point, unit=unit, whole=whole)
             )
         if previous and kinds[unit] >= kinds[previous]:
-            raise UnitError(f"“{said}” has a small unit first. Write the larger unit first.")
+            raise UnitError(
+                _("“{said}” has a small unit first. Write the larger unit first.").format(said=said)
+            )
         total += number * kinds[unit]
         previous = unit
     return float(total)
@@ -197,11 +220,15 @@ def _parse(text: str, kinds: Units, bare: str | None) -> float:
     entry = spelled_out(said).replace("''", '"')
     example = _EXAMPLES.get(bare or "", _OTHER_EXAMPLE)
     if not entry:
-        raise UnitError(f"Nothing was entered. Write it like {example}.")
+        raise UnitError(_("Nothing was entered. Write it like {example}.").format(example=example))
     if len(entry) > _LONGEST_ENTRY:
-        raise UnitError(f"That entry is too long to read. Write it like {example}.")
+        raise UnitError(
+            _("That entry is too long to read. Write it like {example}.").format(example=example)
+        )
     if entry.startswith("-"):
-        raise UnitError(f"“{said}” is below zero. Write it like {example}.")
+        raise UnitError(
+            _("“{said}” is below zero. Write it like {example}.").format(said=said, example=example)
+        )
     if kinds is _EXACT and _LONE_FRACTION.fullmatch(entry):
         bare = "in"
     if bare == "ft":
@@ -238,8 +265,10 @@ def split_list(text: str) -> list[str]:
     for part in re.split(r"[;\n]|,(?=\s|$)", plain(text)):
         if re.fullmatch(r"\s*\d+,\d+(?:[^\d,]*)", part):
             raise UnitError(
-                f"“{part.strip()}” may be one number or two. Put a space after a comma between "
-                "two. Write a point within one: 2.5."
+                _(
+                    "“{strip}” may be one number or two. Put a space after a comma between two. "
+                    "Write a point within one: 2.5."
+                ).format(strip=part.strip())
             )
         entries += part.split(",")
     return [entry.strip() for entry in entries if entry.strip()]
@@ -350,7 +379,7 @@ def exactly(value: float, unit: str) -> str:
         text = f"{whole}.{rest:0{decimals}} {unit}" if decimals else f"{whole} {unit}"
         if value >= 0 and read(text, bare=None) == value:
             return text
-    raise ValueError(f"{value} cannot be written in {unit}.")
+    raise ValueError(_("{value} cannot be written in {unit}.").format(value=value, unit=unit))
 
 
 def trimmed(value: float, decimals: int) -> str:

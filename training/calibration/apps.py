@@ -1,9 +1,10 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class CalibrationConfig(AppConfig):
     name = "training.calibration"
-    verbose_name = "Judging rounds"
+    verbose_name = gettext_lazy("Judging rounds")
 
     def ready(self):
         from . import recalled  # noqa: F401  (registers itself)

@@ -12,6 +12,7 @@ from functools import cached_property
 from itertools import combinations
 
 import numpy as np
+from django.utils.translation import gettext as _
 
 from rigs.statistics.agreement import (
     Calling,
@@ -109,9 +110,9 @@ class Figures:
 
     def __init__(self, rigs: Sequence[RoundRig], said: Mapping[Hashable, Mapping[int, Call]]):
         if not said:
-            raise ValueError("Nobody has judged.")
+            raise ValueError(_("Nobody has judged."))
         if any(rig.number not in calls for calls in said.values() for rig in rigs):
-            raise ValueError("Only whole rounds can be compared.")
+            raise ValueError(_("Only whole rounds can be compared."))
         self.rigs, self.said = rigs, said
         self.officers = list(said)
 
@@ -141,7 +142,7 @@ class Figures:
             officer=officer,
             right=share(sum(map(str.__eq__, said, right)), len(right)),
             kappa=cohen_kappa(cross_table(said, right, VERDICTS)),
-            calling=calling((claimed, fails) for _, _, claimed, fails in self.calls(officer)),
+            calling=calling((claimed, fails) for __, __, claimed, fails in self.calls(officer)),
             unsure=said.count(UNSURE),
         )
 
@@ -179,7 +180,7 @@ class Figures:
         return calling(
             (claimed, fails)
             for officer in self.officers
-            for _, _, claimed, fails in self.calls(officer)
+            for __, __, claimed, fails in self.calls(officer)
         )
 
     # rule by rule
@@ -210,14 +211,14 @@ class Figures:
         if not of_rigs:
             return RuleFigures(requirement, counted, None, None)
         tables = [
-            cross_table([claimed for claimed, _ in pairs], [fails for _, fails in pairs], CALLS)
+            cross_table([claimed for claimed, __ in pairs], [fails for __, fails in pairs], CALLS)
             for pairs in of_rigs.values()
         ]
         if len(officers) == 1:
             kappa, interval = cohen_kappa(np.sum(tables, axis=0)), counted.agreed.wilson
             return RuleFigures(requirement, counted, interval, kappa)
         right = [sum(claimed is fails for claimed, fails in pairs) for pairs in of_rigs.values()]
-        _, interval = ratio(right, [len(pairs) for pairs in of_rigs.values()])
+        __, interval = ratio(right, [len(pairs) for pairs in of_rigs.values()])
         among = self._among(requirement.key)
         return RuleFigures(requirement, counted, interval, pooled_kappa(tables), among)
 
@@ -228,7 +229,7 @@ class Figures:
             for rig in self.rigs
             if any(finding.key == key for finding in rig.verdict.regulation)
         ]
-        counts, _ = category_counts(ratings, CALLS)
+        counts, __ = category_counts(ratings, CALLS)
         return fleiss_kappa(counts) if len(counts) else None
 
     def _claim(self, officer, rig, key):
@@ -243,7 +244,7 @@ class Figures:
         if len(self.officers) < 2:
             return None
         said = [self.verdicts(officer) for officer in self.officers]
-        counts, _ = category_counts(zip(*said, strict=True), VERDICTS)
+        counts, __ = category_counts(zip(*said, strict=True), VERDICTS)
         return fleiss_kappa(counts)
 
     @cached_property

@@ -5,6 +5,8 @@ import secrets
 from django import forms
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
@@ -20,18 +22,22 @@ class CallForm(forms.Form):
     """An officer's verdict on one rig, and the rules it breaks."""
 
     verdict = forms.ChoiceField(
-        label="Does this rig meet the rules?",
+        label=gettext_lazy("Does this rig meet the rules?"),
         choices=[
-            (Call.Verdict.PASSES, "Yes, it meets every rule"),
-            (Call.Verdict.FAILS, "No, it breaks a rule"),
-            (Call.Verdict.UNSURE, "I cannot tell"),
+            (Call.Verdict.PASSES, gettext_lazy("Yes, it meets every rule")),
+            (Call.Verdict.FAILS, gettext_lazy("No, it breaks a rule")),
+            (Call.Verdict.UNSURE, gettext_lazy("I cannot tell")),
         ],
         widget=forms.RadioSelect,
-        error_messages={"required": "Say whether it meets the rules, or that you cannot tell."},
+        error_messages={
+            "required": gettext_lazy("Say whether it meets the rules, or that you cannot tell.")
+        },
     )
     failing = forms.MultipleChoiceField(
-        label="Which rules does it break?",
-        help_text="None if it meets them all. Custom is not listed: it breaks no rule.",
+        label=gettext_lazy("Which rules does it break?"),
+        help_text=gettext_lazy(
+            "None if it meets them all. Custom is not listed: it breaks no rule."
+        ),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -45,16 +51,17 @@ class CallForm(forms.Form):
         verdict, failing = cleaned.get("verdict"), cleaned.get("failing")
         if verdict == Call.Verdict.PASSES and failing:
             self.add_error(
-                "verdict", "You checked a rule that it breaks. One broken rule is enough for a no."
+                "verdict",
+                _("You checked a rule that it breaks. One broken rule is enough for a no."),
             )
         if verdict == Call.Verdict.FAILS and not failing and not self.errors:
             self.add_error(
-                "failing", "Check every rule that it breaks, or say that you cannot tell."
+                "failing", _("Check every rule that it breaks, or say that you cannot tell.")
             )
         if verdict == Call.Verdict.UNSURE and failing:
             self.add_error(
                 "verdict",
-                "You checked a rule that it breaks, so you can tell. Not sure? Uncheck it.",
+                _("You checked a rule that it breaks, so you can tell. Not sure? Uncheck it."),
             )
         return cleaned
 
@@ -76,22 +83,22 @@ class RoundForm(forms.ModelForm):
     """A new round: its rigs, and who is to judge them."""
 
     rulebook_name = forms.ChoiceField(
-        label="Rule set",
-        help_text="The round keeps the version in force today.",
+        label=gettext_lazy("Rule set"),
+        help_text=gettext_lazy("The round keeps the version in force today."),
         widget=forms.RadioSelect,
     )
     seed = forms.IntegerField(
-        label="Seed (optional)",
-        help_text="The same number makes the same rigs. Leave it empty to draw one.",
+        label=gettext_lazy("Seed (optional)"),
+        help_text=gettext_lazy("The same number makes the same rigs. Leave it empty to draw one."),
         min_value=0,
         max_value=SEEDS - 1,
         required=False,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
     officers = OfficersField(
-        label="Officers who judge",
+        label=gettext_lazy("Officers who judge"),
         queryset=User.objects.none(),
-        error_messages={"required": "Choose at least one officer."},
+        error_messages={"required": gettext_lazy("Choose at least one officer.")},
     )
     key = forms.UUIDField(widget=forms.HiddenInput)
 
@@ -99,13 +106,15 @@ class RoundForm(forms.ModelForm):
         model = Round
         fields = ["title", "rulebook_name", "count", "drawn_percent", "due", "seed"]
         labels = {
-            "count": "How many rigs",
-            "drawn_percent": "Drawn instead of described, percent",
-            "due": "Turn in by (optional)",
+            "count": gettext_lazy("How many rigs"),
+            "drawn_percent": gettext_lazy("Drawn instead of described, percent"),
+            "due": gettext_lazy("Turn in by (optional)"),
         }
         help_texts = {
-            "count": f"{FEWEST_RIGS} to {MOST_RIGS}. With few rigs some rules are never broken.",
-            "due": "Officers see this day. The round stays open until you close it.",
+            "count": gettext_lazy(
+                "{FEWEST_RIGS} to {MOST_RIGS}. With few rigs some rules are never broken."
+            ).format(FEWEST_RIGS=FEWEST_RIGS, MOST_RIGS=MOST_RIGS),
+            "due": gettext_lazy("Officers see this day. The round stays open until you close it."),
         }
         widgets = {
             "count": forms.NumberInput(attrs={"inputmode": "numeric"}),
@@ -124,9 +133,9 @@ class RoundForm(forms.ModelForm):
         ]
         gone = [book.title for book in rulebook.nearest_gear_books(today) if is_lapsed(book, today)]
         if gone:
-            self.fields[
-                "rulebook_name"
-            ].help_text = f"These rules have no version for today: {'; '.join(gone)}."
+            self.fields["rulebook_name"].help_text = _(
+                "These rules have no version for today: {gone}."
+            ).format(gone="; ".join(gone))
 
     def clean_rulebook_name(self):
         name = self.cleaned_data["rulebook_name"]
@@ -156,7 +165,7 @@ class ChangeForm(forms.ModelForm):
     """What can still be changed about a round: never its rigs."""
 
     officers = OfficersField(
-        label="Add officers (optional)", queryset=User.objects.none(), required=False
+        label=gettext_lazy("Add officers (optional)"), queryset=User.objects.none(), required=False
     )
 
     class Meta:

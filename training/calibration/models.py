@@ -7,6 +7,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.people import sight
@@ -25,19 +27,22 @@ class Round(models.Model):
     """
 
     title = models.CharField(max_length=120)
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("version", max_length=20)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("version"), max_length=20)
     count = models.PositiveSmallIntegerField(
-        "number of rigs", validators=[MinValueValidator(FEWEST_RIGS), MaxValueValidator(MOST_RIGS)]
+        gettext_lazy("number of rigs"),
+        validators=[MinValueValidator(FEWEST_RIGS), MaxValueValidator(MOST_RIGS)],
     )
     drawn_percent = models.PositiveSmallIntegerField(
-        "drawn rather than described, percent", default=50, validators=[MaxValueValidator(100)]
+        gettext_lazy("drawn rather than described, percent"),
+        default=50,
+        validators=[MaxValueValidator(100)],
     )
     seed = models.PositiveIntegerField()
-    due = models.DateField("turn in by", null=True, blank=True)
+    due = models.DateField(gettext_lazy("turn in by"), null=True, blank=True)
     closed = models.DateTimeField(null=True, blank=True, editable=False)
     key = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
@@ -58,7 +63,9 @@ class Turn(models.Model):
 
     round = models.ForeignKey(Round, models.PROTECT, related_name="turns")
     officer = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="turns")
-    handed_in = models.DateTimeField("turned in", null=True, blank=True, editable=False)
+    handed_in = models.DateTimeField(
+        gettext_lazy("turned in"), null=True, blank=True, editable=False
+    )
 
     class Meta:
         ordering = ["officer__name", "pk"]
@@ -76,14 +83,14 @@ class Call(models.Model):
     """
 
     class Verdict(models.TextChoices):
-        PASSES = "passes", "meets the rules"
-        FAILS = "fails", "breaks a rule"
-        UNSURE = "unsure", "cannot tell"
+        PASSES = "passes", gettext_lazy("meets the rules")
+        FAILS = "fails", gettext_lazy("breaks a rule")
+        UNSURE = "unsure", gettext_lazy("cannot tell")
 
     turn = models.ForeignKey(Turn, models.PROTECT, related_name="calls")
     number = models.PositiveSmallIntegerField()
     verdict = models.CharField(max_length=10, choices=Verdict)
-    failing = models.JSONField("rules it breaks", default=list, blank=True)
+    failing = models.JSONField(gettext_lazy("rules it breaks"), default=list, blank=True)
     revision = models.PositiveIntegerField(default=1)
     saved = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -92,7 +99,9 @@ class Call(models.Model):
         constraints = [models.UniqueConstraint(fields=["turn", "number"], name="one_call_a_rig")]
 
     def __str__(self):
-        return f"{self.turn}, rig {self.number}: {self.get_verdict_display()}"
+        return _("{turn}, rig {number}: {get_verdict_display}").format(
+            turn=self.turn, number=self.number, get_verdict_display=self.get_verdict_display()
+        )
 
 
 @sight.rule(own="turn__officer", staff=sight.every)
@@ -108,13 +117,15 @@ class PracticeRig(models.Model):
 
     turn = models.ForeignKey(Turn, models.PROTECT, related_name="practice")
     rule = models.CharField(max_length=40)
-    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
+    kind_version = models.PositiveSmallIntegerField(gettext_lazy("version of the kind"), default=1)
     seed = models.PositiveIntegerField()
     focus = models.JSONField(default=list, blank=True)
     answer = models.JSONField(null=True, blank=True)
     calls = models.JSONField(null=True, blank=True)
     made = models.DateTimeField(default=timezone.now, editable=False)
-    handed_in = models.DateTimeField("turned in", null=True, blank=True, editable=False)
+    handed_in = models.DateTimeField(
+        gettext_lazy("turned in"), null=True, blank=True, editable=False
+    )
 
     class Meta:
         ordering = ["turn", "pk"]
@@ -125,4 +136,4 @@ class PracticeRig(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.turn}, practice on {self.rule}"
+        return _("{turn}, practice on {rule}").format(turn=self.turn, rule=self.rule)

@@ -2,6 +2,7 @@
 
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -33,7 +34,7 @@ def practice_on(request, pk):
 def _hand_in(request, turn):
     pk = request.POST.get("rig", "")
     if not pk.isdecimal():
-        raise Http404("An answer must say which rig it belongs to.")
+        raise Http404(_("An answer must say which rig it belongs to."))
     found = get_object_or_404(PracticeRig, pk=pk, turn=turn)
     # The button pressed twice: the first answer stands.
     if found.handed_in is None:

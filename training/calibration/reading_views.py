@@ -5,8 +5,10 @@ import uuid
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from rigs.words.say import gettext_lazy
 from training.course.onward import Onward, leads_on
 from training.exercises.kinds.base import HARDEST
 from training.people import sight
@@ -17,7 +19,9 @@ from . import recalled
 from .models import Turn
 
 EACH = 2
-NOTHING = "None of these rules can be asked as a reading today. Practice on rigs instead."
+NOTHING = gettext_lazy(
+    "None of these rules can be asked as a reading today. Practice on rigs instead."
+)
 
 
 @require_POST
@@ -44,4 +48,4 @@ def readings(request, pk):
 
 @leads_on(ReadingSet.Purpose.ROUND)
 def to_result(reading_set):
-    return Onward("Back to the round", reverse("calibration:result", args=[reading_set.subject]))
+    return Onward(_("Back to the round"), reverse("calibration:result", args=[reading_set.subject]))

@@ -1,5 +1,7 @@
 """What an officer is shown after handing in: where calls differ from the rules."""
 
+from django.utils.translation import gettext as _
+
 from rigs.rules.judge import FAIL, PASS
 from training.exercises.kinds.base import Line
 
@@ -35,13 +37,13 @@ def judged(entry):
     truth = so(entry.shown)
     first = Line(
         key="verdict",
-        title="The rig as a whole",
+        title=_("The rig as a whole"),
         outcome=LAW[truth],
         right=call.verdict == truth,
         marks=0,
         out_of=0,
         yours=call.get_verdict_display(),
-        measured_text=f"a rig that {truth.label}",
+        measured_text=_("a rig that {label}").format(label=truth.label),
         clause=verdict.rulebook.citation,
     )
     return [first, *sorted(lines, key=lambda line: (line.right, line.outcome == PASS))]
@@ -49,7 +51,7 @@ def judged(entry):
 
 def _yours(call, finding):
     if call.verdict == UNSURE:
-        return "cannot tell"
+        return _("cannot tell")
     return "broken" if finding.key in call.failing else "met"
 
 

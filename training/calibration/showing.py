@@ -1,5 +1,7 @@
 """A rig of a round as it is put before people."""
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.legs import legs_view
 from rigs.drawing.plan import plan_view
 from rigs.words.describe import describe, describe_beside_drawings
@@ -16,8 +18,8 @@ def shown(rig, verdict=None):
     pictures = ()
     if rig.drawn or verdict:
         pictures = (
-            Picture("The net's mouth from above", plan_view(rig.rig, verdict)),
-            Picture("From door to wing end", legs_view(rig.rig, verdict)),
+            Picture(_("The net's mouth from above"), plan_view(rig.rig, verdict)),
+            Picture(_("From door to wing end"), legs_view(rig.rig, verdict)),
         )
     lines = describe_beside_drawings(rig.rig) if rig.drawn else describe(rig.rig)
     return {"pictures": pictures, "lines": lines, "drawn": rig.drawn}

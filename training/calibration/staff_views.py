@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.db.models import Count
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -41,7 +42,9 @@ def new_round(request):
     form = RoundForm(request.POST or None, initial={"key": uuid.uuid4(), "count": 24})
     if request.method == "POST" and form.is_valid():
         round_ = form.save()
-        messages.success(request, "The round is set up. Its officers find it on their own pages.")
+        messages.success(
+            request, _("The round is set up. Its officers find it on their own pages.")
+        )
         return redirect("calibration:round", round_.pk)
     context = {"form": form, "round": None}
     return render(
@@ -58,7 +61,7 @@ def change_round(request, pk):
     form = ChangeForm(request.POST or None, instance=round_)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "The round is changed.")
+        messages.success(request, _("The round is changed."))
         return redirect("calibration:round", pk)
     context = {"form": form, "round": _round(request, pk)}
     return render(
@@ -89,10 +92,10 @@ def close(request, pk):
     round_ = _round(request, pk)
     if request.POST.get("closed") == "yes":
         Round.objects.filter(pk=pk, closed=None).update(closed=timezone.now())
-        messages.success(request, "The round is closed. No more answers are accepted.")
+        messages.success(request, _("The round is closed. No more answers are accepted."))
     else:
         Round.objects.filter(pk=pk).update(closed=None)
-        messages.success(request, "The round is open again.")
+        messages.success(request, _("The round is open again."))
     return redirect("calibration:round", round_.pk)
 
 

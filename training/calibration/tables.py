@@ -1,5 +1,9 @@
 """A round's calls and figures as rows, for pages and for tables to download."""
 
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
+
 from .figures import UNSURE, interval_of, so
 
 DECIMALS = 4
@@ -10,33 +14,33 @@ JUDGEMENTS = (
     "rig",
     "shown",
     "verdict",
-    "verdict by the rules",
-    "verdict right",
-    "rules called broken",
-    "rules broken",
-    "false alarms",
-    "missed faults",
+    gettext_lazy("verdict by the rules"),
+    gettext_lazy("verdict right"),
+    gettext_lazy("rules called broken"),
+    gettext_lazy("rules broken"),
+    gettext_lazy("false alarms"),
+    gettext_lazy("missed faults"),
     "saved",
 )
 
 SUMMARY = (
     "of",
     "name",
-    "second officer",
+    gettext_lazy("second officer"),
     "calls",
-    "share right",
+    gettext_lazy("share right"),
     "from",
     "to",
     "kappa",
-    "kappa from",
-    "kappa to",
-    "parts met",
-    "false alarms",
-    "parts broken",
-    "missed faults",
-    "kappa among officers",
-    "among from",
-    "among to",
+    gettext_lazy("kappa from"),
+    gettext_lazy("kappa to"),
+    gettext_lazy("parts met"),
+    gettext_lazy("false alarms"),
+    gettext_lazy("parts broken"),
+    gettext_lazy("missed faults"),
+    gettext_lazy("kappa among officers"),
+    gettext_lazy("among from"),
+    gettext_lazy("among to"),
 )
 
 
@@ -105,7 +109,7 @@ def summary(figures):
     )
     for each in figures.by_officer:
         yield (
-            "an officer's verdicts",
+            _("an officer's verdicts"),
             each.officer.officer.name,
             "",
             each.right.of,
@@ -117,7 +121,7 @@ def summary(figures):
         )
     for each in figures.by_rule:
         yield (
-            "everybody's calls on a rule",
+            _("everybody's calls on a rule"),
             each.requirement.title,
             "",
             each.calling.agreed.of,
@@ -129,7 +133,7 @@ def summary(figures):
         )
     for each in figures.pairs:
         yield (
-            "two officers' verdicts",
+            _("two officers' verdicts"),
             each.first.officer.name,
             each.second.officer.name,
             each.agreed.of,

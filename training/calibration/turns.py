@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from . import recalled
 from .making import RoundRig, rigs_of
@@ -57,9 +58,9 @@ def _held(turn):
     round_ = Round.objects.select_for_update().get(pk=turn.round_id)
     held = Turn.objects.select_for_update().get(pk=turn.pk)
     if held.handed_in:
-        raise TurnClosed("You have turned this round in already. It cannot be changed.")
+        raise TurnClosed(_("You have turned this round in already. It cannot be changed."))
     if round_.closed:
-        raise TurnClosed("This round has been closed. Your saved answers stay.")
+        raise TurnClosed(_("This round has been closed. Your saved answers stay."))
     return held
 
 
@@ -87,8 +88,10 @@ def save(turn, number, verdict, failing, revision, now=None):
         return call
     if revision != call.revision:
         raise StaleCall(
-            "This rig was judged from another place since you opened it here. "
-            "Look at both. If you save again, this call replaces that one."
+            _(
+                "This rig was judged from another place since you opened it here. Look at both. "
+                "If you save again, this call replaces that one."
+            )
         )
     call.verdict, call.failing, call.revision = verdict, failing, call.revision + 1
     call.saved = now or timezone.now()
@@ -112,8 +115,10 @@ def hand_in(turn, now=None):
         raise
     left = turn.round.count - held.calls.count()
     if left:
-        rigs = "1 rig is" if left == 1 else f"{left} rigs are"
-        raise NotFinished(f"{rigs} not judged yet. Where you cannot tell, say so.")
+        rigs = _("1 rig is") if left == 1 else _("{left} rigs are").format(left=left)
+        raise NotFinished(
+            _("{rigs} not judged yet. Where you cannot tell, say so.").format(rigs=rigs)
+        )
     held.handed_in = now or timezone.now()
     held.save(update_fields=["handed_in"])
     recalled.note(held)

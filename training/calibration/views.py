@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -77,7 +78,7 @@ def _entry(entries, place):
     try:
         return next(each for each in entries if each.place == place)
     except StopIteration:
-        raise Http404(f"There is no rig {place} in this round.") from None
+        raise Http404(_("There is no rig {place} in this round.").format(place=place)) from None
 
 
 @never_cache
@@ -101,7 +102,7 @@ def rig(request, pk, place):
         }
         return render(request, "calibration/judged.html", context)
     if found.officer != request.user:
-        raise Http404("This round is still being judged.")
+        raise Http404(_("This round is still being judged."))
     if not turns.is_open(found):
         return redirect("calibration:turn", pk)
     initial = entry.call and {"verdict": entry.call.verdict, "failing": entry.call.failing}
@@ -113,7 +114,7 @@ def _save(request, found, place):
     entry = _entry(entries, place)
     revision = request.POST.get("revision", "")
     if not revision.isdecimal():
-        raise Http404("A judgment must say which one it follows.")
+        raise Http404(_("A judgment must say which one it follows."))
     form = CallForm(request.POST, rig=entry.shown)
     if not form.is_valid():
         return _ask(request, found, entries, entry, form)
@@ -169,7 +170,7 @@ def show_result(request, pk):
     found = _to_be_read(request, pk)
     if found.handed_in is None:
         if found.officer != request.user:
-            raise Http404("This round is still being judged.")
+            raise Http404(_("This round is still being judged."))
         return redirect("calibration:turn", pk)
     context = {"own": found.officer == request.user, **result(found)}
     return render(request, "calibration/result.html", context)

@@ -1,9 +1,10 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class CertificationConfig(AppConfig):
     name = "training.certification"
-    verbose_name = "Certificates and exams"
+    verbose_name = gettext_lazy("Certificates and exams")
 
     def ready(self):
         from . import checks, recalled  # noqa: F401  (register themselves)

@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from training.exercises import handing
 from training.exercises.models import Attempt
 from training.recall import sets
@@ -38,20 +40,29 @@ def _compare(where, stored, again, points=None):
     for name, now in figures.items():
         was = getattr(stored, name)
         if was != now:
-            yield Difference(where, f"{name} was {was}, comes out as {now}")
+            yield Difference(
+                where, _("{name} was {was}, comes out as {now}").format(name=name, was=was, now=now)
+            )
     was, now = _lines(stored.findings), _lines(line.as_record() for line in again.lines)
     for old, new in zip(was, now, strict=False):
         if old != new:
-            yield Difference(where, f"line {old['key']!r} was {old}, comes out as {new}")
+            yield Difference(
+                where,
+                _("line {old!r} was {old2}, comes out as {new}").format(
+                    old=old["key"], old2=old, new=new
+                ),
+            )
     if len(was) != len(now):
-        yield Difference(where, f"there were {len(was)} lines, now {len(now)}")
+        yield Difference(
+            where, _("there were {was} lines, now {now}").format(was=len(was), now=len(now))
+        )
 
 
 def check_attempt(attempt):
     """Return the Differences of one exercise that was handed in."""
     again = handing.remark(attempt)
     points = (again.marks, again.out_of)
-    return list(_compare(f"attempt {attempt.pk}", attempt, again, points))
+    return list(_compare(_("attempt {pk}").format(pk=attempt.pk), attempt, again, points))
 
 
 def check_exam(exam):
@@ -60,14 +71,17 @@ def check_exam(exam):
     for task in exam.tasks.all():
         again = exams.marked(task)
         found.append((task, again))
-        where = f"exam {exam.pk}, task {task.number}"
+        where = _("exam {pk}, task {number}").format(pk=exam.pk, number=task.number)
         differences += _compare(where, task, again, exams.points(exam, again))
     again = exams.result(exam, found)
     for name in ("marks", "out_of", "passed"):
         was, now = getattr(exam, name), getattr(again, name)
         if was != now:
             differences.append(
-                Difference(f"exam {exam.pk}", f"{name} was {was}, comes out as {now}")
+                Difference(
+                    _("exam {pk}").format(pk=exam.pk),
+                    _("{name} was {was}, comes out as {now}").format(name=name, was=was, now=now),
+                )
             )
     return differences
 
@@ -77,17 +91,24 @@ def check_set(reading_set):
     differences = []
     for reading in reading_set.readings.all():
         if reading.answered is not None:
-            where = f"set {reading_set.pk}, reading {reading.number}"
+            where = _("set {pk}, reading {number}").format(pk=reading_set.pk, number=reading.number)
             differences += _compare(where, reading, sets.remark(reading))
     check = getattr(reading_set, "season_check", None)
     if check and check.settled:
         slips = sum(reading.passed is False for reading in reading_set.readings.all())
         if check.slips != slips:
-            where = f"check {check.pk} of {check.certificate.code}"
-            differences.append(Difference(where, f"slips was {check.slips}, comes out as {slips}"))
+            where = _("check {pk} of {code}").format(pk=check.pk, code=check.certificate.code)
+            differences.append(
+                Difference(
+                    where,
+                    _("slips was {slips}, comes out as {slips2}").format(
+                        slips=check.slips, slips2=slips
+                    ),
+                )
+            )
         if check.passed and (check.slips > check.allowed or check.until <= check.was):
-            where = f"check {check.pk} of {check.certificate.code}"
-            differences.append(Difference(where, "passed was True, comes out as False"))
+            where = _("check {pk} of {code}").format(pk=check.pk, code=check.certificate.code)
+            differences.append(Difference(where, _("passed was True, comes out as False")))
     return differences
 
 

@@ -11,6 +11,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from hmac import compare_digest
 
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
+
 from .badge_proof import moment, timestamp
 
 CONTEXTS = (
@@ -21,7 +25,7 @@ STATUS_TYPE = "1EdTechRevocationList"
 
 VALID = "valid"
 EXPIRED = "expired"
-NOT_YET = "not yet valid"
+NOT_YET = gettext_lazy("not yet valid")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +39,7 @@ class Issuer:
 
     def as_profile(self):
         """Return the standard's Profile."""
-        profile = {"id": self.id, "type": ["Profile"], "name": self.name, "url": self.url}
+        profile = {"id": self.id, "type": [_("Profile")], "name": self.name, "url": self.url}
         return profile | ({"email": self.email} if self.email else {})
 
 
@@ -60,8 +64,8 @@ class Achievement:
         """Return the standard's Achievement."""
         found = {
             "id": self.id,
-            "type": ["Achievement"],
-            "achievementType": "Certification",
+            "type": [_("Achievement")],
+            "achievementType": _("Certification"),
             "name": self.name,
             "description": self.description,
             "criteria": {"narrative": self.criteria},
@@ -103,7 +107,7 @@ def plain_name(name):
 
 def told(name, narrative):
     """Return the standard's Evidence of what happened, in words under the heading ``name``."""
-    return {"type": ["Evidence"], "name": name, "narrative": narrative}
+    return {"type": [_("Evidence")], "name": name, "narrative": narrative}
 
 
 def _identity_hash(text, salt):
@@ -147,7 +151,7 @@ def make_credential(
     if identifiers := [dict(identifier) for identifier in identifiers]:
         subject["identifier"] = identifiers
     if len(subject) == 2:
-        raise ValueError("A badge must name its holder in some way.")
+        raise ValueError(_("A badge must name its holder in some way."))
     credential = {
         "@context": list(CONTEXTS),
         "id": id,
@@ -159,7 +163,7 @@ def make_credential(
     }
     if valid_until is not None:
         if valid_until <= valid_from:
-            raise ValueError("A badge must end after it begins.")
+            raise ValueError(_("A badge must end after it begins."))
         credential["validUntil"] = timestamp(valid_until)
     if status_url:
         credential["credentialStatus"] = {"id": status_url, "type": STATUS_TYPE}

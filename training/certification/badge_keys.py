@@ -22,6 +22,7 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
     load_pem_private_key,
 )
+from django.utils.translation import gettext as _
 
 BASE58 = "123456789ABCDEFGHJKLMNPQRSTUVWXYZabcdefghijkmnopqrstuvwxyz"
 # The multicodec prefix of an Ed25519 public key.
@@ -51,7 +52,7 @@ def from_base64url(text):
     except (BadBase64, ValueError):
         data = None
     if data is None or to_base64url(data) != text:
-        raise BadgeError("A part of the token is not proper base64url.")
+        raise BadgeError(_("A part of the token is not proper base64url."))
     return data
 
 
@@ -73,13 +74,13 @@ def from_base58(text):
     longer than any key or signature.
     """
     if not isinstance(text, str) or not text.startswith("z") or len(text) > LONGEST_BASE58:
-        raise BadgeError("Not a base-58 value.")
+        raise BadgeError(_("Not a base-58 value."))
     digits = text[1:]
     number = 0
     for digit in digits:
         place = BASE58.find(digit)
         if place < 0:
-            raise BadgeError("Not a base-58 value.")
+            raise BadgeError(_("Not a base-58 value."))
         number = number * 58 + place
     zeros = len(digits) - len(digits.lstrip(BASE58[0]))
     return bytes(zeros) + number.to_bytes((number.bit_length() + 7) // 8)
@@ -93,13 +94,13 @@ class PublicKey:
 
     def __post_init__(self):
         if len(self.raw) != 32:
-            raise BadgeError("An Ed25519 public key has 32 bytes.")
+            raise BadgeError(_("An Ed25519 public key has 32 bytes."))
 
     @classmethod
     def from_jwk(cls, jwk):
         """Return the key of a JSON Web Key; raises BadgeError if it is of another kind."""
         if jwk.get("kty") != "OKP" or jwk.get("crv") != "Ed25519":
-            raise BadgeError("Not an Ed25519 key.")
+            raise BadgeError(_("Not an Ed25519 key."))
         return cls(from_base64url(jwk.get("x", "")))
 
     @classmethod
@@ -107,7 +108,7 @@ class PublicKey:
         """Return the key of a Multikey's ``publicKeyMultibase``; raises BadgeError likewise."""
         data = from_base58(text)
         if not data.startswith(ED25519_PREFIX):
-            raise BadgeError("Not an Ed25519 key.")
+            raise BadgeError(_("Not an Ed25519 key."))
         return cls(data.removeprefix(ED25519_PREFIX))
 
     @property
@@ -166,9 +167,11 @@ class SigningKey:
             private = load_pem_private_key(text.encode(), secret)
         except (ValueError, TypeError, UnsupportedAlgorithm):
             # The library's own words may quote the text: they must not reach a log.
-            raise BadgeError("The signing key cannot be read: no PEM, or the password.") from None
+            raise BadgeError(
+                _("The signing key cannot be read: no PEM, or the password.")
+            ) from None
         if not isinstance(private, Ed25519PrivateKey):
-            raise BadgeError("The signing key is not an Ed25519 key.")
+            raise BadgeError(_("The signing key is not an Ed25519 key."))
         return cls(private)
 
     def pem(self, password=None):

@@ -19,6 +19,7 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 
 import rfc8785
+from django.utils.translation import gettext as _
 
 from .badge_keys import (
     BadgeError,
@@ -42,7 +43,7 @@ def timestamp(moment):
     Raises ValueError for one without a time zone.
     """
     if moment.tzinfo is None:
-        raise ValueError("A time on a badge needs its time zone.")
+        raise ValueError(_("A time on a badge needs its time zone."))
     return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
@@ -53,7 +54,7 @@ def moment(text):
     except (TypeError, ValueError):
         found = None
     if found is None or found.tzinfo is None:
-        raise BadgeError("A date on the badge cannot be read.")
+        raise BadgeError(_("A date on the badge cannot be read."))
     return found
 
 
@@ -91,26 +92,26 @@ def read_token(token, keys: Mapping[str, PublicKey]):
     """
     parts = token.split(".")
     if len(parts) != 3:
-        raise BadgeError("The token does not have three parts.")
+        raise BadgeError(_("The token does not have three parts."))
     try:
         header, claims = (read_strictly(from_base64url(part)) for part in parts[:2])
     except (ValueError, RecursionError) as error:
-        raise BadgeError("The token cannot be read.") from error
+        raise BadgeError(_("The token cannot be read.")) from error
     if not isinstance(header, dict) or not isinstance(claims, dict):
-        raise BadgeError("The token cannot be read.")
+        raise BadgeError(_("The token cannot be read."))
     if header.get("alg") != ALGORITHM or "crit" in header:
-        raise BadgeError("The token is signed in a way not known here.")
+        raise BadgeError(_("The token is signed in a way not known here."))
     key = _known(keys, header.get("kid"))
     if not key.verifies(from_base64url(parts[2]), f"{parts[0]}.{parts[1]}".encode()):
-        raise BadgeError("The signature does not belong to this badge.")
+        raise BadgeError(_("The signature does not belong to this badge."))
     credential = {name: value for name, value in claims.items() if name not in REGISTERED}
     stated = {name: value for name, value in claims.items() if name in REGISTERED}
     try:
         expected = registered_claims(credential)
     except (KeyError, TypeError) as error:
-        raise BadgeError("The token holds no badge.") from error
+        raise BadgeError(_("The token holds no badge.")) from error
     if stated != expected:
-        raise BadgeError("The token's claims do not match the badge in it.")
+        raise BadgeError(_("The token's claims do not match the badge in it."))
     return credential
 
 
@@ -144,29 +145,29 @@ def read_document(text, keys: Mapping[str, PublicKey]):
     try:
         document = read_strictly(text)
     except (ValueError, RecursionError) as error:
-        raise BadgeError("The badge cannot be read.") from error
+        raise BadgeError(_("The badge cannot be read.")) from error
     if not isinstance(document, dict):
-        raise BadgeError("The badge cannot be read.")
+        raise BadgeError(_("The badge cannot be read."))
     credential = {name: value for name, value in document.items() if name != "proof"}
     proofs = document.get("proof")
     proofs = proofs if isinstance(proofs, list) else [proofs]
     if len(proofs) != 1 or not isinstance(proofs[0], dict):
-        raise BadgeError("The badge does not carry one proof.")
+        raise BadgeError(_("The badge does not carry one proof."))
     options = {name: value for name, value in proofs[0].items() if name != "proofValue"}
     if (options.get("type"), options.get("cryptosuite")) != ("DataIntegrityProof", SUITE):
-        raise BadgeError("The badge is signed in a way not known here.")
+        raise BadgeError(_("The badge is signed in a way not known here."))
     if options.get("proofPurpose") != "assertionMethod":
-        raise BadgeError("The badge's proof was made for another purpose.")
+        raise BadgeError(_("The badge's proof was made for another purpose."))
     if options.get("@context", credential.get("@context")) != credential.get("@context"):
-        raise BadgeError("The proof's context is not the badge's.")
+        raise BadgeError(_("The proof's context is not the badge's."))
     key = _known(keys, options.get("verificationMethod"))
     signature = from_base58(proofs[0].get("proofValue"))
     try:
         digest = _digest(credential, options)
     except (ValueError, RecursionError) as error:
-        raise BadgeError("The badge cannot be read.") from error
+        raise BadgeError(_("The badge cannot be read.")) from error
     if len(signature) != 64 or not key.verifies(signature, digest):
-        raise BadgeError("The signature does not belong to this badge.")
+        raise BadgeError(_("The signature does not belong to this badge."))
     return credential
 
 
@@ -178,5 +179,5 @@ def _digest(credential, options):
 def _known(keys, name):
     key = keys.get(name) if isinstance(name, str) else None
     if key is None:
-        raise BadgeError("The badge is signed with a key that this issuer does not publish.")
+        raise BadgeError(_("The badge is signed with a key that this issuer does not publish."))
     return key

@@ -1,6 +1,7 @@
 """Signed certificates for their holders, and what anybody needs to check them."""
 
 from django.http import Http404, HttpResponse, JsonResponse
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import cache_control, never_cache
 from django.views.decorators.http import require_safe
 
@@ -17,9 +18,9 @@ _keepable_briefly = cache_control(public=True, max_age=60)
 def _to_sign(request, code):
     found = held(request.user, code)
     if certificates.taken_back(found):
-        raise Http404("This certificate was withdrawn.")
+        raise Http404(_("This certificate was withdrawn."))
     if open_badge.signing_key() is None:
-        raise Http404("This site has no key to sign certificates with.")
+        raise Http404(_("This site has no key to sign certificates with."))
     return found
 
 
@@ -79,7 +80,7 @@ def key(request, thumbprint):
         if each.thumbprint == thumbprint:
             kid = open_badge.key_id(open_badge.site_address(request), each)
             return _public(each.jwk(kid), "application/jwk+json")
-    raise Http404("This site does not publish such a key.")
+    raise Http404(_("This site does not publish such a key."))
 
 
 @_keepable_briefly

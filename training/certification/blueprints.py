@@ -11,6 +11,7 @@ from datetime import timedelta
 from typing import NamedTuple
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from training.exercises import kinds
@@ -37,7 +38,9 @@ def lapsed(names, on):
     if not titles:
         return ""
     day = "today" if on == timezone.localdate() else rulebook.date_text(on)
-    return f"These rules have no version for {day}: {', '.join(titles)}."
+    return _("These rules have no version for {day}: {titles}.").format(
+        day=day, titles=", ".join(titles)
+    )
 
 
 def requirements(names):
@@ -76,15 +79,19 @@ def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
     """
     parts = list(parts)
     if not any(part.count for part in parts):
-        raise RequirementsError("An exam needs at least one question. Enter a number in the table.")
+        raise RequirementsError(
+            _("An exam needs at least one question. Enter a number in the table.")
+        )
     on = on or timezone.localdate()
     if gone := lapsed(rulebooks, on):
         raise RequirementsError(gone)
     levels = {part.difficulty: part.count for part in parts if part.kind == READING and part.count}
     if must_pass and not levels:
         raise RequirementsError(
-            f"Rules that must be right are asked by “{kinds.get(READING).title}”. Add at least "
-            f"{len(must_pass) * must_asked} of these questions."
+            _(
+                "Rules that must be right are asked by “{title}”. Add at least {value} of these "
+                "questions."
+            ).format(title=kinds.get(READING).title, value=len(must_pass) * must_asked)
         )
     slots = spread(levels, rulebooks, must_pass, must_asked, on) if levels else []
     for part in parts:
@@ -153,7 +160,7 @@ def rows(slots, rulebooks, must_pass):
     asked = Counter(
         (slot.kind, slot.focus if slot.kind == READING else (), slot.difficulty) for slot in slots
     )
-    places = list(dict.fromkeys((kind, focus) for kind, focus, _ in asked))
+    places = list(dict.fromkeys((kind, focus) for kind, focus, __ in asked))
     places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
     return [
         QuestionCount(
@@ -178,7 +185,9 @@ def _choices(part, rulebooks):
         names = kind.rulebooks[part.difficulty]
         titles = ", ".join(book_of(each).title for each in names)
         raise RequirementsError(
-            f"“{kind.title}” at level {part.difficulty} is drawn from other rule sets. "
-            f"Add one of these: {titles}."
+            _(
+                "“{title}” at level {difficulty} is drawn from other rule sets. Add one of "
+                "these: {titles}."
+            ).format(title=kind.title, difficulty=part.difficulty, titles=titles)
         )
     return found

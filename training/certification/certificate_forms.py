@@ -1,6 +1,8 @@
 """The forms about certificates."""
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck.codes import tidy_code
 
@@ -14,15 +16,15 @@ class ShowNameForm(forms.ModelForm):
     class Meta:
         model = Certificate
         fields = ["show_name"]
-        labels = {"show_name": "Show my name to anyone who checks my certificate"}
+        labels = {"show_name": gettext_lazy("Show my name to anyone who checks my certificate")}
 
 
 class RevokeForm(forms.Form):
     """Why a certificate is taken back."""
 
     reason = ReasonField(
-        label="Reason for withdrawing it",
-        help_text="The holder reads this. Strangers do not.",
+        label=gettext_lazy("Reason for withdrawing it"),
+        help_text=gettext_lazy("The holder reads this. Strangers do not."),
     )
 
 
@@ -30,16 +32,16 @@ class CertificateCodeForm(forms.Form):
     """The code of a certificate, as somebody reads it off the exam."""
 
     code = forms.CharField(
-        label="Code on the certificate",
+        label=gettext_lazy("Code on the certificate"),
         max_length=40,
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "characters"}),
-        error_messages={"required": "Type the code printed on the certificate."},
+        error_messages={"required": gettext_lazy("Type the code printed on the certificate.")},
     )
 
     def clean_code(self):
         code = tidy_code(self.cleaned_data["code"])
         if not (code.isascii() and code):
-            raise forms.ValidationError("A code has only letters and digits.")
+            raise forms.ValidationError(_("A code has only letters and digits."))
         return code
 
 
@@ -58,11 +60,11 @@ class ChangesForm(forms.Form):
                 options = sorted({rule.before, rule.now})
                 if len(options) > 1:
                     self.fields[f"{book.new.name}_{rule.key}"] = forms.ChoiceField(
-                        label=f"{rule.title}: what is the rule now?",
+                        label=_("{title}: what is the rule now?").format(title=rule.title),
                         choices=[(option, option) for option in options],
                         widget=forms.RadioSelect,
                         validators=[_holds(rule)],
-                        error_messages={"required": "Choose the rule as it is now."},
+                        error_messages={"required": _("Choose the rule as it is now.")},
                     )
 
 
@@ -71,6 +73,6 @@ def _holds(rule):
 
     def check(value):
         if value != rule.now:
-            raise forms.ValidationError("That was the old rule. Read the change above again.")
+            raise forms.ValidationError(_("That was the old rule. Read the change above again."))
 
     return check

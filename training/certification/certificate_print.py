@@ -9,11 +9,14 @@ from datetime import date
 from math import cosh
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.column import fitting, lines, shortened
 from rigs.drawing.page import code
 from rigs.drawing.palette import PRINTS
 from rigs.drawing.paper import LANDSCAPE, Document, Picture
 from rigs.words.days import long_day
+from rigs.words.say import gettext_lazy
 
 _WIDTH, _HEIGHT = LANDSCAPE
 _INK, _SOFT, _ACCENT = PRINTS["ink"], PRINTS["soft"], PRINTS["accent"]
@@ -23,12 +26,12 @@ _CODE = 104
 _APART = 4.5  # points between the letters of the heading
 _GAP = 26  # points between two facts side by side
 
-HEADING = "TRAINING CERTIFICATE"
-NATURE = "This is a training certificate, not a license."
-CAUTION = (
+HEADING = gettext_lazy("TRAINING CERTIFICATE")
+NATURE = gettext_lazy("This is a training certificate, not a license.")
+CAUTION = gettext_lazy(
     "Training, not legal advice: the regulation in force, the permit and the local officer decide."
 )
-DEMO = "DEMO DATA: this person and this exam are invented"
+DEMO = gettext_lazy("DEMO DATA: this person and this exam are invented")
 
 
 class Printed(NamedTuple):
@@ -132,14 +135,14 @@ def _block(paper, y, height, words, size, bold=False, color=_INK, most=2):
 def _middle(paper, printed):
     _centered(paper, 112, HEADING, 13, True, _ACCENT, apart=_APART)
     _block(paper, 132, 58, printed.title, 30, True)
-    _centered(paper, 194, "awarded to", 13, color=_SOFT)
+    _centered(paper, 194, _("awarded to"), 13, color=_SOFT)
     _block(paper, 212, 58, printed.holder, 38, True, _ACCENT)
     paper.line(_WIDTH / 2 - 190, 274, _WIDTH / 2 + 190, 274, _ACCENT, weight=0.75)
-    _centered(paper, 282, "for passing the exam, graded rule by rule", 13, color=_SOFT)
+    _centered(paper, 282, _("for passing the exam, graded rule by rule"), 13, color=_SOFT)
     _block(paper, 302, 48, printed.summary, 12.5, most=3)
     if printed.is_demo:
         _centered(paper, 354, DEMO, 12, True, PRINTS["demo"])
-    _block(paper, 372, 22, f"Issued by {printed.issuer}", 15, True, most=1)
+    _block(paper, 372, 22, _("Issued by {issuer}").format(issuer=printed.issuer), 15, True, most=1)
     nature = f"{NATURE} {printed.taken}"
     size = fitting(paper, nature, (10.5, 7), _ROOM)
     _centered(paper, 395, shortened(paper, nature, size, _ROOM), size, color=_SOFT)
@@ -171,24 +174,27 @@ def _facts(paper, printed):
         paper,
         top,
         (
-            ("Issued", long_day(printed.issued)),
-            ("Valid until", long_day(printed.expires)),
-            *([("Short check", long_day(printed.checked))] if printed.checked else []),
-            ("Code", printed.code),
+            (_("Issued"), long_day(printed.issued)),
+            (_("Valid until"), long_day(printed.expires)),
+            *([(_("Short check"), long_day(printed.checked))] if printed.checked else []),
+            (_("Code"), printed.code),
         ),
         room,
     )
-    paper.text(_EDGE, top + 43, "Rules used", 10.5, color=_SOFT)
+    paper.text(_EDGE, top + 43, _("Rules used"), 10.5, color=_SOFT)
     rules = list(printed.rules)
     if len(rules) > 4:
-        rules = [*rules[:3], f"and {len(rules) - 3} more, named on the page below"]
+        rules = [
+            *rules[:3],
+            _("and {value} more, named on the page below").format(value=len(rules) - 3),
+        ]
     for number, line in enumerate(rules):
         size = fitting(paper, line, (10.5, 8), room)
         words = shortened(paper, line, size, room)
         paper.text(_EDGE, top + 57 + 13 * number, words, size, color=_INK)
     paper.picture(code(printed.address, _INK), _WIDTH - _EDGE - _CODE, top, _CODE, _CODE)
     foot = _HEIGHT - 70
-    check = f"Check that it is valid: {printed.address}"
+    check = _("Check that it is valid: {address}").format(address=printed.address)
     size = fitting(paper, check, (10, 6), _ROOM, bold=True)
     paper.text(_EDGE, foot, check, size, True, color=_INK)
     paper.text(_EDGE, foot + 15, CAUTION, 10, color=_SOFT)

@@ -8,6 +8,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -121,7 +122,7 @@ def _checked(certificate):
 def _printed(request, code, make, kind, ending):
     found = visible(request.user, code)
     if certificates.taken_back(found):
-        raise Http404("This certificate was withdrawn.")
+        raise Http404(_("This certificate was withdrawn."))
     data = make(
         certificate_print.Printed(
             holder=found.holder_name,
@@ -130,7 +131,10 @@ def _printed(request, code, make, kind, ending):
             issuer=open_badge.office(open_badge.site_address(request)),
             issued=timezone.localdate(found.issued),
             expires=timezone.localdate(found.expires),
-            rules=[f"{book.title}, version {book.version}" for book in books_of(found)],
+            rules=[
+                _("{title}, version {version}").format(title=book.title, version=book.version)
+                for book in books_of(found)
+            ],
             code=in_groups(found.code),
             address=_verify_url(request, found),
             is_demo=certificates.is_demo(found),
@@ -172,9 +176,9 @@ def show_name(request, code):
         form.save()
         messages.success(
             request,
-            "Your name is now shown to anyone who checks your certificate."
+            _("Your name is now shown to anyone who checks your certificate.")
             if found.show_name
-            else "Your name is no longer shown to people who check your certificate.",
+            else _("Your name is no longer shown to people who check your certificate."),
         )
     return redirect("certificates:certificate", found.code)
 
@@ -186,11 +190,11 @@ def revoke(request, code):
     found = visible(request.user, code)
     form = RevokeForm(request.POST)
     if found.exam.user_id == request.user.pk:
-        form.add_error("reason", "This is your own certificate. Somebody else withdraws it.")
+        form.add_error("reason", _("This is your own certificate. Somebody else withdraws it."))
     if not form.is_valid():
         return _page(request, found, status=422, revoke_form=form)
     certificates.revoke(found, form.cleaned_data["reason"], request.user)
-    messages.success(request, "The certificate is withdrawn. The page that checks it says so.")
+    messages.success(request, _("The certificate is withdrawn. The page that checks it says so."))
     return redirect("certificates:certificate", found.code)
 
 
@@ -206,7 +210,7 @@ def changes(request, code):
         refresher = certificates.refresh(found, answers=form.cleaned_data, key=uuid.uuid4())
         if refresher and refresher.set:
             return redirect("recall:set", refresher.set.pk)
-        messages.success(request, "Saved. You have reviewed the changes.")
+        messages.success(request, _("Saved. You have reviewed the changes."))
         return redirect("certificates:certificate", found.code)
     context = _entry(found) | {"form": form, "going_through": certificates.going_through(found)}
     return render(
@@ -237,6 +241,6 @@ def verify_code(request, code):
     )
     if found is None:
         form = CertificateCodeForm({"code": code})
-        form.add_error("code", "No certificate has this code. Compare it letter by letter.")
+        form.add_error("code", _("No certificate has this code. Compare it letter by letter."))
         return render(request, "certification/verify.html", {"form": form}, status=404)
     return render(request, "certification/verify_code.html", _told(request, found))

@@ -9,7 +9,9 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import OuterRef, Q, Subquery
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.recall import sets
 from training.recall.models import ReadingSet
 
@@ -20,7 +22,7 @@ from .models import Certificate, Correction, Refresher, Revocation
 VALID = "valid"
 EXPIRED = "expired"
 REVOKED = "revoked"
-NEEDS_REFRESHER = "needs a refresher"
+NEEDS_REFRESHER = gettext_lazy("needs a refresher")
 
 
 class CertificateError(ValueError):
@@ -78,12 +80,12 @@ def issue(exam):
     """
     correction = exam.corrections.last()
     if exam.handed_in is None:
-        raise CertificateError("This exam has not been turned in.")
+        raise CertificateError(_("This exam has not been turned in."))
     if not (correction.passed if correction else exam.passed):
-        raise CertificateError("This exam was not passed.")
+        raise CertificateError(_("This exam was not passed."))
     issued = exam.handed_in if exam.passed else correction.made
     with transaction.atomic():
-        certificate, _ = Certificate.objects.get_or_create(
+        certificate, __ = Certificate.objects.get_or_create(
             exam=exam,
             defaults={
                 "holder_name": exam.user.name,
@@ -109,8 +111,10 @@ def revoke(certificate, reason, by):
     try:
         reason = reasons.clean(reason)
     except ValidationError as error:
-        raise CertificateError(f"The certificate is not taken back. {error.message}") from error
-    revocation, _ = Revocation.objects.get_or_create(
+        raise CertificateError(
+            _("The certificate is not taken back. {message}").format(message=error.message)
+        ) from error
+    revocation, __ = Revocation.objects.get_or_create(
         certificate=certificate, defaults={"reason": reason, "by": by}
     )
     return revocation

@@ -4,6 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 
 class Change(models.Model):
@@ -16,15 +18,15 @@ class Change(models.Model):
     """
 
     class Outcome(models.TextChoices):
-        WAITING = "waiting", "waits for a second person"
-        APPROVED = "approved", "approved"
-        TURNED_DOWN = "turned down", "turned down"
-        TAKEN_BACK = "taken back", "taken back"
+        WAITING = "waiting", gettext_lazy("waits for a second person")
+        APPROVED = "approved", gettext_lazy("approved")
+        TURNED_DOWN = "turned down", gettext_lazy("turned down")
+        TAKEN_BACK = "taken back", gettext_lazy("taken back")
 
     requirements = models.ForeignKey(
         "certification.Requirements",
         models.CASCADE,
-        verbose_name="certificate",
+        verbose_name=gettext_lazy("certificate"),
         related_name="changes",
     )
     key = models.UUIDField(unique=True)
@@ -41,8 +43,8 @@ class Change(models.Model):
     answer = models.TextField(blank=True)
 
     class Meta:
-        verbose_name = "change of requirements"
-        verbose_name_plural = "changes of requirements"
+        verbose_name = gettext_lazy("change of requirements")
+        verbose_name_plural = gettext_lazy("changes of requirements")
         ordering = ["-made", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -51,7 +53,8 @@ class Change(models.Model):
                 name="one_change_waits_each",
             ),
             models.CheckConstraint(
-                condition=~Q(outcome__in=["approved", "turned down"]) | ~Q(decided_by=F("by")),
+                condition=~Q(outcome__in=["approved", gettext_lazy("turned down")])
+                | ~Q(decided_by=F("by")),
                 name="change_decided_by_a_second_person",
             ),
             models.CheckConstraint(
@@ -62,7 +65,9 @@ class Change(models.Model):
         ]
 
     def __str__(self):
-        return f"change of {self.requirements}, {self.outcome}"
+        return _("change of {requirements}, {outcome}").format(
+            requirements=self.requirements, outcome=self.outcome
+        )
 
     @property
     def waits(self):

@@ -4,6 +4,7 @@ from uuid import UUID
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from . import blueprints, terms
 from .models import Change, Requirements
@@ -50,12 +51,12 @@ def propose(requirements, wanted, motion, now=None):
         requirements = Requirements.objects.select_for_update().get(pk=requirements.pk)
         if waiting(requirements):
             raise ChangeError(
-                "Another change of these requirements waits for approval. Decide on it first."
+                _("Another change of these requirements waits for approval. Decide on it first.")
             )
         if is_in_force(requirements):
             was = terms.of_requirements(requirements)
             if not terms.differences(was, wanted):
-                raise ChangeError("Nothing is different. Change something, then save again.")
+                raise ChangeError(_("Nothing is different. Change something, then save again."))
         else:
             terms.put_into_force(requirements, wanted | {"is_open": False})
     else:
@@ -70,7 +71,7 @@ def propose(requirements, wanted, motion, now=None):
                 made=now or timezone.now(),
             )
     except IntegrityError as error:
-        raise ChangeError("Another change was saved just now. Look at that first.") from error
+        raise ChangeError(_("Another change was saved just now. Look at that first.")) from error
 
 
 def approve(change, by, now=None):
@@ -90,7 +91,9 @@ def approve(change, by, now=None):
             blueprints.of_requirements(like)
             terms.put_into_force(held.requirements, held.terms)
         except (blueprints.RequirementsError, terms.TermsError) as error:
-            raise ChangeError(f"These requirements do not work. {error}") from error
+            raise ChangeError(
+                _("These requirements do not work. {error}").format(error=error)
+            ) from error
         return _decide(held, Change.Outcome.APPROVED, by, now)
 
 
@@ -110,11 +113,15 @@ def take_back(change, by, now=None):
     with transaction.atomic():
         held = _held(change)
         if held.by != by:
-            raise ChangeError("Only the person who proposed this change can take it back.")
+            raise ChangeError(_("Only the person who proposed this change can take it back."))
         if held.outcome == Change.Outcome.TAKEN_BACK:
             return held
         if not held.waits:
-            raise ChangeError(f"This change is already {held.get_outcome_display()}.")
+            raise ChangeError(
+                _("This change is already {get_outcome_display}.").format(
+                    get_outcome_display=held.get_outcome_display()
+                )
+            )
         return _decide(held, Change.Outcome.TAKEN_BACK, by, now)
 
 
@@ -125,9 +132,13 @@ def _held(change):
 
 def _may_decide(held, by):
     if not held.waits:
-        raise ChangeError(f"This change is already {held.get_outcome_display()}.")
+        raise ChangeError(
+            _("This change is already {get_outcome_display}.").format(
+                get_outcome_display=held.get_outcome_display()
+            )
+        )
     if held.by == by:
-        raise ChangeError("You proposed this change, so another staff member must decide on it.")
+        raise ChangeError(_("You proposed this change, so another staff member must decide on it."))
 
 
 def _decide(held, outcome, by, now):

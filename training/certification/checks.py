@@ -1,6 +1,7 @@
 """Have a signing key that cannot be used refused before the site serves anybody."""
 
 from django.core.checks import Error, register
+from django.utils.translation import gettext as _
 
 from .badge_keys import BadgeError
 from .open_badge import public_keys
@@ -12,6 +13,6 @@ def certificates_can_be_signed(app_configs, **kwargs):
     try:
         public_keys()
     except BadgeError as error:
-        hint = "Look at CERTIFICATE_KEY and CERTIFICATE_OLD_KEYS."
+        hint = _("Look at CERTIFICATE_KEY and CERTIFICATE_OLD_KEYS.")
         return [Error(str(error), hint=hint, id="certification.E001")]
     return []

@@ -1,6 +1,7 @@
 """The form on which a judge says what to expect of a candidate who is only just good enough."""
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from .exam_marks import title_of
 
@@ -12,18 +13,22 @@ class JudgementForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.parts = list(parts)
         for part in self.parts:
-            tasks = "1 question" if part.count == 1 else f"{part.count} questions"
+            tasks = (
+                "1 question" if part.count == 1 else _("{count} questions").format(count=part.count)
+            )
             self.fields[f"part_{part.pk}"] = forms.DecimalField(
-                label=f"{title_of(part.kind)}, level {part.difficulty} ({tasks}), percent",
+                label=_("{title_of}, level {difficulty} ({tasks}), percent").format(
+                    title_of=title_of(part.kind), difficulty=part.difficulty, tasks=tasks
+                ),
                 min_value=0,
                 max_value=100,
                 decimal_places=1,
                 widget=forms.NumberInput(attrs={"inputmode": "decimal"}),
                 error_messages={
-                    "required": "Enter a number from 0 to 100.",
-                    "invalid": "This is not a number. Write it like 65.",
-                    "min_value": "A share of points cannot be below 0 percent.",
-                    "max_value": "A share of points cannot be above 100 percent.",
+                    "required": _("Enter a number from 0 to 100."),
+                    "invalid": _("This is not a number. Write it like 65."),
+                    "min_value": _("A share of points cannot be below 0 percent."),
+                    "max_value": _("A share of points cannot be above 100 percent."),
                 },
             )
 

@@ -3,6 +3,8 @@
 from collections import Counter, defaultdict
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.statistics import items, standard
 from rigs.statistics.agreement import share
 from rigs.statistics.steadiness import Shape
@@ -55,7 +57,12 @@ def by_rule(template):
 def by_kind(template):
     """Return the CountedAs of questions of the kind and level of ``template``."""
     guessed = COIN if template.kind == OneReading.slug else 0
-    return CountedAs(f"{title_of(template.kind)}, level {template.difficulty}", guessed=guessed)
+    return CountedAs(
+        _("{title_of}, level {difficulty}").format(
+            title_of=title_of(template.kind), difficulty=template.difficulty
+        ),
+        guessed=guessed,
+    )
 
 
 def title_of(kind):

@@ -4,6 +4,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass
 
 import numpy as np
+from django.utils.translation import gettext as _
 
 from rigs.statistics.interval import CONFIDENCE, Interval, z_value
 from rigs.statistics.items import (
@@ -36,7 +37,7 @@ class Flag:
 
 
 def _percent(share):
-    return f"{share * 100:.0f} percent"
+    return _("{value:.0f} percent").format(value=share * 100)
 
 
 def flags(answers, difficulty, discrimination, guessed=0):
@@ -50,42 +51,50 @@ def flags(answers, difficulty, discrimination, guessed=0):
     if answers < ENOUGH_ANSWERS:
         return (
             Flag(
-                "few answers",
-                f"Only {answers} answered this. Below {ENOUGH_ANSWERS} its figures say little.",
+                _("few answers"),
+                _(
+                    "Only {answers} answered this. Below {ENOUGH_ANSWERS} its figures say little."
+                ).format(answers=answers, ENOUGH_ANSWERS=ENOUGH_ANSWERS),
             ),
         )
     found = []
     if difficulty <= guessed:
         found.append(
-            Flag("no better than guessing", "People did no better on this than by guessing.")
+            Flag(_("no better than guessing"), _("People did no better on this than by guessing."))
         )
     elif difficulty < TOO_HARD:
         found.append(
             Flag(
-                "too hard",
-                f"Too hard: only {difficulty * 100:.0f} percent of its points were earned.",
+                _("too hard"),
+                _("Too hard: only {value:.0f} percent of its points were earned.").format(
+                    value=difficulty * 100
+                ),
             )
         )
     if difficulty > TOO_EASY:
         found.append(
             Flag(
-                "too easy",
-                f"Nearly all right ({_percent(difficulty)}), so it tells few people apart. That "
-                "can be as it should.",
+                _("too easy"),
+                _(
+                    "Nearly all right ({percent}), so it tells few people apart. That can be as "
+                    "it should."
+                ).format(percent=_percent(difficulty)),
             )
         )
     highest = _highest(discrimination, answers)
     if highest < 0:
         found.append(
             Flag(
-                "works backward",
-                "People who do well on the rest do worse on this. Look for "
-                "a question that can be read two ways.",
+                _("works backward"),
+                _(
+                    "People who do well on the rest do worse on this. Look for a question that "
+                    "can be read two ways."
+                ),
             )
         )
     elif highest < SORTS_BADLY:
         found.append(
-            Flag("does not fit the rest", "Doing well on this says little about the rest.")
+            Flag(_("does not fit the rest"), _("Doing well on this says little about the rest."))
         )
     return tuple(found)
 
@@ -165,8 +174,10 @@ def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
         error = or_note(standard_error_of_measurement, shares, reliability)
     if pool.missing:
         notes.append(
-            f"Exams did not all hold the same questions: {pool.missing} of {pool.marks.size} cells "
-            "are empty. Figures compare the questions that exams share, and shares of points."
+            _(
+                "Exams did not all hold the same questions: {missing} of {size} cells are empty. "
+                "Figures compare the questions that exams share, and shares of points."
+            ).format(missing=pool.missing, size=pool.marks.size)
         )
     return ExamReport(
         candidates=candidates,

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -56,7 +57,7 @@ def _verdicts(exams, seed):
     """Return what the page says of the verdicts on those whose exams were alike."""
     taken = exam_marks.taken_alike(exams)
     if taken is None:
-        return {"unsteady": "No exam in which each question gives one point was turned in yet."}
+        return {"unsteady": _("No exam in which each question gives one point was turned in yet.")}
     questions, needed = sum(taken.shape.asked), taken.shape.needed
     found = {
         "alike": len(taken.right),
@@ -65,8 +66,10 @@ def _verdicts(exams, seed):
         "cut_error": error_at_cut(needed, questions) if questions > 1 else None,
     }
     if len(taken.right) < ENOUGH_ANSWERS:
-        few = f"It takes {ENOUGH_ANSWERS} people who took exams alike; there are {found['alike']}."
-        return found | {"unsteady": f"Too few to tell. {few}"}
+        few = _("It takes {ENOUGH_ANSWERS} people who took exams alike; there are {found}.").format(
+            ENOUGH_ANSWERS=ENOUGH_ANSWERS, found=found["alike"]
+        )
+        return found | {"unsteady": _("Too few to tell. {few}").format(few=few)}
     try:
         return found | {"steady": steadiness(taken.right, taken.shape, seed)}
     except NothingToTell as error:
@@ -85,7 +88,7 @@ def angoff(request, slug):
         form = JudgementForm(request.POST, parts=parts)
         if form.is_valid():
             exam_marks.judge(requirements, request.user, form.shares)
-            messages.success(request, "Your answers are saved.")
+            messages.success(request, _("Your answers are saved."))
             return redirect("certificates:angoff", requirements.slug)
     else:
         initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}
@@ -109,9 +112,9 @@ def sample(request, slug, part, number):
     try:
         found = samples.sample(part, number)
     except IndexError as error:
-        raise Http404("There is no such sample.") from error
+        raise Http404(_("There is no such sample.")) from error
     except blueprints.RequirementsError as error:
-        messages.error(request, f"No question can be made right now. {error}")
+        messages.error(request, _("No question can be made right now. {error}").format(error=error))
         return redirect("certificates:angoff", slug)
     context = {
         "layout": "certification/sample.html",

@@ -8,6 +8,8 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from rigs.rules import rulebook
 from training.exercises import kinds
@@ -63,24 +65,28 @@ def hindrance(user, requirements, now=None):
     """Return a sentence that says why ``user`` may not begin an exam now; empty if he may."""
     now = now or timezone.now()
     if not requirements.is_open:
-        return "This certificate is not open right now."
+        return _("This certificate is not open right now.")
     if TRACKS.get(user.role) != requirements.track:
-        return f"This certificate is for {requirements.get_track_display()}."
+        return _("This certificate is for {get_track_display}.").format(
+            get_track_display=requirements.get_track_display()
+        )
     if gone := blueprints.lapsed(requirements.rulebooks, timezone.localdate(now)):
-        return f"{gone} This exam cannot be started until they have one. Ask the training staff."
+        return _(
+            "{gone} This exam cannot be started until they have one. Ask the training staff."
+        ).format(gone=gone)
     failed = _failed(user, requirements)
     if len(failed) >= requirements.attempts_allowed:
-        return (
-            f"You have used all {requirements.attempts_allowed} attempts. "
-            "Talk to the training staff about what to do next."
-        )
+        return _(
+            "You have used all {attempts_allowed} attempts. Talk to the training staff about "
+            "what to do next."
+        ).format(attempts_allowed=requirements.attempts_allowed)
     if failed:
         again = failed[0].handed_in + timedelta(days=requirements.waiting_days)
         if now < again:
             day = date_format(timezone.localtime(again), "F j, Y, g:i a")
-            return (
-                f"You may try again from {day}. Use the time for the lessons you missed points in."
-            )
+            return _(
+                "You may try again from {day}. Use the time for the lessons you missed points in."
+            ).format(day=day)
     return ""
 
 
@@ -140,7 +146,9 @@ def begin(user, requirements, key, opening=AT_ONCE):
             seed = secrets.randbelow(SEEDS) if opening.seed is None else opening.seed
             return _make(user, requirements, key, opening._replace(now=now, seed=seed))
         except blueprints.RequirementsError as error:
-            raise MayNotBegin(f"No exam can be made right now. {error}") from error
+            raise MayNotBegin(
+                _("No exam can be made right now. {error}").format(error=error)
+            ) from error
 
 
 def open_exam(user, requirements, now=None):
@@ -205,7 +213,7 @@ def task_of(exam_task):
 def trouble(exam_task):
     """Return why the answer saved last gives no marks, in a sentence; empty if it can be read."""
     if exam_task.answer is None:
-        return "Not answered yet."
+        return _("Not answered yet.")
     form = kind_of(exam_task).form(task_of(exam_task))(exam_task.answer)
     return " ".join(message for errors in form.errors.values() for message in errors)
 
@@ -225,10 +233,12 @@ def save(exam_task, answer, revision, now=None):
     # Raised out here, or the closing above would be undone.
     if exam.deadline and exam.handed_in >= exam.deadline:
         raise ExamClosed(
-            "The time is up. The exam was turned in with what was saved by then. This change "
-            "came too late."
+            _(
+                "The time is up. The exam was turned in with what was saved by then. This change "
+                "came too late."
+            )
         )
-    raise ExamClosed("This exam is already turned in. Nothing can be changed.")
+    raise ExamClosed(_("This exam is already turned in. Nothing can be changed."))
 
 
 def _write(exam_task, answer, revision, now):
@@ -237,8 +247,10 @@ def _write(exam_task, answer, revision, now):
         return latest.revision
     if revision != latest.revision:
         raise StaleAnswer(
-            "You saved this question in another window. Compare the two. Saving again replaces "
-            "that answer."
+            _(
+                "You saved this question in another window. Compare the two. Saving again "
+                "replaces that answer."
+            )
         )
     latest.answer, latest.saved, latest.revision = answer, now, latest.revision + 1
     latest.save(update_fields=["answer", "saved", "revision"])
@@ -290,16 +302,24 @@ def result(exam, found):
     that must be right no more are wrong than the slips allowed. Other questions do not
     count for that, though they may be about the same rule.
     """
-    earned = [points(exam, each) for _, each in found]
-    marks, out_of = sum(each for each, _ in earned), sum(most for _, most in earned)
+    earned = [points(exam, each) for __, each in found]
+    marks, out_of = sum(each for each, __ in earned), sum(most for __, most in earned)
     enough = marks * 100 >= exam.pass_percent * out_of
     reasons = []
     if exam.deadline and exam.handed_in == exam.deadline:
-        reasons.append("The time was up. What was saved by then was turned in.")
-    reach = "reaches" if enough else "does not reach"
+        reasons.append(_("The time was up. What was saved by then was turned in."))
+    reach = "reaches" if enough else _("does not reach")
     reasons.append(
-        f"{marks} of {out_of} points is {_percent(marks, out_of)} percent, which {reach} "
-        f"the {exam.pass_percent} percent to pass."
+        _(
+            "{marks} of {out_of} points is {percent} percent, which {reach} the {pass_percent} "
+            "percent to pass."
+        ).format(
+            marks=marks,
+            out_of=out_of,
+            percent=_percent(marks, out_of),
+            reach=reach,
+            pass_percent=exam.pass_percent,
+        )
     )
     slipped, told = _all_lines(exam, found) if exam.must_slips is None else _must(exam, found)
     return Result(marks, out_of, enough and not slipped, reasons + told)
@@ -321,15 +341,25 @@ def _must(exam, found):
         too_many = too_many or wrong > exam.must_slips
         title = blueprints.title_of(key, exam.requirements.rulebooks)
         told.append(
-            f"“{title}”: {len(answers) - wrong} of {len(answers)} right. "
+            _("“{title}”: {value} of {answers} right. ").format(
+                title=title, value=len(answers) - wrong, answers=len(answers)
+            )
             + _slips_text(wrong, exam.must_slips)
         )
     return too_many, told
 
 
 def _slips_text(wrong, allowed):
-    allows = f"{allowed or 'no'} slip{'s are' if allowed != 1 else ' is'} allowed in this rule"
-    return f"That is too many slips: {allows}." if wrong > allowed else f"{allows.capitalize()}."
+    allows = ngettext(
+        "{value} slip is allowed in this rule",
+        "{value} slips are allowed in this rule",
+        allowed,
+    ).format(value=allowed or "no")
+    return (
+        _("That is too many slips: {allows}.").format(allows=allows)
+        if wrong > allowed
+        else f"{allows.capitalize()}."
+    )
 
 
 def _all_lines(exam, found):
@@ -348,9 +378,13 @@ def _all_lines(exam, found):
         title = blueprints.title_of(key, exam.requirements.rulebooks)
         task = "question" if len(numbers) == 1 else "questions"
         numbers = ", ".join(map(str, numbers))
-        told.append(f"“{title}” must be right, and was wrong in {task} {numbers}.")
+        told.append(
+            _("“{title}” must be right, and was wrong in {task} {numbers}.").format(
+                title=title, task=task, numbers=numbers
+            )
+        )
     if exam.must_pass and not wrong:
-        told.append("Every rule that must be right was right.")
+        told.append(_("Every rule that must be right was right."))
     return bool(wrong), told
 
 
@@ -372,7 +406,7 @@ def hand_in(exam, now=None):
             task.passed = each.passed
             task.findings = [line.as_record() for line in each.lines]
         ExamTask.objects.bulk_update(
-            [task for task, _ in found], ["marks", "out_of", "passed", "findings"]
+            [task for task, __ in found], ["marks", "out_of", "passed", "findings"]
         )
         held.marks, held.out_of, held.passed, held.reasons = result(held, found)
         held.save(update_fields=["handed_in", "marks", "out_of", "passed", "reasons"])

@@ -12,6 +12,7 @@ from random import Random
 from typing import NamedTuple
 
 import numpy as np
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from training.exercises import hands, kinds
@@ -163,7 +164,7 @@ class _Exam:
         self.books = {slot.rulebook: rulebook.in_force(slot.rulebook, on) for slot in slots}
         self.rules = sorted(people.rules_of(self.books.values()))
         self.at = {rule: index for index, rule in enumerate(self.rules)}
-        self.plain = np.array([limit is True or limit == 0 for _, limit in self.rules])
+        self.plain = np.array([limit is True or limit == 0 for __, limit in self.rules])
         self.readings, self.lasts, self.others = defaultdict(list), defaultdict(list), []
         for slot in slots:
             if slot.kind in (READING, LAST):
@@ -312,7 +313,7 @@ def expect(slots, terms, on, seed=1):
     twice = {}
     for percent in people.SHARES:
         known, guessed = exam.knowing(percent, PEOPLE, rng), guesses()
-        twice[percent] = [exam.passes(known, guessed, rng) for _ in range(2)]
+        twice[percent] = [exam.passes(known, guessed, rng) for __ in range(2)]
         passes[percent] = np.mean(twice[percent])
     same = sum(
         share * np.mean(twice[percent][0] == twice[percent][1])
@@ -356,12 +357,17 @@ def in_words(expected, track):
     """Return ``expected`` as Expectations for the people who compose an exam of ``track``."""
     sorts = [
         *((percent, _knowing(percent)) for percent in sorted(people.SHARES, reverse=True)),
-        (CRIB, f"people with a note of the {people.CONSTANTS} limits asked most"),
-        (BLIND, "people who know no limit and guess"),
+        (
+            CRIB,
+            _("people with a note of the {CONSTANTS} limits asked most").format(
+                CONSTANTS=people.CONSTANTS
+            ),
+        ),
+        (BLIND, _("people who know no limit and guess")),
     ]
     lines = [
         Expectation(
-            f"Of 100 {who}, {_about(expected.passes[sort])}.",
+            _("Of 100 {who}, {about}.").format(who=who, about=_about(expected.passes[sort])),
             _missed(sort, expected, track),
         )
         for sort, who in sorts
@@ -370,14 +376,21 @@ def in_words(expected, track):
     return [
         *lines,
         Expectation(
-            f"Of 100 people who take two of these exams, about {_of_100(expected.same)} get the "
-            "same result twice.",
+            _(
+                "Of 100 people who take two of these exams, about {of_100} get the same result "
+                "twice."
+            ).format(of_100=_of_100(expected.same)),
             _missed(SAME, expected, track),
         ),
         Expectation(
-            f"Say that knowing {enough} percent is enough. Of 100 people who know less, "
-            f"{_about(expected.false_pass)}. Of 100 who know that or more, "
-            f"{_about(expected.false_fail, 'fail')}."
+            _(
+                "Say that knowing {enough} percent is enough. Of 100 people who know less, "
+                "{about}. Of 100 who know that or more, {about2}."
+            ).format(
+                enough=enough,
+                about=_about(expected.false_pass),
+                about2=_about(expected.false_fail, "fail"),
+            )
         ),
     ]
 
@@ -385,27 +398,41 @@ def in_words(expected, track):
 def assumed():
     """Return sentences on what these figures take for granted."""
     mix = [
-        f"{100 * share:.0f} {'know them all' if each == 100 else f'know {each} percent'}"
+        _("{value:.0f} {value2}").format(
+            value=100 * share,
+            value2=_("know them all")
+            if each == 100
+            else _("know {each} percent").format(each=each),
+        )
         for each, share in sorted(people.HONEST.items())
     ]
-    slips = [f"{100 * share:.0f}" for _, share in sorted(SLIPS.reading.items())]
-    slips = f"{', '.join(slips[:-1])} and {slips[-1]}"
+    slips = [f"{100 * share:.0f}" for __, share in sorted(SLIPS.reading.items())]
+    slips = _("{slips} and {slips2}").format(slips=", ".join(slips[:-1]), slips2=slips[-1])
     error = 196 * (0.25 / PEOPLE) ** 0.5
     return [
-        "These figures do not come from people who took the exam. A computer took it for "
-        f"{PEOPLE:,} invented people of each sort. By chance a figure can be off by {error:.0f}.",
-        "What these people know and miss is assumed. It has no source, and real people can differ "
-        "more than that.",
-        f"Of a rule they know, they miss {slips} in 100 readings at levels 1, 2 and 3.",
-        f"The last two lines are of a mixed group. Of 100 in it, {', '.join(mix)}.",
+        _(
+            "These figures do not come from people who took the exam. A computer took it for "
+            "{PEOPLE:,} invented people of each sort. By chance a figure can be off by "
+            "{error:.0f}."
+        ).format(PEOPLE=PEOPLE, error=error),
+        _(
+            "What these people know and miss is assumed. It has no source, and real people can "
+            "differ more than that."
+        ),
+        _("Of a rule they know, they miss {slips} in 100 readings at levels 1, 2 and 3.").format(
+            slips=slips
+        ),
+        _("The last two lines are of a mixed group. Of 100 in it, {mix}.").format(
+            mix=", ".join(mix)
+        ),
     ]
 
 
 def _knowing(percent):
     return (
-        "people who know all the rules"
+        _("people who know all the rules")
         if percent == 100
-        else f"people who know {percent} percent of the rules"
+        else _("people who know {percent} percent of the rules").format(percent=percent)
     )
 
 
@@ -416,12 +443,18 @@ def _of_100(share):
 def _about(share, does="pass"):
     number = _of_100(share)
     if number == "none":
-        return f"almost none {does}"
-    return f"about {number} {does if number != '1' else does + ('es' if does == 'pass' else 's')}"
+        return _("almost none {does}").format(does=does)
+    return _("about {number} {value}").format(
+        number=number, value=does if number != "1" else does + ("es" if does == "pass" else "s")
+    )
 
 
 def _missed(sort, expected, track):
     if sort not in expected.missed:
         return ""
     aim = AIMS[track][sort]
-    return f"The aim is {'at least' if aim.at_least else 'at most'} {100 * aim.share:.0f}."
+    return (
+        _("The aim is at least {percent:.0f}.")
+        if aim.at_least
+        else _("The aim is at most {percent:.0f}.")
+    ).format(percent=100 * aim.share)

@@ -5,6 +5,8 @@ import uuid
 from django import forms
 from django.utils import timezone
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.exercises import kinds
@@ -27,16 +29,18 @@ class RequirementsForm(forms.ModelForm):
     """
 
     rulebooks = forms.MultipleChoiceField(
-        label="Rule sets that exams are drawn from", widget=forms.CheckboxSelectMultiple
+        label=gettext_lazy("Rule sets that exams are drawn from"),
+        widget=forms.CheckboxSelectMultiple,
     )
     must_pass = forms.MultipleChoiceField(
-        label="Rules that must be right",
-        help_text="More slips than you allow in any of them fail the exam.",
+        label=gettext_lazy("Rules that must be right"),
+        help_text=gettext_lazy("More slips than you allow in any of them fail the exam."),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
     reason = forms.CharField(
-        label="Reason for the change (staff read it)", widget=forms.Textarea(attrs={"rows": 3})
+        label=gettext_lazy("Reason for the change (staff read it)"),
+        widget=forms.Textarea(attrs={"rows": 3}),
     )
     key = forms.UUIDField(widget=forms.HiddenInput)
 
@@ -45,10 +49,10 @@ class RequirementsForm(forms.ModelForm):
         fields = terms.FIELDS
         widgets = {"summary": forms.Textarea(attrs={"rows": 3}), "track": forms.RadioSelect}
         labels = {
-            "summary": "What it is for (optional)",
-            "minutes": "Time limit in minutes (optional)",
+            "summary": gettext_lazy("What it is for (optional)"),
+            "minutes": gettext_lazy("Time limit in minutes (optional)"),
         }
-        help_texts = {"minutes": "Leave blank for no limit."}
+        help_texts = {"minutes": gettext_lazy("Leave blank for no limit.")}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -63,7 +67,7 @@ class RequirementsForm(forms.ModelForm):
             (
                 each,
                 blueprints.book_of(each).title
-                + ("" if rulebook.find_in_force(each, today) else " (no version for today)"),
+                + ("" if rulebook.find_in_force(each, today) else _(" (no version for today)")),
             )
             for each in names
         ]
@@ -78,7 +82,7 @@ class RequirementsForm(forms.ModelForm):
             for level in blueprints.LEVELS:
                 part = saved.get((kind.slug, level))
                 self.fields[count_name(kind.slug, level)] = forms.IntegerField(
-                    label=f"{kind.title}, level {level}",
+                    label=_("{title}, level {level}").format(title=kind.title, level=level),
                     min_value=0,
                     max_value=MOST_QUESTIONS,
                     required=False,
@@ -105,7 +109,7 @@ class RequirementsForm(forms.ModelForm):
     def grid_errors(self):
         """What is wrong with the counts of tasks, as sentences."""
         found = list(self.non_field_errors())
-        for _, fields in self.grid:
+        for __, fields in self.grid:
             found += [f"{field.label}: {error}" for field in fields for error in field.errors]
         return found
 
@@ -113,10 +117,10 @@ class RequirementsForm(forms.ModelForm):
         title = self.cleaned_data["title"]
         slug = slugify(title)
         if not slug:
-            raise forms.ValidationError("Use some letters or figures.")
+            raise forms.ValidationError(_("Use some letters or figures."))
         if not self.instance.pk and Requirements.objects.filter(slug=slug).exists():
             raise forms.ValidationError(
-                "A certificate of this name exists already. Choose another name."
+                _("A certificate of this name exists already. Choose another name.")
             )
         if not self.instance.pk:
             self.instance.slug = slug
@@ -140,11 +144,14 @@ class RequirementsForm(forms.ModelForm):
         for place, part in self._saved.items():
             if place not in places and part.judgements.exists():
                 self.add_error(
-                    count_name(*place), "Judges have given their view of these: keep at least one."
+                    count_name(*place),
+                    _("Judges have given their view of these: keep at least one."),
                 )
         asked, slips = cleaned.get("must_asked"), cleaned.get("must_slips")
         if cleaned.get("must_pass") and None not in (asked, slips) and slips >= asked:
-            self.add_error("must_slips", "Allow fewer slips than there are questions on the rule.")
+            self.add_error(
+                "must_slips", _("Allow fewer slips than there are questions on the rule.")
+            )
         counts = {count_name(slug, level) for slug in kinds.KINDS for level in blueprints.LEVELS}
         if not self.errors.keys() & {"rulebooks", "must_pass", "must_asked", *counts}:
             try:
@@ -171,7 +178,7 @@ class TurnDownForm(forms.Form):
     """Why a proposed change is turned down."""
 
     answer = forms.CharField(
-        label="Reason for turning it down (staff read it)",
+        label=gettext_lazy("Reason for turning it down (staff read it)"),
         widget=forms.Textarea(attrs={"rows": 3}),
     )
 

@@ -5,6 +5,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.people import sight
@@ -27,50 +29,56 @@ class Requirements(models.Model):
     """
 
     class Track(models.TextChoices):
-        FISHERMAN = "fisherman", "fishermen"
-        OFFICER = "officer", "officers"
+        FISHERMAN = "fisherman", gettext_lazy("fishermen")
+        OFFICER = "officer", gettext_lazy("officers")
 
     class AfterErasure(models.TextChoices):
-        NAMELESS = "nameless", "stays valid without a name"
-        KEEP = "keep", "keeps the name until it ends"
-        TAKE_BACK = "take back", "is withdrawn"
+        NAMELESS = "nameless", gettext_lazy("stays valid without a name")
+        KEEP = "keep", gettext_lazy("keeps the name until it ends")
+        TAKE_BACK = "take back", gettext_lazy("is withdrawn")
 
     slug = models.SlugField(unique=True)
     title = models.CharField(max_length=120)
     track = models.CharField(max_length=10, choices=Track)
     summary = models.TextField(blank=True)
-    rulebooks = models.JSONField("rule sets", default=list)
-    must_pass = models.JSONField("rules that must be right", default=list, blank=True)
+    rulebooks = models.JSONField(gettext_lazy("rule sets"), default=list)
+    must_pass = models.JSONField(gettext_lazy("rules that must be right"), default=list, blank=True)
     must_asked = models.PositiveSmallIntegerField(
-        "questions on each rule that must be right",
+        gettext_lazy("questions on each rule that must be right"),
         default=4,
         validators=[MinValueValidator(1), MaxValueValidator(MOST_ASKED)],
     )
-    must_slips = models.PositiveSmallIntegerField("slips allowed in each of them", default=1)
+    must_slips = models.PositiveSmallIntegerField(
+        gettext_lazy("slips allowed in each of them"), default=1
+    )
     pass_percent = models.PositiveSmallIntegerField(
-        "percent to pass", validators=[MinValueValidator(1), MaxValueValidator(100)]
+        gettext_lazy("percent to pass"), validators=[MinValueValidator(1), MaxValueValidator(100)]
     )
     attempts_allowed = models.PositiveSmallIntegerField(
-        "attempts allowed", default=3, validators=[MinValueValidator(1)]
+        gettext_lazy("attempts allowed"), default=3, validators=[MinValueValidator(1)]
     )
-    waiting_days = models.PositiveSmallIntegerField("days to wait between attempts", default=1)
-    minutes = models.PositiveSmallIntegerField("time limit, minutes", null=True, blank=True)
+    waiting_days = models.PositiveSmallIntegerField(
+        gettext_lazy("days to wait between attempts"), default=1
+    )
+    minutes = models.PositiveSmallIntegerField(
+        gettext_lazy("time limit, minutes"), null=True, blank=True
+    )
     months_valid = models.PositiveSmallIntegerField(
-        "months valid", default=24, validators=[MinValueValidator(1)]
+        gettext_lazy("months valid"), default=24, validators=[MinValueValidator(1)]
     )
     after_erasure = models.CharField(
-        "if the holder deletes the account, the certificate",
+        gettext_lazy("if the holder deletes the account, the certificate"),
         max_length=10,
         choices=AfterErasure,
         default=AfterErasure.NAMELESS,
     )
-    is_open = models.BooleanField("open for exams", default=True)
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    is_open = models.BooleanField(gettext_lazy("open for exams"), default=True)
+    is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "requirements of a certificate"
-        verbose_name_plural = "requirements of certificates"
+        verbose_name = gettext_lazy("requirements of a certificate")
+        verbose_name_plural = gettext_lazy("requirements of certificates")
         ordering = ["track", "title"]
 
     def __str__(self):
@@ -81,7 +89,7 @@ class RequirementsPart(models.Model):
     """So many tasks of one kind and difficulty in every exam of a set of requirements."""
 
     requirements = models.ForeignKey(
-        Requirements, models.CASCADE, verbose_name="certificate", related_name="parts"
+        Requirements, models.CASCADE, verbose_name=gettext_lazy("certificate"), related_name="parts"
     )
     kind = models.SlugField(max_length=40)
     difficulty = models.PositiveSmallIntegerField(
@@ -92,8 +100,8 @@ class RequirementsPart(models.Model):
     )
 
     class Meta:
-        verbose_name = "questions of an exam"
-        verbose_name_plural = "questions of exams"
+        verbose_name = gettext_lazy("questions of an exam")
+        verbose_name_plural = gettext_lazy("questions of exams")
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(
@@ -102,7 +110,9 @@ class RequirementsPart(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.count} of {self.kind}, difficulty {self.difficulty}"
+        return _("{count} of {kind}, difficulty {difficulty}").format(
+            count=self.count, kind=self.kind, difficulty=self.difficulty
+        )
 
 
 @sight.rule(own="user", staff=sight.of_people("user"))
@@ -118,7 +128,7 @@ class Exam(models.Model):
     """
 
     requirements = models.ForeignKey(
-        Requirements, models.PROTECT, verbose_name="certificate", related_name="exams"
+        Requirements, models.PROTECT, verbose_name=gettext_lazy("certificate"), related_name="exams"
     )
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="exams")
     key = models.UUIDField(unique=True)
@@ -127,17 +137,19 @@ class Exam(models.Model):
     must_pass = models.JSONField(default=list, blank=True)
     must_asked = models.PositiveSmallIntegerField(null=True, blank=True)
     must_slips = models.PositiveSmallIntegerField(null=True, blank=True)
-    begun = models.DateTimeField("started", default=timezone.now, editable=False)
+    begun = models.DateTimeField(gettext_lazy("started"), default=timezone.now, editable=False)
     deadline = models.DateTimeField(null=True, blank=True)
-    handed_in = models.DateTimeField("turned in", null=True, blank=True, db_index=True)
-    marks = models.PositiveSmallIntegerField("points", null=True, blank=True)
+    handed_in = models.DateTimeField(
+        gettext_lazy("turned in"), null=True, blank=True, db_index=True
+    )
+    marks = models.PositiveSmallIntegerField(gettext_lazy("points"), null=True, blank=True)
     out_of = models.PositiveSmallIntegerField(null=True, blank=True)
     passed = models.BooleanField(null=True, blank=True)
     reasons = models.JSONField(default=list, blank=True)
 
     class Meta:
-        verbose_name = "exam"
-        verbose_name_plural = "exams"
+        verbose_name = gettext_lazy("exam")
+        verbose_name_plural = gettext_lazy("exams")
         ordering = ["-begun", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -165,31 +177,33 @@ class ExamTask(models.Model):
     the saves. Marks and findings are null until the exam is handed in.
     """
 
-    exam = models.ForeignKey(Exam, models.PROTECT, verbose_name="exam", related_name="tasks")
+    exam = models.ForeignKey(
+        Exam, models.PROTECT, verbose_name=gettext_lazy("exam"), related_name="tasks"
+    )
     number = models.PositiveSmallIntegerField()
     kind = models.SlugField(max_length=40)
-    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
+    kind_version = models.PositiveSmallIntegerField(gettext_lazy("version of the kind"), default=1)
     seed = models.PositiveIntegerField()
     difficulty = models.PositiveSmallIntegerField()
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("version", max_length=20)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("version"), max_length=20)
     focus = models.JSONField(default=list, blank=True)
     answer = models.JSONField(null=True, blank=True)
     revision = models.PositiveIntegerField(default=0)
     saved = models.DateTimeField(null=True, blank=True)
-    marks = models.PositiveSmallIntegerField("points", null=True, blank=True)
+    marks = models.PositiveSmallIntegerField(gettext_lazy("points"), null=True, blank=True)
     out_of = models.PositiveSmallIntegerField(null=True, blank=True)
     passed = models.BooleanField(null=True, blank=True)
     findings = models.JSONField(null=True, blank=True)
 
     class Meta:
-        verbose_name = "exam question"
-        verbose_name_plural = "exam questions"
+        verbose_name = gettext_lazy("exam question")
+        verbose_name_plural = gettext_lazy("exam questions")
         ordering = ["exam", "number"]
         constraints = [models.UniqueConstraint(fields=["exam", "number"], name="one_task_a_number")]
 
     def __str__(self):
-        return f"{self.exam}, task {self.number}"
+        return _("{exam}, task {number}").format(exam=self.exam, number=self.number)
 
     @property
     def rulebook(self):
@@ -204,7 +218,9 @@ class Correction(models.Model):
     The exam itself stays as it was marked; its latest correction is what counts.
     """
 
-    exam = models.ForeignKey(Exam, models.PROTECT, verbose_name="exam", related_name="corrections")
+    exam = models.ForeignKey(
+        Exam, models.PROTECT, verbose_name=gettext_lazy("exam"), related_name="corrections"
+    )
     passed = models.BooleanField()
     reason = models.TextField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
@@ -214,7 +230,9 @@ class Correction(models.Model):
         ordering = ["made", "pk"]
 
     def __str__(self):
-        return f"{self.exam}: {'passed' if self.passed else 'not passed'}"
+        return _("{exam}: {value}").format(
+            exam=self.exam, value="passed" if self.passed else _("not passed")
+        )
 
 
 @sight.rule(own="exam__user", staff=sight.of_people("exam__user"))
@@ -228,7 +246,7 @@ class Certificate(models.Model):
     """
 
     exam = models.OneToOneField(
-        Exam, models.PROTECT, verbose_name="exam", related_name="certificate"
+        Exam, models.PROTECT, verbose_name=gettext_lazy("exam"), related_name="certificate"
     )
     code = models.CharField(max_length=20, unique=True, default=new_code)
     holder_name = models.CharField(max_length=150)
@@ -256,7 +274,7 @@ class Revocation(models.Model):
         ordering = ["made", "pk"]
 
     def __str__(self):
-        return f"{self.certificate} revoked"
+        return _("{certificate} revoked").format(certificate=self.certificate)
 
 
 class Refresher(models.Model):
@@ -268,12 +286,12 @@ class Refresher(models.Model):
     """
 
     certificate = models.ForeignKey(Certificate, models.PROTECT, related_name="refreshers")
-    rulebooks = models.JSONField("rule sets gone through to", default=dict)
+    rulebooks = models.JSONField(gettext_lazy("rule sets gone through to"), default=dict)
     answers = models.JSONField(default=dict, blank=True)
     set = models.OneToOneField(
         "recall.ReadingSet",
         models.PROTECT,
-        verbose_name="readings",
+        verbose_name=gettext_lazy("readings"),
         null=True,
         blank=True,
         related_name="refresher",
@@ -287,7 +305,7 @@ class Refresher(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.certificate} refreshed"
+        return _("{certificate} refreshed").format(certificate=self.certificate)
 
     @property
     def is_finished(self):
@@ -309,7 +327,9 @@ class Reminder(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.certificate}, {self.days} days before"
+        return _("{certificate}, {days} days before").format(
+            certificate=self.certificate, days=self.days
+        )
 
 
 class Judgement(models.Model):
@@ -326,8 +346,8 @@ class Judgement(models.Model):
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "estimate for an exam"
-        verbose_name_plural = "estimates for an exam"
+        verbose_name = gettext_lazy("estimate for an exam")
+        verbose_name_plural = gettext_lazy("estimates for an exam")
         ordering = ["made", "pk"]
 
     def __str__(self):

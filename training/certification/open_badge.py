@@ -11,6 +11,9 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
 
 from .badge import (
     Achievement,
@@ -37,9 +40,9 @@ from .fair import conditions, recheck, wording
 TOKEN_TYPE = "application/vc+jwt"
 DOCUMENT_TYPE = "application/vc+ld+json"
 # What anybody can read; why exactly is between the holder and the staff.
-TAKEN_BACK = "Taken back by the issuer."
+TAKEN_BACK = gettext_lazy("Taken back by the issuer.")
 # A badge is in its holder's hands; a signature can still come, or be changed, after it is made.
-LATEST = "The page that checks this certificate has what is recorded now."
+LATEST = gettext_lazy("The page that checks this certificate has what is recorded now.")
 
 
 def site_address(request):
@@ -149,8 +152,9 @@ def credential(certificate, address):
             name=requirements.title,
             description=requirements.summary or requirements.title,
             criteria=(
-                f"{wording.exam(certificate.exam)} Graded by the rule sets {', '.join(rules)}. "
-                f"{NATURE}"
+                _("{exam} Graded by the rule sets {rules}. {NATURE}").format(
+                    exam=wording.exam(certificate.exam), rules=", ".join(rules), NATURE=NATURE
+                )
             ),
             criteria_url=address + reverse("certificates:meaning", args=[requirements.slug]),
             version=", ".join(rules),
@@ -160,9 +164,9 @@ def credential(certificate, address):
         identifiers=identifiers,
         status_url=address + reverse("certificates:revoked"),
         evidence=[
-            told("How the exam was taken", f"{taken} {LATEST}"),
+            told(_("How the exam was taken"), f"{taken} {LATEST}"),
             *(
-                told("Short check", f"{wording.renewed(each)} {LATEST}")
+                told(_("Short check"), f"{wording.renewed(each)} {LATEST}")
                 for each in recheck.renewals(certificate)
             ),
         ],
@@ -172,7 +176,7 @@ def credential(certificate, address):
 def _required_key():
     key = signing_key()
     if key is None:
-        raise BadgeError("This site has no key to sign certificates with.")
+        raise BadgeError(_("This site has no key to sign certificates with."))
     return key
 
 

@@ -3,6 +3,7 @@
 import re
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
 
 FEWEST_WORDS = 3
 FEWEST_LETTERS = 3  # different ones, in the words that count
@@ -21,6 +22,6 @@ def clean(text):
     letters = set("".join(telling))
     if len(telling) < FEWEST_WORDS or len(letters) <= FEWEST_LETTERS:
         raise ValidationError(
-            "Say why in a few words, such as “Too many passed without knowing the spacing”."
+            _("Say why in a few words, such as “Too many passed without knowing the spacing”.")
         )
     return text

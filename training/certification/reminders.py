@@ -7,6 +7,7 @@ from django.core.mail import send_mail
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from . import certificates
 from .fair import recheck
@@ -90,7 +91,7 @@ def _mail(certificate, address):
         "can_check": not recheck.hindrance(certificate),
     }
     send_mail(
-        f"Your certificate ends soon: {certificate.exam.requirements.title}",
+        _("Your certificate ends soon: {title}").format(title=certificate.exam.requirements.title),
         render_to_string("certification/certificate_reminder.txt", context),
         None,
         [certificate.exam.user.email],

@@ -8,6 +8,7 @@ from django.core.paginator import Paginator
 from django.db.models import Exists, OuterRef, Sum
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -68,7 +69,7 @@ def _edit(request, requirements):
         except changes.ChangeError as error:
             problem = str(error)
         else:
-            messages.success(request, "Saved. It applies once another staff member approves it.")
+            messages.success(request, _("Saved. It applies once another staff member approves it."))
             return redirect("certification:change", change.pk)
     context = {
         "form": form,
@@ -185,13 +186,13 @@ def decide(request, pk, action):
     try:
         if action == "approve":
             changes.approve(found, request.user)
-            messages.success(request, "Approved. It applies to exams started from now on.")
+            messages.success(request, _("Approved. It applies to exams started from now on."))
         elif action == "take-back":
             changes.take_back(found, request.user)
-            messages.success(request, "Taken back. The requirements stay as they are.")
+            messages.success(request, _("Taken back. The requirements stay as they are."))
         elif form.is_valid():
             changes.turn_down(found, request.user, form.cleaned_data["answer"])
-            messages.success(request, "Turned down. The requirements stay as they are.")
+            messages.success(request, _("Turned down. The requirements stay as they are."))
         else:
             return _show_change(request, found, form, status=422)
     except changes.ChangeError as error:

@@ -8,6 +8,8 @@ level and by which rule set. What differs from form to form is drawn in ``drawin
 from collections import Counter
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.rules import rulebook
 from training.exercises import kinds
 from training.exercises.kinds.choose_one import ChooseOne
@@ -54,7 +56,7 @@ class AskedRule(NamedTuple):
     @property
     def levels(self):
         """The levels at which it can be asked."""
-        return {level for level, _ in self.places}
+        return {level for level, __ in self.places}
 
 
 def rules(rulebooks, levels, on, slug=READING):
@@ -74,7 +76,7 @@ def rules(rulebooks, levels, on, slug=READING):
             if places:
                 of_rule = found.setdefault((each.key, str(each.limit)), (each.is_plain, []))
                 of_rule[1].extend(places)
-    return [AskedRule(key, plain, tuple(places)) for (key, _), (plain, places) in found.items()]
+    return [AskedRule(key, plain, tuple(places)) for (key, __), (plain, places) in found.items()]
 
 
 def spread(levels, rulebooks, must_pass, must_asked, on):
@@ -105,7 +107,7 @@ def spread(levels, rulebooks, must_pass, must_asked, on):
             asked[of_key[number % len(of_key)]] += 1
     for rule in _turns(measured, plain, total - len(must) * must_asked):
         asked[rule] += 1
-    return _placed([rule for rule in found for _ in range(asked[rule])], levels)
+    return _placed([rule for rule in found for __ in range(asked[rule])], levels)
 
 
 def spread_last(level, count, rulebooks, on):
@@ -120,7 +122,7 @@ def spread_last(level, count, rulebooks, on):
     for number in range(count):
         # Of fewer questions than rules every so manieth rule has one.
         rule = found[(number * max(1, len(found) // count)) % len(found)]
-        name = min((name for _, name in rule.places), key=lambda each: drawn[each])
+        name = min((name for __, name in rule.places), key=lambda each: drawn[each])
         drawn[name] += 1
         slots.append(Slot(LAST, level, name, (rule.key,)))
     return slots
@@ -131,8 +133,10 @@ def _turns(measured, plain, count):
     if not measured:
         if count > len(plain):
             raise RequirementsError(
-                f"There are {count - len(plain)} readings too many: these rule sets have no "
-                "measured rule left to ask."
+                _(
+                    "There are {value} readings too many: these rule sets have no measured rule "
+                    "left to ask."
+                ).format(value=count - len(plain))
             )
         return plain[:count]
     turns = measured * ROUNDS_BEFORE_PLAIN + plain
@@ -154,8 +158,10 @@ def _placed(readings, levels):
         level = max(rule.levels, key=lambda each: (left[each], -each))
         if not left[level]:
             raise RequirementsError(
-                f"There are not enough questions at level {level} of “{kinds.get(READING).title}”: "
-                "some of these rules come up at no other level. Move questions to that level."
+                _(
+                    "There are not enough questions at level {level} of “{title}”: some of these "
+                    "rules come up at no other level. Move questions to that level."
+                ).format(level=level, title=kinds.get(READING).title)
             )
         left[level] -= 1
         pairs.append((rule, level))
@@ -176,17 +182,25 @@ def _placed(readings, levels):
 def _too_few_text(total, needed, must, must_asked, measured):
     parts = []
     if must:
-        parts.append(f"{must_asked} for each of {must} rules that must be right")
+        parts.append(
+            _("{must_asked} for each of {must} rules that must be right").format(
+                must_asked=must_asked, must=must
+            )
+        )
     if measured:
-        parts.append(f"1 for each of {measured} other rules that are measured")
+        parts.append(
+            _("1 for each of {measured} other rules that are measured").format(measured=measured)
+        )
     title = kinds.get(READING).title
-    return (
-        f"{total} questions of “{title}” are too few. These requirements need at least "
-        f"{needed}: {' and '.join(parts)}."
-    )
+    return _(
+        "{total} questions of “{title}” are too few. These requirements need at least "
+        "{needed}: {parts}."
+    ).format(total=total, title=title, needed=needed, parts=" and ".join(parts))
 
 
 def _unasked_text(key):
     books = [book for name in rulebook.gear_names() for book in reversed(rulebook.versions(name))]
     title = next((book.requirement(key).title for book in books if book.has(key)), key)
-    return f"With these rule sets no reading can ask “{title}”, which must be right."
+    return _("With these rule sets no reading can ask “{title}”, which must be right.").format(
+        title=title
+    )

@@ -2,6 +2,8 @@
 
 import json
 
+from django.utils.translation import gettext as _
+
 
 def read_strictly(text):
     """
@@ -21,9 +23,9 @@ def read_strictly(text):
 def _no_key_twice(pairs):
     found = dict(pairs)
     if len(found) < len(pairs):
-        raise ValueError("A key is in one JSON object twice.")
+        raise ValueError(_("A key is in one JSON object twice."))
     return found
 
 
 def _no_number(text):
-    raise ValueError(f"{text} is not read alike by all.")
+    raise ValueError(_("{text} is not read alike by all.").format(text=text))

@@ -4,6 +4,7 @@ from types import SimpleNamespace
 from typing import NamedTuple
 
 from django.db.models import ProtectedError
+from django.utils.translation import gettext as _
 
 from training.exercises import kinds
 
@@ -76,8 +77,10 @@ def put_into_force(requirements, terms):
                 part.delete()
             except ProtectedError as error:
                 raise TermsError(
-                    f"Judges have estimated “{kinds.get(part.kind).title}”, level "
-                    f"{part.difficulty}: keep at least one such question."
+                    _(
+                        "Judges have estimated “{title}”, level {difficulty}: keep at least one "
+                        "such question."
+                    ).format(title=kinds.get(part.kind).title, difficulty=part.difficulty)
                 ) from error
 
 

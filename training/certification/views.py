@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import Http404, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -68,7 +69,7 @@ def begin(request, slug):
         messages.error(request, str(error))
         return redirect("certification:mine")
     except ValueError as error:
-        raise Http404("An exam is started with a key.") from error
+        raise Http404(_("An exam is started with a key.")) from error
     return redirect("certification:review", exam.pk)
 
 
@@ -81,7 +82,7 @@ def _own(request, pk):
 
 
 def _is_script(request):
-    return request.headers.get("Accept") == "application/json"
+    return request.headers.get(_("Accept")) == "application/json"
 
 
 @never_cache
@@ -102,7 +103,7 @@ def task(request, pk, number):
 def _save(request, exam, found):
     revision = request.POST.get("revision", "")
     if not revision.isdecimal():
-        raise Http404("An answer must say which one it follows.")
+        raise Http404(_("An answer must say which one it follows."))
     made = exams.task_of(found)
     form = exams.kind_of(found).form(made)(request.POST)
     onward = _after(exam, found)
@@ -195,7 +196,7 @@ def exam(request, pk):
     exams.close_if_over(found)
     if found.handed_in is None:
         if found.user != request.user:
-            raise Http404("This exam is still being worked on.")
+            raise Http404(_("This exam is still being worked on."))
         return redirect("certification:review", pk)
     return show_exam(request, found)
 

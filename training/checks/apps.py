@@ -1,6 +1,7 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class ChecksConfig(AppConfig):
     name = "training.checks"
-    verbose_name = "Check sheets"
+    verbose_name = gettext_lazy("Check sheets")

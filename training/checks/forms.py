@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.check.entry import NO, YES, read
 from rigs.check.steps import QUESTIONS, steps
@@ -13,7 +15,7 @@ from rigs.rules import rulebook
 from training.deck.fields import DayField
 
 LONGEST_NOTES = 4000
-UNMEASURED = "Not measured"
+UNMEASURED = gettext_lazy("Not measured")
 
 
 def _book_choices():
@@ -42,15 +44,19 @@ def _book_title(book, today):
     if rulebook.find_in_force(book.name, today):
         return book.title
     if book.effective_from > today:
-        return f"{book.title} (from {rulebook.date_text(book.effective_from)})"
-    return f"{book.title} (until {rulebook.date_text(book.effective_to)})"
+        return _("{title} (from {date_text})").format(
+            title=book.title, date_text=rulebook.date_text(book.effective_from)
+        )
+    return _("{title} (until {date_text})").format(
+        title=book.title, date_text=rulebook.date_text(book.effective_to)
+    )
 
 
 def _field(question):
     if question.sort == FLAG:
         return forms.ChoiceField(
             label=question.label,
-            choices=[(YES, "Yes"), (NO, "No"), ("", UNMEASURED)],
+            choices=[(YES, _("Yes")), (NO, _("No")), ("", UNMEASURED)],
             widget=forms.RadioSelect,
             required=False,
             help_text=question.help,
@@ -152,21 +158,21 @@ class QuestionsForm(forms.Form):
 class HeadForm(forms.Form):
     """Whose rig was checked, where and when, and by which rule set."""
 
-    rulebook_name = forms.ChoiceField(label="Which rules?", choices=_book_choices)
-    vessel_name = forms.CharField(label="Vessel", max_length=80)
-    harbor = forms.CharField(label="Harbor", max_length=80)
+    rulebook_name = forms.ChoiceField(label=gettext_lazy("Which rules?"), choices=_book_choices)
+    vessel_name = forms.CharField(label=gettext_lazy("Vessel"), max_length=80)
+    harbor = forms.CharField(label=gettext_lazy("Harbor"), max_length=80)
     position = forms.CharField(
-        label="Position, if at sea (optional)",
+        label=gettext_lazy("Position, if at sea (optional)"),
         max_length=80,
         required=False,
-        help_text="As on the plotter, like 42 14.05 N 70 08.8 W.",
+        help_text=gettext_lazy("As on the plotter, like 42 14.05 N 70 08.8 W."),
     )
-    day = DayField(label="Day of the check", initial=timezone.localdate)
+    day = DayField(label=gettext_lazy("Day of the check"), initial=timezone.localdate)
 
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That date is in the future. Check it.")
+            raise forms.ValidationError(_("That date is in the future. Check it."))
         return day
 
     def clean(self):
@@ -181,8 +187,10 @@ class HeadForm(forms.Form):
             title = rulebook.nearest(name, day).title
             self.add_error(
                 "day",
-                f"The rules “{title}” have no version for {rulebook.date_text(day)}. "
-                "Check the day, or choose other rules.",
+                _(
+                    "The rules “{title}” have no version for {date_text}. Check the day, or "
+                    "choose other rules."
+                ).format(title=title, date_text=rulebook.date_text(day)),
             )
 
 
@@ -196,16 +204,16 @@ class NotesForm(forms.Form):
     """What else there is to say, and a photo."""
 
     notes = forms.CharField(
-        label="Notes (optional)",
+        label=gettext_lazy("Notes (optional)"),
         max_length=LONGEST_NOTES,
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
     )
     photo = forms.FileField(
-        label="Add a photo (optional)",
+        label=gettext_lazy("Add a photo (optional)"),
         required=False,
         widget=forms.ClearableFileInput(attrs={"accept": "image/*"}),
-        help_text="We make it smaller and remove the location.",
+        help_text=gettext_lazy("We make it smaller and remove the location."),
     )
     photo_key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
 
@@ -214,15 +222,15 @@ class CorrectionForm(HeadForm, QuestionsForm):
     """A sheet that was turned in, corrected, with the reason why."""
 
     notes = forms.CharField(
-        label="Notes (optional)",
+        label=gettext_lazy("Notes (optional)"),
         max_length=LONGEST_NOTES,
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
     )
     reason = forms.CharField(
-        label="Reason for the correction",
+        label=gettext_lazy("Reason for the correction"),
         max_length=300,
-        help_text="The sheet as it was turned in stays in its history.",
+        help_text=gettext_lazy("The sheet as it was turned in stays in its history."),
     )
 
     def __init__(self, *args, sheet, **kwargs):
@@ -249,7 +257,9 @@ class SaveForm(StartForm):
     def _listed(self, name, kind):
         value = self.data.get(name)
         if not isinstance(value, kind):
-            raise forms.ValidationError("The answers did not arrive whole. Send the sheet again.")
+            raise forms.ValidationError(
+                _("The answers did not arrive whole. Send the sheet again.")
+            )
         return value
 
     def clean(self):
@@ -265,9 +275,13 @@ class SaveForm(StartForm):
             keys = [uuid.UUID(key) for key in self._listed("photo_keys", list)]
         except (ValueError, AttributeError, TypeError) as error:
             raise forms.ValidationError(
-                "The list of photos did not arrive whole. Send the sheet again."
+                _("The list of photos did not arrive whole. Send the sheet again.")
             ) from error
         if len(keys) > self.MOST_PHOTOS:
-            raise forms.ValidationError(f"A sheet holds at most {self.MOST_PHOTOS} photos.")
+            raise forms.ValidationError(
+                _("A sheet holds at most {MOST_PHOTOS} photos.").format(
+                    MOST_PHOTOS=self.MOST_PHOTOS
+                )
+            )
         cleaned["photo_keys"] = [str(key) for key in keys]
         return cleaned

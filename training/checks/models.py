@@ -6,6 +6,8 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.check import sheet
 from rigs.check.entry import read
@@ -34,25 +36,27 @@ class CheckSheet(models.Model):
     officer = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, related_name="check_sheets"
     )
-    vessel_name = models.CharField("vessel", max_length=80)
-    harbor = models.CharField("harbor", max_length=80)
+    vessel_name = models.CharField(gettext_lazy("vessel"), max_length=80)
+    harbor = models.CharField(gettext_lazy("harbor"), max_length=80)
     position = models.CharField(max_length=80, blank=True)
     day = models.DateField()
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("its version", max_length=20)
-    typed = models.JSONField("as typed", default=dict)
-    measures = models.JSONField("in SI", default=dict)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("its version"), max_length=20)
+    typed = models.JSONField(gettext_lazy("as typed"), default=dict)
+    measures = models.JSONField(gettext_lazy("in SI"), default=dict)
     notes = models.TextField(blank=True)
-    photo_keys = models.JSONField("photos", default=list)
+    photo_keys = models.JSONField(gettext_lazy("photos"), default=list)
     passed = models.BooleanField(null=True, editable=False)
     outside = models.PositiveSmallIntegerField(default=0, editable=False)
-    within = models.PositiveSmallIntegerField("inside", default=0, editable=False)
+    within = models.PositiveSmallIntegerField(gettext_lazy("inside"), default=0, editable=False)
     not_measured = models.PositiveSmallIntegerField(default=0, editable=False)
     revision = models.PositiveIntegerField(default=0, editable=False)
     device = models.CharField(max_length=36, blank=True, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
-    finished = models.DateTimeField("turned in", null=True, blank=True, editable=False)
+    finished = models.DateTimeField(
+        gettext_lazy("turned in"), null=True, blank=True, editable=False
+    )
 
     objects = CheckSheetQuerySet.as_manager()
 
@@ -122,7 +126,7 @@ class CheckRevision(models.Model):
     device = models.CharField(max_length=36)
     number = models.PositiveIntegerField()
     content = models.JSONField()
-    hands_in = models.BooleanField("turns it in", default=False)
+    hands_in = models.BooleanField(gettext_lazy("turns it in"), default=False)
     reason = models.CharField(max_length=300, blank=True)
     received = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -135,7 +139,7 @@ class CheckRevision(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.sheet}: save {self.number}"
+        return _("{sheet}: save {number}").format(sheet=self.sheet, number=self.number)
 
     @property
     def is_shown(self):
@@ -160,4 +164,4 @@ class CheckPhoto(models.Model):
         ordering = ["received", "pk"]
 
     def __str__(self):
-        return f"Photo of {self.sheet}"
+        return _("Photo of {sheet}").format(sheet=self.sheet)

@@ -7,6 +7,7 @@ from pathlib import Path
 from django.contrib.staticfiles import finders
 from django.templatetags.static import static
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from training.deck.context import needs_words
 
@@ -46,4 +47,6 @@ def parts():
 def worker():
     """Return the script that keeps the page and its parts at hand."""
     page, made_of = json.dumps(reverse("checks:check_phone")), json.dumps(parts())
-    return f"const PAGE = {page};\nconst PARTS = {made_of};\n{_source(WORKER)}"
+    return _("const PAGE = {page};\nconst PARTS = {made_of};\n{source}").format(
+        page=page, made_of=made_of, source=_source(WORKER)
+    )

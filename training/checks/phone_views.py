@@ -5,6 +5,7 @@ import uuid
 
 from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_POST, require_safe
@@ -106,14 +107,14 @@ def check_send(request):
     except ValueError:
         sent = None
     if not isinstance(sent, dict):
-        return _refused("The sheet did not arrive whole. Send it again.", 400)
+        return _refused(_("The sheet did not arrive whole. Send it again."), 400)
     form = SaveForm(sent)
     if not form.is_valid():
         return _refused(_problems(form), 422)
     told = form.cleaned_data
     if told["user"] != request.user.pk:
         return _refused(
-            "This was written under another account. Sign in with that account to send it.", 409
+            _("This was written under another account. Sign in with that account to send it."), 409
         )
     content = {name: told[name] for name in keeping.CONTENT}
     try:
@@ -127,7 +128,7 @@ def check_send(request):
         )
     except keeping.NotTheirs:
         return _refused(
-            "This sheet belongs to another account. Sign in with that account to send it.", 409
+            _("This sheet belongs to another account. Sign in with that account to send it."), 409
         )
     return JsonResponse(held(sheet))
 
@@ -147,15 +148,16 @@ def check_add_photo(request, key):
     sheet = own_sheet(request, key)
     if request.POST.get("user") != str(request.user.pk):
         return _refused(
-            "This photo was taken under another account. Sign in with that account to send it.", 409
+            _("This photo was taken under another account. Sign in with that account to send it."),
+            409,
         )
     if request.POST.get("key") not in sheet.photo_keys or "photo" not in request.FILES:
-        return _refused("This photo is not on the sheet. Add it again.", 422)
+        return _refused(_("This photo is not on the sheet. Add it again."), 422)
     try:
         image = photos.fit(request.FILES["photo"])
         keeping.add_photo(sheet, uuid.UUID(request.POST["key"]), image)
     except photos.PhotoError as error:
         return _refused(str(error), 422)
     except keeping.NotTheirs:
-        return _refused("This photo belongs to another sheet. Add it again.", 409)
+        return _refused(_("This photo belongs to another sheet. Add it again."), 409)
     return HttpResponse(status=204)

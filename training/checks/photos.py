@@ -3,6 +3,7 @@
 from io import BytesIO
 
 from django.core.files.base import ContentFile
+from django.utils.translation import gettext as _
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 LARGEST_FILE = 12 * 2**20
@@ -21,16 +22,20 @@ class PhotoError(ValueError):
 
 def _opened(file):
     if file.size > LARGEST_FILE:
-        raise PhotoError(f"That file is over {LARGEST_FILE // 2**20} MB. Choose a smaller photo.")
+        raise PhotoError(
+            _("That file is over {value} MB. Choose a smaller photo.").format(
+                value=LARGEST_FILE // 2**20
+            )
+        )
     try:
         image = Image.open(file, formats=_KINDS)
         if image.width * image.height > _MOST_PIXELS:
-            raise PhotoError("That photo has too many pixels. Choose a smaller one.")
+            raise PhotoError(_("That photo has too many pixels. Choose a smaller one."))
         image.load()
     except PhotoError:
         raise
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError) as error:
-        raise PhotoError("That is not a photo. Choose a JPEG, PNG or WebP file.") from error
+        raise PhotoError(_("That is not a photo. Choose a JPEG, PNG or WebP file.")) from error
     return image
 
 

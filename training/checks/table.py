@@ -3,25 +3,26 @@
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.say import gettext_lazy
 from training.deck.spreadsheet import csv_response
 from training.people import sight
 
 from .models import CheckSheet
 
 HEADER = (
-    "Key",
-    "Officer",
-    "Vessel",
-    "Harbor",
-    "Position",
-    "Day",
-    "Rule set",
-    "Its version",
-    "Outside",
-    "Inside",
-    "Not measured",
-    "Turned in",
-    "Notes",
+    gettext_lazy("Key"),
+    gettext_lazy("Officer"),
+    gettext_lazy("Vessel"),
+    gettext_lazy("Harbor"),
+    gettext_lazy("Position"),
+    gettext_lazy("Day"),
+    gettext_lazy("Rule set"),
+    gettext_lazy("Its version"),
+    gettext_lazy("Outside"),
+    gettext_lazy("Inside"),
+    gettext_lazy("Not measured"),
+    gettext_lazy("Turned in"),
+    gettext_lazy("Notes"),
 )
 
 

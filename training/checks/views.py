@@ -7,6 +7,7 @@ from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -85,14 +86,14 @@ def check_new(request):
 def _open_sheet(request, key):
     sheet = own_sheet(request, key)
     if sheet.finished:
-        raise Http404("A sheet that was turned in is corrected, not filled in.")
+        raise Http404(_("A sheet that was turned in is corrected, not filled in."))
     return sheet
 
 
 def _around(walk, slug):
     """Return (step before, step after) ``slug`` in ``walk``; None beyond the ends."""
     if slug not in walk:
-        raise Http404("There is no such step on this sheet.")
+        raise Http404(_("There is no such step on this sheet."))
     at = walk.index(slug)
     return (walk[at - 1] if at else None), (walk[at + 1] if at + 1 < len(walk) else None)
 
@@ -135,7 +136,7 @@ def _notes(request, sheet, context):
                 keys += [str(key)] if str(key) not in keys else []
         except (photos.PhotoError, keeping.NotTheirs) as error:
             form.add_error(
-                "photo", str(error) or "That photo belongs to another sheet. Add it again."
+                "photo", str(error) or _("That photo belongs to another sheet. Add it again.")
             )
         else:
             notes = form.cleaned_data["notes"]
@@ -150,10 +151,10 @@ def check_hand_in(request, key):
     """Hand a sheet in: from then on it is corrected, not changed."""
     sheet = own_sheet(request, key)
     if sheet.unread:
-        messages.error(request, "Not turned in. Fix the marked answers first.")
+        messages.error(request, _("Not turned in. Fix the marked answers first."))
     elif not sheet.finished:
         keeping.change(sheet, hands_in=True)
-        messages.success(request, "The sheet is turned in.")
+        messages.success(request, _("The sheet is turned in."))
     return redirect(sheet)
 
 
@@ -173,7 +174,7 @@ def check_correct(request, key):
         with transaction.atomic():
             keeping.change(sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes)
         messages.success(
-            request, "Correction saved. The sheet as it was turned in is in its history."
+            request, _("Correction saved. The sheet as it was turned in is in its history.")
         )
         return redirect(sheet)
     return render(request, "checks/check_correct.html", {"sheet": sheet, "form": form})
@@ -228,5 +229,5 @@ def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
     book = rulebook.find_in_force(name, timezone.localdate())
     if book is None or not book.lays_out_rig:
-        raise Http404("These rules for gear have no version for today.")
-    return _pdf(printed.blank(book), f"blank check {name}")
+        raise Http404(_("These rules for gear have no version for today."))
+    return _pdf(printed.blank(book), _("blank check {name}").format(name=name))

@@ -5,8 +5,10 @@ import uuid
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from rigs.words.say import gettext_lazy
 from training.people import sight
 from training.recall import course, sets
 from training.recall.models import ReadingSet
@@ -14,7 +16,9 @@ from training.recall.remembered import KNOWN_ALREADY
 
 from .progress import progress_for
 
-NOTHING = "None of these rules can be asked today. Read the lesson, and come back later."
+NOTHING = gettext_lazy(
+    "None of these rules can be asked today. Read the lesson, and come back later."
+)
 
 
 @require_POST
@@ -38,7 +42,7 @@ def known(request, slug):
 def _state_or_404(user, slug):
     state = progress_for(user).of(slug)
     if state is None:
-        raise Http404(f"There is no lesson called “{slug}” on your course.")
+        raise Http404(_("There is no lesson called “{slug}” on your course.").format(slug=slug))
     return state
 
 

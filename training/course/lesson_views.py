@@ -5,6 +5,7 @@ from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.rules import rulebook
@@ -21,7 +22,7 @@ def _find_or_404(slug):
     try:
         return find(slug)
     except KeyError:
-        raise Http404(f"There is no lesson called “{slug}”.") from None
+        raise Http404(_("There is no lesson called “{slug}”.").format(slug=slug)) from None
 
 
 def _progress_of(user):
@@ -83,6 +84,6 @@ def read(request, slug):
     """Note that the person has read the lesson; saying it again changes nothing."""
     lesson = _find_or_404(slug)
     LessonRead.objects.note(request.user, lesson.slug)
-    messages.success(request, f"Saved: you have read “{lesson.title}”.")
+    messages.success(request, _("Saved: you have read “{title}”.").format(title=lesson.title))
     # To the end of the page, where the reader was and where the next step is.
     return redirect(reverse("lessons:detail", args=[slug]) + "#next")

@@ -2,17 +2,19 @@
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment
 from training.people import sight
 
 from . import mixing
 
-PASSED_OVER = "Passed over. It comes back after you turn in another task."
-LAST_LEFT = "You passed over every other kind, so this one comes back now."
+PASSED_OVER = gettext_lazy("Passed over. It comes back after you turn in another task.")
+LAST_LEFT = gettext_lazy("You passed over every other kind, so this one comes back now.")
 
 
 @never_cache
@@ -51,7 +53,7 @@ def _to_next(request, after=None):
     try:
         found = mixing.next_assignment(request.user)
     except handing.NoRules:
-        messages.warning(request, "No task can be set today. Read a lesson until then.")
+        messages.warning(request, _("No task can be set today. Read a lesson until then."))
         return redirect("exercises:list")
     if found == after:
         messages.info(request, LAST_LEFT)

@@ -8,6 +8,7 @@ are ready.
 from typing import NamedTuple
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from training.lessons.loader import find
 from training.recall.models import ReadingSet
@@ -38,7 +39,7 @@ def leads_on(purpose):
 def onward(reading_set):
     """Return the Onward of ``reading_set``: home, unless its purpose leads elsewhere."""
     leads = PURPOSES.get(reading_set.purpose)
-    return leads(reading_set) if leads else Onward("Go to my home page", reverse("home"))
+    return leads(reading_set) if leads else Onward(_("Go to my home page"), reverse("home"))
 
 
 @leads_on(ReadingSet.Purpose.LESSON)
@@ -46,23 +47,23 @@ def to_lesson(reading_set):
     try:
         lesson = find(reading_set.subject.removesuffix(KNOWN_ALREADY))
     except KeyError:  # taken out of the course since
-        return Onward("Go to the lessons", reverse("lessons:list"))
+        return Onward(_("Go to the lessons"), reverse("lessons:list"))
     state = progress_for(reading_set.user).of(lesson.slug)
     if state is not None and state.complete:
-        return Onward("Lesson complete: go to my next step", reverse("home"))
+        return Onward(_("Lesson complete: go to my next step"), reverse("home"))
     page = reverse("lessons:detail", args=[lesson.slug])
     if state is not None and not state.read:
-        return Onward("Read the lesson", page)
-    return Onward("Back to the lesson", f"{page}#next")
+        return Onward(_("Read the lesson"), page)
+    return Onward(_("Back to the lesson"), f"{page}#next")
 
 
 @leads_on(ReadingSet.Purpose.START)
 def to_lessons(reading_set):
-    return Onward("Go to my next step", reverse("home"))
+    return Onward(_("Go to my next step"), reverse("home"))
 
 
 @leads_on(ReadingSet.Purpose.REVIEW)
 def to_rules(reading_set):
     if reading_set.subject:  # one rule alone
-        return Onward("Back to my rules", reverse("recall:rules"))
-    return Onward("Go to my home page", reverse("home"))
+        return Onward(_("Back to my rules"), reverse("recall:rules"))
+    return Onward(_("Go to my home page"), reverse("home"))

@@ -6,10 +6,12 @@ from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.rules import rulebook
+from rigs.words.say import gettext_lazy
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.lessons import passages
@@ -19,8 +21,8 @@ from training.recall.models import PracticeMail, ReadingSet, SetReading
 
 from .onward import onward
 
-NOTHING = "Nothing can be asked today. Read a lesson, or do an exercise."
-CHANGED = "The rules changed after this page was opened. Answer this reading instead."
+NOTHING = gettext_lazy("Nothing can be asked today. Read a lesson, or do an exercise.")
+CHANGED = gettext_lazy("The rules changed after this page was opened. Answer this reading instead.")
 ONE_RULE = 3
 """Readings when one rule alone is practiced."""
 
@@ -112,7 +114,7 @@ def _take(request, found, reading):
         try:
             sets.answer(reading, raw)
         except BadAnswer:
-            messages.error(request, "Choose an answer: met or broken.")
+            messages.error(request, _("Choose an answer: met or broken."))
             return redirect("recall:set", found.pk)
     elif raw["said"] and reading.answer != raw:
         messages.info(request, "You answered this one before. Your first answer counts.")
@@ -126,7 +128,7 @@ def _key(request):
     try:
         return uuid.UUID(request.POST.get("key", ""))
     except ValueError:
-        raise Http404("A set is opened from its page.") from None
+        raise Http404(_("A set is opened from its page.")) from None
 
 
 def _open(request, purpose, rules, back, **options):
@@ -176,7 +178,7 @@ def review(request):
 def one_rule(request, name, rule):
     """Practice one rule alone."""
     if not any(book.has(rule) for book in rulebook.everything() if book.name == name):
-        raise Http404(f"There is no rule {rule} in {name}.")
+        raise Http404(_("There is no rule {rule} in {name}.").format(rule=rule, name=name))
     if request.method != "POST":
         return redirect("recall:rules")
     return _open(

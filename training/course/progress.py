@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from django.db.models import Count
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
+from rigs.words.say import gettext_lazy
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 from training.exercises.models import Attempt
@@ -15,10 +18,10 @@ from training.lessons.loader import Lesson, all_lessons
 from training.lessons.models import LessonRead
 from training.recall import remembered
 
-NOT_BEGUN = "not read yet"
-READINGS_LEFT = "read; readings next"
-PRACTICE_LEFT = "read; practice next"
-PASSED = "passed by its readings"
+NOT_BEGUN = gettext_lazy("not read yet")
+READINGS_LEFT = gettext_lazy("read; readings next")
+PRACTICE_LEFT = gettext_lazy("read; practice next")
+PASSED = gettext_lazy("passed by its readings")
 COMPLETE = "complete"
 KNOWN = "known"
 
@@ -231,21 +234,29 @@ def _step(state):
     lesson, url = state.lesson, state.url
     if state.read and state.rules_left:
         count = len(state.rules_left)
-        label = f"Answer {count} short reading{'' if count == 1 else 's'}"
+        label = ngettext(
+            "Answer {count} short reading",
+            "Answer {count} short readings",
+            count,
+        ).format(count=count)
         return NextStep(label, f"{url}#readings", lesson, state.minutes_left, OneReading.slug)
     if state.read:
         kind = state.left[0]
         seconds = kinds.get(kind.slug).seconds
-        label = f"Practice: {kind.title}"
+        label = _("Practice: {title}").format(title=kind.title)
         return NextStep(label, kind.url, lesson, minutes.whole(seconds), kind.slug)
     if state.knows_rules:
-        why = "You were right about its rules. Show it by its readings, or read it."
-        return NextStep(f"Open: {lesson.title}", url, lesson, state.minutes_left, why=why)
+        why = _("You were right about its rules. Show it by its readings, or read it.")
+        return NextStep(
+            _("Open: {title}").format(title=lesson.title), url, lesson, state.minutes_left, why=why
+        )
     missed = state.missed
-    why = f"You missed {missed} of its rules." if missed else ""
+    why = _("You missed {missed} of its rules.").format(missed=missed) if missed else ""
     if missed == 1:
-        why = "You missed a rule of this lesson."
-    return NextStep(f"Read: {lesson.title}", url, lesson, state.minutes_left, why=why)
+        why = _("You missed a rule of this lesson.")
+    return NextStep(
+        _("Read: {title}").format(title=lesson.title), url, lesson, state.minutes_left, why=why
+    )
 
 
 class _Record:

@@ -1,12 +1,13 @@
 from django.apps import AppConfig
 from django.utils import translation
+from django.utils.translation import gettext_lazy
 
 from rigs.words import say
 
 
 class DeckConfig(AppConfig):
     name = "training.deck"
-    verbose_name = "What the apps share"
+    verbose_name = gettext_lazy("What the apps share")
 
     def ready(self):
         say.speak_by(translation)

@@ -1,9 +1,11 @@
 """Form fields that read what people write on deck and clean to SI."""
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.physics.chain import STOCKS
 from rigs.words import guards
+from rigs.words.say import gettext_lazy
 from rigs.words.units import (
     INCH,
     UnitError,
@@ -15,6 +17,10 @@ from rigs.words.units import (
 )
 
 _LONGEST_TEXT = 200
+
+YES, NO = gettext_lazy("Yes"), gettext_lazy("No")
+NOT_LOOKED_AT = gettext_lazy("Not looked at yet")
+NOT_MEASURED = gettext_lazy("Not measured yet")
 
 
 class DeckField(forms.CharField):
@@ -51,7 +57,9 @@ class DeckField(forms.CharField):
 class DayField(forms.DateField):
     """A date, picked or typed: ``7/1/2026`` or ``July 1, 2026``."""
 
-    default_error_messages = {"invalid": "We could not read this date. Write it like 7/1/2026."}
+    default_error_messages = {
+        "invalid": gettext_lazy("We could not read this date. Write it like 7/1/2026.")
+    }
 
     def __init__(self, **options):
         options.setdefault("widget", forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"))
@@ -80,10 +88,12 @@ class LengthField(DeckField):
 
     def check(self, measure):
         if self.positive and measure <= 0:
-            raise forms.ValidationError("Enter more than zero.")
+            raise forms.ValidationError(_("Enter more than zero."))
         if measure < self.least:
             raise forms.ValidationError(
-                f"That is {feet_inches(measure)}, shorter than on any net. Check the unit."
+                _("That is {feet_inches}, shorter than on any net. Check the unit.").format(
+                    feet_inches=feet_inches(measure)
+                )
             )
         if reason := guards.too_long(measure):
             raise forms.ValidationError(reason)
@@ -119,7 +129,7 @@ class PlacesField(DeckField):
 
     def check(self, measure):
         if any(guards.too_long(place) for place in measure):
-            raise forms.ValidationError("One of these is longer than any net. Check the unit.")
+            raise forms.ValidationError(_("One of these is longer than any net. Check the unit."))
 
 
 def _flag(text):
@@ -129,7 +139,7 @@ def _flag(text):
 class YesNoField(forms.TypedChoiceField):
     """Yes, no, or not looked at yet; cleans to True, False or None."""
 
-    def __init__(self, *, yes="Yes", no="No", unknown="Not looked at yet", **options):
+    def __init__(self, *, yes=YES, no=NO, unknown=NOT_LOOKED_AT, **options):
         super().__init__(
             choices=[("", unknown), ("yes", yes), ("no", no)],
             coerce=_flag,
@@ -141,10 +151,13 @@ class YesNoField(forms.TypedChoiceField):
 class ChainField(forms.TypedChoiceField):
     """A size of chain that is sold; cleans to its nominal size in metres."""
 
-    def __init__(self, *, stocks=None, unknown="Not measured yet", **options):
+    def __init__(self, *, stocks=None, unknown=NOT_MEASURED, **options):
         names = [stock.name for stock in (STOCKS.values() if stocks is None else stocks)]
         super().__init__(
-            choices=[("", unknown), *((name, f"{name} chain") for name in names)],
+            choices=[
+                ("", unknown),
+                *((name, _("{name} chain").format(name=name)) for name in names),
+            ],
             coerce=lambda name: STOCKS[name].size,
             empty_value=None,
             required=False,
@@ -161,4 +174,4 @@ class InchesField(LengthField):
     def check(self, measure):
         super().check(measure)
         if measure > 1200 * INCH:
-            raise forms.ValidationError("That is more than 100 ft. Check the unit.")
+            raise forms.ValidationError(_("That is more than 100 ft. Check the unit."))

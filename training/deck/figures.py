@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from django.http import Http404, HttpResponse
+from django.utils.translation import gettext as _
 
 from rigs.drawing import png
 from rigs.drawing.scene import Scene
@@ -37,7 +38,7 @@ def find(figures, key):
     for figure in figures:
         if figure.key == key:
             return figure
-    raise Http404(f"There is no chart called “{key}”.")
+    raise Http404(_("There is no chart called “{key}”.").format(key=key))
 
 
 def csv_of(figure):

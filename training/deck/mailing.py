@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.core.management.base import CommandError
+from django.utils.translation import gettext as _
 
 # Where the demo serves itself.
 LOCAL_ADDRESS = "http://127.0.0.1:8000"
@@ -11,7 +12,7 @@ def site_address():
     """Return the address that mails lead to; raise CommandError if none is set."""
     address = settings.SITE_ADDRESS or (LOCAL_ADDRESS if settings.LOCAL else "")
     if not address:
-        raise CommandError("Set SITE_ADDRESS: the mails lead to the site.")
+        raise CommandError(_("Set SITE_ADDRESS: the mails lead to the site."))
     return address
 
 
@@ -30,10 +31,16 @@ def send_all(command, due, send, name_of):
             except OSError as error:
                 # The mail server's refusals and a line that is down are OSErrors.
                 failed += 1
-                command.stderr.write(f"  {name_of(each)}: not sent ({error})")
+                command.stderr.write(
+                    _("  {name_of}: not sent ({error})").format(name_of=name_of(each), error=error)
+                )
             command.stdout.write(f"  {number} of {len(due)}")
     except KeyboardInterrupt:
-        raise CommandError(f"Stopped. {sent} sent; the rest is for the next run.") from None
-    command.stdout.write(f"{sent} sent, {failed} not.")
+        raise CommandError(
+            _("Stopped. {sent} sent; the rest is for the next run.").format(sent=sent)
+        ) from None
+    command.stdout.write(_("{sent} sent, {failed} not.").format(sent=sent, failed=failed))
     if failed:
-        raise CommandError(f"{failed} could not be sent. Run it again later.")
+        raise CommandError(
+            _("{failed} could not be sent. Run it again later.").format(failed=failed)
+        )

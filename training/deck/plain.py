@@ -1,9 +1,14 @@
 """Counts in plain sentences that are right for none, one and many."""
 
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
 from rigs.words.units import trimmed
 
 MONTH = 365.25 / 12
 """Days in a month, on the average."""
+
+ON_THE_REGISTER = gettext_lazy("on the register")
 
 
 def counted(count, one, many=None, none="no"):
@@ -21,32 +26,37 @@ def verb(count, one, many):
 def listed(words):
     """Return ``words`` as in a sentence: ``a``, ``a and b``, ``a, b and c``."""
     *before, last = words
-    return f"{', '.join(before)} and {last}" if before else last
+    return _("{before} and {last}").format(before=", ".join(before), last=last) if before else last
 
 
-def without_a_sweep(count, vessels, where="on the register"):
+def without_a_sweep(count, vessels, where=ON_THE_REGISTER):
     """Return one sentence on how many of the ``vessels`` of a place fish without a sweep."""
     if not vessels:
-        return f"There are no vessels {where} that still fish."
+        return _("There are no vessels {where} that still fish.").format(where=where)
     if vessels == 1:
-        return f"The one vessel {where} {'fishes' if count else 'does not fish'} without a sweep."
+        if count:
+            return _("The one vessel {where} fishes without a sweep.").format(where=where)
+        return _("The one vessel {where} does not fish without a sweep.").format(where=where)
     if not count:
-        return f"None of the {vessels:,} vessels {where} fishes without a sweep yet."
+        return _("None of the {vessels:,} vessels {where} fishes without a sweep yet.").format(
+            vessels=vessels, where=where
+        )
     if count == vessels:
-        return f"All {vessels:,} vessels {where} fish without a sweep."
-    return (
-        f"{count:,} of the {vessels:,} vessels {where} {verb(count, 'fishes', 'fish')} "
-        "without a sweep."
+        return _("All {vessels:,} vessels {where} fish without a sweep.").format(
+            vessels=vessels, where=where
+        )
+    return _("{count:,} of the {vessels:,} vessels {where} {verb} without a sweep.").format(
+        count=count, vessels=vessels, where=where, verb=verb(count, "fishes", "fish")
     )
 
 
 def months(days):
     """Return a number of days in words, as whole months, or days below one: ``4 months``."""
     if days < MONTH:
-        return counted(round(days), "day", none="less than a")
+        return counted(round(days), "day", none=_("less than a"))
     return counted(round(days / MONTH), "month")
 
 
 def percent(share, decimals=0):
     """Return a share as ``42 percent``."""
-    return f"{trimmed(share * 100, decimals)} percent"
+    return _("{trimmed} percent").format(trimmed=trimmed(share * 100, decimals))

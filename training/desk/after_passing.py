@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
+from rigs.words.say import gettext_lazy
 from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
@@ -22,7 +23,7 @@ from training.register.table.entries import plain_place, plain_registration
 from .spans import SPANS, span_of
 
 SOONER = "under 30 days"
-NOBODY = "nobody had passed"
+NOBODY = gettext_lazy("nobody had passed")
 
 
 class Checked(NamedTuple):

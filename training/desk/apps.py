@@ -1,9 +1,10 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class DeskConfig(AppConfig):
     name = "training.desk"
-    verbose_name = "Staff"
+    verbose_name = gettext_lazy("Staff")
 
     def ready(self):
         from . import receivers  # noqa: F401  (registers itself)

@@ -1,6 +1,7 @@
 """How staff narrow down a list of people."""
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from training.people.models import Group, Role
 
@@ -11,11 +12,13 @@ class FilterForm(forms.Form):
     group = forms.ModelChoiceField(
         Group.objects.none(),
         required=False,
-        empty_label="All groups",
-        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+        empty_label=gettext_lazy("All groups"),
+        error_messages={
+            "invalid_choice": gettext_lazy("There is no such group any more. Choose another.")
+        },
     )
     name = forms.CharField(
-        label="Name or email",
+        label=gettext_lazy("Name or email"),
         required=False,
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
@@ -37,12 +40,14 @@ class WayForm(forms.Form):
 
     TRACKS = [(role.value, role.label + "s") for role in (Role.TRAINEE, Role.OFFICER)]
 
-    role = forms.ChoiceField(label="Way of", choices=TRACKS, required=False)
+    role = forms.ChoiceField(label=gettext_lazy("Way of"), choices=TRACKS, required=False)
     group = forms.ModelChoiceField(
         Group.objects.none(),
         required=False,
-        empty_label="All groups",
-        error_messages={"invalid_choice": "There is no such group any more. Choose another."},
+        empty_label=gettext_lazy("All groups"),
+        error_messages={
+            "invalid_choice": gettext_lazy("There is no such group any more. Choose another.")
+        },
     )
 
     def __init__(self, data, groups):

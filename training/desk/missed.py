@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.rules import rulebook
 from rigs.rules.rulebook import Requirement
 
@@ -51,7 +53,7 @@ def requirement_called(key):
         for book in reversed(rulebook.versions(name)):
             if book.has(key):
                 return book.requirement(key)
-    raise KeyError(f"No rule set has a requirement {key!r}.")
+    raise KeyError(_("No rule set has a requirement {key!r}.").format(key=key))
 
 
 def missed_rules(tallies, most):

@@ -3,6 +3,8 @@
 from datetime import datetime
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.rules.rulebook import Requirement
 from training.course.progress import LessonState
 from training.exercises import kinds
@@ -58,7 +60,7 @@ def _answer_text(value):
         return "yes" if value else "no"
     if isinstance(value, list):
         value = ", ".join(value)
-    return "left empty" if value in (None, "") else str(value)
+    return _("left empty") if value in (None, "") else str(value)
 
 
 def entry(attempt):

@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from rigs.words.say import gettext_lazy
 from training.recall.spacing import LATER_DAYS
 
 
@@ -13,9 +14,9 @@ class Span(NamedTuple):
 
 
 SPANS = (
-    Span(LATER_DAYS, f"{LATER_DAYS} to 89 days"),
+    Span(LATER_DAYS, gettext_lazy("{LATER_DAYS} to 89 days").format(LATER_DAYS=LATER_DAYS)),
     Span(90, "90 to 364 days"),
-    Span(365, "a year or more"),
+    Span(365, gettext_lazy("a year or more")),
 )
 
 

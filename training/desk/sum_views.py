@@ -3,6 +3,7 @@
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
@@ -50,7 +51,7 @@ def missed_by(request, rule, pk):
     try:
         requirement = requirement_called(rule)
     except KeyError as error:
-        raise Http404(f"There is no rule called “{rule}”.") from error
+        raise Http404(_("There is no rule called “{rule}”.").format(rule=rule)) from error
     found = PersonRuleTally.objects.filter(
         rule=rule, missed__gt=0, user__in=people(group).order_by().values("pk")
     )

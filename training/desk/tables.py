@@ -4,6 +4,8 @@ import json
 
 from django.utils import timezone
 
+from rigs.words.say import gettext_lazy
+
 from .records import entry
 
 TRAINEES = (
@@ -12,24 +14,24 @@ TRAINEES = (
     "role",
     "groups",
     "joined",
-    "lessons complete",
-    "lessons in all",
+    gettext_lazy("lessons complete"),
+    gettext_lazy("lessons in all"),
     "attempts",
-    "attempts passed",
-    "last active",
-    "demo data",
+    gettext_lazy("attempts passed"),
+    gettext_lazy("last active"),
+    gettext_lazy("demo data"),
 )
 ATTEMPTS = (
-    "turned in",
+    gettext_lazy("turned in"),
     "exercise",
     "difficulty",
     "seed",
-    "rule set",
+    gettext_lazy("rule set"),
     "version",
     "points",
-    "out of",
+    gettext_lazy("out of"),
     "passed",
-    "rules missed",
+    gettext_lazy("rules missed"),
     "answer",
 )
 

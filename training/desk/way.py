@@ -4,6 +4,9 @@ from collections import Counter
 from collections.abc import Mapping, Set
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
 from training.lessons import course
 from training.lessons.loader import all_lessons
 from training.people.models import Role
@@ -13,7 +16,11 @@ SIGNED_UP = ""
 READ, PRACTISED = "read", "practiced"
 BEGUN, PASSED, CERTIFIED = "exam-begun", "exam-passed", "certified"
 
-LAST_STEPS = ((BEGUN, "Started an exam"), (PASSED, "Passed an exam"), (CERTIFIED, "Certified"))
+LAST_STEPS = (
+    (BEGUN, gettext_lazy("Started an exam")),
+    (PASSED, gettext_lazy("Passed an exam")),
+    (CERTIFIED, gettext_lazy("Certified")),
+)
 
 
 class Step(NamedTuple):
@@ -56,11 +63,15 @@ def course_of(role):
 
 def way_of(role):
     """Return the Steps of a person of ``role`` in their order, the first one signing up."""
-    steps = [Step(SIGNED_UP, "Signed up")]
+    steps = [Step(SIGNED_UP, _("Signed up"))]
     for lesson in course_of(role):
-        steps.append(Step(f"{READ}:{lesson.slug}", f"Read: {lesson.title}"))
+        steps.append(Step(f"{READ}:{lesson.slug}", _("Read: {title}").format(title=lesson.title)))
         if lesson.exercises:
-            steps.append(Step(f"{PRACTISED}:{lesson.slug}", f"Practiced: {lesson.title}"))
+            steps.append(
+                Step(
+                    f"{PRACTISED}:{lesson.slug}", _("Practiced: {title}").format(title=lesson.title)
+                )
+            )
     return steps + [Step(*each) for each in LAST_STEPS]
 
 
@@ -85,7 +96,7 @@ def how_far(facts):
             step = f"{PRACTISED}:{lesson.slug}"
         elif was_read:
             step = f"{READ}:{lesson.slug}"
-    for key, _ in LAST_STEPS:
+    for key, __ in LAST_STEPS:
         if key in facts.exams:
             step = key
     return Distance(read, done, step)

@@ -1,9 +1,10 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class EvidenceConfig(AppConfig):
     name = "training.evidence"
-    verbose_name = "Paired tows"
+    verbose_name = gettext_lazy("Paired tows")
 
     def ready(self):
         from . import lesson  # noqa: F401  (registers itself)

@@ -1,6 +1,9 @@
 """The chart of the paired tows with its table."""
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
+from rigs.words.say import gettext_lazy
 from training.deck.figures import Figure
 
 from .species import BY_KEY, name_of
@@ -10,18 +13,18 @@ LEAST = 0.01
 """What is drawn for less than one in a hundred, as the axis has no place for nothing."""
 
 HEADER = (
-    "group of species",
+    gettext_lazy("group of species"),
     "pairs",
     "vessels",
-    "middle of the shares",
-    "low end",
-    "high end",
-    "pairs left out: a tow took nothing",
-    "all catches together",
-    "low end by vessel",
-    "high end by vessel",
-    "P, paired t test",
-    "P, signed ranks",
+    gettext_lazy("middle of the shares"),
+    gettext_lazy("low end"),
+    gettext_lazy("high end"),
+    gettext_lazy("pairs left out: a tow took nothing"),
+    gettext_lazy("all catches together"),
+    gettext_lazy("low end by vessel"),
+    gettext_lazy("high end by vessel"),
+    gettext_lazy("P, paired t test"),
+    gettext_lazy("P, signed ranks"),
 )
 
 
@@ -56,9 +59,9 @@ def ratios(evidence):
     )
     return Figure(
         "paired-tows",
-        "What the net took without the sweep",
+        _("What the net took without the sweep"),
         ratios_view(
-            "Catch without the sweep, as a share of that with it",
+            _("Catch without the sweep, as a share of that with it"),
             f"{basis(evidence)} {words}",
             [
                 RatioRow(
@@ -68,13 +71,15 @@ def ratios(evidence):
                 )
                 for key, found in evidence.groups.items()
             ],
-            ("less without the sweep", "more without the sweep"),
-            ("middle of the pairs' shares", "all catches together, by vessel"),
+            (_("less without the sweep"), _("more without the sweep")),
+            (_("middle of the pairs' shares"), _("all catches together, by vessel")),
         ),
         HEADER,
         [_row(key, found) for key, found in evidence.groups.items()],
-        f"{basis(evidence)} 1 means both tows caught the same. 0.5 means the tow without the "
-        "sweep caught half. Lines show the likely range.",
+        _(
+            "{basis} 1 means both tows caught the same. 0.5 means the tow without the sweep "
+            "caught half. Lines show the likely range."
+        ).format(basis=basis(evidence)),
     )
 
 
@@ -91,8 +96,10 @@ def pair_rows(pair):
     order = {key: number for number, key in enumerate(BY_KEY)}
     rows = []
     for catch in sorted(pair.catches.all(), key=lambda each: order.get(each.group, len(order))):
-        share = "no share"
+        share = _("no share")
         if catch.with_sweep:
-            share = f"{percent_words(catch.without_sweep / catch.with_sweep)} percent"
+            share = _("{percent_words} percent").format(
+                percent_words=percent_words(catch.without_sweep / catch.with_sweep)
+            )
         rows.append((name_of(catch.group), catch.without_sweep, catch.with_sweep, share))
     return rows

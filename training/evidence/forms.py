@@ -2,6 +2,8 @@
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck.fields import DayField, MassField
 from training.deck.forms import DeckForm
@@ -22,7 +24,7 @@ class CatchField(MassField):
 
     def check(self, measure):
         if measure > HEAVIEST:
-            raise forms.ValidationError("That is more than one tow can hold. Check the unit.")
+            raise forms.ValidationError(_("That is more than one tow can hold. Check the unit."))
 
 
 def field_name(key, tow):
@@ -40,9 +42,9 @@ class PairForm(DeckForm):
     KEPT_APART = ("key", "vessel", "day", "note")
 
     vessel = forms.ModelChoiceField(Vessel.objects.none(), required=False)
-    day = DayField(label="Day of the two tows")
+    day = DayField(label=gettext_lazy("Day of the two tows"))
     note = forms.CharField(
-        label="Ground, time towed, weather (optional)",
+        label=gettext_lazy("Ground, time towed, weather (optional)"),
         required=False,
         max_length=500,
         widget=forms.Textarea(attrs={"rows": 2}),
@@ -56,26 +58,28 @@ class PairForm(DeckForm):
             theirs = theirs | Vessel.objects.filter(pk=pair.vessel_id)
         vessel = self.fields["vessel"]
         vessel.queryset = theirs.distinct()
-        vessel.empty_label = "Not on this list"
+        vessel.empty_label = _("Not on this list")
         if pair is None and not self.is_bound:
             vessel.initial = theirs.first()
             self.fields["day"].initial = timezone.localdate
         for species in SPECIES:
             for tow in (WITH, WITHOUT):
                 self.fields[field_name(species.key, tow)] = CatchField(
-                    label=f"{tow.capitalize()} the sweep", required=False
+                    label=_("{tow} the sweep").format(tow=tow.capitalize()), required=False
                 )
 
     @property
     def sections(self):
         self.SECTIONS = (
-            ("The two tows", "", ("vessel", "day", "note"), True),
+            (_("The two tows"), "", ("vessel", "day", "note"), True),
             *(
                 (
                     species.name,
-                    f"{species.examples.capitalize()}. Pounds if you give no unit."
+                    _("{examples}. Pounds if you give no unit.").format(
+                        examples=species.examples.capitalize()
+                    )
                     if species.examples
-                    else "Pounds if you give no unit.",
+                    else _("Pounds if you give no unit."),
                     [field_name(species.key, tow) for tow in (WITH, WITHOUT)],
                     species.key in ALWAYS_SHOWN,
                 )
@@ -98,14 +102,14 @@ class PairForm(DeckForm):
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That date is in the future. Check it.")
+            raise forms.ValidationError(_("That date is in the future. Check it."))
         return day
 
     def clean_key(self):
         key = self.cleaned_data["key"]
         if PairedTows.objects.filter(key=key).exclude(owner=self.owner).exists():
             raise forms.ValidationError(
-                "This form was used already. Open it again and enter the pair again."
+                _("This form was used already. Open it again and enter the pair again.")
             )
         return key
 
@@ -117,11 +121,11 @@ class PairForm(DeckForm):
             if len(there) == 1:
                 (missing,) = set(names) - set(there)
                 if missing not in self.errors:
-                    self.add_error(missing, "Enter this tow too. Write 0 if it caught none.")
+                    self.add_error(missing, _("Enter this tow too. Write 0 if it caught none."))
         if not self.errors and not self.catches:
             self.add_error(
                 field_name(SPECIES[0].key, WITH),
-                "Enter what both tows caught of at least one group.",
+                _("Enter what both tows caught of at least one group."),
             )
         return cleaned
 
@@ -129,7 +133,7 @@ class PairForm(DeckForm):
 class OwnerForm(forms.Form):
     """For whom a member of staff, ``user``, enters a pair."""
 
-    email = forms.EmailField(label="Email of the fisherman who asked you")
+    email = forms.EmailField(label=gettext_lazy("Email of the fisherman who asked you"))
 
     def __init__(self, *args, user, **kwargs):
         super().__init__(*args, **kwargs)
@@ -141,6 +145,6 @@ class OwnerForm(forms.Form):
             self.owner = people.get(email__iexact=self.cleaned_data["email"])
         except User.DoesNotExist:
             raise forms.ValidationError(
-                "None of your people has this email. Check the spelling."
+                _("None of your people has this email. Check the spelling.")
             ) from None
         return self.cleaned_data["email"]

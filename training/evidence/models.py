@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 from training.people.sharing import What, shown_to_staff
@@ -28,11 +29,11 @@ class PairedTows(models.Model):
     note = models.TextField(blank=True)
     created = models.DateTimeField(default=timezone.now, editable=False)
     deleted = models.DateTimeField(null=True, blank=True, editable=False)
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
 
     class Meta:
         ordering = ["-day", "-pk"]
-        verbose_name_plural = "paired tows"
+        verbose_name_plural = gettext_lazy("paired tows")
 
     def __str__(self):
         return f"{self.vessel or self.owner}, {self.day}"
@@ -42,14 +43,14 @@ class PairedCatch(models.Model):
     """The catch of one group of species in a pair of tows, in kg; ``typed`` as typed."""
 
     pair = models.ForeignKey(PairedTows, models.CASCADE, related_name="catches")
-    group = models.CharField("group of species", max_length=40)
-    without_sweep = models.FloatField("without the sweep, kg")
-    with_sweep = models.FloatField("with the sweep, kg")
-    typed = models.JSONField("as typed", default=dict)
+    group = models.CharField(gettext_lazy("group of species"), max_length=40)
+    without_sweep = models.FloatField(gettext_lazy("without the sweep, kg"))
+    with_sweep = models.FloatField(gettext_lazy("with the sweep, kg"))
+    typed = models.JSONField(gettext_lazy("as typed"), default=dict)
 
     class Meta:
         ordering = ["pair", "pk"]
-        verbose_name_plural = "paired catches"
+        verbose_name_plural = gettext_lazy("paired catches")
         constraints = [
             models.UniqueConstraint(fields=["pair", "group"], name="one_catch_a_group"),
             models.CheckConstraint(

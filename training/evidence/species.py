@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from rigs.words.say import gettext_lazy
+
 
 class Species(NamedTuple):
     """A group of species: its ``key`` in the database, its name, and what it holds."""
@@ -18,16 +20,26 @@ class Species(NamedTuple):
 
 # Sorted as on deck, no source: what the fishery is for first, then what should pass under.
 SPECIES = (
-    Species("hake", "Whiting and other hakes", "silver, red and offshore hake"),
-    Species("flatfish", "Flatfish", "flounders, soles, plaice"),
-    Species("lobster", "Lobsters", "kept or not"),
-    Species("crab", "Crabs and shellfish", "crabs, scallops, whelks, clams"),
-    Species("skate", "Skates and rays", ""),
-    Species("cod", "Cod, haddock and the like", "pollock too"),
-    Species("school", "Fish in schools", "herring, mackerel, butterfish, scup"),
-    Species("squid", "Squid", ""),
-    Species("dogfish", "Dogfish", ""),
-    Species("other", "All other", ""),
+    Species(
+        "hake",
+        gettext_lazy("Whiting and other hakes"),
+        gettext_lazy("silver, red and offshore hake"),
+    ),
+    Species("flatfish", gettext_lazy("Flatfish"), gettext_lazy("flounders, soles, plaice")),
+    Species("lobster", gettext_lazy("Lobsters"), gettext_lazy("kept or not")),
+    Species(
+        "crab", gettext_lazy("Crabs and shellfish"), gettext_lazy("crabs, scallops, whelks, clams")
+    ),
+    Species("skate", gettext_lazy("Skates and rays"), ""),
+    Species("cod", gettext_lazy("Cod, haddock and the like"), gettext_lazy("pollock too")),
+    Species(
+        "school",
+        gettext_lazy("Fish in schools"),
+        gettext_lazy("herring, mackerel, butterfish, scup"),
+    ),
+    Species("squid", gettext_lazy("Squid"), ""),
+    Species("dogfish", gettext_lazy("Dogfish"), ""),
+    Species("other", gettext_lazy("All other"), ""),
 )
 BY_KEY = {species.key: species for species in SPECIES}
 

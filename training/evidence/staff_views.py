@@ -6,9 +6,11 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.deck.figures import csv_of, png_of
 from training.deck.spreadsheet import csv_response
 from training.people import sight
@@ -25,11 +27,11 @@ PAIRS_HEADER = (
     "day",
     "owner",
     "vessel",
-    "group of species",
-    "without the sweep, kg",
-    "with the sweep, kg",
+    gettext_lazy("group of species"),
+    gettext_lazy("without the sweep, kg"),
+    gettext_lazy("with the sweep, kg"),
     "note",
-    "demo data",
+    gettext_lazy("demo data"),
 )
 
 
@@ -63,7 +65,7 @@ def evidence(request):
 def _figure():
     found = pooled.evidence()
     if not found.enough:
-        raise Http404("There are not enough paired tows to show together.")
+        raise Http404(_("There are not enough paired tows to show together."))
     return figures.ratios(found)
 
 
@@ -100,7 +102,7 @@ def pairs_csv(request):
             pair.is_demo,
         )
         for pair in _listed(request.user)
-        for name, without, with_sweep, _ in figures.pair_rows(pair)
+        for name, without, with_sweep, __ in figures.pair_rows(pair)
     )
     return csv_response("paired-tows-shown.csv", PAIRS_HEADER, rows)
 
@@ -127,5 +129,7 @@ def pair_for(request, pk):
     if not form.is_valid():
         return render(request, "evidence/pair_form.html", {"form": form, "owner": owner})
     keeping.keep(form)
-    messages.success(request, f"The pair of tows is saved. It is {owner.name}'s from now on.")
+    messages.success(
+        request, _("The pair of tows is saved. It is {name}'s from now on.").format(name=owner.name)
+    )
     return redirect("evidence:evidence")

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -57,7 +58,7 @@ def pair_new(request):
     if not form.is_valid():
         return render(request, "evidence/pair_form.html", {"form": form})
     keeping.keep(form)
-    messages.success(request, "The pair of tows is saved.")
+    messages.success(request, _("The pair of tows is saved."))
     return redirect("evidence:pairs")
 
 
@@ -73,7 +74,7 @@ def pair_edit(request, pk):
     if not form.is_valid():
         return render(request, "evidence/pair_form.html", {"form": form, "pair": pair})
     keeping.change(form)
-    messages.success(request, "Your changes are saved.")
+    messages.success(request, _("Your changes are saved."))
     return redirect("evidence:pairs")
 
 
@@ -82,7 +83,7 @@ def pair_edit(request, pk):
 def pair_delete(request, pk):
     """Delete a pair of one's own, in such a way that it can be put back."""
     keeping.put_aside(get_object_or_404(sight.own(PairedTows.objects.all(), request.user), pk=pk))
-    messages.success(request, "Pair deleted. You can restore it below.")
+    messages.success(request, _("Pair deleted. You can restore it below."))
     return redirect("evidence:pairs")
 
 
@@ -91,5 +92,5 @@ def pair_delete(request, pk):
 def pair_restore(request, pk):
     """Put a deleted pair of one's own back."""
     keeping.put_back(get_object_or_404(sight.own(PairedTows.objects.all(), request.user), pk=pk))
-    messages.success(request, "Pair restored.")
+    messages.success(request, _("Pair restored."))
     return redirect("evidence:pairs")

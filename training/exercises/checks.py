@@ -4,6 +4,7 @@ from django.core.checks import Error, Warning, register
 from django.db import OperationalError
 from django.template import TemplateDoesNotExist
 from django.template.loader import get_template
+from django.utils.translation import gettext as _
 
 from training.lessons.errors import LessonError
 from training.lessons.loader import all_lessons
@@ -21,10 +22,14 @@ def lessons_can_be_read(app_configs, **kwargs):
         return [Error(str(error), id="lessons.E001")]
     except OperationalError as error:
         # Not every command that checks needs a database, but the rules may stand in one.
-        return [Warning(f"The lessons were not read: {error}", id="lessons.W001")]
+        return [
+            Warning(_("The lessons were not read: {error}").format(error=error), id="lessons.W001")
+        ]
     return [
         Error(
-            f"The lesson “{lesson.title}” names the exercise “{kind}”. There is no such exercise.",
+            _(
+                "The lesson “{title}” names the exercise “{kind}”. There is no such exercise."
+            ).format(title=lesson.title, kind=kind),
             id="lessons.E002",
         )
         for lesson in lessons
@@ -37,7 +42,12 @@ def lessons_can_be_read(app_configs, **kwargs):
 def kinds_have_their_pages(app_configs, **kwargs):
     """Return an Error for each kind of exercise whose template is not there."""
     return [
-        Error(f"{where(type(kind))} lacks its template “{kind.template}”.", id="exercises.E001")
+        Error(
+            _("{where} lacks its template “{template}”.").format(
+                where=where(type(kind)), template=kind.template
+            ),
+            id="exercises.E001",
+        )
         for versions in VERSIONS.values()
         for kind in versions.values()
         if not _is_there(kind.template)

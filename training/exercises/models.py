@@ -4,6 +4,8 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.people import sight
@@ -27,13 +29,13 @@ class Assignment(models.Model):
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="assignments")
     kind = models.SlugField(max_length=40)
-    kind_version = models.PositiveSmallIntegerField("version of the kind", default=1)
+    kind_version = models.PositiveSmallIntegerField(gettext_lazy("version of the kind"), default=1)
     seed = models.PositiveIntegerField()
     difficulty = models.PositiveSmallIntegerField()
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("version", max_length=20)
-    focus = models.JSONField("rules it turns on", default=list, blank=True)
-    is_mixed = models.BooleanField("of mixed practice", default=False)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("version"), max_length=20)
+    focus = models.JSONField(gettext_lazy("rules it turns on"), default=list, blank=True)
+    is_mixed = models.BooleanField(gettext_lazy("of mixed practice"), default=False)
     passed_over = models.DateTimeField(null=True, blank=True, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
     is_open = models.BooleanField(default=True)
@@ -49,7 +51,7 @@ class Assignment(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.kind} for {self.user}"
+        return _("{kind} for {user}").format(kind=self.kind, user=self.user)
 
     @property
     def rulebook(self):
@@ -77,13 +79,13 @@ class Attempt(models.Model):
 
     assignment = models.OneToOneField(Assignment, models.PROTECT, related_name="attempt")
     answer = models.JSONField()
-    marks = models.PositiveSmallIntegerField("points")
+    marks = models.PositiveSmallIntegerField(gettext_lazy("points"))
     out_of = models.PositiveSmallIntegerField()
     passed = models.BooleanField()
     findings = models.JSONField()
     remarks = models.JSONField(default=list, blank=True)
     handed_in = models.DateTimeField(
-        "turned in", default=timezone.now, editable=False, db_index=True
+        gettext_lazy("turned in"), default=timezone.now, editable=False, db_index=True
     )
 
     objects = AttemptQuerySet.as_manager()

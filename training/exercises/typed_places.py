@@ -2,6 +2,8 @@
 
 import re
 
+from django.utils.translation import gettext as _
+
 from rigs.words import units
 from rigs.words.units import UnitError
 
@@ -24,12 +26,17 @@ def split(text):
             read = [units.parse_length(piece) for piece in pieces]
             if sorted(set(read)) != read:
                 raise UnitError(
-                    f"“{line.strip()}” can be read in two ways. "
-                    "Put each distance on a line of its own."
+                    _(
+                        "“{strip}” can be read in two ways. Put each distance on a line of its own."
+                    ).format(strip=line.strip())
                 )
         entries += pieces
     if len(entries) > MOST:
-        raise UnitError(f"That is {len(entries)} droppers; no footrope carries more than {MOST}.")
+        raise UnitError(
+            _("That is {entries} droppers; no footrope carries more than {MOST}.").format(
+                entries=len(entries), MOST=MOST
+            )
+        )
     return entries
 
 

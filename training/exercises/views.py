@@ -5,6 +5,7 @@ from contextlib import suppress
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
@@ -22,7 +23,7 @@ def _kind_or_404(slug, version=None):
     try:
         return kinds.get(slug, version)
     except KeyError as error:
-        raise Http404(f"There is no exercise called {slug}.") from error
+        raise Http404(_("There is no exercise called {slug}.").format(slug=slug)) from error
 
 
 def _lesson_with(kind, role):
@@ -63,7 +64,7 @@ def _no_rules(request, kind):
 def _hand_in(request, kind):
     pk = request.POST.get("assignment", "")
     if not pk.isdecimal():
-        raise Http404("An answer must say which task it belongs to.")
+        raise Http404(_("An answer must say which task it belongs to."))
     mine = sight.own(Assignment.objects.select_related("attempt"), request.user)
     assignment = get_object_or_404(mine, pk=pk, kind=kind.slug)
     # The button pressed twice: the first answer stands.

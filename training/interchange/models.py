@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 
 class Delivery(models.Model):
@@ -13,11 +14,13 @@ class Delivery(models.Model):
     """
 
     event = models.SlugField(max_length=30, unique=True)
-    last = models.PositiveBigIntegerField("primary key of the last row sent", default=0)
+    last = models.PositiveBigIntegerField(
+        gettext_lazy("primary key of the last row sent"), default=0
+    )
     changed = models.DateTimeField(auto_now=True)
 
     class Meta:
-        verbose_name_plural = "deliveries"
+        verbose_name_plural = gettext_lazy("deliveries")
 
     def __str__(self):
         return f"{self.event} up to {self.last}"
@@ -33,7 +36,7 @@ class Refused(models.Model):
 
     class Meta:
         ordering = ["made", "pk"]
-        verbose_name_plural = "refused"
+        verbose_name_plural = gettext_lazy("refused")
         constraints = [models.UniqueConstraint(fields=["event", "row"], name="one_refusal_each")]
 
     def __str__(self):

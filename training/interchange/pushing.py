@@ -9,6 +9,7 @@ import time
 from datetime import timedelta
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from .models import Delivery, Refused
 from .statements import EVENTS, statement
@@ -47,7 +48,7 @@ def push(store, address, say=lambda line: None, sleep=time.sleep, now=None):
     settled = (now or timezone.now()) - SETTLED
     sent = 0
     for event in EVENTS:
-        delivery, _ = Delivery.objects.get_or_create(event=event.key)
+        delivery, __ = Delivery.objects.get_or_create(event=event.key)
         while True:
             rows = event.rows().filter(pk__gt=delivery.last).order_by("pk")[:BATCH]
             batch = _settled(rows, event, settled)
@@ -56,7 +57,11 @@ def push(store, address, say=lambda line: None, sleep=time.sleep, now=None):
             sent += _send(store, event, batch, address, sleep)
             delivery.last = batch[-1].pk
             delivery.save(update_fields=["last", "changed"])
-            say(f"  {sent} sent, now {event.key} {delivery.last}")
+            say(
+                _("  {sent} sent, now {key} {last}").format(
+                    sent=sent, key=event.key, last=delivery.last
+                )
+            )
     return sent
 
 

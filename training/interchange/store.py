@@ -7,6 +7,8 @@ import urllib.request
 from http.client import HTTPException
 from urllib.parse import urlsplit
 
+from django.utils.translation import gettext as _
+
 from .statements import VERSION
 
 SECONDS = 20  # to wait for an answer
@@ -40,11 +42,11 @@ class Store:
 
     def __init__(self, endpoint, user, password):
         if urlsplit(endpoint).scheme not in {"http", "https"}:
-            raise ValueError("The address of a record store begins with https://.")
+            raise ValueError(_("The address of a record store begins with https://."))
         self.address = endpoint.rstrip("/") + "/statements"
         token = base64.b64encode(f"{user}:{password}".encode()).decode()
         self.headers = {
-            "Authorization": f"Basic {token}",
+            "Authorization": _("Basic {token}").format(token=token),
             "Content-Type": "application/json",
             "X-Experience-API-Version": VERSION,
         }

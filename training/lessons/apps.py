@@ -1,7 +1,8 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class LessonsConfig(AppConfig):
     name = "training.lessons"
     label = "lessons"
-    verbose_name = "Lessons"
+    verbose_name = gettext_lazy("Lessons")

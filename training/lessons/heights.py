@@ -1,5 +1,7 @@
 """Estimates of the footrope's height, in words for a page."""
 
+from django.utils.translation import gettext as _
+
 from rigs.words.units import inches
 
 
@@ -20,9 +22,11 @@ def _says(estimate, at_least):
     if at_least:
         # The end hung clear, so neither way gives a most.
         if estimate.trade:
-            return "at any height: nothing touched"
-        return f"at least {height} off the bottom"
+            return _("at any height: nothing touched")
+        return _("at least {height} off the bottom").format(height=height)
     if estimate.trade:
-        return f"at most {height} off the bottom"
+        return _("at most {height} off the bottom").format(height=height)
     low, high = (inches(end, 1) for end in (estimate.low, estimate.high))
-    return f"about {height} off the bottom, between {low} and {high}"
+    return _("about {height} off the bottom, between {low} and {high}").format(
+        height=height, low=low, high=high
+    )

@@ -2,6 +2,7 @@
 
 from django import forms
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 
 from rigs.drawing import svg
 from rigs.drawing.trailing import trailing_view
@@ -28,8 +29,10 @@ class LiveForm(forms.Form):
         self.choices = {str(choice): choice for choice in trial.choices(rulebook)}
         self.dials = trial.dials(rulebook)
         self.fields["chain"] = forms.ChoiceField(
-            label="Chain",
-            choices=[(name, f"{name} chain".capitalize()) for name in self.choices],
+            label=_("Chain"),
+            choices=[
+                (name, _("{name} chain").format(name=name).capitalize()) for name in self.choices
+            ],
             initial=next(iter(self.choices)),
             widget=forms.Select(attrs={"class": "form-select"}),
         )
@@ -52,7 +55,7 @@ class LiveForm(forms.Form):
     @property
     def told(self):
         """What is set, as (label, words)."""
-        found = [("Chain", self.settings["chain"])]
+        found = [(_("Chain"), self.settings["chain"])]
         return found + [
             (dial.label, f"{self.settings[dial.key]:g} {dial.unit}") for dial in self.dials
         ]

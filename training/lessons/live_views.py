@@ -3,6 +3,7 @@
 from django.http import Http404, HttpResponseBadRequest
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from rigs.rules import rulebook
@@ -15,7 +16,7 @@ from .live import LiveForm, shown
 def _asked(request, name):
     today = timezone.localdate()
     if name not in rulebook.gear_names():
-        raise Http404(f"No rule set for gear is called {name}.")
+        raise Http404(_("No rule set for gear is called {name}.").format(name=name))
     book = rulebook.nearest(name, today)
     return book, LiveForm(book, request.GET or None)
 
@@ -37,7 +38,7 @@ def dropper(request, name):
 @require_safe
 def dropper_figure(request, name):
     """Return only the drawing and the figures, for the page that is open already."""
-    _, form = _asked(request, name)
+    __, form = _asked(request, name)
     if form.is_bound and not form.is_valid():
-        return HttpResponseBadRequest("These settings do not fit. Move a slider to try again.")
+        return HttpResponseBadRequest(_("These settings do not fit. Move a slider to try again."))
     return render(request, "lessons/live_figure.html", shown(form))

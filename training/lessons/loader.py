@@ -16,6 +16,7 @@ import markdown
 import yaml
 from django.utils import timezone
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 from markdown.preprocessors import Preprocessor
 
 from rigs.rules import rulebook as rulebooks
@@ -119,57 +120,65 @@ def _front_matter(text, source):
     """Return ({field: (value, line)}, body, first line of the body)."""
     lines = text.split("\n")
     if lines[0].strip() != "---":
-        raise LessonError(source, 1, "the file must begin with front matter after three dashes")
+        raise LessonError(source, 1, _("the file must begin with front matter after three dashes"))
     try:
         end = next(i for i, line in enumerate(lines[1:], 1) if line.strip() == "---")
     except StopIteration:
-        raise LessonError(source, 1, "the front matter is not closed by three dashes") from None
+        raise LessonError(source, 1, _("the front matter is not closed by three dashes")) from None
     try:
         node = yaml.compose("\n".join(lines[1:end]), Loader=yaml.SafeLoader)
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None)
         line = mark.line + 2 if mark else 1
-        raise LessonError(source, line, "the front matter is not readable") from error
+        raise LessonError(source, line, _("the front matter is not readable")) from error
     if not isinstance(node, yaml.MappingNode):
-        raise LessonError(source, 2, "the front matter must be names and values")
+        raise LessonError(source, 2, _("the front matter must be names and values"))
     fields = {}
     for key, value in node.value:
         line = key.start_mark.line + 2
         if key.value not in _FIELDS:
-            raise LessonError(source, line, f"unknown field “{key.value}”")
+            raise LessonError(source, line, _("unknown field “{value}”").format(value=key.value))
         if key.value in fields:
-            raise LessonError(source, line, f"“{key.value}” is here twice")
+            raise LessonError(source, line, _("“{value}” is here twice").format(value=key.value))
         fields[key.value] = (value, line)
     for name in _FIELDS:
         if name not in fields:
-            raise LessonError(source, 1, f"“{name}” is missing from the front matter")
+            raise LessonError(
+                source, 1, _("“{name}” is missing from the front matter").format(name=name)
+            )
     return fields, "\n".join(lines[end + 1 :]), end + 2
 
 
 def _text(fields, name, source):
     node, line = fields[name]
     if not isinstance(node, yaml.ScalarNode) or not node.value.strip():
-        raise LessonError(source, line, f"“{name}” must be some words")
+        raise LessonError(source, line, _("“{name}” must be some words").format(name=name))
     return " ".join(node.value.split()), line
 
 
 def _track(fields, source):
     text, line = _text(fields, "track", source)
     if text not in TRACKS:
-        raise LessonError(source, line, f"“track” must be one of {', '.join(TRACKS)}")
+        raise LessonError(
+            source, line, _("“track” must be one of {TRACKS}").format(TRACKS=", ".join(TRACKS))
+        )
     return text
 
 
 def _exercises(fields, name, source):
     node, line = fields[name]
     if not isinstance(node, yaml.SequenceNode):
-        raise LessonError(source, line, f"“{name}” must be a list, [] if there are none")
+        raise LessonError(
+            source, line, _("“{name}” must be a list, [] if there are none").format(name=name)
+        )
     slugs = tuple(item.value for item in node.value)
     for slug in slugs:
         if not isinstance(slug, str) or not _SLUG.fullmatch(slug):
-            raise LessonError(source, line, f"“{slug}” is no name of a kind of exercise")
+            raise LessonError(
+                source, line, _("“{slug}” is no name of a kind of exercise").format(slug=slug)
+            )
     if len(set(slugs)) != len(slugs):
-        raise LessonError(source, line, "an exercise is here twice")
+        raise LessonError(source, line, _("an exercise is here twice"))
     return slugs
 
 
@@ -177,16 +186,18 @@ def _rules(fields, source, load):
     """Return the keys of the requirements that the lesson says it teaches."""
     node, line = fields["rules"]
     if not isinstance(node, yaml.SequenceNode):
-        raise LessonError(source, line, "“rules” must be a list, [] if it teaches none")
+        raise LessonError(source, line, _("“rules” must be a list, [] if it teaches none"))
     keys = tuple(item.value for item in node.value)
     known = {
         each.key for name in rulebooks.names() for each in load(name).requirements if each.binds
     }
     for key in keys:
         if key not in known:
-            raise LessonError(source, line, f"no rule set has a law requirement “{key}”")
+            raise LessonError(
+                source, line, _("no rule set has a law requirement “{key}”").format(key=key)
+            )
     if len(set(keys)) != len(keys):
-        raise LessonError(source, line, "a rule is here twice")
+        raise LessonError(source, line, _("a rule is here twice"))
     return keys
 
 
@@ -231,14 +242,16 @@ def parse(text, name, load, lapsed=lambda book: False):
     """
     match = _NAME.fullmatch(name)
     if not match:
-        raise LessonError(name, 1, "the file must be called like 04-droppers.md")
+        raise LessonError(name, 1, _("the file must be called like 04-droppers.md"))
     for line, measure in typed_measures(text):
-        raise LessonError(name, line, f"a measure is typed, use a tag: “{measure}”")
+        raise LessonError(
+            name, line, _("a measure is typed, use a tag: “{measure}”").format(measure=measure)
+        )
     fields, body, first_line = _front_matter(text, name)
     for offset, line in enumerate(body.split("\n")):
         if line.startswith("# "):
             raise LessonError(
-                name, first_line + offset, "the title belongs in the front matter; begin with ##"
+                name, first_line + offset, _("the title belongs in the front matter; begin with ##")
             )
     book_name, book_line = _text(fields, "rulebook", name)
     page = Page(book_name, load, lapsed, _rules(fields, name, load))
@@ -252,7 +265,9 @@ def parse(text, name, load, lapsed=lambda book: False):
     html = md.convert(body)
     if missing := [key for key in page.teaches if key not in page.passages]:
         line = fields["rules"][1]
-        raise LessonError(name, line, f"there is no passage on “{missing[0]}”")
+        raise LessonError(
+            name, line, _("there is no passage on “{missing}”").format(missing=missing[0])
+        )
     title = _text(fields, "title", name)[0]
     return Lesson(
         number=int(match["number"]),
@@ -334,7 +349,7 @@ def all_lessons(folder=FOLDER):
         seen, books, lapsed, lessons = _last[folder]
         if seen == listing and _still(books, lapsed, day):
             return lessons
-    lessons = tuple(_current(folder / name, day) for name, _ in listing)
+    lessons = tuple(_current(folder / name, day) for name, __ in listing)
     _refuse_twins(lessons)
     books = {book.name: book for lesson in lessons for book in lesson.books}
     lapsed = {book for lesson in lessons for book in lesson.lapsed}
@@ -345,11 +360,11 @@ def all_lessons(folder=FOLDER):
 def _refuse_twins(lessons):
     for before, after in zip(lessons, lessons[1:], strict=False):
         if before.number == after.number:
-            raise LessonError(f"{after.number:02}-{after.slug}.md", 1, "its number is taken")
+            raise LessonError(f"{after.number:02}-{after.slug}.md", 1, _("its number is taken"))
     slugs = [lesson.slug for lesson in lessons]
     for lesson in lessons:
         if slugs.count(lesson.slug) > 1:
-            raise LessonError(f"{lesson.number:02}-{lesson.slug}.md", 1, "its slug is taken")
+            raise LessonError(f"{lesson.number:02}-{lesson.slug}.md", 1, _("its slug is taken"))
 
 
 def find(slug):

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 
 class LessonReadManager(models.Manager):
@@ -20,14 +21,14 @@ class LessonRead(models.Model):
     """One person has read one lesson, and said so."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="lessons_read")
-    slug = models.SlugField("lesson", max_length=60)
+    slug = models.SlugField(gettext_lazy("lesson"), max_length=60)
     read_at = models.DateTimeField(default=timezone.now, editable=False)
 
     objects = LessonReadManager()
 
     class Meta:
         ordering = ["read_at", "pk"]
-        verbose_name_plural = "lessons read"
+        verbose_name_plural = gettext_lazy("lessons read")
         constraints = [
             models.UniqueConstraint(fields=["user", "slug"], name="one_reading_each"),
         ]

@@ -1,6 +1,7 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class NetsConfig(AppConfig):
     name = "training.nets"
-    verbose_name = "People's own nets"
+    verbose_name = gettext_lazy("People's own nets")

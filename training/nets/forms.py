@@ -2,6 +2,8 @@
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs import plan
 from rigs.plan.entry import NONE, SOME, UNKNOWN
@@ -18,7 +20,7 @@ def _goal_choices():
     """Return the goals in force today, then those that are not, which a net may have already."""
     now = {book.name: book.title for book in plan.goals(timezone.localdate())}
     lapsed = {
-        book.name: f"{book.title} (no version for today)"
+        book.name: _("{title} (no version for today)").format(title=book.title)
         for book in plan.goals()
         if book.name not in now
     }
@@ -34,7 +36,7 @@ def _stocks_to_hang():
     return list(stocks.values())
 
 
-ONE_OR_TWO = [("1", "One"), ("2", "Two, side by side")]
+ONE_OR_TWO = [("1", gettext_lazy("One")), ("2", gettext_lazy("Two, side by side"))]
 
 
 class NetForm(DeckForm):
@@ -43,15 +45,17 @@ class NetForm(DeckForm):
     KEPT_APART = ("key", "name", "goal", "sure")
     SECTIONS = (
         (
-            "The net",
-            "This is enough to start. Write lengths the way you would on deck: 60 ft, 3 ft 6 in, "
-            "12 fm, 1.07 m.",
+            gettext_lazy("The net"),
+            gettext_lazy(
+                "This is enough to start. Write lengths the way you would on deck: 60 ft, 3 ft 6 "
+                "in, 12 fm, 1.07 m."
+            ),
             ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope", "has_sweep"),
             True,
         ),
         (
-            "Sweep and droppers now",
-            "What hangs from the footrope today.",
+            gettext_lazy("Sweep and droppers now"),
+            gettext_lazy("What hangs from the footrope today."),
             (
                 "sweep_chain",
                 "sweep_length",
@@ -67,14 +71,16 @@ class NetForm(DeckForm):
             False,
         ),
         (
-            "Floats now",
-            "We assume even spacing along the whole headrope.",
+            gettext_lazy("Floats now"),
+            gettext_lazy("We assume even spacing along the whole headrope."),
             ("float_count", "float_size"),
             False,
         ),
         (
-            "Legs and ground cables now",
-            "We assume both sides are the same. If not, enter the longer and the thicker.",
+            gettext_lazy("Legs and ground cables now"),
+            gettext_lazy(
+                "We assume both sides are the same. If not, enter the longer and the thicker."
+            ),
             (
                 "top_leg",
                 "bottom_leg",
@@ -88,155 +94,201 @@ class NetForm(DeckForm):
             False,
         ),
         (
-            "Codend and vessel",
-            "Needed for a fishery with a mesh rule.",
+            gettext_lazy("Codend and vessel"),
+            gettext_lazy("Needed for a fishery with a mesh rule."),
             ("mesh", "mesh_count", "hanging", "top_clear", "mesh_clear", "vessel_length"),
             False,
         ),
         (
-            "Grate",
-            "Only for the grate fishery.",
+            gettext_lazy("Grate"),
+            gettext_lazy("Only for the grate fishery."),
             ("bar_gap", "grate_width", "outlet_width", "grate_stiff", "grate_ahead"),
             False,
         ),
         (
-            "What you will hang",
-            "Leave blank to keep good droppers. Where there are none, the plan uses the heaviest "
-            "chain allowed, and the shortest length that rule or custom asks for.",
+            gettext_lazy("What you will hang"),
+            gettext_lazy(
+                "Leave blank to keep good droppers. Where there are none, the plan uses the "
+                "heaviest chain allowed, and the shortest length that rule or custom asks for."
+            ),
             ("plan_chain", "plan_count", "plan_length"),
             False,
         ),
     )
 
     name = forms.CharField(
-        label="Name of this net",
+        label=gettext_lazy("Name of this net"),
         max_length=80,
-        help_text="Any name you will recognize.",
+        help_text=gettext_lazy("Any name you will recognize."),
     )
-    goal = forms.ChoiceField(label="Which rules will it fish under?", choices=_goal_choices)
+    goal = forms.ChoiceField(
+        label=gettext_lazy("Which rules will it fish under?"), choices=_goal_choices
+    )
     bosom = LengthField(
         least=FOOT,
-        label="Bosom",
-        help_text="The footrope from corner to corner, where bottom wing meets belly.",
+        label=gettext_lazy("Bosom"),
+        help_text=gettext_lazy(
+            "The footrope from corner to corner, where bottom wing meets belly."
+        ),
     )
     port_wing = LengthField(
-        label="Wing", positive=False, help_text="The footrope from a corner to its wing end."
+        label=gettext_lazy("Wing"),
+        positive=False,
+        help_text=gettext_lazy("The footrope from a corner to its wing end."),
     )
     starboard_wing = LengthField(
-        label="Starboard wing, if it differs (optional)",
+        label=gettext_lazy("Starboard wing, if it differs (optional)"),
         positive=False,
         required=False,
-        help_text="If you fill this in, the one above is the port wing.",
+        help_text=gettext_lazy("If you fill this in, the one above is the port wing."),
     )
-    headrope = LengthField(least=FOOT, label="Headrope", help_text="Wing end to wing end.")
+    headrope = LengthField(
+        least=FOOT, label=gettext_lazy("Headrope"), help_text=gettext_lazy("Wing end to wing end.")
+    )
 
     has_sweep = YesNoField(
-        label="Is there a sweep on it now?",
-        yes="Yes, a chain sweep",
-        no="No",
-        unknown="Choose",
+        label=gettext_lazy("Is there a sweep on it now?"),
+        yes=gettext_lazy("Yes, a chain sweep"),
+        no=gettext_lazy("No"),
+        unknown=gettext_lazy("Choose"),
         required=True,
     )
-    sweep_chain = ChainField(label="Chain of the sweep")
-    sweep_length = LengthField(label="Length of the sweep", required=False)
+    sweep_chain = ChainField(label=gettext_lazy("Chain of the sweep"))
+    sweep_length = LengthField(label=gettext_lazy("Length of the sweep"), required=False)
     droppers = forms.ChoiceField(
-        label="Are there droppers?",
+        label=gettext_lazy("Are there droppers?"),
         choices=[
-            (UNKNOWN, "Not measured yet"),
-            (SOME, "Yes, I can say where"),
-            (NONE, "No, none"),
+            (UNKNOWN, gettext_lazy("Not measured yet")),
+            (SOME, gettext_lazy("Yes, I can say where")),
+            (NONE, gettext_lazy("No, none")),
         ],
         required=False,
     )
     dropper_spacing = LengthField(
-        label="Spacing",
+        label=gettext_lazy("Spacing"),
         required=False,
-        help_text="If they hang evenly from the center out to both wing ends.",
+        help_text=gettext_lazy("If they hang evenly from the center out to both wing ends."),
     )
     port_places = PlacesField(
-        label="Or list them, port side",
+        label=gettext_lazy("Or list them, port side"),
         required=False,
-        help_text="From the center out, with commas: 8 ft, 16 ft, 24 ft. The center itself is 0.",
+        help_text=gettext_lazy(
+            "From the center out, with commas: 8 ft, 16 ft, 24 ft. The center itself is 0."
+        ),
     )
-    starboard_places = PlacesField(label="Starboard side", required=False, help_text="Same way.")
+    starboard_places = PlacesField(
+        label=gettext_lazy("Starboard side"), required=False, help_text=gettext_lazy("Same way.")
+    )
     dropper_length = InchesField(
-        label="Length of a dropper", required=False, help_text="Inches if you give no unit."
+        label=gettext_lazy("Length of a dropper"),
+        required=False,
+        help_text=gettext_lazy("Inches if you give no unit."),
     )
-    dropper_chain = ChainField(label="Chain of the droppers")
+    dropper_chain = ChainField(label=gettext_lazy("Chain of the droppers"))
     dropper_count = forms.TypedChoiceField(
-        label="Chains at each place", choices=ONE_OR_TWO, coerce=int, required=False
+        label=gettext_lazy("Chains at each place"), choices=ONE_OR_TWO, coerce=int, required=False
     )
     dropper_bare = YesNoField(
-        label="Are the droppers bare?",
-        yes="Yes, bare chain",
-        no="No, weights or wrapping on them",
+        label=gettext_lazy("Are the droppers bare?"),
+        yes=gettext_lazy("Yes, bare chain"),
+        no=gettext_lazy("No, weights or wrapping on them"),
     )
 
     float_count = forms.IntegerField(
-        label="How many floats",
+        label=gettext_lazy("How many floats"),
         min_value=0,
         max_value=MOST_PIECES,
         required=False,
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
-    float_size = InchesField(label="Smallest float, across", required=False)
+    float_size = InchesField(label=gettext_lazy("Smallest float, across"), required=False)
 
-    top_leg = LengthField(bare="fm", label="Top leg", required=False, help_text="In fathoms.")
-    bottom_leg = LengthField(bare="fm", label="Bottom leg", required=False, help_text="In fathoms.")
-    top_wire = InchesField(label="Wire of the top leg", required=False, help_text="Such as 1/2 in.")
-    bottom_wire = InchesField(label="Wire of the bottom leg", required=False)
-    legs_extended = YesNoField(label="Is there an extension in a leg?")
-    cable = LengthField(bare="fm", label="Ground cable", required=False, help_text="In fathoms.")
-    cable_wire = InchesField(label="Wire of the ground cable", required=False)
+    top_leg = LengthField(
+        bare="fm",
+        label=gettext_lazy("Top leg"),
+        required=False,
+        help_text=gettext_lazy("In fathoms."),
+    )
+    bottom_leg = LengthField(
+        bare="fm",
+        label=gettext_lazy("Bottom leg"),
+        required=False,
+        help_text=gettext_lazy("In fathoms."),
+    )
+    top_wire = InchesField(
+        label=gettext_lazy("Wire of the top leg"),
+        required=False,
+        help_text=gettext_lazy("Such as 1/2 in."),
+    )
+    bottom_wire = InchesField(label=gettext_lazy("Wire of the bottom leg"), required=False)
+    legs_extended = YesNoField(label=gettext_lazy("Is there an extension in a leg?"))
+    cable = LengthField(
+        bare="fm",
+        label=gettext_lazy("Ground cable"),
+        required=False,
+        help_text=gettext_lazy("In fathoms."),
+    )
+    cable_wire = InchesField(label=gettext_lazy("Wire of the ground cable"), required=False)
     wire_bare = YesNoField(
-        label="Is all the wire bare?", yes="Yes, all of it", no="No, something is covered"
+        label=gettext_lazy("Is all the wire bare?"),
+        yes=gettext_lazy("Yes, all of it"),
+        no=gettext_lazy("No, something is covered"),
     )
 
-    mesh = InchesField(label="Mesh opening in the codend", required=False)
+    mesh = InchesField(label=gettext_lazy("Mesh opening in the codend"), required=False)
     mesh_count = forms.IntegerField(
-        label="How many meshes from the terminus have it",
+        label=gettext_lazy("How many meshes from the terminus have it"),
         min_value=0,
         max_value=10000,
         required=False,
-        help_text="For square mesh, count bars.",
+        help_text=gettext_lazy("For square mesh, count bars."),
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
     hanging = forms.ChoiceField(
-        label="Diamond or square mesh?",
-        choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")],
+        label=gettext_lazy("Diamond or square mesh?"),
+        choices=[(DIAMOND, gettext_lazy("Diamond")), (SQUARE, gettext_lazy("Square"))],
         required=False,
     )
     top_clear = YesNoField(
-        label="Is the top half of the net clear?",
-        no="No, something closes it up",
-        help_text="One splitting strap and one bull rope are allowed if they do not pull it in.",
+        label=gettext_lazy("Is the top half of the net clear?"),
+        no=gettext_lazy("No, something closes it up"),
+        help_text=gettext_lazy(
+            "One splitting strap and one bull rope are allowed if they do not pull it in."
+        ),
     )
     mesh_clear = YesNoField(
-        label="Are the meshes open?", no="No, meshes are blocked or bars twisted"
+        label=gettext_lazy("Are the meshes open?"),
+        no=gettext_lazy("No, meshes are blocked or bars twisted"),
     )
-    vessel_length = LengthField(label="Length of the vessel", required=False)
+    vessel_length = LengthField(label=gettext_lazy("Length of the vessel"), required=False)
 
     bar_gap = InchesField(
-        label="Space between bars", required=False, help_text="You can write 50 mm."
+        label=gettext_lazy("Space between bars"),
+        required=False,
+        help_text=gettext_lazy("You can write 50 mm."),
     )
-    grate_width = InchesField(label="Width of the grate", required=False)
-    outlet_width = InchesField(label="Width of the outlet", required=False)
-    grate_stiff = YesNoField(label="Is the grate rigid or semi-rigid?")
-    grate_ahead = YesNoField(label="Is it forward of the codend?")
+    grate_width = InchesField(label=gettext_lazy("Width of the grate"), required=False)
+    outlet_width = InchesField(label=gettext_lazy("Width of the outlet"), required=False)
+    grate_stiff = YesNoField(label=gettext_lazy("Is the grate rigid or semi-rigid?"))
+    grate_ahead = YesNoField(label=gettext_lazy("Is it forward of the codend?"))
 
     plan_chain = ChainField(
-        label="Chain to hang", stocks=_stocks_to_hang(), unknown="As now, or the heaviest allowed"
+        label=gettext_lazy("Chain to hang"),
+        stocks=_stocks_to_hang(),
+        unknown=gettext_lazy("As now, or the heaviest allowed"),
     )
     plan_count = forms.TypedChoiceField(
-        label="How many at each place",
-        choices=[("", "As now, or one"), *ONE_OR_TWO],
+        label=gettext_lazy("How many at each place"),
+        choices=[("", gettext_lazy("As now, or one")), *ONE_OR_TWO],
         coerce=int,
         empty_value=None,
         required=False,
     )
-    plan_length = InchesField(label="Length to hang", required=False)
+    plan_length = InchesField(label=gettext_lazy("Length to hang"), required=False)
 
-    sure = forms.BooleanField(label="I checked: these lengths are right.", required=False)
+    sure = forms.BooleanField(
+        label=gettext_lazy("I checked: these lengths are right."), required=False
+    )
 
     unlikely = {}
     """What was asked of entries that few nets have, by field."""
@@ -255,7 +307,8 @@ class NetForm(DeckForm):
             and (bosom + 2 * (cleaned.get("port_wing") or 0)) / spacing > MOST_PIECES
         ):
             self.add_error(
-                "dropper_spacing", "That makes more droppers than any net carries. Check the unit."
+                "dropper_spacing",
+                _("That makes more droppers than any net carries. Check the unit."),
             )
         said = [
             name
@@ -269,7 +322,7 @@ class NetForm(DeckForm):
         ):
             self.add_error(
                 "dropper_spacing",
-                "Enter how far apart they hang, such as 8 ft, or list their places.",
+                _("Enter how far apart they hang, such as 8 ft, or list their places."),
             )
         self.unlikely = self._unlikely()
         if not cleaned.get("sure"):
@@ -298,8 +351,10 @@ class NetForm(DeckForm):
         if max(places) > end + ROUNDING:
             self.add_error(
                 name,
-                f"{feet_inches(max(places), 4)} is past the wing end, which is "
-                f"{feet_inches(end, 4)} from the center. Check this place, the bosom and the wing.",
+                _(
+                    "{feet_inches} is past the wing end, which is {feet_inches2} from the "
+                    "center. Check this place, the bosom and the wing."
+                ).format(feet_inches=feet_inches(max(places), 4), feet_inches2=feet_inches(end, 4)),
             )
 
     @property
@@ -312,6 +367,6 @@ class NetNameForm(forms.Form):
     """A net's name alone."""
 
     name = forms.CharField(
-        label="Name of this net",
+        label=gettext_lazy("Name of this net"),
         max_length=80,
     )

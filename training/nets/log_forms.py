@@ -2,6 +2,8 @@
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs import tuning
 from rigs.physics.tow import BOTTOMS
@@ -43,26 +45,29 @@ class TowForm(DeckForm):
     KEPT_APART = ("key", "day")
     CATCH = ("catch_target", "catch_bottom", "catch_other", "baskets", "bottom_baskets")
 
-    day = DayField(label="Day of the tow")
+    day = DayField(label=gettext_lazy("Day of the tow"))
     speed = SpeedField(
-        label="Speed through the water", help_text="Knots if you give no unit, such as 2.8."
+        label=gettext_lazy("Speed through the water"),
+        help_text=gettext_lazy("Knots if you give no unit, such as 2.8."),
     )
     bottom = forms.ChoiceField(
-        label="Bottom (optional)",
+        label=gettext_lazy("Bottom (optional)"),
         choices=[
-            ("", "Not noted"),
+            ("", gettext_lazy("Not noted")),
             *((key, each.name.capitalize()) for key, each in BOTTOMS.items()),
         ],
         required=False,
-        help_text="Knowing the bottom makes the range of the heights smaller.",
+        help_text=gettext_lazy("Knowing the bottom makes the range of the heights smaller."),
     )
-    catch_target = _catch_field("Target fish", help_text="Pounds if you give no unit.")
-    catch_bottom = _catch_field("Flatfish and other bottom animals")
-    catch_other = _catch_field("All other")
-    baskets = _count_field("Baskets in all (optional)")
+    catch_target = _catch_field(
+        gettext_lazy("Target fish"), help_text=gettext_lazy("Pounds if you give no unit.")
+    )
+    catch_bottom = _catch_field(gettext_lazy("Flatfish and other bottom animals"))
+    catch_other = _catch_field(gettext_lazy("All other"))
+    baskets = _count_field(gettext_lazy("Baskets in all (optional)"))
     bottom_baskets = _count_field(
-        "Baskets of bottom animals (optional)",
-        help_text="Counting baskets shows how sure the share is.",
+        gettext_lazy("Baskets of bottom animals (optional)"),
+        help_text=gettext_lazy("Counting baskets shows how sure the share is."),
     )
 
     def __init__(self, *args, rig, **kwargs):
@@ -77,20 +82,22 @@ class TowForm(DeckForm):
                 continue
             self.places.append(place)
             self.fields[name] = InchesField(
-                label=f"Shine, {PLACE_NAMES[place]}", required=False, positive=False
+                label=_("Shine, {PLACE_NAMES}").format(PLACE_NAMES=PLACE_NAMES[place]),
+                required=False,
+                positive=False,
             )
-        self.fields[SHINE[self.places[0]]].help_text = (
-            "How much of the dropper's lower end is worn bright. Inches if you give no unit, such "
-            "as 12. Enter 0 for none. Leave blank what you did not measure."
+        self.fields[SHINE[self.places[0]]].help_text = _(
+            "How much of the dropper's lower end is worn bright. Inches if you give no unit, "
+            "such as 12. Enter 0 for none. Leave blank what you did not measure."
         )
 
     @property
     def sections(self):
         shines = [SHINE[place] for place in self.places]
         self.SECTIONS = (
-            ("The tow", "", ("day", "speed", "bottom"), True),
-            ("Shine along the footrope", "", shines, True),
-            ("Catch", "Leave blank what you did not weigh.", self.CATCH, True),
+            (_("The tow"), "", ("day", "speed", "bottom"), True),
+            (_("Shine along the footrope"), "", shines, True),
+            (_("Catch"), _("Leave blank what you did not weigh."), self.CATCH, True),
         )
         return super().sections
 
@@ -104,18 +111,20 @@ class TowForm(DeckForm):
         speed = self.cleaned_data["speed"]
         if speed < SLOWEST:
             raise forms.ValidationError(
-                "That is too slow for a tow. Enter the speed while towing, such as 2.8 kn."
+                _("That is too slow for a tow. Enter the speed while towing, such as 2.8 kn.")
             )
         if speed > FASTEST:
             raise forms.ValidationError(
-                f"Nobody tows faster than {FASTEST / KNOT:.0f} knots. Check the unit."
+                _("Nobody tows faster than {value:.0f} knots. Check the unit.").format(
+                    value=FASTEST / KNOT
+                )
             )
         return speed
 
     def clean_day(self):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
-            raise forms.ValidationError("That date is in the future. Check it.")
+            raise forms.ValidationError(_("That date is in the future. Check it."))
         return day
 
     def clean(self):
@@ -128,7 +137,7 @@ class TowForm(DeckForm):
         wrong = [name for name in SHINE.values() if name in self.errors]
         if not self.shine and not wrong:
             self.add_error(
-                SHINE[self.places[0]], "Enter the shine at one place at least, such as 12 in."
+                SHINE[self.places[0]], _("Enter the shine at one place at least, such as 12 in.")
             )
         if cleaned.get("speed") is None:
             return
@@ -143,16 +152,16 @@ class TowForm(DeckForm):
         weighed = [name for name in groups if cleaned.get(name) is not None]
         for name in ("catch_target", "catch_bottom"):
             if weighed and name not in weighed and name not in self.errors:
-                self.add_error(name, "Enter this too, 0 if there was none.")
+                self.add_error(name, _("Enter this too, 0 if there was none."))
         baskets, bottom = cleaned.get("baskets"), cleaned.get("bottom_baskets")
         if (baskets is None) != (bottom is None):
             missing = "baskets" if baskets is None else "bottom_baskets"
             if missing not in self.errors:
-                self.add_error(missing, "Enter both counts, or neither.")
+                self.add_error(missing, _("Enter both counts, or neither."))
         elif baskets is not None:
             if baskets < 1:
-                self.add_error("baskets", "Leave this blank if no baskets were counted.")
+                self.add_error("baskets", _("Leave this blank if no baskets were counted."))
             elif bottom > baskets:
-                self.add_error("bottom_baskets", "These cannot be more than all baskets.")
+                self.add_error("bottom_baskets", _("These cannot be more than all baskets."))
             elif not weighed:
-                self.add_error("catch_target", "Enter the weights too.")
+                self.add_error("catch_target", _("Enter the weights too."))

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from rigs import tuning
@@ -64,7 +65,7 @@ def _how(tuned):
     """Return how the heights and effects of a tuning.Tuning are worked out, as (what, how)."""
     told = [(RULE_NAME, RULE_BASIS), (MODEL_NAME, MODEL_BASIS)]
     bases = dict.fromkeys(each.effect.basis for each in tuned.advice if each.effect)
-    return told + [("What a change does", basis) for basis in bases]
+    return told + [(_("What a change does"), basis) for basis in bases]
 
 
 def _entered(form):
@@ -124,7 +125,7 @@ def tow_delete(request, pk):
     """Take a tow out of the log, in such a way that it can be put back."""
     tow = _own_tow(request, pk)
     tow.put_aside()
-    messages.success(request, "Tow deleted. You can undo this below.")
+    messages.success(request, _("Tow deleted. You can undo this below."))
     return redirect("nets:log", tow.net_id)
 
 
@@ -134,5 +135,5 @@ def tow_restore(request, pk):
     """Put a tow back into the log."""
     tow = _own_tow(request, pk)
     tow.put_back()
-    messages.success(request, "Tow restored.")
+    messages.success(request, _("Tow restored."))
     return redirect("nets:log", tow.net_id)

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models, transaction
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from rigs import plan, tuning
 from rigs.physics.tow import BOTTOMS, UNKNOWN
@@ -34,8 +35,8 @@ class Entered(models.Model):
     """
 
     key = models.UUIDField(editable=False)
-    typed = models.JSONField("as typed", default=dict)
-    measures = models.JSONField("in SI", default=dict)
+    typed = models.JSONField(gettext_lazy("as typed"), default=dict)
+    measures = models.JSONField(gettext_lazy("in SI"), default=dict)
     created = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
     deleted = models.DateTimeField(null=True, blank=True, editable=False)
@@ -65,7 +66,7 @@ class Net(Entered):
 
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="nets")
     name = models.CharField(max_length=80)
-    goal = models.CharField("rule set", max_length=40)
+    goal = models.CharField(gettext_lazy("rule set"), max_length=40)
 
     objects = KeptQuerySet.as_manager()
 

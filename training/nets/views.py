@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from rigs import plan
@@ -62,7 +63,7 @@ def _preview(form):
     present = entry.rig(form.measures)
     today = timezone.localdate()
     goals = [book.name for book in plan.goals(today)] or [plan.goals()[0].name]
-    book, _ = plan.books_for(form.cleaned_data.get("goal") or goals[0], today)
+    book, __ = plan.books_for(form.cleaned_data.get("goal") or goals[0], today)
     lapsed = is_lapsed(book, today)
     verdict = judge(present, book)
     return {
@@ -114,7 +115,7 @@ def net_new(request):
     if "look" in request.POST or not form.is_valid():
         return _net_form(request, form)
     with transaction.atomic():
-        net, _ = Net.objects.get_or_create(
+        net, __ = Net.objects.get_or_create(
             owner=request.user, key=form.cleaned_data["key"], defaults=_entered(form)
         )
     return led_on(request, "nets:net", net.pk)
@@ -140,13 +141,13 @@ def net_edit(request, pk):
 def _weight_rows(weights):
     """Return the lines of the table of weights: chain off, on, and the change."""
     told = (
-        ("Sweep that comes off", weights.off_sweep),
-        ("Droppers and offcuts that come off", weights.off_droppers),
-        ("New chain that goes on", weights.on_droppers),
-        ("The net gets lighter by", None if weights.change is None else -weights.change),
+        (_("Sweep that comes off"), weights.off_sweep),
+        (_("Droppers and offcuts that come off"), weights.off_droppers),
+        (_("New chain that goes on"), weights.on_droppers),
+        (_("The net gets lighter by"), None if weights.change is None else -weights.change),
     )
     if weights.change is not None and weights.change > 0:
-        told = (*told[:3], ("The net gets heavier by", weights.change))
+        told = (*told[:3], (_("The net gets heavier by"), weights.change))
     return [
         {"what": what, "air": mass, "water": None if mass is None else weights.in_water(mass)}
         for what, mass in told
@@ -168,7 +169,9 @@ def net_plan(request, pk):
             "plan": made,
             "rulebook": made.rulebook,
             "drawing": drawn(
-                plan_view(made.planned, made.judged_after, ghost, ("as planned", "as it is now")),
+                plan_view(
+                    made.planned, made.judged_after, ghost, (_("as planned"), _("as it is now"))
+                ),
                 "net-planned",
             ),
             "weights": _weight_rows(made.weights),
@@ -201,7 +204,9 @@ def net_copy(request, pk):
     if key is None:
         return redirect("nets:net", net.pk)
     twin = net.copy(key)
-    messages.success(request, f"This is a copy of “{net.name}”. Change what is different.")
+    messages.success(
+        request, _("This is a copy of “{name}”. Change what is different.").format(name=net.name)
+    )
     return redirect("nets:net", twin.pk)
 
 
@@ -211,7 +216,9 @@ def net_delete(request, pk):
     """Delete a net, in such a way that it can be restored."""
     net = get_object_or_404(sight.own(Net.objects.all(), request.user), pk=pk)
     net.put_aside()
-    messages.success(request, f"Net deleted: “{net.name}”. You can restore it below.")
+    messages.success(
+        request, _("Net deleted: “{name}”. You can restore it below.").format(name=net.name)
+    )
     return redirect("nets:nets")
 
 
@@ -221,7 +228,7 @@ def net_restore(request, pk):
     """Restore a deleted net."""
     net = get_object_or_404(sight.own(Net.objects.all(), request.user), pk=pk)
     net.put_back()
-    messages.success(request, f"Net restored: “{net.name}”.")
+    messages.success(request, _("Net restored: “{name}”.").format(name=net.name))
     return redirect("nets:net", net.pk)
 
 

@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from django.utils.translation import gettext as _
+
 
 class Spot(StrEnum):
     """Where on the account page there is room for one part."""
@@ -17,7 +19,9 @@ _parts = {}
 def add_part(spot, template):
     """Show ``template``, which decides itself for whom it is, at ``spot``."""
     if _parts.setdefault(spot, template) != template:
-        raise ValueError(f"{_parts[spot]} stands {spot.value} already.")
+        raise ValueError(
+            _("{parts} stands {value} already.").format(parts=_parts[spot], value=spot.value)
+        )
 
 
 def parts():

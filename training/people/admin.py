@@ -4,6 +4,7 @@ from django import forms
 from django.contrib import admin
 from django.contrib.auth.models import Group as PermissionGroup
 from django.db.models import Count
+from django.utils.translation import gettext_lazy
 
 from . import sight
 from .models import Group, Membership, Reach, Role, User
@@ -11,9 +12,9 @@ from .models import Group, Membership, Reach, Role, User
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
 admin.site.unregister(PermissionGroup)
-admin.site.site_header = "Raised Footrope admin"
-admin.site.site_title = "Raised footrope training"
-admin.site.index_title = "Accounts and groups"
+admin.site.site_header = gettext_lazy("Raised Footrope admin")
+admin.site.site_title = gettext_lazy("Raised footrope training")
+admin.site.index_title = gettext_lazy("Accounts and groups")
 
 
 class AddUserForm(forms.ModelForm):
@@ -39,7 +40,7 @@ class ReachInline(admin.TabularInline):
 
     model = Reach
     extra = 0
-    verbose_name_plural = "harbors (blank = whole fleet)"
+    verbose_name_plural = gettext_lazy("harbors (blank = whole fleet)")
 
 
 @admin.register(User)

@@ -1,6 +1,7 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class PeopleConfig(AppConfig):
     name = "training.people"
-    verbose_name = "People"
+    verbose_name = gettext_lazy("People")

@@ -3,10 +3,12 @@
 from django import forms
 from django.contrib.auth import forms as auth_forms
 from django.contrib.auth import password_validation
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from .models import Group, User
 
-PASSWORD_HELP = "At least 8 characters. Three or four plain words make a good one."
+PASSWORD_HELP = gettext_lazy("At least 8 characters. Three or four plain words make a good one.")
 
 
 def email_input():
@@ -31,9 +33,11 @@ class CodeForm(forms.Form):
     """The code of a group to join; once it is valid, ``group`` is that group."""
 
     code = forms.CharField(
-        label="Group code",
+        label=gettext_lazy("Group code"),
         max_length=40,
-        help_text="From the person who runs your training. Capitals and spaces do not matter.",
+        help_text=gettext_lazy(
+            "From the person who runs your training. Capitals and spaces do not matter."
+        ),
         widget=forms.TextInput(
             attrs={"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "false"}
         ),
@@ -46,7 +50,7 @@ class CodeForm(forms.Form):
         self.group = Group.objects.with_code(code)
         if self.group is None:
             raise forms.ValidationError(
-                "No group has this code. Check the code you were given, or ask for it again."
+                _("No group has this code. Check the code you were given, or ask for it again.")
             )
         return code
 
@@ -55,11 +59,13 @@ class SignUpForm(CodeForm):
     """One page, four fields; the code says which group the person joins."""
 
     name = forms.CharField(
-        label="Your name", max_length=150, widget=forms.TextInput(attrs={"autocomplete": "name"})
+        label=gettext_lazy("Your name"),
+        max_length=150,
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
-    email = forms.EmailField(label="Email", widget=email_input())
+    email = forms.EmailField(label=gettext_lazy("Email"), widget=email_input())
     password = forms.CharField(
-        label="Password",
+        label=gettext_lazy("Password"),
         strip=False,
         max_length=128,
         help_text=PASSWORD_HELP,
@@ -87,14 +93,14 @@ class SignInForm(auth_forms.AuthenticationForm):
     """Email and password."""
 
     error_messages = {
-        "invalid_login": "Wrong email or password. Check both and try again.",
-        "inactive": "This account is closed. Ask the person who runs your training.",
+        "invalid_login": gettext_lazy("Wrong email or password. Check both and try again."),
+        "inactive": gettext_lazy("This account is closed. Ask the person who runs your training."),
     }
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         email = self.fields["username"]
-        email.label = "Email"
+        email.label = _("Email")
         email.widget.input_type = "email"
         email.widget.attrs.update(autocomplete="email", spellcheck="false")
         # The cursor would start past the heading and the way round the menu.
@@ -111,7 +117,7 @@ class NameForm(forms.ModelForm):
     class Meta:
         model = User
         fields = ["name"]
-        labels = {"name": "Your name"}
+        labels = {"name": gettext_lazy("Your name")}
         widgets = {"name": forms.TextInput(attrs={"autocomplete": "name"})}
 
 
@@ -119,7 +125,7 @@ class SetPasswordForm(forms.Form):
     """The new password of ``user``, typed once and shown on request."""
 
     new_password = forms.CharField(
-        label="New password",
+        label=gettext_lazy("New password"),
         strip=False,
         max_length=128,
         help_text=PASSWORD_HELP,
@@ -146,7 +152,7 @@ class ChangePasswordForm(SetPasswordForm):
     """The same, for a person who shows that they know the old one."""
 
     old_password = forms.CharField(
-        label="Current password",
+        label=gettext_lazy("Current password"),
         strip=False,
         max_length=128,
         widget=password_input("current-password"),
@@ -156,14 +162,14 @@ class ChangePasswordForm(SetPasswordForm):
     def clean_old_password(self):
         password = self.cleaned_data["old_password"]
         if not self.user.check_password(password):
-            raise forms.ValidationError("That is not your current password. Try again.")
+            raise forms.ValidationError(_("That is not your current password. Try again."))
         return password
 
 
 class AskResetForm(auth_forms.PasswordResetForm):
     """The email to send a link to."""
 
-    email = forms.EmailField(label="Email", max_length=254, widget=email_input())
+    email = forms.EmailField(label=gettext_lazy("Email"), max_length=254, widget=email_input())
 
     def get_users(self, email):
         """Return whoever may sign in by ``email``, those without a password yet included."""

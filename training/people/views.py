@@ -8,6 +8,7 @@ from django.contrib.auth import views as auth_views
 from django.shortcuts import redirect, render
 from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
@@ -60,7 +61,7 @@ def _join_or_recognise(request, form):
     if user is None:
         form.add_error(
             "email",
-            "This email already has an account. Sign in, or ask for a new password.",
+            _("This email already has an account. Sign in, or ask for a new password."),
         )
     return user
 
@@ -86,7 +87,7 @@ def account(request):
     form = NameForm(request.POST or None, instance=request.user)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "Your name is saved.")
+        messages.success(request, _("Your name is saved."))
         return redirect("people:account")
     context = {
         "form": form,
@@ -105,7 +106,7 @@ def join_group(request):
     form = CodeForm(request.POST or None, initial={"code": request.GET.get("code", "")})
     if request.method == "POST" and form.is_valid():
         join_too(request.user, form.group)
-        messages.success(request, f"You are in {form.group}.")
+        messages.success(request, _("You are in {group}.").format(group=form.group))
         return redirect("home")
     return render(request, "people/join.html", {"form": form})
 
@@ -119,7 +120,7 @@ class ChangePassword(auth_views.PasswordChangeView):
     success_url = reverse_lazy("people:account")
 
     def form_valid(self, form):
-        messages.success(self.request, "Your new password is set.")
+        messages.success(self.request, _("Your new password is set."))
         return super().form_valid(form)
 
 

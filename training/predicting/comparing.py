@@ -2,9 +2,12 @@
 
 from typing import NamedTuple
 
-from rigs.rules.judge import FAIL, PASS, Finding
+from django.utils.translation import gettext as _
 
-MET, BROKEN, UNSURE = "met", "broken", "not sure"
+from rigs.rules.judge import FAIL, PASS, Finding
+from rigs.words.say import gettext_lazy
+
+MET, BROKEN, UNSURE = "met", "broken", gettext_lazy("not sure")
 SAID = (MET, BROKEN, UNSURE)
 _SAYS = {PASS: MET, FAIL: BROKEN}
 
@@ -36,11 +39,15 @@ class Compared(NamedTuple):
     @property
     def words(self):
         """What was said and what it is, in a sentence."""
-        said = "You were not sure" if self.said == UNSURE else f"You said {self.said}"
+        said = (
+            _("You were not sure")
+            if self.said == UNSURE
+            else _("You said {said}").format(said=self.said)
+        )
         if not self.is_decided:
-            return f"{said}. It is not measured."
+            return _("{said}. It is not measured.").format(said=said)
         if self.is_right:
-            return f"{said}, and it is."
+            return _("{said}, and it is.").format(said=said)
         return f"{said}{';' if self.is_missed else ':'} it is {self._says}."
 
 

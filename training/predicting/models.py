@@ -3,6 +3,8 @@
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.nets.models import Net
@@ -24,11 +26,11 @@ class Prediction(models.Model):
     key = models.UUIDField()
     net = models.ForeignKey(Net, models.SET_NULL, null=True, blank=True, related_name="+")
     net_name = models.CharField(max_length=80, blank=True)
-    measures = models.JSONField("in SI", null=True, blank=True)
+    measures = models.JSONField(gettext_lazy("in SI"), null=True, blank=True)
     seed = models.PositiveIntegerField(null=True, blank=True)
     kind_version = models.PositiveSmallIntegerField(default=1)
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("version", max_length=20)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("version"), max_length=20)
     said = models.JSONField()
     made = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -43,7 +45,7 @@ class Prediction(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.user}: {self.net_name or 'a drawn net'}"
+        return _("{user}: {value}").format(user=self.user, value=self.net_name or _("a drawn net"))
 
     @property
     def rulebook(self):

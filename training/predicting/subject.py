@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs import plan
 from rigs.plan import entry
@@ -46,7 +47,7 @@ class Subject(NamedTuple):
 def of_net(net):
     """Return the Subject that ``net``, a person's own, is as it is now."""
     today = timezone.localdate()
-    book, _ = plan.books_for(net.goal, today)
+    book, __ = plan.books_for(net.goal, today)
     return Subject(net.name, net.present(), book, is_lapsed(book, today))
 
 
@@ -55,7 +56,7 @@ def drawn(seed):
     today = timezone.localdate()
     book = rulebook.nearest(BOOK, today)
     task = kinds.get(KIND).generate(seed, book, EASIEST)
-    return Subject("A try net", task.rig, book, is_lapsed(book, today))
+    return Subject(_("A try net"), task.rig, book, is_lapsed(book, today))
 
 
 def of_prediction(prediction):
@@ -65,4 +66,4 @@ def of_prediction(prediction):
         return Subject(prediction.net_name, entry.rig(prediction.measures), book)
     kind = kinds.get(KIND, prediction.kind_version)
     task = kind.generate(prediction.seed, book, EASIEST)
-    return Subject("A try net", task.rig, book)
+    return Subject(_("A try net"), task.rig, book)

@@ -6,10 +6,12 @@ import uuid
 from django.db import transaction
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.drawing.plan import plan_view
+from rigs.words.say import gettext_lazy
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.nets.views import drawn, own_net
@@ -21,7 +23,7 @@ from .comparing import UNSURE, compare
 from .forms import PredictionForm
 from .models import Prediction
 
-NOTHING_SAID = "Say of at least one rule what you expect: met or broken."
+NOTHING_SAID = gettext_lazy("Say of at least one rule what you expect: met or broken.")
 
 
 @sight.anyone
@@ -37,7 +39,7 @@ def start(request):
 def drawn_net(request, seed):
     """Predict on a drawn net; nothing is saved of visitors."""
     if seed >= SEEDS:
-        raise Http404("There is no such net.")
+        raise Http404(_("There is no such net."))
     version = kinds.get(subject.KIND).version
     return _predict(request, subject.drawn(seed), seed=seed, kind_version=version)
 

@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 from training.people.account import Spot, add_part
 
@@ -6,7 +7,7 @@ from training.people.account import Spot, add_part
 class PrivacyConfig(AppConfig):
     name = "training.privacy"
     label = "privacy"
-    verbose_name = "People's own data"
+    verbose_name = gettext_lazy("People's own data")
 
     def ready(self):
         add_part(Spot.ABOVE_PASSWORD, "privacy/data_part.html")

@@ -19,6 +19,7 @@ from django.db import transaction
 from django.db.models import ProtectedError
 from django.utils import timezone
 
+from rigs.words.say import gettext_lazy
 from training.certification.certificates import revoke
 from training.certification.models import Certificate, Exam, Requirements
 from training.desk import sums
@@ -28,14 +29,14 @@ from training.recall.models import ReadingSet
 from .models import Erasure
 from .owned import Rows, owned
 
-NAME = "Account deleted"
-REASON = "The holder deleted the account."
+NAME = gettext_lazy("Account deleted")
+REASON = gettext_lazy("The holder deleted the account.")
 # Rows of these stay, and what hangs on them with them.
 KEPT = {
-    "certification.Exam": "a certificate rests on it",
-    "recall.ReadingSet": "a certificate was renewed by it",
-    "checks.CheckSheet": "it is about somebody else's gear",
-    "calibration.Turn": "the others' agreement is counted against it",
+    "certification.Exam": gettext_lazy("a certificate rests on it"),
+    "recall.ReadingSet": gettext_lazy("a certificate was renewed by it"),
+    "checks.CheckSheet": gettext_lazy("it is about somebody else's gear"),
+    "calibration.Turn": gettext_lazy("the others' agreement is counted against it"),
 }
 # What hangs on those that stay, and goes all the same: the person's own words.
 GOING = {"certification.ResultQuestion"}

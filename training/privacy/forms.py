@@ -1,6 +1,8 @@
 """What a person decides about the data that are his."""
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.people import sharing
 from training.people.forms import password_input
@@ -11,16 +13,20 @@ class SharingForm(forms.Form):
     """Who sees one's nets, and who one's catches."""
 
     nets = forms.ChoiceField(
-        label="My nets and their plans",
+        label=gettext_lazy("My nets and their plans"),
         choices=SharingChoice.Level.choices,
         widget=forms.RadioSelect,
-        help_text="The staff see which vessels have planned a net, and what trips people up.",
+        help_text=gettext_lazy(
+            "The staff see which vessels have planned a net, and what trips people up."
+        ),
     )
     catches = forms.ChoiceField(
-        label="My tows and catches",
+        label=gettext_lazy("My tows and catches"),
         choices=SharingChoice.Level.choices,
         widget=forms.RadioSelect,
-        help_text="Catches with and without a sweep, summed over the fleet, show what it costs.",
+        help_text=gettext_lazy(
+            "Catches with and without a sweep, summed over the fleet, show what it costs."
+        ),
     )
 
     def __init__(self, user, *args, **kwargs):
@@ -39,14 +45,14 @@ class EraseForm(forms.Form):
     """Whoever is to be erased shows that it is he who asks."""
 
     password = forms.CharField(
-        label="Your password",
+        label=gettext_lazy("Your password"),
         strip=False,
         max_length=128,
         widget=password_input("current-password"),
     )
     sure = forms.BooleanField(
-        label="I know that this cannot be undone",
-        error_messages={"required": "Check this box to delete your account."},
+        label=gettext_lazy("I know that this cannot be undone"),
+        error_messages={"required": gettext_lazy("Check this box to delete your account.")},
     )
 
     def __init__(self, user, *args, **kwargs):
@@ -56,5 +62,5 @@ class EraseForm(forms.Form):
     def clean_password(self):
         password = self.cleaned_data["password"]
         if not self.user.check_password(password):
-            raise forms.ValidationError("Wrong password. Nothing was deleted. Try again.")
+            raise forms.ValidationError(_("Wrong password. Nothing was deleted. Try again."))
         return password

@@ -9,7 +9,9 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db.models import FileField
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.deck.spreadsheet import safe_cell
 from training.people.models import User
 
@@ -17,24 +19,21 @@ from .owned import owned
 
 # Of no use to anybody but somebody who wants to sign in as the person.
 SECRETS = {"password"}
-EXPLAINED = """\
-This is what the training site has about {name}, as of {moment}.
-
-all.json       everything in one file, for programs
-tables/*.csv   the same as tables, for a spreadsheet: one file for each sort of record
-files/         the pictures, if there are any
-
-Lengths are in meters. Weights are in kilograms. What you typed is beside them.
-Times are in universal time (UTC).
-"Somebody else" is another person, whose name we do not share.
-"""
+EXPLAINED = gettext_lazy(
+    "This is what the training site has about {name}, as of {moment}.\n\n"
+    "all.json       everything in one file, for programs\ntables/*.csv   the same as "
+    "tables, for a spreadsheet: one file for each sort of record\nfiles/         the "
+    "pictures, if there are any\n\nLengths are in meters. Weights are in kilograms. "
+    'What you typed is beside them.\nTimes are in universal time (UTC).\n"Somebody '
+    'else" is another person, whose name we do not share.\n'
+)
 
 
 def _value(field, row, person):
     """Return what ``row`` has in ``field``, without telling who other people are."""
     value = field.value_from_object(row)
     if field.remote_field and field.remote_field.model is User and value is not None:
-        return "you" if value == person.pk else "somebody else"
+        return "you" if value == person.pk else _("somebody else")
     if isinstance(field, FileField):
         return value.name
     return value
@@ -93,7 +92,7 @@ def archive(person):
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
         moment = f"{date_format(timezone.now(), 'F j, Y, g:i a')} UTC"
-        pack.writestr("READ ME.txt", EXPLAINED.format(name=person.name, moment=moment))
+        pack.writestr(_("READ ME.txt"), EXPLAINED.format(name=person.name, moment=moment))
         text = json.dumps(tables, cls=DjangoJSONEncoder, ensure_ascii=False, indent=2)
         pack.writestr("all.json", text)
         for name, records in tables.items():

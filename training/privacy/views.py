@@ -5,20 +5,22 @@ from django.contrib.auth import logout
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.people import sight
 
 from .erasure import certificates_of, erase
 from .forms import EraseForm, SharingForm
 from .takeout import archive
 
-DELETED = (
-    "Your account is deleted. A certificate that is still valid stays as the page before said. "
-    "The vessel register, notes by staff or officers, earlier reports and backup copies may "
-    "still name you: ask staff to take your name out."
+DELETED = gettext_lazy(
+    "Your account is deleted. A certificate that is still valid stays as the page before "
+    "said. The vessel register, notes by staff or officers, earlier reports and backup "
+    "copies may still name you: ask staff to take your name out."
 )
 
 
@@ -30,7 +32,7 @@ def data(request):
     form = SharingForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "Saved. Your choices are in force from now on.")
+        messages.success(request, _("Saved. Your choices are in force from now on."))
         return redirect("privacy:data")
     return render(request, "privacy/data.html", {"form": form})
 

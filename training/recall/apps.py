@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 from training.people.account import Spot, add_part
 
@@ -6,7 +7,7 @@ from training.people.account import Spot, add_part
 class RecallConfig(AppConfig):
     name = "training.recall"
     label = "recall"
-    verbose_name = "Short practice"
+    verbose_name = gettext_lazy("Short practice")
 
     def ready(self):
         from . import receivers  # noqa: F401  (registers itself)

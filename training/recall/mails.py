@@ -8,7 +8,9 @@ from django.db.models import Q
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.people.models import User
 
 from . import memory, sets
@@ -18,8 +20,8 @@ from .models import PracticeMail
 DAYS_BETWEEN = 7
 
 SAVED = {
-    True: "Saved. We email you when rules come back, once a week at most.",
-    False: "Saved. You get no more emails about practice.",
+    True: gettext_lazy("Saved. We email you when rules come back, once a week at most."),
+    False: gettext_lazy("Saved. You get no more emails about practice."),
 }
 
 
@@ -82,7 +84,7 @@ def _mail(due, address):
         "stop": address + reverse("people:account") + "#practice-mail",
     }
     send_mail(
-        "Rules to practice again",
+        _("Rules to practice again"),
         render_to_string("recall/mail.txt", context),
         None,
         [due.user.email],

@@ -13,6 +13,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.dispatch import Signal
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules.judge import FAIL
 from rigs.rules.rulebook import REGULATION
@@ -95,7 +96,7 @@ def take(asked):
     on = RulesOn(timezone.localdate(asked.moment))
     held = Q()
     for key in asked.answers:
-        for name, _ in on.alike(asked.rulebook_name, key):
+        for name, __ in on.alike(asked.rulebook_name, key):
             held |= Q(rulebook_name=name, key=key)
     rows = {
         (row.rulebook_name, row.key): row
@@ -186,7 +187,7 @@ def _everything_asked(pks):
         for place, each in enumerate(SOURCES)
         for asked in each(pks)
     ]
-    return [asked for _, asked in sorted(pieces, key=lambda piece: piece[0])]
+    return [asked for __, asked in sorted(pieces, key=lambda piece: piece[0])]
 
 
 def counted(pks):
@@ -228,7 +229,7 @@ def rebuild_all(say=lambda line: None):
     for start in range(0, len(pks), PEOPLE_AT_ONCE):
         some = pks[start : start + PEOPLE_AT_ONCE]
         rebuild(some)
-        say(f"  {start + len(some)} of {len(pks)} people")
+        say(_("  {value} of {pks} people").format(value=start + len(some), pks=len(pks)))
 
 
 # What is known ------------------------------------------------------------------

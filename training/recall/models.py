@@ -5,6 +5,8 @@ from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.people import sight
@@ -22,12 +24,12 @@ class ReadingSet(models.Model):
     """
 
     class Purpose(models.TextChoices):
-        START = "start", "what you know already"
-        LESSON = "lesson", "a lesson's rules"
-        REVIEW = "review", "what comes back"
-        SEASON = "season", "yearly check"
-        CHANGES = "changes", "what changed in the rules"
-        ROUND = "round", "after a round"
+        START = "start", gettext_lazy("what you know already")
+        LESSON = "lesson", gettext_lazy("a lesson's rules")
+        REVIEW = "review", gettext_lazy("what comes back")
+        SEASON = "season", gettext_lazy("yearly check")
+        CHANGES = "changes", gettext_lazy("what changed in the rules")
+        ROUND = "round", gettext_lazy("after a round")
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="reading_sets")
     purpose = models.CharField(max_length=10, choices=Purpose)
@@ -63,17 +65,17 @@ class SetReading(models.Model):
     kind_version = models.PositiveSmallIntegerField(default=1)
     seed = models.PositiveIntegerField()
     difficulty = models.PositiveSmallIntegerField()
-    rulebook_name = models.CharField("rule set", max_length=40)
-    rulebook_version = models.CharField("version", max_length=20)
-    focus = models.CharField("rule", max_length=60)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    rulebook_version = models.CharField(gettext_lazy("version"), max_length=20)
+    focus = models.CharField(gettext_lazy("rule"), max_length=60)
     answer = models.JSONField(null=True, blank=True)
-    passed = models.BooleanField("right", null=True, blank=True)
+    passed = models.BooleanField(gettext_lazy("right"), null=True, blank=True)
     findings = models.JSONField(null=True, blank=True)
     answered = models.DateTimeField(null=True, blank=True, db_index=True)
 
     class Meta:
-        verbose_name = "reading of a set"
-        verbose_name_plural = "readings of sets"
+        verbose_name = gettext_lazy("reading of a set")
+        verbose_name_plural = gettext_lazy("readings of sets")
         ordering = ["set", "number"]
         constraints = [
             models.UniqueConstraint(fields=["set", "number"], name="one_reading_a_number"),
@@ -84,7 +86,9 @@ class SetReading(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.set}, reading {self.number}: {self.focus}"
+        return _("{set}, reading {number}: {focus}").format(
+            set=self.set, number=self.number, focus=self.focus
+        )
 
     @property
     def rulebook(self):
@@ -106,18 +110,18 @@ class RuleMemory(models.Model):
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="rule_memories")
-    rulebook_name = models.CharField("rule set", max_length=40)
-    key = models.CharField("rule", max_length=60)
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    key = models.CharField(gettext_lazy("rule"), max_length=60)
     step = models.PositiveSmallIntegerField(default=0)
-    asked = models.PositiveIntegerField("times asked", default=0)
-    right = models.PositiveIntegerField("times right", default=0)
+    asked = models.PositiveIntegerField(gettext_lazy("times asked"), default=0)
+    right = models.PositiveIntegerField(gettext_lazy("times right"), default=0)
     last_asked = models.DateTimeField()
     last_right = models.DateTimeField(null=True, blank=True)
-    due = models.DateField("comes back on", null=True, blank=True, db_index=True)
+    due = models.DateField(gettext_lazy("comes back on"), null=True, blank=True, db_index=True)
 
     class Meta:
-        verbose_name = "rule remembered"
-        verbose_name_plural = "rules remembered"
+        verbose_name = gettext_lazy("rule remembered")
+        verbose_name_plural = gettext_lazy("rules remembered")
         ordering = ["user", "rulebook_name", "key"]
         constraints = [
             models.UniqueConstraint(
@@ -152,19 +156,21 @@ class AskedAgain(models.Model):
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="asked_again")
-    rulebook_name = models.CharField("rule set", max_length=40)
-    key = models.CharField("rule", max_length=60)
-    days = models.PositiveIntegerField("days since it was last asked")
-    right = models.BooleanField("right again")
+    rulebook_name = models.CharField(gettext_lazy("rule set"), max_length=40)
+    key = models.CharField(gettext_lazy("rule"), max_length=60)
+    days = models.PositiveIntegerField(gettext_lazy("days since it was last asked"))
+    right = models.BooleanField(gettext_lazy("right again"))
     asked = models.DateTimeField()
 
     class Meta:
-        verbose_name = "rule asked again"
-        verbose_name_plural = "rules asked again"
+        verbose_name = gettext_lazy("rule asked again")
+        verbose_name_plural = gettext_lazy("rules asked again")
         ordering = ["user", "asked", "pk"]
 
     def __str__(self):
-        return f"{self.user}: {self.key} after {self.days} days"
+        return _("{user}: {key} after {days} days").format(
+            user=self.user, key=self.key, days=self.days
+        )
 
 
 class PracticeMail(models.Model):
@@ -177,8 +183,10 @@ class PracticeMail(models.Model):
     last_sent = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        verbose_name = "choice about practice mails"
-        verbose_name_plural = "choices about practice mails"
+        verbose_name = gettext_lazy("choice about practice mails")
+        verbose_name_plural = gettext_lazy("choices about practice mails")
 
     def __str__(self):
-        return f"{self.user}: {'wanted' if self.wanted else 'not wanted'}"
+        return _("{user}: {value}").format(
+            user=self.user, value="wanted" if self.wanted else _("not wanted")
+        )

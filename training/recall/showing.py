@@ -4,6 +4,7 @@ import uuid
 from typing import NamedTuple
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.rules.rulebook import Requirement, Rulebook
@@ -43,13 +44,15 @@ class RuleShown(NamedTuple):
         if held is None:
             return ""
         if not held.right_last:
-            return "Missed last time."
+            return _("Missed last time.")
         if self.state == spacing.KNOWN:
-            return "Right on two days or more."
+            return _("Right on two days or more.")
         if held.step:
-            return "Right last time, but that was long ago."
+            return _("Right last time, but that was long ago.")
         return (
-            "Right once. It can be luck." if held.right == 1 else "Right last time. Ask it again."
+            _("Right once. It can be luck.")
+            if held.right == 1
+            else _("Right last time. Ask it again.")
         )
 
     @property

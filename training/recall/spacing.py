@@ -19,6 +19,8 @@ Days are dates where the site is. Nothing here knows the database.
 
 from datetime import timedelta
 
+from rigs.words.say import gettext_lazy
+
 INTERVALS = (2, 7, 21, 60)
 """Days until a rule comes back, by step; after the last of them it goes by seasons."""
 LAST = len(INTERVALS)
@@ -30,7 +32,7 @@ FADES = 365
 LATER_DAYS = 30
 """From how many days on an answer tells what has stayed, not what was just said."""
 
-KNOWN, SHAKY, NOT_ASKED = "known", "shaky", "not yet asked"
+KNOWN, SHAKY, NOT_ASKED = "known", "shaky", gettext_lazy("not yet asked")
 
 
 def season_opens_after(day):

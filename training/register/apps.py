@@ -1,11 +1,12 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 from training.people.account import Spot, add_part
 
 
 class RegisterConfig(AppConfig):
     name = "training.register"
-    verbose_name = "Vessels"
+    verbose_name = gettext_lazy("Vessels")
 
     def ready(self):
         from . import belonging, receivers  # noqa: F401  (register themselves)

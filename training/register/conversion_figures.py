@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.curve import CurveFigure, CurvePoint, curve_view
 from training.deck.figures import Figure
 from training.deck.plain import MONTH, counted, months
@@ -29,14 +31,20 @@ def points(curve):
 def median_words(curve):
     """Return one sentence on how long it takes until half have converted."""
     if curve.median is None:
-        return "No median yet: fewer than half have converted in the time we followed them."
+        return _("No median yet: fewer than half have converted in the time we followed them.")
     low, high = curve.median_interval
-    sentence = f"Half of the vessels converted within {months(curve.median)} of first contact"
+    sentence = _("Half of the vessels converted within {months} of first contact").format(
+        months=months(curve.median)
+    )
     if low is None:
         return f"{sentence}."
     if high is None:
-        return f"{sentence}; likely more than {months(low)}, with no sure upper end yet."
-    return f"{sentence}; likely between {months(low)} and {months(high)}."
+        return _("{sentence}; likely more than {months}, with no sure upper end yet.").format(
+            sentence=sentence, months=months(low)
+        )
+    return _("{sentence}; likely between {months} and {months2}.").format(
+        sentence=sentence, months=months(low), months2=months(high)
+    )
 
 
 def figure(followed, name="", key="conversion", most=None):
@@ -51,26 +59,30 @@ def figure(followed, name="", key="conversion", most=None):
     where = f", {name}" if name else ""
     return Figure(
         key,
-        name or "From first contact to fishing without a sweep",
+        name or _("From first contact to fishing without a sweep"),
         curve_view(
-            f"Time from first contact to fishing without a sweep{where}",
-            f"{counted(len(followed), 'vessel')} followed, {done} converted. {median_words(curve)}",
+            _("Time from first contact to fishing without a sweep{where}").format(where=where),
+            _("{counted} followed, {done} converted. {median_words}").format(
+                counted=counted(len(followed), "vessel"),
+                done=done,
+                median_words=median_words(curve),
+            ),
             CurveFigure(
                 points(curve),
                 most,
                 lambda time: still_followed(followed, time * MONTH),
-                "fishing without a sweep",
+                _("fishing without a sweep"),
                 in_months(curve.median),
             ),
         ),
         (
-            "days since first contact",
+            _("days since first contact"),
             "followed",
-            "converted then",
-            "last seen then",
-            "share converted",
-            "low end",
-            "high end",
+            _("converted then"),
+            _("last seen then"),
+            _("share converted"),
+            _("low end"),
+            _("high end"),
         ),
         [_row(step) for step in curve.steps],
         median_words(curve),
@@ -144,19 +156,19 @@ def yearly(followed):
     words = median_words(curve) if median is not None else median_words(replace(curve, median=None))
     return Figure(
         "report-conversion",
-        "From first contact to fishing without a sweep",
+        _("From first contact to fishing without a sweep"),
         curve_view(
-            "Share of vessels that fish without a sweep, by the time since first contact",
+            _("Share of vessels that fish without a sweep, by the time since first contact"),
             words,
             CurveFigure(
                 drawn,
                 most,
                 lambda time: _told(still_followed(followed, time * MONTH)),
-                "fishing without a sweep",
+                _("fishing without a sweep"),
                 in_months(median),
             ),
         ),
-        ("months since first contact", "share converted", "low end", "high end"),
+        (_("months since first contact"), _("share converted"), _("low end"), _("high end")),
         [
             (
                 round(point.time),

@@ -5,6 +5,7 @@ Saving an event brings the sums up to date (see ``receivers``), here in one tran
 """
 
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
 
 from .models import AdoptionEvent
 from .stages import Known
@@ -21,7 +22,7 @@ def record(vessel, stage, day, *, key, by=None, known=Known.HAND, note=""):
 
     ``by`` is who recorded it, None for the site itself.
     """
-    event, _ = AdoptionEvent.objects.get_or_create(
+    event, __ = AdoptionEvent.objects.get_or_create(
         key=key,
         defaults={
             "vessel": vessel,
@@ -63,7 +64,7 @@ def withdraw(event, *, key, by, note=""):
 def _follow(event, key, by, told, is_withdrawal=False):
     try:
         with transaction.atomic():
-            later, _ = AdoptionEvent.objects.get_or_create(
+            later, __ = AdoptionEvent.objects.get_or_create(
                 key=key,
                 defaults={
                     "vessel_id": event.vessel_id,
@@ -75,7 +76,7 @@ def _follow(event, key, by, told, is_withdrawal=False):
             )
     except IntegrityError as error:
         # The database lets one event alone correct another, whoever was first.
-        raise AlreadyCorrected("This event was corrected already. Look at it as it is now.") from (
-            error
-        )
+        raise AlreadyCorrected(
+            _("This event was corrected already. Look at it as it is now.")
+        ) from (error)
     return later

@@ -8,6 +8,7 @@ the rule module knows; the lower one halves the fleet below it, from common sens
 from typing import NamedTuple
 
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.words.units import FOOT, feet_inches
@@ -41,8 +42,8 @@ def _sizes():
     low, high = feet_inches(SMALL_UP_TO), feet_inches(line)
     return (
         Size("small", f"up to {low}", None, SMALL_UP_TO),
-        Size("middle", f"over {low}, up to {high}", SMALL_UP_TO, line),
-        Size("large", f"over {high}", line, None),
+        Size("middle", _("over {low}, up to {high}").format(low=low, high=high), SMALL_UP_TO, line),
+        Size("large", _("over {high}").format(high=high), line, None),
     )
 
 

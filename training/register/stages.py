@@ -2,6 +2,8 @@
 
 from django.db import models
 
+from rigs.words.say import gettext_lazy
+
 
 class Stage(models.TextChoices):
     """
@@ -11,21 +13,21 @@ class Stage(models.TextChoices):
     it out of them, and only fishing without a sweep again brings it back in.
     """
 
-    TOLD = "told", "talked to"
-    TRAINING = "training", "in training"
-    CREWED = "crewed", "crew member certified"
-    PLANNED = "planned", "net planned"
-    CHECKED = "checked", "check sheet on file"
-    CONVERTED = "converted", "fishing without a sweep"
-    BACK = "back", "back to a sweep"
+    TOLD = "told", gettext_lazy("talked to")
+    TRAINING = "training", gettext_lazy("in training")
+    CREWED = "crewed", gettext_lazy("crew member certified")
+    PLANNED = "planned", gettext_lazy("net planned")
+    CHECKED = "checked", gettext_lazy("check sheet on file")
+    CONVERTED = "converted", gettext_lazy("fishing without a sweep")
+    BACK = "back", gettext_lazy("back to a sweep")
 
 
 class Known(models.TextChoices):
     """How an event in a vessel's way is known."""
 
-    HAND = "hand", "staff were told"
-    CREW = "crew", "crew signed up here"
-    CERTIFICATE = "certificate", "certificate of a crew member"
-    PLAN = "plan", "plan of a net"
-    SHEET = "sheet", "check sheet"
-    REGISTER = "register", "imported register"
+    HAND = "hand", gettext_lazy("staff were told")
+    CREW = "crew", gettext_lazy("crew signed up here")
+    CERTIFICATE = "certificate", gettext_lazy("certificate of a crew member")
+    PLAN = "plan", gettext_lazy("plan of a net")
+    SHEET = "sheet", gettext_lazy("check sheet")
+    REGISTER = "register", gettext_lazy("imported register")

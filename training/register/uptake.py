@@ -11,6 +11,7 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db import connection, transaction
+from django.utils.translation import gettext as _
 
 from .folding import Happening, fold
 from .models import AdoptionEvent, UptakeTally, Vessel, VesselState
@@ -113,7 +114,7 @@ def _add(changes):
     """Add ``changes``, numbers by (TallyPlace, column), to the tallies."""
     if not changes:
         return
-    cells = sorted({cell for cell, _ in changes})
+    cells = sorted({cell for cell, __ in changes})
     UptakeTally.objects.bulk_create(
         (UptakeTally(**cell._asdict()) for cell in cells), ignore_conflicts=True
     )
@@ -147,7 +148,11 @@ def rebuild(say=lambda line: None):
     for some in chunks(vessel_pks):
         refresh(some)
         done += len(some)
-        say(f"  {done} of {len(vessel_pks)} vessels looked at.")
+        say(
+            _("  {done} of {vessel_pks} vessels looked at.").format(
+                done=done, vessel_pks=len(vessel_pks)
+            )
+        )
     with transaction.atomic():
         _hold_tallies()
         entries = Counter()
@@ -169,7 +174,7 @@ def _tallies(entries):
     """Return ``entries``, numbers by (TallyPlace, column), as UptakeTally rows."""
     return [
         UptakeTally(**cell._asdict(), entered=entries[cell, "entered"], left=entries[cell, "left"])
-        for cell in sorted({cell for cell, _ in entries})
+        for cell in sorted({cell for cell, __ in entries})
     ]
 
 
@@ -187,7 +192,11 @@ def check():
             state = _state(vessel, found[vessel.pk])
             entries.update(_entries(state.counted))
             if vessel.pk not in kept or not _same(state, kept[vessel.pk]):
-                different.append(f"{vessel.name}, {vessel.harbor}: not kept as its events say")
+                different.append(
+                    _("{name}, {harbor}: not kept as its events say").format(
+                        name=vessel.name, harbor=vessel.harbor
+                    )
+                )
     kept = {
         _cell(tally): (tally.entered, tally.left)
         for tally in UptakeTally.objects.all()
@@ -198,7 +207,18 @@ def check():
         there, should = kept.get(cell, (0, 0)), counted.get(cell, (0, 0))
         if there != should:
             different.append(
-                f"{cell.harbor}, {cell.size}, {cell.month:%Y-%m}, {cell.stage}: "
-                f"{there[0]} in and {there[1]} out kept, {should[0]} and {should[1]} counted"
+                _(
+                    "{harbor}, {size}, {month:%Y-%m}, {stage}: {there} in and {there2} out kept, "
+                    "{should} and {should2} counted"
+                ).format(
+                    harbor=cell.harbor,
+                    size=cell.size,
+                    month=cell.month,
+                    stage=cell.stage,
+                    there=there[0],
+                    there2=there[1],
+                    should=should[0],
+                    should2=should[1],
+                )
             )
     return different

@@ -1,5 +1,7 @@
 """The charts of uptake with their tables."""
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.bars import Bar, bars_view
 from rigs.drawing.flow import Flow, flow_view
 from rigs.drawing.stack import Band, stack_view
@@ -34,10 +36,10 @@ def stock(uptake, words):
     )
     return Figure(
         "uptake-stock",
-        "Vessels at each stage",
+        _("Vessels at each stage"),
         stack_view(
-            "Vessels at each stage at the end of each month",
-            f"{_span(shown)} Latest: {latest}.",
+            _("Vessels at each stage at the end of each month"),
+            _("{span} Latest: {latest}.").format(span=_span(shown), latest=latest),
             [month_name(month) for month in shown.months],
             bands,
         ),
@@ -46,8 +48,10 @@ def stock(uptake, words):
             (month_name(month), *(uptake.rows[stage].stock[i] for stage in words))
             for i, month in enumerate(uptake.months)
         ],
-        "Each vessel is counted once, at the furthest stage it has reached. Vessels that no "
-        "longer fish stay at their last stage.",
+        _(
+            "Each vessel is counted once, at the furthest stage it has reached. Vessels that no "
+            "longer fish stay at their last stage."
+        ),
     )
 
 
@@ -58,13 +62,16 @@ def flow(uptake, words, stage):
     name = words[stage]
     return Figure(
         "uptake-flow",
-        f"Vessels entering and leaving: {name}",
+        _("Vessels entering and leaving: {name}").format(name=name),
         flow_view(
-            f"Vessels that entered and left “{name}”, month by month",
-            f"{_span(shown)} {counted(sum(row.entered), 'vessel')} entered it, "
-            f"{counted(sum(row.left), 'vessel')} left it.",
+            _("Vessels that entered and left “{name}”, month by month").format(name=name),
+            _("{span} {counted} entered it, {counted2} left it.").format(
+                span=_span(shown),
+                counted=counted(sum(row.entered), "vessel"),
+                counted2=counted(sum(row.left), "vessel"),
+            ),
             [month_name(month) for month in shown.months],
-            Flow(row.entered, row.left, ("entered", "left, to go on or back")),
+            Flow(row.entered, row.left, ("entered", _("left, to go on or back"))),
         ),
         ("month", *(f"{words[each]}: {way}" for each in words for way in ("entered", "left"))),
         [
@@ -78,7 +85,7 @@ def flow(uptake, words, stage):
             )
             for i, month in enumerate(uptake.months)
         ],
-        "A vessel that moves on leaves the stage before.",
+        _("A vessel that moves on leaves the stage before."),
     )
 
 
@@ -93,18 +100,27 @@ def compared(found, field):
     drawn = sorted(rows, key=lambda row: -row[1])[:MOST_BARS]
     bars = [
         Bar(name, converted, vessels, f"{converted} of {vessels}")
-        for name, vessels, converted, _ in rows
+        for name, vessels, converted, __ in rows
         if len(rows) <= MOST_BARS or any(name == each[0] for each in drawn)
     ]
-    what = "harbor" if field == "harbor" else "size of vessel"
+    what = "harbor" if field == "harbor" else _("size of vessel")
     left_out = len(rows) - len(bars)
-    remark = f"{counted(left_out, 'smaller harbor')}: in the table only." if left_out else ""
+    remark = (
+        _("{counted}: in the table only.").format(counted=counted(left_out, _("smaller harbor")))
+        if left_out
+        else ""
+    )
     words = "; ".join(f"{bar.name}: {bar.words}" for bar in bars)
     return Figure(
         f"uptake-by-{field}",
-        f"Without a sweep, by {what}",
-        bars_view(f"Vessels that fish without a sweep, by {what}", f"{words}.", bars, remark),
-        (what, "vessels", "without a sweep", "share"),
+        _("Without a sweep, by {what}").format(what=what),
+        bars_view(
+            _("Vessels that fish without a sweep, by {what}").format(what=what),
+            f"{words}.",
+            bars,
+            remark,
+        ),
+        (what, "vessels", _("without a sweep"), "share"),
         rows,
     )
 

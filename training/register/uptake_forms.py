@@ -1,6 +1,8 @@
 """How staff narrow down the pages of uptake."""
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 
@@ -17,17 +19,17 @@ class UptakeForm(forms.Form):
     those of the stages.
     """
 
-    harbor = forms.ChoiceField(label="Harbor", required=False)
-    size = forms.ChoiceField(label="Size of vessel", required=False)
-    stage = forms.ChoiceField(label="Entering and leaving", required=False)
+    harbor = forms.ChoiceField(label=gettext_lazy("Harbor"), required=False)
+    size = forms.ChoiceField(label=gettext_lazy("Size of vessel"), required=False)
+    stage = forms.ChoiceField(label=gettext_lazy("Entering and leaving"), required=False)
 
     def __init__(self, *args, user, words, **kwargs):
         super().__init__(*args, **kwargs)
         harbors = sight.rows(Vessel.objects.all(), user).order_by("harbor")
         names = harbors.values_list("harbor", flat=True).distinct()
-        self.fields["harbor"].choices = [("", "All harbors"), *((name, name) for name in names)]
+        self.fields["harbor"].choices = [("", _("All harbors")), *((name, name) for name in names)]
         self.fields["size"].choices = [
-            ("", "All sizes"),
+            ("", _("All sizes")),
             *((size.key, size.words.capitalize()) for size in SIZES),
         ]
         self.fields["stage"].choices = [(each.value, words[each].capitalize()) for each in Stage]
@@ -47,9 +49,9 @@ class UptakeForm(forms.Form):
 class CompareForm(forms.Form):
     """By what to set curves side by side."""
 
-    BY = (("harbor", "Harbor"), ("size", "Size of vessel"))
+    BY = (("harbor", gettext_lazy("Harbor")), ("size", gettext_lazy("Size of vessel")))
 
-    by = forms.ChoiceField(label="Side by side by", choices=BY, required=False)
+    by = forms.ChoiceField(label=gettext_lazy("Side by side by"), choices=BY, required=False)
 
     def chosen(self):
         """Return ``harbor`` or ``size``."""

@@ -3,9 +3,11 @@
 from django.http import Http404
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.say import gettext_lazy
 from training.deck.figures import csv_of, find, png_of
 from training.deck.plain import without_a_sweep
 from training.deck.spreadsheet import csv_response
@@ -19,11 +21,11 @@ from .wording import stage_words
 
 COMPARED = (
     "group",
-    "vessels followed",
+    gettext_lazy("vessels followed"),
     "converted",
-    "months until half have",
-    "low end",
-    "high end",
+    gettext_lazy("months until half have"),
+    gettext_lazy("low end"),
+    gettext_lazy("high end"),
 )
 
 
@@ -50,9 +52,9 @@ def _charts(request):
 def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
     form, cells, figures = _charts(request)
-    harbor, size, _ = form.chosen()
+    harbor, size, __ = form.chosen()
     vessels, converted = uptake_sums.total(cells)
-    where = f"of {harbor}" if harbor else "on the register"
+    where = f"of {harbor}" if harbor else _("on the register")
     if size:
         where += f", {next(each.words for each in SIZES if each.key == size)},"
     context = {
@@ -108,7 +110,7 @@ class _Waiting:
     def find(self, key):
         """Return the Figure of the ``key``; else answer 404."""
         if self.whole is None:
-            raise Http404("No vessel has been followed yet.")
+            raise Http404(_("No vessel has been followed yet."))
         return find([self.whole, *self.apart], key)
 
 

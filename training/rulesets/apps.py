@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 
@@ -6,7 +7,7 @@ from rigs.rules import rulebook
 class RuleSetsConfig(AppConfig):
     name = "training.rulesets"
     label = "rulesets"
-    verbose_name = "Rule sets"
+    verbose_name = gettext_lazy("Rule sets")
 
     def ready(self):
         from . import shelf

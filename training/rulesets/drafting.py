@@ -6,6 +6,7 @@ from datetime import timedelta
 from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.rules.changes import rule_differences
@@ -75,7 +76,7 @@ def change(version, book, reason, by):
     """
     held = _own_draft(version, by)
     if (book.name, book.version) != (held.name, held.version):
-        raise DraftError("A draft keeps the name and the version it was begun with.")
+        raise DraftError(_("A draft keeps the name and the version it was begun with."))
     held.text, held.effective_from, held.reason = write(book), book.effective_from, reason
     held.save()
     return held
@@ -87,16 +88,18 @@ def _held(version):
     rows = Version.objects.select_for_update().filter(name=version.name)
     found = {each.pk: each for each in rows}
     if version.pk not in found:
-        raise DraftError("This draft has been deleted.")
+        raise DraftError(_("This draft has been deleted."))
     return found[version.pk]
 
 
 def _own_draft(version, by):
     held = _held(version)
     if held.drafted_by_id != by.pk:
-        raise DraftError("Only the person who drafted it can change it. Start a draft of your own.")
+        raise DraftError(
+            _("Only the person who drafted it can change it. Start a draft of your own.")
+        )
     if not held.is_draft:
-        raise DraftError("It is submitted. To change it, have it sent back first.")
+        raise DraftError(_("It is submitted. To change it, have it sent back first."))
     return held
 
 
@@ -105,24 +108,29 @@ def _not_ready(version, now):
     try:
         book = version.book
     except RulebookError as error:
-        yield f"The text can no longer be read: {error}"
+        yield _("The text can no longer be read: {error}").format(error=error)
         return
     earliest = earliest_day(now)
     if version.effective_from < earliest:
         yield (
-            "Its first day is too soon for every part of the site to learn of it. "
-            f"The first day can be {date_format(earliest, 'F j, Y')} or later."
+            _(
+                "Its first day is too soon for every part of the site to learn of it. The first "
+                "day can be {date_format} or later."
+            ).format(date_format=date_format(earliest, "F j, Y"))
         )
     others = [each for each in rulebook.versions(version.name) if each.version != version.version]
     latest = others[-1]
     if version.effective_from <= latest.effective_from:
         yield (
-            f"Version {latest.version} takes effect on "
-            f"{date_format(latest.effective_from, 'F j, Y')}, so this one must come later."
+            _(
+                "Version {version} takes effect on {date_format}, so this one must come later."
+            ).format(
+                version=latest.version, date_format=date_format(latest.effective_from, "F j, Y")
+            )
         )
         return
     try:
-        with rulebook.trying("this draft", version.text):
+        with rulebook.trying(_("this draft"), version.text):
             rulebook.versions(version.name)
     except RulebookError as error:
         yield str(error)
@@ -134,31 +142,31 @@ def _not_ready(version, now):
         and not book.resumes
         and book.effective_to == latest.effective_to
     ):
-        yield "No rule differs from those it would take over from."
+        yield _("No rule differs from those it would take over from.")
 
 
 def submit_hindrances(version, now=None):
     """Return sentences that say why the draft ``version`` cannot be submitted; none if it can."""
     found = list(_not_ready(version, now))
     if not version.reason:
-        found.append("Say why the rules are changed.")
+        found.append(_("Say why the rules are changed."))
     return found
 
 
 def hindrances(version, by, now=None):
     """Return sentences that say why ``by`` cannot approve ``version`` now; none if it can be."""
     if version.is_approved:
-        return ["It is approved already."]
+        return [_("It is approved already.")]
     found = list(_not_ready(version, now))
     if version.is_draft:
-        found.append("It has not been submitted.")
+        found.append(_("It has not been submitted."))
     if by.pk == version.drafted_by_id:
-        found.append("You drafted it, so a second person has to approve it.")
+        found.append(_("You drafted it, so a second person has to approve it."))
     counted = impact.of_text(version)
     if counted is None or counted.finished is None:
-        found.append("What it would change has not been counted for this text.")
+        found.append(_("What it would change has not been counted for this text."))
     elif counted.troubles:
-        found.append("Parts of the site could not work by it. See what was found below.")
+        found.append(_("Parts of the site could not work by it. See what was found below."))
     return found
 
 
@@ -190,9 +198,9 @@ def send_back(version, by, reason):
     """
     held = _held(version)
     if not held.waits:
-        raise DraftError("It is not waiting for approval.")
+        raise DraftError(_("It is not waiting for approval."))
     if not reason.strip():
-        raise DraftError("Say what needs work.")
+        raise DraftError(_("Say what needs work."))
     SentBack.objects.create(version=held, by=by, reason=reason.strip())
     held.submitted_at = None
     held.save()
@@ -240,16 +248,22 @@ def withdraw(version, by, reason, now=None):
     if held.is_withdrawn:
         return held.withdrawal
     if not reason.strip():
-        raise DraftError("Say why it is withdrawn.")
+        raise DraftError(_("Say why it is withdrawn."))
     rest = [each for each in rulebook.versions(held.name) if each.version != held.version]
     try:
-        rulebook.refuse_gaps_and_overlaps([(each, f"version {each.version}") for each in rest])
+        rulebook.refuse_gaps_and_overlaps(
+            [(each, _("version {version}").format(version=each.version)) for each in rest]
+        )
     except RulebookError as error:
-        raise DraftError(f"Without it the versions would not join. {error}") from error
+        raise DraftError(
+            _("Without it the versions would not join. {error}").format(error=error)
+        ) from error
     if not may_withdraw(held, now):
         raise DraftError(
-            "It is in force or about to be, and people are graded by it. "
-            "Draft a newer version instead."
+            _(
+                "It is in force or about to be, and people are graded by it. Draft a newer "
+                "version instead."
+            )
         )
     made = Withdrawal.objects.create(version=held, by=by, reason=reason.strip())
     transaction.on_commit(shelf.forget)

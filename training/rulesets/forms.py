@@ -1,6 +1,8 @@
 """The editor of a draft: the rule set as a whole, and a card for each rule."""
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs import requirements
 from rigs.rules import rulebook
@@ -22,8 +24,8 @@ from .typed import (
 
 BASES = [
     (REGULATION, "regulation"),
-    (PRACTICE, "by custom: no clause asks for it"),
-    (FISHERY, "what the fishery is weighed by: no trip breaks it"),
+    (PRACTICE, gettext_lazy("by custom: no clause asks for it")),
+    (FISHERY, gettext_lazy("what the fishery is weighed by: no trip breaks it")),
 ]
 
 
@@ -63,47 +65,53 @@ class WholeForm(forms.Form):
     use_required_attribute = False
 
     reason = forms.CharField(
-        label="Why the rules are changed",
-        help_text="For the second person, and for anyone who asks later. Name the source.",
+        label=gettext_lazy("Why the rules are changed"),
+        help_text=gettext_lazy(
+            "For the second person, and for anyone who asks later. Name the source."
+        ),
         required=False,
         widget=_area(3),
     )
     effective_from = TypedDayField(
-        label="Takes effect on",
-        help_text=f"The first day that people are graded by it, such as {DAY_EXAMPLE}.",
+        label=gettext_lazy("Takes effect on"),
+        help_text=gettext_lazy(
+            "The first day that people are graded by it, such as {DAY_EXAMPLE}."
+        ).format(DAY_EXAMPLE=DAY_EXAMPLE),
     )
     effective_to = TypedDayField(
-        label="Last day (optional)",
-        help_text="Leave it empty for rules that hold until a newer version begins.",
+        label=gettext_lazy("Last day (optional)"),
+        help_text=gettext_lazy("Leave it empty for rules that hold until a newer version begins."),
         required=False,
     )
     title = forms.CharField(max_length=120)
     summary = forms.CharField(widget=_area(3))
     citation = forms.CharField(
-        help_text="Where it is published, such as 50 CFR 648.80(a)(15).", max_length=200
+        help_text=gettext_lazy("Where it is published, such as 50 CFR 648.80(a)(15)."),
+        max_length=200,
     )
     effective_note = forms.CharField(
-        label="Note on the dates (optional)", required=False, widget=_area(3)
+        label=gettext_lazy("Note on the dates (optional)"), required=False, widget=_area(3)
     )
     allowance_length = forms.CharField(
-        label="Measuring allowance on lengths (optional)",
-        help_text="In favor of the net, with its unit, such as 1/2 in.",
+        label=gettext_lazy("Measuring allowance on lengths (optional)"),
+        help_text=gettext_lazy("In favor of the net, with its unit, such as 1/2 in."),
         required=False,
     )
     allowance_diameter = forms.CharField(
-        label="Measuring allowance on chain, wire and floats (optional)", required=False
+        label=gettext_lazy("Measuring allowance on chain, wire and floats (optional)"),
+        required=False,
     )
     allowance_note = forms.CharField(
-        label="Note on the allowance (optional)", required=False, widget=_area(2)
+        label=gettext_lazy("Note on the allowance (optional)"), required=False, widget=_area(2)
     )
     follows = forms.CharField(
-        label="Clause by which its rules go with a vessel on its letter (optional)",
-        help_text="If they hold for such a vessel in other fisheries too.",
+        label=gettext_lazy("Clause by which its rules go with a vessel on its letter (optional)"),
+        help_text=gettext_lazy("If they hold for such a vessel in other fisheries too."),
         max_length=200,
         required=False,
     )
     gear = forms.MultipleChoiceField(
-        label="Takes over the gear rules of (optional)",
+        label=gettext_lazy("Takes over the gear rules of (optional)"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -157,62 +165,67 @@ class RuleForm(forms.Form):
     use_required_attribute = False
 
     title = forms.CharField(max_length=120)
-    test = forms.ChoiceField(label="How it is compared")
+    test = forms.ChoiceField(label=gettext_lazy("How it is compared"))
     limit = forms.CharField(widget=forms.TextInput(attrs={"autocomplete": "off"}))
     metric = forms.CharField(
-        label="Metric figure (optional)",
-        help_text="As the regulation prints it beside the limit, such as 20.3 cm.",
+        label=gettext_lazy("Metric figure (optional)"),
+        help_text=gettext_lazy("As the regulation prints it beside the limit, such as 20.3 cm."),
         required=False,
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     clause = forms.CharField(
         max_length=200,
-        help_text="Such as 50 CFR 648.80(a)(9)(ii)(D). By custom: no clause asks it, so leave it "
-        "empty.",
+        help_text=gettext_lazy(
+            "Such as 50 CFR 648.80(a)(9)(ii)(D). By custom: no clause asks it, so leave it empty."
+        ),
         required=False,
     )
-    known = forms.ChoiceField(label="How it is known")
+    known = forms.ChoiceField(label=gettext_lazy("How it is known"))
     basis = forms.ChoiceField(choices=BASES)
     vessel = forms.CharField(
-        label="Holds for vessels (optional)",
-        help_text="Such as “over 60 ft” or “up to 60 ft (18.3 m)”. Leave it empty for all.",
+        label=gettext_lazy("Holds for vessels (optional)"),
+        help_text=gettext_lazy(
+            "Such as “over 60 ft” or “up to 60 ft (18.3 m)”. Leave it empty for all."
+        ),
         required=False,
     )
     caution = forms.CharField(
-        label="What has to be said with it (optional)",
-        help_text="Shown wherever the limit is, such as that a notice can cut it.",
+        label=gettext_lazy("What has to be said with it (optional)"),
+        help_text=gettext_lazy("Shown wherever the limit is, such as that a notice can cut it."),
         required=False,
         widget=_area(2),
     )
-    why = forms.CharField(label="Why it matters on the net", widget=_area(2))
+    why = forms.CharField(label=gettext_lazy("Why it matters on the net"), widget=_area(2))
     remedy = forms.CharField(
-        label="How to fix a rig that breaks it",
-        help_text="{allowed} stands for the limit.",
+        label=gettext_lazy("How to fix a rig that breaks it"),
+        help_text=gettext_lazy("{allowed} stands for the limit."),
         widget=_area(2),
     )
     reads_as = forms.CharField(
-        label="What the site reads into the clause (optional)",
-        help_text="Goes on from “This site reads it as”. {allowed} is the limit.",
+        label=gettext_lazy("What the site reads into the clause (optional)"),
+        help_text=gettext_lazy("Goes on from “This site reads it as”. {allowed} is the limit."),
         required=False,
         widget=_area(2),
     )
     words = forms.CharField(
-        label="How it is said",
-        help_text="One phrase on each line, such as “met: no sweep is on it”.",
+        label=gettext_lazy("How it is said"),
+        help_text=gettext_lazy("One phrase on each line, such as “met: no sweep is on it”."),
         required=False,
         widget=_area(6),
     )
-    remove = forms.BooleanField(label="Remove this rule", required=False)
+    remove = forms.BooleanField(label=gettext_lazy("Remove this rule"), required=False)
 
     def __init__(self, key, *args, **kwargs):
         self.key, self.dimension = key, requirements.find(key).dimension
         super().__init__(*args, prefix=key, **kwargs)
         self.fields["test"].choices = [(test, test) for test in requirements.find(key).tests]
-        self.fields["known"].choices = [("", "Choose"), *KNOWN.items()]
+        self.fields["known"].choices = [("", _("Choose")), *KNOWN.items()]
         # Names that Python keeps for itself.
-        for name, label in (("from", "Only from (optional)"), ("to", "Only to (optional)")):
+        for name, label in (("from", _("Only from (optional)")), ("to", _("Only to (optional)"))):
             self.fields[name] = TypedDayField(
-                label=label, help_text=f"A day such as {DAY_EXAMPLE}.", required=False
+                label=label,
+                help_text=_("A day such as {DAY_EXAMPLE}.").format(DAY_EXAMPLE=DAY_EXAMPLE),
+                required=False,
             )
         self.order_fields(_ORDER)
         if self.dimension not in ("length", "mass"):
@@ -224,7 +237,7 @@ class RuleForm(forms.Form):
             limit.widget, limit.help_text = _area(6), LIST_HELP[self.dimension]
             limit.strip = False
         else:
-            limit.help_text = "A number with its unit, such as 8 ft, 42 in, 5/16 in or 40 fm."
+            limit.help_text = _("A number with its unit, such as 8 ft, 42 in, 5/16 in or 40 fm.")
 
     @staticmethod
     def typed(requirement):
@@ -247,8 +260,10 @@ class RuleForm(forms.Form):
         if basis == REGULATION and not self.cleaned_data.get("clause"):
             self.add_error(
                 "clause",
-                "Name the clause, such as 50 CFR 648.80(a)(9)(ii)(D). If no clause asks it, choose "
-                "“by custom”.",
+                _(
+                    "Name the clause, such as 50 CFR 648.80(a)(9)(ii)(D). If no clause asks it, "
+                    "choose “by custom”."
+                ),
             )
         return basis
 
@@ -338,7 +353,7 @@ class Editor:
             if not rule.errors and not rule.is_removed:
                 _try(fixed | {"requirements": [rule.entries()]}, rule, 2)
         if not any(form.errors for form in forms_) and all(rule.is_removed for rule in self.rules):
-            self.head.add_error(None, "Keep at least one rule.")
+            self.head.add_error(None, _("Keep at least one rule."))
         if not any(form.errors for form in forms_):
             self._join()
         return not any(form.errors for form in forms_)
@@ -359,7 +374,7 @@ class Editor:
     def _join(self):
         """Have the rule module say whether its days join those of the other versions."""
         try:
-            with rulebook.trying("this draft", self._text):
+            with rulebook.trying(_("this draft"), self._text):
                 rulebook.versions(self.old.name)
         except RulebookError as error:
             self.head.add_error("effective_from", str(error))

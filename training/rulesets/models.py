@@ -7,6 +7,8 @@ from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 
@@ -43,7 +45,7 @@ class VersionQuerySet(models.QuerySet):
 
     def _refuse_approved(self):
         if self.filter(approved_at__isnull=False).exists():
-            raise ApprovedStandsError("An approved version of a rule set stays as it is.")
+            raise ApprovedStandsError(_("An approved version of a rule set stays as it is."))
 
 
 class Version(models.Model):
@@ -57,11 +59,11 @@ class Version(models.Model):
     """
 
     key = models.UUIDField(unique=True, editable=False)
-    name = models.SlugField("rule set", max_length=40)
+    name = models.SlugField(gettext_lazy("rule set"), max_length=40)
     version = models.CharField(max_length=20)
     text = models.TextField()
-    effective_from = models.DateField("takes effect on")
-    reason = models.TextField("why it is changed", blank=True)
+    effective_from = models.DateField(gettext_lazy("takes effect on"))
+    reason = models.TextField(gettext_lazy("why it is changed"), blank=True)
     drafted_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     drafted_at = models.DateTimeField(default=timezone.now, editable=False)
     changed_at = models.DateTimeField(auto_now=True)
@@ -93,11 +95,13 @@ class Version(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.name}, version {self.version}"
+        return _("{name}, version {version}").format(name=self.name, version=self.version)
 
     def save(self, *args, **kwargs):
         if not self._state.adding and self._is_approved_on_disk():
-            raise ApprovedStandsError(f"{self} is approved and stays as it is.")
+            raise ApprovedStandsError(
+                _("{value} is approved and stays as it is.").format(value=self)
+            )
         super().save(*args, **kwargs)
 
     def get_absolute_url(self):
@@ -105,7 +109,9 @@ class Version(models.Model):
 
     def delete(self, *args, **kwargs):
         if self._is_approved_on_disk():
-            raise ApprovedStandsError(f"{self} is approved and stays as it is.")
+            raise ApprovedStandsError(
+                _("{value} is approved and stays as it is.").format(value=self)
+            )
         return super().delete(*args, **kwargs)
 
     def _is_approved_on_disk(self):
@@ -140,7 +146,7 @@ class Version(models.Model):
             return "withdrawn"
         if self.is_approved:
             return "approved"
-        return "waits for approval" if self.waits else "draft"
+        return _("waits for approval") if self.waits else "draft"
 
 
 class Word(models.Model):
@@ -161,7 +167,7 @@ class SentBack(Word):
     version = models.ForeignKey(Version, models.CASCADE, related_name="sent_back")
 
     def __str__(self):
-        return f"{self.version} sent back"
+        return _("{version} sent back").format(version=self.version)
 
 
 class Withdrawal(Word):
@@ -170,7 +176,7 @@ class Withdrawal(Word):
     version = models.OneToOneField(Version, models.PROTECT, related_name="withdrawal")
 
     def __str__(self):
-        return f"{self.version} withdrawn"
+        return _("{version} withdrawn").format(version=self.version)
 
 
 class Impact(models.Model):
@@ -197,7 +203,7 @@ class Impact(models.Model):
         ordering = ["begun", "pk"]
 
     def __str__(self):
-        return f"impact of {self.version}"
+        return _("impact of {version}").format(version=self.version)
 
     @property
     def done(self):

@@ -5,6 +5,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.rules.cases.turned import TurnedCase, of_rules, turned
@@ -30,12 +31,12 @@ class VersionRow(NamedTuple):
 
 def _standing(book, is_now, today):
     if is_now:
-        return "in force"
+        return _("in force")
     if book.effective_from > today:
-        return "to come"
+        return _("to come")
     if book is rulebook.nearest(book.name, today):
-        return f"ended on {rulebook.date_text(book.effective_to)}"
-    return "replaced by a later one"
+        return _("ended on {date_text}").format(date_text=rulebook.date_text(book.effective_to))
+    return _("replaced by a later one")
 
 
 def shelf(today=None):

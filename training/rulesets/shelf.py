@@ -16,6 +16,7 @@ from time import monotonic
 from typing import NamedTuple
 
 from django.db import DatabaseError, connection
+from django.utils.translation import gettext as _
 
 from .models import Version
 
@@ -52,7 +53,10 @@ def _read():
     """Return the texts in the database, None if it has no table for them yet."""
     found = Version.objects.approved().order_by("pk").values_list("name", "version", "text")
     try:
-        return tuple((f"{name}, version {version}", text) for name, version, text in found)
+        return tuple(
+            (_("{name}, version {version}").format(name=name, version=version), text)
+            for name, version, text in found
+        )
     except DatabaseError:
         # Checks run before migrating and look at the lessons, which go by the rules.
         if Version._meta.db_table in connection.introspection.table_names():

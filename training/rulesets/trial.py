@@ -9,6 +9,8 @@ import random
 from copy import copy
 from datetime import timedelta
 
+from django.utils.translation import gettext as _
+
 from rigs import plan, tuning
 from rigs.make import sample
 from rigs.rules import rulebook
@@ -35,7 +37,7 @@ class _Patience(random.Random):
     def _spend(self):
         self.left -= 1
         if self.left < 0:
-            raise NeverDone("no task comes about, however often it is drawn")
+            raise NeverDone(_("no task comes about, however often it is drawn"))
 
     def random(self):
         self._spend()
@@ -73,7 +75,7 @@ def troubles(part, book, text):
     ``text`` is that of ``book``; it is on the shelf while it is tried.
     """
     tries = {LESSONS: _lessons, SCHEMES: _requirements_list, NETS: _nets, CATCH: _catch}
-    with rulebook.trying("the draft", text):
+    with rulebook.trying(_("the draft"), text):
         if part in tries:
             return list(tries[part](book))
         return list(_exercises(kinds.get(part), book))
@@ -85,7 +87,9 @@ def _lessons(book):
             loader.by_rules_of(book.effective_from, path)
         # A lesson says what it lacks; its drawings stumble over the rule that they draw.
         except Exception as error:
-            yield f"The lesson in {path.name} cannot be shown: {_words(error)}."
+            yield _("The lesson in {name} cannot be shown: {words}.").format(
+                name=path.name, words=_words(error)
+            )
 
 
 def _requirements_list(book):
@@ -99,7 +103,9 @@ def _requirements_list(book):
         try:
             blueprints.of_requirements(requirements, book.effective_from)
         except blueprints.RequirementsError as error:
-            yield f"No exam for “{requirements.title}” can be made: {error}"
+            yield _("No exam for “{title}” can be made: {error}").format(
+                title=requirements.title, error=error
+            )
 
 
 def _tasks(kind, difficulty, book):
@@ -125,7 +131,9 @@ def _exercises(kind, book):
         # Whatever it is that a kind stumbles over, it must not do so before a trainee.
         except Exception as error:
             yield (
-                f"The exercise “{kind.title}” cannot be set at level {difficulty}: {_words(error)}."
+                _("The exercise “{title}” cannot be set at level {difficulty}: {words}.").format(
+                    title=kind.title, difficulty=difficulty, words=_words(error)
+                )
             )
 
 
@@ -140,7 +148,7 @@ def _nets(book):
     goals = {goal.name: goal for goal in plan.goals(day)}
     for was in plan.goals(day - timedelta(days=1)):
         if was.name not in goals and book.name in (was.name, *was.gear):
-            yield f"Nets can no longer be planned for “{was.title}”."
+            yield _("Nets can no longer be planned for “{title}”.").format(title=was.title)
     with_sweep = rulebook.in_force("chain-sweep", day)
     for name, goal in goals.items():
         try:
@@ -150,11 +158,13 @@ def _nets(book):
             rig = sample.legal_rig(_Patience(name), with_sweep)
             plan.plan(rig, gear, plan.default_choices(rig, gear), fishery, day)
         except Exception as error:  # as with the exercises
-            yield f"A net cannot be planned for “{goal.title}”: {_words(error)}."
+            yield _("A net cannot be planned for “{title}”: {words}.").format(
+                title=goal.title, words=_words(error)
+            )
 
 
 def _catch(book):
     try:
         tuning.standard(book.effective_from)
     except KeyError as error:
-        yield f"The shine log has no standard for the catch: {_words(error)}."
+        yield _("The shine log has no standard for the catch: {words}.").format(words=_words(error))

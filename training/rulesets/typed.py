@@ -4,24 +4,29 @@ from calendar import month_abbr, month_name
 from datetime import date, datetime
 
 from rigs import requirements
+from rigs.words.say import gettext_lazy
 
 LIST_HELP = {
-    "days": "One season on each line, such as September 1 to December 31.",
-    "names": "One name on each line.",
+    "days": gettext_lazy("One season on each line, such as September 1 to December 31."),
+    "names": gettext_lazy("One name on each line."),
     "mass by mesh": (
-        "One class of mesh on each line, the smallest first, such as under 2 1/2 in: 3,500 lb. "
-        "The last line begins with “other:”. A semicolon parts what may follow: the "
-        "kilograms that the regulation prints, and the waters that the line is for."
+        gettext_lazy(
+            "One class of mesh on each line, the smallest first, such as under 2 1/2 in: 3,500 "
+            "lb. The last line begins with “other:”. A semicolon parts what may follow: the "
+            "kilograms that the regulation prints, and the waters that the line is for."
+        )
     ),
     "area": (
-        "First a line with the title of the area. Then, if it has them, a line “open: September 1 "
-        "to November 20” and a line “closed by: the shore”. Then its corners in order, one on each "
-        "line, such as RF1, 42 14.05, 70 08.8. That is name, latitude north and longitude west. "
-        "Leave an empty line between two areas."
+        gettext_lazy(
+            "First a line with the title of the area. Then, if it has them, a line “open: "
+            "September 1 to November 20” and a line “closed by: the shore”. Then its corners in "
+            "order, one on each line, such as RF1, 42 14.05, 70 08.8. That is name, latitude "
+            "north and longitude west. Leave an empty line between two areas."
+        )
     ),
 }
 DAY_EXAMPLE = "1/31/2027"
-OPEN, CLOSED = "open:", "closed by:"
+OPEN, CLOSED = "open:", gettext_lazy("closed by:")
 UNDER, OTHER = "under ", "other"
 
 

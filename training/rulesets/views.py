@@ -5,6 +5,7 @@ import uuid
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -85,7 +86,9 @@ def edit(request, pk):
     """Change a draft; what the rule module refuses is told beside its field."""
     found = _found(pk)
     if found.drafted_by_id != request.user.pk or not found.is_draft:
-        messages.error(request, "Only its drafter can change it, and only until it is submitted.")
+        messages.error(
+            request, _("Only its drafter can change it, and only until it is submitted.")
+        )
         return redirect(found)
     editor = Editor(found, request.POST if request.method == "POST" else None)
     status = 200
@@ -98,7 +101,7 @@ def edit(request, pk):
             except DraftError as error:
                 messages.error(request, str(error))
                 return redirect("rulesets:shelf")
-            messages.success(request, "The draft is saved.")
+            messages.success(request, _("The draft is saved."))
             return redirect(found)
         status = 422
     context = {
@@ -122,33 +125,33 @@ def count(request, pk):
         if counted.todo:
             impact.carry_on(counted)
     except RulebookError as error:
-        messages.error(request, f"It cannot be counted: {error}")
+        messages.error(request, _("It cannot be counted: {error}").format(error=error))
     return redirect(f"{found.get_absolute_url()}#impact")
 
 
 def _send_back(found, request):
     drafting.send_back(found, request.user, request.POST.get("reason", ""))
-    return "The draft is sent back. Its drafter can change it again."
+    return _("The draft is sent back. Its drafter can change it again.")
 
 
 def _submit(found, request):
     drafting.submit(found, request.user)
-    return "The draft is submitted. A second person has to approve it."
+    return _("The draft is submitted. A second person has to approve it.")
 
 
 def _approve(found, request):
     drafting.approve(found, request.user)
-    return "The version is approved. It takes effect on its first day."
+    return _("The version is approved. It takes effect on its first day.")
 
 
 def _withdraw(found, request):
     drafting.withdraw(found, request.user, request.POST.get("reason", ""))
-    return "The version is withdrawn. Nobody will be graded by it."
+    return _("The version is withdrawn. Nobody will be graded by it.")
 
 
 def _throw_away(found, request):
     drafting.throw_away(found, request.user)
-    return "The draft is deleted."
+    return _("The draft is deleted.")
 
 
 ACTS = {
@@ -166,7 +169,7 @@ def act(request, pk, what):
     """Do one of ``ACTS`` with a version, or say why it cannot be done."""
     found = _found(pk)
     if what not in ACTS:
-        raise Http404(f"Nothing called {what} can be done with a version.")
+        raise Http404(_("Nothing called {what} can be done with a version.").format(what=what))
     try:
         messages.success(request, ACTS[what](found, request))
     except DraftError as error:

@@ -1,6 +1,7 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
 
 
 class TripsConfig(AppConfig):
     name = "training.trips"
-    verbose_name = "Trips"
+    verbose_name = gettext_lazy("Trips")

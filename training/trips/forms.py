@@ -5,6 +5,8 @@ import re
 from django import forms
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import openings
 from rigs.rules.openings import Rigged
@@ -43,7 +45,7 @@ class PositionField(DeckField):
 def _fisheries():
     today = timezone.localdate()
     return [
-        (ANY, "Show me all of them"),
+        (ANY, _("Show me all of them")),
         *((book.name, book.title) for book in openings.fisheries(today)),
     ]
 
@@ -51,7 +53,7 @@ def _fisheries():
 def _gear():
     today = timezone.localdate()
     return [
-        ("", "Use my net's rules"),
+        ("", _("Use my net's rules")),
         *((book.name, book.title) for book in openings.gear_books(today)),
     ]
 
@@ -66,13 +68,13 @@ class TripForm(forms.Form):
 
     SECTIONS = (
         (
-            "Where and when",
-            "Only the day is needed. What you leave empty shows as “not entered”.",
+            gettext_lazy("Where and when"),
+            gettext_lazy("Only the day is needed. What you leave empty shows as “not entered”."),
             ("fishery", "day", "position"),
             True,
         ),
         (
-            "Vessel and gear",
+            gettext_lazy("Vessel and gear"),
             "",
             (
                 *("letter", "letter_asked", "net", "gear", "vessel_length"),
@@ -81,97 +83,110 @@ class TripForm(forms.Form):
             False,
         ),
         (
-            "The catch on board",
+            gettext_lazy("The catch on board"),
             "",
             ("catch", "kept", "kept_besides", "hake", "red_hake", "regulated", "caught"),
             False,
         ),
     )
 
-    fishery = forms.ChoiceField(label="Fishery", choices=_fisheries, required=False)
+    fishery = forms.ChoiceField(label=gettext_lazy("Fishery"), choices=_fisheries, required=False)
     day = DayField(
-        label="Day",
+        label=gettext_lazy("Day"),
         initial=timezone.localdate,
-        help_text="Ask for each day of a trip: a season can close while you are out.",
+        help_text=gettext_lazy("Ask for each day of a trip: a season can close while you are out."),
     )
     position = PositionField(
-        label="Position",
+        label=gettext_lazy("Position"),
         required=False,
-        help_text=f"As on the plotter, such as {EXAMPLE}, or in decimal degrees. Without letters "
-        "we read north and west.",
+        help_text=gettext_lazy(
+            "As on the plotter, such as {EXAMPLE}, or in decimal degrees. Without "
+            "letters we read north and west."
+        ).format(EXAMPLE=EXAMPLE),
     )
 
     letter = YesNoField(
-        label="Is the whiting letter of authorization on board?",
-        unknown="Not entered",
-        yes="Yes",
-        no="No",
+        label=gettext_lazy("Is the whiting letter of authorization on board?"),
+        unknown=gettext_lazy("Not entered"),
+        yes=gettext_lazy("Yes"),
+        no=gettext_lazy("No"),
     )
     letter_asked = DayField(
-        label="When was the letter asked for? (optional)",
+        label=gettext_lazy("When was the letter asked for? (optional)"),
         required=False,
-        help_text="The letter holds from the day after.",
+        help_text=gettext_lazy("The letter holds from the day after."),
     )
     net = forms.ModelChoiceField(
-        label="Net",
+        label=gettext_lazy("Net"),
         queryset=Net.objects.none(),
-        empty_label="No net chosen",
+        empty_label=gettext_lazy("No net chosen"),
         required=False,
-        help_text="One of your saved nets, as it is now.",
+        help_text=gettext_lazy("One of your saved nets, as it is now."),
     )
-    gear = forms.ChoiceField(label="Gear rules", choices=_gear, required=False)
-    vessel_length = LengthField(label="Length of the vessel", required=False)
+    gear = forms.ChoiceField(label=gettext_lazy("Gear rules"), choices=_gear, required=False)
+    vessel_length = LengthField(label=gettext_lazy("Length of the vessel"), required=False)
     mesh = InchesField(
-        label="Mesh in the codend",
+        label=gettext_lazy("Mesh in the codend"),
         required=False,
-        help_text="Leave mesh and vessel empty to use what your net says.",
+        help_text=gettext_lazy("Leave mesh and vessel empty to use what your net says."),
     )
     mesh_count = forms.IntegerField(
-        label="How many meshes from the terminus have it",
+        label=gettext_lazy("How many meshes from the terminus have it"),
         min_value=0,
         max_value=10000,
         required=False,
-        help_text="Count bars if the mesh is square.",
+        help_text=gettext_lazy("Count bars if the mesh is square."),
         widget=forms.TextInput(attrs={"inputmode": "numeric"}),
     )
     hanging = forms.ChoiceField(
-        label="Diamond or square mesh?",
-        choices=[(DIAMOND, "Diamond"), (SQUARE, "Square")],
+        label=gettext_lazy("Diamond or square mesh?"),
+        choices=[(DIAMOND, gettext_lazy("Diamond")), (SQUARE, gettext_lazy("Square"))],
         required=False,
     )
     smallest_mesh = InchesField(
-        label="Smallest mesh on board",
+        label=gettext_lazy("Smallest mesh on board"),
         required=False,
-        help_text="Of all nets, in use or not. A piece of netting that is not part of a net "
-        "counts too. It sets how much hake may be kept.",
+        help_text=gettext_lazy(
+            "Of all nets, in use or not. A piece of netting that is not part of a net "
+            "counts too. It sets how much hake may be kept."
+        ),
     )
 
     catch = forms.ChoiceField(
-        label="What fish are kept on board?",
-        choices=[("", "Not entered"), (NOTHING, "None"), (AS_NAMED, "What I name below")],
+        label=gettext_lazy("What fish are kept on board?"),
+        choices=[
+            ("", gettext_lazy("Not entered")),
+            (NOTHING, gettext_lazy("None")),
+            (AS_NAMED, gettext_lazy("What I name below")),
+        ],
         required=False,
     )
     kept = forms.MultipleChoiceField(
-        label="Kept", choices=_species, widget=forms.CheckboxSelectMultiple, required=False
+        label=gettext_lazy("Kept"),
+        choices=_species,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
     )
     kept_besides = forms.CharField(
-        label="Anything else",
+        label=gettext_lazy("Anything else"),
         max_length=200,
         required=False,
-        help_text="Other kinds, with commas between them, such as cod, lobster.",
+        help_text=gettext_lazy("Other kinds, with commas between them, such as cod, lobster."),
     )
     hake = MassField(
-        label="Silver and offshore hake kept, together",
+        label=gettext_lazy("Silver and offshore hake kept, together"),
         required=False,
-        help_text="In pounds, or write kg.",
+        help_text=gettext_lazy("In pounds, or write kg."),
     )
-    red_hake = MassField(label="Red hake kept", required=False)
+    red_hake = MassField(label=gettext_lazy("Red hake kept"), required=False)
     regulated = MassField(
-        label="Regulated species caught, total (optional)",
+        label=gettext_lazy("Regulated species caught, total (optional)"),
         required=False,
-        help_text="For the bycatch standard of the fishery. No trip breaks a rule by it.",
+        help_text=gettext_lazy(
+            "For the bycatch standard of the fishery. No trip breaks a rule by it."
+        ),
     )
-    caught = MassField(label="Whole catch (optional)", required=False)
+    caught = MassField(label=gettext_lazy("Whole catch (optional)"), required=False)
 
     def __init__(self, *args, owner, **options):
         super().__init__(*args, **options)
@@ -189,7 +204,9 @@ class TripForm(forms.Form):
         day = self.cleaned_data["day"]
         if not openings.fisheries(day):
             raise forms.ValidationError(
-                f"This site has no rules for {date_format(day, 'F j, Y')}. Choose another day."
+                _("This site has no rules for {date_format}. Choose another day.").format(
+                    date_format=date_format(day, "F j, Y")
+                )
             )
         return day
 
@@ -202,11 +219,11 @@ class TripForm(forms.Form):
         if mesh is not None and smallest is not None and mesh < smallest:
             self.add_error(
                 "smallest_mesh",
-                "The mesh in the codend is smaller than that. Enter the smallest of all nets.",
+                _("The mesh in the codend is smaller than that. Enter the smallest of all nets."),
             )
         part, whole = cleaned.get("regulated"), cleaned.get("caught")
         if part is not None and whole is not None and part > whole:
-            self.add_error("regulated", "That is more than the whole catch. Check both weights.")
+            self.add_error("regulated", _("That is more than the whole catch. Check both weights."))
         return cleaned
 
     def _check_fishery(self, cleaned):
@@ -214,8 +231,9 @@ class TripForm(forms.Form):
         if name and day and name not in {book.name for book in openings.fisheries(day)}:
             self.add_error(
                 "fishery",
-                f"This site has no rules for that fishery on {date_format(day, 'F j, Y')}. "
-                "Choose another day.",
+                _(
+                    "This site has no rules for that fishery on {date_format}. Choose another day."
+                ).format(date_format=date_format(day, "F j, Y")),
             )
 
     def _check_kept(self, cleaned):
@@ -223,10 +241,10 @@ class TripForm(forms.Form):
         if cleaned.get("catch") == NOTHING and named:
             self.add_error(
                 "catch",
-                "You say that no fish are kept, but you name some below. Change one of the two.",
+                _("You say that no fish are kept, but you name some below. Change one of the two."),
             )
         if cleaned.get("catch") == AS_NAMED and not named:
-            self.add_error("kept", "Check what is kept, or name it under “Anything else”.")
+            self.add_error("kept", _("Check what is kept, or name it under “Anything else”."))
 
     def _check_hake(self, cleaned):
         kept = self._kept(cleaned)
@@ -236,8 +254,10 @@ class TripForm(forms.Form):
             if cleaned.get(name) and not any(species.may_be(kind, group) for kind in kept):
                 self.add_error(
                     name,
-                    f"You enter a weight, but no {group} among the fish that are kept. Check "
-                    "what is kept, or clear the weight.",
+                    _(
+                        "You enter a weight, but no {group} among the fish that are kept. Check "
+                        "what is kept, or clear the weight."
+                    ).format(group=group),
                 )
 
     @property

@@ -6,6 +6,8 @@ from math import ceil
 
 from rigs.words.gear import SIDES, GroundCable, Leg, Rig
 from rigs.words.places import Spot
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, inches
 
 from ..lettering import Box
@@ -71,9 +73,9 @@ class Cells(Sheet):
         for number in range(cell.count):
             end = at + cell.size * self.scale
             self.parts.append(self.shape(at, top, cell.size * self.scale))
-            edge = f"{cell.name}, second chain" if number else cell.name
-            self.point(at, f"left of {edge}")
-            self.point(end, f"right of {edge}")
+            edge = _("{name}, second chain").format(name=cell.name) if number else cell.name
+            self.point(at, _("left of {edge}").format(edge=edge))
+            self.point(end, _("right of {edge}").format(edge=edge))
             at = end + _APART
         self.take(cell.part, Box(left - 5, top - 6, at - _APART + 5, foot - 2))
         self.parts += self.taped(left, foot, self.taped_to * self.scale)
@@ -93,13 +95,13 @@ class Floats(Cells):
     """How large each float is."""
 
     name = "floats"
-    title = "Every float, side by side"
+    title = gettext_lazy("Every float, side by side")
     keys = ("float_diameter",)
     scale = 4 / INCH
     under = 4
     tick = INCH
     numbered = 6
-    tape = "the small tapes count inches"
+    tape = gettext_lazy("the small tapes count inches")
     bar = (12 * INCH, "1 ft")
     columns = 5
     across = 66
@@ -111,12 +113,14 @@ class Floats(Cells):
         return without(rig, "floats", diameter=None)
 
     def words(self) -> str:
-        return f"{len(self.rig.floats or ())} floats, numbered from port."
+        return _("{len} floats, numbered from port.").format(len=len(self.rig.floats or ()))
 
     def cells(self) -> Iterator[Cell]:
         for number, each in enumerate(self.rig.floats or (), 1):
             if each.diameter is not None:
-                yield Cell(f"float {number}", (str(number),), each, each.diameter)
+                yield Cell(
+                    _("float {number}").format(number=number), (str(number),), each, each.diameter
+                )
 
     def shape(self, left: float, top: float, size: float) -> Shape:
         # The line round it lies within its size.
@@ -127,13 +131,13 @@ class Chain(Cells):
     """How thick the chain of each dropper is."""
 
     name = "chain"
-    title = "The chain of every dropper, enlarged"
+    title = gettext_lazy("The chain of every dropper, enlarged")
     keys = ("dropper_stock",)
     scale = 80 / INCH
     under = 32
     tick = INCH / 16
     numbered = 8
-    tape = "the small tapes count sixteenths of an inch"
+    tape = gettext_lazy("the small tapes count sixteenths of an inch")
     bar = (INCH, "1 in")
     high = 34
     taped_to = INCH / 2
@@ -143,10 +147,10 @@ class Chain(Cells):
         return without(rig, "droppers", diameter=None)
 
     def words(self) -> str:
-        return (
-            f"The straight side of a link from each of {len(self.rig.droppers or ())} droppers, "
-            "numbered from port; two where two chains hang."
-        )
+        return _(
+            "The straight side of a link from each of {len} droppers, numbered from port; "
+            "two where two chains hang."
+        ).format(len=len(self.rig.droppers or ()))
 
     def cells(self) -> Iterator[Cell]:
         for number, each in enumerate(self.rig.droppers or (), 1):
@@ -165,13 +169,13 @@ class Wires(Cells):
     """How thick legs and ground cables are."""
 
     name = "wires"
-    title = "Legs and ground cables seen end on, enlarged"
+    title = gettext_lazy("Legs and ground cables seen end on, enlarged")
     keys = ("top_leg_wire", "bottom_leg_wire", "ground_cable_wire")
     scale = 64 / INCH
     under = 32
     tick = INCH / 16
     numbered = 8
-    tape = "the small tapes count sixteenths of an inch"
+    tape = gettext_lazy("the small tapes count sixteenths of an inch")
     bar = (INCH, "1 in")
     high = 78
     taped_to = INCH
@@ -183,16 +187,16 @@ class Wires(Cells):
         return without(rig, "ground_cables", diameter=None)
 
     def words(self) -> str:
-        return "Top leg, bottom leg and ground cable of either side, seen end on."
+        return _("Top leg, bottom leg and ground cable of either side, seen end on.")
 
     def cells(self) -> Iterator[Cell]:
         for side in SIDES:
             leg = next(each for each in self.rig.legs if each.side == side)
             cable = next(each for each in self.rig.ground_cables if each.side == side)
             sizes: tuple[tuple[str, str, Leg | GroundCable, float | None], ...] = (
-                ("top_leg_wire", "top leg", leg, leg.top_diameter),
-                ("bottom_leg_wire", "bottom leg", leg, leg.bottom_diameter),
-                ("ground_cable_wire", "ground cable", cable, cable.diameter),
+                ("top_leg_wire", _("top leg"), leg, leg.top_diameter),
+                ("bottom_leg_wire", _("bottom leg"), leg, leg.bottom_diameter),
+                ("ground_cable_wire", _("ground cable"), cable, cable.diameter),
             )
             for key, name, part, size in sizes:
                 if size is not None:

@@ -2,6 +2,8 @@
 
 from rigs.words.gear import SIDES
 from rigs.words.places import Spot
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH
 
 from .. import marks
@@ -23,8 +25,8 @@ class Ropes(Sheet):
     """
 
     name = "ropes"
-    title = "Headrope and footrope, laid out straight"
-    note = "Floats and droppers are only marked here, not drawn to size."
+    title = gettext_lazy("Headrope and footrope, laid out straight")
+    note = gettext_lazy("Floats and droppers are only marked here, not drawn to size.")
     keys = (
         "float_spacing",
         "footrope_longer",
@@ -38,7 +40,7 @@ class Ropes(Sheet):
     under = 4
     tick = FOOT
     numbered = 5
-    tape = "feet from the port end"
+    tape = gettext_lazy("feet from the port end")
     bar = (10 * FOOT, "10 ft")
 
     @property
@@ -50,11 +52,10 @@ class Ropes(Sheet):
         return max(self.rig.footrope.length, self.headrope)
 
     def words(self) -> str:
-        return (
-            "The headrope and the footrope side by side, their port ends level. "
-            f"{len(self.rig.floats or ())} floats and {len(self.rig.droppers or ())} droppers, "
-            "numbered from port."
-        )
+        return _(
+            "The headrope and the footrope side by side, their port ends level. {len} floats "
+            "and {len2} droppers, numbered from port."
+        ).format(len=len(self.rig.floats or ()), len2=len(self.rig.droppers or ()))
 
     def body(self) -> float:
         self.parts.append(Line(START_X, _HEAD - 12, START_X, _FOOT + 8, "wing-end"))
@@ -69,13 +70,13 @@ class Ropes(Sheet):
             Line(START_X, _HEAD, end, _HEAD, "headrope"),
             Line(end, _HEAD - 10, end, _HEAD + 10, "wing-end"),
         ]
-        self.point(START_X, "port end")
-        self.point(end, "headrope's starboard end")
+        self.point(START_X, _("port end"))
+        self.point(end, _("headrope's starboard end"))
         for number, each in enumerate(self.rig.floats or (), 1):
             x = self.along_headrope(each.position)
             self.parts.append(Circle(x, _HEAD, _FLOAT, "float"))
             self.letter(Text(x, _NUMBERS, str(number), "label-quiet", 12))
-            self.point(x, f"float {number}")
+            self.point(x, _("float {number}").format(number=number))
 
     def _footrope(self) -> None:
         rope = self.rig.footrope
@@ -87,11 +88,11 @@ class Ropes(Sheet):
         ]
         self._named("center", "center", 0.0)
         for side in SIDES:
-            self._named(f"{side} corner", "corner", rope.corner(side))
+            self._named(_("{side} corner").format(side=side), "corner", rope.corner(side))
         # Above it where the wing is so short that the corner is in the way.
         places = (_NAMES, _NAMES - 20)
-        self.letter(*(Text(end, y, "wing end", "label", LETTER, END) for y in places))
-        self.point(end, "footrope's starboard end")
+        self.letter(*(Text(end, y, _("wing end"), "label", LETTER, END) for y in places))
+        self.point(end, _("footrope's starboard end"))
         for number, each in enumerate(self.rig.droppers or (), 1):
             x = self.along_footrope(each.position)
             self.parts += [
@@ -99,7 +100,7 @@ class Ropes(Sheet):
                 Circle(x, _FOOT, _KNOT, "dropper"),
             ]
             self.letter(Text(x, _FOOT + _HUNG + 10, str(number), "label-quiet", 12))
-            self.point(x, f"dropper {number}")
+            self.point(x, _("dropper {number}").format(number=number))
 
     def _named(self, name: str, words: str, position: float) -> None:
         """Mark a place on the footrope from above; droppers hang below."""

@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from rigs.words.gear import SIDES, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FATHOM, FOOT, INCH
 
 from ..lettering import Box
@@ -20,7 +22,7 @@ def _known(*lengths: float | None) -> tuple[float, ...]:
 class Rows(Sheet):
     """Lengths one under another; a subclass names them in ``lines``."""
 
-    note = "Only lengths are to scale here, not how thick anything is."
+    note = gettext_lazy("Only lengths are to scale here, not how thick anything is.")
     row = 22
     style = "cable"
     top: int
@@ -31,7 +33,7 @@ class Rows(Sheet):
         raise NotImplementedError
 
     def longest(self) -> float:
-        return max(sum(lengths) for _, _, lengths in self.lines())
+        return max(sum(row[2]) for row in self.lines())
 
     def body(self) -> float:
         y = self.top
@@ -51,7 +53,7 @@ class Rows(Sheet):
             self.parts.append(Line(self.x(at), y - 6, self.x(at), y + 6, "wing-end"))
         self.named(name, y)
         end = self.x(at)
-        self.point(end, f"end of {name}")
+        self.point(end, _("end of {name}").format(name=name))
         box = Box(START_X - 3, y - 9, end + 5, y + 9)
         seen = next((each for part, each in self.spans if part == spot), None)
         if seen is None:
@@ -69,13 +71,13 @@ class Droppers(Rows):
     """How long each dropper is, from the footrope to its free end."""
 
     name = "droppers"
-    title = "Every dropper laid out, footrope to the left"
+    title = gettext_lazy("Every dropper laid out, footrope to the left")
     keys = ("dropper_length",)
     scale = 5 / INCH
     under = 4
     tick = INCH
     numbered = 6
-    tape = "inches from the footrope"
+    tape = gettext_lazy("inches from the footrope")
     bar = (12 * INCH, "1 ft")
     top = 20
     style = "dropper-chain"
@@ -86,11 +88,13 @@ class Droppers(Rows):
         return without(rig, "droppers", length=None)
 
     def words(self) -> str:
-        return f"{len(self.rig.droppers or ())} droppers one under another, numbered from port."
+        return _("{len} droppers one under another, numbered from port.").format(
+            len=len(self.rig.droppers or ())
+        )
 
     def lines(self) -> Iterator[RowLine]:
         for number, each in enumerate(self.rig.droppers or (), 1):
-            yield f"dropper {number}", each, _known(each.length)
+            yield _("dropper {number}").format(number=number), each, _known(each.length)
 
     def named(self, name: str, y: float) -> None:
         number = name.rpartition(" ")[2]
@@ -101,7 +105,7 @@ class Legs(Rows):
     """Whether the two legs of each side are of one length."""
 
     name = "legs"
-    title = "The legs laid side by side, one end level"
+    title = gettext_lazy("The legs laid side by side, one end level")
     keys = ("legs_equal",)
     scale = 1 / INCH
     zooms = (1, 2, 4)
@@ -109,26 +113,26 @@ class Legs(Rows):
     row = 34
     tick = FOOT
     numbered = 5
-    tape = "feet from the ground cable"
+    tape = gettext_lazy("feet from the ground cable")
     bar = (10 * FOOT, "10 ft")
     top = 32
     style = "leg"
-    from_ = "joint with the ground cable"
+    from_ = gettext_lazy("joint with the ground cable")
 
     def words(self) -> str:
-        return "Top and bottom leg of either side, one under another from the ground cable on."
+        return _("Top and bottom leg of either side, one under another from the ground cable on.")
 
     def lines(self) -> Iterator[RowLine]:
         for leg in self.rig.legs:
-            yield f"{leg.side} top leg", leg, _known(leg.top_length)
-            yield f"{leg.side} bottom leg", leg, _known(leg.bottom_length)
+            yield _("{side} top leg").format(side=leg.side), leg, _known(leg.top_length)
+            yield _("{side} bottom leg").format(side=leg.side), leg, _known(leg.bottom_length)
 
 
 class Doors(Rows):
     """How far it is from the door to the wing end."""
 
     name = "doors"
-    title = "From door to wing end"
+    title = gettext_lazy("From door to wing end")
     keys = ("door_to_wing_end",)
     scale = 7 / FATHOM
     zooms = (1, 2, 4)
@@ -137,17 +141,21 @@ class Doors(Rows):
     row = 40
     tick = FATHOM
     numbered = 5
-    tape = "fathoms from the door"
+    tape = gettext_lazy("fathoms from the door")
     bar = (10 * FATHOM, "10 fathoms")
     top = 34
     from_ = "door"
 
     def words(self) -> str:
-        return "On either side the ground cable from the door, and the longer leg after it."
+        return _("On either side the ground cable from the door, and the longer leg after it.")
 
     def lines(self) -> Iterator[RowLine]:
         for side in SIDES:
             cable = next(each for each in self.rig.ground_cables if each.side == side)
             leg = next(each for each in self.rig.legs if each.side == side)
             lengths = _known(cable.length, max(_known(leg.top_length, leg.bottom_length)))
-            yield f"{side} ground cable and leg", f"{side} side", lengths
+            yield (
+                _("{side} ground cable and leg").format(side=side),
+                _("{side} side").format(side=side),
+                lengths,
+            )

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from rigs.rules.judge import Verdict
 from rigs.words.gear import Rig
 from rigs.words.places import Spot
+from rigs.words.say import gettext as _
 from rigs.words.units import INCH, feet_inches, inches
 
 from .. import marks
@@ -46,7 +47,7 @@ class Measurement(NamedTuple):
 
 def _listed(names: Sequence[str]) -> str:
     """Return the first of ``names`` in one phrase, and how many more there are."""
-    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    more = _(" and {value} more").format(value=len(names) - _NAMED) if len(names) > _NAMED else ""
     return ", ".join(names[:_NAMED]) + more
 
 
@@ -186,7 +187,7 @@ class Sheet:
             more, y = marks.fault_key(faults, y + 12, WIDTH)
             shapes += more
         paper = Polygon(((0, 0), (self.width, 0), (self.width, y), (0, y)), "paper")
-        words = [self.words(), self.note, "Drawn to scale; lengths are left for you to measure."]
+        words = [self.words(), self.note, _("Drawn to scale; lengths are left for you to measure.")]
         return Scene(
             self.width,
             y,
@@ -214,7 +215,14 @@ class Sheet:
             Line(START_X, y, end, y, "arrow"),
             Line(START_X, y - 5, START_X, y + 5, "arrow"),
             Line(end, y - 5, end, y + 5, "arrow"),
-            Text(end + 8, y, f"this bar is {words}", "label-strong", LETTER, START),
+            Text(
+                end + 8,
+                y,
+                _("this bar is {words}").format(words=words),
+                "label-strong",
+                LETTER,
+                START,
+            ),
         ]
         return shapes, y + 16
 

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from rigs.words.say import gettext_lazy
+
 
 @dataclass(frozen=True, slots=True)
 class Bottom:
@@ -26,5 +28,5 @@ STONES = Bottom("stones", "stones", 0.6, 0.7, 0.8)
 BOTTOMS = {each.key: each for each in (MUD, SAND, STONES)}
 """What can be told of the bottom, softest first."""
 
-UNKNOWN = Bottom("", "not known", MUD.least, SAND.likely, STONES.most)
+UNKNOWN = Bottom("", gettext_lazy("not known"), MUD.least, SAND.likely, STONES.most)
 """Any of them: the middle one, with the spread of all."""

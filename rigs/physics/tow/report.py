@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from rigs.words.say import gettext_lazy
+
 from ..chain import Choice
 from .bottoms import UNKNOWN, Bottom
 from .shape import FASTEST, ChainLine, Hang, hang, line
@@ -11,14 +13,14 @@ SPEED_SPREAD = 0.3
 """How far the speed through the water may lie from the speed that was entered, m/s:
 currents and sea. Common practice, no source."""
 
-RULE_NAME = "Length minus shine"
-MODEL_NAME = "Worked out under tow"
+RULE_NAME = gettext_lazy("Length minus shine")
+MODEL_NAME = gettext_lazy("Worked out under tow")
 
-RULE_BASIS = (
-    "Rule of thumb of the trade, no source. It assumes the chain hangs straight down. "
-    "Under tow the footrope is lower."
+RULE_BASIS = gettext_lazy(
+    "Rule of thumb of the trade, no source. It assumes the chain hangs straight down. Under "
+    "tow the footrope is lower."
 )
-MODEL_BASIS = (
+MODEL_BASIS = gettext_lazy(
     "Worked out from the chain's weight in water, the drag of the water on it and its "
     "friction on the bottom. Drag figures for studless chain from DNV-OS-E301, from memory. "
     "The range covers a speed not known exactly, slippery or rough ground, and none or all "

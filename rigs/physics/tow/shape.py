@@ -10,6 +10,8 @@ drags and the chain hangs straight down.
 from dataclasses import dataclass
 from math import cos, degrees, isfinite, pi, sin
 
+from rigs.words.say import gettext as _
+
 from .. import chain
 from .bottoms import UNKNOWN
 from .stretch import critical, stretch_of
@@ -114,29 +116,29 @@ def _check(
     chain_line: ChainLine, length: float, speed: float, shine: float, friction: float
 ) -> None:
     for what, value in (
-        ("length of the dropper", length),
+        (_("length of the dropper"), length),
         ("speed", speed),
         ("shine", shine),
         ("friction", friction),
     ):
         if not isfinite(value):
-            raise ValueError(f"The {what} is not a number.")
+            raise ValueError(_("The {what} is not a number.").format(what=what))
         if value < 0:
-            raise ValueError(f"The {what} is below zero.")
+            raise ValueError(_("The {what} is below zero.").format(what=what))
     if length == 0:
-        raise ValueError("Enter the length of the dropper, such as 42 in.")
+        raise ValueError(_("Enter the length of the dropper, such as 42 in."))
     if length > _LONGEST:
-        raise ValueError("The dropper is longer than any dropper can be.")
+        raise ValueError(_("The dropper is longer than any dropper can be."))
     if shine > length:
-        raise ValueError("The shine is longer than the dropper itself.")
+        raise ValueError(_("The shine is longer than the dropper itself."))
     if speed > FASTEST:
-        raise ValueError("The speed is faster than any trawl is towed.")
+        raise ValueError(_("The speed is faster than any trawl is towed."))
     if friction > 2:
-        raise ValueError("The friction is more than any bottom gives.")
+        raise ValueError(_("The friction is more than any bottom gives."))
     if chain_line.count != int(chain_line.count) or chain_line.count < 1:
-        raise ValueError("The number of chains side by side must be 1 or more.")
+        raise ValueError(_("The number of chains side by side must be 1 or more."))
     if min(chain_line.normal, chain_line.tangential) < 0:
-        raise ValueError("A drag coefficient is below zero.")
+        raise ValueError(_("A drag coefficient is below zero."))
 
 
 def critical_angle(chain_line: ChainLine, speed: float) -> float:

@@ -11,6 +11,7 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import Footrope, Headrope, Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import FATHOM, FOOT, INCH, fathoms_and_feet, feet_inches
 
 AT_MOST, AT_LEAST = 1, -1
@@ -63,15 +64,17 @@ class WorkedOut:
     def past(self) -> str:
         """What an answer past the limit is: ``too long``, ``too few``."""
         if self.unit == COUNT:
-            return "too few"
-        return "too far" if self.far else "too long" if self.edge == AT_MOST else "too short"
+            return _("too few")
+        return (
+            _("too far") if self.far else _("too long") if self.edge == AT_MOST else _("too short")
+        )
 
     @property
     def spare(self) -> str:
         """What an answer short of the limit could still be: ``longer``, ``fewer``."""
         if self.unit == COUNT:
             return "fewer"
-        return "farther out" if self.far else "longer" if self.edge == AT_MOST else "shorter"
+        return _("farther out") if self.far else "longer" if self.edge == AT_MOST else "shorter"
 
 
 # Sizes by level: whole, odd halves, or to the inch --------------------------------------
@@ -124,10 +127,10 @@ def draw_near_a_step(rng: Random, steps: tuple[int, int], step: float, level: in
 def parts_of(rope: Footrope) -> Facts:
     """Return what a footrope is made of, as facts."""
     if rope.port_wing == rope.starboard_wing:
-        wings: Facts = (("Each wing", feet_inches(rope.port_wing)),)
+        wings: Facts = ((_("Each wing"), feet_inches(rope.port_wing)),)
     else:
         wings = (
-            ("Port wing", feet_inches(rope.port_wing)),
-            ("Starboard wing", feet_inches(rope.starboard_wing)),
+            (_("Port wing"), feet_inches(rope.port_wing)),
+            (_("Starboard wing"), feet_inches(rope.starboard_wing)),
         )
-    return (("Bosom, corner to corner", feet_inches(rope.bosom)), *wings)
+    return ((_("Bosom, corner to corner"), feet_inches(rope.bosom)), *wings)

@@ -5,6 +5,7 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import DIAMOND, SQUARE, Codend, Rig
+from rigs.words.say import gettext as _
 from rigs.words.units import FOOT, feet_inches
 
 from .base import AT_LEAST, BARE, COUNT, Facts, Told, WorkedOut
@@ -22,14 +23,16 @@ def _draw_vessel(rng: Random, book: Any, level: int) -> Rig:
 
 def _vessel_facts(rig: Told, level: int) -> Facts:
     return (
-        ("Vessel", feet_inches(rig.vessel_length)),
-        ("Codend", f"{rig.codend.hanging} mesh"),
+        (_("Vessel"), feet_inches(rig.vessel_length)),
+        (_("Codend"), _("{hanging} mesh").format(hanging=rig.codend.hanging)),
     )
 
 
 def _ask_meshes(rig: Told, level: int) -> str:
     counted = "bars" if rig.codend.hanging == SQUARE else "meshes"
-    return f"From the terminus, over how many {counted} must the mesh have the size asked?"
+    return _(
+        "From the terminus, over how many {counted} must the mesh have the size asked?"
+    ).format(counted=counted)
 
 
 def _with_meshes(rig: Told, value: Any, book: Any) -> Told:

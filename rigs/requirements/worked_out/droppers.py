@@ -6,6 +6,8 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import Dropper, Footrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, feet_inches
 
 from .. import layout
@@ -38,7 +40,7 @@ def _draw_wings(rng: Random, book: Any, level: int) -> Rig:
 
 def _wing_facts(rig: Told, level: int) -> Facts:
     if level == 1:
-        return (("A wing, corner to wing end", feet_inches(rig.footrope.port_wing)),)
+        return ((_("A wing, corner to wing end"), feet_inches(rig.footrope.port_wing)),)
     return parts_of(rig.footrope)
 
 
@@ -86,16 +88,21 @@ def _outermost(rig: Told) -> Dropper:
 def _next_facts(rig: Told, level: int) -> Facts:
     rope = rig.footrope
     out = _outermost(rig).position - rope.starboard_corner
-    wing = ("Starboard wing", feet_inches(rope.starboard_wing))
-    hung = ("Outermost dropper on it so far", f"{feet_inches(out)} from the corner")
+    wing = (_("Starboard wing"), feet_inches(rope.starboard_wing))
+    hung = (
+        _("Outermost dropper on it so far"),
+        _("{feet_inches} from the corner").format(feet_inches=feet_inches(out)),
+    )
     if level < 3:
         return (wing, hung)
-    return (("Bosom, corner to corner", feet_inches(rope.bosom)), wing, hung)
+    return ((_("Bosom, corner to corner"), feet_inches(rope.bosom)), wing, hung)
 
 
 def _ask_next(rig: Told, level: int) -> str:
     start = "center" if level == 3 else "corner"
-    return f"More droppers go on. How far from the {start} may the next one out be?"
+    return _("More droppers go on. How far from the {start} may the next one out be?").format(
+        start=start
+    )
 
 
 def _hang_from(rig: Told, position: float, book: Any) -> Told:
@@ -122,7 +129,7 @@ DROPPER_SPACING = (
         7,
         _draw_wings,
         _wing_facts,
-        "How few droppers will do on this wing, not counting the one at the corner?",
+        gettext_lazy("How few droppers will do on this wing, not counting the one at the corner?"),
         _with_wing_droppers,
         AT_LEAST,
         COUNT,
@@ -134,7 +141,7 @@ DROPPER_SPACING = (
         8,
         _draw_wings,
         _wing_facts,
-        "How few droppers will do on the whole footrope?",
+        gettext_lazy("How few droppers will do on the whole footrope?"),
         _with_droppers,
         AT_LEAST,
         COUNT,

@@ -5,6 +5,8 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import SIDES, Float, Headrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, feet_inches
 
 from .base import AT_LEAST, AT_MOST, BARE, COUNT, Facts, Told, WorkedOut, draw_near_a_step
@@ -28,8 +30,8 @@ def _draw_head_for_floats(rng: Random, book: Any, level: int) -> Rig:
 
 def _head_facts(rig: Told, level: int) -> Facts:
     return (
-        ("Headrope", feet_inches(rig.headrope.length)),
-        ("Floats", "spaced evenly, one at each end of the headrope"),
+        (_("Headrope"), feet_inches(rig.headrope.length)),
+        (_("Floats"), _("spaced evenly, one at each end of the headrope")),
     )
 
 
@@ -42,7 +44,7 @@ def _draw_floats(rng: Random, book: Any, level: int) -> Rig:
     if level == 2:
         inset = (rng.randint(1, 5) * FOOT / 2,) * 2
     elif level == 3:
-        inset = tuple(rng.randint(8, 36) * INCH for _ in SIDES)
+        inset = tuple(rng.randint(8, 36) * INCH for __ in SIDES)
     count = rng.randint(10, 26)
     step = book.requirement("float_spacing").limit
     length = (count - 1) * step / 2 + sum(inset)
@@ -57,15 +59,17 @@ def _insets(rig: Told) -> tuple[float, float]:
 def _float_facts(rig: Told, level: int) -> Facts:
     port, starboard = _insets(rig)
     if level == 1:
-        where = "spaced evenly, one at each end of the headrope"
+        where = _("spaced evenly, one at each end of the headrope")
     elif level == 2:
-        where = f"spaced evenly, the outer ones {feet_inches(port)} from the ends of the headrope"
+        where = _(
+            "spaced evenly, the outer ones {feet_inches} from the ends of the headrope"
+        ).format(feet_inches=feet_inches(port))
     else:
-        where = (
-            f"spaced evenly. The outer one is {feet_inches(port)} from the port end of the "
-            f"headrope, and {feet_inches(starboard)} from the starboard end"
-        )
-    return (("Floats", f"{len(rig.floats)}, {where}"),)
+        where = _(
+            "spaced evenly. The outer one is {feet_inches} from the port end of the "
+            "headrope, and {feet_inches2} from the starboard end"
+        ).format(feet_inches=feet_inches(port), feet_inches2=feet_inches(starboard))
+    return ((_("Floats"), f"{len(rig.floats)}, {where}"),)
 
 
 def _with_head_for_floats(rig: Told, value: Any, book: Any) -> Told:
@@ -80,7 +84,7 @@ FLOAT_SPACING = (
         5,
         _draw_head_for_floats,
         _head_facts,
-        "How few floats will do?",
+        gettext_lazy("How few floats will do?"),
         _with_floats,
         AT_LEAST,
         COUNT,
@@ -91,7 +95,7 @@ FLOAT_SPACING = (
         6,
         _draw_floats,
         _float_facts,
-        "How long may the headrope be with these floats?",
+        gettext_lazy("How long may the headrope be with these floats?"),
         _with_head_for_floats,
         AT_MOST,
     ),

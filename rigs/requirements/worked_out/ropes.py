@@ -5,6 +5,8 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import Footrope, Headrope, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, feet_inches
 
 from .base import AT_LEAST, AT_MOST, BARE, Facts, Told, WorkedOut, draw_feet, draw_rope, parts_of
@@ -18,7 +20,7 @@ def draw_footrope(rng: Random, book: Any, level: int) -> Rig:
 
 def footrope_facts(rig: Told, level: int) -> Facts:
     if level < 3:
-        return (("Footrope", feet_inches(rig.footrope.length)),)
+        return ((_("Footrope"), feet_inches(rig.footrope.length)),)
     return parts_of(rig.footrope)
 
 
@@ -33,10 +35,10 @@ def _draw_headrope(rng: Random, book: Any, level: int) -> Rig:
 
 
 def _headrope_facts(rig: Told, level: int) -> Facts:
-    head = ("Headrope", feet_inches(rig.headrope.length))
+    head = (_("Headrope"), feet_inches(rig.headrope.length))
     if level < 3:
         return (head,)
-    return (head, ("Bosom of the footrope", feet_inches(rig.footrope.bosom)))
+    return (head, (_("Bosom of the footrope"), feet_inches(rig.footrope.bosom)))
 
 
 def _with_footrope(rig: Told, value: Any, book: Any) -> Told:
@@ -51,7 +53,7 @@ FOOTROPE_EXCESS = (
         3,
         draw_footrope,
         footrope_facts,
-        "How short may the headrope be?",
+        gettext_lazy("How short may the headrope be?"),
         _with_headrope,
         AT_LEAST,
     ),
@@ -61,9 +63,9 @@ FOOTROPE_EXCESS = (
         _draw_headrope,
         _headrope_facts,
         lambda rig, level: (
-            "Both wings are of one length. How long may each be?"
+            _("Both wings are of one length. How long may each be?")
             if level == 3
-            else "How long may the footrope be?"
+            else _("How long may the footrope be?")
         ),
         _with_footrope,
         AT_MOST,

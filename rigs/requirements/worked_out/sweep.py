@@ -5,6 +5,8 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import Dropper, Footrope, Rig, Sweep
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, feet_inches
 
 from .base import AT_LEAST, AT_MOST, BARE, Facts, Told, WorkedOut, draw_feet, draw_rope, parts_of
@@ -31,7 +33,7 @@ def _halves(rng: Random, level: int) -> Footrope:
 def _half_facts(rig: Told, level: int) -> Facts:
     if level == 3:
         return parts_of(rig.footrope)
-    return (("Each half of the footrope", feet_inches(rig.footrope.port_wing)),)
+    return ((_("Each half of the footrope"), feet_inches(rig.footrope.port_wing)),)
 
 
 def _with_port_half(rig: Told, value: Any, book: Any) -> Told:
@@ -45,16 +47,16 @@ def _draw_sweep(rng: Random, book: Any, level: int) -> Rig:
 
 
 def _sweep_facts(rig: Told, level: int) -> Facts:
-    half = ("Port half of the sweep", feet_inches(rig.sweep.port))
+    half = (_("Port half of the sweep"), feet_inches(rig.sweep.port))
     if level < 3:
         return (half,)
-    return (half, ("Bosom, corner to corner", feet_inches(rig.footrope.bosom)))
+    return (half, (_("Bosom, corner to corner"), feet_inches(rig.footrope.bosom)))
 
 
 def _ask_port_rope(rig: Told, level: int) -> str:
     if level < 3:
-        return "How long may the port half of the footrope be?"
-    return "How long may the port wing be?"
+        return _("How long may the port half of the footrope be?")
+    return _("How long may the port wing be?")
 
 
 def _with_port_wing(rig: Told, value: Any, book: Any) -> Told:
@@ -78,10 +80,15 @@ def _past_facts(rig: Told, level: int) -> Facts:
     at = rig.droppers[0].position
     if level < 3:
         past = feet_inches(at - rope.port_end)
-        return (("Footrope from the outermost dropper to the port wing end", past),)
+        return ((_("Footrope from the outermost dropper to the port wing end"), past),)
     return (
-        ("Port wing", feet_inches(rope.port_wing)),
-        ("Outermost dropper on it", f"{feet_inches(rope.port_corner - at)} from the corner"),
+        (_("Port wing"), feet_inches(rope.port_wing)),
+        (
+            _("Outermost dropper on it"),
+            _("{feet_inches} from the corner").format(
+                feet_inches=feet_inches(rope.port_corner - at)
+            ),
+        ),
     )
 
 
@@ -96,7 +103,7 @@ SWEEP_EXCESS_EACH_SIDE = (
         11,
         _draw_half,
         _half_facts,
-        "How short may the port half of the sweep be?",
+        gettext_lazy("How short may the port half of the sweep be?"),
         _with_port_half,
         AT_LEAST,
     ),
@@ -116,7 +123,7 @@ SWEEP_EXCESS = (
         13,
         draw_footrope,
         footrope_facts,
-        "How short may the whole sweep be?",
+        gettext_lazy("How short may the whole sweep be?"),
         lambda rig, value, book: replace(rig, sweep=Sweep(value / 2, value / 2, None)),
         AT_LEAST,
     ),
@@ -127,7 +134,7 @@ SWEEP_WING_EXCESS = (
         14,
         _draw_past,
         _past_facts,
-        "How short may the sweep be from that dropper to where it joins the leg?",
+        gettext_lazy("How short may the sweep be from that dropper to where it joins the leg?"),
         _with_past,
         AT_LEAST,
     ),

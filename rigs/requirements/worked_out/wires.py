@@ -6,6 +6,8 @@ from random import Random
 from typing import Any
 
 from rigs.words.gear import SIDES, GroundCable, Leg, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import fathoms_and_feet
 
 from .base import AT_MOST, BARE, FATHOMS, Facts, Told, WorkedOut, draw_fathoms, draw_two
@@ -32,10 +34,10 @@ def _draw_legs(rng: Random, book: Any, level: int) -> Rig:
 def _leg_facts(rig: Told, level: int) -> Facts:
     port, starboard = (each.top_length for each in rig.legs)
     if port == starboard:
-        return (("Top and bottom legs, both sides", fathoms_and_feet(port)),)
+        return ((_("Top and bottom legs, both sides"), fathoms_and_feet(port)),)
     return (
-        ("Top and bottom leg, port", fathoms_and_feet(port)),
-        ("Top and bottom leg, starboard", fathoms_and_feet(starboard)),
+        (_("Top and bottom leg, port"), fathoms_and_feet(port)),
+        (_("Top and bottom leg, starboard"), fathoms_and_feet(starboard)),
     )
 
 
@@ -50,10 +52,10 @@ def _draw_cables(rng: Random, book: Any, level: int) -> Rig:
 def _cable_facts(rig: Told, level: int) -> Facts:
     port, starboard = (each.length for each in rig.ground_cables)
     if port == starboard:
-        return (("Ground cables, both sides", fathoms_and_feet(port)),)
+        return ((_("Ground cables, both sides"), fathoms_and_feet(port)),)
     return (
-        ("Ground cable, port", fathoms_and_feet(port)),
-        ("Ground cable, starboard", fathoms_and_feet(starboard)),
+        (_("Ground cable, port"), fathoms_and_feet(port)),
+        (_("Ground cable, starboard"), fathoms_and_feet(starboard)),
     )
 
 
@@ -67,7 +69,7 @@ DOOR_TO_WING_END = (
         1,
         _draw_legs,
         _leg_facts,
-        "Both ground cables are of one length. How long may they be?",
+        gettext_lazy("Both ground cables are of one length. How long may they be?"),
         _with_cables,
         AT_MOST,
         FATHOMS,
@@ -77,7 +79,7 @@ DOOR_TO_WING_END = (
         2,
         _draw_cables,
         _cable_facts,
-        "All legs are of one length. How long may they be?",
+        gettext_lazy("All legs are of one length. How long may they be?"),
         _with_legs,
         AT_MOST,
         FATHOMS,

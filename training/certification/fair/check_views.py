@@ -5,6 +5,7 @@ import uuid
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
@@ -51,4 +52,4 @@ def _key(request):
     try:
         return uuid.UUID(request.POST.get("key", ""))
     except ValueError:
-        raise Http404("A check is started from its page.") from None
+        raise Http404(_("A check is started from its page.")) from None

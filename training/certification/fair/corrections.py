@@ -3,6 +3,7 @@
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from .. import certificates, reasons
 from ..models import Correction, Exam, Proposal
@@ -27,9 +28,9 @@ def to_decide():
 def hindrance(proposal, by):
     """Return a sentence that says why ``by`` may not decide on ``proposal``; empty if they may."""
     if proposal.exam.user_id == by.pk:
-        return "This is your own exam. Somebody else decides."
+        return _("This is your own exam. Somebody else decides.")
     if proposal.by_id == by.pk:
-        return "You proposed it. A second person decides."
+        return _("You proposed it. A second person decides.")
     return ""
 
 
@@ -46,17 +47,19 @@ def propose(exam, passed, motion, question=None):
     if found := Proposal.objects.filter(key=motion.key).first():
         return found
     if held.user_id == motion.by.pk:
-        raise MayNotCorrect("This is your own exam. Somebody else corrects it.")
+        raise MayNotCorrect(_("This is your own exam. Somebody else corrects it."))
     if held.handed_in is None:
-        raise MayNotCorrect("This exam has not been turned in.")
+        raise MayNotCorrect(_("This exam has not been turned in."))
     reason = _said(motion.reason)
     last = held.corrections.last()
     if passed == (last.passed if last else held.passed):
-        said = "passed" if passed else "not passed"
-        raise MayNotCorrect(f"The exam counts as {said} already. Choose the other outcome.")
+        said = "passed" if passed else _("not passed")
+        raise MayNotCorrect(
+            _("The exam counts as {said} already. Choose the other outcome.").format(said=said)
+        )
     if open_proposal(held):
         raise MayNotCorrect(
-            "A correction of this exam waits for a second person. Decide on it first."
+            _("A correction of this exam waits for a second person. Decide on it first.")
         )
     return Proposal.objects.create(
         exam=held, passed=passed, question=question, **motion._replace(reason=reason)._asdict()
@@ -75,7 +78,7 @@ def approve(proposal, by, now=None):
     if held.correction:
         return held.correction
     if held.decided:
-        raise MayNotCorrect("This correction was turned down already.")
+        raise MayNotCorrect(_("This correction was turned down already."))
     now = now or timezone.now()
     held.correction = Correction.objects.create(
         exam=held.exam, passed=held.passed, reason=held.reason, by=held.by, made=now
@@ -96,7 +99,7 @@ def turn_down(proposal, reason, by, now=None):
     """
     held = _held(proposal, by)
     if held.correction:
-        raise MayNotCorrect("This correction was approved already.")
+        raise MayNotCorrect(_("This correction was approved already."))
     if held.decided:
         return held
     reason = _said(reason)

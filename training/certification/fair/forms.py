@@ -5,6 +5,8 @@ from datetime import datetime
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck.fields import DayField, TimeField
 from training.people import sight
@@ -22,7 +24,7 @@ class ReasonField(forms.CharField):
     def __init__(self, **kwargs):
         kwargs.setdefault("max_length", 1000)
         kwargs.setdefault("widget", forms.Textarea(attrs={"rows": 3}))
-        kwargs.setdefault("error_messages", {"required": "Enter the reason."})
+        kwargs.setdefault("error_messages", {"required": _("Enter the reason.")})
         super().__init__(**kwargs)
 
     def clean(self, value):
@@ -44,36 +46,39 @@ class SupervisionForm(_OnceForm):
 
     requirements = forms.ModelChoiceField(
         Requirements.objects.none(),
-        label="Certificate",
-        empty_label="Choose a certificate",
-        error_messages={"required": "Choose the certificate."},
+        label=gettext_lazy("Certificate"),
+        empty_label=gettext_lazy("Choose a certificate"),
+        error_messages={"required": gettext_lazy("Choose the certificate.")},
     )
     group = forms.ModelChoiceField(
         Group.objects.none(),
-        label="Group (optional)",
+        label=gettext_lazy("Group (optional)"),
         required=False,
-        empty_label="Anyone who has the code",
-        help_text="With a group, only its members can use the code.",
+        empty_label=gettext_lazy("Anyone who has the code"),
+        help_text=gettext_lazy("With a group, only its members can use the code."),
     )
     place = forms.CharField(
-        label="Where",
+        label=gettext_lazy("Where"),
         max_length=120,
-        error_messages={"required": "Enter the place, such as Net shed."},
+        error_messages={"required": gettext_lazy("Enter the place, such as Net shed.")},
     )
-    day = DayField(label="Day", error_messages={"required": "Enter the day, such as 7/1/2026."})
+    day = DayField(
+        label=gettext_lazy("Day"),
+        error_messages={"required": gettext_lazy("Enter the day, such as 7/1/2026.")},
+    )
     begins = TimeField(
-        label="From",
+        label=gettext_lazy("From"),
         error_messages={
-            "required": "Enter when it starts, such as 6:30 PM.",
-            "invalid": "We could not read this time. Write it like 6:30 PM.",
+            "required": gettext_lazy("Enter when it starts, such as 6:30 PM."),
+            "invalid": gettext_lazy("We could not read this time. Write it like 6:30 PM."),
         },
     )
     finishes = TimeField(
-        label="To",
-        help_text="Every exam is turned in by then. Allow for extra time.",
+        label=gettext_lazy("To"),
+        help_text=gettext_lazy("Every exam is turned in by then. Allow for extra time."),
         error_messages={
-            "required": "Enter when it ends, such as 8:00 PM.",
-            "invalid": "We could not read this time. Write it like 8:00 PM.",
+            "required": gettext_lazy("Enter when it ends, such as 8:00 PM."),
+            "invalid": gettext_lazy("We could not read this time. Write it like 8:00 PM."),
         },
     )
 
@@ -90,21 +95,24 @@ class SupervisionForm(_OnceForm):
         for name, time in (("starts", "begins"), ("ends", "finishes")):
             cleaned[name] = timezone.make_aware(datetime.combine(cleaned["day"], cleaned[time]))
         if cleaned["ends"] <= cleaned["starts"]:
-            self.add_error("finishes", "The end is before the start. Change one of them.")
+            self.add_error("finishes", _("The end is before the start. Change one of them."))
         elif cleaned["ends"] <= timezone.now():
-            self.add_error("day", "These hours are over. Enter a time to come.")
+            self.add_error("day", _("These hours are over. Enter a time to come."))
         elif requirements := cleaned.get("requirements"):
             room = (cleaned["ends"] - cleaned["starts"]).total_seconds() / 60
             if requirements.minutes and room < requirements.minutes:
                 self.add_error(
-                    "finishes", f"The exam takes {requirements.minutes} minutes. Allow more time."
+                    "finishes",
+                    _("The exam takes {minutes} minutes. Allow more time.").format(
+                        minutes=requirements.minutes
+                    ),
                 )
         return cleaned
 
     def save(self):
         """Return the Supervision; the same form sent twice makes one."""
         names = ("requirements", "group", "place", "starts", "ends")
-        found, _ = Supervision.objects.get_or_create(
+        found, __ = Supervision.objects.get_or_create(
             key=self.cleaned_data["key"],
             defaults={name: self.cleaned_data[name] for name in names} | {"by": self.user},
         )
@@ -115,10 +123,10 @@ class SignForm(forms.Form):
     """How the supervisor knows who took one exam."""
 
     how = forms.ChoiceField(
-        label="Who took this exam",
+        label=gettext_lazy("Who took this exam"),
         choices=Signature.How.choices,
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose how you know who took this exam."},
+        error_messages={"required": gettext_lazy("Choose how you know who took this exam.")},
     )
 
 
@@ -126,24 +134,28 @@ class GrantForm(forms.ModelForm):
     """Extra time or reading aloud for one person, by email."""
 
     email = forms.EmailField(
-        label="Email of the person",
-        error_messages={"required": "Enter the email the person signs in with."},
+        label=gettext_lazy("Email of the person"),
+        error_messages={"required": gettext_lazy("Enter the email the person signs in with.")},
     )
     reason = ReasonField(
-        label="Reason", help_text="Only the person and the staff read this.", required=True
+        label=gettext_lazy("Reason"),
+        help_text=gettext_lazy("Only the person and the staff read this."),
+        required=True,
     )
 
     class Meta:
         model = Grant
         fields = ["requirements", "extra_percent", "read_aloud", "reason"]
         labels = {
-            "requirements": "Certificate",
-            "extra_percent": "Extra time, percent (0 for none)",
-            "read_aloud": "The exam can be read aloud",
+            "requirements": gettext_lazy("Certificate"),
+            "extra_percent": gettext_lazy("Extra time, percent (0 for none)"),
+            "read_aloud": gettext_lazy("The exam can be read aloud"),
         }
         help_texts = {
-            "extra_percent": f"50 turns 30 minutes into 45. At most {MOST_EXTRA}.",
-            "read_aloud": "Shows a button in the exam that reads the question aloud.",
+            "extra_percent": gettext_lazy(
+                "50 turns 30 minutes into 45. At most {MOST_EXTRA}."
+            ).format(MOST_EXTRA=MOST_EXTRA),
+            "read_aloud": gettext_lazy("Shows a button in the exam that reads the question aloud."),
         }
 
     field_order = ["email", "requirements", "extra_percent", "read_aloud", "reason"]
@@ -157,10 +169,10 @@ class GrantForm(forms.ModelForm):
         person = found.filter(email=self.cleaned_data["email"].lower()).first()
         if person is None:
             raise forms.ValidationError(
-                "No person of yours has this email. Copy it from the list of trainees."
+                _("No person of yours has this email. Copy it from the list of trainees.")
             )
         if person == self.user:
-            raise forms.ValidationError("Nobody grants this to themselves. Ask another person.")
+            raise forms.ValidationError(_("Nobody grants this to themselves. Ask another person."))
         return person
 
     def save(self):
@@ -178,11 +190,11 @@ class AskForm(_OnceForm):
     """What a person asks about a result."""
 
     text = forms.CharField(
-        label="Your question",
+        label=gettext_lazy("Your question"),
         max_length=LONGEST,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Name the question of the exam you mean, such as question 4.",
-        error_messages={"required": "Type your question."},
+        help_text=gettext_lazy("Name the question of the exam you mean, such as question 4."),
+        error_messages={"required": gettext_lazy("Type your question.")},
     )
 
 
@@ -190,11 +202,11 @@ class ReplyForm(forms.Form):
     """What staff answer."""
 
     text = forms.CharField(
-        label="Answer",
+        label=gettext_lazy("Answer"),
         max_length=LONGEST,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Only the person and the staff read this.",
-        error_messages={"required": "Type the answer."},
+        help_text=gettext_lazy("Only the person and the staff read this."),
+        error_messages={"required": gettext_lazy("Type the answer.")},
     )
 
 
@@ -202,18 +214,18 @@ class ProposalForm(_OnceForm):
     """A new outcome for an exam, and why."""
 
     passed = forms.TypedChoiceField(
-        label="The exam counts as",
-        choices=[("yes", "passed"), ("no", "not passed")],
+        label=gettext_lazy("The exam counts as"),
+        choices=[("yes", "passed"), ("no", gettext_lazy("not passed"))],
         coerce=lambda value: value == "yes",
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose the outcome."},
+        error_messages={"required": gettext_lazy("Choose the outcome.")},
     )
-    reason = ReasonField(label="Reason (the person reads it)")
+    reason = ReasonField(label=gettext_lazy("Reason (the person reads it)"))
     question = forms.ModelChoiceField(
         None,
-        label="It follows from this question (optional)",
+        label=gettext_lazy("It follows from this question (optional)"),
         required=False,
-        empty_label="No question",
+        empty_label=gettext_lazy("No question"),
     )
 
     def __init__(self, *args, exam, **kwargs):
@@ -229,4 +241,4 @@ class ProposalForm(_OnceForm):
 class RefusalForm(forms.Form):
     """Why a proposed correction is turned down."""
 
-    reason = ReasonField(label="Reason to turn it down (only staff read it)")
+    reason = ReasonField(label=gettext_lazy("Reason to turn it down (only staff read it)"))

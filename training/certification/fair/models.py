@@ -7,6 +7,8 @@ from django.core.validators import MaxValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 
@@ -29,7 +31,7 @@ class Supervision(models.Model):
     requirements = models.ForeignKey(
         "certification.Requirements",
         models.PROTECT,
-        verbose_name="certificate",
+        verbose_name=gettext_lazy("certificate"),
         related_name="supervisions",
     )
     group = models.ForeignKey(
@@ -45,8 +47,8 @@ class Supervision(models.Model):
     closed = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        verbose_name = "supervised exam"
-        verbose_name_plural = "supervised exams"
+        verbose_name = gettext_lazy("supervised exam")
+        verbose_name_plural = gettext_lazy("supervised exams")
         ordering = ["-starts", "-pk"]
         constraints = [
             models.CheckConstraint(condition=Q(ends__gt=F("starts")), name="supervision_takes_time")
@@ -63,8 +65,8 @@ class CodeTry(models.Model):
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "wrong code"
-        verbose_name_plural = "wrong codes"
+        verbose_name = gettext_lazy("wrong code")
+        verbose_name_plural = gettext_lazy("wrong codes")
         ordering = ["made", "pk"]
 
     def __str__(self):
@@ -85,21 +87,21 @@ class Conditions(models.Model):
         "certification.Exam",
         models.CASCADE,
         primary_key=True,
-        verbose_name="exam",
+        verbose_name=gettext_lazy("exam"),
         related_name="conditions",
     )
     supervision = models.ForeignKey(
         Supervision, models.PROTECT, null=True, blank=True, related_name="entries"
     )
-    extra_percent = models.PositiveSmallIntegerField("extra time, percent", default=0)
+    extra_percent = models.PositiveSmallIntegerField(gettext_lazy("extra time, percent"), default=0)
     read_aloud = models.BooleanField(default=False)
 
     class Meta:
-        verbose_name = "conditions of an exam"
-        verbose_name_plural = "conditions of exams"
+        verbose_name = gettext_lazy("conditions of an exam")
+        verbose_name_plural = gettext_lazy("conditions of exams")
 
     def __str__(self):
-        return f"conditions of {self.exam}"
+        return _("conditions of {exam}").format(exam=self.exam)
 
 
 class Signature(models.Model):
@@ -110,9 +112,9 @@ class Signature(models.Model):
     """
 
     class How(models.TextChoices):
-        DOCUMENT = "document", "I saw an identity paper"
-        KNOWN = "known", "I know this person"
-        NOT = "not", "I cannot say who it was, or they were not here all the time"
+        DOCUMENT = "document", gettext_lazy("I saw an identity paper")
+        KNOWN = "known", gettext_lazy("I know this person")
+        NOT = "not", gettext_lazy("I cannot say who it was, or they were not here all the time")
 
     conditions = models.ForeignKey(Conditions, models.CASCADE, related_name="signatures")
     how = models.CharField(max_length=10, choices=How)
@@ -120,8 +122,8 @@ class Signature(models.Model):
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "signature for identity"
-        verbose_name_plural = "signatures for identity"
+        verbose_name = gettext_lazy("signature for identity")
+        verbose_name_plural = gettext_lazy("signatures for identity")
         ordering = ["made", "pk"]
 
     def __str__(self):
@@ -146,11 +148,11 @@ class Grant(models.Model):
     requirements = models.ForeignKey(
         "certification.Requirements",
         models.PROTECT,
-        verbose_name="certificate",
+        verbose_name=gettext_lazy("certificate"),
         related_name="grants",
     )
     extra_percent = models.PositiveSmallIntegerField(
-        "extra time, percent", default=0, validators=[MaxValueValidator(MOST_EXTRA)]
+        gettext_lazy("extra time, percent"), default=0, validators=[MaxValueValidator(MOST_EXTRA)]
     )
     read_aloud = models.BooleanField(default=False)
     reason = models.TextField()
@@ -158,12 +160,14 @@ class Grant(models.Model):
     made = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
-        verbose_name = "grant for an exam"
-        verbose_name_plural = "grants for exams"
+        verbose_name = gettext_lazy("grant for an exam")
+        verbose_name_plural = gettext_lazy("grants for exams")
         ordering = ["made", "pk"]
 
     def __str__(self):
-        return f"{self.user}, {self.requirements}: {self.extra_percent} percent"
+        return _("{user}, {requirements}: {extra_percent} percent").format(
+            user=self.user, requirements=self.requirements, extra_percent=self.extra_percent
+        )
 
 
 @sight.rule(own="exam__user", staff=sight.of_people("exam__user"))
@@ -175,10 +179,13 @@ class ResultQuestion(models.Model):
     """
 
     exam = models.ForeignKey(
-        "certification.Exam", models.PROTECT, verbose_name="exam", related_name="questions"
+        "certification.Exam",
+        models.PROTECT,
+        verbose_name=gettext_lazy("exam"),
+        related_name="questions",
     )
     key = models.UUIDField(unique=True)
-    text = models.TextField("question")
+    text = models.TextField(gettext_lazy("question"))
     asked = models.DateTimeField(default=timezone.now, editable=False)
     answer = models.TextField(blank=True)
     answered = models.DateTimeField(null=True, blank=True)
@@ -187,8 +194,8 @@ class ResultQuestion(models.Model):
     )
 
     class Meta:
-        verbose_name = "question about a result"
-        verbose_name_plural = "questions about results"
+        verbose_name = gettext_lazy("question about a result")
+        verbose_name_plural = gettext_lazy("questions about results")
         ordering = ["asked", "pk"]
         constraints = [
             models.UniqueConstraint(
@@ -211,7 +218,10 @@ class Proposal(models.Model):
     """
 
     exam = models.ForeignKey(
-        "certification.Exam", models.PROTECT, verbose_name="exam", related_name="proposals"
+        "certification.Exam",
+        models.PROTECT,
+        verbose_name=gettext_lazy("exam"),
+        related_name="proposals",
     )
     key = models.UUIDField(unique=True)
     passed = models.BooleanField()
@@ -225,7 +235,7 @@ class Proposal(models.Model):
     decided_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
-    refusal = models.TextField("why not", blank=True)
+    refusal = models.TextField(gettext_lazy("why not"), blank=True)
     correction = models.OneToOneField(
         "certification.Correction",
         models.PROTECT,
@@ -235,8 +245,8 @@ class Proposal(models.Model):
     )
 
     class Meta:
-        verbose_name = "proposed correction"
-        verbose_name_plural = "proposed corrections"
+        verbose_name = gettext_lazy("proposed correction")
+        verbose_name_plural = gettext_lazy("proposed corrections")
         ordering = ["made", "pk"]
         constraints = [
             models.UniqueConstraint(
@@ -249,7 +259,9 @@ class Proposal(models.Model):
         ]
 
     def __str__(self):
-        return f"{self.exam}: {'passed' if self.passed else 'not passed'}, proposed"
+        return _("{exam}: {value}, proposed").format(
+            exam=self.exam, value="passed" if self.passed else _("not passed")
+        )
 
 
 class SeasonCheck(models.Model):
@@ -265,20 +277,23 @@ class SeasonCheck(models.Model):
         "certification.Certificate", models.PROTECT, related_name="checks"
     )
     set = models.OneToOneField(
-        "recall.ReadingSet", models.PROTECT, verbose_name="readings", related_name="season_check"
+        "recall.ReadingSet",
+        models.PROTECT,
+        verbose_name=gettext_lazy("readings"),
+        related_name="season_check",
     )
-    begun = models.DateTimeField("started", default=timezone.now, editable=False)
+    begun = models.DateTimeField(gettext_lazy("started"), default=timezone.now, editable=False)
     settled = models.DateTimeField(null=True, blank=True)
     asked = models.PositiveSmallIntegerField(null=True, blank=True)
     slips = models.PositiveSmallIntegerField(null=True, blank=True)
-    allowed = models.PositiveSmallIntegerField("slips allowed", null=True, blank=True)
+    allowed = models.PositiveSmallIntegerField(gettext_lazy("slips allowed"), null=True, blank=True)
     passed = models.BooleanField(null=True, blank=True)
-    was = models.DateTimeField("valid until, before", null=True, blank=True)
-    until = models.DateTimeField("valid until, after", null=True, blank=True)
+    was = models.DateTimeField(gettext_lazy("valid until, before"), null=True, blank=True)
+    until = models.DateTimeField(gettext_lazy("valid until, after"), null=True, blank=True)
 
     class Meta:
-        verbose_name = "check of a certificate"
-        verbose_name_plural = "checks of certificates"
+        verbose_name = gettext_lazy("check of a certificate")
+        verbose_name_plural = gettext_lazy("checks of certificates")
         ordering = ["begun", "pk"]
         constraints = [
             models.CheckConstraint(
@@ -290,4 +305,4 @@ class SeasonCheck(models.Model):
         ]
 
     def __str__(self):
-        return f"check of {self.certificate}"
+        return _("check of {certificate}").format(certificate=self.certificate)

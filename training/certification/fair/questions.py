@@ -7,6 +7,7 @@ from django.db import transaction
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from ..models import Exam, ResultQuestion
 
@@ -32,11 +33,11 @@ def until(exam):
 def hindrance(exam, now=None):
     """Return a sentence that says why nothing can be asked about ``exam``; empty if it can."""
     if exam.handed_in is None:
-        return "Turn the exam in first."
+        return _("Turn the exam in first.")
     if (now or timezone.now()) > until(exam):
-        return f"The {ASK_DAYS} days to ask about this result are over."
+        return _("The {ASK_DAYS} days to ask about this result are over.").format(ASK_DAYS=ASK_DAYS)
     if exam.questions.filter(answered=None).exists():
-        return "Your question is with the staff. You can ask another one after the answer."
+        return _("Your question is with the staff. You can ask another one after the answer.")
     return ""
 
 
@@ -53,7 +54,7 @@ def ask(exam, key, text, now=None):
     if why := hindrance(held, now):
         raise MayNotAsk(why)
     if not text.strip():
-        raise MayNotAsk("Type your question.")
+        raise MayNotAsk(_("Type your question."))
     return ResultQuestion.objects.create(
         exam=held, key=key, text=text.strip(), asked=now or timezone.now()
     )
@@ -69,11 +70,11 @@ def answer(question, text, by, address, now=None):
     """
     held = ResultQuestion.objects.select_for_update().get(pk=question.pk)
     if held.exam.user_id == by.pk:
-        raise MayNotAnswer("This is your own exam. Somebody else answers.")
+        raise MayNotAnswer(_("This is your own exam. Somebody else answers."))
     if held.answered:
         return held
     if not text.strip():
-        raise MayNotAnswer("Type the answer.")
+        raise MayNotAnswer(_("Type the answer."))
     held.answer, held.answered, held.answered_by = text.strip(), now or timezone.now(), by
     held.save(update_fields=["answer", "answered", "answered_by"])
     # Once it is saved for certain: a mail about an answer that is not there helps nobody.
@@ -87,7 +88,7 @@ def _mail(question, address):
     context = {"question": question, "user": question.exam.user, "url": f"{address}{path}"}
     if question.exam.user.is_active:
         send_mail(
-            "Your question about an exam is answered",
+            _("Your question about an exam is answered"),
             render_to_string("certification/fair/question_answered.txt", context),
             None,
             [question.exam.user.email],

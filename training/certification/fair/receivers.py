@@ -3,6 +3,7 @@
 from django.db.models.signals import post_save
 from django.dispatch import receiver
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from training.course.onward import Onward, leads_on
 from training.recall.models import ReadingSet
@@ -19,10 +20,10 @@ def set_saved(instance, raw, **kwargs):
 
 @leads_on(ReadingSet.Purpose.SEASON)
 def to_check(reading_set):
-    return Onward("See the result", reverse("certificates:check", args=[reading_set.subject]))
+    return Onward(_("See the result"), reverse("certificates:check", args=[reading_set.subject]))
 
 
 @leads_on(ReadingSet.Purpose.CHANGES)
 def to_certificate(reading_set):
     code = reading_set.subject.partition("/")[0]
-    return Onward("Back to the certificate", reverse("certificates:certificate", args=[code]))
+    return Onward(_("Back to the certificate"), reverse("certificates:certificate", args=[code]))

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import openings, rulebook
 from training.people.models import User
@@ -130,27 +131,33 @@ def hindrance(certificate, now=None):
     now = now or timezone.now()
     standing = certificates.standing(certificate, now)
     if standing.state == certificates.REVOKED:
-        return "This certificate was withdrawn."
+        return _("This certificate was withdrawn.")
     if standing.state == certificates.EXPIRED:
-        return "This certificate has ended. Take the whole exam again."
+        return _("This certificate has ended. Take the whole exam again.")
     later = Certificate.objects.filter(
         exam__user=certificate.exam.user,
         exam__requirements=certificate.exam.requirements,
         issued__gt=certificate.issued,
     )
     if any(not certificates.taken_back(each) for each in certificates.for_standing(later)):
-        return "You have a newer certificate. Renew that one when its time comes."
+        return _("You have a newer certificate. Renew that one when its time comes.")
     if len(renewals(certificate)) >= MOST_RENEWALS:
-        return f"It was renewed {MOST_RENEWALS} times. Take the whole exam again before it ends."
+        return _(
+            "It was renewed {MOST_RENEWALS} times. Take the whole exam again before it ends."
+        ).format(MOST_RENEWALS=MOST_RENEWALS)
     if now < opens(certificate):
-        return f"You can renew it from {day_text(opens(certificate))}."
+        return _("You can renew it from {day_text}.").format(day_text=day_text(opens(certificate)))
     if standing.state == certificates.NEEDS_REFRESHER:
-        return "Some rules changed. Review what changed first."
+        return _("Some rules changed. Review what changed first.")
     tries = failed(certificate)
     if len(tries) >= MOST_TRIES:
-        return f"You used {MOST_TRIES} tries. Take the whole exam again before it ends."
+        return _("You used {MOST_TRIES} tries. Take the whole exam again before it ends.").format(
+            MOST_TRIES=MOST_TRIES
+        )
     if tries and now < (again := tries[-1].settled + timedelta(days=WAIT_DAYS)):
-        return f"You can try again from {day_text(again)}. Read about what you missed first."
+        return _("You can try again from {day_text}. Read about what you missed first.").format(
+            day_text=day_text(again)
+        )
     return ""
 
 
@@ -171,7 +178,7 @@ def begin(certificate, key, now=None):
             raise MayNotCheck(why)
         asked = plan(certificate, now)
         if len(asked.rules) < FEWEST_RULES:
-            raise MayNotCheck("Too few of its rules have a version for today. Ask the staff.")
+            raise MayNotCheck(_("Too few of its rules have a version for today. Ask the staff."))
         opened = sets.open_set(
             certificate.exam.user,
             ReadingSet.Purpose.SEASON,

@@ -4,6 +4,7 @@ from datetime import timedelta
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from ..models import Conditions, Signature
 
@@ -35,15 +36,17 @@ def is_open(supervision, now=None):
 def hindrance(conditions, by, now=None):
     """Return a sentence that says why ``by`` may not sign for ``conditions``; empty if they may."""
     if conditions.supervision is None:
-        return "This exam was not supervised."
+        return _("This exam was not supervised.")
     if conditions.exam.user_id == by.pk:
-        return "Nobody signs for themselves."
+        return _("Nobody signs for themselves.")
     if conditions.supervision.by_id != by.pk:
-        return "Only the supervisor who opened the exam signs for it."
+        return _("Only the supervisor who opened the exam signs for it.")
     if conditions.exam.handed_in is None:
-        return "Sign when the exam is turned in."
+        return _("Sign when the exam is turned in.")
     if not is_open(conditions.supervision, now):
-        return f"Too late: sign within {SIGN_DAYS} days after the end."
+        return _("Too late: sign within {SIGN_DAYS} days after the end.").format(
+            SIGN_DAYS=SIGN_DAYS
+        )
     return ""
 
 

@@ -6,7 +6,9 @@ from datetime import timedelta
 from django.db import transaction
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.deck.codes import tidy_code
 from training.people import sight
 from training.people.models import User
@@ -19,7 +21,9 @@ MOST_TRIES = 10
 TRIES_WITHIN = timedelta(minutes=15)
 """As for passwords: a room may mistype, and a million guesses take longer than a meeting."""
 
-NO_CODE = "No supervised exam has this code now. Ask the supervisor to read it out again."
+NO_CODE = gettext_lazy(
+    "No supervised exam has this code now. Ask the supervisor to read it out again."
+)
 
 
 def is_open(supervision, now=None):
@@ -43,7 +47,9 @@ def find(user, requirements, typed, now=None):
         User.objects.select_for_update().get(pk=user.pk)
         if user.code_tries.count() >= MOST_TRIES:
             minutes = round(TRIES_WITHIN.total_seconds() / 60)
-            problem = f"Too many wrong codes. Wait {minutes} minutes, or ask the supervisor."
+            problem = _(
+                "Too many wrong codes. Wait {minutes} minutes, or ask the supervisor."
+            ).format(minutes=minutes)
             found = None
         else:
             found = Supervision.objects.filter(code=tidy_code(typed)).first()
@@ -60,19 +66,23 @@ def _problem(found, user, requirements, now):
     if found is None or not is_open(found, now):
         return NO_CODE
     if found.requirements_id != requirements.pk:
-        return f"This code is for another exam: {found.requirements}."
+        return _("This code is for another exam: {requirements}.").format(
+            requirements=found.requirements
+        )
     if found.by_id == user.pk:
-        return "You supervise this exam, so you cannot take it."
+        return _("You supervise this exam, so you cannot take it.")
     if found.group and not found.group.memberships.filter(user=user).exists():
-        return f"This code is for the group {found.group}. Join it first, or ask the supervisor."
+        return _(
+            "This code is for the group {group}. Join it first, or ask the supervisor."
+        ).format(group=found.group)
     time = conditions.time_for(user, requirements)
     if time and now + time > found.ends:
         minutes = round(time.total_seconds() / 60)
         end = date_format(timezone.localtime(found.ends), "g:i a")
-        return (
-            f"Too late to start: you have {minutes} minutes for the exam, "
-            f"and the supervision ends at {end}. Ask the supervisor for another day."
-        )
+        return _(
+            "Too late to start: you have {minutes} minutes for the exam, and the supervision "
+            "ends at {end}. Ask the supervisor for another day."
+        ).format(minutes=minutes, end=end)
     return ""
 
 
@@ -94,10 +104,10 @@ def begin(user, requirements, key, typed, now=None):
         if before and before.exam.handed_in is None:
             return before.exam
         if before:
-            raise exams.MayNotBegin("You took this exam already. One each at a supervised exam.")
+            raise exams.MayNotBegin(_("You took this exam already. One each at a supervised exam."))
         if exams.open_exam(user, requirements, now):
             raise exams.MayNotBegin(
-                "You started this exam before, without this code. Turn that one in first."
+                _("You started this exam before, without this code. Turn that one in first.")
             )
         return exams.begin(user, requirements, key, exams.Opening(now, supervision=supervision))
 

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -45,7 +46,7 @@ def new_supervision(request):
     form = SupervisionForm(request.POST or None, user=request.user)
     if request.method == "POST" and form.is_valid():
         opened = form.save()
-        messages.success(request, "Saved. Read the code out at the meeting, not before.")
+        messages.success(request, _("Saved. Read the code out at the meeting, not before."))
         return redirect("certification:supervision", opened.pk)
     return render(
         request,
@@ -98,7 +99,7 @@ def close(request, pk):
     """End the code before its time."""
     found = get_object_or_404(sight.own(_visible(request.user), request.user), pk=pk)
     supervision.close(found)
-    messages.success(request, "Closed. Nobody can start with this code now.")
+    messages.success(request, _("Closed. Nobody can start with this code now."))
     return redirect("certification:supervision", found.pk)
 
 
@@ -118,6 +119,8 @@ def sign(request, pk, exam):
     except signing.MayNotSign as error:
         messages.error(request, str(error))
     else:
-        said = "counts as supervised" if signed.confirms else "does not count as supervised"
-        messages.success(request, f"Saved. The exam of {entry.exam.user} {said}.")
+        said = _("counts as supervised") if signed.confirms else _("does not count as supervised")
+        messages.success(
+            request, _("Saved. The exam of {user} {said}.").format(user=entry.exam.user, said=said)
+        )
     return redirect("certification:supervision", found.pk)

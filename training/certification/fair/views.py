@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -26,7 +27,9 @@ def grants(request):
     form = GrantForm(request.POST or None, user=request.user)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"Saved for {saved.user}. It counts from the next exam on.")
+        messages.success(
+            request, _("Saved for {user}. It counts from the next exam on.").format(user=saved.user)
+        )
         return redirect("certification:grants")
     found = Grant.objects.select_related("user", "requirements", "by").order_by("-made", "-pk")
     found = sight.rows(found, request.user)
@@ -51,7 +54,7 @@ def ask(request, pk):
     except questions.MayNotAsk as error:
         form.add_error("text", str(error))
         return show_exam(request, exam, status=422, ask_form=form)
-    messages.success(request, "Your question is saved. The answer comes on this page.")
+    messages.success(request, _("Your question is saved. The answer comes on this page."))
     return redirect("certification:exam", pk)
 
 
@@ -86,7 +89,7 @@ def answer(request, pk):
         except questions.MayNotAnswer as error:
             form.add_error("text", str(error))
         else:
-            messages.success(request, "The answer is saved. The person gets a mail about it.")
+            messages.success(request, _("The answer is saved. The person gets a mail about it."))
             return redirect("certification:questions")
     context = {"question": found, "form": form, "own": found.exam.user == request.user}
     return render(
@@ -115,7 +118,7 @@ def correct(request, pk):
             form.add_error("reason", str(error))
         else:
             messages.success(
-                request, "Saved. The correction counts once a second person approves it."
+                request, _("Saved. The correction counts once a second person approves it.")
             )
             return redirect("certification:exam", pk)
     return show_exam(request, found, status=422, proposal_form=form)
@@ -143,13 +146,15 @@ def decide(request, pk):
     try:
         if "approve" in request.POST:
             corrections.approve(found, request.user)
-            messages.success(request, "Approved. The correction counts from now. The points stay.")
+            messages.success(
+                request, _("Approved. The correction counts from now. The points stay.")
+            )
         else:
             form = RefusalForm(request.POST)
             if not form.is_valid():
                 return show_exam(request, found.exam, status=422, refusal_form=form)
             corrections.turn_down(found, form.cleaned_data["reason"], request.user)
-            messages.success(request, "Turned down. The outcome stays as it was.")
+            messages.success(request, _("Turned down. The outcome stays as it was."))
     except corrections.MayNotCorrect as error:
         messages.error(request, str(error))
     return redirect("certification:exam", found.exam_id)

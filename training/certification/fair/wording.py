@@ -2,9 +2,13 @@
 
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
-NOT_RECORDED = "Not recorded: the exam is from before this was kept."
-WITHOUT = "Taken without supervision. The program did not check who took it."
+from rigs.words.say import gettext_lazy
+
+NOT_RECORDED = gettext_lazy("Not recorded: the exam is from before this was kept.")
+WITHOUT = gettext_lazy("Taken without supervision. The program did not check who took it.")
 
 
 def day(moment):
@@ -17,15 +21,14 @@ def taken(how):
     if how.supervised is None:
         return NOT_RECORDED
     if how.supervised:
-        return (
-            f"Taken under supervision on {day(how.on)}. "
-            f"The program checked who took it (signed {day(how.signed)})."
-        )
+        return _(
+            "Taken under supervision on {day}. The program checked who took it (signed {day2})."
+        ).format(day=day(how.on), day2=day(how.signed))
     if how.waits:
-        return (
-            f"Started at a supervised exam on {day(how.on)}, not signed yet. "
-            "Until it is signed it counts as taken without supervision."
-        )
+        return _(
+            "Started at a supervised exam on {day}, not signed yet. Until it is signed it "
+            "counts as taken without supervision."
+        ).format(day=day(how.on))
     return WITHOUT
 
 
@@ -35,20 +38,31 @@ def exam(exam):
 
     One that a correction turned into a pass did not reach the score, and says so.
     """
-    said = f"An exam of {exam.out_of} points, {exam.pass_percent} percent to pass"
+    said = _("An exam of {out_of} points, {pass_percent} percent to pass").format(
+        out_of=exam.out_of, pass_percent=exam.pass_percent
+    )
     if exam.must_pass and exam.must_slips:
-        slips = f"{exam.must_slips} slip{'' if exam.must_slips == 1 else 's'}"
-        said += f", at most {slips} in each rule that must be right"
+        slips = ngettext(
+            "{must_slips} slip",
+            "{must_slips} slips",
+            exam.must_slips,
+        ).format(must_slips=exam.must_slips)
+        said += _(", at most {slips} in each rule that must be right").format(slips=slips)
     elif exam.must_pass:
-        said += ", no slip in the rules that must be right"
+        said += _(", no slip in the rules that must be right")
     if exam.passed:
         return f"{said}."
-    return f"{said}. It counts as passed by a correction of the staff."
+    return _("{said}. It counts as passed by a correction of the staff.").format(said=said)
 
 
 def renewed(check):
     """Return sentences that say how a passed ``check`` (SeasonCheck) renewed a certificate."""
-    return (
-        f"Renewed to {day(check.until)} after the short check of {day(check.settled)}: "
-        f"{check.asked - check.slips} of {check.asked} right. Nobody supervised the check."
+    return _(
+        "Renewed to {day} after the short check of {day2}: {value} of {asked} right. Nobody "
+        "supervised the check."
+    ).format(
+        day=day(check.until),
+        day2=day(check.settled),
+        value=check.asked - check.slips,
+        asked=check.asked,
     )

@@ -4,6 +4,7 @@ import re
 
 from django import template
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import lapse as lapses
 from rigs.words import units
@@ -79,7 +80,7 @@ def knots(speed):
 @register.filter
 def percent(share, decimals=1):
     """Print a share as percent with so many decimals."""
-    return f"{share * 100:.{decimals}f} percent"
+    return _("{value:.{decimals}f} percent").format(value=share * 100, decimals=decimals)
 
 
 @register.filter

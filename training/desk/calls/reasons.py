@@ -10,7 +10,9 @@ from datetime import timedelta
 from django.db.models import Exists, F, Min, OuterRef, Q, Subquery
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.certification.models import Certificate, Correction, Exam, Requirements
 from training.register.models import AdoptionEvent, Vessel
 from training.register.stages import Stage
@@ -53,7 +55,7 @@ class Reason:
 
 class GoneBack(Reason):
     key, of = "gone-back", "vessel"
-    title = "Back to using a sweep"
+    title = gettext_lazy("Back to using a sweep")
 
     def found(self, now):
         since = _today(now, numbers.BACK_DAYS)
@@ -61,12 +63,12 @@ class GoneBack(Reason):
         return vessels.order_by("-standing__since", "pk")
 
     def why(self, called):
-        return f"Went back to the sweep on {_day(called.standing.since)}."
+        return _("Went back to the sweep on {day}.").format(day=_day(called.standing.since))
 
 
 class NotChecked(Reason):
     key, of = "not-checked", "vessel"
-    title = "Fishing without a sweep, rig not checked"
+    title = gettext_lazy("Fishing without a sweep, rig not checked")
 
     def found(self, now):
         # Looked up once, and not vessel by vessel.
@@ -79,12 +81,14 @@ class NotChecked(Reason):
         return vessels.exclude(pk__in=checked).order_by("-standing__since", "pk")
 
     def why(self, called):
-        return f"Without a sweep since {_day(called.standing.since)}, and no check sheet yet."
+        return _("Without a sweep since {day}, and no check sheet yet.").format(
+            day=_day(called.standing.since)
+        )
 
 
 class NoPlan(Reason):
     key, of = "no-plan", "vessel"
-    title = "Crew member certified, no net planned"
+    title = gettext_lazy("Crew member certified, no net planned")
 
     def found(self, now):
         vessels = Vessel.objects.filter(
@@ -93,15 +97,14 @@ class NoPlan(Reason):
         return vessels.order_by("standing__since", "pk")
 
     def why(self, called):
-        return (
-            f"One of its crew has been certified since {_day(called.standing.since)}. "
-            "No net is planned yet."
+        return _("One of its crew has been certified since {day}. No net is planned yet.").format(
+            day=_day(called.standing.since)
         )
 
 
 class OnlyTold(Reason):
     key, of = "only-told", "vessel"
-    title = "Talked to long ago, nothing since"
+    title = gettext_lazy("Talked to long ago, nothing since")
 
     def found(self, now):
         vessels = Vessel.objects.filter(
@@ -110,12 +113,14 @@ class OnlyTold(Reason):
         return vessels.order_by("standing__last_event", "pk")
 
     def why(self, called):
-        return f"Last talked to on {_day(called.standing.last_event)}, nothing since."
+        return _("Last talked to on {day}, nothing since.").format(
+            day=_day(called.standing.last_event)
+        )
 
 
 class RunsOut(Reason):
     key, of = "runs-out", "person"
-    title = "Certificate ends soon"
+    title = gettext_lazy("Certificate ends soon")
 
     def found(self, now):
         soon = now + timedelta(days=numbers.EXPIRY_DAYS)
@@ -134,12 +139,14 @@ class RunsOut(Reason):
         return found.annotate(ends=Min("exams__certificate__expires")).order_by("ends", "pk")
 
     def why(self, called):
-        return f"The certificate ends on {_day(called.ends)}, and there is no newer one."
+        return _("The certificate ends on {day}, and there is no newer one.").format(
+            day=_day(called.ends)
+        )
 
 
 class MayRetry(Reason):
     key, of = "exam-missed", "person"
-    title = "Exam not passed, and no other started"
+    title = gettext_lazy("Exam not passed, and no other started")
 
     def found(self, now):
         since = now - timedelta(days=numbers.RETRY_DAYS)
@@ -156,12 +163,16 @@ class MayRetry(Reason):
         return found.annotate(sat=Min("exams__handed_in")).order_by("sat", "pk")
 
     def why(self, called):
-        return f"Did not pass the exam of {_day(called.sat)}. May take it again, has not started."
+        return _("Did not pass the exam of {day}. May take it again, has not started.").format(
+            day=_day(called.sat)
+        )
 
 
 class SameRule(Reason):
     key, of = "same-rule", "person"
-    title = f"The same rule missed {numbers.MISSES} times or more"
+    title = gettext_lazy("The same rule missed {MISSES} times or more").format(
+        MISSES=numbers.MISSES
+    )
 
     def found(self, now):
         active = now - timedelta(days=numbers.ACTIVE_DAYS)
@@ -177,12 +188,14 @@ class SameRule(Reason):
 
     def why(self, called):
         title = requirement_called(called.rule).title
-        return f"Missed “{title}” {called.misses} times, and still trains."
+        return _("Missed “{title}” {misses} times, and still trains.").format(
+            title=title, misses=called.misses
+        )
 
 
 class Stopped(Reason):
     key, of = "stopped", "person"
-    title = "Started, then stopped"
+    title = gettext_lazy("Started, then stopped")
 
     def found(self, now):
         since = now - timedelta(days=numbers.GIVEN_UP_DAYS)
@@ -191,7 +204,7 @@ class Stopped(Reason):
         return found.exclude(tally__step=CERTIFIED).order_by("-tally__last", "pk")
 
     def why(self, called):
-        return f"Last active on {_day(called.tally.last)}, not certified yet."
+        return _("Last active on {day}, not certified yet.").format(day=_day(called.tally.last))
 
 
 REASONS = (

@@ -6,9 +6,11 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.deck.streaming import csv_stream
 from training.people import sight
 
@@ -18,13 +20,13 @@ from .reasons import REASONS, reason_called
 
 CALLS_A_PAGE = 30
 CALLS_AT_ONCE = 500  # read together for a download
-HEADER = ("reason", "name", "harbor", "why", "email", "owner", "captain", "demo data")
+HEADER = ("reason", "name", "harbor", "why", "email", "owner", "captain", gettext_lazy("demo data"))
 
 
 def _reason_or_404(key):
     reason = reason_called(key)
     if reason is None:
-        raise Http404(f"There is no reason called “{key}”.")
+        raise Http404(_("There is no reason called “{key}”.").format(key=key))
     return reason
 
 
@@ -72,15 +74,17 @@ def called(request, reason, pk):
     found = _reason_or_404(reason)
     form = CalledForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "The call was not saved. Try again.")
+        messages.error(request, _("The call was not saved. Try again."))
         return redirect("desk:calls_for", found.key)
     try:
         who = listing.note(found, pk, by=request.user, **form.cleaned_data)
     except LookupError as error:
-        raise Http404("This person or vessel is no longer on the list.") from error
+        raise Http404(_("This person or vessel is no longer on the list.")) from error
     messages.success(
         request,
-        f"Saved: {who} was called. This reason is hidden for {numbers.SILENCE_WEEKS} weeks.",
+        _("Saved: {who} was called. This reason is hidden for {SILENCE_WEEKS} weeks.").format(
+            who=who, SILENCE_WEEKS=numbers.SILENCE_WEEKS
+        ),
     )
     return redirect("desk:calls")
 

@@ -4,6 +4,8 @@ from datetime import datetime
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck.fields import DayField, TimeField
 from training.people.models import Session
@@ -13,23 +15,27 @@ class SessionForm(forms.ModelForm):
     """A session on one day: from when to when, where, what for."""
 
     key = forms.UUIDField(widget=forms.HiddenInput)
-    day = DayField(label="Day")
+    day = DayField(label=gettext_lazy("Day"))
     begins = TimeField(
-        label="From",
-        error_messages={"invalid": "We could not read this time. Write it like 6:30 PM."},
+        label=gettext_lazy("From"),
+        error_messages={
+            "invalid": gettext_lazy("We could not read this time. Write it like 6:30 PM.")
+        },
     )
     finishes = TimeField(
-        label="To",
-        error_messages={"invalid": "We could not read this time. Write it like 8:00 PM."},
+        label=gettext_lazy("To"),
+        error_messages={
+            "invalid": gettext_lazy("We could not read this time. Write it like 8:00 PM.")
+        },
     )
 
     class Meta:
         model = Session
         fields = ["title", "place", "note"]
         labels = {
-            "title": "What it is",
-            "place": "Where (optional)",
-            "note": "What to bring, or anything else (optional)",
+            "title": gettext_lazy("What it is"),
+            "place": gettext_lazy("Where (optional)"),
+            "note": gettext_lazy("What to bring, or anything else (optional)"),
         }
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
 
@@ -45,7 +51,7 @@ class SessionForm(forms.ModelForm):
     def clean_key(self):
         key = self.cleaned_data["key"]
         if Session.objects.filter(uid=key).exclude(group=self.group).exists():
-            raise forms.ValidationError("This form was used already. Open it again.")
+            raise forms.ValidationError(_("This form was used already. Open it again."))
         return key
 
     def clean(self):
@@ -53,7 +59,7 @@ class SessionForm(forms.ModelForm):
         if {"day", "begins", "finishes"} <= cleaned.keys():
             begins, finishes = cleaned["begins"], cleaned["finishes"]
             if finishes <= begins:
-                self.add_error("finishes", "The end is before the start. Change one of them.")
+                self.add_error("finishes", _("The end is before the start. Change one of them."))
         return cleaned
 
     def save(self):
@@ -63,5 +69,5 @@ class SessionForm(forms.ModelForm):
         for name, time in (("starts", "begins"), ("ends", "finishes")):
             found[name] = timezone.make_aware(datetime.combine(cleaned["day"], cleaned[time]))
         uid = self.instance.uid if self.instance.pk else cleaned["key"]
-        session, _ = Session.objects.update_or_create(group=self.group, uid=uid, defaults=found)
+        session, __ = Session.objects.update_or_create(group=self.group, uid=uid, defaults=found)
         return session

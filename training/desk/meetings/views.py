@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -88,7 +89,7 @@ def _edit(request, group, session):
     )
     if request.method == "POST" and form.is_valid():
         saved = form.save()
-        messages.success(request, f"“{saved.title}” is saved.")
+        messages.success(request, _("“{title}” is saved.").format(title=saved.title))
         return redirect("desk:sessions")
     context = {"form": form, "group": group, "session": session}
     return render(request, "desk/session_form.html", context, status=422 if form.errors else 200)
@@ -104,6 +105,9 @@ def call_off(request, pk):
         session.called_off = timezone.now() if off else None
         session.save(update_fields=["called_off", "changed"])
     messages.success(
-        request, f"“{session.title}” {'is called off' if off else 'takes place after all'}."
+        request,
+        _("“{title}” {value}.").format(
+            title=session.title, value=_("is called off") if off else _("takes place after all")
+        ),
     )
     return redirect("desk:sessions")

@@ -6,6 +6,8 @@ Nothing here is known only here: all of it can be thrown away and counted again.
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.people.models.groups import Group
 
@@ -25,11 +27,11 @@ class PersonTally(models.Model):
     lessons_done = models.PositiveIntegerField(default=0)
     attempts = models.PositiveIntegerField(default=0)
     passed = models.PositiveIntegerField(default=0)
-    last = models.DateTimeField("last turned in or read", null=True, db_index=True)
+    last = models.DateTimeField(gettext_lazy("last turned in or read"), null=True, db_index=True)
     step = models.CharField(max_length=80, blank=True, db_index=True)
 
     def __str__(self):
-        return f"{self.user}: {self.attempts} attempts"
+        return _("{user}: {attempts} attempts").format(user=self.user, attempts=self.attempts)
 
 
 class PersonRuleTally(models.Model):

@@ -3,6 +3,8 @@
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.rules import rulebook
 
 FISHERY = "grate"
@@ -17,7 +19,7 @@ class Season(NamedTuple):
 
     @property
     def title(self):
-        return f"Season {self.year}"
+        return _("Season {year}").format(year=self.year)
 
 
 def _book(year):

@@ -1,5 +1,7 @@
 """A season report set on sheets of paper, as PDF."""
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.pages import TALLEST, Pages, drawn_height
 from rigs.drawing.paper import Document
 from rigs.words.days import long_day
@@ -22,7 +24,7 @@ def set_on(paper, report):
     pages = Pages(paper, f"{title}. As of {long_day(report.on)}.")
     pages.say(title, 22, bold=True)
     if report.is_demo:
-        pages.say("Demo data: these people, vessels and catches are invented.", bold=True)
+        pages.say(_("Demo data: these people, vessels and catches are invented."), bold=True)
     for section in text.sections(report):
         below = pages.height(section.sentences)
         if section.figure is not None:

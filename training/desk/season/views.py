@@ -8,6 +8,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.days import long_day
+from rigs.words.say import gettext_lazy
 from training.people import sight
 
 from . import dates, printed, text
@@ -20,7 +21,7 @@ YEARS = 5
 class YearForm(forms.Form):
     """Which season to report on."""
 
-    year = forms.TypedChoiceField(label="Season", coerce=int, required=False)
+    year = forms.TypedChoiceField(label=gettext_lazy("Season"), coerce=int, required=False)
 
     def __init__(self, *args, latest, **kwargs):
         super().__init__(*args, **kwargs)

@@ -8,7 +8,9 @@ transactions do not wait for each other for ever.
 """
 
 from django.db import connection
+from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
 from training.people.models import Membership
 
 from ..models import GroupRuleTally, PersonRuleTally
@@ -17,55 +19,59 @@ _person = PersonRuleTally._meta.db_table
 _group = GroupRuleTally._meta.db_table
 _member = Membership._meta.db_table
 
-_ADD_TO_PERSON = f"""
-INSERT INTO {_person} (user_id, rule, asked, missed) VALUES {{rows}}
-ON CONFLICT (user_id, rule) DO UPDATE SET
-  asked = {_person}.asked + excluded.asked, missed = {_person}.missed + excluded.missed
-RETURNING rule, asked, missed
-"""
+_ADD_TO_PERSON = gettext_lazy(
+    "\nINSERT INTO {person} (user_id, rule, asked, missed) VALUES {{rows}}\nON "
+    "CONFLICT (user_id, rule) DO UPDATE SET\n  asked = {person}.asked + "
+    "excluded.asked, missed = {person}.missed + excluded.missed\nRETURNING rule, "
+    "asked, missed\n"
+).format(person=_person)
 
-_INTO_GROUPS = f"INSERT INTO {_group} (group_id, rule, asked, missed, people, people_missed)"
-_AND_ADD = f"""
-ON CONFLICT (group_id, rule) DO UPDATE SET
-  asked = {_group}.asked + excluded.asked,
-  missed = {_group}.missed + excluded.missed,
-  people = {_group}.people + excluded.people,
-  people_missed = {_group}.people_missed + excluded.people_missed
-"""
+_INTO_GROUPS = gettext_lazy(
+    "INSERT INTO {group} (group_id, rule, asked, missed, people, people_missed)"
+).format(group=_group)
+_AND_ADD = gettext_lazy(
+    "\nON CONFLICT (group_id, rule) DO UPDATE SET\n  asked = {group}.asked + "
+    "excluded.asked,\n  missed = {group}.missed + excluded.missed,\n  people = "
+    "{group}.people + excluded.people,\n  people_missed = {group}.people_missed + "
+    "excluded.people_missed\n"
+).format(group=_group)
 
-_ADD_TO_GROUPS = f"""
-{_INTO_GROUPS}
-SELECT m.group_id, new.column1, 1, new.column2, new.column3, new.column4
-FROM {_member} AS m, (VALUES {{rows}}) AS new
-WHERE m.user_id = %s
-ORDER BY 1, 2
-{_AND_ADD}
-"""
+_ADD_TO_GROUPS = gettext_lazy(
+    "\n{INTO_GROUPS}\nSELECT m.group_id, new.column1, 1, new.column2, "
+    "new.column3, new.column4\nFROM {member} AS m, (VALUES {{rows}}) AS new\n"
+    "WHERE m.user_id = %s\nORDER BY 1, 2\n{AND_ADD}\n"
+).format(INTO_GROUPS=_INTO_GROUPS, member=_member, AND_ADD=_AND_ADD)
 
 # What members add to the sums of their groups.
-_SHARES = f"""
-SELECT m.group_id AS group_id, p.rule AS rule, SUM(p.asked) AS asked, SUM(p.missed) AS missed,
-  COUNT(*) AS people, SUM(CASE WHEN p.missed > 0 THEN 1 ELSE 0 END) AS people_missed
-FROM {_member} AS m JOIN {_person} AS p ON p.user_id = m.user_id
-WHERE {{which}}
-GROUP BY m.group_id, p.rule
-"""
+_SHARES = gettext_lazy(
+    "\nSELECT m.group_id AS group_id, p.rule AS rule, SUM(p.asked) AS asked, "
+    "SUM(p.missed) AS missed,\n  COUNT(*) AS people, SUM(CASE WHEN p.missed > 0 THEN 1 "
+    "ELSE 0 END) AS people_missed\nFROM {member} AS m JOIN {person} AS p ON p.user_id = "
+    "m.user_id\nWHERE {{which}}\nGROUP BY m.group_id, p.rule\n"
+).format(member=_member, person=_person)
 
-_PUT_IN = f"{_INTO_GROUPS}\n{_SHARES}\nORDER BY 1, 2\n{_AND_ADD}"
+_PUT_IN = gettext_lazy("{INTO_GROUPS}\n{SHARES}\nORDER BY 1, 2\n{AND_ADD}").format(
+    INTO_GROUPS=_INTO_GROUPS, SHARES=_SHARES, AND_ADD=_AND_ADD
+)
 
 
 def _less(column):
     # Never below nought, which the database refuses: a sum that was wrong stays wrong
     # until it is counted anew, but nobody is kept from leaving a group by it.
     old, share = f"{_group}.{column}", f"share.{column}"
-    return f"{column} = CASE WHEN {old} > {share} THEN {old} - {share} ELSE 0 END"
+    return _("{column} = CASE WHEN {old} > {share} THEN {old} - {share} ELSE 0 END").format(
+        column=column, old=old, share=share
+    )
 
 
-_TAKE_OUT = f"""
-UPDATE {_group} SET {", ".join(map(_less, ("asked", "missed", "people", "people_missed")))}
-FROM ({_SHARES}) AS share
-WHERE {_group}.group_id = share.group_id AND {_group}.rule = share.rule
-"""
+_TAKE_OUT = gettext_lazy(
+    "\nUPDATE {group} SET {map}\nFROM ({SHARES}) AS share\nWHERE {group}.group_id = "
+    "share.group_id AND {group}.rule = share.rule\n"
+).format(
+    group=_group,
+    map=", ".join(map(_less, ("asked", "missed", "people", "people_missed"))),
+    SHARES=_SHARES,
+)
 
 
 def _rows(values):

@@ -9,6 +9,7 @@ up anew from its members, which also mends what was wrong with the group alone.
 """
 
 from django.forms.models import model_to_dict
+from django.utils.translation import gettext as _
 
 from training.people.models import Group, Membership, User
 
@@ -27,7 +28,11 @@ def _lots(say):
     for lot, start in enumerate(range(0, len(pks), PEOPLE_AT_ONCE), 1):
         yield pks[start : start + PEOPLE_AT_ONCE]
         if lot % EVERY == 0:
-            say(f"  {start + PEOPLE_AT_ONCE:,} of {len(pks):,} people counted.")
+            say(
+                _("  {value:,} of {pks:,} people counted.").format(
+                    value=start + PEOPLE_AT_ONCE, pks=len(pks)
+                )
+            )
 
 
 def _groups(say):
@@ -36,7 +41,7 @@ def _groups(say):
     for number, pk in enumerate(pks, 1):
         yield pk
         if number % PEOPLE_AT_ONCE == 0:
-            say(f"  {number:,} of {len(pks):,} groups summed up.")
+            say(_("  {number:,} of {pks:,} groups summed up.").format(number=number, pks=len(pks)))
 
 
 def recount(pks):
@@ -95,8 +100,8 @@ def _different_people(pks):
             for tally in PersonRuleTally.objects.filter(user__in=pks)
         }
         counted, counted_rules = counting.person_tallies(pks), counting.person_rule_tallies(pks)
-    yield from _compare("Person", kept, counted)
-    yield from _compare("Person and rule", kept_rules, counted_rules)
+    yield from _compare(_("Person"), kept, counted)
+    yield from _compare(_("Person and rule"), kept_rules, counted_rules)
 
 
 def _different_group(pk):
@@ -104,7 +109,7 @@ def _different_group(pk):
         _hold_members(pk)
         kept = {tally.rule: tally for tally in GroupRuleTally.objects.filter(group=pk)}
         counted = counting.group_rule_tallies(pk)
-    yield from _compare(f"Group {pk} and rule", kept, counted)
+    yield from _compare(_("Group {pk} and rule").format(pk=pk), kept, counted)
 
 
 def _values(tally):
@@ -121,6 +126,11 @@ def _compare(what, kept, counted):
         for name in sorted(is_kept.keys() | should_be.keys()):
             if is_kept.get(name) != should_be.get(name):
                 yield (
-                    f"{what} {key}: {name} is {is_kept.get(name, 0)}, "
-                    f"counted {should_be.get(name, 0)}."
+                    _("{what} {key}: {name} is {name2}, counted {name3}.").format(
+                        what=what,
+                        key=key,
+                        name=name,
+                        name2=is_kept.get(name, 0),
+                        name3=should_be.get(name, 0),
+                    )
                 )

@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.requirements.readings import Taken
 from rigs.rules.judge import judge_taken
 from rigs.rules.rulebook import Requirement
 from rigs.words.gear import PORT
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, fathoms_and_feet, feet_inches
 
 from .base import AnswerForm, Kind, Line, Marked, Task
@@ -70,15 +72,19 @@ class ChoosingTask(Task):
 class ChoosingForm(AnswerForm):
     """One option, or none of them."""
 
-    option = forms.ChoiceField(widget=forms.RadioSelect, error_messages={"required": "Choose one."})
+    option = forms.ChoiceField(
+        widget=forms.RadioSelect, error_messages={"required": gettext_lazy("Choose one.")}
+    )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         which = "largest" if self.task.most else "smallest"
-        self.fields["option"].label = f"Which is the {which} that still meets the rule?"
+        self.fields["option"].label = _("Which is the {which} that still meets the rule?").format(
+            which=which
+        )
         self.fields["option"].choices = [
             *((str(at), each.text) for at, each in enumerate(self.task.options)),
-            (NONE, "None of these meets it"),
+            (NONE, _("None of these meets it")),
         ]
 
 
@@ -87,8 +93,8 @@ class ChooseOne(Kind):
 
     slug = "choose-one"
     order = 6
-    title = "Which is the last that meets the rule?"
-    summary = "Several sizes, one rule: find the last one that still meets it."
+    title = gettext_lazy("Which is the last that meets the rule?")
+    summary = gettext_lazy("Several sizes, one rule: find the last one that still meets it.")
     template = "exercises/question.html"
     form_class = ChoosingForm
     seconds = 45
@@ -115,8 +121,10 @@ class ChooseOne(Kind):
     def shown(self, task):
         about = task.requirement.measure.sizes_of
         if task.vessel is not None:
-            about += f", on a vessel of {feet_inches(task.vessel)}"
-        return {"ask": f"{about}. Each size is from another rig."}
+            about += _(", on a vessel of {feet_inches}").format(
+                feet_inches=feet_inches(task.vessel)
+            )
+        return {"ask": _("{about}. Each size is from another rig.").format(about=about)}
 
     def any_answer(self, task):
         return {"option": "0"}
@@ -159,8 +167,12 @@ class ChooseOne(Kind):
             return ()
         which = "largest" if task.most else "smallest"
         if task.right == NONE:
-            return ("None of these meets the rule.",)
-        return (f"The {which} that still meets the rule is “{texts[task.right]}”.",)
+            return (_("None of these meets the rule."),)
+        return (
+            _("The {which} that still meets the rule is “{texts}”.").format(
+                which=which, texts=texts[task.right]
+            ),
+        )
 
 
 def _vessel(rng, requirement):

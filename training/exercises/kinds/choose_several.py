@@ -4,11 +4,13 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.make import near
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 
@@ -52,24 +54,26 @@ class SpottingForm(AnswerForm):
     """All that break their rule, or none."""
 
     broken = forms.MultipleChoiceField(
-        label="Which of these break a rule?",
-        help_text="Check every one that does. It can be none of them.",
+        label=gettext_lazy("Which of these break a rule?"),
+        help_text=gettext_lazy("Check every one that does. It can be none of them."),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Check each that breaks a rule, or “None of these”."},
+        error_messages={
+            "required": gettext_lazy("Check each that breaks a rule, or “None of these”.")
+        },
     )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["broken"].choices = [
             *((each.requirement.key, each.text) for each in self.task.options),
-            (NONE, "None of these"),
+            (NONE, _("None of these")),
         ]
 
     def clean_broken(self):
         said = self.cleaned_data["broken"]
         if NONE in said and len(said) > 1:
             raise forms.ValidationError(
-                "You checked readings and “None of these” too. Leave one or the other."
+                _("You checked readings and “None of these” too. Leave one or the other.")
             )
         return said
 
@@ -79,8 +83,8 @@ class ChooseSeveral(Kind):
 
     slug = "choose-several"
     order = 7
-    title = "Which readings break a rule?"
-    summary = "A list of readings: check every one that breaks its rule."
+    title = gettext_lazy("Which readings break a rule?")
+    summary = gettext_lazy("A list of readings: check every one that breaks its rule.")
     template = "exercises/question.html"
     form_class = SpottingForm
     seconds = 60
@@ -111,7 +115,9 @@ class ChooseSeveral(Kind):
         return Reading(rulebook.requirement(key), made.rig, made.lines, rulebook)
 
     def shown(self, task):
-        return {"ask": "Each was noted off a different rig. All else on that rig meets the rules."}
+        return {
+            "ask": _("Each was noted off a different rig. All else on that rig meets the rules.")
+        }
 
     def any_answer(self, task):
         return {"broken": [task.options[0].requirement.key]}
@@ -138,6 +144,6 @@ class ChooseSeveral(Kind):
         for each in task.options:
             finding, said = each.finding, each.requirement.key in checked
             right = finding.failed is said
-            told = "breaks a rule" if said else "meets the rules"
+            told = _("breaks a rule") if said else _("meets the rules")
             lines.append(Line.of(finding, right=right, marks=int(right), out_of=1, yours=told))
         return Marked(lines=tuple(lines), passed=all(line.right for line in lines))

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs import requirements
 from rigs.requirements.worked_out.base import AT_MOST, COUNT
@@ -11,6 +12,7 @@ from rigs.rules.judge import judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, UnitError
 
 from .base import AnswerForm, Kind, Line, Marked, Task
@@ -97,7 +99,7 @@ class MeasureTask(Task):
                 low, high = (low, middle) if not self.finding(middle).failed else (middle, high)
             return high
         limit = self.rulebook.requirement(self.key).limit
-        for _ in range(STEPS):
+        for __ in range(STEPS):
             middle = (low + high) / 2
             if self._keeps(middle, limit) is at_most:
                 low = middle
@@ -128,9 +130,9 @@ class MeasureForm(AnswerForm):
 
     measure = forms.CharField(
         max_length=40,
-        help_text="With its unit: feet and inches, inches, fathoms or metric.",
+        help_text=gettext_lazy("With its unit: feet and inches, inches, fathoms or metric."),
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": "Enter a length, such as 3 ft 6 in."},
+        error_messages={"required": gettext_lazy("Enter a length, such as 3 ft 6 in.")},
     )
 
     def __init__(self, *args, **kwargs):
@@ -138,12 +140,14 @@ class MeasureForm(AnswerForm):
         question = self.task.question
         field = self.fields["measure"]
         if self.task.counted:
-            field.help_text = f"A number, such as 12. The fewest {question.things[1]} that will do."
-            field.error_messages["required"] = "Enter a number, such as 12."
+            field.help_text = _("A number, such as 12. The fewest {things} that will do.").format(
+                things=question.things[1]
+            )
+            field.error_messages["required"] = _("Enter a number, such as 12.")
             field.widget.attrs["inputmode"] = "numeric"
-            field.label = "At least"
+            field.label = _("At least")
         else:
-            field.label = "At most" if question.edge == AT_MOST else "At least"
+            field.label = _("At most") if question.edge == AT_MOST else _("At least")
 
     def clean_measure(self):
         said = self.cleaned_data["measure"]
@@ -154,7 +158,9 @@ class MeasureForm(AnswerForm):
         number = said.split()[0] if said.split() else ""
         if not (number.isascii() and number.isdecimal()) or len(number) > len(str(MOST)):
             raise forms.ValidationError(
-                f"“{said}” is not a whole number up to {MOST}. Write it like 12."
+                _("“{said}” is not a whole number up to {MOST}. Write it like 12.").format(
+                    said=said, MOST=MOST
+                )
             )
         return int(number)
 
@@ -171,8 +177,10 @@ class EnterMeasure(Kind):
 
     slug = "enter-measure"
     order = 8
-    title = "Work out the limit"
-    summary = "From the sizes of a net, work out how long, how short or how few the rules allow."
+    title = gettext_lazy("Work out the limit")
+    summary = gettext_lazy(
+        "From the sizes of a net, work out how long, how short or how few the rules allow."
+    )
     template = "exercises/enter_measure.html"
     form_class = MeasureForm
     seconds = 60
@@ -241,10 +249,14 @@ class EnterMeasure(Kind):
         if task.finding(value).failed:
             said = f"{off} {question.past}"
         elif task.counted:
-            said = f"the rules are met with {off} {question.spare}"
+            said = _("the rules are met with {off} {spare}").format(off=off, spare=question.spare)
         else:
-            said = f"it could be {off} {question.spare} and still meet the rule"
-        yield f"The limit for this net is {question.say(best)}. Your answer: {said}."
+            said = _("it could be {off} {spare} and still meet the rule").format(
+                off=off, spare=question.spare
+            )
+        yield _("The limit for this net is {say}. Your answer: {said}.").format(
+            say=question.say(best), said=said
+        )
 
 
 def _by(task, believed):

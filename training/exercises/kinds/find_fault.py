@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.drawing.plan import plan_view, writes_all
 from rigs.make.clearance import roomy_rig
@@ -11,22 +12,29 @@ from rigs.make.spots import Wanted, put
 from rigs.requirements.making import CannotMake
 from rigs.rules.judge import judge
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.words.say import gettext_lazy
 
 from .base import AnswerForm, Kind, Line, Marked, Picture, Task
 from .one_reading import SIDES as ASKED
 
-HEADROPE, CENTRE = "the headrope", "the middle of the footrope"
-NOTHING = "nowhere: nothing is wrong on it"
+HEADROPE, CENTRE = gettext_lazy("the headrope"), gettext_lazy("the middle of the footrope")
+NOTHING = gettext_lazy("nowhere: nothing is wrong on it")
 
 # Each place with the rule that is broken there, and the side that it is on.
 RULE_AT = {
     HEADROPE: ("float_spacing", None),
     CENTRE: ("dropper_at_centre", None),
-    **{f"the {side} corner": ("dropper_at_corners", side) for side in SIDES},
-    **{f"the {side} wing": ("dropper_spacing", side) for side in SIDES},
+    **{
+        gettext_lazy("the {side} corner").format(side=side): ("dropper_at_corners", side)
+        for side in SIDES
+    },
+    **{
+        gettext_lazy("the {side} wing").format(side=side): ("dropper_spacing", side)
+        for side in SIDES
+    },
 }
 PLACES = (*RULE_AT, NOTHING)
-KEYS = tuple(dict.fromkeys(key for key, _ in RULE_AT.values()))
+KEYS = tuple(dict.fromkeys(key for key, __ in RULE_AT.values()))
 
 # At so many other places something looks wrong and is not, by difficulty.
 LOOKS_WRONG = {1: 1, 2: 2, 3: 3}
@@ -74,10 +82,10 @@ class FaultForm(AnswerForm):
     """One place on the drawing, or none."""
 
     place = forms.ChoiceField(
-        label="Where is the fault?",
+        label=gettext_lazy("Where is the fault?"),
         choices=[(each, each.capitalize()) for each in PLACES],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose a place, or say that nothing is wrong."},
+        error_messages={"required": gettext_lazy("Choose a place, or say that nothing is wrong.")},
     )
 
 
@@ -86,8 +94,8 @@ class FindFault(Kind):
 
     slug = "find-fault"
     order = 9
-    title = "Find the fault"
-    summary = "One thing at most is wrong on the drawing of a net: where?"
+    title = gettext_lazy("Find the fault")
+    summary = gettext_lazy("One thing at most is wrong on the drawing of a net: where?")
     template = "exercises/question.html"
     form_class = FaultForm
     seconds = 45
@@ -141,10 +149,12 @@ class FindFault(Kind):
     def shown(self, task):
         return {
             "ask": (
-                "Is anything wrong on this drawing? One place breaks a rule, or none does. "
-                "Unusual is not the same as wrong."
+                _(
+                    "Is anything wrong on this drawing? One place breaks a rule, or none does. "
+                    "Unusual is not the same as wrong."
+                )
             ),
-            "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
+            "pictures": [Picture(_("The net's mouth from above"), plan_view(task.rig))],
         }
 
     def any_answer(self, task):
@@ -179,7 +189,7 @@ class FindFault(Kind):
         return Marked(
             lines=(first, *self._other_lines(task, verdict, said)),
             passed=right,
-            draw=lambda: (Picture("The fault marked", plan_view(task.rig, verdict)),),
+            draw=lambda: (Picture(_("The fault marked"), plan_view(task.rig, verdict)),),
             remarks=tuple(self._remarks(task, right)),
         )
 
@@ -192,6 +202,6 @@ class FindFault(Kind):
 
     def _remarks(self, task, right):
         if task.fault is None:
-            yield "Nothing is wrong on this net: every rule that its drawing shows is met."
+            yield _("Nothing is wrong on this net: every rule that its drawing shows is met.")
         elif not right:
-            yield f"The fault is here: {task.place}."
+            yield _("The fault is here: {place}.").format(place=task.place)

@@ -9,14 +9,18 @@ from importlib import import_module
 from inspect import getsourcefile
 from pkgutil import iter_modules
 
+from django.utils.translation import gettext as _
+
+from rigs.words.say import gettext_lazy
+
 from .base import AnswerForm, Kind
 
 _METHODS = {
-    "generate": "makes a task from its seed",
-    "grade": "marks an answer",
-    "any_answer": "an answer that can be read",
-    "hand": "how modelled people answer",
-    "truth": "what the rules make true of a task",
+    "generate": gettext_lazy("makes a task from its seed"),
+    "grade": gettext_lazy("marks an answer"),
+    "any_answer": gettext_lazy("an answer that can be read"),
+    "hand": gettext_lazy("how modelled people answer"),
+    "truth": gettext_lazy("what the rules make true of a task"),
 }
 
 
@@ -33,17 +37,27 @@ def find(package):
     classes = [each for module in _modules(package) for each in _kinds_of(module)]
     for each in classes:
         if lacks := lacking(each):
-            raise KindError(f"{where(each)} lacks {'; '.join(lacks)}.")
+            raise KindError(
+                _("{where} lacks {lacks}.").format(where=where(each), lacks="; ".join(lacks))
+            )
     found = {}
     for each in sorted(classes, key=lambda each: each.version):
         versions = found.setdefault(each.slug, {})
         if each.version in versions:
             other = where(type(versions[each.version]))
-            raise KindError(f"{where(each)} has the slug and version of {other}.")
+            raise KindError(
+                _("{where} has the slug and version of {other}.").format(
+                    where=where(each), other=other
+                )
+            )
         if each.version != len(versions) + 1:
             raise KindError(
-                f"{where(each)} is version {each.version} of “{each.slug}”, and version "
-                f"{len(versions) + 1} is nowhere: what was set by it could not be marked again."
+                _(
+                    "{where} is version {version} of “{slug}”, and version {value} is nowhere: "
+                    "what was set by it could not be marked again."
+                ).format(
+                    where=where(each), version=each.version, slug=each.slug, value=len(versions) + 1
+                )
             )
         versions[each.version] = each()
 
@@ -57,7 +71,9 @@ def newest(versions):
 
 def where(kind):
     """Return which class a kind is, and its file."""
-    return f"The kind of exercise {kind.__name__} in {getsourcefile(kind)}"
+    return _("The kind of exercise {name} in {getsourcefile}").format(
+        name=kind.__name__, getsourcefile=getsourcefile(kind)
+    )
 
 
 def lacking(kind):
@@ -66,19 +82,19 @@ def lacking(kind):
         f"`{name}` ({_METHODS.get(name, 'a method')})" for name in sorted(kind.__abstractmethods__)
     ]
     if not re.fullmatch(r"[a-z0-9-]{1,40}", kind.slug):
-        found.append("`slug` (small letters, digits and hyphens, 40 at most)")
+        found.append(_("`slug` (small letters, digits and hyphens, 40 at most)"))
     found += [
         f"`{name}` ({words})"
         for name, words in (
-            ("title", "what it is called"),
-            ("summary", "what one does in it, in a sentence"),
-            ("template", "the page that sets a task"),
-            ("seconds", "how long a task takes"),
+            ("title", _("what it is called")),
+            ("summary", _("what one does in it, in a sentence")),
+            ("template", _("the page that sets a task")),
+            ("seconds", _("how long a task takes")),
         )
         if not getattr(kind, name)
     ]
     if kind.form_class is AnswerForm and kind.form is Kind.form:
-        found.append("`form_class` (what an answer is read by)")
+        found.append(_("`form_class` (what an answer is read by)"))
     return found
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.drawing.plan import plan_view
 from rigs.make.clearance import roomy_rig
@@ -15,12 +16,16 @@ from rigs.requirements.making import CannotMake
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.describe import describe
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 from .one_reading import SIDES
 
-LEGAL, NOT_LEGAL = "legal", "not legal"
-SAID = {LEGAL: "yes, it meets them all", NOT_LEGAL: "no, it breaks at least one"}
+LEGAL, NOT_LEGAL = "legal", gettext_lazy("not legal")
+SAID = {
+    LEGAL: gettext_lazy("yes, it meets them all"),
+    NOT_LEGAL: gettext_lazy("no, it breaks at least one"),
+}
 
 # Four rigs in ten are sound. The others have so many faults, each number as likely.
 SOUND_SHARE = 0.4
@@ -72,13 +77,16 @@ class JudgingForm(AnswerForm):
     """Whether it meets the rules, and which parts break one."""
 
     verdict = forms.ChoiceField(
-        label="Does this rig meet the rules?",
-        choices=[(LEGAL, "Yes, it meets them all"), (NOT_LEGAL, "No, it breaks at least one")],
+        label=gettext_lazy("Does this rig meet the rules?"),
+        choices=[
+            (LEGAL, gettext_lazy("Yes, it meets them all")),
+            (NOT_LEGAL, gettext_lazy("No, it breaks at least one")),
+        ],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose yes or no."},
+        error_messages={"required": gettext_lazy("Choose yes or no.")},
     )
     failing = forms.MultipleChoiceField(
-        label="Which parts break a rule?",
+        label=gettext_lazy("Which parts break a rule?"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )
@@ -93,8 +101,10 @@ class JudgeRig(Kind):
 
     slug = "judge-rig"
     order = 3
-    title = "Judge the rig"
-    summary = "Look over a rig: does it meet the rules, and if not, which parts break one?"
+    title = gettext_lazy("Judge the rig")
+    summary = gettext_lazy(
+        "Look over a rig: does it meet the rules, and if not, which parts break one?"
+    )
     template = "exercises/judge_rig.html"
     form_class = JudgingForm
     seconds = 120
@@ -146,7 +156,7 @@ class JudgeRig(Kind):
         sides = _asked(rng, focus, faulty)
         chosen, first = list(sides), [key for key, broken in sides.items() if broken]
         near, looked_at = list(measured(rulebook, rig)), list(seen(rulebook, rig))
-        for _ in range(faulty - len(first)):
+        for __ in range(faulty - len(first)):
             pool = looked_at if rng.random() < SEEN_SHARE[difficulty] else near
             key = _another(rng, pool, chosen)
             sides[key] = True
@@ -161,7 +171,7 @@ class JudgeRig(Kind):
     def shown(self, task):
         return {
             "description": describe(task.rig),
-            "pictures": [Picture("The net's mouth from above", plan_view(task.rig))],
+            "pictures": [Picture(_("The net's mouth from above"), plan_view(task.rig))],
             "limits": self._limits(task) if task.difficulty == EASIEST else (),
         }
 
@@ -198,7 +208,9 @@ class JudgeRig(Kind):
         return Marked(
             lines=(first, self._parts_line(task, slips, len(parts)), *parts),
             passed=first.right and slips <= SLIPS[task.difficulty],
-            draw=lambda: (Picture("Every fault that can be drawn", plan_view(task.rig, verdict)),),
+            draw=lambda: (
+                Picture(_("Every fault that can be drawn"), plan_view(task.rig, verdict)),
+            ),
             remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
         )
 
@@ -206,7 +218,7 @@ class JudgeRig(Kind):
         right = verdict.legal is (said == LEGAL)
         return Line(
             key="verdict",
-            title="Does it meet the rules?",
+            title=_("Does it meet the rules?"),
             outcome=PASS if verdict.legal else FAIL,
             right=right,
             marks=VERDICT_MARKS * right,
@@ -219,16 +231,20 @@ class JudgeRig(Kind):
 
     def _parts_line(self, task, slips, count):
         """Return the line on all parts together, worth the same whatever is wrong with a rig."""
-        forgiven = " but one at most" if SLIPS[task.difficulty] else ""
+        forgiven = _(" but one at most") if SLIPS[task.difficulty] else ""
         return Line(
             key="parts",
-            title="Every part right",
+            title=_("Every part right"),
             outcome=FAIL if slips else PASS,
             right=not slips,
             marks=max(0, PART_MARKS - slips),
             out_of=PART_MARKS,
-            measured_text=f"{count - slips} of {count} parts right",
-            allowed_text=f"every part{forgiven}, and the right answer on the whole rig",
+            measured_text=_("{value} of {count} parts right").format(
+                value=count - slips, count=count
+            ),
+            allowed_text=_("every part{forgiven}, and the right answer on the whole rig").format(
+                forgiven=forgiven
+            ),
         )
 
     def _part_line(self, finding, ticked):
@@ -237,20 +253,22 @@ class JudgeRig(Kind):
             right=finding.failed is ticked,
             marks=0,
             out_of=0,
-            yours="breaks the rule" if ticked else "meets the rule",
+            yours=_("breaks the rule") if ticked else _("meets the rule"),
         )
 
     def _remarks(self, task, said, ticked):
         """Yield a word where the answer contradicts itself, and on what is merely odd."""
         if ticked and said == LEGAL:
             yield (
-                "You checked a part that breaks a rule, but said that the rig meets the rules. "
-                "One broken rule is enough: then it does not."
+                _(
+                    "You checked a part that breaks a rule, but said that the rig meets the "
+                    "rules. One broken rule is enough: then it does not."
+                )
             )
         if not ticked and said == NOT_LEGAL:
-            yield "You said that the rig breaks a rule, but checked no part that does."
+            yield _("You said that the rig breaks a rule, but checked no part that does.")
         for name in task.odd:
-            yield f"Unusual, but it breaks no rule. {oddity(name).words}"
+            yield _("Unusual, but it breaks no rule. {words}").format(words=oddity(name).words)
 
 
 def _asked(rng, focus, faulty):

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from django.utils.translation import gettext as _
+
 from rigs.drawing.sheets import SHEETS, room
 from rigs.make.clearance import roomy_rig, stands_clear
 from rigs.make.faults import Draw
@@ -12,6 +14,7 @@ from rigs.requirements.making import CannotMake
 from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 from rigs.words.units import feet_inches
 
 from ..typed_measurements import read_measurements
@@ -62,7 +65,7 @@ class MeasuringTask(Task):
     @property
     def keys(self):
         """The keys asked about, in the order of the page."""
-        return tuple(key for _, key in self.asked)
+        return tuple(key for __, key in self.asked)
 
     @property
     def verdict(self):
@@ -102,8 +105,10 @@ class MeasureDrawing(Kind):
 
     slug = "measure-drawing"
     order = 10
-    title = "Measure the drawing"
-    summary = "Drawings to scale and a measuring tool: which rules are met, which are broken?"
+    title = gettext_lazy("Measure the drawing")
+    summary = gettext_lazy(
+        "Drawings to scale and a measuring tool: which rules are met, which are broken?"
+    )
     template = "exercises/measure_drawing.html"
     form_class = MeasuringForm
     seconds = 300
@@ -250,16 +255,16 @@ class MeasureDrawing(Kind):
     def _remarks(self, task, fair):
         """Yield why there was no pass where marks do not tell, and what was merely odd."""
         if not fair:
-            yield "You missed a broken rule, or called a good part broken. Either means no pass."
+            yield _("You missed a broken rule, or called a good part broken. Either means no pass.")
         for name in task.oddities:
-            yield f"Unusual, but it breaks no rule. {oddity(name).words}"
+            yield _("Unusual, but it breaks no rule. {words}").format(words=oddity(name).words)
 
     def _rule_line(self, finding, said):
         right = said == TRUTH[finding.outcome]
         line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=WORDS[said])
         if finding.outcome != NOT_MEASURED:
             return line
-        told = "not on these drawings, so you cannot tell"
+        told = _("not on these drawings, so you cannot tell")
         return replace(line, measured_text=told, allowed_text="", margin_text="", sentence="")
 
     def _size_line(self, task, finding, cleaned):
@@ -272,15 +277,15 @@ class MeasureDrawing(Kind):
         return Line(
             # Not a line about the rule: whoever found the fault knows the rule.
             key=f"size:{finding.key}",
-            title=f"{finding.title}: how much it measures",
+            title=_("{title}: how much it measures").format(title=finding.title),
             outcome=FAIL,
             right=right,
             marks=int(right),
             out_of=1,
             yours="nothing" if said is None else sheet.say(said),
             measured_text=" or ".join(dict.fromkeys(sheet.say(value) for value in broken)),
-            allowed_text=f"a measure within {sheet.say(near)} of that",
-            source="That is how finely the tool measures on a small screen.",
+            allowed_text=_("a measure within {say} of that").format(say=sheet.say(near)),
+            source=_("That is how finely the tool measures on a small screen."),
             places=finding.places,
         )
 

@@ -3,9 +3,11 @@
 from typing import NamedTuple
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.plan.limits import star
 from rigs.words import units
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FATHOM, UnitError
 
 from .base import EASIEST, AnswerForm, Picture
@@ -14,9 +16,13 @@ WITHIN, OUTSIDE, UNTOLD = "within", "outside", "untold"
 WORDS = {
     WITHIN: "met",
     OUTSIDE: "broken",
-    UNTOLD: "cannot tell from the drawing",
+    UNTOLD: gettext_lazy("cannot tell from the drawing"),
 }
-CHOICES = [(WITHIN, "Met"), (OUTSIDE, "Broken"), (UNTOLD, "Cannot tell")]
+CHOICES = [
+    (WITHIN, gettext_lazy("Met")),
+    (OUTSIDE, gettext_lazy("Broken")),
+    (UNTOLD, gettext_lazy("Cannot tell")),
+]
 
 
 class AskedOfSheet(NamedTuple):
@@ -52,10 +58,10 @@ class MeasuringForm(AnswerForm):
     """For each rule asked one of three answers, and how much it measures if it is broken."""
 
     measurements = forms.CharField(
-        label="Your measurements",
+        label=gettext_lazy("Your measurements"),
         required=False,
         max_length=6000,
-        help_text="If you like: one on each line. They are saved with your answer.",
+        help_text=gettext_lazy("If you like: one on each line. They are saved with your answer."),
         widget=forms.Textarea(attrs={"rows": 4, "autocomplete": "off", "spellcheck": "false"}),
     )
 
@@ -67,10 +73,10 @@ class MeasuringForm(AnswerForm):
                 label=title,
                 choices=CHOICES,
                 widget=forms.RadioSelect,
-                error_messages={"required": "Choose one of the three answers."},
+                error_messages={"required": _("Choose one of the three answers.")},
             )
             self.fields[f"size_{key}"] = forms.CharField(
-                label="How much does it measure?",
+                label=_("How much does it measure?"),
                 required=False,
                 max_length=40,
                 widget=forms.TextInput(

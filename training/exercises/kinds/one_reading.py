@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.make import near
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Requirement
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 
 from .base import AnswerForm, Kind, Line, Marked, Task
 
@@ -48,10 +50,10 @@ class ReadingForm(AnswerForm):
     """The rule is met, or it is broken."""
 
     said = forms.ChoiceField(
-        label="Are the rules met here, or is one broken?",
-        choices=[(MET, "Met"), (BROKEN, "Broken")],
+        label=gettext_lazy("Are the rules met here, or is one broken?"),
+        choices=[(MET, gettext_lazy("Met")), (BROKEN, gettext_lazy("Broken"))],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose one: met or broken."},
+        error_messages={"required": gettext_lazy("Choose one: met or broken.")},
     )
 
 
@@ -65,8 +67,8 @@ class OneReading(Kind):
 
     slug = "one-reading"
     order = 11
-    title = "Met or broken?"
-    summary = "One reading off a rig: say if it meets the rule or breaks it."
+    title = gettext_lazy("Met or broken?")
+    summary = gettext_lazy("One reading off a rig: say if it meets the rule or breaks it.")
     template = "exercises/one_reading.html"
     form_class = ReadingForm
     seconds = 30
@@ -114,4 +116,8 @@ class OneReading(Kind):
         finding = task.finding
         right = finding.failed is SIDES[said]
         line = Line.of(finding, right=right, marks=int(right), out_of=1, yours=said)
-        return Marked(lines=(line,), passed=right, remarks=(f"What was read: {task.reading}",))
+        return Marked(
+            lines=(line,),
+            passed=right,
+            remarks=(_("What was read: {reading}").format(reading=task.reading),),
+        )

@@ -5,6 +5,7 @@ from random import Random
 from typing import NamedTuple
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs import plan
 from rigs.make import faults, sample
@@ -15,6 +16,7 @@ from rigs.rules.judge import FAIL, PASS
 from rigs.rules.rulebook import nearest
 from rigs.words.describe import describe
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import chains
 from rigs.words.units import FOOT, INCH, inches
 
@@ -46,10 +48,10 @@ NOT_LONGER = {1: (0, 0), 2: (0, 1), 3: (1, 1)}  # and that others are longer, le
 
 # Modelled people (assumptions): what one has to know, and how often who does not takes a step
 # too soon.
-SKILL = "the order of a conversion"
+SKILL = gettext_lazy("the order of a conversion")
 OFTEN = 0.35
 
-SOURCE = "The order of work comes from common practice. It has no written source."
+SOURCE = gettext_lazy("The order of work comes from common practice. It has no written source.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,13 +97,13 @@ class OrderForm(AnswerForm):
         steps = self.task.shown_steps
         numbers = [("", "No."), *((str(n), str(n)) for n in range(1, len(steps) + 1))]
         if self.task.may_leave_out:
-            numbers.append((OUT, "Not needed"))
+            numbers.append((OUT, _("Not needed")))
         for key, title in steps:
             self.fields[key] = forms.ChoiceField(
                 label=title,
                 choices=numbers,
                 widget=forms.Select(attrs={"class": "form-select"}),
-                error_messages={"required": "Give this step a number, such as 1."},
+                error_messages={"required": _("Give this step a number, such as 1.")},
             )
 
     def clean(self):
@@ -113,7 +115,12 @@ class OrderForm(AnswerForm):
         for number, names in given.items():
             for name in names[1:]:
                 first = self.fields[names[0]].label
-                self.add_error(name, f"“{first}” has number {number} too. Use each number once.")
+                self.add_error(
+                    name,
+                    _("“{first}” has number {number} too. Use each number once.").format(
+                        first=first, number=number
+                    ),
+                )
         return cleaned
 
     @property
@@ -127,8 +134,10 @@ class OrderConversion(Kind):
 
     slug = "order-conversion"
     order = 5
-    title = "Put the steps in order"
-    summary = "Say what a net still needs to fish without a sweep, in an order that works."
+    title = gettext_lazy("Put the steps in order")
+    summary = gettext_lazy(
+        "Say what a net still needs to fish without a sweep, in an order that works."
+    )
     template = "exercises/order_conversion.html"
     form_class = OrderForm
     seconds = 150
@@ -166,8 +175,9 @@ class OrderConversion(Kind):
         return {
             "description": describe(task.rig),
             "to_hang": (
-                f"Bare {inches(hung.chain)} chain, {inches(hung.length)} long. "
-                "Longer by less than a link will do."
+                _(
+                    "Bare {inches} chain, {inches2} long. Longer by less than a link will do."
+                ).format(inches=inches(hung.chain), inches2=inches(hung.length))
             ),
             "may_leave_out": task.may_leave_out,
         }
@@ -221,18 +231,20 @@ class OrderConversion(Kind):
         left_out = [step for step in need if step.key not in keys]
         met = not left_out and need.is_met(keys)
         if left_out:
-            yours = f"“{left_out[0].deed}” left out"
+            yours = _("“{deed}” left out").format(deed=left_out[0].deed)
         else:
-            yours = f"number {numbers[first.key]} and number {numbers[then.key]}"
+            yours = _("number {numbers} and number {numbers2}").format(
+                numbers=numbers[first.key], numbers2=numbers[then.key]
+            )
         return Line(
             key=need.key,
-            title=f"“{first.deed}” before “{then.deed}”",
+            title=_("“{deed}” before “{deed2}”").format(deed=first.deed, deed2=then.deed),
             outcome=PASS if met else FAIL,
             right=met,
             marks=int(met),
             out_of=1,
             yours=yours,
-            measured_text=f"“{first.deed}” has to be done first",
+            measured_text=_("“{deed}” has to be done first").format(deed=first.deed),
             why=need.why,
             source=SOURCE,
         )
@@ -246,12 +258,14 @@ class OrderConversion(Kind):
             right = needs is done
             yield Line(
                 key=f"needs-{key}",
-                title=f"“{title}”: {'needed' if needs else 'not needed'} on this net",
+                title=_("“{title}”: {value} on this net").format(
+                    title=title, value="needed" if needs else _("not needed")
+                ),
                 outcome=PASS if right else FAIL,
                 right=right,
                 marks=int(right),
                 out_of=1,
-                yours="done" if done else "left out",
+                yours="done" if done else _("left out"),
                 measured_text=_told(needed[key].text if needs else _why_idle(made, key)),
                 why=needed[key].why if needs else "",
             )
@@ -265,7 +279,7 @@ class OrderConversion(Kind):
             if passed and order.may_swap(steps, one, other)
         ]
         if free:
-            yield f"These can be done in either order: {'; '.join(free)}."
+            yield _("These can be done in either order: {free}.").format(free="; ".join(free))
 
 
 class _Eye(NamedTuple):
@@ -396,13 +410,13 @@ def _why_idle(made, key):
     """Return why the net of the plan ``made`` does not need the step ``key``, as sentences."""
     now = made.now
     if key in _OF_SWEEP:
-        return "No sweep is on this net."
+        return _("No sweep is on this net.")
     if key == "set_floats":
         return " ".join(now.finding(each).sentence for each in FLOATS)
     if key == "take_off":
-        return "Every dropper on it is of the right chain, and in a place that asks for one."
+        return _("Every dropper on it is of the right chain, and in a place that asks for one.")
     if key == "cut_down":
-        return "No dropper that stays is too long by a whole link."
+        return _("No dropper that stays is too long by a whole link.")
     if key in _OF_DROPPERS:
-        return "A good dropper hangs at every place that asks for one."
+        return _("A good dropper hangs at every place that asks for one.")
     return now.finding(key.removeprefix(REPAIR)).sentence

@@ -5,6 +5,7 @@ from math import ceil, floor, inf
 from typing import NamedTuple
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.make.ropes import footrope
 from rigs.physics import chain
@@ -12,6 +13,7 @@ from rigs.physics.chain import Choice
 from rigs.requirements import layout
 from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words.gear import Footrope, Headrope, Rig
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, POUND, feet_inches, inches, pounds
 
 from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
@@ -117,17 +119,20 @@ class ChainForm(AnswerForm):
     """One stock, single or double."""
 
     stock = forms.ChoiceField(
-        label="Chain",
-        choices=[(name, f"{name} chain") for name in chain.STOCKS],
+        label=gettext_lazy("Chain"),
+        choices=[(name, gettext_lazy("{name} chain").format(name=name)) for name in chain.STOCKS],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose a chain."},
+        error_messages={"required": gettext_lazy("Choose a chain.")},
     )
     count = forms.TypedChoiceField(
-        label="How many at each place",
-        choices=[("1", "Single: one chain"), ("2", "Double: two chains side by side")],
+        label=gettext_lazy("How many at each place"),
+        choices=[
+            ("1", gettext_lazy("Single: one chain")),
+            ("2", gettext_lazy("Double: two chains side by side")),
+        ],
         coerce=int,
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose single or double."},
+        error_messages={"required": gettext_lazy("Choose single or double.")},
     )
 
 
@@ -136,8 +141,10 @@ class PickChain(Kind):
 
     slug = "pick-chain"
     order = 2
-    title = "Pick the chain"
-    summary = "Choose dropper chain of an allowed size that weighs what the net needs."
+    title = gettext_lazy("Pick the chain")
+    summary = gettext_lazy(
+        "Choose dropper chain of an allowed size that weighs what the net needs."
+    )
     template = "exercises/pick_chain.html"
     form_class = ChainForm
     seconds = 60
@@ -250,27 +257,29 @@ class PickChain(Kind):
         common = {
             "yours": str(choice),
             "out_of": 1,
-            "source": f"Weight worked out from the links. Link sizes: {choice.stock.source}.",
+            "source": _("Weight worked out from the links. Link sizes: {source}.").format(
+                source=choice.stock.source
+            ),
         }
         spare = task.at_each(choice) - task.at_least
         yield Line(
             key="weight_at_least",
-            title="Heavy enough at each place",
-            measured_text=f"{pounds(task.at_each(choice))} in sea water",
-            allowed_text=f"at least {pounds(task.at_least)}",
-            remedy="" if spare >= 0 else "Pick heavier chain, or hang two side by side.",
-            why="Too light, and the net rises off the fish.",
+            title=_("Heavy enough at each place"),
+            measured_text=_("{pounds} in sea water").format(pounds=pounds(task.at_each(choice))),
+            allowed_text=_("at least {pounds}").format(pounds=pounds(task.at_least)),
+            remedy="" if spare >= 0 else _("Pick heavier chain, or hang two side by side."),
+            why=_("Too light, and the net rises off the fish."),
             **self._judged(spare),
             **common,
         )
         spare = task.at_most - task.in_all(choice)
         yield Line(
             key="weight_at_most",
-            title="Light enough in all",
-            measured_text=f"{pounds(task.in_all(choice))} in sea water",
-            allowed_text=f"at most {pounds(task.at_most)}",
-            remedy="" if spare >= 0 else "Pick lighter chain, or hang one instead of two.",
-            why="Too heavy, and the floats cannot hold the footrope up.",
+            title=_("Light enough in all"),
+            measured_text=_("{pounds} in sea water").format(pounds=pounds(task.in_all(choice))),
+            allowed_text=_("at most {pounds}").format(pounds=pounds(task.at_most)),
+            remedy="" if spare >= 0 else _("Pick lighter chain, or hang one instead of two."),
+            why=_("Too heavy, and the floats cannot hold the footrope up."),
             **self._judged(spare),
             **common,
         )
@@ -284,7 +293,9 @@ class PickChain(Kind):
             "outcome": PASS if right else FAIL,
             "right": right,
             "marks": int(right),
-            "margin_text": f"{amount} to spare" if right else f"{amount} off",
+            "margin_text": _("{amount} to spare").format(amount=amount)
+            if right
+            else _("{amount} off").format(amount=amount),
         }
 
     def _remarks(self, task, choice):
@@ -292,7 +303,11 @@ class PickChain(Kind):
         lighter = min((each for each in CHOICES if task.will_do(each)), key=task.at_each)
         if lighter != choice:
             saved = task.in_all(choice) - task.in_all(lighter)
-            yield (f"{str(lighter).capitalize()} would also work, and weighs {pounds(saved)} less.")
+            yield (
+                _("{str} would also work, and weighs {pounds} less.").format(
+                    str=str(lighter).capitalize(), pounds=pounds(saved)
+                )
+            )
 
     def _row(self, task, choice, chosen):
         """Return one row of the table of all choices, as text."""

@@ -5,6 +5,7 @@ from functools import cached_property
 from math import inf
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs import tuning
 from rigs.drawing.dropper import close_up
@@ -19,6 +20,7 @@ from rigs.tuning.log import PLACE_NAMES
 from rigs.tuning.way import EVEN_UP, HOLD, LEAVE, LIFT, way
 from rigs.tuning.window import EVEN, TOO_HIGH, TOO_LOW, status_of
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 from rigs.words.sizes import chains
 from rigs.words.units import INCH, KNOT, inches
 from training.deck.fields import InchesField
@@ -26,14 +28,14 @@ from training.deck.fields import InchesField
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
 
 CHANGES = {
-    LIFT: "Too low: add floats, or lengthen the headrope",
-    LEAVE: "About right: leave it as it is",
-    HOLD: "Too high: add droppers, or lengthen the footrope",
-    EVEN_UP: "One side flies lower: measure both sides first",
+    LIFT: gettext_lazy("Too low: add floats, or lengthen the headrope"),
+    LEAVE: gettext_lazy("About right: leave it as it is"),
+    HOLD: gettext_lazy("Too high: add droppers, or lengthen the footrope"),
+    EVEN_UP: gettext_lazy("One side flies lower: measure both sides first"),
 }
 
 # Where shine is read, by difficulty.
-_THREE = ("port corner", tuning.CENTRE, "starboard corner")
+_THREE = (gettext_lazy("port corner"), tuning.CENTRE, gettext_lazy("starboard corner"))
 READ_AT = {1: _THREE, 2: _THREE, 3: tuning.PLACES}
 WAYS = {1: (LIFT, LEAVE, HOLD), 2: (LIFT, LEAVE, HOLD, EVEN_UP), 3: (LIFT, LEAVE, HOLD, EVEN_UP)}
 
@@ -49,7 +51,7 @@ _LEVEL = 2.5 * INCH  # most that the sides of a level task differ by
 # how much the sides of an uneven net differ from its center: the nearer, the harder.
 FROM_END = {1: (3 * INCH, inf), 2: (2 * INCH, 8 * INCH), 3: (1.5 * INCH, 4.5 * INCH)}
 APART = {2: (3, 6), 3: (2, 3)}  # whole inches
-SKILL = "the height under tow"  # what a modelled person has to know
+SKILL = gettext_lazy("the height under tow")  # what a modelled person has to know
 RULE_MARKS, HEIGHT_MARKS, CHANGE_MARKS = 1, 2, 2
 
 
@@ -107,10 +109,10 @@ class ShineTask(Task):
         """
         card, free = self.card, self.dropper.length - self.shine
         column = card.speeds.index(self.tow.speed)
-        off = [abs(shine - self.shine) for shine, _ in card.rows]
+        off = [abs(shine - self.shine) for shine, __ in card.rows]
         return [
             free * round(shares[column], DECIMALS)
-            for (_, shares), far in zip(card.rows, off, strict=True)
+            for (__, shares), far in zip(card.rows, off, strict=True)
             if far <= min(off) + 1e-9
         ]
 
@@ -124,22 +126,22 @@ class ShineForm(AnswerForm):
     """Two heights, kept apart by how they are worked out, and what to do."""
 
     rule = InchesField(
-        label="Length minus shine",
-        help_text="At the center, in inches, such as 24.",
+        label=gettext_lazy("Length minus shine"),
+        help_text=gettext_lazy("At the center, in inches, such as 24."),
         positive=False,
-        error_messages={"required": "Enter length minus shine, such as 24 in."},
+        error_messages={"required": gettext_lazy("Enter length minus shine, such as 24 in.")},
     )
     height = InchesField(
-        label="Height under tow",
-        help_text="At the center, by the card, to the nearest inch.",
+        label=gettext_lazy("Height under tow"),
+        help_text=gettext_lazy("At the center, by the card, to the nearest inch."),
         positive=False,
-        error_messages={"required": "Enter the height under tow, such as 15 in."},
+        error_messages={"required": gettext_lazy("Enter the height under tow, such as 15 in.")},
     )
     change = forms.ChoiceField(
-        label="What should be done?",
+        label=gettext_lazy("What should be done?"),
         choices=list(CHANGES.items()),
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose what should be done."},
+        error_messages={"required": gettext_lazy("Choose what should be done.")},
     )
 
 
@@ -148,8 +150,8 @@ class ReadShine(Kind):
 
     slug = "read-shine"
     order = 4
-    title = "Read the shine"
-    summary = "Tell from the droppers how high the net flew, and what to change."
+    title = gettext_lazy("Read the shine")
+    summary = gettext_lazy("Tell from the droppers how high the net flew, and what to change.")
     template = "exercises/read_shine.html"
     form_class = ShineForm
     seconds = 150
@@ -255,13 +257,18 @@ class ReadShine(Kind):
         hung, card = task.dropper, task.card
         return {
             "facts": [
-                ("Droppers", f"{chain.Choice(task.stock, hung.count)} chain"),
-                ("Length", inches(hung.length)),
                 (
-                    "Speed through the water",
-                    f"{_knots(task.tow.speed)}, held within {_knots(HELD)}",
+                    _("Droppers"),
+                    _("{Choice} chain").format(Choice=chain.Choice(task.stock, hung.count)),
                 ),
-                ("Bottom", task.tow.bottom.name),
+                (_("Length"), inches(hung.length)),
+                (
+                    _("Speed through the water"),
+                    _("{knots}, held within {knots2}").format(
+                        knots=_knots(task.tow.speed), knots2=_knots(HELD)
+                    ),
+                ),
+                (_("Bottom"), task.tow.bottom.name),
             ],
             "shine": [(PLACE_NAMES[place], inches(s)) for place, s in task.tow.shine.items()],
             "window": FOOTROPE_HEIGHT,
@@ -273,7 +280,7 @@ class ReadShine(Kind):
                 for shine, shares in card.rows
             ],
             "pictures": [
-                Picture("The dropper at the center", close_up(hung, task.shine, reckoned=False))
+                Picture(_("The dropper at the center"), close_up(hung, task.shine, reckoned=False))
             ],
         }
 
@@ -321,8 +328,15 @@ class ReadShine(Kind):
             out_of=RULE_MARKS,
             yours=inches(said, 4),
             measured_text=(
-                f"{inches(rule.height, 4)}: {inches(task.dropper.length)} of chain minus "
-                f"{inches(task.shine)} of shine; {inches(READING)} either way is right"
+                _(
+                    "{inches}: {inches2} of chain minus {inches3} of shine; {inches4} either way "
+                    "is right"
+                ).format(
+                    inches=inches(rule.height, 4),
+                    inches2=inches(task.dropper.length),
+                    inches3=inches(task.shine),
+                    inches4=inches(READING),
+                )
             ),
             source=rule.basis,
         )
@@ -333,22 +347,32 @@ class ReadShine(Kind):
         right = task.is_right(said)
         return Line(
             key="shine_height",
-            title="Height under tow",
+            title=_("Height under tow"),
             outcome=PASS if right else FAIL,
             right=right,
             marks=HEIGHT_MARKS * right,
             out_of=HEIGHT_MARKS,
             yours=inches(said, 4),
             measured_text=(
-                f"about {inches(model.height, 1)}. Anything from {inches(model.low - READING, 2)} "
-                f"to {inches(model.high + READING, 2)} gets full points. That is its range for "
-                f"{_knots(HELD)} slower or faster, for slicker or rougher {bottom.name}, and "
-                "for none or all of the water's drag on the chain that lies on the bottom. "
-                f"Length minus shine, {inches(task.report.rule.height, 4)}, is more than it can be"
+                _(
+                    "about {inches}. Anything from {inches2} to {inches3} gets full points. That "
+                    "is its range for {knots} slower or faster, for slicker or rougher {name}, "
+                    "and for none or all of the water's drag on the chain that lies on the "
+                    "bottom. Length minus shine, {inches4}, is more than it can be"
+                ).format(
+                    inches=inches(model.height, 1),
+                    inches2=inches(model.low - READING, 2),
+                    inches3=inches(model.high + READING, 2),
+                    knots=_knots(HELD),
+                    name=bottom.name,
+                    inches4=inches(task.report.rule.height, 4),
+                )
             ),
             source=(
-                "From the chain's weight, the water's drag and friction on the bottom: the lesson "
-                "on shine says how"
+                _(
+                    "From the chain's weight, the water's drag and friction on the bottom: the "
+                    "lesson on shine says how"
+                )
             ),
         )
 
@@ -356,40 +380,44 @@ class ReadShine(Kind):
     def _change_line(task, said):
         heights, window = task.heights, FOOTROPE_HEIGHT
         wanted = way(heights, window)
-        found = (
-            f"Worked out under tow, the net flew {inches(heights.model, 1)} up on average. By "
-            f"custom it flies at {window.text}"
-        )
+        found = _(
+            "Worked out under tow, the net flew {inches} up on average. By custom it flies "
+            "at {text}"
+        ).format(inches=inches(heights.model, 1), text=window.text)
         if heights.low_side:
             apart = inches(abs(heights.rule_difference), 1)
-            found = f"The shine differs by {apart}: the {heights.low_side} side flies lower"
+            found = _("The shine differs by {apart}: the {low_side} side flies lower").format(
+                apart=apart, low_side=heights.low_side
+            )
         right = said == wanted
         return Line(
             key="shine_change",
-            title="What to do",
+            title=_("What to do"),
             outcome=PASS if right else FAIL,
             right=right,
             marks=CHANGE_MARKS * right,
             out_of=CHANGE_MARKS,
             yours=_within(CHANGES[said]),
             measured_text=f"{_within(CHANGES[wanted])}. {found}",
-            source=f"height to fish at: {window.basis}",
+            source=_("height to fish at: {basis}").format(basis=window.basis),
         )
 
     @staticmethod
     def _remarks(task, cleaned):
         if cleaned["height"] >= cleaned["rule"] - READING:
             yield (
-                "Your height under tow is no lower than your length minus shine. A chain that "
-                "trails aft holds the footrope lower than that."
+                _(
+                    "Your height under tow is no lower than your length minus shine. A chain "
+                    "that trails aft holds the footrope lower than that."
+                )
             )
 
     @staticmethod
     def _pictures(task):
         return (
-            Picture("The dropper at the center", close_up(task.dropper, task.shine)),
+            Picture(_("The dropper at the center"), close_up(task.dropper, task.shine)),
             Picture(
-                "Height along the footrope, both ways",
+                _("Height along the footrope, both ways"),
                 heights_view(task.heights, FOOTROPE_HEIGHT),
             ),
         )

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass, replace
 
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from rigs.drawing.plan import plan_view
 from rigs.drawing.straight import Rings, straight_view
 from rigs.make.ropes import bare_rope
@@ -11,6 +14,7 @@ from rigs.rules.judge import FAIL, PASS, judge
 from rigs.words import units
 from rigs.words.gear import SIDES, Dropper, Footrope, Headrope, Rig, Sweep
 from rigs.words.places import off_center
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, feet_inches
 
 from .base import Kind, Line, Marked, Picture, Task
@@ -97,8 +101,8 @@ class SpaceDroppers(Kind):
 
     slug = "space-droppers"
     order = 1
-    title = "Space the droppers"
-    summary = "Hang the fewest droppers along a footrope that the rules allow."
+    title = gettext_lazy("Space the droppers")
+    summary = gettext_lazy("Hang the fewest droppers along a footrope that the rules allow.")
     template = "exercises/space_droppers.html"
     form_class = SpacingForm
     seconds = 120
@@ -127,20 +131,20 @@ class SpaceDroppers(Kind):
         rope = task.footrope
         return {
             "parts": [
-                ("Footrope", feet_inches(rope.length)),
-                ("Bosom, corner to corner", feet_inches(rope.bosom)),
-                ("Port wing", feet_inches(rope.port_wing)),
-                ("Starboard wing", feet_inches(rope.starboard_wing)),
+                (_("Footrope"), feet_inches(rope.length)),
+                (_("Bosom, corner to corner"), feet_inches(rope.bosom)),
+                (_("Port wing"), feet_inches(rope.port_wing)),
+                (_("Starboard wing"), feet_inches(rope.starboard_wing)),
             ],
-            "pictures": [Picture("The bare footrope", straight_view(rope))],
+            "pictures": [Picture(_("The bare footrope"), straight_view(rope))],
             # For the script's board, in inches from the center, port negative.
             "board": {
                 "marks": [
-                    {"name": "port wing end", "at": _whole_inches(rope.port_end)},
-                    {"name": "port corner", "at": _whole_inches(rope.port_corner)},
+                    {"name": _("port wing end"), "at": _whole_inches(rope.port_end)},
+                    {"name": _("port corner"), "at": _whole_inches(rope.port_corner)},
                     {"name": "center", "at": 0},
-                    {"name": "starboard corner", "at": _whole_inches(rope.starboard_corner)},
-                    {"name": "starboard wing end", "at": _whole_inches(rope.starboard_end)},
+                    {"name": _("starboard corner"), "at": _whole_inches(rope.starboard_corner)},
+                    {"name": _("starboard wing end"), "at": _whole_inches(rope.starboard_end)},
                 ],
             },
         }
@@ -182,19 +186,23 @@ class SpaceDroppers(Kind):
         """Return the line on how many droppers hang; a point only if they meet the rules too."""
         hung, enough = len(placed), len(task.fewest)
         right = all_met and hung <= enough
-        more = f"{hung - enough} too many" if hung > enough else ""
+        more = _("{value} too many").format(value=hung - enough) if hung > enough else ""
         return Line(
             key="fewest",
-            title="No more droppers than needed",
+            title=_("No more droppers than needed"),
             outcome=PASS if right else FAIL,
             right=right,
             marks=int(right),
             out_of=1,
-            yours=f"{hung} dropper{'' if hung == 1 else 's'}",
-            measured_text=f"the fewest that meet the rules are {enough}",
-            allowed_text="no more than needed, and every rule met",
+            yours=ngettext(
+                "{hung} dropper",
+                "{hung} droppers",
+                hung,
+            ).format(hung=hung),
+            measured_text=_("the fewest that meet the rules are {enough}").format(enough=enough),
+            allowed_text=_("no more than needed, and every rule met"),
             margin_text=more,
-            source="No rule asks for the fewest. This question does.",
+            source=_("No rule asks for the fewest. This question does."),
         )
 
     @staticmethod
@@ -212,16 +220,18 @@ class SpaceDroppers(Kind):
         verdict = judge(own, task.rulebook)
         told = tuple(each for each in verdict.findings if each.key in KEYS)
         verdict = verdict._replace(findings=told)
-        names = ("will do", "yours")
+        names = (_("will do"), "yours")
         straight = straight_view(task.footrope, right.droppers, verdict, Rings(own.droppers, names))
-        yield Picture("Along the footrope", straight)
-        yield Picture("The net's mouth from above", plan_view(right, verdict, own, names))
+        yield Picture(_("Along the footrope"), straight)
+        yield Picture(_("The net's mouth from above"), plan_view(right, verdict, own, names))
 
     def _remarks(self, task, placed):
         """Yield what breaks no rule but is worth a word."""
         for at in sorted(set(placed)):
             if placed.count(at) > 1:
-                yield f"{placed.count(at)} droppers hang together at {off_center(at)}."
+                yield _("{count} droppers hang together at {off_center}.").format(
+                    count=placed.count(at), off_center=off_center(at)
+                )
         spare = self._spare(task, placed)
         if spare:
             weight = chain.mass_in_sea_water(
@@ -229,10 +239,17 @@ class SpaceDroppers(Kind):
             )
             one = len(spare) == 1
             yield (
-                f"You hung {len(placed)} droppers. {len(task.fewest)} are enough. No rule forbids "
-                f"the {'extra one' if one else f'{len(spare)} extra'}, but "
-                f"{'it adds' if one else 'they add'} {units.pounds(weight)} in sea water. You "
-                f"could take off {'; and '.join(off_center(at) for at in spare)}."
+                _(
+                    "You hung {placed} droppers. {fewest} are enough. No rule forbids the "
+                    "{value}, but {value2} {pounds} in sea water. You could take off {join}."
+                ).format(
+                    placed=len(placed),
+                    fewest=len(task.fewest),
+                    value=_("extra one") if one else _("{spare} extra").format(spare=len(spare)),
+                    value2=_("it adds") if one else _("they add"),
+                    pounds=units.pounds(weight),
+                    join="; and ".join(off_center(at) for at in spare),
+                )
             )
 
     def _spare(self, task, placed):

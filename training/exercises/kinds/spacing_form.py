@@ -1,10 +1,12 @@
 """The answer to a bare footrope: where droppers hang on it, and where one meets the sweep."""
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import units
 from rigs.words.gear import PORT, SIDES, STARBOARD
+from rigs.words.say import gettext_lazy
 from rigs.words.units import UnitError, feet_inches
 
 from ..typed_places import read_distances, write_distances
@@ -17,27 +19,29 @@ class SpacingForm(AnswerForm):
     """Where droppers hang, measured from the center: works without any script."""
 
     port = forms.CharField(
-        label="To port of the center",
+        label=gettext_lazy("To port of the center"),
         required=False,
         max_length=1500,
-        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
+        help_text=gettext_lazy("One distance on each line, such as 6 ft or 6 ft 6 in."),
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
     )
-    center = forms.BooleanField(label="A dropper right at the center", required=False)
+    center = forms.BooleanField(label=gettext_lazy("A dropper right at the center"), required=False)
     starboard = forms.CharField(
-        label="To starboard of the center",
+        label=gettext_lazy("To starboard of the center"),
         required=False,
         max_length=1500,
-        help_text="One distance on each line, such as 6 ft or 6 ft 6 in.",
+        help_text=gettext_lazy("One distance on each line, such as 6 ft or 6 ft 6 in."),
         widget=forms.Textarea(attrs={"rows": 5, "autocomplete": "off", "spellcheck": "false"}),
     )
     on_sweep = forms.CharField(
-        label="Take your dropper farthest to port. Its lower end meets the sweep. How far is that "
-        "from the center of the sweep?",
+        label=gettext_lazy(
+            "Take your dropper farthest to port. Its lower end meets the sweep. How far is "
+            "that from the center of the sweep?"
+        ),
         max_length=40,
-        help_text="Measured along the sweep, such as 6 ft 6 in.",
+        help_text=gettext_lazy("Measured along the sweep, such as 6 ft 6 in."),
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": "Write a distance, such as 6 ft 6 in."},
+        error_messages={"required": gettext_lazy("Write a distance, such as 6 ft 6 in.")},
     )
     field_order = ["port", "center", "starboard", "on_sweep"]
 
@@ -66,8 +70,12 @@ class SpacingForm(AnswerForm):
         beyond = [each for each in distances if each > reach + ROUNDING]
         if beyond:
             raise forms.ValidationError(
-                f"{feet_inches(beyond[0])} is past the {side} wing end, "
-                f"which is {feet_inches(reach)} from the center."
+                _(
+                    "{feet_inches} is past the {side} wing end, which is {feet_inches2} from the "
+                    "center."
+                ).format(
+                    feet_inches=feet_inches(beyond[0]), side=side, feet_inches2=feet_inches(reach)
+                )
             )
         return distances
 
@@ -80,7 +88,7 @@ class SpacingForm(AnswerForm):
     def clean(self):
         cleaned = super().clean()
         if not self.errors and not positions(cleaned):
-            raise forms.ValidationError("Hang at least one dropper before you turn it in.")
+            raise forms.ValidationError(_("Hang at least one dropper before you turn it in."))
         return cleaned
 
     @property

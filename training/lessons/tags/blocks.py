@@ -4,12 +4,14 @@ from dataclasses import replace
 
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 
 from rigs.physics import chain, tow
 from rigs.requirements import layout
 from rigs.rules.judge import judge
 from rigs.words.gear import SIDES
 from rigs.words.places import off_center
+from rigs.words.say import gettext_lazy
 from rigs.words.units import fathoms, feet_inches, inches, pounds
 
 from .. import heights, live, standing
@@ -30,9 +32,9 @@ def _worked(word):
 
 
 _BASES = {
-    chain.LINK_GEOMETRY: "link shape",
-    chain.NOMINAL_AREA: "the size it is sold under",
-    chain.RULE_OF_THUMB: "rule of thumb, with no written source",
+    chain.LINK_GEOMETRY: gettext_lazy("link shape"),
+    chain.NOMINAL_AREA: gettext_lazy("the size it is sold under"),
+    chain.RULE_OF_THUMB: gettext_lazy("rule of thumb, with no written source"),
 }
 
 
@@ -44,7 +46,7 @@ def _render(name, **context):
 def limits(page, *keys, rules=None, caption):
     """A table of limits, each in deck and metric units with its clause or ``by custom``."""
     if not keys:
-        raise TagError("say which limits the table is to show")
+        raise TagError(_("say which limits the table is to show"))
     rows = [page.row(page.requirement(key, rules)) for key in keys]
     return _render("limits", rows=rows, caption=caption)
 
@@ -53,7 +55,7 @@ def limits(page, *keys, rules=None, caption):
 def compare(page, *choices, length, caption):
     """A table of the weights of one dropper's length of each choice of chain."""
     if not choices:
-        raise TagError("say which chains to compare")
+        raise TagError(_("say which chains to compare"))
     metres = page.length(length)
     rows = []
     for text in choices:
@@ -85,7 +87,7 @@ def compare(page, *choices, length, caption):
 def live_figure(page, what, *, caption, rules=None):
     """A figure that the reader sets: ``dropper``, one dropper under tow and its height."""
     if what != "dropper":
-        raise TagError(f"no live figure of “{what}”: use dropper")
+        raise TagError(_("no live figure of “{what}”: use dropper").format(what=what))
     form = live.LiveForm(page.rulebook(rules))
     return _render("live", caption=caption, **live.shown(form, page.next_id("live")))
 
@@ -95,7 +97,9 @@ def standing_figure(page, what, *, caption):
     """What holds at the moment the lesson is shown: ``fleet-catches``, the fleet's paired tows."""
     if what not in standing.PLACES:
         known = ", ".join(sorted(standing.PLACES))
-        raise TagError(f"there is nothing under “{what}”: use one of {known}")
+        raise TagError(
+            _("there is nothing under “{what}”: use one of {known}").format(what=what, known=known)
+        )
     return _render("standing", mark=mark_safe(standing.mark(what)), caption=caption)
 
 
@@ -113,11 +117,17 @@ def half(page, what, *, caption, **sizes):
 
 def _example(page, what, caption, sizes, half):
     if what not in _WORKED:
-        raise TagError(f"no worked example of “{what}”: use one of {', '.join(sorted(_WORKED))}")
+        raise TagError(
+            _("no worked example of “{what}”: use one of {sorted}").format(
+                what=what, sorted=", ".join(sorted(_WORKED))
+            )
+        )
     try:
         context = _WORKED[what](page, **sizes)
     except TypeError as error:
-        raise TagError(f"the sizes do not fit “{what}”: {error}") from error
+        raise TagError(
+            _("the sizes do not fit “{what}”: {error}").format(what=what, error=error)
+        ) from error
     name = context.pop("template", what)
     return _render(name, caption=caption, half=half, **context)
 
@@ -181,7 +191,11 @@ def _judged(page, rig, keys, rules, style):
     ``style`` is ``deck``, as for trainees, or ``sheet``, as an officer's sheet has them.
     """
     if style not in _STYLES:
-        raise TagError(f"“{style}” is no way to say a finding: use one of {', '.join(_STYLES)}")
+        raise TagError(
+            _("“{style}” is no way to say a finding: use one of {STYLES}").format(
+                style=style, STYLES=", ".join(_STYLES)
+            )
+        )
     verdict = judge(rig, page.rulebook(rules))
     findings = [verdict.finding(key) for key in keys]
     for finding in findings:
@@ -197,11 +211,11 @@ def _ropes(page, headrope, rules=None, style="deck", **parts):
     return dict(
         template="findings",
         sizes=[
-            ("Headrope", feet_inches(rig.headrope.length)),
-            ("Bosom", feet_inches(rope.bosom)),
-            ("Port wing", feet_inches(rope.port_wing)),
-            ("Starboard wing", feet_inches(rope.starboard_wing)),
-            ("Footrope in all", feet_inches(rope.length)),
+            (_("Headrope"), feet_inches(rig.headrope.length)),
+            (_("Bosom"), feet_inches(rope.bosom)),
+            (_("Port wing"), feet_inches(rope.port_wing)),
+            (_("Starboard wing"), feet_inches(rope.starboard_wing)),
+            (_("Footrope in all"), feet_inches(rope.length)),
         ],
         **_judged(page, rig, ("footrope_longer", "footrope_excess"), rules, style),
     )
@@ -215,7 +229,7 @@ def _chain(page, size, rules=None, style="deck"):
     rig = rig.with_(droppers=tuple(replace(each, diameter=thick) for each in rig.droppers))
     return dict(
         template="findings",
-        sizes=[("Dropper chain, as sold", inches(thick))],
+        sizes=[(_("Dropper chain, as sold"), inches(thick))],
         **_judged(page, rig, ("dropper_stock",), rules, style),
     )
 
@@ -231,7 +245,7 @@ def _wire(page, cable, top, bottom, rules=None, style="deck"):
             replace(each, top_length=lengths[1], bottom_length=lengths[2]) for each in rig.legs
         ),
     )
-    names = ("Ground cable", "Top leg", "Bottom leg")
+    names = (_("Ground cable"), _("Top leg"), _("Bottom leg"))
     return dict(
         template="findings",
         sizes=[(name, fathoms(length)) for name, length in zip(names, lengths, strict=True)],

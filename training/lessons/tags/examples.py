@@ -5,6 +5,8 @@ Whatever a lesson does not give is put exactly at its limit, so that a figure sh
 what the rule set allows and changes with it.
 """
 
+from django.utils.translation import gettext as _
+
 from rigs.requirements import layout
 from rigs.words.gear import (
     PORT,
@@ -25,10 +27,10 @@ from ..errors import TagError
 def footrope(page, bosom, wing=None, port=None, starboard=None):
     """Return a Footrope from lengths as typed; ``wing`` stands for both sides."""
     if wing is not None and (port is not None or starboard is not None):
-        raise TagError("give either “wing”, for both sides, or “port” and “starboard”")
+        raise TagError(_("give either “wing”, for both sides, or “port” and “starboard”"))
     port, starboard = port or wing, starboard or wing
     if port is None or starboard is None:
-        raise TagError("the wings' lengths are missing")
+        raise TagError(_("the wings' lengths are missing"))
     return Footrope(page.length(bosom), page.length(port), page.length(starboard))
 
 

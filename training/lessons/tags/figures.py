@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 
 from rigs.drawing import svg
 from rigs.drawing.area import area_view
@@ -37,11 +38,17 @@ def _view(word):
 def figure(page, view, *, caption, **sizes):
     """A drawing; ``view`` says which, the rest are its sizes."""
     if view not in _VIEWS:
-        raise TagError(f"no drawing “{view}”: use one of {', '.join(sorted(_VIEWS))}")
+        raise TagError(
+            _("no drawing “{view}”: use one of {sorted}").format(
+                view=view, sorted=", ".join(sorted(_VIEWS))
+            )
+        )
     try:
         scene = _VIEWS[view](page, **sizes)
     except TypeError as error:
-        raise TagError(f"the sizes do not fit the drawing “{view}”: {error}") from error
+        raise TagError(
+            _("the sizes do not fit the drawing “{view}”: {error}").format(view=view, error=error)
+        ) from error
     drawn = svg.render(scene, page.next_id("figure"))
     return render_to_string(
         "lessons/blocks/figure.html",
@@ -68,7 +75,7 @@ def _plan(page, bosom, headrope=None, rules=None, spoiled=None, **wings):
         return plan_view(rig)
     book = page.rulebook(rules)
     if spoiled not in faults.spoilable(book):
-        raise TagError(f"a rig cannot be spoiled in “{spoiled}”")
+        raise TagError(_("a rig cannot be spoiled in “{spoiled}”").format(spoiled=spoiled))
     # Seeded, so that the figure is the same each time it is drawn.
     rig = faults.spoil(rig, spoiled, faults.Draw(random.Random(spoiled), book))
     return plan_view(rig, judge(rig, book))
@@ -90,7 +97,7 @@ def _legs(page, rules=None):
 def _dropper(page, size="dropper_stock", length="dropper_length", shine=None, count="1"):
     """One dropper close up, with its shine if one is given."""
     if count not in ("1", "2"):
-        raise TagError("a dropper is one chain or two")
+        raise TagError(_("a dropper is one chain or two"))
     dropper = Dropper(0.0, page.length(length), page.length(size), int(count))
     try:
         return close_up(dropper, None if shine is None else page.length(shine))
@@ -106,7 +113,9 @@ def _day(text, season):
     try:
         return named.get(text) or date.fromisoformat(f"2000-{text}")
     except ValueError as error:
-        raise TagError(f"“{text}” is no day like 11-25, first, last or after") from error
+        raise TagError(
+            _("“{text}” is no day like 11-25, first, last or after").format(text=text)
+        ) from error
 
 
 @_view("area")
@@ -117,8 +126,8 @@ def _area(page, rules=None, day="first", position=None, closures=None):
     ``day`` is a day of the year, or the ``first`` or the ``last`` on which the first area
     named is open, or the one ``after`` that.
     """
-    (area, *_) = page.requirement("area", rules).limit
-    (season, *_) = page.requirement("season", rules).limit
+    (area, *__) = page.requirement("area", rules).limit
+    (season, *__) = page.requirement("season", rules).limit
     try:
         place = None if position is None else parse_position(position)
     except PositionError as error:

@@ -4,6 +4,7 @@ import re
 
 from django.template.loader import render_to_string
 from django.utils.html import escape
+from django.utils.translation import gettext as _
 
 from ..errors import LessonError, TagError
 from .grammar import CAPTION, TAG, answer, read
@@ -16,7 +17,7 @@ class _StrayBraces(TagError):
     """Braces without their fellows, at the place ``at`` in the text."""
 
     def __init__(self, at):
-        super().__init__("a tag is opened or closed here, but not both")
+        super().__init__(_("a tag is opened or closed here, but not both"))
         self.at = at
 
 
@@ -61,11 +62,13 @@ def _answered(text, match, page):
         return tag, html, match.end()
     before, after = text[: match.start()], text[match.end() :]
     if (before and not before.endswith("\n")) or (after and not after.startswith("\n")):
-        raise TagError(f"the tag “{tag.word}” must stand alone on its line")
+        raise TagError(_("the tag “{word}” must stand alone on its line").format(word=tag.word))
     lines = CAPTION.match(text, match.end())
     words = " ".join(line[2:].strip() for line in lines[0].split("\n") if line)
     if not words:
-        raise TagError(f"the tag “{tag.word}” needs a caption on the lines below it")
+        raise TagError(
+            _("the tag “{word}” needs a caption on the lines below it").format(word=tag.word)
+        )
     page.asked.clear()
     html = answer(page, tag, positional, named, caption=_caption(words, page))
     return tag, _marked(html, page.lapsed), lines.end()
@@ -89,10 +92,10 @@ def _caption(words, page):
     def filled(match):
         tag, positional, named = read(match["body"])
         if tag.block:
-            raise TagError(f"the tag “{tag.word}” cannot stand in a caption")
+            raise TagError(_("the tag “{word}” cannot stand in a caption").format(word=tag.word))
         said = answer(page, tag, positional, named)
         if _is_html(said):
-            raise TagError(f"the tag “{tag.word}” cannot stand in a caption")
+            raise TagError(_("the tag “{word}” cannot stand in a caption").format(word=tag.word))
         return said
 
     return escape(TAG.sub(filled, words))

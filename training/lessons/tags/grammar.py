@@ -11,6 +11,8 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+
 from ..errors import TagError
 
 TAG = re.compile(r"\{\{(?P<body>.*?)\}\}", re.DOTALL)
@@ -65,30 +67,46 @@ def read(body):
     while at < len(body):
         match = _ARGUMENT.match(body, at)
         if not match:
-            raise TagError(f"“{body[at:].strip()}” in the tag “{body}” was not understood")
+            raise TagError(
+                _("“{strip}” in the tag “{body}” was not understood").format(
+                    strip=body[at:].strip(), body=body
+                )
+            )
         value = match["quoted"] if match["quoted"] is not None else match["bare"]
         if match["name"]:
             if match["name"] in named:
-                raise TagError(f"“{match['name']}” is twice in the tag “{body}”")
+                raise TagError(
+                    _("“{match}” is twice in the tag “{body}”").format(
+                        match=match["name"], body=body
+                    )
+                )
             named[match["name"]] = value
         else:
             positional.append(value)
         at = match.end()
     if not positional:
-        raise TagError("there is a tag with nothing in it")
+        raise TagError(_("there is a tag with nothing in it"))
     word = positional.pop(0)
     if word not in TAGS:
-        raise TagError(f"unknown tag “{word}”: use one of {', '.join(sorted(TAGS))}")
+        raise TagError(
+            _("unknown tag “{word}”: use one of {sorted}").format(
+                word=word, sorted=", ".join(sorted(TAGS))
+            )
+        )
     return TAGS[word], positional, named
 
 
 def answer(page, tag, positional, named, **given):
     """Return what ``tag`` answers; raise TagError if its arguments do not fit it."""
     if "caption" in named:
-        raise TagError("a caption goes on the lines below its tag, each after a colon")
+        raise TagError(_("a caption goes on the lines below its tag, each after a colon"))
     named = {**named, **given}
     try:
         inspect.signature(tag.answer).bind(page, *positional, **named)
     except TypeError as error:
-        raise TagError(f"the tag “{tag.word}” does not fit its arguments: {error}") from error
+        raise TagError(
+            _("the tag “{word}” does not fit its arguments: {error}").format(
+                word=tag.word, error=error
+            )
+        ) from error
     return tag.answer(page, *positional, **named)

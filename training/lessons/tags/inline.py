@@ -1,6 +1,9 @@
 """Tags that give words within a sentence."""
 
+from django.utils.translation import gettext as _
+
 from rigs.physics import balance, chain, practice
+from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, feet_inches, metric, pounds, trimmed
 
 from ..errors import TagError
@@ -21,7 +24,11 @@ def limit(page, key, style="deck", *, rules=None):
         "both": f"{found.limit_text} ({found.limit_metric_text})",
     }
     if style not in styles:
-        raise TagError(f"“{style}” is no way to say a limit: use one of {', '.join(styles)}")
+        raise TagError(
+            _("“{style}” is no way to say a limit: use one of {styles}").format(
+                style=style, styles=", ".join(styles)
+            )
+        )
     return styles[style] + page.mark(found)
 
 
@@ -43,7 +50,7 @@ def clause(page, key, *, rules=None):
     """Where the limit is written: ``50 CFR 648.80(a)(9)(ii)(D)``; a custom is in no clause."""
     found = page.requirement(key, rules)
     if found.by_custom:
-        raise TagError(f"“{key}” has no clause: it is done by custom")
+        raise TagError(_("“{key}” has no clause: it is done by custom").format(key=key))
     return found.clause
 
 
@@ -53,7 +60,7 @@ def vessel(page, key, *, rules=None):
     found = page.requirement(key, rules)
     bound = found.vessel_up_to if found.vessel_over is None else found.vessel_over
     if bound is None:
-        raise TagError(f"“{key}” is for vessels of any length")
+        raise TagError(_("“{key}” is for vessels of any length").format(key=key))
     return feet_inches(bound)
 
 
@@ -81,7 +88,7 @@ def caution(page, key, *, rules=None):
     """What has to be said with the limit wherever it is shown, as sentences."""
     found = page.requirement(key, rules).caution
     if not found:
-        raise TagError(f"“{key}” has nothing that is said with it")
+        raise TagError(_("“{key}” has nothing that is said with it").format(key=key))
     return found
 
 
@@ -90,14 +97,14 @@ def reason(page, key, *, rules=None):
     """What stands behind something that is no rule for a vessel, as a sentence."""
     found = page.requirement(key, rules)
     if found.binds:
-        raise TagError(f"“{key}” is a rule: say why it matters on the net")
+        raise TagError(_("“{key}” is a rule: say why it matters on the net").format(key=key))
     return found.why
 
 
 @inline("why")
 def why(page, key, *, rules=None):
     """Why it matters, as a sentence that says so: the purpose of a law is not guessed."""
-    return f"Why it matters on the net: {page.requirement(key, rules).why}"
+    return _("Why it matters on the net: {why}").format(why=page.requirement(key, rules).why)
 
 
 @inline("remedy")
@@ -112,15 +119,17 @@ def reads(page, key, *, rules=None):
     """What the site reads into a clause that does not spell it out, as a sentence that says so."""
     found = page.requirement(key, rules)
     if not found.reads_as:
-        raise TagError(f"nothing is read into the clause of “{key}”")
-    return f"This site reads it as: {found.reads_as.format(allowed=found.limit_text)}."
+        raise TagError(_("nothing is read into the clause of “{key}”").format(key=key))
+    return _("This site reads it as: {reads_as}.").format(
+        reads_as=found.reads_as.format(allowed=found.limit_text)
+    )
 
 
-_NO_SOURCE = "comes from common practice; it has no written source."
+_NO_SOURCE = gettext_lazy("comes from common practice; it has no written source.")
 _KNOWN = {
-    "read": "This one was checked against an older copy of the regulation.",
-    "memory": "This one was written from memory: check it against the regulation.",
-    "trade": f"This one {_NO_SOURCE}",
+    "read": gettext_lazy("This one was checked against an older copy of the regulation."),
+    "memory": gettext_lazy("This one was written from memory: check it against the regulation."),
+    "trade": gettext_lazy("This one {NO_SOURCE}").format(NO_SOURCE=_NO_SOURCE),
 }
 
 
@@ -137,7 +146,11 @@ _RULEBOOK_PARTS = ("title", "summary", "citation", "allowance_note", "effective_
 def rulebook(page, part, *, rules=None):
     """Something about a whole rule set: its title, summary, citation or notes."""
     if part not in _RULEBOOK_PARTS:
-        raise TagError(f"a rule set has no “{part}”: use one of {', '.join(_RULEBOOK_PARTS)}")
+        raise TagError(
+            _("a rule set has no “{part}”: use one of {RULEBOOK_PARTS}").format(
+                part=part, RULEBOOK_PARTS=", ".join(_RULEBOOK_PARTS)
+            )
+        )
     return getattr(page.rulebook(rules), part)
 
 
@@ -148,10 +161,21 @@ def thumb(page, key, part="figure"):
         rule = practice.rule(key)
     except KeyError as error:
         known_rules = ", ".join(practice.RULES)
-        raise TagError(f"no rule of thumb “{key}”: use one of {known_rules}") from error
-    parts = {"figure": rule.text, "basis": f"That figure {_NO_SOURCE}"}
+        raise TagError(
+            _("no rule of thumb “{key}”: use one of {known_rules}").format(
+                key=key, known_rules=known_rules
+            )
+        ) from error
+    parts = {
+        "figure": rule.text,
+        "basis": _("That figure {NO_SOURCE}").format(NO_SOURCE=_NO_SOURCE),
+    }
     if part not in parts:
-        raise TagError(f"a rule of thumb has no “{part}”: use one of {', '.join(parts)}")
+        raise TagError(
+            _("a rule of thumb has no “{part}”: use one of {parts}").format(
+                part=part, parts=", ".join(parts)
+            )
+        )
     return parts[part]
 
 
@@ -162,9 +186,9 @@ _MASSES = {"air": chain.mass, "sea": chain.mass_in_sea_water}
 def weight(page, size, *, length=None, count="1", where="air"):
     """What chain weighs, a foot of it unless a length is given: ``1.4 lb``."""
     if where not in _MASSES:
-        raise TagError(f"chain is weighed in air or sea, not “{where}”")
+        raise TagError(_("chain is weighed in air or sea, not “{where}”").format(where=where))
     if not count.isdecimal():
-        raise TagError(f"“{count}” is no number of chains")
+        raise TagError(_("“{count}” is no number of chains").format(count=count))
     metres = FOOT if length is None else page.length(length)
     return pounds(_MASSES[where](page.stock(size), metres, int(count)))
 
@@ -183,13 +207,13 @@ def times(page, choice, against, basis=chain.LINK_GEOMETRY):
     for ratio in ratios:
         if ratio.basis == basis:
             return f"{ratio.value:.2f}"
-    raise TagError(f"there is no “{basis}” for this pair")
+    raise TagError(_("there is no “{basis}” for this pair").format(basis=basis))
 
 
 @inline("lift")
 def lift(page, size="float_diameter"):
     """What one float lifts in sea water, least and most: ``6.4 to 6.8 lb``."""
-    least, _, most = balance.float_lift(page.length(size))
+    least, __, most = balance.float_lift(page.length(size))
     return f"{pounds(least).removesuffix(' lb')} to {pounds(most)}"
 
 

@@ -1,6 +1,9 @@
 """The tag that says how the regulation has mesh measured, and what may not be on the net."""
 
+from django.utils.translation import gettext as _
+
 from rigs.words import mesh
+from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH, POUND, metric, trimmed
 
 from ..errors import TagError
@@ -17,7 +20,7 @@ def _kilograms(mass):
 
 _PARTS = {
     "series": str(mesh.SERIES),
-    "lacings": f"{mesh.FROM_LACINGS} meshes",
+    "lacings": gettext_lazy("{FROM_LACINGS} meshes").format(FROM_LACINGS=mesh.FROM_LACINGS),
     "thick": metric(mesh.GAUGE.thick),
     "taper": f"{metric(mesh.GAUGE.taper)} in {metric(mesh.GAUGE.length)}",
     "turn": _inches_too(mesh.GAUGE.turn, f"{mesh.GAUGE.turn * 1000:g} mm"),
@@ -34,5 +37,9 @@ _PARTS = {
 def measuring(page, part):
     """A figure or a clause of how mesh is measured: ``series``, ``heavy``, ``measured``."""
     if part not in _PARTS:
-        raise TagError(f"nothing is known of “{part}” in mesh: use one of {', '.join(_PARTS)}")
+        raise TagError(
+            _("nothing is known of “{part}” in mesh: use one of {PARTS}").format(
+                part=part, PARTS=", ".join(_PARTS)
+            )
+        )
     return _PARTS[part]

@@ -2,6 +2,8 @@
 
 import re
 
+from django.utils.translation import gettext as _
+
 from rigs.physics import chain
 from rigs.rules.rulebook import RulebookError
 from rigs.words import units
@@ -79,7 +81,7 @@ class Page:
         metric = requirement.limit_metric_text
         return {
             "title": requirement.title,
-            "clause": "by custom" if requirement.by_custom else requirement.clause,
+            "clause": _("by custom") if requirement.by_custom else requirement.clause,
             "allowed": unbroken(requirement.allowed_text + self.mark(requirement)),
             "metric": metric if requirement.limit and metric != requirement.limit_text else "",
             "caution": requirement.caution,
@@ -96,7 +98,7 @@ class Page:
         if reference:
             found = self.requirement(reference["key"], reference["rules"])
             if not isinstance(found.limit, float):
-                raise TagError(f"“{text}” is no length")
+                raise TagError(_("“{text}” is no length").format(text=text))
             return found.limit
         try:
             return units.parse_length(text, bare=None)
@@ -122,5 +124,9 @@ class Page:
         """Return the chain.Choice that ``text`` names: ``2 x 5/16 in``, ``1 x dropper_stock``."""
         match = re.fullmatch(r"([12]) x (.+)", text)
         if not match:
-            raise TagError(f"“{text}” is no choice of chain: write it like 2 x dropper_stock")
+            raise TagError(
+                _("“{text}” is no choice of chain: write it like 2 x dropper_stock").format(
+                    text=text
+                )
+            )
         return chain.Choice(self.stock(match[2]), int(match[1]))

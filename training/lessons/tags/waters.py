@@ -2,6 +2,7 @@
 
 from django.template.loader import render_to_string
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from rigs.requirements import by_mesh
 from rigs.rules.waters import DOUBT
@@ -24,7 +25,7 @@ def near_line(page):
 def seasons(page, *names, caption):
     """A table of when each of the fisheries named is open, and which waters it is open in."""
     if not names:
-        raise TagError("say the seasons of which rule sets")
+        raise TagError(_("say the seasons of which rule sets"))
     rows = [
         {
             "book": page.rulebook(name),
@@ -42,7 +43,7 @@ def seasons(page, *names, caption):
 def kept(page, *names, caption):
     """A table of what may be kept, one row for the fisheries named that have the same list."""
     if not names:
-        raise TagError("say what may be kept by which rule sets")
+        raise TagError(_("say what may be kept by which rule sets"))
     rows = {}
     for name in names:
         requirement = page.requirement("kept_species", name)
@@ -73,12 +74,12 @@ def by_mesh_table(page, *keys, rules=None, caption):
     """A table of limits by the smallest mesh on board, and what has to be said with them."""
     found = [page.requirement(key, rules) for key in keys]
     if not found or any(each.test != "by mesh" for each in found):
-        raise TagError("say which limits go by mesh")
-    (first, *_) = found
+        raise TagError(_("say which limits go by mesh"))
+    (first, *__) = found
     if any(
         [row.under for row in each.limit] != [row.under for row in first.limit] for each in found
     ):
-        raise TagError("these limits change at different meshes")
+        raise TagError(_("these limits change at different meshes"))
     rows = [
         {
             "mesh": by_mesh.class_text(first.limit, row),
@@ -95,7 +96,11 @@ def by_mesh_table(page, *keys, rules=None, caption):
 def page_link(page, name, *, caption):
     """A way to a page of the site: ``trip``, the one that asks where and when."""
     if name not in _PAGES:
-        raise TagError(f"there is no page “{name}”: use one of {', '.join(_PAGES)}")
+        raise TagError(
+            _("there is no page “{name}”: use one of {PAGES}").format(
+                name=name, PAGES=", ".join(_PAGES)
+            )
+        )
     return render_to_string(
         "lessons/blocks/page.html", {"url": reverse(_PAGES[name]), "caption": caption}
     ).strip()

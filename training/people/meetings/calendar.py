@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 
+from django.utils.translation import gettext as _
 from icalendar import Calendar, Event
 
 # Revisions are counted in minutes since then, so that each change has a higher number
@@ -37,7 +38,7 @@ def calendar(name, sessions, host):
     ``host`` is the site's host name: with it an event's name is unlike any other's.
     """
     found = Calendar()
-    found.add("prodid", f"-//{host}//Training sessions//EN")
+    found.add("prodid", _("-//{host}//Training sessions//EN").format(host=host))
     found.add("version", "2.0")
     found.add("name", name)
     for session in sessions:

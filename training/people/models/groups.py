@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from training.deck.codes import new_code, tidy_code
 
@@ -30,18 +31,20 @@ class Group(models.Model):
         max_length=40,
         unique=True,
         default=new_code,
-        help_text="People type this to join. Capitals, spaces and dashes make no difference.",
+        help_text=gettext_lazy(
+            "People type this to join. Capitals, spaces and dashes make no difference."
+        ),
     )
-    harbor = models.CharField("harbor", max_length=100, blank=True)
+    harbor = models.CharField(gettext_lazy("harbor"), max_length=100, blank=True)
     role = models.CharField(
-        "members sign up as",
+        gettext_lazy("members sign up as"),
         max_length=10,
         choices=JOINING_ROLES,
         default=Role.TRAINEE,
-        help_text="Anyone who has the code gets this role.",
+        help_text=gettext_lazy("Anyone who has the code gets this role."),
     )
-    is_open = models.BooleanField("takes new members", default=True)
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    is_open = models.BooleanField(gettext_lazy("takes new members"), default=True)
+    is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
 
     objects = GroupQuerySet.as_manager()
 

@@ -3,17 +3,18 @@
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 
 class Reach(models.Model):
     """A harbor whose vessels and people a member of staff looks after."""
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="reaches")
-    harbor = models.CharField("harbor", max_length=100)
+    harbor = models.CharField(gettext_lazy("harbor"), max_length=100)
 
     class Meta:
         ordering = ["harbor"]
-        verbose_name_plural = "reaches"
+        verbose_name_plural = gettext_lazy("reaches")
         constraints = [models.UniqueConstraint(fields=["user", "harbor"], name="one_reach_each")]
 
     def __str__(self):
@@ -28,13 +29,13 @@ class SharingChoice(models.Model):
     """
 
     class What(models.TextChoices):
-        NETS = "nets", "my nets and their plans"
-        CATCHES = "catches", "my tows and catches"
+        NETS = "nets", gettext_lazy("my nets and their plans")
+        CATCHES = "catches", gettext_lazy("my tows and catches")
 
     class Level(models.TextChoices):
-        OWN = "own", "nobody but me"
-        SUMS = "sums", "counted in sums, without my name"
-        STAFF = "staff", "shown to the outreach staff"
+        OWN = "own", gettext_lazy("nobody but me")
+        SUMS = "sums", gettext_lazy("counted in sums, without my name")
+        STAFF = "staff", gettext_lazy("shown to the outreach staff")
 
     user = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.CASCADE, related_name="sharing_choices"

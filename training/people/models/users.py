@@ -4,6 +4,8 @@ from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.contrib.auth.models import PermissionsMixin
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from .. import sight
 from ..fields import LowercaseEmailField
@@ -12,9 +14,9 @@ from ..fields import LowercaseEmailField
 class Role(models.TextChoices):
     """What a person does here."""
 
-    TRAINEE = "trainee", "trainee"
-    OFFICER = "officer", "officer"
-    STAFF = "staff", "staff"
+    TRAINEE = "trainee", gettext_lazy("trainee")
+    OFFICER = "officer", gettext_lazy("officer")
+    STAFF = "staff", gettext_lazy("staff")
 
 
 class UserManager(BaseUserManager):
@@ -29,7 +31,7 @@ class UserManager(BaseUserManager):
         Raise ValueError without an email address.
         """
         if not email:
-            raise ValueError("A user needs an email address.")
+            raise ValueError(_("A user needs an email address."))
         user = self.model(email=email, **fields)
         user.set_password(password)
         user.save(using=self._db)
@@ -46,13 +48,13 @@ class UserManager(BaseUserManager):
 class User(AbstractBaseUser, PermissionsMixin):
     """A trainee, an officer or a member of staff."""
 
-    email = LowercaseEmailField("email", unique=True)
+    email = LowercaseEmailField(gettext_lazy("email"), unique=True)
     name = models.CharField(max_length=150)
     role = models.CharField(max_length=10, choices=Role, default=Role.TRAINEE)
     is_active = models.BooleanField(
-        "may sign in",
+        gettext_lazy("may sign in"),
         default=True,
-        help_text="Uncheck this instead of deleting a person. The record stays.",
+        help_text=gettext_lazy("Uncheck this instead of deleting a person. The record stays."),
     )
     joined = models.DateTimeField(default=timezone.now, editable=False)
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from django.db.models import Q
+from django.utils.translation import gettext as _
 
 from .reach import harbors_of, people_of
 
@@ -39,7 +40,9 @@ def _of(model):
         return _rules[model]
     except KeyError:
         raise LookupError(
-            f"Nothing says who sees rows of {model.__name__}: put @sight.rule(...) above the class."
+            _("Nothing says who sees rows of {name}: put @sight.rule(...) above the class.").format(
+                name=model.__name__
+            )
         ) from None
 
 

@@ -3,6 +3,7 @@
 from collections import defaultdict
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from .. import uptake
 from ..models import AdoptionEvent, Vessel
@@ -101,5 +102,9 @@ def derive_all(say=lambda line: None):
     for some in uptake.chunks(pks):
         recorded += derive(some)
         done += len(some)
-        say(f"  {done} of {len(pks)} vessels looked at, {recorded} new events.")
+        say(
+            _("  {done} of {pks} vessels looked at, {recorded} new events.").format(
+                done=done, pks=len(pks), recorded=recorded
+            )
+        )
     return recorded

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 
@@ -30,7 +31,9 @@ class AdoptionEvent(models.Model):
     vessel = models.ForeignKey(Vessel, models.PROTECT, related_name="events")
     stage = models.CharField(max_length=10, choices=Stage)
     day = models.DateField()
-    known = models.CharField("how it is known", max_length=12, choices=Known, default=Known.HAND)
+    known = models.CharField(
+        gettext_lazy("how it is known"), max_length=12, choices=Known, default=Known.HAND
+    )
     note = models.TextField(blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"

@@ -5,6 +5,8 @@ Nothing here is known only here: all of it can be thrown away and counted again.
 """
 
 from django.db import models
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 from training.register.stages import Stage
@@ -35,7 +37,9 @@ class VesselState(models.Model):
     counted = models.JSONField(default=dict, editable=False)
 
     def __str__(self):
-        return f"{self.vessel}: {self.stage or 'no contact yet'}"
+        return _("{vessel}: {value}").format(
+            vessel=self.vessel, value=self.stage or _("no contact yet")
+        )
 
 
 @sight.rule(staff=sight.of_harbor("harbor"))
@@ -46,7 +50,7 @@ class UptakeTally(models.Model):
     ``month`` is its first day; ``size`` the key of a class of length.
     """
 
-    harbor = models.CharField("harbor", max_length=100)
+    harbor = models.CharField(gettext_lazy("harbor"), max_length=100)
     size = models.CharField(max_length=10)
     month = models.DateField()
     stage = models.CharField(max_length=10, choices=Stage)

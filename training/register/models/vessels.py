@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from rigs.words.units import feet_inches
 from training.people import sight
@@ -19,20 +20,26 @@ class Vessel(models.Model):
     """
 
     name = models.CharField(max_length=100)
-    harbor = models.CharField("harbor", max_length=100)
-    length = models.FloatField("length, m")
+    harbor = models.CharField(gettext_lazy("harbor"), max_length=100)
+    length = models.FloatField(gettext_lazy("length, m"))
     registration = models.CharField(
-        "registration number", max_length=40, blank=True, help_text="As painted on the hull."
+        gettext_lazy("registration number"),
+        max_length=40,
+        blank=True,
+        help_text=gettext_lazy("As painted on the hull."),
     )
     owner = models.CharField(max_length=150, blank=True)
     captain = models.CharField(max_length=150, blank=True)
     gear = models.CharField(
-        "rule set of its gear", max_length=40, blank=True, help_text="The name of a gear rule set."
+        gettext_lazy("rule set of its gear"),
+        max_length=40,
+        blank=True,
+        help_text=gettext_lazy("The name of a gear rule set."),
     )
-    is_fishing = models.BooleanField("still fishing", default=True)
+    is_fishing = models.BooleanField(gettext_lazy("still fishing"), default=True)
     added = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
-    is_demo = models.BooleanField("demo data", default=False, editable=False)
+    is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
 
     class Meta:
         ordering = ["harbor", "name"]
@@ -59,19 +66,19 @@ class Crew(models.Model):
     """Somebody with an account fishes on a vessel, since and until a day."""
 
     class Part(models.TextChoices):
-        OWNER = "owner", "owner"
-        CAPTAIN = "captain", "captain"
-        CREW = "crew", "crew"
+        OWNER = "owner", gettext_lazy("owner")
+        CAPTAIN = "captain", gettext_lazy("captain")
+        CREW = "crew", gettext_lazy("crew")
 
     vessel = models.ForeignKey(Vessel, models.CASCADE, related_name="crew")
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="berths")
-    part = models.CharField("role", max_length=10, choices=Part, default=Part.CREW)
+    part = models.CharField(gettext_lazy("role"), max_length=10, choices=Part, default=Part.CREW)
     since = models.DateField(default=timezone.localdate)
     until = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ["since", "pk"]
-        verbose_name_plural = "crew"
+        verbose_name_plural = gettext_lazy("crew")
         constraints = [
             models.UniqueConstraint(
                 fields=["vessel", "user"], condition=Q(until=None), name="one_berth_each"

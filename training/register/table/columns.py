@@ -3,6 +3,8 @@
 import re
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 
 class RegisterError(ValueError):
     """A file that cannot be imported; the message tells whoever chose it why."""
@@ -81,15 +83,23 @@ def headings_of(cells):
             continue
         if key in places:
             raise RegisterError(
-                f"Two columns are headed “{HEADERS[key]}” or mean the same. Take one of them out."
+                _("Two columns are headed “{name}” or mean the same. Take one of them out.").format(
+                    name=HEADERS[key]
+                )
             )
         places[key] = index
         if key == "length" and _METRES & {each.casefold() for each in _BRACKETS.findall(cell)}:
             bare = "m"
     if "registration" not in places and not {"name", "harbor"} <= places.keys():
         raise RegisterError(
-            "The first row must name the columns. It needs a column “registration number”, or "
-            "the columns “name” and “harbor”. "
-            + (f"Found were: {', '.join(unknown[:8])}." if unknown else "No heading was found.")
+            _(
+                "The first row must name the columns. It needs a column “registration number”, or "
+                "the columns “name” and “harbor”. "
+            )
+            + (
+                _("Found were: {names}.").format(names=", ".join(unknown[:8]))
+                if unknown
+                else _("No heading was found.")
+            )
         )
     return Headings(places, unknown, bare)

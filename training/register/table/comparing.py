@@ -8,6 +8,8 @@ empty stays as it is. A row that cannot be had without guessing is refused.
 from collections import defaultdict
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from rigs.words.units import feet_inches
 
 from ..folding import Happening, fold
@@ -75,7 +77,10 @@ class Comparison:
         except RowRefused as refusal:
             reasons.append(str(refusal))
         if vessel is None and not reasons:
-            reasons = [f"A new vessel needs a {HEADERS[key]}." for key in _missing(entry)]
+            reasons = [
+                _("A new vessel needs a {HEADERS}.").format(HEADERS=HEADERS[key])
+                for key in _missing(entry)
+            ]
         event = None if reasons else self._event(entry, vessel, reasons)
         name = entry.name or (vessel.name if vessel else "")
         harbor = entry.harbor or (vessel.harbor if vessel else "")
@@ -109,38 +114,59 @@ class Comparison:
         found = self.by_place.get(plain_place(entry.name, entry.harbor), [])
         if len(found) > 1:
             raise RowRefused(
-                f"{found[0].harbor} has {len(found)} vessels of this name. Give the registration "
-                "number of the one you mean."
+                _(
+                    "{harbor} has {found} vessels of this name. Give the registration number of "
+                    "the one you mean."
+                ).format(harbor=found[0].harbor, found=len(found))
             )
         if found and number and found[0].registration:
             raise RowRefused(
-                f"{found[0].harbor} has a {found[0].name} with another registration number, "
-                f"{found[0].registration}. If it is the same vessel, change the number on its page."
+                _(
+                    "{harbor} has a {name} with another registration number, {registration}. If "
+                    "it is the same vessel, change the number on its page."
+                ).format(
+                    harbor=found[0].harbor, name=found[0].name, registration=found[0].registration
+                )
             )
         return found[0] if found else None
 
     def _check_reach(self, harbor):
         """Raise RowRefused unless whoever imports looks after ``harbor``; blank is none."""
         if harbor and self.harbors is not None and harbor.casefold() not in self.harbors:
-            raise RowRefused("This vessel is in a harbor that is not yours.")
+            raise RowRefused(_("This vessel is in a harbor that is not yours."))
 
     def _check_places(self, entry, vessel):
         """Raise RowRefused if another vessel has, or gets, the number or the place of ``entry``."""
         for taken in self._takes(entry, vessel):
             if line := self.lines.get(taken):
                 raise RowRefused(
-                    f"Line {line} has the same registration number, or the same name and harbor. "
-                    "Take one of the two out."
+                    _(
+                        "Line {line} has the same registration number, or the same name and "
+                        "harbor. Take one of the two out."
+                    ).format(line=line)
                 )
         if vessel is None or not (entry.name or entry.harbor):
             return
         place = plain_place(entry.name or vessel.name, entry.harbor or vessel.harbor)
         for other in self.by_place.get(place, []):
             if other.pk != vessel.pk:
-                told = f" with the number {other.registration}" if other.registration else ""
+                told = (
+                    _(" with the number {registration}").format(registration=other.registration)
+                    if other.registration
+                    else ""
+                )
                 raise RowRefused(
-                    f"The number {vessel.registration} belongs to {vessel.name} of "
-                    f"{vessel.harbor}, and {other.harbor} has another {other.name}{told}."
+                    _(
+                        "The number {registration} belongs to {name} of {harbor}, and {harbor2} "
+                        "has another {name2}{told}."
+                    ).format(
+                        registration=vessel.registration,
+                        name=vessel.name,
+                        harbor=vessel.harbor,
+                        harbor2=other.harbor,
+                        name2=other.name,
+                        told=told,
+                    )
                 )
 
     def _takes(self, entry, vessel):
@@ -208,7 +234,7 @@ class Comparison:
         happened = self.happened[vessel.pk] if vessel else []
         if entry.since is None:
             if fold(happened).stage != entry.stage:
-                reasons.append("A stage needs a date with it.")
+                reasons.append(_("A stage needs a date with it."))
             return None
         latest = max((each.recorded for each in happened), default=None)
         new = Happening(_after(happened), entry.stage, entry.since, latest)

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.words.days import long_day
@@ -74,19 +75,23 @@ class Reader:
             else:
                 getattr(self, f"_read_{key}")(entry, text)
         if entry.since and not entry.stage and "stage" in self.headings.places:
-            entry.problems.append("A date needs a stage with it.")
+            entry.problems.append(_("A date needs a stage with it."))
         return entry
 
     def _read_text(self, entry, key, text):
         setattr(entry, key, text)
         if len(text) > self.longest[key]:
             entry.problems.append(
-                f"“{text[:40]}...” is too long. There is room for {self.longest[key]} letters."
+                _("“{text}...” is too long. There is room for {longest} letters.").format(
+                    text=text[:40], longest=self.longest[key]
+                )
             )
         if key == "registration" and not plain_registration(text):
             entry.problems.append(
-                f"The registration number “{text}” has no letter or digit. Leave it blank if the "
-                "vessel has none."
+                _(
+                    "The registration number “{text}” has no letter or digit. Leave it blank if "
+                    "the vessel has none."
+                ).format(text=text)
             )
 
     def _read_length(self, entry, text):
@@ -104,29 +109,42 @@ class Reader:
         entry.gear = self.gears.get(text.casefold(), "")
         if not entry.gear:
             known = "; ".join(self.gear_titles.values())
-            entry.problems.append(f"“{text}” is not a gear we know. Use one of: {known}.")
+            entry.problems.append(
+                _("“{text}” is not a gear we know. Use one of: {known}.").format(
+                    text=text, known=known
+                )
+            )
 
     def _read_is_fishing(self, entry, text):
         if text.casefold() in YES | NO:
             entry.is_fishing = text.casefold() in YES
         else:
-            entry.problems.append(f"Still fishing: write yes or no, not “{text}”.")
+            entry.problems.append(
+                _("Still fishing: write yes or no, not “{text}”.").format(text=text)
+            )
 
     def _read_stage(self, entry, text):
         entry.stage = self.stages.get(text.casefold(), "")
         if not entry.stage:
             known = ", ".join(self.words.values())
-            entry.problems.append(f"“{text}” is not a stage we know. Use one of: {known}.")
+            entry.problems.append(
+                _("“{text}” is not a stage we know. Use one of: {known}.").format(
+                    text=text, known=known
+                )
+            )
 
     def _read_since(self, entry, text):
         entry.since = _day(text)
         if entry.since is None:
             entry.problems.append(
-                f"“{text}” is not a date. Write it like "
-                f"{self.today.month}/{self.today.day}/{self.today.year}."
+                _("“{text}” is not a date. Write it like {month}/{day}/{year}.").format(
+                    text=text, month=self.today.month, day=self.today.day, year=self.today.year
+                )
             )
         elif entry.since > self.today:
-            entry.problems.append(f"{long_day(entry.since)} is in the future. Check it.")
+            entry.problems.append(
+                _("{long_day} is in the future. Check it.").format(long_day=long_day(entry.since))
+            )
 
 
 def _day(text):
@@ -141,9 +159,11 @@ def _day(text):
 def length_problem(length):
     """Return why no vessel has a ``length`` of so many metres, None if one might."""
     if length <= 0:
-        return "Enter a length above zero."
+        return _("Enter a length above zero.")
     if length > LONGEST:
-        return f"That is {feet_inches(length)}, longer than any vessel here. Check the unit."
+        return _("That is {feet_inches}, longer than any vessel here. Check the unit.").format(
+            feet_inches=feet_inches(length)
+        )
     return None
 
 

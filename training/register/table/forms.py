@@ -3,6 +3,7 @@
 import uuid
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 
 class UploadForm(forms.Form):
@@ -10,12 +11,12 @@ class UploadForm(forms.Form):
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     file = forms.FileField(
-        label="The register, as a CSV or XLSX file",
+        label=gettext_lazy("The register, as a CSV or XLSX file"),
         max_length=200,
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.xlsx"}),
         error_messages={
-            "required": "Choose a file first.",
-            "empty": "The file is empty.",
+            "required": gettext_lazy("Choose a file first."),
+            "empty": gettext_lazy("The file is empty."),
         },
     )
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from training.people import sight
 
@@ -135,7 +136,7 @@ def _write(draft, register, outcomes):
     AdoptionEvent.objects.bulk_create(
         (_event(draft, vessel, outcome) for vessel, outcome in happened), batch_size=BATCH
     )
-    touched = [vessel.pk for vessel in (*added, *changed, *(each for each, _ in happened))]
+    touched = [vessel.pk for vessel in (*added, *changed, *(each for each, __ in happened))]
     uptake.refresh(touched)
     for some in uptake.chunks(touched):
         derive(some)
@@ -148,7 +149,7 @@ def _event(draft, vessel, outcome):
         stage=stage,
         day=date.fromisoformat(day),
         known=Known.REGISTER,
-        note=f"{draft.filename}, line {outcome.line}",
+        note=_("{filename}, line {line}").format(filename=draft.filename, line=outcome.line),
         by=draft.owner,
         key=f"import:{draft.key}:{outcome.line}",
     )

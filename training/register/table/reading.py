@@ -7,6 +7,7 @@ import zipfile
 from datetime import date, datetime
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
 from openpyxl import load_workbook
 
 from training.deck.spreadsheet import as_written
@@ -40,16 +41,18 @@ def read(file):
     """
     if file.size > MOST_BYTES:
         raise RegisterError(
-            f"The file is larger than {MOST_BYTES // 1_000_000} MB. A register of vessels is "
-            "smaller: check that it is the right file."
+            _(
+                "The file is larger than {value} MB. A register of vessels is smaller: check "
+                "that it is the right file."
+            ).format(value=MOST_BYTES // 1_000_000)
         )
     content = file.read()
     lines = _workbook_lines(content) if content.startswith(b"PK") else _text_lines(content)
     found = [(line, cells) for line, cells in lines if any(cells)]
     if not found:
-        raise RegisterError("The file is empty.")
+        raise RegisterError(_("The file is empty."))
     if len(found) == 1:
-        raise RegisterError("The file has a first row, but no vessel below it.")
+        raise RegisterError(_("The file has a first row, but no vessel below it."))
     return Table(found[0][1], found[1:])
 
 
@@ -58,7 +61,9 @@ def _count(rows):
     for number, row in enumerate(rows):
         if number > MOST_ROWS:
             raise RegisterError(
-                f"There are more than {MOST_ROWS:,} rows in the file. Split it into parts."
+                _(
+                    "There are more than {MOST_ROWS:,} rows in the file. Split it into parts."
+                ).format(MOST_ROWS=MOST_ROWS)
             )
         yield row
 
@@ -74,7 +79,9 @@ def _text_lines(content):
             before = reader.line_num
     except csv.Error as error:
         raise RegisterError(
-            f"Line {reader.line_num} cannot be read. Save the table as CSV or XLSX again."
+            _("Line {line_num} cannot be read. Save the table as CSV or XLSX again.").format(
+                line_num=reader.line_num
+            )
         ) from error
 
 
@@ -89,7 +96,7 @@ def _decode(content):
         if "\0" not in text:
             return text
     raise RegisterError(
-        "This is not a table. Save the register as CSV or XLSX, and choose that file."
+        _("This is not a table. Save the register as CSV or XLSX, and choose that file.")
     )
 
 
@@ -122,7 +129,7 @@ def _workbook_lines(content):
     # A broken file fails anywhere in the library, with whatever comes of it.
     except Exception as error:
         raise RegisterError(
-            "This XLSX file cannot be read. Open it in a spreadsheet and save it again."
+            _("This XLSX file cannot be read. Open it in a spreadsheet and save it again.")
         ) from error
 
 
@@ -133,7 +140,7 @@ def _look_into(content):
     # Python unpacks no more of a part than it says it holds.
     if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_BYTES_UNPACKED:
         raise RegisterError(
-            "This file is too large for a register of vessels. Check that it is the right file."
+            _("This file is too large for a register of vessels. Check that it is the right file.")
         )
 
 
@@ -157,7 +164,9 @@ def _tidy(text):
     tidied = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if len(tidied) > MOST_LETTERS:
         raise RegisterError(
-            f"A cell holds more than {MOST_LETTERS} letters: “{tidied[:40]} ...”. "
-            "Check that it is the right file."
+            _(
+                "A cell holds more than {MOST_LETTERS} letters: “{tidied} ...”. Check that it is "
+                "the right file."
+            ).format(MOST_LETTERS=MOST_LETTERS, tidied=tidied[:40])
         )
     return tidied

@@ -5,9 +5,11 @@ from datetime import date
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.people import sight
 
 from ..models import ImportDraft
@@ -19,9 +21,9 @@ from .forms import UploadForm
 
 ROWS_A_PAGE = 100
 WORDS = {
-    ADD: "to be added",
-    CHANGE: "to be changed",
-    SAME: "left as they are",
+    ADD: gettext_lazy("to be added"),
+    CHANGE: gettext_lazy("to be changed"),
+    SAME: gettext_lazy("left as they are"),
     REFUSE: "refused",
 }
 
@@ -86,11 +88,13 @@ def import_confirm(request, key):
     get_object_or_404(sight.own(ImportDraft.objects.only("pk"), request.user), key=key)
     draft, done = importing.confirm(key, request.user)
     if done:
-        messages.success(request, "The register is imported.")
+        messages.success(request, _("The register is imported."))
     else:
         messages.warning(
             request,
-            "Nothing was imported: the register has changed since you looked. Below is what "
-            "would change now.",
+            _(
+                "Nothing was imported: the register has changed since you looked. Below is what "
+                "would change now."
+            ),
         )
     return redirect("register:import_draft", draft.key)

@@ -4,6 +4,8 @@ import uuid
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck.fields import DayField
 
@@ -19,11 +21,11 @@ class EventForm(forms.Form):
     """
 
     key = forms.UUIDField(widget=forms.HiddenInput)
-    stage = forms.ChoiceField(label="What happened", widget=forms.RadioSelect)
-    day = DayField(label="Date")
-    known = forms.ChoiceField(label="How we know", choices=Known)
+    stage = forms.ChoiceField(label=gettext_lazy("What happened"), widget=forms.RadioSelect)
+    day = DayField(label=gettext_lazy("Date"))
+    known = forms.ChoiceField(label=gettext_lazy("How we know"), choices=Known)
     note = forms.CharField(
-        label="Note (optional)",
+        label=gettext_lazy("Note (optional)"),
         required=False,
         max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
@@ -50,7 +52,9 @@ class WithdrawForm(forms.Form):
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     note = forms.CharField(
-        label="Reason for withdrawing it", max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
+        label=gettext_lazy("Reason for withdrawing it"),
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
     )
 
     def __init__(self, *args, **kwargs):
@@ -78,6 +82,6 @@ class StageWordsForm(forms.Form):
         for name, text in list(cleaned.items()):
             # Two stages of one word could not be told apart, on a page or in a table.
             if text and text.casefold() in seen:
-                self.add_error(name, "Another stage has this name. Choose another word.")
+                self.add_error(name, _("Another stage has this name. Choose another word."))
             seen[text.casefold()] = name
         return cleaned

@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
@@ -23,7 +24,7 @@ def event_new(request, pk):
     form = EventForm(request.POST or None, words=stage_words())
     if request.method == "POST" and form.is_valid():
         events.record(vessel, by=request.user, **form.told())
-        messages.success(request, "It is recorded.")
+        messages.success(request, _("It is recorded."))
         return redirect("register:vessel", vessel.pk)
     return render(request, "register/event_form.html", {"form": form, "vessel": vessel})
 
@@ -43,7 +44,7 @@ def event_correct(request, pk):
     was = {"stage": event.stage, "day": event.day, "known": event.known}
     form = EventForm(request.POST or None, words=words, initial=was)
     if request.method == "POST" and form.is_valid():
-        return _follow(request, event, events.correct, form, "The correction is recorded.")
+        return _follow(request, event, events.correct, form, _("The correction is recorded."))
     context = {"form": form, "vessel": event.vessel, "event": event, "was": words[event.stage]}
     return render(request, "register/event_form.html", context)
 
@@ -56,7 +57,7 @@ def event_withdraw(request, pk):
     event = _event(request, pk)
     form = WithdrawForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        return _follow(request, event, events.withdraw, form, "It is withdrawn.")
+        return _follow(request, event, events.withdraw, form, _("It is withdrawn."))
     context = {
         "form": form,
         "vessel": event.vessel,
@@ -84,6 +85,6 @@ def stages(request):
     form = StageWordsForm(request.POST or None, words=stage_words())
     if request.method == "POST" and form.is_valid():
         rename(form.cleaned_data)
-        messages.success(request, "The stages are called so on every page from now on.")
+        messages.success(request, _("The stages are called so on every page from now on."))
         return redirect("register:stages")
     return render(request, "register/stages.html", {"form": form})

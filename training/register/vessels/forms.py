@@ -2,6 +2,8 @@
 
 from django import forms
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.deck.fields import LengthField
@@ -20,30 +22,34 @@ class VesselFilterForm(forms.Form):
     """Which vessels to show; everything may be left empty."""
 
     text = forms.CharField(
-        label="Name, number, owner or captain",
+        label=gettext_lazy("Name, number, owner or captain"),
         required=False,
         max_length=100,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
     )
-    harbor = forms.ChoiceField(label="Harbor", required=False)
-    size = forms.ChoiceField(label="Length", required=False)
+    harbor = forms.ChoiceField(label=gettext_lazy("Harbor"), required=False)
+    size = forms.ChoiceField(label=gettext_lazy("Length"), required=False)
     stage = forms.ChoiceField(required=False)
     fishing = forms.ChoiceField(
-        label="Still fishing",
+        label=gettext_lazy("Still fishing"),
         required=False,
-        choices=[("", "All"), ("yes", "Still fishing"), ("no", "No longer fishing")],
+        choices=[
+            ("", gettext_lazy("All")),
+            ("yes", gettext_lazy("Still fishing")),
+            ("no", gettext_lazy("No longer fishing")),
+        ],
     )
 
     def __init__(self, *args, harbors, words, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["harbor"].choices = [
-            ("", "All harbors"),
+            ("", _("All harbors")),
             *((each, each) for each in harbors),
         ]
-        self.fields["size"].choices = [("", "All lengths"), *size_choices()]
+        self.fields["size"].choices = [("", _("All lengths")), *size_choices()]
         self.fields["stage"].choices = [
-            ("", "All stages"),
-            (NO_CONTACT, "no contact yet"),
+            ("", _("All stages")),
+            (NO_CONTACT, _("no contact yet")),
             *((stage.value, text) for stage, text in words.items()),
         ]
 
@@ -55,16 +61,19 @@ class VesselFilterForm(forms.Form):
 
 def _gear_choices():
     books = rulebook.nearest_gear_books(timezone.localdate())
-    return [("", "Not known"), *((book.name, book.title) for book in books)]
+    return [("", _("Not known")), *((book.name, book.title) for book in books)]
 
 
 class VesselForm(forms.ModelForm):
     """A vessel of the register, for staff who look after its harbor."""
 
     length = LengthField(
-        label="Length over all", help_text="Such as 52 ft 6 in. A number alone is feet."
+        label=gettext_lazy("Length over all"),
+        help_text=gettext_lazy("Such as 52 ft 6 in. A number alone is feet."),
     )
-    gear = forms.ChoiceField(label="Gear (optional)", required=False, choices=_gear_choices)
+    gear = forms.ChoiceField(
+        label=gettext_lazy("Gear (optional)"), required=False, choices=_gear_choices
+    )
 
     class Meta:
         model = Vessel
@@ -79,9 +88,9 @@ class VesselForm(forms.ModelForm):
             "is_fishing",
         ]
         labels = {
-            "registration": "Registration number (optional)",
-            "owner": "Owner (optional)",
-            "captain": "Captain (optional)",
+            "registration": gettext_lazy("Registration number (optional)"),
+            "owner": gettext_lazy("Owner (optional)"),
+            "captain": gettext_lazy("Captain (optional)"),
         }
         widgets = {
             name: forms.TextInput(attrs=NAME_INPUT)
@@ -110,13 +119,15 @@ class VesselForm(forms.ModelForm):
         harbor = known.get(harbor.casefold(), harbor)
         own = sight.harbors_of(self.user)
         if own is not None and harbor not in own:
-            raise forms.ValidationError(f"Choose one of your harbors: {', '.join(sorted(own))}.")
+            raise forms.ValidationError(
+                _("Choose one of your harbors: {sorted}.").format(sorted=", ".join(sorted(own)))
+            )
         return harbor
 
     def clean_registration(self):
         text = " ".join(self.cleaned_data["registration"].split())
         if text and not plain_registration(text):
-            raise forms.ValidationError("Write at least one letter or digit, or leave it blank.")
+            raise forms.ValidationError(_("Write at least one letter or digit, or leave it blank."))
         return text
 
     def clean(self):
@@ -124,10 +135,15 @@ class VesselForm(forms.ModelForm):
         others = Vessel.objects.exclude(pk=self.instance.pk)
         name, harbor = cleaned.get("name"), cleaned.get("harbor")
         if name and harbor and others.filter(name__iexact=name, harbor=harbor).exists():
-            self.add_error("name", f"{harbor} already has a vessel of this name in the register.")
+            self.add_error(
+                "name",
+                _("{harbor} already has a vessel of this name in the register.").format(
+                    harbor=harbor
+                ),
+            )
         number = cleaned.get("registration")
         if number and others.filter(registration__iexact=number).exists():
-            self.add_error("registration", "Another vessel in the register has this number.")
+            self.add_error("registration", _("Another vessel in the register has this number."))
         return cleaned
 
     def twin(self):
@@ -145,16 +161,16 @@ class CrewForm(forms.ModelForm):
     """Somebody with an account who fishes on ``vessel``."""
 
     email = forms.EmailField(
-        label="Email of their account",
+        label=gettext_lazy("Email of their account"),
         widget=email_input(),
-        help_text="The one they sign in with.",
+        help_text=gettext_lazy("The one they sign in with."),
     )
 
     class Meta:
         model = Crew
         fields = ["part", "since"]
         widgets = {"since": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")}
-        labels = {"since": "Since"}
+        labels = {"since": gettext_lazy("Since")}
 
     field_order = ["email", "part", "since"]
 
@@ -164,8 +180,10 @@ class CrewForm(forms.ModelForm):
         person = people.filter(email=email).first()
         if person is None:
             raise forms.ValidationError(
-                "No trainee or officer has this email. Check the spelling, or give them the code "
-                "of a group, so that they can sign up."
+                _(
+                    "No trainee or officer has this email. Check the spelling, or give them the "
+                    "code of a group, so that they can sign up."
+                )
             )
         self.instance.user = person
         return email
@@ -177,5 +195,5 @@ class CrewForm(forms.ModelForm):
 def not_to_come(day):
     """Return ``day``; raise ValidationError if it is yet to come."""
     if day > timezone.localdate():
-        raise forms.ValidationError("That date is in the future. Check it.")
+        raise forms.ValidationError(_("That date is in the future. Check it."))
     return day

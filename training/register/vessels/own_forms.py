@@ -1,6 +1,8 @@
 """How people say on which vessel they fish."""
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from ..models import Crew, Vessel
 from ..table.entries import plain_place, plain_registration
@@ -10,7 +12,7 @@ class OwnVesselForm(forms.ModelForm):
     """The vessel by its name or number, as its crew would say it."""
 
     vessel = forms.CharField(
-        label="Name or registration number of the vessel",
+        label=gettext_lazy("Name or registration number of the vessel"),
         max_length=200,
         widget=forms.TextInput(attrs={"autocomplete": "off", "list": "vessels"}),
     )
@@ -18,12 +20,12 @@ class OwnVesselForm(forms.ModelForm):
     class Meta:
         model = Crew
         fields = ["part"]
-        labels = {"part": "You work as"}
+        labels = {"part": gettext_lazy("You work as")}
 
     field_order = ["vessel", "part"]
 
     def clean_vessel(self):
-        name, _, harbor = self.cleaned_data["vessel"].partition(",")
+        name, __, harbor = self.cleaned_data["vessel"].partition(",")
         found = list(
             Vessel.objects.filter(name__iexact=name.strip(), is_fishing=True)
             | Vessel.objects.filter(registration__iexact=name.strip(), is_fishing=True)
@@ -35,11 +37,13 @@ class OwnVesselForm(forms.ModelForm):
             return number[0]
         if not found:
             raise forms.ValidationError(
-                "No vessel found. Check the spelling, or ask staff to add it."
+                _("No vessel found. Check the spelling, or ask staff to add it.")
             )
         if len(found) > 1:
             places = " or ".join(f"“{each.name}, {each.harbor}”" for each in found)
-            raise forms.ValidationError(f"More than one vessel has that name. Write {places}.")
+            raise forms.ValidationError(
+                _("More than one vessel has that name. Write {places}.").format(places=places)
+            )
         return found[0]
 
     def _is_number(self, vessel, text):

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -30,7 +31,7 @@ def own_vessels(request):
                 until=None,
                 defaults={"part": form.cleaned_data["part"]},
             )
-        messages.success(request, f"You are listed on {vessel.name}.")
+        messages.success(request, _("You are listed on {name}.").format(name=vessel.name))
         return redirect("register:own_vessels")
     context = {
         "form": form,
@@ -51,5 +52,7 @@ def own_vessel_leave(request, pk):
     if berth.until is None:
         berth.until = timezone.localdate()
         berth.save(update_fields=["until"])
-    messages.success(request, f"You are listed as having left {berth.vessel.name}.")
+    messages.success(
+        request, _("You are listed as having left {name}.").format(name=berth.vessel.name)
+    )
     return redirect("register:own_vessels")

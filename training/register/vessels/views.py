@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.db import IntegrityError, transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -45,7 +46,7 @@ def vessels(request):
         "narrowed": any(chosen.values()),
         "page": page,
         "rows": rows,
-        "any_demo": any(vessel.is_demo for vessel, *_ in rows),
+        "any_demo": any(vessel.is_demo for vessel, *__ in rows),
     }
     return render(request, "register/list.html", context)
 
@@ -68,7 +69,7 @@ def vessels_csv(request):
 @require_safe
 def vessels_xlsx(request):
     """Download the same as XLSX."""
-    return xlsx_response("vessels.xlsx", "Vessels", *_exported(request))
+    return xlsx_response("vessels.xlsx", _("Vessels"), *_exported(request))
 
 
 @never_cache
@@ -119,7 +120,7 @@ def _vessel_form(request, found):
         if form.is_valid():
             with transaction.atomic():
                 saved = form.save()
-            messages.success(request, f"{saved.name} is saved.")
+            messages.success(request, _("{name} is saved.").format(name=saved.name))
             return redirect("register:vessel", saved.pk)
         if twin := form.twin():
             return redirect("register:vessel", twin.pk)
@@ -142,7 +143,12 @@ def crew_new(request, pk):
         except IntegrityError:
             messages.info(request, f"{person.name} is down as fishing on {found.name} already.")
         else:
-            messages.success(request, f"{person.name} is down as fishing on {found.name}.")
+            messages.success(
+                request,
+                _("{name} is down as fishing on {name2}.").format(
+                    name=person.name, name2=found.name
+                ),
+            )
         return redirect("register:vessel", found.pk)
     return render(request, "register/crew_form.html", {"form": form, "vessel": found})
 
@@ -157,5 +163,10 @@ def crew_end(request, pk):
     if crew.until is None:
         crew.until = timezone.localdate()
         crew.save(update_fields=["until"])
-    messages.success(request, f"{crew.user.name} is down as having left {crew.vessel.name}.")
+    messages.success(
+        request,
+        _("{name} is down as having left {name2}.").format(
+            name=crew.user.name, name2=crew.vessel.name
+        ),
+    )
     return redirect("register:vessel", crew.vessel_id)
