@@ -20,7 +20,7 @@ def add_part(spot, template):
     """Show ``template``, which decides itself for whom it is, at ``spot``."""
     if _parts.setdefault(spot, template) != template:
         raise ValueError(
-            _("{parts} stands {value} already.").format(parts=_parts[spot], value=spot.value)
+            _("{parts} is {value} already.").format(parts=_parts[spot], value=spot.value)
         )
 
 
