@@ -456,7 +456,7 @@ def test_a_task_is_drawn_from_rules_that_hold(user, as_user):
         assert drawn - {None}
         page = text_of(as_user.get(reverse("exercises:do", args=["order-conversion"])))
         assert MISSING in page
-        assert rulebook.load("no-sweep").title in page
+        assert rulebook.load("no-sweep", "1").title in page
         response = as_user.post(reverse("exercises:another", args=["order-conversion"]))
         assert response.url == reverse("exercises:do", args=["order-conversion"])
     assert handing.open_assignment(user, kinds.get("order-conversion"))
@@ -509,6 +509,9 @@ def test_what_a_net_or_vessel_had_is_not_lost(user, as_user, as_staff):
     vessel = make_vessel(gear="grate")
     with ended("grate"):
         page = text_of(as_user.get(reverse("nets:net_edit", args=[net.pk])))
-        assert f'<option value="grate" selected>{rulebook.load("grate").title} (no version' in page
+        assert (
+            f'<option value="grate" selected>{rulebook.load("grate", "1").title} (no version'
+            in page
+        )
         page = text_of(as_staff.get(reverse("register:vessel_edit", args=[vessel.pk])))
         assert '<option value="grate" selected>' in page

@@ -41,7 +41,7 @@ IN_FORCE = """async ([judging, books, days]) => {
 
 def test_the_phone_goes_by_the_version_of_the_day(desk):
     # Two versions of a rule set: the second supersedes the first from its first day.
-    first = rulebook.load("no-sweep")
+    first = rulebook.load("no-sweep", "1")
     books = [
         replace(first, version="1", effective_to=date(2026, 6, 30)),
         replace(first, version="2", effective_from=date(2026, 6, 1)),

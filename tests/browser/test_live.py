@@ -27,7 +27,7 @@ def model_text(stock, count, length, speed, shine):
 def test_the_dropper_follows_what_is_set(phone, axe):
     phone.goto(LESSON)
     figure = phone.locator("form[data-live]")
-    length = round(rulebook.load("no-sweep").requirement("dropper_length").limit / INCH)
+    length = round(rulebook.load("no-sweep", "1").requirement("dropper_length").limit / INCH)
     words = figure.locator("[data-live-words]")
     expect(figure.get_by_role("button")).to_be_hidden()
     expect(figure.locator("output").first).to_have_text("3 kn")

@@ -19,7 +19,7 @@ from training.calibration.making import make
 from training.calibration.models import Call
 from training.calibration.tables import grid
 
-BOOK = rulebook.load("no-sweep")
+BOOK = rulebook.load("no-sweep", "1")
 RIGS = make(7, BOOK, 20, 50)
 
 
@@ -129,7 +129,7 @@ def test_the_share_right_of_several_has_its_interval_by_rig():
 
 
 def test_rules_that_bind_some_vessels_only_are_counted_where_they_bind():
-    rigs = make(3, rulebook.load("grate"), 40, 50)
+    rigs = make(3, rulebook.load("grate", "1"), 40, 50)
     figures = Figures(rigs, {"one": calls(truth, rigs), "two": calls(truth, rigs)})
     for each in figures.by_rule:
         binding = sum(

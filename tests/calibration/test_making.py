@@ -53,7 +53,7 @@ def test_faults_come_up_in_balance(asked):
 
 def test_a_rig_off_custom_passes_in_a_round():
     """Droppers under 42 in on a net without a sweep: common practice, no source."""
-    rigs = make(1, rulebook.load("no-sweep"), 40, 0)
+    rigs = make(1, rulebook.load("no-sweep", "1"), 40, 0)
     off = [each for each in rigs if each.verdict.missed_keys == {"dropper_length"}]
     assert off
     for each in off:

@@ -109,7 +109,7 @@ class TestRigs:
 
     def test_what_was_broken_last_tells_nothing_of_the_next(self):
         """After two alike, or any number, the next is broken as often as not."""
-        book, draw = rulebook.load("no-sweep"), random.Random(5).randrange
+        book, draw = rulebook.load("no-sweep", "1"), random.Random(5).randrange
         broken = Counter()
         for before in ([], [True] * 2, [False] * 2, [True] * 5):
             done = [
@@ -162,7 +162,7 @@ class TestHoldingARule:
     @pytest.mark.parametrize("say", ["met", "broken", "toss", "other side"])
     def test_whoever_cannot_tell_hardly_ever_holds_it(self, say):
         """Over 200 practices of 40 rigs each: fewer than 1 in 20 but for the luck of the draw."""
-        book, rng = rulebook.load("no-sweep"), random.Random(say)
+        book, rng = rulebook.load("no-sweep", "1"), random.Random(say)
         held = 0
         for _ in range(200):
             count, last, done = Count(), False, []
@@ -235,7 +235,7 @@ class TestCustom:
     @pytest.fixture
     def off_custom(self, officer):
         """A turn in a round that has a rig with short droppers and nothing else broken."""
-        book = rulebook.load("no-sweep")
+        book = rulebook.load("no-sweep", "1")
         seed = next(
             seed
             for seed in range(99)

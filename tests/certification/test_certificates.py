@@ -139,7 +139,7 @@ class TestMovedRules:
     """The later versions are made up, to see what a change does."""
 
     def test_a_new_limit_asks_for_a_refresher(self, certificate, monkeypatch):
-        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        old = rulebook.load("no-sweep", "1").requirement("dropper_spacing")
         move_on(monkeypatch, date(2026, 5, 1), limits={"dropper_spacing": old.limit / 2})
         before = certificates.standing(certificate, datetime(2026, 4, 30, 12, tzinfo=UTC))
         after = certificates.standing(certificate, datetime(2026, 5, 2, 12, tzinfo=UTC))
@@ -179,7 +179,7 @@ class TestMovedRules:
         assert Refresher.objects.count() == 1
 
     def test_the_readings_of_what_changed_are_part_of_it(self, certificate, monkeypatch):
-        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        old = rulebook.load("no-sweep", "1").requirement("dropper_spacing")
         move_on(monkeypatch, date(2026, 5, 1), limits={old.key: old.limit / 2})
         answers = {old.key: "something"}
         refresher = certificates.refresh(certificate, LATER, answers)
@@ -200,7 +200,7 @@ class TestMovedRules:
     def test_another_change_before_it_is_finished_has_readings_of_its_own(
         self, certificate, monkeypatch
     ):
-        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        old = rulebook.load("no-sweep", "1").requirement("dropper_spacing")
         found = []
         for day, version, share in ((1, "2", 0.5), (3, "3", 0.4)):
             move_on(
@@ -228,7 +228,7 @@ class TestMovedRules:
         assert certificates.refresh(certificate, LONG_AFTER) is None
 
     def test_a_rule_set_no_longer_in_force_asks_nothing(self, certificate, monkeypatch):
-        closed = replace(rulebook.load("no-sweep"), effective_to=date(2026, 3, 1))
+        closed = replace(rulebook.load("no-sweep", "1"), effective_to=date(2026, 3, 1))
         monkeypatch.setattr(shelf, "_books", lambda: {"no-sweep": [closed]})
         assert certificates.standing(certificate, LATER).state == VALID
         assert timezone.localdate(LATER) > date(2026, 3, 1)

@@ -151,7 +151,7 @@ class TestHolding:
 
 class TestGoingThroughChanges:
     def test_only_what_changed_is_shown_old_and_new(self, as_user, certificate, monkeypatch):
-        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        old = rulebook.load("no-sweep", "1").requirement("dropper_spacing")
         book = move_on(monkeypatch, timezone.localdate(), limits={old.key: old.limit / 2})
         page = as_user.get(address("changes", certificate)).content.decode()
         assert old.title in page
@@ -160,7 +160,7 @@ class TestGoingThroughChanges:
         assert book.requirement("legs_equal").title not in page
 
     def test_it_is_kept_once_known(self, as_user, certificate, monkeypatch):
-        old = rulebook.load("no-sweep").requirement("dropper_spacing")
+        old = rulebook.load("no-sweep", "1").requirement("dropper_spacing")
         book = move_on(
             monkeypatch,
             timezone.localdate(),

@@ -84,7 +84,7 @@ def test_nobody_writes_on_anothers_sheet(officer, check):
 def test_a_sheet_goes_by_the_rules_of_its_day(officer):
     sheet = make_check(officer)
     assert sheet.rulebook == rulebook.in_force("no-sweep", sheet.day)
-    early = rulebook.load("no-sweep").effective_from.replace(year=2001)
+    early = rulebook.load("no-sweep", "1").effective_from.replace(year=2001)
     with pytest.raises(rulebook.RulebookError):
         make_check(officer, day=early)
     assert CheckSheet.objects.count() == 1

@@ -120,7 +120,7 @@ def test_marks_never_fall_below_nought(task):
 
 
 def test_an_answer_that_contradicts_itself_is_remarked_upon():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     task = next(task for seed in range(50) if not (task := KIND.generate(seed, book, 1)).odd)
     assert KIND.grade(task, {"verdict": LEGAL, "failing": ["dropper_bare"]}).remarks
     assert KIND.grade(task, {"verdict": NOT_LEGAL, "failing": []}).remarks
@@ -131,13 +131,13 @@ def test_an_answer_that_contradicts_itself_is_remarked_upon():
 def test_the_form_shows_no_limit(difficulty):
     """The same form is set in an exam, at whatever level."""
     for seed in range(5):
-        task = KIND.generate(seed, rulebook.load("no-sweep"), difficulty)
+        task = KIND.generate(seed, rulebook.load("no-sweep", "1"), difficulty)
         labels = dict(KIND.form(task)().fields["failing"].choices)
         assert labels == {each.key: each.title for each in task.requirements}
 
 
 def test_limits_are_told_at_level_1_of_practice_alone(as_user, user):
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     limit = book.requirement("dropper_stock").limit_text
     for difficulty in (1, 2, 3):
         shown = KIND.shown(KIND.generate(1, book, difficulty))
@@ -148,7 +148,7 @@ def test_limits_are_told_at_level_1_of_practice_alone(as_user, user):
 
 def test_limits_written_from_memory_are_marked_where_they_are_shown():
     """What the grate fishery asks of bars was read; of floats it was written from memory."""
-    shown = KIND.shown(KIND.generate(3, rulebook.load("grate"), EASIEST))
+    shown = KIND.shown(KIND.generate(3, rulebook.load("grate", "1"), EASIEST))
     limits = dict(shown["limits"])
     assert limits["Float size"] == "at least 8 in*"
     assert limits["Space between grate bars"] == "at most 50 mm"
@@ -160,7 +160,7 @@ def test_limits_written_from_memory_are_marked_where_they_are_shown():
 @pytest.fixture(scope="module", params=[1, 2, 3])
 def many(request):
     """Two hundred rigs of a level."""
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     return [KIND.generate(seed, book, request.param) for seed in range(200)]
 
 
@@ -206,7 +206,7 @@ def test_a_rule_to_be_asked_is_broken_about_as_often_as_met(name):
 @pytest.mark.parametrize("broken", [True, False])
 def test_the_harder_the_rig_the_less_its_readings_miss_their_limits(broken):
     """By the lengths of ropes and chains, as ``spans`` has them for readings too."""
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     for key in ("dropper_spacing", "footrope_excess", "door_to_wing_end"):
         misses = []
         for level in (1, 2, 3):

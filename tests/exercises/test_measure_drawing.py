@@ -141,7 +141,7 @@ def test_a_task_asks_what_it_is_to_turn_on_on_either_side(name, difficulty, key)
 
 
 def test_as_much_is_broken_as_met_and_the_same_answer_throughout_hardly_ever_passes():
-    book, found = rulebook.load("no-sweep"), []
+    book, found = rulebook.load("no-sweep", "1"), []
     passed = dict.fromkeys((WITHIN, OUTSIDE, UNTOLD), 0)
     for seed in range(60):
         task = KIND.generate(seed, book, 3)
@@ -156,7 +156,7 @@ def test_as_much_is_broken_as_met_and_the_same_answer_throughout_hardly_ever_pas
 
 @pytest.mark.parametrize("side", [MET, BROKEN])
 def test_the_harder_the_drawing_the_less_it_misses_a_limit(side):
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     for key in ("dropper_spacing", "float_spacing"):
         worst = []
         for level in (1, 2, 3):
@@ -198,7 +198,7 @@ def test_a_size_that_cannot_be_read_is_refused_only_where_it_is_asked():
 
 
 def test_beginners_are_told_the_limits_and_others_not():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     limit = book.requirement("dropper_spacing").limit_text
     for difficulty in (1, 2, 3):
         task = KIND.generate(1, book, difficulty)

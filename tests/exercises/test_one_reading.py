@@ -36,14 +36,14 @@ def test_the_side_can_be_asked_for():
 
 
 def test_without_a_focus_every_rule_comes_up():
-    book = rulebook.load("grate")
+    book = rulebook.load("grate", "1")
     asked = {KIND.generate(seed, book, 3).requirement.key for seed in range(600)}
     assert asked == set(near.keys(book))
 
 
 @pytest.mark.parametrize("side", [MET, BROKEN])
 def test_an_answer_is_worth_a_point_or_none(side):
-    task = KIND.generate(1, rulebook.load("no-sweep"), 3, ("top_leg_wire", side))
+    task = KIND.generate(1, rulebook.load("no-sweep", "1"), 3, ("top_leg_wire", side))
     for said in (MET, BROKEN):
         marked = KIND.grade(task, {"said": said})
         (line,) = marked.lines

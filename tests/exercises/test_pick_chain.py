@@ -82,7 +82,7 @@ def nearness(task):
 
 
 def test_the_higher_the_level_the_nearer_a_need_lies_to_a_choice():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     median = {
         level: statistics.median(nearness(KIND.generate(seed, book, level)) for seed in range(100))
         for level in KIND.rulebooks
@@ -132,6 +132,6 @@ def test_more_weight_than_needed_is_remarked_upon(task):
 
 
 def test_an_unknown_chain_is_refused_beside_its_field():
-    task = KIND.generate(1, rulebook.load("no-sweep"), 1)
+    task = KIND.generate(1, rulebook.load("no-sweep", "1"), 1)
     assert list(KIND.form(task)({"stock": "5 in", "count": "1"}).errors) == ["stock"]
     assert list(KIND.form(task)({"stock": "3/8 in"}).errors) == ["count"]

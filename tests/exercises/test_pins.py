@@ -31,6 +31,6 @@ def test_every_kind_is_pinned():
 
 def test_a_digest_tells_a_task_from_one_of_another_size():
     kind = kinds.get("one-reading")
-    book = pinned.rulebook.load("no-sweep")
+    book = pinned.rulebook.load("no-sweep", "1")
     one, same, other = (kind.generate(seed, book, 3, ("top_leg_wire",)) for seed in (1, 1, 2))
     assert pinned.digest(one) == pinned.digest(same) != pinned.digest(other)

@@ -17,7 +17,7 @@ from training.exercises.kinds.choose_one import NONE
 from training.exercises.kinds.find_fault import KEYS, NOTHING, PLACES, RULE_AT, place_of
 from training.exercises.kinds.one_reading import BROKEN, MET
 
-NO_SWEEP, GRATE = rulebook.load("no-sweep"), rulebook.load("grate")
+NO_SWEEP, GRATE = rulebook.load("no-sweep", "1"), rulebook.load("grate", "1")
 
 EVERY_FOCUS = [
     (slug, name, difficulty, key)

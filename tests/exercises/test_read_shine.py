@@ -33,7 +33,7 @@ few = settings(max_examples=25, deadline=None)
 
 def task_for(wanted, difficulty=2):
     """Return the first task of this difficulty that asks for the way ``wanted``."""
-    made = (KIND.generate(seed, rulebook.load("no-sweep"), difficulty) for seed in range(200))
+    made = (KIND.generate(seed, rulebook.load("no-sweep", "1"), difficulty) for seed in range(200))
     return next(task for task in made if way(task.heights, FOOTROPE_HEIGHT) == wanted)
 
 
@@ -279,7 +279,7 @@ def test_the_marked_answer_draws_both_heights():
     ],
 )
 def test_what_cannot_be_read_is_refused_beside_its_field(typed, field):
-    task = KIND.generate(3, rulebook.load("no-sweep"), EASIEST)
+    task = KIND.generate(3, rulebook.load("no-sweep", "1"), EASIEST)
     form = KIND.form(task)({**right_answer(task), **typed})
     assert list(form.errors) == [field]
     assert form.raw()[field] == typed[field]

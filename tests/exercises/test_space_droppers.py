@@ -145,7 +145,7 @@ def test_two_droppers_at_one_place_are_one_too_many(task):
 
 
 def test_where_there_is_a_sweep_a_dropper_has_to_hang_straight_down_to_it():
-    book = rulebook.load("chain-sweep")
+    book = rulebook.load("chain-sweep", "1")
     task = KIND.generate(5, book, 3)
     answer = answer_at(task.fewest)
     assert KIND.grade(task, answer).passed
@@ -159,8 +159,8 @@ def test_where_there_is_a_sweep_a_dropper_has_to_hang_straight_down_to_it():
 def test_the_harder_the_rope_the_less_its_wings_miss_whole_intervals():
     def misses(level):
         for seed in range(60):
-            rope = KIND.generate(seed, rulebook.load("no-sweep"), level).footrope
-            step = rulebook.load("no-sweep").requirement("dropper_spacing").limit
+            rope = KIND.generate(seed, rulebook.load("no-sweep", "1"), level).footrope
+            step = rulebook.load("no-sweep", "1").requirement("dropper_spacing").limit
             for side in SIDES:
                 off = rope.wing(side) % step
                 off = min(off, step - off)
@@ -193,7 +193,7 @@ def test_both_answers_are_drawn(task):
 
 
 def test_a_place_past_the_wing_end_is_refused_beside_its_field():
-    task = KIND.generate(3, rulebook.load("no-sweep"), 1)
+    task = KIND.generate(3, rulebook.load("no-sweep", "1"), 1)
     form = KIND.form(task)({"port": "400 ft", "starboard": "6 ft"})
     assert not form.is_valid()
     assert "past the port wing end" in form.errors["port"][0]
@@ -203,7 +203,7 @@ def test_a_place_past_the_wing_end_is_refused_beside_its_field():
 
 @pytest.mark.parametrize("typed", ["8 fet", "about 6", "-4 ft", "6 ft, 3 in"])
 def test_what_cannot_be_read_is_refused_beside_its_field(typed):
-    task = KIND.generate(3, rulebook.load("no-sweep"), 1)
+    task = KIND.generate(3, rulebook.load("no-sweep", "1"), 1)
     form = KIND.form(task)({"port": "6 ft", "starboard": typed})
     assert list(form.errors) == ["starboard"]
 

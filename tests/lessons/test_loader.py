@@ -26,7 +26,7 @@ def test_a_lesson_is_read():
     assert lesson.exercises == ("judge-rig",)
     assert lesson.more == ("pick-chain",)
     assert lesson.kinds == ("judge-rig", "pick-chain")
-    assert lesson.rulebook is rulebook.load("no-sweep")
+    assert lesson.rulebook is rulebook.load("no-sweep", "1")
     assert lesson.body == "<p>Some <em>words</em>.</p>"
     assert lesson.words == 2
 
@@ -169,7 +169,7 @@ def test_a_lesson_is_parsed_again_when_another_rule_set_comes_into_force(folder,
 def test_a_rule_set_without_a_version_is_shown_as_it_was_and_marked(folder):
     before = all_lessons(folder)
     book = replace(
-        rulebook.load("no-sweep"),
+        rulebook.load("no-sweep", "1"),
         version="2",
         effective_from=date(2020, 2, 1),
         effective_to=date(2020, 2, 29),

@@ -84,7 +84,7 @@ def test_a_rule_taught_nowhere_or_twice_is_refused(body, rules, words):
 
 
 def test_a_length_that_is_law_somewhere_and_custom_elsewhere_can_be_taught():
-    assert rulebook.load("no-sweep").requirement("dropper_length").by_custom
+    assert rulebook.load("no-sweep", "1").requirement("dropper_length").by_custom
     assert small("{{ passage dropper_length }}Words.", rules="[dropper_length]").rules
 
 

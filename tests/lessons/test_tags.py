@@ -89,7 +89,7 @@ def test_how_mesh_is_measured_is_said_as_the_regulation_prints_it(part, words):
 
 
 def test_sentences_come_from_the_rule_set():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     spacing = book.requirement("dropper_spacing")
     assert block_of("{{ why dropper_spacing }}") == f"Why it matters on the net: {spacing.why}"
     assert block_of("{{ reads float_diameter }}") == (
@@ -100,7 +100,7 @@ def test_sentences_come_from_the_rule_set():
     assert block_of("{{ known dropper_length }}") == f"This one {no_source}"
     assert block_of("{{ thumb footrope_height basis }}") == f"That figure {no_source}"
     assert shown("{{ rulebook title }}") == book.title
-    assert shown("{{ rulebook citation rules=grate }}") == rulebook.load("grate").citation
+    assert shown("{{ rulebook citation rules=grate }}") == rulebook.load("grate", "1").citation
 
 
 def test_weights_come_from_the_links():
@@ -214,7 +214,7 @@ def test_a_worked_layout_counts_as_the_layout_does(port, starboard):
         f'{{{{ worked layout bosom="16 ft" port="{port} ft" starboard="{starboard} ft" }}}}'
     )
     rope = Footrope(16 * FOOT, port * FOOT, starboard * FOOT)
-    places = layout.dropper_places(rope, rulebook.load("no-sweep"))
+    places = layout.dropper_places(rope, rulebook.load("no-sweep", "1"))
     assert f"<strong>{len(places)} droppers in all.</strong>" in body
     assert body.count("port wing,") + body.count("Port wing,") == port // 8 - (port % 8 == 0)
     assert body.count("right at the wing end") == (port % 8 == 0) + (starboard % 8 == 0)
@@ -277,7 +277,7 @@ def test_worked_ropes_and_wire_are_judged():
 def test_a_worked_finding_can_be_said_as_on_an_officers_sheet():
     tag = '{{ worked ropes headrope="46 ft" bosom="20 ft" wing="24 ft" style=sheet }}'
     rope = Footrope(20 * FOOT, 24 * FOOT, 24 * FOOT)
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     rig = examples.rig(book, rope, 46 * FOOT)
     body = block(tag)
     for key in ("footrope_longer", "footrope_excess"):

@@ -13,7 +13,7 @@ from rigs.rules.judge import judge
 
 @pytest.fixture(scope="module")
 def rules():
-    return rulebook.load("no-sweep")
+    return rulebook.load("no-sweep", "1")
 
 
 @pytest.fixture(scope="module")

@@ -134,7 +134,7 @@ def test_a_set_whose_rules_have_all_ended_is_over(open_set):
     today = timezone.localdate()
     yesterday = today - timedelta(days=1)
     gone = replace(
-        rulebook.load("no-sweep"),
+        rulebook.load("no-sweep", "1"),
         version="ended",
         effective_from=yesterday,
         effective_to=yesterday,

@@ -47,7 +47,7 @@ def make_net(owner):
 
 
 def hand_in_sheet(officer, name, harbor="Kettle Harbor", day=date(2026, 9, 1)):
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     return CheckSheet.objects.create(
         key=uuid.uuid4(),
         officer=officer,

@@ -18,8 +18,8 @@ from rigs.words.gear import Dropper
 from rigs.words.trip import Position, Trip
 from rigs.words.units import INCH
 
-BOOK = rulebook.load("no-sweep")
-SWEEP_BOOK = rulebook.load("chain-sweep")
+BOOK = rulebook.load("no-sweep", "1")
+SWEEP_BOOK = rulebook.load("chain-sweep", "1")
 
 
 def sound_rig(seed=3, book=BOOK, difficulty=2):

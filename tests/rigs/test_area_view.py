@@ -18,7 +18,7 @@ from rigs.words.trip import Position, Trip
 from tests.rigs.drawn import overlapping
 
 BOOKS = openings.fisheries()
-WHITING = rulebook.load("whiting")
+WHITING = rulebook.load("whiting", "1")
 EAST = Position(42.0, -69.75)
 every_book = pytest.mark.parametrize("book", BOOKS, ids=lambda book: book.name)
 days = st.dates(date(2025, 1, 1), date(2025, 12, 31))
@@ -144,7 +144,7 @@ def test_what_is_open_on_the_day_is_filled(day, filled, dashed):
 
 
 def test_where_the_shore_closes_no_side_is_drawn():
-    scene = view(rulebook.load("grate"), date(2025, 8, 1))
+    scene = view(rulebook.load("grate", "1"), date(2025, 8, 1))
     (side,) = outlines(scene, "area-side")
     assert side.points[0] != side.points[-1]
     assert len(scene.of_style("shore")) == 2  # on the chart and in its key
@@ -173,6 +173,6 @@ def test_closures_are_drawn_where_they_reach_onto_the_chart():
 
 def test_without_closures_on_the_chart_its_key_has_none():
     """Area 1 lies 7 minutes of longitude west of the Western Gulf of Maine closure."""
-    scene = view(rulebook.load("small-mesh-1"), date(2025, 10, 1), closures=True)
+    scene = view(rulebook.load("small-mesh-1", "1"), date(2025, 10, 1), closures=True)
     assert scene.of_style("closure") == []
     assert not any("closure" in text.text for text in scene.texts)

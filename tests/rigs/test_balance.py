@@ -21,8 +21,8 @@ from rigs.words.gear import Dropper, Float, Headrope, Sweep
 from rigs.words.units import FOOT, INCH, POUND
 from tests.rigs.rig_factory import make_rig
 
-BOOK = rulebook.load("no-sweep")
-SWEPT = rulebook.load("chain-sweep")
+BOOK = rulebook.load("no-sweep", "1")
+SWEPT = rulebook.load("chain-sweep", "1")
 IN_WATER = 1 - 1025 / 7850
 
 

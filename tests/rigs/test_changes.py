@@ -13,8 +13,8 @@ from rigs.words.gear import PORT, STARBOARD, Dropper, Float, Headrope
 from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import make_rig
 
-BOOK = rulebook.load("no-sweep")
-SWEPT = rulebook.load("chain-sweep")
+BOOK = rulebook.load("no-sweep", "1")
+SWEPT = rulebook.load("chain-sweep", "1")
 sides = st.sampled_from([None, PORT, STARBOARD])
 rigs = st.integers(0, 10_000).map(lambda seed: sample.legal_rig(random.Random(seed), BOOK, 3))
 

@@ -15,7 +15,7 @@ from rigs.tuning import PLACES, Catch, Tow, heights
 from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import make_rig
 
-RIG = make_rig(rulebook.load("no-sweep"))
+RIG = make_rig(rulebook.load("no-sweep", "1"))
 shines = st.dictionaries(st.sampled_from(PLACES), st.floats(0, 42 * INCH), min_size=1)
 catches = st.none() | st.builds(Catch, st.floats(0, 900), st.floats(0, 900), st.floats(0, 90))
 tows = st.builds(Tow, st.floats(0.3, 3), shines, catches)

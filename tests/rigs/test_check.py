@@ -44,12 +44,12 @@ class TestSteps:
         assert len(QUESTIONS) == sum(len(step.questions) for step in STEPS)
 
     def test_go_from_one_wing_end_over_the_center_to_the_other(self):
-        order = [step.slug for step in steps(rulebook.load("no-sweep"))]
+        order = [step.slug for step in steps(rulebook.load("no-sweep", "1"))]
         walk = ["port_wing", "port_corner", "center", "starboard_corner", "starboard_wing"]
         assert [slug for slug in order if slug in walk] == walk
 
     def test_leave_out_what_a_rule_set_does_not_turn_on(self):
-        names = {q.name for step in steps(rulebook.load("no-sweep")) for q in step.questions}
+        names = {q.name for step in steps(rulebook.load("no-sweep", "1")) for q in step.questions}
         assert not names & {"sweep_chain", "lean", "mesh", "bar_gap", "vessel_length"}
 
 
@@ -114,7 +114,7 @@ class TestJudging:
                 assert any(finding.outcome == NOT_MEASURED for finding in verdict.findings)
 
     def test_a_fault_is_found_though_the_rest_was_not_measured(self):
-        book = rulebook.load("no-sweep")
+        book = rulebook.load("no-sweep", "1")
         limit = book.requirement("dropper_spacing").limit
         verdict = sheet.judged({"port_gap": limit + INCH}, book)
         assert verdict.failed_keys == {"dropper_spacing"}
@@ -122,7 +122,7 @@ class TestJudging:
 
     def test_a_whole_interval_left_at_the_wing_end_is_a_dropper_short(self):
         # As for a rig: a wing of a whole number of intervals has a dropper at its end.
-        book = rulebook.load("no-sweep")
+        book = rulebook.load("no-sweep", "1")
         limit = book.requirement("dropper_spacing").limit
         told = {f"{side}_{name}": limit for side in ("port", "starboard") for name in ("gap",)}
         within = told | {"port_last": 0.0, "starboard_last": limit - INCH}
@@ -131,11 +131,11 @@ class TestJudging:
         assert short.finding("dropper_spacing").places == ("port wing end",)
 
     def test_without_droppers_center_and_corners_fail(self):
-        verdict = sheet.judged({"droppers": False}, rulebook.load("no-sweep"))
+        verdict = sheet.judged({"droppers": False}, rulebook.load("no-sweep", "1"))
         assert verdict.failed_keys == {"dropper_at_centre", "dropper_at_corners"}
 
     def test_the_mesh_rule_goes_by_the_vessel(self):
-        book = rulebook.load("grate")
+        book = rulebook.load("grate", "1")
         edge = book.requirement("mesh_count_long").vessel_over
         count = book.requirement("mesh_count_short").limit
         small = sheet.judged({"vessel_length": edge, "mesh_count": count}, book)
@@ -248,11 +248,11 @@ class TestMesh:
         }
         assert not found.measures
         assert not found.unread
-        verdict = sheet.judged(found.measures, rulebook.load("grate"))
+        verdict = sheet.judged(found.measures, rulebook.load("grate", "1"))
         assert verdict.finding("mesh_size").outcome == NOT_MEASURED
 
     def test_small_meshes_in_a_row_that_is_large_enough_are_inside(self):
-        book = rulebook.load("grate")
+        book = rulebook.load("grate", "1")
         limit = book.requirement("mesh_size").limit
         row = [limit - INCH / 8] * 10 + [limit + INCH / 8] * 10
         found = read({"mesh": ", ".join(f"{metres * 1000:.4f} mm" for metres in row)})
@@ -275,7 +275,7 @@ def test_bars_stand_for_half_as_many_meshes(seed, book):
 
 
 def test_with_no_sweep_on_the_net_its_rules_find_nothing_to_check():
-    verdict = sheet.judged({"sweep": False}, rulebook.load("chain-sweep"))
+    verdict = sheet.judged({"sweep": False}, rulebook.load("chain-sweep", "1"))
     sweep = [each for each in verdict.findings if each.key.startswith("sweep_")]
     told = {each.key: each.outcome for each in sweep if each.key != "sweep_attachment"}
     assert set(told.values()) == {PASS}

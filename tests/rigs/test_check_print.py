@@ -12,7 +12,7 @@ from rigs.rules.judge import judge
 from rigs.words.gear import Sweep
 from tests.rigs.rig_factory import make_rig
 
-BOOK = rulebook.load("chain-sweep")
+BOOK = rulebook.load("chain-sweep", "1")
 LONG_BOOK = replace(BOOK, title=f"{BOOK.title} {'and so on ' * 12}")
 SPOTS = []
 

@@ -15,7 +15,7 @@ from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import gear_books, make_rig, with_limit
 
 DAY = date(2030, 1, 1)
-OLD = rulebook.load("no-sweep")
+OLD = rulebook.load("no-sweep", "1")
 
 
 def later(book, drop=(), **limits):
@@ -40,7 +40,7 @@ def test_a_tighter_limit_breaks_what_just_kept_the_old_one():
 
 
 def test_a_wider_limit_keeps_what_broke_the_old_one():
-    old = rulebook.load("grate")  # where the length of a dropper is law
+    old = rulebook.load("grate", "1")  # where the length of a dropper is law
     rig = make_rig(old)
     rig = replace(rig, droppers=tuple(replace(each, length=40 * INCH) for each in rig.droppers))
     found = effect(rig, old, later(old, dropper_length=36 * INCH))

@@ -17,7 +17,7 @@ from rigs.words.gear import PORT, SIDES, STARBOARD, Footrope, Headrope
 from rigs.words.units import FATHOM, FOOT, INCH
 from tests.rigs.rig_factory import gear_books, make_rig
 
-NO_SWEEP = rulebook.load("no-sweep")
+NO_SWEEP = rulebook.load("no-sweep", "1")
 GEAR = rulebook.gear_books()
 
 
@@ -44,7 +44,7 @@ class TestCustom:
         assert (finding.outcome, finding.clause) == (FAIL, "")
 
     def test_the_same_droppers_break_the_law_of_the_grate_fishery(self):
-        book = rulebook.load("grate")
+        book = rulebook.load("grate", "1")
         verdict = judge(with_droppers(make_rig(book), length=41 * INCH), book)
         assert verdict.failed_keys == {"dropper_length"}
         assert verdict.off_custom == ()
@@ -98,7 +98,7 @@ class TestBounds:
 
     def test_half_a_sweep_that_is_long_enough_for_both(self):
         """At least 7 ft longer in all: 50 CFR 648.80(a)(9)(ii)(D), from memory."""
-        book = rulebook.load("chain-sweep")
+        book = rulebook.load("chain-sweep", "1")
         rig = make_rig(book)
         long = rig.footrope.length + 7 * FOOT
         for half, outcome in ((long, "pass"), (long - 2 * INCH, NOT_MEASURED)):
@@ -108,7 +108,7 @@ class TestBounds:
             assert verdict.finding("sweep_excess_each_side").outcome == NOT_MEASURED
 
     def test_a_sweep_too_short_for_its_wing_wherever_the_dropper_meets_it(self):
-        book = rulebook.load("chain-sweep")
+        book = rulebook.load("chain-sweep", "1")
         rig = make_rig(book)
         sweep = replace(rig.sweep, port=2 * FOOT)
         droppers = tuple(replace(each, sweep_position=None) for each in rig.droppers)
@@ -127,7 +127,7 @@ class TestBounds:
         ],
     )
     def test_meshes_counted_on_a_vessel_of_unknown_length(self, counted, told):
-        book = rulebook.load("grate")
+        book = rulebook.load("grate", "1")
         rig = make_rig(book, vessel_length=None)
         rig = replace(rig, codend=replace(rig.codend, counted=counted))
         for verdict in (judge(rig, book), sheet.judged(written.measures(rig), book)):
@@ -206,7 +206,7 @@ class TestDoubts:
         )
 
     def test_a_dropper_joined_past_the_end_of_the_sweep(self):
-        book = rulebook.load("chain-sweep")
+        book = rulebook.load("chain-sweep", "1")
         rig = make_rig(book)
         *kept, last = rig.droppers
         past = replace(last, sweep_position=rig.sweep.starboard + FOOT)

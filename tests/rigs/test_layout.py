@@ -14,7 +14,7 @@ from rigs.words.gear import Footrope, Headrope
 from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import footropes, gear_books, make_rig
 
-BOOK = rulebook.load("no-sweep")
+BOOK = rulebook.load("no-sweep", "1")
 DROPPER_KEYS = {"dropper_at_centre", "dropper_at_corners", "dropper_spacing"}
 
 

@@ -247,7 +247,7 @@ def test_limit_at_its_edge_and_past_it(name, key, clause, figure, beside, way, c
 
 def test_footrope_must_be_longer_than_the_headrope():
     """50 CFR 648.80(a)(9)(ii)(C), from memory."""
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     for shorter, outcome in ((HAIR, "pass"), (0.0, "fail"), (-HAIR, "fail")):
         rig = headrope_shorter_by(make_rig(book), shorter, book)
         finding = judge(rig, book).finding("footrope_longer")
@@ -287,7 +287,7 @@ def test_no_sweep_of_any_kind(name, clause):
     book = rulebook.load(name)
     rig = make_rig(book)
     assert judge(rig, book).finding("no_sweep").outcome == "pass"
-    swept = rig.with_(sweep=make_rig(rulebook.load("chain-sweep")).sweep)
+    swept = rig.with_(sweep=make_rig(rulebook.load("chain-sweep", "1")).sweep)
     finding = judge(swept, book).finding("no_sweep")
     assert (finding.outcome, finding.clause) == ("fail", clause)
 
@@ -310,7 +310,7 @@ def test_no_sweep_of_any_kind(name, clause):
 )
 def test_how_far_the_mesh_runs(vessel, hanging, counted, outcome, key):
     """50 CFR 648.80(a)(15), read in an older snapshot."""
-    book = rulebook.load("grate")
+    book = rulebook.load("grate", "1")
     rig = make_rig(book)
     rig = rig.with_(
         vessel_length=vessel, codend=replace(rig.codend, hanging=hanging, counted=counted)
@@ -350,7 +350,7 @@ def test_the_figure_printed_beside_a_limit_is_told_as_it_is_printed(name, key, t
 
 def test_practice_is_told_but_does_not_make_a_rig_illegal():
     """Droppers of 42 in on a net without a sweep: common practice, no source."""
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     rig = make_rig(book)
     short = every("droppers", length=same)(rig, 42 * INCH - HAIR, book)
     verdict = judge(short, book)
@@ -360,7 +360,7 @@ def test_practice_is_told_but_does_not_make_a_rig_illegal():
 
 
 def test_what_nobody_measured_is_said_and_never_called_legal():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     rig = make_rig(book)
     blind = rig.with_(
         headrope=Headrope(None),
@@ -380,7 +380,7 @@ def test_what_nobody_measured_is_said_and_never_called_legal():
 
 def test_measuring_allowance_is_a_setting_of_the_rule_set():
     source = (rulebook.FOLDER / "no-sweep.yaml").read_text("utf-8")
-    strict = rulebook.load("no-sweep")
+    strict = rulebook.load("no-sweep", "1")
     assert set(strict.allowance.values()) == {0.0}
     assert "No measuring allowance is published" in strict.allowance_note
     lenient = rulebook.parse(source.replace("  length: 0 in", "  length: 1 in"), "lenient.yaml")

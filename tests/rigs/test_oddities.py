@@ -88,7 +88,7 @@ def test_every_fault_shows_in_the_drawings_or_in_the_words_beside_them(book, see
 
 
 def test_words_beside_the_drawings_do_not_say_where_droppers_hang():
-    book = rulebook.load("chain-sweep")
+    book = rulebook.load("chain-sweep", "1")
     rng = Random(5)
     rig = sample.legal_rig(rng, book, 3)
     leaning = faults.spoil(rig, "sweep_attachment", faults.Draw(rng, book))

@@ -11,9 +11,9 @@ from rigs.words.trip import Position, Trip
 from rigs.words.units import FOOT, INCH, POUND
 from tests.rigs.rig_factory import make_rig
 
-NO_SWEEP = rulebook.load("no-sweep")
-WHITING = rulebook.load("whiting")
-GRATE = rulebook.load("grate")
+NO_SWEEP = rulebook.load("no-sweep", "1")
+WHITING = rulebook.load("whiting", "1")
+GRATE = rulebook.load("grate", "1")
 OCTOBER = date(2025, 10, 1)
 EAST = Position(42.0, -69.75)
 FULL = Trip(
@@ -248,7 +248,7 @@ def test_on_the_letter_the_larger_mesh_and_both_gears_are_asked_for():
     rig = make_rig(NO_SWEEP)
     small = Codend(2 * INCH, 100)
     trip = Trip(OCTOBER, letter_aboard=True)
-    area1 = rulebook.load("small-mesh-1")
+    area1 = rulebook.load("small-mesh-1", "1")
     found = openings.answer(area1, trip, Rigged(rig, codend=small, vessel_length=70 * FOOT))
     assert {f.key for f in found.failed} == {"mesh_size"}
     free = Trip(OCTOBER, letter_aboard=False)

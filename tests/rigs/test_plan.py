@@ -26,9 +26,9 @@ from rigs.words.gear import (
 from rigs.words.units import FATHOM, FOOT, INCH
 from tests.rigs.rig_factory import footropes, make_rig
 
-NO_SWEEP = rulebook.load("no-sweep")
-WHITING = rulebook.load("whiting")
-books = st.sampled_from([NO_SWEEP, rulebook.load("grate")])
+NO_SWEEP = rulebook.load("no-sweep", "1")
+WHITING = rulebook.load("whiting", "1")
+books = st.sampled_from([NO_SWEEP, rulebook.load("grate", "1")])
 
 # What a plan takes in hand; everything else it leaves and tells.
 IN_HAND = {
@@ -334,7 +334,7 @@ def test_a_warning_stands_before_each_cut():
 
 def test_the_custom_is_told_apart_from_the_rules():
     rig = sweep_net()
-    for book in (NO_SWEEP, rulebook.load("grate")):
+    for book in (NO_SWEEP, rulebook.load("grate", "1")):
         texts = " ".join(s.text for s in plan(rig, book, default_choices(rig, book)).steps)
         # 42 in is asked for by 50 CFR 648.80(a)(16)(ii)(B), and by no clause of (a)(9)(ii).
         assert ("By custom" in texts) == ("(by custom)" in texts) == (book is NO_SWEEP)
@@ -396,7 +396,7 @@ def test_the_fishery_is_judged_besides():
 
 
 def test_only_a_rule_set_without_a_sweep_can_be_converted_to():
-    book = rulebook.load("chain-sweep")
+    book = rulebook.load("chain-sweep", "1")
     with pytest.raises(ValueError, match="without a sweep"):
         plan(make_rig(book), book, Choices(5 / 16 * INCH, 1, 42 * INCH, 8 * INCH))
 

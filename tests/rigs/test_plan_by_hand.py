@@ -18,7 +18,7 @@ from rigs.rules import rulebook
 from rigs.words.gear import SIDES, Dropper, Float, Footrope, Headrope, Leg, Rig, Sweep
 from rigs.words.units import FATHOM, FOOT, INCH, POUND
 
-BOOK = rulebook.load("no-sweep")
+BOOK = rulebook.load("no-sweep", "1")
 SEA = 1 - 1025 / 7850  # what steel keeps of its weight in sea water
 
 # By size: bar in mm, longest inside length and narrowest inside width of a link in inches.

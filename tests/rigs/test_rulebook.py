@@ -113,7 +113,7 @@ def test_every_limit_on_file_has_its_clause_and_source():
 
 def test_a_rule_set_is_not_used_outside_its_dates():
     book = rulebook.parse(SMALL, "small.yaml")
-    rig = make_rig(rulebook.load("no-sweep"))
+    rig = make_rig(rulebook.load("no-sweep", "1"))
     assert judge(rig, book, on=date(2020, 12, 31)).legal is True
     for day in (date(2019, 12, 31), date(2021, 1, 1)):
         with pytest.raises(ValueError, match="has no version for"):
@@ -122,13 +122,13 @@ def test_a_rule_set_is_not_used_outside_its_dates():
         rulebook.in_force("no-sweep", date(1999, 1, 1))
     assert rulebook.find_in_force("no-sweep", date(1999, 1, 1)) is None
     assert rulebook.find_in_force("nothing", date(2025, 1, 1)) is None
-    assert rulebook.in_force("no-sweep", date(2025, 1, 1)) == rulebook.load("no-sweep")
+    assert rulebook.in_force("no-sweep", date(2025, 1, 1)) == rulebook.load("no-sweep", "1")
 
 
 def test_a_limit_can_hold_for_a_part_of_the_time():
     late = SMALL.replace("    known:", "    from: 2020-07-01\n    known:")
     book = rulebook.parse(late, "late.yaml")
-    rig = make_rig(rulebook.load("no-sweep"))
+    rig = make_rig(rulebook.load("no-sweep", "1"))
     assert judge(rig, book, on=date(2020, 6, 30)).findings == ()
     assert len(judge(rig, book, on=date(2020, 7, 1)).findings) == 1
 
@@ -139,7 +139,7 @@ def test_unknown_names_and_versions():
     with pytest.raises(rulebook.RulebookError, match="no version"):
         rulebook.load("no-sweep", "99")
     with pytest.raises(KeyError):
-        rulebook.load("no-sweep").requirement("nothing")
+        rulebook.load("no-sweep", "1").requirement("nothing")
 
 
 def made(key, test, limit):
@@ -291,10 +291,10 @@ def test_a_later_version_takes_over_from_its_first_day(more):
 
 def test_books_stay_the_same_objects_when_others_join(more):
     more.append(("a drawer", OPEN_ENDED))
-    before = rulebook.load("small"), rulebook.load("no-sweep")
+    before = rulebook.load("small"), rulebook.load("no-sweep", "1")
     more.append(("a drawer", LATER))
     assert rulebook.load("small", "1") is before[0]
-    assert rulebook.load("no-sweep") is before[1]
+    assert rulebook.load("no-sweep", "1") is before[1]
 
 
 def test_an_open_end_is_closed_by_the_next_first_day(more):

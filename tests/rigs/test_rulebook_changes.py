@@ -29,7 +29,7 @@ def without(book, key):
     return replace(book, requirements=rules)
 
 
-OLD = rulebook.load("no-sweep")
+OLD = rulebook.load("no-sweep", "1")
 
 
 def test_the_same_rule_set_has_no_differences():
@@ -76,7 +76,7 @@ def test_a_rule_added_or_taken_out():
 
 
 def test_of_an_area_only_the_corners_that_moved_are_told():
-    book = rulebook.load("small-mesh-2")
+    book = rulebook.load("small-mesh-2", "1")
     (area,) = book.requirement("area").limit
     name, latitude, longitude = area.corners[1]
     corners = (area.corners[0], (name, latitude + 0.5, longitude), *area.corners[2:])
@@ -89,7 +89,7 @@ def test_of_an_area_only_the_corners_that_moved_are_told():
 
 
 def test_names_and_seasons_are_told_one_by_one():
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     kept = book.requirement("kept_species").limit
     new = changed(book, "kept_species", limit=(*kept[1:], "sea robin"))
     ((_, _, (row,)),) = rule_differences(book, new)
@@ -101,7 +101,7 @@ def test_names_and_seasons_are_told_one_by_one():
 
 
 def test_the_vessels_and_days_that_a_rule_holds_for():
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     new = changed(
         book,
         "mesh_count_long",

@@ -132,9 +132,9 @@ def test_exact_lengths_are_as_short_as_can_be():
 
 
 def test_a_line_leads_to_its_part():
-    text = write(rulebook.load("whiting"))
+    text = write(rulebook.load("whiting", "1"))
     lines = text.splitlines()
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     place = [rule.key for rule in book.requirements].index("area")
     corner = next(n for n, line in enumerate(lines, 1) if "RF3," in line)
     assert part_at(text, corner) == ("requirements", place, "limit", 0, "corners", 2)
@@ -157,7 +157,7 @@ def test_a_line_leads_to_its_part():
     ],
 )
 def test_a_refusal_tells_its_line_and_reason(key, entry, told, part):
-    made = entries(rulebook.load("no-sweep"))
+    made = entries(rulebook.load("no-sweep", "1"))
     rule = next(each for each in made["requirements"] if each["key"] == key)
     rule |= {"from": "2020-01-01"} if entry[0] == "to" else {}
     rule[entry[0]] = entry[1]

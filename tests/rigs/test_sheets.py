@@ -109,7 +109,7 @@ DRAWN = [name for name, each in ODDITIES.items() if each.key != "sweep_excess_ea
 
 @pytest.mark.parametrize("name", DRAWN)
 def test_every_oddity_shows_on_the_sheet_of_its_rule(name):
-    key, book = ODDITIES[name].key, rulebook.load("no-sweep")
+    key, book = ODDITIES[name].key, rulebook.load("no-sweep", "1")
     sheet = next(each for each in SHEETS.values() if key in each.keys)
     for seed in range(40):
         rig = roomy(seed, book)
@@ -267,7 +267,7 @@ def test_lengths_are_said_as_finely_as_they_can_be_read(name, metres, words):
 
 
 def scenes():
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     keys = ("dropper_spacing", "dropper_length", "float_diameter", "top_leg_wire", "legs_equal")
     for seed in range(4):
         rig = spoilt(seed, book, keys, 1 + seed % 3)
@@ -312,7 +312,7 @@ def test_every_place_on_the_footrope_is_named(seed, book, difficulty, keys):
 
 @pytest.mark.parametrize("name", SHEETS)
 def test_a_sheet_says_no_measure_and_tells_no_fault(name):
-    book = rulebook.load("no-sweep")
+    book = rulebook.load("no-sweep", "1")
     sound = roomy(3, book)
     for key in SHEETS[name].keys:
         rig = spoilt(3, book, [key])
@@ -329,7 +329,7 @@ def test_a_sheet_says_no_measure_and_tells_no_fault(name):
 
 @pytest.mark.parametrize("key", KEYS)
 def test_what_fails_is_framed_on_its_sheet(key):
-    book = rulebook.load("grate")  # where the length of a dropper is law as well
+    book = rulebook.load("grate", "1")  # where the length of a dropper is law as well
     rig = spoilt(5, book, [key])
     verdict = judge(rig, book)
     sheet = next(each for each in SHEETS.values() if key in each.keys)
@@ -340,7 +340,7 @@ def test_what_fails_is_framed_on_its_sheet(key):
 
 @pytest.mark.parametrize("name", ["droppers", "floats", "chain", "wires"])
 def test_what_is_not_drawn_cannot_be_judged(name):
-    book, sheet = rulebook.load("no-sweep"), SHEETS[name]
+    book, sheet = rulebook.load("no-sweep", "1"), SHEETS[name]
     verdict = judge(sheet.hidden(roomy(3, book)), book)
     untold = {finding.key for finding in verdict.findings if finding.outcome == NOT_MEASURED}
     assert untold == set(sheet.keys)

@@ -9,7 +9,7 @@ from rigs.plan import trial
 from rigs.rules import rulebook
 from rigs.words.units import INCH, KNOT, inches
 
-BOOK = rulebook.load("no-sweep")
+BOOK = rulebook.load("no-sweep", "1")
 choices = st.sampled_from(trial.choices(BOOK))
 numbers = st.fixed_dictionaries(
     {dial.key: st.floats(dial.low, dial.high) for dial in trial.dials(BOOK)}

@@ -71,7 +71,7 @@ def all_areas():
     for name in FISHERIES:
         for area in rulebook.load(name).requirement("area").limit:
             yield pytest.param(area, id=f"{name}: {area.title}")
-    for area in rulebook.load("whiting").requirement("closures").limit:
+    for area in rulebook.load("whiting", "1").requirement("closures").limit:
         yield pytest.param(area, id=area.title)
 
 
@@ -100,7 +100,7 @@ def test_every_corner_and_every_edge_counts_as_inside(area):
 
 def test_corner_figures():
     """The first, a middle and the last corner, typed from the regulation."""
-    whole = rulebook.load("whiting").requirement("area").limit[0]
+    whole = rulebook.load("whiting", "1").requirement("area").limit[0]
     assert len(whole.corners) == 13
     for index, name, latitude, longitude in (
         (0, "RF1", (42, 14.05), (70, 8.8)),
@@ -113,7 +113,7 @@ def test_corner_figures():
             pytest.approx(position.latitude),
             pytest.approx(position.longitude),
         )
-    eastern = rulebook.load("whiting").requirement("area").limit[1]
+    eastern = rulebook.load("whiting", "1").requirement("area").limit[1]
     assert eastern.corners == whole.corners[:9]
     for name, first, last in (("small-mesh-1", 1, 11), ("small-mesh-2", 13, 17)):
         (area,) = rulebook.load(name).requirement("area").limit
@@ -163,7 +163,7 @@ CLOSED = [
 def test_the_whiting_fishery_does_not_apply_inside_the_closures(position, closed):
     found = outcome("whiting", "closures", position=position)
     assert found == ("fail" if closed else "pass")
-    clause = rulebook.load("whiting").requirement("closures").clause
+    clause = rulebook.load("whiting", "1").requirement("closures").clause
     assert clause == "50 CFR 648.80(a)(15) and 648.81(d) and (e)"
 
 
@@ -181,20 +181,22 @@ def test_how_the_closures_lie_to_the_fisheries():
     def polygon(area):
         return Polygon([(longitude, latitude) for _, latitude, longitude in area.corners])
 
-    cashes, western = map(polygon, rulebook.load("whiting").requirement("closures").limit)
+    cashes, western = map(polygon, rulebook.load("whiting", "1").requirement("closures").limit)
     for name in FISHERIES:
         for area in rulebook.load(name).requirement("area").limit:
             assert polygon(area).intersection(western).area < 1e-9
             assert polygon(area).disjoint(cashes)
-    assert polygon(rulebook.load("whiting").requirement("area").limit[0]).disjoint(western)
-    assert polygon(rulebook.load("small-mesh-1").requirement("area").limit[0]).disjoint(western)
+    assert polygon(rulebook.load("whiting", "1").requirement("area").limit[0]).disjoint(western)
+    assert polygon(rulebook.load("small-mesh-1", "1").requirement("area").limit[0]).disjoint(
+        western
+    )
 
-    small = rulebook.load("small-mesh-2").requirement("area")
+    small = rulebook.load("small-mesh-2", "1").requirement("area")
     corners = {name: (longitude, latitude) for name, latitude, longitude in small.limit[0].corners}
     side = LineString([corners["SM17"], corners["SM13"]])
     assert side.difference(western.exterior.buffer(1e-9)).is_empty
     assert "SM17 to SM13" in small.caution
-    grate = rulebook.load("grate").requirement("area")
+    grate = rulebook.load("grate", "1").requirement("area")
     corners = {name: (longitude, latitude) for name, latitude, longitude in grate.limit[0].corners}
     shared = LineString([(-70.25, 43.25), corners["GRF2"]])
     assert shared.difference(western.exterior.buffer(1e-9)).is_empty
@@ -218,12 +220,12 @@ def test_letter_must_be_on_board():
 def test_a_letter_holds_from_the_day_after_it_is_asked_for(asked, expected):
     trip = {"day": date(2025, 10, 1), "letter_asked": asked and date(2025, *asked)}
     assert outcome("whiting", "letter_day", **trip) == (expected or "not measured")
-    requirement = rulebook.load("whiting").requirement("letter_day")
+    requirement = rulebook.load("whiting", "1").requirement("letter_day")
     assert requirement.clause == "50 CFR 648.80(a)(15)(i)(A)"
 
 
 def test_enrolled_for_at_least_seven_days_is_said_with_the_letter():
-    assert "at least 7 days" in rulebook.load("whiting").requirement("letter_aboard").caution
+    assert "at least 7 days" in rulebook.load("whiting", "1").requirement("letter_aboard").caution
 
 
 # Hake: 648.86(d)(1), (a)(16)(i)(C) -------------------------------------------------
@@ -236,7 +238,7 @@ def test_enrolled_for_at_least_seven_days_is_said_with_the_letter():
 def test_hake_limit(pounds, expected):
     """(a)(16)(i)(C): 7,500 lb, given as 3,402 kg."""
     assert outcome("grate", "hake_weight", hake=pounds * 0.45359237) == expected
-    requirement = rulebook.load("grate").requirement("hake_weight")
+    requirement = rulebook.load("grate", "1").requirement("hake_weight")
     assert requirement.limit == pytest.approx(3402, abs=0.5)
     assert requirement.clause == "50 CFR 648.80(a)(16)(i)(C)"
 
@@ -274,7 +276,7 @@ def test_hake_goes_by_the_smallest_mesh_on_board(name, mesh, silver, red):
 
 def test_the_figures_that_a_notice_can_set_are_said():
     """648.86(d)(4) and (5)."""
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     red, silver = (book.requirement(key).caution for key in ("red_hake_by_mesh", "hake_by_mesh"))
     assert "400 lb" in red
     assert "1,500 lb" in red
@@ -283,7 +285,7 @@ def test_the_figures_that_a_notice_can_set_are_said():
 
 
 def test_the_most_hake_is_for_some_waters_only():
-    told = rulebook.load("whiting").requirement("hake_by_mesh").allowed_text
+    told = rulebook.load("whiting", "1").requirement("hake_by_mesh").allowed_text
     assert "30,000 lb" in told
     assert told.endswith("in the Gulf of Maine and Georges Bank exemption areas")
 
@@ -350,7 +352,7 @@ def test_regulated_species_stay_under_five_percent(regulated, expected):
 
 
 def test_a_share_just_under_the_standard_is_not_said_to_be_at_it():
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     finding = judge(None, book, trip=Trip(regulated=49.999, caught=1000)).finding("bycatch_share")
     assert finding.sentence.startswith("Just under 5 percent of this catch is regulated species")
 
@@ -451,13 +453,13 @@ def test_a_name_nobody_knows_is_asked_after_and_condemns_nothing(said):
 
 
 def test_what_is_certain_counts_beside_what_is_not():
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     verdict = judge(None, book, trip=Trip(kept=("squid", "lobster", "greenfin wobbler")))
     finding = verdict.finding("kept_species")
     assert (finding.outcome, finding.places) == ("fail", ("lobster",))
 
 
 def test_gear_is_judged_with_the_trip_only_when_there_is_one():
-    book = rulebook.load("whiting")
+    book = rulebook.load("whiting", "1")
     assert book.gear == ("no-sweep", "chain-sweep")
     assert judge(None, book).findings == ()

@@ -60,7 +60,7 @@ from rigs.words.gear import PORT, STARBOARD, Dropper, Headrope
 from rigs.words.units import FOOT, INCH
 from tests.rigs.rig_factory import make_rig
 
-BOOK = rulebook.load("no-sweep")
+BOOK = rulebook.load("no-sweep", "1")
 STOCK = chain.STOCKS["3/8 in"]
 RIG = make_rig(BOOK)
 ROOMY = make_rig(BOOK, headrope=Headrope(RIG.footrope.length - 10 * FOOT))
@@ -380,7 +380,7 @@ def test_a_shine_of_nothing_proposes_nothing():
 
 
 def test_droppers_on_a_sweep_tell_no_height():
-    book = rulebook.load("chain-sweep")
+    book = rulebook.load("chain-sweep", "1")
     found = tune(make_rig(book), [level(26)], book)
     assert found.advice == ()
     assert any("has a sweep" in doubt for doubt in found.doubts)

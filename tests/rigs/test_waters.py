@@ -243,7 +243,7 @@ def test_first_and_last_days_with_the_days_beside_them(name, first, last, year):
         assert verdict.finding("area").outcome == expected
 
 
-WHITING = rulebook.load("whiting")
+WHITING = rulebook.load("whiting", "1")
 WESTERN_CORNERS = WHITING.requirement("area").limit[0].corners[9:]
 
 

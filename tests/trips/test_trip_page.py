@@ -165,7 +165,7 @@ def test_the_version_and_date_of_each_rule_set_are_told(as_user):
     for book in everything():
         if book.name in ("whiting", "no-sweep"):
             assert f"Rules used: {book.title}, version {book.version}, used here from" in page
-    assert rulebook.load("whiting").citation in page
+    assert rulebook.load("whiting", "1").citation in page
 
 
 def test_any_fishery_is_all_of_them_the_best_first(as_user):
@@ -354,7 +354,9 @@ def test_what_does_not_go_together_is_told(as_user, changes, name, words):
 
 
 def test_a_position_on_the_line_is_said_to_be_unsure(as_user):
-    name, latitude, longitude = rulebook.load("whiting").requirement("area").limit[0].corners[4]
+    name, latitude, longitude = (
+        rulebook.load("whiting", "1").requirement("area").limit[0].corners[4]
+    )
     page = text(as_user.post(TRIP, entries(position=f"{latitude:.12f}, {longitude:.12f}")))
     assert "Too near the line to say. The position lies within 0.05 nautical miles" in page
     assert name in page
@@ -364,7 +366,7 @@ def test_a_position_on_the_line_is_said_to_be_unsure(as_user):
 
 def test_every_corner_is_in_the_table(as_user):
     page = as_user.post(TRIP, entries()).content.decode()
-    for area in rulebook.load("whiting").requirement("area").limit:
+    for area in rulebook.load("whiting", "1").requirement("area").limit:
         for name, latitude, longitude in area.corners:
             row = f'<th scope="row">{name}</th><td>{Position(latitude, longitude)}</td>'
             assert row in page
