@@ -44,10 +44,7 @@ def test_a_version_in_force_is_offered_as_it_is_now_called():
     today = timezone.localdate()
     before = offered()
     book = replace(
-        rulebook.load("no-sweep", "1"),
-        version="new",
-        effective_from=today,
-        title="Under a new name",
+        rulebook.load("no-sweep"), version="new", effective_from=today, title="Under a new name"
     )
     with rulebook.trying("new.yaml", write(book)):
         now = offered()
@@ -58,8 +55,8 @@ def test_a_version_in_force_is_offered_as_it_is_now_called():
 
 
 def test_a_new_rule_set_is_offered_at_once():
-    whiting = rulebook.load("whiting", "1")
-    gear = replace(rulebook.load("no-sweep", "1"), name="half-sweep", title="Half a sweep")
+    whiting = rulebook.load("whiting")
+    gear = replace(rulebook.load("no-sweep"), name="half-sweep", title="Half a sweep")
     fishery = replace(whiting, gear=(*whiting.gear, "half-sweep"), version="new")
     fishery = replace(fishery, effective_from=whiting.effective_from + timedelta(days=1))
     with (

@@ -76,7 +76,7 @@ def by_hand(rigs, old, new):
 def test_nets_are_counted_as_by_hand(staff, nets):
     draft = make_draft(staff, limits=TIGHT)
     found = count(draft).found
-    old, new = rulebook.load("no-sweep", "1"), draft.book
+    old, new = rulebook.load("no-sweep"), draft.book
     held = [net for net in nets if net.goal in ("no-sweep", "whiting")]
     assert found["nets"] == {"of": 5, "judged": 4}
     for state, rigs in (
@@ -94,7 +94,7 @@ def test_nets_are_counted_as_by_hand(staff, nets):
 def test_a_wider_limit_is_newly_kept(staff, nets):
     draft = make_draft(staff, limits={"dropper_length": 6 * INCH, "dropper_spacing": 12 * FOOT})
     found = count(draft).found[impact.AS_IS]
-    day, old = draft.effective_from, rulebook.load("no-sweep", "1")
+    day, old = draft.effective_from, rulebook.load("no-sweep")
     held = [net.present() for net in nets if net.goal in ("no-sweep", "whiting")]
     assert found["keeps"] == sum(
         bool(broken(rig, old, day) - broken(rig, draft.book, day)) for rig in held

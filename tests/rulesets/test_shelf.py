@@ -165,7 +165,7 @@ class TestKeeping:
     def test_the_database_is_asked_now_and_then_only(
         self, approved, django_assert_num_queries, monkeypatch
     ):
-        rulebook.load("no-sweep", "1")
+        rulebook.load("no-sweep")
         with django_assert_num_queries(0):
             for name in rulebook.names():
                 rulebook.in_force(name, NEW_YEAR)
@@ -187,7 +187,7 @@ class TestKeeping:
         # As before migrating: the table that is asked for is not there.
         monkeypatch.setattr(shelf.Version._meta, "db_table", "no_such_table")
         shelf.forget()
-        assert rulebook.load("no-sweep", "1").version == "1"
+        assert rulebook.load("no-sweep").version == "1"
 
     def test_any_other_trouble_with_the_database_is_told(self, monkeypatch):
         class Broken:
@@ -202,7 +202,7 @@ class TestKeeping:
         monkeypatch.setattr(shelf.Version, "objects", Broken())
         shelf.forget()
         with pytest.raises(DatabaseError, match="disk is full"):
-            rulebook.load("no-sweep", "1")
+            rulebook.load("no-sweep")
         assert shelf.Version._meta.db_table in connection.introspection.table_names()
 
 
@@ -211,12 +211,12 @@ WATCH = """
 import django; django.setup()
 from rigs.rules import rulebook
 from training.rulesets import shelf
-print(rulebook.load("no-sweep", "1").version, flush=True)
+print(rulebook.load("no-sweep").version, flush=True)
 input()
-print(rulebook.load("no-sweep", "1").version, flush=True)
+print(rulebook.load("no-sweep").version, flush=True)
 later = shelf.monotonic() + shelf.KEPT
 shelf.monotonic = lambda: later
-print(rulebook.load("no-sweep", "1").version, flush=True)
+print(rulebook.load("no-sweep").version, flush=True)
 """
 PREPARE = """
 import django; django.setup()
@@ -236,7 +236,7 @@ draft = make_draft(people[0], limits={"dropper_spacing": 7 * FOOT})
 count(draft)
 drafting.submit(draft, people[0])
 drafting.approve(draft, people[1])
-print(rulebook.load("no-sweep", "1").version)
+print(rulebook.load("no-sweep").version)
 """
 
 

@@ -51,7 +51,7 @@ def posted(book, reason="The rule was changed.", **changes):
 
 def ended(last):
     """Return the text of a version of the rules without a sweep that has a ``last`` day."""
-    book = rulebook.load("no-sweep", "1")
+    book = rulebook.load("no-sweep")
     first = book.effective_from + timedelta(days=1)
     return write(replace(book, version="1b", effective_from=first, effective_to=last))
 
@@ -187,7 +187,7 @@ class TestEditor:
         assert [row.most for row in rule.limit] == [pytest.approx(2000 * POUND)] * 2
         assert [row.where for row in rule.limit] == ["", "in the north"]
         assert rule.caution == "A notice is in force."
-        assert draft.book.follows == rulebook.load("whiting", "1").follows
+        assert draft.book.follows == rulebook.load("whiting").follows
         page = as_staff.get(draft.get_absolute_url()).content.decode()
         assert "2,000 lb with mesh under 2 1/2 in" in page
 
@@ -319,11 +319,11 @@ class TestEditor:
         new = response.context["editor"].rules[-1]
         assert new.key == "mesh_size"
         # The words come from another rule set; where it stands has to be looked up.
-        assert new["title"].value() == rulebook.load("whiting", "1").requirement("mesh_size").title
+        assert new["title"].value() == rulebook.load("whiting").requirement("mesh_size").title
         assert not new["limit"].value()
         assert not new["clause"].value()
         book = draft.book
-        rule = rulebook.load("whiting", "1").requirement("mesh_size")
+        rule = rulebook.load("whiting").requirement("mesh_size")
         entries = posted(altered(book)) | {
             "keys": [*(each.key for each in book.requirements), "mesh_size"],
             **{f"mesh_size-{name}": value for name, value in RuleForm.typed(rule).items()},
@@ -412,7 +412,7 @@ class TestCounting:
         assert "Count it again" in page
 
     def test_a_first_day_before_all_rules_is_told(self, as_staff, staff, draft):
-        long_ago = rulebook.load("no-sweep", "1").effective_from - timedelta(days=9)
+        long_ago = rulebook.load("no-sweep").effective_from - timedelta(days=9)
         drafting.change(draft, altered(draft.book, effective_from=long_ago), "Old.", staff)
         page = as_staff.get(draft.get_absolute_url()).content.decode()
         assert "have no version for" in page

@@ -138,7 +138,10 @@ def _certificate(row, address):
 
 def _reading_set(row, address):
     thing = _activity(
-        address, reverse("recall:review") + f"#{row.purpose}", "interaction", PURPOSES[row.purpose]
+        address,
+        reverse("recall:review") + f"#{row.purpose}",
+        "interaction",
+        str(PURPOSES[row.purpose]),
     )
     statement = _base(row.user_id, _verb("completed"), thing, row.finished, address)
     scaled = round(row.right / row.asked, 4)
