@@ -29,7 +29,8 @@ def crews(db):
         person = User.objects.create_user(f"h{number}@example.com", None, name=f"Hand {number}")
         Membership.objects.create(group=groups[number % len(groups)], user=person)
         assignment = handing.open_assignment(person, kinds.get("judge-rig"))
-        mind = people.of_skill(assignment.pk, rng.random())
+        # Beginners all, so that some rule is missed whatever the tasks are.
+        mind = people.of_skill(number, rng.random() / 5)
         given = answer("judge-rig", handing.task_of(assignment), mind, rng)
         handing.hand_in(assignment, given)
     return groups
