@@ -14,13 +14,13 @@ def _left_over(source):
     parts, marked = [], False
     for token in Lexer(source).tokenize():
         word = token.contents.split()[0] if token.contents.split() else ""
-        if token.token_type == TokenType.BLOCK and word == "blocktranslate":
+        if token.token_type == TokenType.BLOCK and word in ("blocktranslate", "comment"):
             marked = True
         if token.token_type == TokenType.TEXT and not marked:
             parts.append(token.contents)
         else:
             parts.append(_HOLE + "\n" * token.contents.count("\n"))
-        if token.token_type == TokenType.BLOCK and word == "endblocktranslate":
+        if token.token_type == TokenType.BLOCK and word in ("endblocktranslate", "endcomment"):
             marked = False
     return "".join(parts)
 
