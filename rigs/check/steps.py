@@ -7,6 +7,7 @@ what a rule set does not turn on is left out.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from rigs import requirements
 from rigs.requirements.questions import STOPS, Question
@@ -41,6 +42,15 @@ QUESTIONS = _asked_of(requirements.all())
 """All that can be asked, by name, in the order of the walk."""
 
 
+AskedAlike = tuple[str, str, Any]
+"""What a requirement asks: its key, its test and its limit."""
+
+
+def as_asked(requirement: Requirement) -> AskedAlike:
+    """Return what is the same for two requirements, of two rule sets, if they ask alike."""
+    return requirement.key, requirement.test, requirement.limit
+
+
 def _stops(names: Iterable[str]) -> tuple[Stop, ...]:
     wanted = frozenset(names)
     asked = [question for question in QUESTIONS.values() if question.name in wanted]
@@ -55,17 +65,29 @@ STEPS = _stops(QUESTIONS)
 """All Stops, with all that can be asked there."""
 
 
-def asked(rulebook: Rulebook) -> tuple[Requirement, ...]:
-    """Return the requirements of ``rulebook`` that are read off gear, which a sheet asks for."""
-    return tuple(r for r in rulebook.requirements if not r.of_trip)
+Books = Rulebook | Iterable[Rulebook]
+"""One rule set, or several that a sheet is checked by."""
 
 
-def steps(rulebook: Rulebook) -> tuple[Stop, ...]:
-    """Return the Stops of a check under ``rulebook``, with just the Questions it turns on."""
-    return _stops(name for r in asked(rulebook) for name in r.measure.asked.names)
+def asked(books: Books) -> tuple[Requirement, ...]:
+    """
+    Return the requirements of ``books`` that are read off gear, which a sheet asks for.
+
+    What two of them ask alike is there once, as the first has it.
+    """
+    books = (books,) if isinstance(books, Rulebook) else books
+    found: dict[AskedAlike, Requirement] = {}
+    for requirement in (r for book in books for r in book.requirements if not r.of_trip):
+        found.setdefault(as_asked(requirement), requirement)
+    return tuple(found.values())
 
 
-def judged_by(stop: Stop, rulebook: Rulebook) -> tuple[str, ...]:
-    """Return the keys of the requirements of ``rulebook`` on which ``stop`` bears, in order."""
+def steps(books: Books) -> tuple[Stop, ...]:
+    """Return the Stops of a check under ``books``, with just the Questions they turn on."""
+    return _stops(name for r in asked(books) for name in r.measure.asked.names)
+
+
+def judged_by(stop: Stop, books: Books) -> tuple[str, ...]:
+    """Return the keys of the requirements of ``books`` on which ``stop`` bears, in order."""
     names = {question.name for question in stop.questions}
-    return tuple(r.key for r in asked(rulebook) if names & r.measure.asked.names)
+    return tuple(dict.fromkeys(r.key for r in asked(books) if names & r.measure.asked.names))
