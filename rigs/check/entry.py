@@ -1,7 +1,7 @@
 """What was written on a sheet, read into SI."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
@@ -9,7 +9,15 @@ from rigs.requirements.questions import COUNT, FLAG, ROW, Answer, Question
 from rigs.words import guards, mesh
 from rigs.words.keyboard import plain
 from rigs.words.say import gettext as _
-from rigs.words.units import UnitError, inches, parse_length, split_list
+from rigs.words.units import (
+    UnitError,
+    fathoms,
+    feet_inches,
+    inches,
+    parse_length,
+    split_list,
+    trimmed,
+)
 
 from .steps import QUESTIONS
 
@@ -17,6 +25,13 @@ Typed = Mapping[str, str]
 """Entries as they were written, by name."""
 
 YES, NO = "yes", "no"
+
+_PRINTERS: dict[str, Callable[[float], str]] = {
+    "fm": fathoms,
+    "ft": feet_inches,
+    "in": inches,
+    "mm": lambda metres: f"{trimmed(metres * 1000, 1)} mm",
+}
 
 _LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE | re.ASCII)
 _COUNT = re.compile(
@@ -156,6 +171,40 @@ def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
         lengths = _believed(question, _row(question, text), text, typed)
         return _average(lengths) if lengths else None
     return _believed(question, [_length(question, text, typed)], text, typed)[0]
+
+
+def length_words(question: Question, metres: float) -> str:
+    """Return a length in the unit in which ``question`` is answered: ``42 in``."""
+    return _PRINTERS[question.bare](metres)
+
+
+def _chain_words(question: Question, text: str, typed: Typed) -> str:
+    """Return of which chain links were counted, if it was named elsewhere."""
+    links = _LINKS.fullmatch(plain(text)) if question.chain else None
+    if not links or links[2]:
+        return ""
+    size = inches(parse_length(typed[question.chain], "in"))
+    return _(", of {size} chain").format(size=size)
+
+
+def in_words(name: str, text: str, typed: Typed) -> str:
+    """
+    Return what ``text`` in answer to the question ``name`` comes to: ``41 1/4 in``.
+
+    Raise UnitError, with words for the writer, if it cannot be read.
+    """
+    question, value = QUESTIONS[name], read_one(name, text, typed)
+    if value is None or isinstance(value, bool):
+        return text.strip()
+    if isinstance(value, RowAverage):
+        if not value.counts:
+            return _so_far(value)
+        words = length_words(question, value.average)
+        return words if value.readings == 1 else _("{words} on average").format(words=words)
+    if question.sort == COUNT:
+        is_bars = "bar" in plain(text).lower()
+        return _("{count} meshes").format(count=trimmed(value, 1)) if is_bars else text.strip()
+    return length_words(question, value) + _chain_words(question, text, typed)
 
 
 def _so_far(row: RowAverage) -> str:

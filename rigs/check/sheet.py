@@ -1,6 +1,6 @@
 """A sheet judged, and what a phone out of reach of the site needs to judge it alike."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -9,7 +9,7 @@ from rigs.physics import chain
 from rigs.requirements.codend import VESSEL_LENGTH
 from rigs.requirements.questions import Answer
 from rigs.requirements.readings import Taken
-from rigs.rules.judge import VESSEL, Verdict, judge_taken
+from rigs.rules.judge import VESSEL, Finding, Verdict, judge_taken
 from rigs.rules.outcomes import CUSTOM_MARKS, SHEET_MARKS
 from rigs.rules.rulebook import ROUNDING, Requirement, Rulebook
 from rigs.rules.wording import IN_PART, LITTLE, is_from_memory, sheet_sentences, signed, source
@@ -18,6 +18,7 @@ from rigs.words.places import place_text
 from rigs.words.say import gettext as _
 
 from .steps import QUESTIONS, asked, judged_by, steps
+from .told import called, rests_on
 
 Answers = Mapping[str, Answer]
 """What was written down, SI by question's name."""
@@ -40,22 +41,40 @@ class Tally(NamedTuple):
     """
     How many clauses the measures lie outside of, inside, and how many were not measured.
 
-    What is done by custom has no clause and is not counted.
+    ``told`` of those outside and inside rest on what somebody said. What is done by custom
+    has no clause and is not counted.
     """
 
     outside: int
     within: int
     not_measured: int
+    told: int = 0
 
     def __str__(self) -> str:
-        return _("{outside} outside, {within} inside, {not_measured} not measured").format(
+        words = _("{outside} outside, {within} inside, {not_measured} not measured").format(
             outside=self.outside, within=self.within, not_measured=self.not_measured
+        )
+        if not self.told:
+            return words
+        return _("{words}; {told} of the first two rest on what somebody said").format(
+            words=words, told=self.told
         )
 
 
-def tally(verdict: Verdict) -> Tally:
-    """Return the Tally of ``verdict``."""
-    return Tally(len(verdict.failed), len(verdict.passed), len(verdict.not_measured))
+def tally_of(
+    failed: Sequence[Finding],
+    passed: Sequence[Finding],
+    not_measured: Sequence[Finding],
+    told: Collection[str] = frozenset(),
+) -> Tally:
+    """Return the Tally of findings; ``told`` names the questions that were told."""
+    resting = sum(bool(rests_on(finding, told)) for finding in (*failed, *passed))
+    return Tally(len(failed), len(passed), len(not_measured), resting)
+
+
+def tally(verdict: Verdict, told: Collection[str] = frozenset()) -> Tally:
+    """Return the Tally of ``verdict``; ``told`` names the questions that were told."""
+    return tally_of(verdict.failed, verdict.passed, verdict.not_measured, told)
 
 
 def so_far(key: str, told: Mapping[str, str]) -> str:
@@ -147,6 +166,7 @@ def reading_rules() -> dict[str, Any]:
         "questions": {
             name: {
                 "sort": each.sort,
+                "called": called(each),
                 "bare": each.bare,
                 "chain": each.chain,
                 "usual": each.usual,

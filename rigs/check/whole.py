@@ -8,7 +8,7 @@ from rigs.rules.judge import Finding, Verdict
 from rigs.rules.outcomes import FAIL, NOT_MEASURED, PASS
 from rigs.rules.rulebook import FISHERY, Rulebook
 
-from .sheet import Answers, Tally
+from .sheet import Answers, Tally, tally_of
 from .sheet import judged as judged_by_one
 from .steps import AskedAlike, as_asked
 
@@ -64,7 +64,7 @@ class Whole(NamedTuple):
 
     def tally(self, told: Collection[str] = frozenset()) -> Tally:
         """Return the Tally; ``told`` names the questions that were told, not measured."""
-        return Tally(len(self.failed), len(self.passed), len(self.not_measured))
+        return tally_of(self.failed, self.passed, self.not_measured, told)
 
 
 def books_of(rulebook: Rulebook | None, fishery: Rulebook | None = None) -> tuple[Rulebook, ...]:

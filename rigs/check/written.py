@@ -1,21 +1,12 @@
 """What a careful officer would write on a sheet about a given rig."""
 
-from collections.abc import Callable
-
 from rigs.requirements.questions import COUNT, FLAG, Answer, Question
 from rigs.words.gear import Rig
 from rigs.words.say import gettext as _
-from rigs.words.units import fathoms, feet_inches, inches, trimmed
+from rigs.words.units import trimmed
 
-from .entry import NO, YES, read
+from .entry import NO, YES, length_words, read
 from .steps import QUESTIONS
-
-_PRINTERS: dict[str, Callable[[float], str]] = {
-    "fm": fathoms,
-    "ft": feet_inches,
-    "in": inches,
-    "mm": lambda metres: f"{trimmed(metres * 1000, 1)} mm",
-}
 
 
 def measures(rig: Rig) -> dict[str, Answer]:
@@ -33,7 +24,7 @@ def _text(question: Question, value: Answer) -> str:
             if value == int(value)
             else _("{trimmed} bars").format(trimmed=trimmed(value * 2, 0))
         )
-    return _PRINTERS[question.bare](max(value, 0.0))
+    return length_words(question, max(value, 0.0))
 
 
 def typed(rig: Rig) -> dict[str, str]:

@@ -28,6 +28,52 @@ COUNT = "count"
 ROW = "row"
 """Lengths measured one after another in a row, of which the average counts."""
 
+MOST, LEAST = "most", "least"
+"""Which of several lengths of one entry counts."""
+
+MEASURED, TOLD = "measured", "told"
+"""How an officer came by an answer: measured or seen, or said by somebody."""
+
+TOOLS: Mapping[str, str] = {
+    "tape": gettext_lazy("tape"),
+    "calipers": gettext_lazy("calipers"),
+    "chain-gauge": gettext_lazy("chain gauge"),
+    "mesh-gauge": gettext_lazy("mesh gauge with its weight"),
+    "links": gettext_lazy("links counted"),
+    "tag": gettext_lazy("tag or stamp"),
+    "documents": gettext_lazy("documents of the vessel"),
+}
+"""What an answer is measured with or read off, by slug."""
+
+TELLERS: Mapping[str, str] = {
+    "skipper": gettext_lazy("the skipper"),
+    "crew": gettext_lazy("a member of the crew"),
+    "owner": gettext_lazy("the owner"),
+}
+"""Who can have told an answer, by slug; it stands where the tool does of one measured."""
+
+_TOOLS_FOR = {
+    "chain": ("chain-gauge", "calipers", "tag"),
+    "wire": ("calipers", "chain-gauge", "tag"),
+    "float": ("tape", "calipers", "tag"),
+    "mesh": ("mesh-gauge", "calipers"),
+    "bar gap": ("calipers", "tape"),
+    "vessel": ("documents", "tape"),
+}
+
+WHY_NOT: Mapping[str, str] = {
+    "full": gettext_lazy("codend full"),
+    "load": gettext_lazy("gear under load"),
+    "drum": gettext_lazy("wound on the drum"),
+    "reach": gettext_lazy("could not be reached"),
+    "dark": gettext_lazy("too dark"),
+    "weather": gettext_lazy("too much sea"),
+    "time": gettext_lazy("no time"),
+    "tool": gettext_lazy("no tool for it"),
+    "refused": gettext_lazy("was not let to"),
+}
+"""Why something was not measured, in a word, by slug."""
+
 RIGHT_THERE = ("0",)
 """What is often written of a distance."""
 
@@ -57,7 +103,8 @@ class Question:
     written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
     ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
     the chain, where a length may be counted in links; ``how`` how it is to be looked at,
-    for who asks.
+    for who asks; ``several`` which of several lengths in one entry counts, MOST or LEAST,
+    empty where only one is written.
     """
 
     name: str
@@ -69,6 +116,7 @@ class Question:
     picks: tuple[str, ...] = ()
     chain: str = ""
     how: str = ""
+    several: str = ""
     of: Callable[[Rig], Answer | None] = lambda rig: None
     stop: str = ""
     place: int = _LAST
@@ -85,6 +133,20 @@ class Question:
     def longest(self) -> int:
         """The most letters that an answer may have."""
         return _ROW_ENTRY if self.sort == ROW else _ENTRY
+
+    @property
+    def tools(self) -> tuple[str, ...]:
+        """The slugs of the TOOLS that fit it, the likeliest first."""
+        if self.sort not in (LENGTH, ROW):
+            return ()
+        fitting = _TOOLS_FOR.get(self.usual, ("tape",))
+        return (*fitting, "links") if self.chain else fitting
+
+    @property
+    def hows(self) -> Mapping[str, str]:
+        """How one can come by an answer, in words, by MEASURED and TOLD."""
+        seen = _("measured") if self.sort in (LENGTH, ROW, COUNT) else _("seen")
+        return {MEASURED: seen, TOLD: _("said by somebody")}
 
     @property
     def sure(self) -> str:

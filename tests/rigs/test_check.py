@@ -61,7 +61,7 @@ class TestJudging:
         assert not unread
         verdict = sheet.judged(measures, book)
         assert verdict.legal is True
-        assert sheet.tally(verdict) == (0, clauses_asked(rig, book), 0)
+        assert sheet.tally(verdict) == (0, clauses_asked(rig, book), 0, 0)
 
     @given(seeds, gear_books, difficulties, st.data())
     def test_every_fault_is_found_and_no_other(self, seed, book, difficulty, data):
