@@ -57,7 +57,7 @@ def load(today=None, say=lambda line: None):
         raise RealPeople
     rng = random.Random(scenario.SEED)
     before, latest = seasons(today or timezone.localdate())
-    _make_vessels(rng)
+    _make_vessels(rng, before[0])
     users = _make_people(rng, before[0])
     trained = users[Role.TRAINEE] + users[Role.OFFICER]
     records = Records()
@@ -83,17 +83,22 @@ def load(today=None, say=lambda line: None):
     return True
 
 
-def _make_vessels(rng):
+def _make_vessels(rng, first_day):
     each = len(scenario.VESSELS) // len(scenario.HARBOURS)
     Vessel.objects.bulk_create(
         Vessel(
             name=name,
             harbor=scenario.HARBOURS[index // each],
             length=rng.randint(*scenario.VESSEL_FEET) * FOOT,
+            added=_morning(first_day),
             is_demo=True,
         )
         for index, name in enumerate(scenario.VESSELS)
     )
+
+
+def _morning(day):
+    return timezone.make_aware(datetime.combine(day, time(9)))
 
 
 def _make_groups():
@@ -123,7 +128,7 @@ def _make_people(rng, first_day):
         Role.STAFF: scenario.STAFF,
     }
     names = iter(scenario.names(rng, sum(numbers.values())))
-    joined = timezone.make_aware(datetime.combine(first_day, time(9)))
+    joined = _morning(first_day)
     # One hash for all: making one takes as long as hashing well should.
     password = make_password(scenario.PASSWORD)
     groups, users, memberships = _make_groups(), {}, []

@@ -29,6 +29,17 @@ class Followed(NamedTuple):
     converted: bool
 
 
+class Way(NamedTuple):
+    """What is known of a vessel that was contacted: days, ``converted`` None for not yet."""
+
+    harbor: str
+    size: str
+    is_fishing: bool
+    first_contact: date
+    converted: date | None
+    last_event: date
+
+
 class Conversion(NamedTuple):
     """The vessels Followed, and how many were met fishing without a sweep already."""
 
@@ -42,24 +53,28 @@ def conversion(user, today: date, harbor="", size=""):
     states = sight.rows(states, user)
     if harbor:
         states = states.filter(vessel__harbor=harbor)
-    found, met = [], 0
-    for place, length, fishing, first, converted, last in states.order_by().values_list(
+    rows = states.order_by().values_list(
         "vessel__harbor",
         "vessel__length",
         "vessel__is_fishing",
         "first_contact",
         "converted",
         "last_event",
-    ):
-        key = size_of(length).key
-        if size and key != size:
-            continue
+    )
+    ways = (Way(harbor, size_of(length).key, *told) for harbor, length, *told in rows)
+    return followed_ways((way for way in ways if size in ("", way.size)), today)
+
+
+def followed_ways(ways, today: date):
+    """Return the Conversion of ``ways``, each a Way, followed until ``today`` at most."""
+    found, met = [], 0
+    for harbor, size, fishing, first, converted, last in ways:
         has_converted = converted is not None and converted <= today
         if has_converted and converted == first:
             met += 1
             continue
         end = converted if has_converted else today if fishing else min(last, today)
-        found.append(Followed(place, key, (end - first).days, has_converted))
+        found.append(Followed(harbor, size, (end - first).days, has_converted))
     return Conversion(found, met)
 
 

@@ -11,14 +11,16 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db import connection, transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from .folding import Happening, fold
-from .models import AdoptionEvent, UptakeTally, Vessel, VesselState
+from .models import AdoptionEvent, UptakeTally, Vessel, VesselDetails, VesselState
 from .sizes import size_of
 
 CHUNK = 500  # vessels at a time: long lists of numbers are more than a query takes
 FOLDED = ("stage", "since", "first_contact", "converted", "went_back", "last_event")
+DETAILS = ("harbor", "length", "is_fishing")
 EVENT = ("vessel", "pk", "stage", "day", "recorded", "corrects", "is_withdrawal")
 
 
@@ -92,7 +94,8 @@ def _refresh_states(vessel_pks, changes):
     """Save the states of a chunk of vessels, and note in ``changes`` what they now count for."""
     # The lock keeps two changes of one vessel from each missing the other's event.
     vessels = Vessel.objects.select_for_update().filter(pk__in=vessel_pks).order_by("pk")
-    vessels = list(vessels.only("pk", "harbor", "length"))
+    vessels = list(vessels.only("pk", "added", *DETAILS))
+    _keep_details(vessels)
     found = standings([vessel.pk for vessel in vessels])
     old = VesselState.objects.in_bulk([vessel.pk for vessel in vessels])
     changed = []
@@ -107,6 +110,22 @@ def _refresh_states(vessel_pks, changes):
         update_conflicts=True,
         unique_fields=["vessel"],
         update_fields=[*FOLDED, "counted"],
+    )
+
+
+def _keep_details(vessels):
+    """Note what the register says of ``vessels`` now, of those of which it said otherwise."""
+    told = VesselDetails.objects.filter(vessel__in=[vessel.pk for vessel in vessels])
+    latest = {row[0]: row[1:] for row in told.values_list("vessel", *DETAILS)}
+    now = timezone.now()
+    VesselDetails.objects.bulk_create(
+        VesselDetails(
+            vessel=vessel,
+            since=now if vessel.pk in latest else vessel.added,
+            **{name: getattr(vessel, name) for name in DETAILS},
+        )
+        for vessel in vessels
+        if latest.get(vessel.pk) != tuple(getattr(vessel, name) for name in DETAILS)
     )
 
 

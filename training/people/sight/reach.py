@@ -10,17 +10,19 @@ def belonging(way):
     """
     Let ``way`` say of more people that they belong to a harbor; return it.
 
-    It takes a set of harbors and returns a Q over people. Rooms above call this when the
-    site starts; a person belongs to every harbor that any of the ways finds.
+    It takes a set of harbors and a moment, None for now, and returns a Q over people. Rooms
+    above call this when the site starts; a person belongs to every harbor that any of the
+    ways finds.
     """
     _ways.append(way)
     return way
 
 
 @belonging
-def by_group(harbors):
+def by_group(harbors, moment=None):
     """The people in a group of one of the ``harbors``."""
-    return Q(memberships__group__harbor__in=harbors)
+    joined = {} if moment is None else {"memberships__joined__lt": moment}
+    return Q(memberships__group__harbor__in=harbors, **joined)
 
 
 def harbors_of(user):
@@ -35,9 +37,9 @@ def harbors_of(user):
     return user._harbors
 
 
-def people_of(harbors):
-    """Return a queryset of the people who belong to one of ``harbors``."""
+def people_of(harbors, moment=None):
+    """Return a queryset of the people who belong to one of ``harbors``, or did by ``moment``."""
     near = Q()
     for way in _ways:
-        near |= way(harbors)
+        near |= way(harbors, moment)
     return get_user_model().objects.filter(near)

@@ -85,12 +85,18 @@ def of_harbor(path, or_own=None):
     return seen
 
 
-def people_in_reach(queryset, user):
-    """The people who belong to a harbor that ``user`` looks after; of a queryset of people."""
+def people_in_reach(queryset, user, moment=None):
+    """
+    The people who belong to a harbor that ``user`` looks after; of a queryset of people.
+
+    With a ``moment`` those who had joined by then, and belonged to one then.
+    """
     harbors = harbors_of(user)
+    if moment is not None:
+        queryset = queryset.filter(joined__lt=moment)
     if harbors is None:
         return queryset
-    return queryset.filter(pk__in=people_of(harbors).values("pk"))
+    return queryset.filter(pk__in=people_of(harbors, moment).values("pk"))
 
 
 def of_people(path):

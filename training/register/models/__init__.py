@@ -2,6 +2,7 @@
 
 from .adoption import AdoptionEvent, StageWording
 from .drafts import ImportDraft
+from .history import VesselDetails
 from .tallies import UptakeTally, VesselState
 from .vessels import Crew, Vessel
 
@@ -12,5 +13,6 @@ __all__ = [
     "StageWording",
     "UptakeTally",
     "Vessel",
+    "VesselDetails",
     "VesselState",
 ]
