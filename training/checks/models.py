@@ -110,7 +110,7 @@ class CheckSheet(models.Model):
         self.measures = self.read.measures
         verdict = self.verdict
         self.passed = verdict.legal
-        self.outside, self.within, self.not_measured = sheet.tally(verdict)
+        self.outside, self.within, self.not_measured, __ = sheet.tally(verdict)
 
 
 class CheckRevision(models.Model):
