@@ -5,9 +5,9 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
-from rigs.requirements.questions import COUNT, FLAG, ROW, Answer, Question
+from rigs.requirements.questions import COUNT, FLAG, LEAST, ROW, Answer, Question
 from rigs.words import guards, mesh
-from rigs.words.keyboard import plain
+from rigs.words.keyboard import plain, spelled_out
 from rigs.words.say import gettext as _
 from rigs.words.units import (
     UnitError,
@@ -36,6 +36,10 @@ _PRINTERS: dict[str, Callable[[float], str]] = {
 _LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE | re.ASCII)
 _COUNT = re.compile(
     r"\s*(\d{1,3}(?:,\d{3})+|\d{1,6})\s*(mesh(?:es)?|bars?)?\s*", re.IGNORECASE | re.ASCII
+)
+_FEET_COMMA_INCHES = re.compile(
+    r"(?<!')('|\bfeet|\bfoot|\bft\.?|(?<=\d)ft\.?)\s*,\s*\d[\d\s./-]*(in(s|ch|ches)?\.?|\"|'')?\s*(?=[,;\n]|$)",
+    re.IGNORECASE | re.ASCII,
 )
 _UNIT_AT_END = re.compile(r"[^A-Za-z\"']*([A-Za-z]+\.?|[\"'])")
 
@@ -112,16 +116,42 @@ def _length(question: Question, text: str, typed: Typed) -> float:
     links = _LINKS.fullmatch(plain(text)) if question.chain else None
     if not links:
         return parse_length(text, question.bare)
-    size = links[2] or typed.get(question.chain, "")
-    return _links(int(links[1]), parse_length(size, "in") if plain(size).strip() else None)
+    return _links(int(links[1]), _chain_size(links[2] or typed.get(question.chain, "")))
 
 
-def _row(question: Question, text: str) -> list[float]:
-    """Return the lengths that ``text`` lists; a unit after the last is that of all."""
+def _chain_size(text: str) -> float | None:
+    """Return the size in metres of the chain that ``text`` names; None if it names none."""
+    sizes = {parse_length(entry, "in") for entry in _entries(text)}
+    if len(sizes) > 1:
+        raise UnitError(_("More than one size of chain is written down. Write 34 links of 3/8 in."))
+    return next(iter(sizes), None)
+
+
+def _entries(text: str) -> list[str]:
+    """Return the entries that ``text`` lists; a unit after the last is that of all."""
     entries = split_list(text)
     unit = _UNIT_AT_END.fullmatch(entries[-1]) if entries else None
     if unit and not re.search(r"[A-Za-z\"']", "".join(entries[:-1])):
         entries[:-1] = [f"{entry} {unit[1]}" for entry in entries[:-1]]
+    return entries
+
+
+def _several(question: Question, text: str, typed: Typed) -> list[float]:
+    """Return the lengths that ``text`` lists, or the one that it is."""
+    found = _FEET_COMMA_INCHES.search(spelled_out(plain(text)))
+    if found:
+        raise UnitError(
+            _(
+                "“{said}” may be one length or two. Leave the comma out of one. Put a semicolon "
+                "between two."
+            ).format(said=found[0].strip())
+        )
+    return [_length(question, entry, typed) for entry in _entries(text)]
+
+
+def _row(question: Question, text: str) -> list[float]:
+    """Return the lengths of a row that ``text`` lists."""
+    entries = _entries(text)
     if len(entries) > mesh.SERIES:
         raise UnitError(
             _(
@@ -170,6 +200,9 @@ def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
     if question.sort == ROW:
         lengths = _believed(question, _row(question, text), text, typed)
         return _average(lengths) if lengths else None
+    if question.several:
+        each = _believed(question, _several(question, text, typed), text, typed)
+        return tuple(each) if len(each) > 1 else next(iter(each), None)
     return _believed(question, [_length(question, text, typed)], text, typed)[0]
 
 
@@ -183,8 +216,16 @@ def _chain_words(question: Question, text: str, typed: Typed) -> str:
     links = _LINKS.fullmatch(plain(text)) if question.chain else None
     if not links or links[2]:
         return ""
-    size = inches(parse_length(typed[question.chain], "in"))
-    return _(", of {size} chain").format(size=size)
+    size = _chain_size(typed[question.chain])
+    return _(", of {size} chain").format(size=inches(size or 0))
+
+
+def _listed_words(question: Question, lengths: tuple[float, ...]) -> str:
+    pick = min(lengths) if question.several == LEAST else max(lengths)
+    words = _("smallest {length}") if question.several == LEAST else _("largest {length}")
+    return _("{count} readings, {words}").format(
+        count=len(lengths), words=words.format(length=length_words(question, pick))
+    )
 
 
 def in_words(name: str, text: str, typed: Typed) -> str:
@@ -201,6 +242,8 @@ def in_words(name: str, text: str, typed: Typed) -> str:
             return _so_far(value)
         words = length_words(question, value.average)
         return words if value.readings == 1 else _("{words} on average").format(words=words)
+    if isinstance(value, tuple):
+        return _listed_words(question, value)
     if question.sort == COUNT:
         is_bars = "bar" in plain(text).lower()
         return _("{count} meshes").format(count=trimmed(value, 1)) if is_bars else text.strip()

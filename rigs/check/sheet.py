@@ -25,11 +25,15 @@ Answers = Mapping[str, Answer]
 
 
 def taken(answers: Answers) -> Taken:
-    """Return the Taken of what was written down."""
+    """Return the Taken of what was written down; lengths that were listed may be a list."""
+    answers = {
+        name: tuple(told) if isinstance(told, list) else told for name, told in answers.items()
+    }
     readings = {
         measure.key: measure.sheet.read(answers) for measure in requirements.all() if measure.sheet
     }
-    return Taken(readings, answers.get(VESSEL_LENGTH.name))
+    vessel = answers.get(VESSEL_LENGTH.name)
+    return Taken(readings, None if isinstance(vessel, tuple) else vessel)
 
 
 def judged(answers: Answers, rulebook: Rulebook, on: date | None = None) -> Verdict:
@@ -122,6 +126,7 @@ def _requirement(requirement: Requirement) -> dict[str, Any]:
                 "last": isinstance(each.spot, tuple) and each.spot[-1] is True,
                 "terms": [(factor, question.name) for factor, question in each.terms],
                 "size": each.size,
+                "each": each.each,
                 "denied": each.denied,
             }
             for each in sheet.totals
@@ -169,6 +174,7 @@ def reading_rules() -> dict[str, Any]:
                 "called": called(each),
                 "bare": each.bare,
                 "chain": each.chain,
+                "several": each.several,
                 "usual": each.usual,
                 "sure": each.sure,
             }

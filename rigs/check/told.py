@@ -25,7 +25,7 @@ def _bearing(finding: Finding, sheet: OnSheet) -> list[frozenset[str]]:
         return [frozenset({sheet.absent.name})]
     totals = sheet.totals
     if finding.failed:
-        totals = tuple(total for total in totals if total.spot in finding.spots)
+        totals = tuple(each for each in totals if any(map(each.has, finding.spots)))
         return [frozenset({*total.names, vessel}) for total in totals]
     return [frozenset({vessel, *(name for total in totals for name in total.names)})]
 

@@ -18,6 +18,8 @@ def measures(rig: Rig) -> dict[str, Answer]:
 def _text(question: Question, value: Answer) -> str:
     if question.sort == FLAG:
         return YES if value else NO
+    if isinstance(value, tuple):
+        return ", ".join(_text(question, each) for each in value)
     if question.sort == COUNT:
         return (
             trimmed(value, 0)

@@ -23,7 +23,9 @@ from .making import (
 )
 from .oddity import Oddity, one_changed
 from .questions import (
+    LEAST,
     LENGTH,
+    MOST,
     Question,
     all_so,
     one,
@@ -41,12 +43,13 @@ DROPPERS = Question(
 )
 _CHAIN = Question(
     "dropper_chain",
-    gettext_lazy("Size of the thickest chain"),
+    gettext_lazy("Chain size, one by one, or the thickest"),
     LENGTH,
     "in",
     "chain",
-    help=gettext_lazy("The size it is sold under."),
+    help=gettext_lazy("The size it is sold under. Commas between, if you write down several."),
     picks=tuple(inches(size) for size in sizes.chains()),
+    several=MOST,
     of=lambda rig: worst(DropperStock, rig, max),
     stop="droppers",
     place=30,
@@ -167,7 +170,12 @@ class DropperStock(Measure):
             return None
         return [each.diameter for each in rig.droppers], rig.droppers
 
-    sheet = one(gettext_lazy("thickest dropper"), _CHAIN, absent=DROPPERS)
+    sheet = one(
+        gettext_lazy("thickest dropper"),
+        _CHAIN,
+        absent=DROPPERS,
+        each=gettext_lazy("dropper {at} of {of} gauged"),
+    )
 
     def put(self, making: Making) -> Rig:
         return farthest(making, "droppers", "diameter")
@@ -235,20 +243,23 @@ class DropperLength(Measure):
         gettext_lazy("shortest dropper"),
         Question(
             "dropper_length",
-            gettext_lazy("Shortest dropper"),
+            gettext_lazy("Length of the droppers, one by one, or the shortest"),
             LENGTH,
             "in",
             "dropper",
             help=gettext_lazy(
-                "Along the chain. If you count links, we use the longest link that the "
-                "chain standard allows (from memory). Measure if it is close."
+                "Along the chain, with commas between. Begin at the port wing end. If you count "
+                "links, we use the longest link that the chain standard allows (from memory). "
+                "Measure if it is close."
             ),
             chain=_CHAIN.name,
+            several=LEAST,
             of=lambda rig: worst(DropperLength, rig, min),
             stop="droppers",
             place=40,
         ),
         absent=DROPPERS,
+        each=gettext_lazy("dropper {at} of {of} measured"),
     )
 
     def spoil(self, making: Making) -> Rig:

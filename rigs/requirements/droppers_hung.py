@@ -38,7 +38,9 @@ from .making import (
 from .oddity import Oddity, one_between
 from .questions import (
     LENGTH,
+    MOST,
     RIGHT_THERE,
+    Answer,
     OnSheet,
     Question,
     Total,
@@ -257,6 +259,12 @@ def _gaps(rig: Rig, side: str) -> list[tuple[float, bool]]:
     return [(gap, spot[3]) for gap, spot in zip(values, spots, strict=True) if spot[0] == side]
 
 
+def _inward(gaps: list[tuple[float, bool]]) -> Answer | None:
+    """Return the gaps of a wing from its end in, without the stretch to the wing end."""
+    inner = tuple(gap for gap, is_last in reversed(gaps) if not is_last)
+    return inner if len(inner) > 1 else next(iter(inner), 0.0) if gaps else None
+
+
 LAST = each_side(
     lambda side: Question(
         f"{side}_last",
@@ -273,12 +281,16 @@ LAST = each_side(
 _GAP = each_side(
     lambda side: Question(
         f"{side}_gap",
-        _("Widest gap on this wing"),
+        _("Gaps on this wing, one by one, or the widest"),
         LENGTH,
         "ft",
         "gap",
-        help=_("From the corner out to the wing end. Count the stretch to the wing end too."),
-        of=lambda rig: max((gap for gap, __ in _gaps(rig, side)), default=None),
+        help=_(
+            "From that dropper in to the corner, with commas between. The first is the one next to "
+            "the wing end. 0 if there are no more."
+        ),
+        several=MOST,
+        of=lambda rig: _inward(_gaps(rig, side)),
         stop=f"{side}_wing",
         place=30,
     )
@@ -386,9 +398,18 @@ class DropperSpacing(Measure):
     # Where on its wing a gap begins was not noted.
     sheet = OnSheet(
         tuple(
-            Total((side, None, None, is_last), ((1, asked[side]),))
+            each
             for side in SIDES
-            for asked, is_last in ((_GAP, False), (LAST, True))
+            for each in (
+                Total(
+                    (side, None, None, False),
+                    ((1, _GAP[side]),),
+                    each=_("{side} wing, gap {at} of {of} from the wing end").format(
+                        side=side, at="{at}", of="{of}"
+                    ),
+                ),
+                Total((side, None, None, True), ((1, LAST[side]),)),
+            )
         )
     )
 

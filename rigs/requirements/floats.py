@@ -17,7 +17,7 @@ from .doubt import Doubt, beyond, many
 from .layout import floats
 from .making import EASIEST, CannotMake, Making, Rules, Told, farthest, listed, swapped, there
 from .oddity import Oddity, one_between, one_changed
-from .questions import LENGTH, Question, one
+from .questions import LEAST, LENGTH, MOST, Question, one
 from .readings import PLAY, Readings
 from .sizing import Sizing
 from .spans import Steps
@@ -72,15 +72,18 @@ class FloatDiameter(Measure):
         gettext_lazy("smallest float"),
         Question(
             "float_size",
-            gettext_lazy("Smallest float, across"),
+            gettext_lazy("Floats across, one by one, or the smallest"),
             LENGTH,
             "in",
             "float",
+            help=gettext_lazy("Commas between. Begin at the port wing end."),
             picks=tuple(inches(size) for size in sizes.floats()),
+            several=LEAST,
             of=lambda rig: worst(FloatDiameter, rig, min),
             stop="headrope",
             place=20,
         ),
+        each=gettext_lazy("float {at} of {of} measured"),
     )
 
     def put(self, making: Making) -> Rig:
@@ -189,15 +192,20 @@ class FloatSpacing(Measure):
         gettext_lazy("widest gap between floats"),
         Question(
             "float_gap",
-            gettext_lazy("Widest gap between floats"),
+            gettext_lazy("Gaps between floats, one by one, or the widest"),
             LENGTH,
             "ft",
             gettext_lazy("float gap"),
-            help=gettext_lazy("Middle to middle, and from the last float to the wing end."),
+            help=gettext_lazy(
+                "Middle to middle, with commas between. The stretches to the two wing ends are "
+                "gaps too. Begin at the port wing end."
+            ),
+            several=MOST,
             of=lambda rig: worst(FloatSpacing, rig, max),
             stop="headrope",
             place=30,
         ),
+        each=gettext_lazy("gap between floats {at} of {of} measured"),
     )
 
     def spoil(self, making: Making) -> Rig:

@@ -9,7 +9,7 @@ from rigs.words.units import INCH, inches
 
 from .base import MORE_OR_LESS, Measure
 from .making import Making, Told, listed, there
-from .questions import LENGTH, OnSheet, Question, Total, one
+from .questions import LENGTH, MOST, OnSheet, Question, Total, one
 from .readings import NOTHING, Readings
 from .sights import LookedAt, Sights
 from .sizing import Sizing
@@ -34,14 +34,17 @@ class GrateBarGap(Measure):
         "grate",
         Question(
             "bar_gap",
-            gettext_lazy("Widest space between bars"),
+            gettext_lazy("Spaces between bars, one by one, or the widest"),
             LENGTH,
             "mm",
             gettext_lazy("bar gap"),
+            help=gettext_lazy("Commas between. Begin at the port side."),
+            several=MOST,
             of=lambda rig: None if rig.grate is None else rig.grate.bar_gap,
             stop="grate",
             place=30,
         ),
+        each=gettext_lazy("grate, space {at} of {of} measured"),
     )
 
     def put(self, making: Making) -> Rig:

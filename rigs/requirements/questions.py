@@ -1,10 +1,10 @@
 """
 What an officer is asked on deck, and how a requirement is read off the answers.
 
-Of many alike the officer writes down the worst: the smallest float, the widest gap, the
-thickest chain. If that one keeps the limit, so do the others. Mesh alone goes by the
-average of a row. The order and the questions are common practice, no source; what they
-are checked against is not known here.
+Of many alike the officer writes down each, one by one, or the worst alone: the smallest
+float, the widest gap, the thickest chain. If that one keeps the limit, so do the others.
+Mesh alone goes by the average of a row. The order and the questions are common practice,
+no source; what they are checked against is not known here.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -13,14 +13,14 @@ from math import inf
 from typing import NamedTuple
 
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
-from rigs.words.places import Spot
+from rigs.words.places import Listed, Spot
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy
 
 from .readings import NOTHING, Between, Readings
 
-Answer = bool | float
-"""Yes or no, or what was measured: SI, or a count."""
+Answer = bool | float | tuple[float, ...]
+"""Yes or no, or what was measured: SI, or a count; several lengths if each was listed."""
 
 FLAG = "flag"
 LENGTH = "length"
@@ -127,12 +127,12 @@ class Question:
         if self.sort == ROW:
             return _ROW_KEYS
         keys = ("in", "/") if len(self.picks) > 1 else _KEYS.get(self.bare, ())
-        return (*keys, "links") if self.chain else keys
+        return (*keys, *(["links"] if self.chain else ()), *([","] if self.several else ()))
 
     @property
     def longest(self) -> int:
         """The most letters that an answer may have."""
-        return _ROW_ENTRY if self.sort == ROW else _ENTRY
+        return _ROW_ENTRY if self.sort == ROW or self.several else _ENTRY
 
     @property
     def tools(self) -> tuple[str, ...]:
@@ -194,31 +194,52 @@ def each_side(ask: Callable[[str], Question]) -> Sided:
 # Answers read ----------------------------------------------------------------
 
 
+def _worst(question: Question, answer: Answer | None) -> bool | float | None:
+    """Return what counts of an answer that may list several."""
+    if not isinstance(answer, tuple):
+        return answer
+    return min(answer) if question.several == LEAST else max(answer)
+
+
 class Total(NamedTuple):
     """
     One value checked against a requirement: answers, each times its factor, added up.
 
     ``size`` takes the sum without its sign, ``denied`` turns a yes into a no. ``spot`` is
-    where it was taken, as ``readings`` has spots.
+    where it was taken, as ``readings`` has spots; ``each``, with the holes ``at`` and ``of``,
+    is that of one of several lengths that were listed in answer to its one question.
     """
 
     spot: Spot
     terms: tuple[tuple[float, Question], ...]
     size: bool = False
     denied: bool = False
+    each: str = ""
 
     @property
     def names(self) -> tuple[str, ...]:
         """The names of the questions it is made of."""
         return tuple(question.name for __, question in self.terms)
 
-    def value(self, answers: Mapping[str, Answer]) -> Answer | Between | None:
+    def has(self, spot: object) -> bool:
+        """Return whether ``spot`` is where this was taken, or one of several listed there."""
+        return spot.what == self.each if isinstance(spot, Listed) else spot == self.spot
+
+    def read(self, answers: Mapping[str, Answer]) -> Readings:
+        """Return its readings: the sum, or each of several lengths that were listed."""
+        listed = answers.get(self.names[0]) if self.each else None
+        if not isinstance(listed, tuple):
+            return [self.value(answers)], [self.spot]
+        count = len(listed)
+        return listed, [Listed(self.each, at, count) for at in range(1, count + 1)]
+
+    def value(self, answers: Mapping[str, Answer]) -> bool | float | Between | None:
         """
         Return the sum, a Between if an answer to it is missing, None if all are.
 
         What was not measured is a length of nothing or more.
         """
-        told = [answers.get(name) for name in self.names]
+        told = [_worst(question, answers.get(question.name)) for __, question in self.terms]
         if all(each is None for each in told):
             return None
         if isinstance(told[0], bool):
@@ -265,8 +286,11 @@ class OnSheet(NamedTuple):
         """Return the readings that the ``answers``, by question's name, come to."""
         if self.absent and answers.get(self.absent.name) is False:
             return NOTHING
-        values = [total.value(answers) for total in self.totals]
-        return values, [total.spot for total in self.totals]
+        read = [total.read(answers) for total in self.totals]
+        return (
+            [value for values, __ in read for value in values],
+            [spot for __, spots in read for spot in spots],
+        )
 
 
 def one(
@@ -276,15 +300,25 @@ def one(
     denied: bool = False,
     absent: Question | None = None,
     turns_on: Question | None = None,
+    each: str = "",
 ) -> OnSheet:
-    """Return what is read off one answer."""
-    return OnSheet((Total(spot, ((1, question),), denied=denied),), absent, turns_on)
+    """Return what is read off one answer, or off ``each`` of several."""
+    total = Total(spot, ((1, question),), denied=denied, each=each)
+    return OnSheet((total,), absent, turns_on)
 
 
 def sides(
-    what: str, *terms: tuple[float, Sided | Question], size: bool = False, denied: bool = False
+    what: str,
+    *terms: tuple[float, Sided | Question],
+    size: bool = False,
+    denied: bool = False,
+    each: str = "",
 ) -> tuple[Total, ...]:
-    """Return one Total a side; ``what`` is measured there, as in ``port legs``."""
+    """
+    Return one Total a side; ``what`` is measured there, as in ``port legs``.
+
+    ``each`` says which of several of it, with the holes ``side``, ``what``, ``at`` and ``of``.
+    """
     return tuple(
         Total(
             f"{side} {what}",
@@ -294,6 +328,7 @@ def sides(
             ),
             size,
             denied,
+            each.format(side=side, what=what, at="{at}", of="{of}"),
         )
         for side in SIDES
     )

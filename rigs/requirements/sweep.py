@@ -19,7 +19,7 @@ from .droppers_hung import LAST
 from .hanging import OUTWARD, a_wing, hung_at, in_order, nearest, on_bosom, on_wings
 from .making import CannotMake, Making, Told, swapped, there
 from .oddity import Oddity
-from .questions import LENGTH, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
+from .questions import LENGTH, MOST, RIGHT_THERE, OnSheet, Question, Total, each_side, one, sides
 from .readings import NOTHING, PLAY, Between, Readings
 from .ropes import BOSOM, FOOTROPE, WING
 from .sights import LookedAt, Sights
@@ -454,7 +454,7 @@ class SweepAttachment(Measure):
         gettext_lazy("the one that leans most"),
         Question(
             "lean",
-            gettext_lazy("Worst lean of any dropper"),
+            gettext_lazy("Lean of the droppers, one by one, or the worst"),
             LENGTH,
             "in",
             "offset",
@@ -464,11 +464,13 @@ class SweepAttachment(Measure):
                 "straight down."
             ),
             picks=RIGHT_THERE,
+            several=MOST,
             of=lambda rig: worst(SweepAttachment, rig, max),
             stop="droppers",
             place=50,
         ),
         absent=DROPPERS,
+        each=gettext_lazy("lean of dropper {at} of {of} measured"),
     )
 
     def spoil(self, making: Making) -> Rig:

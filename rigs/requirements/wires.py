@@ -17,7 +17,7 @@ from rigs.words.units import FATHOM, FOOT, INCH, ROUNDING, fathoms_and_feet, inc
 from .base import APART, Measure
 from .making import Making, Told, at_random, farthest, swapped, there
 from .oddity import Oddity, one_changed
-from .questions import LENGTH, OnSheet, Question, Sided, all_so, each_side, sides
+from .questions import LENGTH, MOST, OnSheet, Question, Sided, all_so, each_side, sides
 from .readings import Between, Readings, off_each, sides_without
 from .sights import LookedAt, Sights
 from .sizing import Sizing
@@ -115,13 +115,15 @@ def _gauged(
             LENGTH,
             "in",
             "wire",
+            help=_("Gauge it at two places and write down both, with a comma between."),
             picks=tuple(inches(size) for size in sizes.wires()),
+            several=MOST,
             of=lambda rig: value(rig, side),
             stop=f"{side}_gauge",
             place=place,
         )
     )
-    return OnSheet(sides(what, (1, asked)))
+    return OnSheet(sides(what, (1, asked), each=_("{side} {what}, place {at} of {of}")))
 
 
 class GroundGearBare(LookedAt):

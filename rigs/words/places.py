@@ -1,5 +1,7 @@
 """Places on a rig put into words."""
 
+from typing import NamedTuple
+
 from .gear import PORT, STARBOARD, Dropper, Float, GroundCable, Leg
 from .say import gettext as _
 from .units import feet_inches
@@ -10,7 +12,17 @@ Stretch = tuple[float, float]
 WingStretch = tuple[str, float | None, float | None, bool]
 """(side, from, to, is it the last), in metres from the corner; None if nobody noted where."""
 
-Spot = str | Stretch | WingStretch | Dropper | Float | GroundCable | Leg
+
+class Listed(NamedTuple):
+    """One of several that were listed: ``what`` says which, by its holes ``at`` and ``of``."""
+
+    what: str
+    at: int
+    of: int
+    is_last: bool = False  # where a WingStretch has it
+
+
+Spot = str | Stretch | WingStretch | Listed | Dropper | Float | GroundCable | Leg
 """Where on a rig something was measured."""
 
 
@@ -44,6 +56,8 @@ def place_text(spot: Spot) -> str:
     """
     if isinstance(spot, str):
         return "center" if spot == "center" else spot
+    if isinstance(spot, Listed):
+        return spot.what.format(at=spot.at, of=spot.of)
     if isinstance(spot, tuple):
         if len(spot) == 2:
             return _("headrope, {stretch}").format(stretch=_stretch(*spot))

@@ -60,7 +60,27 @@ ODD = [
     "8' - 1\"",
     "900 ft",
     "constructor",
+    "7 ft 6 in, 8 ft, 2 ft 3 in",
+    "42 3/8, 42, 41 1/2 in",
+    "3 ft, 6 in",
+    "8', 6",
+    "8 ft; 6 in",
+    "30, 31 links",
+    "8, 7, furlongs",
+    "3/8, 5/16",
+    "7,8",
+    ",",
 ]
+
+
+def near(rng, question, lengths):
+    """Return an entry near ``lengths``, to either side of a limit by as little as a tape shows."""
+    lengths = lengths if isinstance(lengths, tuple) else (lengths,)
+    if question.several and rng.random() < 0.6:
+        lengths = [*lengths, *rng.choices(lengths, k=rng.randint(1, 3))]
+    off = [max(each + rng.choice([-1, 0, 1, 2]) * INCH / 16, 0) for each in lengths]
+    between = rng.choice([", ", "; ", "\n"]) if question.several else ", "
+    return between.join(rng.choice([feet_inches, inches])(each) for each in off)
 
 
 def slips(rng, rig, book):
@@ -87,9 +107,7 @@ def slips(rng, rig, book):
         elif rng.random() < 0.3:
             typed[name] = rng.choice(ODD)
         elif rng.random() < 0.5:
-            # Near what was written, to either side of a limit by as little as a tape shows.
-            near = read(typed)[0].get(name, 8 * INCH) + rng.choice([-1, 0, 1, 2]) * INCH / 16
-            typed[name] = rng.choice([feet_inches, inches])(max(near, 0))
+            typed[name] = near(rng, question, read(typed)[0].get(name, 8 * INCH))
         else:
             typed[name] = f"{rng.uniform(0, 90):.3f} {rng.choice(['in', 'ft', 'fm', 'cm', 'mm'])}"
         if rng.random() < 0.5 and name in typed:
@@ -101,7 +119,10 @@ def reading(typed):
     """Return what the site reads off the entries ``typed``, as a phone's script puts it."""
     told = read(typed)
     return {
-        "measures": told.measures,
+        "measures": {
+            name: list(value) if isinstance(value, tuple) else value
+            for name, value in told.measures.items()
+        },
         "unread": told.unread,
         "soFar": told.so_far,
         "unlikely": list(told.unlikely),

@@ -219,6 +219,95 @@ class TestEntries:
         assert read({"bosom": "9000 ft", sure: "9000 ft"}).unread.keys() == {"bosom"}
 
 
+class TestSeveral:
+    """Lengths listed one by one: each is read in its place, and the worst decides."""
+
+    BOOK = rulebook.load("no-sweep", "1")
+    GAP = BOOK.requirement("dropper_spacing").limit
+    BALL = BOOK.requirement("float_diameter").limit
+
+    def finding(self, key, **typed):
+        found = read(typed)
+        assert not found.unread
+        return sheet.judged(found.measures, self.BOOK).finding(key)
+
+    def test_each_gap_of_a_wing_has_its_place(self):
+        wide, close = (f"{metres / INCH} in" for metres in (self.GAP + INCH, self.GAP - INCH))
+        told = {"port_last": "1 ft", "starboard_last": "1 ft", "starboard_gap": close}
+        gaps = ", ".join([close, close, wide, close])
+        finding = self.finding("dropper_spacing", port_gap=gaps, **told)
+        assert finding.places == ("port wing, gap 3 of 4 from the wing end",)
+        assert finding.margin == pytest.approx(-INCH)
+        alone = self.finding("dropper_spacing", port_gap=wide, **told)
+        assert alone.places == ("port wing, widest gap",)
+        assert alone.margin == finding.margin
+
+    def test_a_whole_step_breaks_the_rule_at_the_wing_end_alone(self):
+        step = f"{self.GAP / INCH} in"
+        told = {"starboard_last": "1 ft", "starboard_gap": step, "port_gap": f"{step}, {step}"}
+        assert self.finding("dropper_spacing", port_last="1 ft", **told).outcome == PASS
+        finding = self.finding("dropper_spacing", port_last=step, **told)
+        assert finding.places == ("port wing end",)
+
+    def test_the_smallest_float_and_the_widest_gap_decide(self):
+        small, ok = self.BALL - INCH, self.BALL + INCH
+        sizes = "; ".join(f"{metres / INCH} in" for metres in (ok, small, ok, small))
+        finding = self.finding("float_diameter", float_size=sizes)
+        assert finding.places == ("float 2 of 4 measured", "float 4 of 4 measured")
+        assert finding.measured == pytest.approx(small)
+
+    def test_wire_gauged_at_two_places_goes_by_the_thicker(self):
+        limit = self.BOOK.requirement("top_leg_wire").limit
+        thick = f"{limit / INCH} in, {(limit + INCH / 16) / INCH} in"
+        finding = self.finding("top_leg_wire", port_top_wire=thick, starboard_top_wire="3/8")
+        assert finding.places == ("port top leg, place 2 of 2",)
+
+    @pytest.mark.parametrize(
+        ("text", "lengths"),
+        [
+            ("7 ft 6 in, 8 ft", (90, 96)),
+            ("7, 8 ft", (84, 96)),
+            ("7-6, 8", (90, 96)),
+            ("7;8;\n6.5", (84, 96, 78)),
+            ("8 ft; 6 in", (96, 6)),
+            ("8 ft, 7 ft", (96, 84)),
+        ],
+    )
+    def test_are_read_as_they_are_written(self, text, lengths):
+        assert read({"port_gap": text}).measures["port_gap"] == pytest.approx(
+            tuple(inches * INCH for inches in lengths)
+        )
+
+    @pytest.mark.parametrize("text", ["8 ft, 6 in", "8', 6", "8 feet , 6 1/2 in; 7 ft", "8', 6''"])
+    def test_feet_and_inches_with_a_comma_are_asked_about(self, text):
+        # 3 ft 6 in of a dropper, read as two, would be a dropper of 6 in.
+        assert "may be one length or two" in read({"port_gap": text}).unread["port_gap"]
+
+    def test_two_numbers_with_nothing_but_a_comma_are_asked_about(self):
+        assert "one number or two" in read({"port_gap": "7,8"}).unread["port_gap"]
+
+    def test_one_that_is_unlikely_is_asked_about(self):
+        assert read({"float_size": "8, 8, 80"}).unlikely == ("float_size",)
+
+    def test_links_of_droppers_of_several_chains_say_which(self):
+        told = {"dropper_chain": "5/16, 3/8", "dropper_length": "30, 31 links"}
+        assert "More than one size" in read(told).unread["dropper_length"]
+        each = read({**told, "dropper_length": "30 links of 3/8, 31 links of 5/16"})
+        sizes = tuple(n * STOCKS[name].pitch for n, name in ((30, "3/8 in"), (31, "5/16 in")))
+        assert each.measures["dropper_length"] == pytest.approx(sizes)
+        alike = read({"dropper_chain": "3/8, 3/8 in", "dropper_length": "30 links"})
+        assert alike.measures["dropper_length"] == pytest.approx(sizes[0])
+
+    @given(seeds, gear_books)
+    def test_of_a_wing_the_gaps_and_the_stretch_at_its_end_are_the_wing(self, seed, book):
+        rig = sample.legal_rig(random.Random(seed), book)
+        told = written.measures(rig)
+        for side in ("port", "starboard"):
+            gaps = told[f"{side}_gap"]
+            whole = told[f"{side}_last"] + sum(gaps if isinstance(gaps, tuple) else (gaps,))
+            assert whole == pytest.approx(rig.footrope.wing(side))
+
+
 class TestMesh:
     """50 CFR 648.80(f)(2), read in the 2015 edition: the average of 20 consecutive meshes."""
 

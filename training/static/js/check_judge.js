@@ -19,9 +19,25 @@ class Between {
   }
 }
 
+/** Return what counts of an answer that may list several. */
+function worstOf(answer, { several }) {
+  if (!Array.isArray(answer)) return answer;
+  return several === "least" ? Math.min(...answer) : Math.max(...answer);
+}
+
+/** Return a place of several that are listed, its holes filled. */
+const listed = (each, at, of) => each.replace("{at}", at).replace("{of}", of);
+
+/** Return the values of what was measured at one place, or of each of several listed there. */
+function valuesAt(place, measures, rules) {
+  const answer = place.each ? measures[place.terms[0][1]] : null;
+  if (!Array.isArray(answer)) return [{ ...place, value: valueOf(place, measures, rules) }];
+  return answer.map((value, at) => ({ ...place, value, spot: listed(place.each, at + 1, answer.length) }));
+}
+
 /** Return a value's sum, a Between if an answer to it is missing, null if all are. */
-function valueOf({ terms, size, denied }, measures) {
-  const told = terms.map(([, name]) => measures[name] ?? null);
+function valueOf({ terms, size, denied }, measures, rules) {
+  const told = terms.map(([, name]) => worstOf(measures[name] ?? null, rules.questions[name]));
   if (told.every((each) => each === null)) return null;
   if (typeof told[0] === "boolean") return denied ? !told[0] : told[0];
   let [least, most] = [0, 0];
@@ -127,13 +143,13 @@ function binds(requirement, length, rounding) {
   return length > (over ?? upTo) + rounding === (over !== null);
 }
 
-function judgeOne(requirement, measures, rounding) {
+function judgeOne(requirement, measures, rules) {
   const { absent, values, missing_fails: missingFails } = requirement;
   if (absent && measures[absent] === false) {
     return { mark: missingFails ? OUTSIDE : INSIDE, measured: null, margin: null, outside: [], missing: [] };
   }
-  const read = values.map((each) => ({ ...each, value: valueOf(each, measures) }));
-  const found = COMPARE[requirement.test](read, requirement, rounding);
+  const read = values.flatMap((each) => valuesAt(each, measures, rules));
+  const found = COMPARE[requirement.test](read, requirement, rules.rounding);
   if (found.outside.length) return { mark: OUTSIDE, ...found };
   return { mark: found.missing.length ? NOT_MEASURED : INSIDE, ...found };
 }
@@ -248,7 +264,7 @@ export function judge(measures, book, day, rules) {
   const { vessel_length: length } = measures;
   const found = book.requirements
     .filter((each) => holdsOn(each, day) && binds(each, length, rules.rounding))
-    .map((requirement) => ({ requirement, ...judgeOne(requirement, measures, rules.rounding) }));
+    .map((requirement) => ({ requirement, ...judgeOne(requirement, measures, rules) }));
   const settled = length === undefined ? whateverTheVessel(found, { spot: rules.vessel }) : found;
   return settled.map(({ requirement, ...each }) => ({
     key: requirement.key,

@@ -16,6 +16,8 @@ const LONE_FRACTION = /^\d+[ \n]*\/[ \n]*\d+$/;
 const LINKS = /^[ \n]*(\d{1,4})[ \n]*links?(?:[ \n]+of[ \n]+(.+))?[ \n]*$/i;
 const COUNT = /^[ \n]*(\d{1,3}(?:,\d{3})+|\d{1,6})[ \n]*(mesh(?:es)?|bars?)?[ \n]*$/i;
 const ONE_OR_TWO = /^[ \n]*\d+,\d+[^\d,]*$/;
+const FEET_COMMA_INCHES =
+  /(?<!')('|\bfeet|\bfoot|\bft\.?|(?<=\d)ft\.?)\s*,\s*\d[\d\s./-]*(in(s|ch|ches)?\.?|"|'')?\s*(?=[,;\n]|$)/i;
 const UNIT_AT_END = /^[^A-Za-z"']*([A-Za-z]+\.?|["'])$/;
 
 /** An entry that could not be read; its message is meant for the writer. */
@@ -136,10 +138,17 @@ function readLength(text, bare, rules) {
   return sum(pieces(entry, said, hint, rules), said, usual, hint, rules);
 }
 
+/** Return the size in metres of the chain that `text` names, null if it names none. */
+function chainSize(text, rules) {
+  const sizes = new Set(entriesIn(text, rules).map((entry) => readLength(entry, "in", rules)));
+  if (sizes.size > 1) throw new EntryError(_("More than one size of chain is written down. Write 34 links of 3/8 in."));
+  return [...sizes][0] ?? null;
+}
+
 function readLinks(number, size, rules) {
-  if (!size) throw new EntryError(_("Enter the size of the chain first, or write 34 links of 3/8 in."));
+  const metres = chainSize(size, rules);
+  if (metres === null) throw new EntryError(_("Enter the size of the chain first, or write 34 links of 3/8 in."));
   if (number > rules.most_links) throw new EntryError(_("%(number)s links is more than any chain here has. Count again.", { number }));
-  const metres = readLength(size, "in", rules);
   const stock = rules.pitches.find(([nominal]) => Math.abs(nominal - metres) < rules.stock_tolerance);
   if (!stock) throw new EntryError(_("No chain is sold in that size. Measure its length instead."));
   return number * stock[1];
@@ -175,13 +184,28 @@ function splitList(text, rules) {
   return entries.map(trim).filter(Boolean);
 }
 
-/** Return the lengths that `text` lists; a unit after the last is that of all. */
-function readRow(text, bare, rules) {
-  let entries = splitList(text, rules);
+/** Return the entries that `text` lists; a unit after the last is that of all. */
+function entriesIn(text, rules) {
+  const entries = splitList(text, rules);
   const unit = UNIT_AT_END.exec(entries.at(-1) ?? "");
-  if (unit && !/[A-Za-z"']/.test(entries.slice(0, -1).join(""))) {
-    entries = entries.map((entry, at) => (at < entries.length - 1 ? `${entry} ${unit[1]}` : entry));
+  if (!unit || /[A-Za-z"']/.test(entries.slice(0, -1).join(""))) return entries;
+  return entries.map((entry, at) => (at < entries.length - 1 ? `${entry} ${unit[1]}` : entry));
+}
+
+/** Return the lengths that `text` lists, or the one that it is. */
+function readSeveral(question, text, typed, rules) {
+  const found = FEET_COMMA_INCHES.exec(spelledOut(plain(text, rules), rules));
+  if (found) {
+    throw new EntryError(
+      _("“%(said)s” may be one length or two. Leave the comma out of one. Put a semicolon between two.", { said: trim(found[0]) }),
+    );
   }
+  return entriesIn(text, rules).map((entry) => readLengthOrLinks(question, entry, typed, rules));
+}
+
+/** Return the lengths of a row that `text` lists. */
+function readRow(text, bare, rules) {
+  const entries = entriesIn(text, rules);
   if (entries.length > rules.series) {
     throw new EntryError(
       _("That is %(count)s readings. Enter %(series)s meshes in a row, or their average alone.", { count: entries.length, series: rules.series }),
@@ -213,7 +237,7 @@ function believed({ usual, sure }, lengths, text, typed, rules) {
 function readLengthOrLinks(question, text, typed, rules) {
   const links = question.chain && LINKS.exec(plain(text, rules));
   if (!links) return readLength(text, question.bare, rules);
-  return readLinks(Number(links[1]), trim(plain(links[2] ?? typed[question.chain] ?? "", rules)), rules);
+  return readLinks(Number(links[1]), links[2] ?? typed[question.chain] ?? "", rules);
 }
 
 function average(lengths) {
@@ -226,6 +250,10 @@ function average(lengths) {
 function readOne(question, text, typed, rules) {
   if (question.sort === "flag") return { value: readFlag(text, rules) };
   if (question.sort === "count") return { value: readCount(text, rules) };
+  if (question.several) {
+    const each = believed(question, readSeveral(question, text, typed, rules), text, typed, rules);
+    return { value: each.length > 1 ? each : each[0] };
+  }
   if (question.sort !== "row") {
     const length = readLengthOrLinks(question, text, typed, rules);
     return { value: believed(question, [length], text, typed, rules)[0] };
@@ -247,7 +275,8 @@ function readOne(question, text, typed, rules) {
 /**
  * Return what came of all entries, by question's name: `measures` in SI, `unread` why others
  * could not be read, `soFar` what a row too short to count comes to, and `unlikely`, the
- * names of those that are taken only if their writer says that they are right.
+ * names of those that are taken only if their writer says that they are right. A measure is
+ * a list where several lengths were listed.
  */
 export function readAll(typed, rules) {
   const found = { measures: {}, unread: {}, soFar: {}, unlikely: [] };
