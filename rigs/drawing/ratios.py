@@ -1,13 +1,13 @@
 """Ratios with their intervals, one below another on a logarithmic axis."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from math import isfinite, isnan
 from typing import NamedTuple
 
 from rigs.words.say import gettext as _
 
 from .graph import EDGE, ROW, SMALL, Axis, blank, foot, key, key_height, ratio_ticks
 from .lettering import wrap
-from .marks import diamond
 from .scene import END, LETTER, START, WIDTH, Circle, KeyEntry, Line, Polygon, Scene, Shape, Text
 
 _TOP = 52
@@ -16,7 +16,11 @@ _GAP = 16
 
 
 class Estimate(NamedTuple):
-    """A ratio above nought and the ends of its interval, None where there is none."""
+    """
+    A ratio and the ends of its interval, None where there is none.
+
+    A ratio of nothing, or of something to nothing (infinity), lies beyond the axis.
+    """
 
     value: float
     low: float | None = None
@@ -24,11 +28,11 @@ class Estimate(NamedTuple):
 
 
 class RatioRow(NamedTuple):
-    """A name with up to two Estimates, the first by a dot, the second by a hollow diamond."""
+    """A name with its Estimate, and a ``note`` that is written under the name."""
 
     name: str
-    first: Estimate | None
-    second: Estimate | None = None
+    estimate: Estimate
+    note: str = ""
 
 
 def ratios_view(
@@ -39,84 +43,83 @@ def ratios_view(
     signs: tuple[str, str],
 ) -> Scene:
     """
-    Return the Scene of ``rows``, from the top down, about a line at 1.
+    Return the Scene of ``rows``, from the top down, about a line at 100 percent.
 
-    ``sides`` are the words below and above 1, ``signs`` what the dot and the diamond
-    stand for. Raise ValueError for a ratio that is not above zero.
+    ``sides`` are the words below and above it, ``signs`` what the dot stands for and what
+    an arrow at the edge does: the ratio, or an end of its interval, lies beyond. Raise
+    ValueError for a ratio that is below zero.
     """
-    entries: list[KeyEntry] = list(zip((_dot_sign, _diamond_sign), signs, strict=True))
-    names = [wrap(row.name, WIDTH - 2 * EDGE, LETTER) for row in rows]
-    heights = [ROW * len(name) + 2 * _GAP + 8 for name in names]
+    written = [_lines(row) for row in rows]
+    heights = [ROW * len(lines) + _GAP + 8 for lines in written]
     bottom = _TOP + sum(heights)
+    axis, ticks = _axis(rows)
+    entries: list[KeyEntry] = [(_dot_sign, signs[0])]
+    if any(_beyond(axis, end) for row in rows for end in row.estimate if end is not None):
+        entries.append((_arrow_sign, signs[1]))
     scene = blank(title, description, bottom + 44 + key_height(entries) + EDGE)
-    told = [
-        end
-        for row in rows
-        for each in (row.first, row.second)
-        if each is not None
-        for end in each
-        if end is not None
-    ]
-    if any(value <= 0 for value in told):
-        raise ValueError(_("A ratio on this axis is above zero."))
-    ticks = ratio_ticks(min(told, default=1), max(told, default=1))
-    axis = Axis(ticks[0], ticks[-1], EDGE + 14, WIDTH - EDGE - 14, is_log=True)
-    one = axis.at(1)
     for tick in ticks:
         scene.add(Line(axis.at(tick), _TOP - 6, axis.at(tick), bottom, "net"))
-    scene.add(Line(one, _TOP - 10, one, bottom, "center-line"))
     scene.add(
+        Line(axis.at(1), _TOP - 10, axis.at(1), bottom, "center-line"),
         Text(EDGE, 14, sides[0], "label-strong", SMALL, START),
         Text(WIDTH - EDGE, 30, sides[1], "label-strong", SMALL, END),
     )
     y: float = _TOP
-    for row, name, height in zip(rows, names, heights, strict=True):
+    for row, lines, height in zip(rows, written, heights, strict=True):
         at = y + 10
-        for line in name:
-            scene.add(Text(EDGE, at, line, anchor=START, halo=True))
+        for words, style, size in lines:
+            scene.add(Text(EDGE, at, words, style, size, START, halo=True))
             at += ROW
-        _estimate(scene, axis, at, row.first, _dot)
-        _estimate(scene, axis, at + _GAP, row.second, _diamond)
+        _estimate(scene, axis, at, row.estimate)
         y += height
-    foot(scene, [(axis.at(tick), _ratio(tick)) for tick in ticks], bottom + 15, WIDTH)
+    foot(scene, [(axis.at(tick), f"{tick * 100:g}%") for tick in ticks], bottom + 15, WIDTH)
     key(scene, bottom + 44, entries)
     return scene
 
 
-def _ratio(value: float) -> str:
-    return f"{value:g}"
+def _lines(row: RatioRow) -> list[tuple[str, str, float]]:
+    """Return what is written over an estimate, line by line, with its style and size."""
+    room = WIDTH - 2 * EDGE
+    name = [(line, "label", LETTER) for line in wrap(row.name, room, LETTER)]
+    note = wrap(row.note, room, SMALL) if row.note else []
+    return [*name, *((line, "label-quiet", SMALL) for line in note)]
 
 
-def _estimate(
-    scene: Scene,
-    axis: Axis,
-    y: float,
-    estimate: Estimate | None,
-    mark: Callable[[float, float], Shape],
-) -> None:
-    if estimate is None:
-        return
+def _axis(rows: Sequence[RatioRow]) -> tuple[Axis, list[float]]:
+    """Return the Axis that holds all of ``rows`` that it can, and its ticks."""
+    told = [end for row in rows for end in row.estimate if end is not None]
+    if any(value < 0 or isnan(value) for value in told):
+        raise ValueError(_("A ratio is not below zero."))
+    finite = [value for value in told if value > 0 and isfinite(value)]
+    ticks = ratio_ticks(min(finite, default=1), max(finite, default=1))
+    return Axis(ticks[0], ticks[-1], EDGE + 14, WIDTH - EDGE - 14, is_log=True), ticks
+
+
+def _beyond(axis: Axis, value: float) -> int:
+    """Return -1 if ``value`` lies before the axis, 1 if after it, else 0."""
+    return -1 if value < axis.low else int(value > axis.high)
+
+
+def _estimate(scene: Scene, axis: Axis, y: float, estimate: Estimate) -> None:
     if estimate.low is not None and estimate.high is not None:
-        left, right = axis.at(estimate.low), axis.at(estimate.high)
-        scene.add(
-            Line(left, y, right, y, "interval"),
-            Line(left, y - 4, left, y + 4, "interval"),
-            Line(right, y - 4, right, y + 4, "interval"),
-        )
-    scene.add(mark(axis.at(estimate.value), y))
+        ends = (estimate.low, estimate.high)
+        scene.add(Line(axis.at(ends[0]), y, axis.at(ends[1]), y, "interval"))
+        for end in ends:
+            x, side = axis.at(end), _beyond(axis, end)
+            scene.add(_arrow(x, y, side) if side else Line(x, y - 4, x, y + 4, "interval"))
+    side = _beyond(axis, estimate.value)
+    x = axis.at(estimate.value)
+    scene.add(_arrow(x, y, side) if side else Circle(x, y, _DOT, "dropper"))
 
 
-def _dot(x: float, y: float) -> Circle:
-    return Circle(x, y, _DOT, "dropper")
-
-
-def _diamond(x: float, y: float) -> Polygon:
-    return diamond(x, y, _DOT + 1)
+def _arrow(x: float, y: float, side: int) -> Polygon:
+    """Return an arrow head at (x, y) that points out of the axis on ``side``, -1 or 1."""
+    return Polygon(((x + 10 * side, y), (x, y - 6), (x, y + 6)), "dropper")
 
 
 def _dot_sign(x: float, y: float) -> list[Shape]:
-    return [Line(x - 9, y, x + 9, y, "interval"), _dot(x, y)]
+    return [Line(x - 9, y, x + 9, y, "interval"), Circle(x, y, _DOT, "dropper")]
 
 
-def _diamond_sign(x: float, y: float) -> list[Shape]:
-    return [Line(x - 9, y, x + 9, y, "interval"), _diamond(x, y)]
+def _arrow_sign(x: float, y: float) -> list[Shape]:
+    return [_arrow(x - 5, y, 1)]

@@ -24,7 +24,7 @@ def test_it_shows_the_fleets_own_with_what_they_rest_on(client):
     people = make_fleet(Level.SUMS)
     page = client.get(LESSON).content.decode()
     assert "16 pairs of tows by 8 vessels, July 1, 2026 to July 2, 2026." in page
-    assert "percent of the flatfish" in page
+    assert "Flatfish: without the sweep the nets took 33 percent of the weight" in page
     assert "paired-tows-title" in page
     # As it stands: what an owner takes back is gone at the next look.
     for person in people[:3]:

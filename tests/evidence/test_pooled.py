@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from rigs.statistics.paired import ENOUGH_PAIRS
+from rigs.statistics.interval import Interval
+from rigs.statistics.paired import ENOUGH_PAIRS, Pair, compare
 from tests.evidence.tows_factory import make_fisherman, make_fleet, make_pair
 from training.deck.suppression import SMALLEST
 from training.evidence import pooled, words
@@ -23,27 +24,31 @@ from training.people.sharing import Level, What, choose
 DAY = date(2026, 7, 1)
 EVIDENCE = reverse("evidence:evidence")
 
-# An owner (some share one boat), whether staff see his pairs, how many he made.
+# An owner (some share one boat), whether staff see his pairs, how many he made, his catches.
 owners = st.lists(
-    st.tuples(st.integers(0, 9), st.booleans(), st.integers(1, 4)), min_size=0, max_size=16
+    st.tuples(
+        st.integers(0, 9), st.booleans(), st.integers(1, 4), st.sampled_from([(0.0, 0.0), (1, 5)])
+    ),
+    min_size=0,
+    max_size=16,
 )
 
 
 def catches_of(fleet, group="flatfish"):
     return [
-        Catch(group, 1.0 + owner, 5.0, 100 * owner + i, ("vessel", boat), owner, DAY, listed, False)
-        for owner, (boat, listed, pairs) in enumerate(fleet)
+        Catch(group, *caught, 100 * owner + i, ("vessel", boat), owner, DAY, listed, False)
+        for owner, (boat, listed, pairs, caught) in enumerate(fleet)
         for i in range(pairs)
     ]
 
 
 @given(owners)
 def test_nobody_can_work_out_a_few(fleet):
-    catches = catches_of(fleet)
-    going_in = usable(catches)
+    # Pairs in which nothing was caught hide nobody: only others count.
+    going_in = usable(catches_of(fleet))
+    assert all(each.with_sweep for each in going_in)
     if not going_in:
         return
-    assert len(going_in) >= ENOUGH_PAIRS
     for who in ("owner", "boat"):
         # Anyone in the sum who takes his own out is left with this many others.
         assert len({getattr(each, who) for each in going_in}) - 1 >= SMALLEST
@@ -57,10 +62,17 @@ def test_nobody_can_work_out_a_few(fleet):
 @given(owners)
 def test_what_could_go_in_does(fleet):
     catches = catches_of(fleet)
+    telling = [each for each in catches if each.with_sweep]
     going_in = usable(catches)
-    if len({each.boat for each in catches}) > SMALLEST and all(each.is_listed for each in catches):
-        assert (len(catches) >= ENOUGH_PAIRS) == (going_in == catches)
-    assert set(going_in) <= set(catches)
+    if len({each.boat for each in telling}) > SMALLEST and all(each.is_listed for each in telling):
+        assert going_in == telling
+    shown = evidence(catches)
+    assert shown.enough == (len(going_in) >= ENOUGH_PAIRS)
+    if shown.enough:
+        # What is said to be in it is what is in it.
+        assert shown.groups["flatfish"].pairs == shown.pairs == len(going_in)
+        assert shown.groups["flatfish"].vessels == shown.vessels
+        assert shown.groups["flatfish"].enough
 
 
 @pytest.mark.django_db
@@ -122,39 +134,96 @@ class TestSharing:
         assert as_user.get(reverse("evidence:pairs")).context["evidence"] == everybody
 
 
+def table_of(as_staff):
+    """Return the table that staff download, by group."""
+    text = as_staff.get(reverse("evidence:evidence_csv")).content.decode("utf-8-sig")
+    return {row["group of species"]: row for row in csv.DictReader(io.StringIO(text))}
+
+
 @pytest.mark.django_db
 class TestNumbers:
-    def test_the_table_is_the_paired_test_of_the_database(self, as_staff):
+    def test_the_table_is_the_ratio_of_all_catches_in_the_database(self, as_staff):
         make_fleet(Level.SUMS)
-        text = as_staff.get(reverse("evidence:evidence_csv")).content.decode("utf-8-sig")
-        table = {row["group of species"]: row for row in csv.DictReader(io.StringIO(text))}
+        table = table_of(as_staff)
         assert list(table) == ["Whiting and other hakes", "Flatfish"]
-        rows = PairedCatch.objects.filter(group="flatfish").values_list(
-            "without_sweep", "with_sweep"
-        )
-        without, with_sweep = np.array(rows).T
-        logs = np.log(without / with_sweep)
-        test = stats.ttest_1samp(logs, 0)
-        told = table["Flatfish"]
-        assert int(told["pairs"]) == len(logs) == 16
-        assert int(told["vessels"]) == 8
-        assert float(told["middle of the shares"]) == pytest.approx(np.exp(logs.mean()), rel=5e-3)
-        low, high = np.exp(list(test.confidence_interval()))
-        assert float(told["low end"]) == pytest.approx(low, rel=5e-3)
-        assert float(told["high end"]) == pytest.approx(high, rel=5e-3)
-        assert float(told["P, paired t test"]) == pytest.approx(test.pvalue, rel=5e-3)
+        told, rows = table["Flatfish"], PairedCatch.objects.filter(group="flatfish")
+        without, with_sweep = np.array(rows.values_list("without_sweep", "with_sweep")).T
         ratio = without.sum() / with_sweep.sum()
-        assert float(told["all catches together"]) == pytest.approx(ratio, rel=5e-3)
+        # By another way: the vessels here are all of one size, so the ratio is a mean of shares.
+        boats = np.array(rows.values_list("pair__vessel", flat=True))
+        sums = np.array([without[boats == boat].sum() for boat in np.unique(boats)])
+        sizes = np.array([with_sweep[boats == boat].sum() for boat in np.unique(boats)])
+        assert np.ptp(sizes) == 0
+        error = stats.sem(sums) / sums.mean()
+        reach = stats.t.ppf(0.975, 7) * error
+        assert told["pairs that caught some"] == "16"
+        assert told["vessels"] == "8"
+        for name, value in (
+            ("all catches without the sweep, % of those with it", ratio),
+            ("low end, %", ratio * np.exp(-reach)),
+            ("high end, %", ratio * np.exp(reach)),
+        ):
+            assert float(told[name]) == pytest.approx(100 * value, rel=5e-3)
+        p = 2 * stats.t.sf(-np.log(ratio) / error, 7)
+        assert float(told["P"]) == pytest.approx(p, rel=5e-3)
 
-    def test_groups_in_which_nothing_was_caught_can_be_drawn(self, as_staff):
+    def test_ten_pairs_with_eight_zeros_are_told_as_sixteen_percent(self, as_staff, as_user):
+        for number in range(10):
+            make_pair(make_fisherman(number, Level.SUMS), flatfish=(8.0 * (number < 2), 10.0))
+        told = (
+            "Flatfish: without the sweep the nets took 16 percent of the weight they took with it "
+            "(likely between 4 and 72 percent)."
+        )
+        for page in (
+            as_staff.get(EVIDENCE),
+            as_user.get(reverse("evidence:pairs")),
+            as_user.get(reverse("lessons:detail", args=["what-a-sweep-costs"])),
+        ):
+            said = page.content.decode()
+            assert told in said
+            assert "in about 2 in 100 cases: a clear difference." in said
+        row = table_of(as_staff)["Flatfish"]
+        assert row["all catches without the sweep, % of those with it"] == "16.0"
+        assert row["of these, none without the sweep"] == "8"
+        assert row["of these, none with the sweep"] == "0"
+
+    def test_groups_in_which_nothing_was_caught_are_told_in_words(self, as_staff):
         for number in range(8):
             person = make_fisherman(number, Level.SUMS)
             for _ in range(2):
-                make_pair(person, lobster=(0.0, 3.0), squid=(2.0, 0.0), skate=(0.0, 0.0))
+                make_pair(
+                    person,
+                    lobster=(0.0, 3.0),
+                    squid=(2.0, 0.0),
+                    skate=(0.0, 0.0),
+                    cod=(float(number == 1), 0.0),
+                )
         page = as_staff.get(EVIDENCE).content.decode()
-        assert "took 0.0 percent of the lobsters" in page
-        assert "No tow with the sweep caught any squid" in page
+        assert "all 8 vessels took some with the sweep and none without it, in 16 pairs" in page
+        assert "all 8 vessels took some without the sweep and none with it, in 16 pairs" in page
+        # Eight vessels of one sign: 2 in 256.
+        told = "Chance alone gives a gap this big in about 8 in 1,000 cases: a clear difference"
+        assert page.count(f"</strong> {told}, even with 2 groups looked at.") == 2
+        # Nothing caught tells nothing, and one vessel's catch is nobody's business.
+        assert "yet to show: skates and rays, cod, haddock and the like." in page
+        row = table_of(as_staff)["Lobsters"]
+        assert (row["low end, %"], row["no range because"]) == ("", "none without the sweep")
         assert as_staff.get(reverse("evidence:evidence_png")).content.startswith(b"\x89PNG")
+
+    def test_groups_looked_at_together_are_told_as_such(self, as_staff):
+        rng = np.random.default_rng(3)
+        groups = ("hake", "flatfish", "lobster", "skate", "squid")
+        for number in range(10):
+            # One group a little lower, and four of no difference.
+            caught = {group: (float(rng.gamma(20)), float(rng.gamma(20))) for group in groups}
+            caught["lobster"] = (caught["lobster"][0] * 0.8, caught["lobster"][1])
+            make_pair(make_fisherman(number, Level.SUMS), **caught)
+        found = evidence()
+        assert found.groups["lobster"].p < 0.05 < found.adjusted["lobster"]
+        page = as_staff.get(EVIDENCE).content.decode()
+        assert "5 groups are looked at together" in page
+        assert "No clear difference, as 5 groups were looked at" in page
+        assert "a clear difference, even" not in page
 
     def test_the_same_pairs_are_reckoned_once(self):
         make_fleet(Level.SUMS)
@@ -175,21 +244,57 @@ class TestWords:
     @pytest.mark.parametrize(
         ("p", "said"),
         [
-            (None, "nothing to test"),
-            (0.0002, "less than once in 1,000 times"),
-            (0.0012, "about once in 1,000 times"),
-            (0.004, "about 4 times in 1,000"),
-            (0.012, "about once in 100 times"),
-            (0.03, "about 3 times in 100"),
-            (0.4, "No clear difference: chance alone gives a gap this big about 40 times in 100"),
+            (None, "nothing can be tested"),
+            (0.0002, "in less than 1 in 1,000 cases: a clear difference."),
+            (0.004, "in about 4 in 1,000 cases: a clear difference."),
+            (0.03, "in about 3 in 100 cases: a clear difference."),
+            (0.4, "No clear difference: chance alone gives a gap this big in about 40 in 100"),
         ],
     )
     def test_chance(self, p, said):
         assert said in words.chance(p)
 
+    def test_chance_with_other_groups_counted_in(self):
+        clear = words.chance(0.002, 0.008, 4)
+        assert "in about 2 in 1,000 cases: a clear difference, even with 4 groups" in clear
+        unclear = words.chance(0.02, 0.08, 4)
+        assert "No clear difference, as 4 groups were looked at" in unclear
+        assert "in about 2 in 100 cases, and it has 4 tries." in unclear
+
+    @pytest.mark.parametrize(
+        ("ends", "said"),
+        [
+            ((0.0354, 0.723), "likely between 4 and 72 percent"),
+            ((0.001, 0.5), "likely at most 50 percent"),
+            ((0.5, 400), "likely at least 50 percent"),
+            ((0, float("inf")), "the range is too wide to say anything"),
+        ],
+    )
+    def test_a_range_has_only_ends_that_tell_something(self, ends, said):
+        assert words.likely(Interval(*ends)) == said
+
+    @pytest.mark.parametrize(
+        ("ratio", "said"),
+        [(0, "0"), (0.001, "less than 1"), (0.005, "1"), (0.165, "17"), (1, "100"), (12, "1,200")],
+    )
+    def test_percent(self, ratio, said):
+        assert words.percent_words(ratio) == said
+
+    def test_vessels_that_tell_no_range_are_told_so(self):
+        one = compare([Pair(1, 2, 0)] + [Pair(1, 0, i) for i in range(1, 12)])
+        assert "600 percent" in words.sentence("skate", one)
+        assert "Only one vessel caught any with the sweep, so there is no" in words.sentence(
+            "skate", one
+        )
+        alike = words.sentence("skate", compare([Pair(1, 2, i) for i in range(12)]))
+        assert "50 percent of the weight" in alike
+        assert "likely" not in alike
+
     @pytest.mark.django_db
     def test_what_it_rests_on(self):
-        assert words.basis(evidence()) == "No paired tows are shared for sums yet."
+        assert (
+            words.basis(evidence()) == "No paired tows that could be shown are shared for sums yet."
+        )
         make_fleet(Level.SUMS)
         said = words.basis(evidence())
         assert said == "16 pairs of tows by 8 vessels, July 1, 2026 to July 2, 2026."

@@ -1,6 +1,7 @@
 """The graphs of figures: each shape where its figure says, all lettering clear and readable."""
 
 from datetime import date
+from math import inf
 
 import pytest
 from hypothesis import given, settings
@@ -19,7 +20,7 @@ from tests.rigs.drawn import overlapping
 
 NAMES = ("fishing without a sweep", "rig checked", "net planned", "in training", "gone back")
 SIDES = ("less without the sweep", "more without the sweep")
-SIGNS = ("middle of the pairs' ratios", "all catches together")
+SIGNS = ("all catches together", "goes on beyond the edge")
 
 
 def month_names(count):
@@ -56,11 +57,19 @@ def curves(draw):
 
 
 ratios = st.floats(0.001, 90)
-estimates = st.none() | st.builds(
-    lambda value, out: Estimate(value, value / out, value * out), ratios, st.floats(1, 30)
+estimates = (
+    st.builds(
+        lambda value, out: Estimate(value, value / out, value * out), ratios, st.floats(1, 30)
+    )
+    | ratios.map(Estimate)
+    | st.sampled_from([Estimate(0), Estimate(inf), Estimate(0.02, 0, inf)])
 )
 ratio_rows = st.lists(
-    st.builds(RatioRow, st.sampled_from(NAMES), estimates, estimates), min_size=1, max_size=9
+    st.builds(
+        RatioRow, st.sampled_from(NAMES), estimates, st.sampled_from(["", "no range: none caught"])
+    ),
+    min_size=1,
+    max_size=9,
 )
 bar_rows = st.lists(
     st.builds(
@@ -167,18 +176,34 @@ def test_a_curve_passes_through_its_points(case):
 def test_ratios_are_drawn_where_they_are(rows):
     scene = ratios_view("Catches", "Ratios", rows, SIDES, SIGNS)
     check(scene)
-    ends = [end for row in rows for each in row[1:] if each for end in each]
+    ends = [end for row in rows for end in row.estimate if end not in (None, 0, inf)]
     ticks = ratio_ticks(min(ends, default=1), max(ends, default=1))
     axis = Axis(ticks[0], ticks[-1], 26, 334, is_log=True)
     dots = [part.x for part in scene.of_style("dropper") if isinstance(part, Circle)]
-    # The last dot is the key's.
-    assert dots[:-1] == pytest.approx([axis.at(row.first.value) for row in rows if row.first])
-    assert len(surfaces(scene, "corner")) == 1 + sum(row.second is not None for row in rows)
+    values = [row.estimate.value for row in rows]
+    # The last dot is the key's. What lies beyond the axis is an arrow at its edge, not a dot.
+    inside = [value for value in values if ticks[0] <= value <= ticks[-1]]
+    assert dots[:-1] == pytest.approx([axis.at(value) for value in inside])
+    beyond = [
+        end for row in rows for end in row.estimate if end and not ticks[0] <= end <= ticks[-1]
+    ] + [end for row in rows for end in row.estimate if end == 0]
+    arrows = surfaces(scene, "dropper")
+    assert len(arrows) == len(beyond) + (1 if beyond else 0)
+    tips = [max(arrow.points, key=lambda point: abs(point[0] - 180))[0] for arrow in arrows]
+    assert sum(tip < 26 for tip in tips[: len(beyond)]) == sum(end < 1 for end in beyond)
 
 
-def test_a_ratio_of_nothing_has_no_place():
-    with pytest.raises(ValueError, match="above zero"):
-        ratios_view("t", "d", [RatioRow("flatfish", Estimate(0.0))], SIDES, SIGNS)
+def test_a_ratio_of_nothing_is_an_arrow_at_the_edge_with_its_reason():
+    rows = [RatioRow("flatfish", Estimate(0.0), "no range: none without the sweep")]
+    scene = ratios_view("t", "d", rows, SIDES, SIGNS)
+    arrow, __ = surfaces(scene, "dropper")
+    assert min(x for x, y in arrow.points) < 26
+    assert "no range: none without the sweep" in [text.text for text in scene.texts]
+
+
+def test_a_ratio_below_nothing_is_refused():
+    with pytest.raises(ValueError, match="not below zero"):
+        ratios_view("t", "d", [RatioRow("flatfish", Estimate(-0.1))], SIDES, SIGNS)
 
 
 @settings(max_examples=40)

@@ -1,92 +1,106 @@
 """The chart of the paired tows with its table."""
 
+from math import inf
+
 from django.utils.translation import gettext as _
 
 from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
+from rigs.statistics.paired import Unknown
 from rigs.words.say import gettext_lazy
 from training.deck.figures import Figure
 
 from .species import BY_KEY, name_of
-from .words import basis, chance, percent_words, sentence
-
-LEAST = 0.01
-"""What is drawn for less than one in a hundred, as the axis has no place for nothing."""
+from .words import basis, chance, percent_words, sentence, together
 
 HEADER = (
     gettext_lazy("group of species"),
-    "pairs",
+    gettext_lazy("pairs that caught some"),
+    gettext_lazy("of these, none without the sweep"),
+    gettext_lazy("of these, none with the sweep"),
     "vessels",
-    gettext_lazy("middle of the shares"),
-    gettext_lazy("low end"),
-    gettext_lazy("high end"),
-    gettext_lazy("pairs left out: a tow took nothing"),
-    gettext_lazy("all catches together"),
-    gettext_lazy("low end by vessel"),
-    gettext_lazy("high end by vessel"),
-    gettext_lazy("P, paired t test"),
-    gettext_lazy("P, signed ranks"),
+    gettext_lazy("all catches without the sweep, % of those with it"),
+    gettext_lazy("low end, %"),
+    gettext_lazy("high end, %"),
+    gettext_lazy("no range because"),
+    "P",
+    gettext_lazy("P, other groups counted in"),
 )
 
-
-def _estimate(value, interval):
-    if value is None:
-        return None
-    ends = (None, None) if interval is None else (max(each, LEAST) for each in interval)
-    return Estimate(max(value, LEAST), *ends)
-
-
-def _rounded(value):
-    return None if value is None else float(f"{value:.3g}")
+NO_RANGE = {
+    None: "",
+    Unknown.NONE_WITH: gettext_lazy("none with the sweep"),
+    Unknown.NONE_WITHOUT: gettext_lazy("none without the sweep"),
+    Unknown.ONE_VESSEL: gettext_lazy("only one vessel caught any with the sweep"),
+    Unknown.ALIKE: gettext_lazy("all vessels have the same share"),
+}
 
 
-def _row(key, found):
+def _rounded(value, times=1):
+    return None if value is None or value == inf else float(f"{value * times:.3g}")
+
+
+def _row(key, found, adjusted):
     ends = found.interval or (None, None)
-    ends_by_vessel = found.total_interval or (None, None)
     return (
         BY_KEY[key].name,
         found.pairs,
+        found.none_without,
+        found.none_with,
         found.vessels,
-        *map(_rounded, (found.ratio, *ends)),
-        found.left_out,
-        *map(_rounded, (found.total_ratio, *ends_by_vessel, found.p, found.rank_p)),
+        *(_rounded(each, 100) for each in (found.ratio, *ends)),
+        str(NO_RANGE[found.unknown]),
+        *map(_rounded, (found.p, adjusted)),
     )
+
+
+def _drawn(key, found):
+    """Return the RatioRow of a group; where nothing was caught with the sweep, beyond all."""
+    ratio = inf if found.ratio is None else found.ratio
+    note = _("no range: {why}").format(why=NO_RANGE[found.unknown]) if found.unknown else ""
+    return RatioRow(BY_KEY[key].name, Estimate(ratio, *(found.interval or (None, None))), note)
 
 
 def ratios(evidence):
     """Return the Figure of the catch ratios in Evidence of which there is enough."""
-    words = " ".join(
-        f"{sentence(key, found)} {chance(found.p)}" for key, found in evidence.groups.items()
-    )
+    words = " ".join(f"{said} {odds}" for __, said, odds in told(evidence))
+    adjusted = evidence.adjusted
     return Figure(
         "paired-tows",
         _("What the net took without the sweep"),
         ratios_view(
             _("Catch without the sweep, as a share of that with it"),
             f"{basis(evidence)} {words}",
-            [
-                RatioRow(
-                    BY_KEY[key].name,
-                    _estimate(found.ratio, found.interval),
-                    _estimate(found.total_ratio, found.total_interval),
-                )
-                for key, found in evidence.groups.items()
-            ],
+            [_drawn(key, found) for key, found in evidence.groups.items()],
             (_("less without the sweep"), _("more without the sweep")),
-            (_("middle of the pairs' shares"), _("all catches together, by vessel")),
+            (_("all catches together, and its likely range"), _("goes on beyond the edge")),
         ),
         HEADER,
-        [_row(key, found) for key, found in evidence.groups.items()],
-        _(
-            "{basis} 1 means both tows caught the same. 0.5 means the tow without the sweep "
-            "caught half. Lines show the likely range."
-        ).format(basis=basis(evidence)),
+        [_row(key, found, adjusted[key]) for key, found in evidence.groups.items()],
+        " ".join(
+            filter(
+                None,
+                (
+                    basis(evidence),
+                    _(
+                        "100% means both tows caught the same weight. 50% means the tow without "
+                        "the sweep caught half. Lines show the likely range."
+                    ),
+                    together(evidence),
+                ),
+            )
+        ),
     )
 
 
 def told(evidence):
     """Return (name, sentence, sentence on chance) for each group in Evidence."""
+    adjusted = evidence.adjusted
     return [
-        (BY_KEY[key].name, sentence(key, found), chance(found.p))
+        (
+            BY_KEY[key].name,
+            sentence(key, found),
+            chance(found.p, adjusted[key], evidence.tests),
+        )
         for key, found in evidence.groups.items()
     ]
 

@@ -11,11 +11,12 @@ from . import figures, pooled, words
 def fleet_catches():
     """Return what the paired tows say as HTML; one query, and what was reckoned is kept."""
     found = pooled.evidence()
+    figure = figures.ratios(found) if found.enough else None
     context = {
         "evidence": found,
-        "basis": words.basis(found),
         "told": figures.told(found),
-        "svg": figures.ratios(found).svg if found.enough else "",
+        "svg": figure.svg if figure else "",
+        "caption": figure.caption if figure else "",
         "needed": words.NEEDED,
     }
     return render_to_string("evidence/lesson_catches.html", context)

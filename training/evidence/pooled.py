@@ -8,6 +8,9 @@ there are enough pairs and, besides any one owner or vessel, SMALLEST others: wh
 among them learns nothing of the rest by taking out his own. And since staff see some
 pairs one by one, the others must be none or at least SMALLEST owners and vessels; fewer
 are left out.
+
+All this is counted over pairs in which either tow caught something of the group. Others say
+nothing of it and go into nothing.
 """
 
 from datetime import date
@@ -16,14 +19,13 @@ from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef
 
-from rigs.statistics.paired import ENOUGH_PAIRS, Comparison, Pair, compare
+from rigs.statistics.paired import Comparison, Pair, compare
+from rigs.statistics.several import holm
 from training.deck.suppression import SMALLEST
 from training.people.sharing import Level, What, sharers
 
 from .models import PairedCatch
 from .species import BY_KEY, SPECIES
-
-SEED = 648  # of the bootstrap, so that the same pairs give the same interval each time
 
 
 class Catch(NamedTuple):
@@ -43,6 +45,11 @@ class Catch(NamedTuple):
     day: date
     is_listed: bool
     is_demo: bool
+
+    @property
+    def is_telling(self):
+        """Whether either tow caught some."""
+        return self.without_sweep > 0 or self.with_sweep > 0
 
 
 class Evidence(NamedTuple):
@@ -65,6 +72,17 @@ class Evidence(NamedTuple):
     def enough(self):
         """Whether there is anything to show."""
         return bool(self.groups)
+
+    @property
+    def tests(self):
+        """How many groups there is a test of: the tries that chance has."""
+        return sum(found.p is not None for found in self.groups.values())
+
+    @property
+    def adjusted(self):
+        """The p of each group with the others beside it counted in; see ``holm``."""
+        chances = holm([found.p for found in self.groups.values()])
+        return dict(zip(self.groups, chances, strict=True))
 
 
 def shared_catches():
@@ -98,17 +116,18 @@ def _many(catches, least):
 
 
 def usable(catches):
-    """Return those of one group's ``catches`` that go into its sums, none if too few."""
+    """Return those of one group's ``catches`` that may go into its sums, none if too few."""
+    catches = [each for each in catches if each.is_telling]
     unlisted = [each for each in catches if not each.is_listed]
     if unlisted and not _many(unlisted, SMALLEST):
         catches = [each for each in catches if each.is_listed]
-    return catches if len(catches) >= ENOUGH_PAIRS and _many(catches, SMALLEST + 1) else []
+    return catches if _many(catches, SMALLEST + 1) else []
 
 
 @lru_cache(maxsize=64)
 def _compared(pairs):
     """Return the Comparison of a tuple of Pairs; kept, since pages ask for the same again."""
-    return compare(pairs, SEED)
+    return compare(pairs)
 
 
 def evidence(catches=None):
@@ -118,9 +137,10 @@ def evidence(catches=None):
     for species in SPECIES:
         of_group = [each for each in catches if each.group == species.key]
         going_in = usable(of_group)
-        if going_in:
-            pairs = tuple(Pair(each.without_sweep, each.with_sweep, each.boat) for each in going_in)
-            groups[species.key] = _compared(pairs)
+        pairs = tuple(Pair(each.without_sweep, each.with_sweep, each.boat) for each in going_in)
+        found = _compared(pairs) if pairs else None
+        if found and found.enough:
+            groups[species.key] = found
             used += going_in
         elif of_group:
             few.append(species.key)
