@@ -1,9 +1,24 @@
-"""Counts in plain sentences that are right for none, one and many."""
+"""Counts in plain sentences that are right for none, one and many; shares as ``rigs`` says them."""
 
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
-from rigs.words.units import trimmed
+from rigs.words.shares import chance, percent, percent_number, percent_range, percent_sign
+
+__all__ = [
+    "MONTH",
+    "ON_THE_REGISTER",
+    "chance",
+    "counted",
+    "listed",
+    "months",
+    "percent",
+    "percent_number",
+    "percent_range",
+    "percent_sign",
+    "verb",
+    "without_a_sweep",
+]
 
 MONTH = 365.25 / 12
 """Days in a month, on the average."""
@@ -55,8 +70,3 @@ def months(days):
     if days < MONTH:
         return counted(round(days), "day", none=_("less than a"))
     return counted(round(days / MONTH), "month")
-
-
-def percent(share, decimals=0):
-    """Return a share as ``42 percent``."""
-    return _("{trimmed} percent").format(trimmed=trimmed(share * 100, decimals))

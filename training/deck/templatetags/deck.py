@@ -4,10 +4,9 @@ import re
 
 from django import template
 from django.utils import timezone
-from django.utils.translation import gettext as _
 
 from rigs.rules import lapse as lapses
-from rigs.words import units
+from rigs.words import shares, units
 
 register = template.Library()
 
@@ -78,9 +77,27 @@ def knots(speed):
 
 
 @register.filter
-def percent(share, decimals=1):
-    """Print a share as percent with so many decimals."""
-    return _("{value:.{decimals}f} percent").format(value=share * 100, decimals=decimals)
+def percent(share, decimals=0):
+    """Print a share as in a sentence: ``42 percent``."""
+    return shares.percent(share, decimals)
+
+
+@register.filter
+def percent_sign(share, decimals=0):
+    """Print a share as in a table: ``42%``."""
+    return shares.percent_sign(share, decimals)
+
+
+@register.filter
+def percent_number(share):
+    """Print a share as the number before the word percent: ``42``."""
+    return shares.percent_number(share)
+
+
+@register.filter
+def percent_range(interval):
+    """Print the two ends of the interval of a share, without the word percent: ``34 to 81``."""
+    return shares.percent_range(*interval)
 
 
 @register.filter
