@@ -1,20 +1,20 @@
 """A round's figures, held against the same calls counted in another way."""
 
 import random
-from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 from statsmodels.stats import inter_rater
 from statsmodels.stats.proportion import proportion_confint
 
 from rigs.rules import rulebook
-from rigs.statistics.agreement import Kappa
-from rigs.statistics.interval import Interval, ratio
+from rigs.statistics.facets import Lack
+from rigs.statistics.kappa import fleiss_kappa
 from tests.calibration.round_factory import FAILS, PASSES, UNSURE, truth
-from training.calibration.figures import VERDICTS, Figures, interval_of, so
+from training.calibration.figures import VERDICTS, Figures, so
 from training.calibration.making import make
 from training.calibration.models import Call
 from training.calibration.tables import grid
@@ -67,9 +67,9 @@ def test_figures_are_those_of_statsmodels(seeds):
         )
         reference = inter_rater.cohens_kappa(np.array(table(theirs, right)))
         assert each.kappa.kappa == pytest.approx(reference.kappa)
-        if interval_of(each.kappa):
-            ends = (reference.kappa_low, reference.kappa_upp)
-            assert each.kappa.interval == pytest.approx(ends)
+        assert each.kappa.standard_error == pytest.approx(reference.std_kappa)
+        if each.kappa.interval:
+            assert -1 < each.kappa.interval.low < each.kappa.interval.high < 1
         assert each.unsure == theirs.count(UNSURE)
     counts = [
         [sum(said[seed][place] == verdict for seed in seeds) for verdict in VERDICTS]
@@ -119,13 +119,22 @@ def test_over_and_under_calling_of_known_habits():
     assert by_key["top_leg_wire"].calling.agreed.share == 1
 
 
-def test_the_share_right_of_several_has_its_interval_by_rig():
+def test_the_share_right_of_several_has_its_interval_by_rig_and_by_officer():
     figures = Figures(RIGS, {seed: guesses(seed) for seed in range(4)})
-    right = [
-        sum(made[rig.number].verdict == so(rig) for made in figures.said.values()) for rig in RIGS
-    ]
-    assert figures.right.count == sum(right)
-    assert figures.right_interval == ratio(right, [4] * len(RIGS))[1]
+    right = np.array(
+        [[made[rig.number].verdict == so(rig) for rig in RIGS] for made in figures.said.values()]
+    )
+    assert figures.right.count == right.sum()
+    # The variance of a mean of both, counted from the means of rigs and of officers.
+    variances = [right.mean(axis=axis).var(ddof=1) / right.shape[1 - axis] for axis in (0, 1)]
+    found = figures.right_reach
+    assert found.error**2 == pytest.approx(sum(variances))
+    parts = zip(variances, (len(RIGS) - 1, 3), strict=True)
+    degrees = sum(variances) ** 2 / sum(each**2 / free for each, free in parts)
+    share = right.mean()
+    half = stats.t.isf(0.025, min(degrees, len(RIGS) - 1)) * found.error / share / (1 - share)
+    ends = [1 / (1 + (1 / share - 1) * np.exp(side * half)) for side in (1, -1)]
+    assert figures.right_interval == pytest.approx(ends)
 
 
 def test_rules_that_bind_some_vessels_only_are_counted_where_they_bind():
@@ -140,10 +149,37 @@ def test_rules_that_bind_some_vessels_only_are_counted_where_they_bind():
     assert not {"season", "area"} & {each.requirement.key for each in figures.by_rule}
 
 
-def test_no_interval_of_agreement_that_is_shown_passes_full_agreement():
-    kappa = Kappa(0.72, 0.88, 0.57, 0.15, Interval(0.43, 1.01), 24)
-    assert interval_of(kappa) == (0.43, 1.0)
-    assert interval_of(replace(kappa, interval=Interval(-0.1, 0.3))) == (-0.1, 0.3)
+def test_six_officers_do_not_make_a_kappa_sure():
+    # Each is wrong on four rigs of his own, so that no rig and no officer differs.
+    rigs = make(7, BOOK, 24, 50)
+    turned = {PASSES: FAILS, FAILS: PASSES}
+
+    def said(officer, rig):
+        verdict, failing = truth(rig)
+        return (turned[verdict], []) if rig.number % 6 == officer else (verdict, failing)
+
+    figures = Figures(
+        rigs, {one: calls(lambda rig, one=one: said(one, rig), rigs) for one in range(6)}
+    )
+    for kappa in (figures.kappa, figures.among):
+        assert kappa.reach.others
+        assert kappa.interval.high - kappa.interval.low > 0.1
+        assert -1 < kappa.interval.low < kappa.kappa < kappa.interval.high < 1
+
+
+def test_of_two_officers_the_ranges_are_for_these_two():
+    figures = Figures(RIGS, {seed: guesses(seed) for seed in range(2)})
+    assert not figures.for_others
+    assert not figures.kappa.reach.others
+    counts = [
+        [
+            sum(made[rig.number].verdict == each for made in figures.said.values())
+            for each in VERDICTS
+        ]
+        for rig in RIGS
+    ]
+    assert list(figures.among.interval) == pytest.approx(list(fleiss_kappa(counts).interval))
+    assert Figures(RIGS, {seed: guesses(seed) for seed in range(3)}).for_others
 
 
 class TestUndefined:
@@ -169,13 +205,15 @@ class TestUndefined:
         assert figures.pairs[0].kappa.kappa is None
         # The rule module differed, so there kappa is nought, and nothing tells how sure.
         assert figures.by_officer[0].kappa.kappa == pytest.approx(0)
-        assert interval_of(figures.by_officer[0].kappa) is None
+        assert figures.by_officer[0].kappa.interval is None
+        assert figures.by_officer[0].kappa.reach.lack == Lack.ALIKE
 
     def test_everybody_is_right(self):
         figures = Figures(RIGS, {name: calls(truth) for name in "ab"})
         assert figures.kappa.kappa == figures.among.kappa == 1
-        assert interval_of(figures.kappa) is None
+        assert figures.kappa.reach.lack == figures.among.reach.lack == Lack.TOP
         assert figures.right_interval is None
+        assert (figures.astray.count, figures.split.count, figures.split.of) == (0, 0, len(RIGS))
 
     def test_nobody_could_tell_any_rig(self):
         unsure = {name: calls(lambda rig: (UNSURE, [])) for name in "ab"}
@@ -184,7 +222,7 @@ class TestUndefined:
         assert figures.kappa.kappa == pytest.approx(0)
         assert figures.calling.agreed.share is None
         for each in figures.by_rule + figures.of_one("a"):
-            assert (each.kappa, each.interval, each.among) == (None, None, None)
+            assert (each.kappa, each.reach, each.among) == (None, None, None)
 
 
 def test_a_rig_that_could_not_be_told_leaves_its_rules_open():

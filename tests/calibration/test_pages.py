@@ -223,14 +223,14 @@ class TestResult:
         for turn in round_.turns.exclude(pk=handed_in.pk):
             judge_all(turn)
         found = page(as_officer, f"{own}result/")
-        assert "3 turned in. They had 100 to 100 percent of verdicts right" in found
+        assert "3 turned in. Each had 100 percent of verdicts right" in found
         assert not any(person.name in found for person in others)
 
     def test_of_who_is_right_throughout(self, as_officer, own, turn):
         judge_all(turn)
         found = page(as_officer, f"{own}result/")
         assert "Nothing to practice." in found
-        assert "1.00, no interval" in found
+        assert "1.00, no range: full agreement" in found
         assert as_officer.get(f"{own}practice/").url == f"{own}result/"
 
     def test_of_who_could_tell_nothing(self, as_officer, own, turn):
@@ -367,6 +367,17 @@ class TestReport:
         found = page(as_staff, f"{HOME}{round_.pk}/report/")
         assert "there is only one officer" in found
         assert "there are no two to compare" in found
+        assert "One officer cannot tell how others would do." in found
+
+    def test_of_all_who_are_right_does_not_say_that_they_always_are(self, as_staff, round_):
+        for turn in round_.turns.all():
+            judge_all(turn)
+        found = page(as_staff, f"{HOME}{round_.pk}/report/")
+        assert found.count("1.00, no range: full agreement") > 2
+        assert "80 of 80: 100 percent, no range: all were right" in found
+        # Wilson's upper end of none in 20 is 16.1 percent.
+        assert "on up to 16 percent of other rigs like these, one of them may be wrong" in found
+        assert "for other officers like these, on other rigs like these" in found
 
     def test_of_those_who_said_the_same_throughout(self, as_staff, round_):
         for turn in round_.turns.all():
@@ -380,6 +391,7 @@ class TestReport:
         assert "Piper Lund" in found
         assert others[0].name in found
         assert others[1].name not in found
+        assert "2 officers are too few to tell how others would do." in found
 
     def test_asks_the_database_no_more_for_more_rigs_and_officers(self, as_staff):
         counts = []
@@ -413,6 +425,7 @@ class TestDownloads:
         of = [row["of"] for row in rows]
         assert of.count("an officer's verdicts") == 2
         assert of.count("two officers' verdicts") == 1
+        assert {row["ranges are for"] for row in rows} == {"the same officers on other rigs"}
         right = next(row for row in rows if row["name"] == others[0].name)
         assert (right["share right"], right["kappa"], right["kappa from"]) == ("1.0", "1.0", "")
 

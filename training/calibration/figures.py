@@ -10,23 +10,15 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
+from math import nan
 
 import numpy as np
 from django.utils.translation import gettext as _
 
-from rigs.statistics.agreement import (
-    Calling,
-    Kappa,
-    Share,
-    calling,
-    category_counts,
-    cohen_kappa,
-    cross_table,
-    fleiss_kappa,
-    pooled_kappa,
-    share,
-)
-from rigs.statistics.interval import Interval, ratio
+from rigs.statistics.agreement import Calling, Share, calling, share
+from rigs.statistics.facets import FEWEST_JUDGES, Reach, share_reach
+from rigs.statistics.interval import Interval
+from rigs.statistics.kappa import Kappa, cohen_kappa, cross_table, mutual_kappa, pooled_kappa
 
 from .making import RoundRig
 from .models import Call
@@ -34,8 +26,6 @@ from .models import Call
 PASSES, FAILS, UNSURE = Call.Verdict.PASSES, Call.Verdict.FAILS, Call.Verdict.UNSURE
 VERDICTS = (PASSES, FAILS, UNSURE)
 CALLS = (False, True)  # does not fail, fails
-
-TELLS_NOTHING = 1e-9  # a standard error below it is nought but for rounding
 
 
 @dataclass(frozen=True)
@@ -59,17 +49,22 @@ class RuleFigures:
     """
     One rule, over the calls of one officer or of several.
 
-    ``interval`` is that of the share right; of several officers it is by rig, since their
-    calls on one rig are alike, and None if rigs do not differ. ``among`` is Fleiss' kappa
-    of the officers with each other, None of one alone or where every rig was left open by
-    somebody. ``kappa`` is None where nobody called the rule at all.
+    ``reach`` is that of the share right, None of one officer, whose share has its own
+    intervals. ``among`` is Fleiss' kappa of the officers with each other, None of one alone or
+    where every rig was left open by somebody. ``kappa`` and ``reach`` are None where nobody
+    called the rule at all.
     """
 
     requirement: object
     calling: Calling
-    interval: Interval | None
+    reach: Reach | None
     kappa: Kappa | None
     among: Kappa | None = None
+
+    @property
+    def interval(self) -> Interval | None:
+        """The Interval of the share right."""
+        return self.reach.interval if self.reach else self.calling.agreed.wilson
 
 
 @dataclass(frozen=True)
@@ -87,17 +82,15 @@ def so(rig):
     return PASSES if rig.verdict.legal else FAILS
 
 
-def interval_of(kappa):
-    """
-    Return the Interval of ``kappa``, None where it tells nothing; no end of it is over 1.
-
-    With all calls alike, or all in agreement, the standard error comes out as nought: these
-    rigs do not tell how far the figure would move with others.
-    """
-    if kappa.standard_error is None or kappa.standard_error < TELLS_NOTHING:
+def _reach(said, right):
+    """Return the Reach of the share right of what several officers ``said``, None of one."""
+    if len(said) == 1:
         return None
-    low, high = kappa.interval
-    return Interval(low, min(high, 1.0))  # a normal interval can pass full agreement
+    rows = [
+        [nan if claimed is None else claimed == is_so for claimed, is_so in pairs]
+        for pairs in (zip(of_one, right, strict=True) for of_one in said)
+    ]
+    return share_reach(np.array(rows, dtype=float))
 
 
 class Figures:
@@ -120,6 +113,14 @@ class Figures:
         """Return the officer's verdicts, rig by rig."""
         return [self.said[officer][rig.number].verdict for rig in self.rigs]
 
+    @cached_property
+    def _said(self):
+        return [self.verdicts(officer) for officer in self.officers]
+
+    @cached_property
+    def _right(self):
+        return [so(rig) for rig in self.rigs]
+
     def calls(self, officer):
         """Yield (rule's key, rig number, said to fail, does fail) of all rigs not left open."""
         for rig in self.rigs:
@@ -137,7 +138,7 @@ class Figures:
         return [self._officer(officer) for officer in self.officers]
 
     def _officer(self, officer):
-        said, right = self.verdicts(officer), [so(rig) for rig in self.rigs]
+        said, right = self.verdicts(officer), self._right
         return OfficerFigures(
             officer=officer,
             right=share(sum(map(str.__eq__, said, right)), len(right)),
@@ -146,17 +147,15 @@ class Figures:
             unsure=said.count(UNSURE),
         )
 
+    @property
+    def for_others(self):
+        """Whether there are officers enough to say anything of others like them."""
+        return len(self.officers) >= FEWEST_JUDGES
+
     @cached_property
     def kappa(self):
         """All officers' verdicts against the rule module's, as one Kappa."""
-        right = [so(rig) for rig in self.rigs]
-        said = [self.verdicts(officer) for officer in self.officers]
-        return pooled_kappa(
-            [
-                cross_table(of_one, [truth] * len(of_one), VERDICTS)
-                for truth, of_one in zip(right, zip(*said, strict=True), strict=True)
-            ]
-        )
+        return pooled_kappa(self._said, self._right, VERDICTS)
 
     @cached_property
     def right(self):
@@ -165,14 +164,26 @@ class Figures:
         return share(sum(each.count for each in shares), sum(each.of for each in shares))
 
     @cached_property
+    def right_reach(self):
+        """The Reach of ``right``, None of one officer alone."""
+        return _reach(self._said, self._right)
+
+    @property
     def right_interval(self):
-        """The Interval of ``right`` by rig, None if no rig differs from the others."""
-        said = [self.verdicts(officer) for officer in self.officers]
-        right = [
-            of_one.count(so(rig))
-            for rig, of_one in zip(self.rigs, zip(*said, strict=True), strict=True)
-        ]
-        return ratio(right, [len(said)] * len(right))[1]
+        """The Interval of ``right``, None where it has none."""
+        return self.right_reach.interval if self.right_reach else self.right.wilson
+
+    @cached_property
+    def astray(self):
+        """The Share of rigs on which any officer's verdict is not the rule module's."""
+        of_rigs = zip(self._right, zip(*self._said, strict=True), strict=True)
+        return share(sum(set(said) != {right} for right, said in of_rigs), len(self.rigs))
+
+    @cached_property
+    def split(self):
+        """The Share of rigs on which the officers' verdicts are not all the same."""
+        of_rigs = zip(*self._said, strict=True)
+        return share(sum(len(set(said)) > 1 for said in of_rigs), len(self.rigs))
 
     @cached_property
     def calling(self):
@@ -196,41 +207,37 @@ class Figures:
 
     def _rules(self, officers):
         binding = {finding.key for rig in self.rigs for finding in rig.verdict.regulation}
-        calls = {key: {} for key in binding}
-        for officer in officers:
-            for key, number, claimed, fails in self.calls(officer):
-                calls[key].setdefault(number, []).append((claimed, fails))
         return [
-            self._rule(requirement, calls[requirement.key], officers)
+            self._rule(requirement, officers)
             for requirement in self.rigs[0].verdict.rulebook.requirements
             if requirement.key in binding
         ]
 
-    def _rule(self, requirement, of_rigs, officers):
-        counted = calling(pair for pairs in of_rigs.values() for pair in pairs)
-        if not of_rigs:
-            return RuleFigures(requirement, counted, None, None)
-        tables = [
-            cross_table([claimed for claimed, __ in pairs], [fails for __, fails in pairs], CALLS)
-            for pairs in of_rigs.values()
-        ]
-        if len(officers) == 1:
-            kappa, interval = cohen_kappa(np.sum(tables, axis=0)), counted.agreed.wilson
-            return RuleFigures(requirement, counted, interval, kappa)
-        right = [sum(claimed is fails for claimed, fails in pairs) for pairs in of_rigs.values()]
-        __, interval = ratio(right, [len(pairs) for pairs in of_rigs.values()])
-        among = self._among(requirement.key)
-        return RuleFigures(requirement, counted, interval, pooled_kappa(tables), among)
-
-    def _among(self, key):
-        """Return Fleiss' kappa of the officers on one rule, None if no rig can be compared."""
-        ratings = [
-            [self._claim(officer, rig, key) for officer in self.officers]
+    def _rule(self, requirement, officers):
+        binding = [
+            (rig, finding.failed)
             for rig in self.rigs
-            if any(finding.key == key for finding in rig.verdict.regulation)
+            for finding in rig.verdict.regulation
+            if finding.key == requirement.key
         ]
-        counts, __ = category_counts(ratings, CALLS)
-        return fleiss_kappa(counts) if len(counts) else None
+        fails = [failed for __, failed in binding]
+        said = [
+            [self._claim(officer, rig, requirement.key) for rig, __ in binding]
+            for officer in officers
+        ]
+        pairs = [
+            pair for of_one in said for pair in zip(of_one, fails, strict=True) if None not in pair
+        ]
+        counted = calling(pairs)
+        if not pairs:
+            return RuleFigures(requirement, counted, None, None)
+        return RuleFigures(
+            requirement,
+            counted,
+            _reach(said, fails),
+            pooled_kappa(said, fails, CALLS),
+            mutual_kappa(said, CALLS) if len(officers) > 1 else None,
+        )
 
     def _claim(self, officer, rig, key):
         call = self.said[officer][rig.number]
@@ -243,9 +250,7 @@ class Figures:
         """Fleiss' Kappa of the officers' verdicts, None of one officer alone."""
         if len(self.officers) < 2:
             return None
-        said = [self.verdicts(officer) for officer in self.officers]
-        counts, __ = category_counts(zip(*said, strict=True), VERDICTS)
-        return fleiss_kappa(counts)
+        return mutual_kappa(self._said, VERDICTS)
 
     @cached_property
     def pairs(self):

@@ -4,7 +4,7 @@ from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
 
-from .figures import UNSURE, interval_of, so
+from .figures import UNSURE, so
 
 DECIMALS = 4
 
@@ -41,6 +41,7 @@ SUMMARY = (
     gettext_lazy("kappa among officers"),
     gettext_lazy("among from"),
     gettext_lazy("among to"),
+    gettext_lazy("ranges are for"),
 )
 
 
@@ -87,15 +88,20 @@ def _ends(interval):
 def _kappa(kappa):
     if kappa is None:
         return None, None, None
-    return _figure(kappa.kappa), *_ends(interval_of(kappa))
+    return _figure(kappa.kappa), *_ends(kappa.interval)
 
 
 def _calling(calling):
     return calling.over.of, calling.over.count, calling.under.of, calling.under.count
 
 
+OTHERS = gettext_lazy("other officers like these on other rigs")
+THESE = gettext_lazy("the same officers on other rigs")
+
+
 def summary(figures):
     """Yield rows as in SUMMARY: of everybody, of each officer, each rule and each pair."""
+    reach = OTHERS if figures.for_others else THESE
     yield (
         "everybody's verdicts",
         "",
@@ -106,6 +112,7 @@ def summary(figures):
         *_kappa(figures.kappa),
         *_calling(figures.calling),
         *_kappa(figures.among),
+        reach,
     )
     for each in figures.by_officer:
         yield (
@@ -118,6 +125,7 @@ def summary(figures):
             *_kappa(each.kappa),
             *_calling(each.calling),
             *_kappa(None),
+            THESE,
         )
     for each in figures.by_rule:
         yield (
@@ -130,6 +138,7 @@ def summary(figures):
             *_kappa(each.kappa),
             *_calling(each.calling),
             *_kappa(each.among),
+            reach,
         )
     for each in figures.pairs:
         yield (
@@ -142,6 +151,7 @@ def summary(figures):
             *_kappa(each.kappa),
             *(None,) * 4,
             *_kappa(None),
+            THESE,
         )
 
 
