@@ -1,7 +1,7 @@
 """What was written on a sheet, read into SI."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
@@ -11,27 +11,20 @@ from rigs.words.keyboard import plain, spelled_out
 from rigs.words.say import gettext as _
 from rigs.words.units import (
     UnitError,
-    fathoms,
-    feet_inches,
     inches,
     parse_length,
     split_list,
     trimmed,
 )
 
+from .odds import at_odds, in_all
 from .steps import QUESTIONS
+from .tape import length_words
 
 Typed = Mapping[str, str]
 """Entries as they were written, by name."""
 
 YES, NO = "yes", "no"
-
-_PRINTERS: dict[str, Callable[[float], str]] = {
-    "fm": fathoms,
-    "ft": feet_inches,
-    "in": inches,
-    "mm": lambda metres: f"{trimmed(metres * 1000, 1)} mm",
-}
 
 _LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE | re.ASCII)
 _COUNT = re.compile(
@@ -50,13 +43,15 @@ class Read(NamedTuple):
 
     ``measures`` are SI and hold what was written and could be read; ``unread`` says why the
     others could not; ``so_far`` what a row too short to count comes to. ``unlikely`` are
-    the answers that are taken only if their writer says that they are right.
+    the answers that are taken only if their writer says that they are right; ``at_odds``
+    asks about those that contradict each other.
     """
 
     measures: dict[str, Answer]
     unread: dict[str, str]
     so_far: dict[str, str]
     unlikely: tuple[str, ...]
+    at_odds: dict[str, str]
 
 
 class Unlikely(UnitError):
@@ -206,11 +201,6 @@ def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
     return _believed(question, [_length(question, text, typed)], text, typed)[0]
 
 
-def length_words(question: Question, metres: float) -> str:
-    """Return a length in the unit in which ``question`` is answered: ``42 in``."""
-    return _PRINTERS[question.bare](metres)
-
-
 def _chain_words(question: Question, text: str, typed: Typed) -> str:
     """Return of which chain links were counted, if it was named elsewhere."""
     links = _LINKS.fullmatch(plain(text)) if question.chain else None
@@ -223,8 +213,13 @@ def _chain_words(question: Question, text: str, typed: Typed) -> str:
 def _listed_words(question: Question, lengths: tuple[float, ...]) -> str:
     pick = min(lengths) if question.several == LEAST else max(lengths)
     words = _("smallest {length}") if question.several == LEAST else _("largest {length}")
-    return _("{count} readings, {words}").format(
+    told = _("{count} readings, {words}").format(
         count=len(lengths), words=words.format(length=length_words(question, pick))
+    )
+    if not question.part_of:
+        return told
+    return _("{told}, {length} in all").format(
+        told=told, length=length_words(question, in_all(lengths))
     )
 
 
@@ -284,4 +279,4 @@ def read(typed: Typed) -> Read:
             value = value.average
         if value is not None:
             measures[name] = value
-    return Read(measures, unread, so_far, tuple(unlikely))
+    return Read(measures, unread, so_far, tuple(unlikely), at_odds(measures))

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from rigs import requirements
 from rigs.physics import chain
 from rigs.requirements.codend import VESSEL_LENGTH
-from rigs.requirements.questions import Answer
+from rigs.requirements.questions import TELLERS, TOOLS, WHY_NOT, Answer
 from rigs.requirements.readings import Taken
 from rigs.rules.judge import VESSEL, Finding, Verdict, judge_taken
 from rigs.rules.outcomes import CUSTOM_MARKS, SHEET_MARKS
@@ -17,6 +17,7 @@ from rigs.words import guards, mesh, units
 from rigs.words.places import place_text
 from rigs.words.say import gettext as _
 
+from .odds import AGREE
 from .steps import QUESTIONS, asked, judged_by, steps
 from .told import called, rests_on
 
@@ -60,9 +61,7 @@ class Tally(NamedTuple):
         )
         if not self.told:
             return words
-        return _("{words}; {told} of the first two rest on what somebody said").format(
-            words=words, told=self.told
-        )
+        return _("{words}; {told} by what somebody said").format(words=words, told=self.told)
 
 
 def tally_of(
@@ -171,10 +170,14 @@ def reading_rules() -> dict[str, Any]:
         "questions": {
             name: {
                 "sort": each.sort,
+                "label": each.label,
                 "called": called(each),
                 "bare": each.bare,
                 "chain": each.chain,
                 "several": each.several,
+                "part_of": each.part_of,
+                "tools": each.tools,
+                "hows": each.hows,
                 "usual": each.usual,
                 "sure": each.sure,
             }
@@ -188,6 +191,10 @@ def reading_rules() -> dict[str, Any]:
             for size in (stock.size, stock.wire)
         ],
         "stock_tolerance": chain.TOLERANCE,
+        "agree": AGREE,
+        "tools": {**TOOLS, **TELLERS},
+        "tellers": TELLERS,
+        "why_not": WHY_NOT,
         "usual": {
             sort: {
                 "least": each.least,

@@ -5,8 +5,9 @@ from rigs.words.gear import Rig
 from rigs.words.say import gettext as _
 from rigs.words.units import trimmed
 
-from .entry import NO, YES, length_words, read
+from .entry import NO, YES, read
 from .steps import QUESTIONS
+from .tape import length_words
 
 
 def measures(rig: Rig) -> dict[str, Answer]:

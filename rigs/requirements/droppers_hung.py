@@ -49,6 +49,7 @@ from .questions import (
     sides,
 )
 from .readings import NOTHING, PLAY, Readings
+from .ropes import WING
 from .sizing import Sizing
 from .spans import Steps
 from .worked_out.droppers import DROPPER_SPACING
@@ -273,6 +274,7 @@ LAST = each_side(
         "ft",
         "gap",
         help=_("Along the footrope. If none hangs on the wing, to the corner."),
+        part_of=WING[side].name,
         of=lambda rig: next((gap for gap, is_last in _gaps(rig, side) if is_last), None),
         stop=f"{side}_wing",
         place=10,
@@ -290,6 +292,7 @@ _GAP = each_side(
             "the wing end. 0 if there are no more."
         ),
         several=MOST,
+        part_of=WING[side].name,
         of=lambda rig: _inward(_gaps(rig, side)),
         stop=f"{side}_wing",
         place=30,

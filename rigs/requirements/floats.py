@@ -201,6 +201,7 @@ class FloatSpacing(Measure):
                 "gaps too. Begin at the port wing end."
             ),
             several=MOST,
+            part_of="headrope",
             of=lambda rig: worst(FloatSpacing, rig, max),
             stop="headrope",
             place=30,

@@ -104,7 +104,8 @@ class Question:
     ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
     the chain, where a length may be counted in links; ``how`` how it is to be looked at,
     for who asks; ``several`` which of several lengths in one entry counts, MOST or LEAST,
-    empty where only one is written.
+    empty where only one is written; ``part_of`` the question about the whole length to which
+    its lengths add up, with those of its other parts.
     """
 
     name: str
@@ -117,6 +118,7 @@ class Question:
     chain: str = ""
     how: str = ""
     several: str = ""
+    part_of: str = ""
     of: Callable[[Rig], Answer | None] = lambda rig: None
     stop: str = ""
     place: int = _LAST

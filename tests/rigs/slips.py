@@ -2,11 +2,19 @@
 
 from datetime import date
 
-from rigs.check import sheet, written
+from rigs.check import log, remarks, sheet, written
 from rigs.check.entry import read
 from rigs.check.steps import QUESTIONS
 from rigs.make import faults
-from rigs.requirements.questions import COUNT, FLAG, ROW
+from rigs.requirements.questions import (
+    COUNT,
+    FLAG,
+    MEASURED,
+    ROW,
+    TELLERS,
+    TOLD,
+    WHY_NOT,
+)
 from rigs.rules.outcomes import SHEET_MARKS
 from rigs.words.units import INCH, feet_inches, inches
 
@@ -93,26 +101,62 @@ def slips(rng, rig, book):
     typed = written.typed(rig)
     for name in rng.sample(list(QUESTIONS), rng.randrange(len(QUESTIONS))):
         question = QUESTIONS[name]
-        if rng.random() < 0.4:
+        text = slip(rng, question, typed)
+        if text is None:
             typed.pop(name, None)
-        elif question.sort == FLAG:
-            typed[name] = rng.choice(["yes", "no"])
-        elif question.sort == COUNT:
-            typed[name] = rng.choice(["49", "50", "99", "100", "199 bars", "200 bars", *ODD])
-        elif question.sort == ROW and rng.random() < 0.6:
-            sizes = [rng.randrange(28, 48) for _ in range(rng.choice([1, 2, 19, 20, 20, 20, 21]))]
-            typed[name] = rng.choice([", ", "; ", "\n"]).join(
-                inches(size * INCH / 16) for size in sizes
-            )
-        elif rng.random() < 0.3:
-            typed[name] = rng.choice(ODD)
-        elif rng.random() < 0.5:
-            typed[name] = near(rng, question, read(typed)[0].get(name, 8 * INCH))
         else:
-            typed[name] = f"{rng.uniform(0, 90):.3f} {rng.choice(['in', 'ft', 'fm', 'cm', 'mm'])}"
-        if rng.random() < 0.5 and name in typed:
-            typed[question.sure] = typed[name]
+            typed[name] = text
+            if rng.random() < 0.5:
+                typed[question.sure] = text
     return typed
+
+
+def slip(rng, question, typed):
+    """Return an entry in answer to ``question``, near what was ``typed`` or odd; None if none."""
+    if rng.random() < 0.4:
+        return None
+    if question.sort == FLAG:
+        return rng.choice(["yes", "no"])
+    if question.sort == COUNT:
+        return rng.choice(["49", "50", "99", "100", "199 bars", "200 bars", *ODD])
+    if question.sort == ROW and rng.random() < 0.6:
+        sizes = [rng.randrange(28, 48) for _ in range(rng.choice([1, 2, 19, 20, 20, 20, 21]))]
+        return rng.choice([", ", "; ", "\n"]).join(inches(size * INCH / 16) for size in sizes)
+    if rng.random() < 0.3:
+        return rng.choice(ODD)
+    if rng.random() < 0.5:
+        return near(rng, question, read(typed)[0].get(question.name, 8 * INCH))
+    return f"{rng.uniform(0, 90):.3f} {rng.choice(['in', 'ft', 'fm', 'cm', 'mm'])}"
+
+
+def readings(rng, typed):
+    """Return a log that comes to the entries ``typed``, with what was struck and read twice."""
+    found = []
+
+    def add(name, text, struck=""):
+        question = QUESTIONS[name]
+        how = rng.choice(["", MEASURED, MEASURED, TOLD])
+        tool = rng.choice(["", "laser", *question.tools, *TELLERS])
+        entry = log.Entry(f"{len(found):x}", name, text, how, tool, "", struck, "")
+        found.append(entry)
+
+    for name in QUESTIONS:
+        if rng.random() < 0.2:
+            add(name, rng.choice(ODD), struck="2026-11-25T08:00:00-05:00")
+        if name not in typed:
+            continue
+        if rng.random() < 0.15:
+            other = slip(rng, QUESTIONS[name], typed)
+            add(name, other or "")
+        add(name, typed[name])
+    return found
+
+
+def reasons(rng):
+    """Return why this and that was not measured."""
+    words = [*WHY_NOT.values(), "fish on it", " "]
+    few = rng.sample(words, 2)
+    return {name: str(rng.choice(few)) for name in QUESTIONS if rng.random() < 0.7}
 
 
 def reading(typed):
@@ -126,6 +170,37 @@ def reading(typed):
         "unread": told.unread,
         "soFar": told.so_far,
         "unlikely": list(told.unlikely),
+    }
+
+
+def beside(sheet_of, book):
+    """Return what the site says behind the findings of a sheet, and of each reading of it."""
+    typed, entries = sheet_of["typed"], [log.Entry(**each) for each in sheet_of["readings"]]
+
+    def judge(answers):
+        return sheet.judged(answers, book, DAY).findings
+
+    noted = remarks.noted(typed, entries, sheet_of["reasons"], judge)
+    verdict = sheet.judged(noted.read.measures, book, DAY)
+    return {
+        "remarks": [remarks.remark(each, noted) for each in verdict.findings],
+        "workedOut": [log.worked_out(each, typed) for each in entries],
+        "how": [log.how_words(each) for each in entries],
+        "atOdds": noted.read.at_odds,
+        "counted": log.counted(entries),
+        "tally": str(sheet.tally(verdict, noted.told)),
+    }
+
+
+def noted_slips(rng, rig, book):
+    """Return a sheet as a phone keeps it: entries with slips, their log, and reasons."""
+    typed = slips(rng, rig, book)
+    if rng.random() < 0.5:  # few answers, so that what was not measured has its say
+        typed = {name: text for name, text in typed.items() if rng.random() < 0.6}
+    return {
+        "typed": typed,
+        "readings": [each._asdict() for each in readings(rng, typed)],
+        "reasons": reasons(rng),
     }
 
 

@@ -12,7 +12,7 @@ from rigs.check import sheet
 from rigs.check.steps import QUESTIONS
 from rigs.make import sample
 from rigs.rules import rulebook
-from tests.rigs.slips import DAY, on_the_site, reading, slips
+from tests.rigs.slips import DAY, beside, noted_slips, on_the_site, reading, slips
 
 SCRIPTS = Path(__file__).parents[2] / "training" / "static" / "js"
 
@@ -42,6 +42,27 @@ export function run({ rules, book, day, sheets }) {
         (f) => [f.key, f.mark, f.margin, f.words, f.source, f.places, f.missing],
       ),
       tally: tally(findings),
+    };
+  });
+}
+"""
+
+BESIDE = """
+import { judge, tally } from "./check_judge.js";
+import { counted, howWords, noted, remark } from "./check_remarks.js";
+import { workedOut } from "./check_units.js";
+export function run({ rules, book, day, sheets }) {
+  const judged = (measures) => judge(measures, book, day, rules);
+  return sheets.map((sheet) => {
+    const beside = noted(sheet, judged, rules);
+    const findings = judged(beside.measures);
+    return {
+      remarks: findings.map((each) => remark(each, beside, rules)),
+      workedOut: sheet.readings.map((each) => workedOut(each, sheet.typed, rules)),
+      how: sheet.readings.map((each) => howWords(each, rules)),
+      atOdds: beside.atOdds,
+      counted: counted(sheet.readings),
+      tally: tally(findings, beside.told),
     };
   });
 }
@@ -109,3 +130,23 @@ def test_a_script_finds_what_the_site_finds(run, name):
     )
     for typed, script in zip(sheets, told, strict=True):
         assert script == on_the_site(typed, book), typed
+
+
+@pytest.mark.parametrize("name", rulebook.gear_names())
+def test_a_script_says_behind_a_finding_what_the_site_says(run, name):
+    book = rulebook.load(name)
+    rng = random.Random(name)
+    rigs = (sample.legal_rig(rng, book, rng.randint(1, 3)) for _ in range(25))
+    sheets = [noted_slips(rng, rig, book) for rig in rigs]
+    told = run(
+        BESIDE,
+        rules=sheet.reading_rules(),
+        book=sheet.for_the_phone(book),
+        day=DAY.isoformat(),
+        sheets=sheets,
+    )
+    for each, script in zip(sheets, told, strict=True):
+        assert script == beside(each, book), each
+    said = " ".join(words for each in told for words in each["remarks"])
+    for words in ("Said, not", "Why not", "different sides", "Answers to", "Measure both"):
+        assert words in said

@@ -7,6 +7,7 @@
  */
 
 import { say } from "./check_units.js";
+import { _ } from "./say.js";
 
 export const OUTSIDE = "outside";
 export const INSIDE = "inside";
@@ -256,6 +257,22 @@ function words(found, requirement, rules) {
   return measured instanceof Between ? `${told} ${rules.in_part}` : told;
 }
 
+/** Return the names on which a finding rests, by place: one place does for what is outside. */
+function restsOn({ mark, measured, outside }, requirement) {
+  const vessel = turnsOnVessel(requirement) ? ["vessel_length"] : [];
+  if (mark === NOT_MEASURED) return [];
+  if (measured === null && requirement.absent) return [[requirement.absent]];
+  const namesOf = ({ terms }) => terms.map(([, name]) => name);
+  if (mark === OUTSIDE) return outside.map((each) => [...namesOf(each), ...vessel]);
+  return [[...requirement.values.flatMap(namesOf), ...vessel]];
+}
+
+/** Return the names of `told`, a set, on which a finding rests: none if a place was measured. */
+export function toldOf({ rests }, told) {
+  const places = rests.map((names) => names.filter((name) => told.has(name)));
+  return places.every((names) => names.length) ? new Set(places.flat()) : new Set();
+}
+
 /**
  * Return one finding a requirement of `book` that binds on `day`, from `measures` in SI by
  * question's name.
@@ -268,6 +285,9 @@ export function judge(measures, book, day, rules) {
   const settled = length === undefined ? whateverTheVessel(found, { spot: rules.vessel }) : found;
   return settled.map(({ requirement, ...each }) => ({
     key: requirement.key,
+    alike: [requirement.key, requirement.test, requirement.limit].join(" "),
+    rests: restsOn(each, requirement),
+    is_open: each.mark === NOT_MEASURED || each.missing.length > 0,
     title: requirement.title,
     source: requirement.source,
     names: requirement.names,
@@ -282,8 +302,15 @@ export function judge(measures, book, day, rules) {
   }));
 }
 
-/** Return how many findings have each mark, in words; what is done by custom is not counted. */
-export function tally(findings) {
-  const count = (mark) => findings.filter((each) => each.mark === mark && !each.by_custom).length;
-  return `${count(OUTSIDE)} outside, ${count(INSIDE)} inside, ${count(NOT_MEASURED)} not measured`;
+/**
+ * Return how many findings have each mark, in words; what is done by custom is not counted.
+ *
+ * `told` are the names of the questions that were told, not measured.
+ */
+export function tally(findings, told = new Set()) {
+  const counted = findings.filter((each) => !each.by_custom);
+  const count = (mark) => counted.filter((each) => each.mark === mark).length;
+  const tallied = `${count(OUTSIDE)} outside, ${count(INSIDE)} inside, ${count(NOT_MEASURED)} not measured`;
+  const said = counted.filter((each) => toldOf(each, told).size).length;
+  return said ? _("%(tallied)s; %(said)s by what somebody said", { tallied, said }) : tallied;
 }

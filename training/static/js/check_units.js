@@ -240,10 +240,11 @@ function readLengthOrLinks(question, text, typed, rules) {
   return readLinks(Number(links[1]), links[2] ?? typed[question.chain] ?? "", rules);
 }
 
-function average(lengths) {
+/** Return the sum of `lengths`, added one by one as the site does. */
+export function inAll(lengths) {
   let total = 0;
   for (const metres of lengths) total += metres;
-  return total / lengths.length;
+  return total;
 }
 
 /** Return {value, soFar} of what `text` says in answer to a question; throw EntryError. */
@@ -260,7 +261,7 @@ function readOne(question, text, typed, rules) {
   }
   const lengths = believed(question, readRow(text, question.bare, rules), text, typed, rules);
   if (!lengths.length) return {};
-  const value = average(lengths);
+  const value = inAll(lengths) / lengths.length;
   if (lengths.length === 1 || lengths.length === rules.series) return { value };
   return {
     soFar:
@@ -296,6 +297,52 @@ export function readAll(typed, rules) {
     }
   }
   return found;
+}
+
+/** Return of which chain links were counted, if it was named elsewhere. */
+function chainWords(question, text, typed, rules) {
+  const links = question.chain && LINKS.exec(plain(text, rules));
+  if (!links || links[2]) return "";
+  return _(", of %(size)s chain", { size: say(chainSize(typed[question.chain], rules), "in", rules) });
+}
+
+function listedWords({ several, bare, part_of: partOf }, lengths, rules) {
+  const [least, most] = [Math.min(...lengths), Math.max(...lengths)].map((each) => say(each, bare, rules));
+  const count = lengths.length;
+  const told =
+    several === "least"
+      ? _("%(count)s readings, smallest %(least)s", { count, least })
+      : _("%(count)s readings, largest %(most)s", { count, most });
+  return partOf ? _("%(told)s, %(all)s in all", { told, all: say(inAll(lengths), bare, rules) }) : told;
+}
+
+/** Return what `text` in answer to a question comes to, in words; throw EntryError. */
+function inWords(question, text, typed, rules) {
+  const { value, soFar } = readOne(question, text, typed, rules);
+  if (soFar) return soFar;
+  const told = trim(plain(text, rules));
+  if (value === undefined || question.sort === "flag") return told;
+  if (Array.isArray(value)) return listedWords(question, value, rules);
+  if (question.sort === "count") {
+    return /bar/i.test(told) ? _("%(count)s meshes", { count: trimmed(value, 1) }) : told;
+  }
+  const words = say(value, question.bare, rules);
+  if (question.sort !== "row") return words + chainWords(question, text, typed, rules);
+  return splitList(text, rules).length > 1 ? _("%(words)s on average", { words }) : words;
+}
+
+/** Return what a reading comes to: "30 links = 41 1/4 in"; "" if as typed. */
+export function workedOut({ name, text }, typed, rules) {
+  const question = rules.questions[name];
+  const told = trim(plain(text, rules));
+  if (!told || !question) return "";
+  try {
+    const words = inWords(question, text, typed, rules);
+    return words.toLowerCase() === told.split(/[ \n]+/).join(" ").toLowerCase() ? "" : `${told} = ${words}`;
+  } catch (error) {
+    if (!(error instanceof EntryError)) throw error;
+    return _("%(told)s: not counted. %(error)s", { told, error: error.message });
+  }
 }
 
 // Printing, with ties to the even neighbour as the site rounds

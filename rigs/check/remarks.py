@@ -1,0 +1,115 @@
+"""What is said behind a finding: what it rests on, what is missing and why, what parts."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from rigs.requirements.questions import FLAG
+from rigs.rules.judge import Finding
+from rigs.rules.outcomes import NOT_MEASURED
+from rigs.words.say import gettext as _
+
+from . import log
+from .entry import Read, Typed, read
+from .sheet import Answers, so_far
+from .steps import QUESTIONS, AskedAlike, as_asked
+from .told import called, told_words
+
+Judge = Callable[[Answers], Iterable[Finding]]
+"""How a sheet is judged: the findings on what was written down."""
+
+
+class Noted(NamedTuple):
+    """
+    What a sheet holds beside its findings.
+
+    ``read`` is what came of its entries, ``told`` the questions that were told, not measured,
+    ``reasons`` why others were not measured, by name; ``apart`` are the names of those with
+    readings of which one breaks a rule and another does not, by what the rule asks, and
+    ``readings`` all that hold, as typed, by name.
+    """
+
+    read: Read
+    told: frozenset[str] = frozenset()
+    reasons: Mapping[str, str] = {}
+    apart: Mapping[AskedAlike, tuple[str, ...]] = {}
+    readings: Mapping[str, tuple[str, ...]] = {}
+
+
+def _held(entries: Iterable[log.Entry]) -> dict[str, tuple[str, ...]]:
+    """Return the texts that hold, oldest first, of the questions that have more than one."""
+    found: dict[str, dict[str, None]] = {}
+    for entry in entries:
+        if entry.counts and entry.name in QUESTIONS:
+            found.setdefault(entry.name, {})[entry.text.strip()] = None
+    return {name: tuple(texts) for name, texts in found.items() if len(texts) > 1}
+
+
+def _broken(typed: Typed, judge: Judge) -> dict[AskedAlike, bool]:
+    return {as_asked(f.requirement): f.failed for f in judge(read(typed).measures)}
+
+
+def _apart(
+    typed: Typed, readings: Mapping[str, Sequence[str]], judge: Judge
+) -> dict[AskedAlike, tuple[str, ...]]:
+    """Return of which questions the ``readings`` come out on two sides, by what is asked."""
+    found: dict[AskedAlike, dict[str, None]] = {}
+    now = _broken(typed, judge) if readings else {}
+    for name, texts in readings.items():
+        for text in texts:
+            other = {**typed, name: text, QUESTIONS[name].sure: text}
+            if name in read(other).unread:
+                continue
+            for asked, is_broken in _broken(other, judge).items():
+                if is_broken is not now.get(asked, is_broken):
+                    found.setdefault(asked, {})[name] = None
+    return {asked: tuple(names) for asked, names in found.items()}
+
+
+def noted(
+    typed: Typed, entries: Iterable[log.Entry], reasons: Mapping[str, str], judge: Judge
+) -> Noted:
+    """Return the Noted of a sheet; ``judge`` is how it is judged."""
+    entries = tuple(entries)
+    readings = _held(entries)
+    return Noted(read(typed), log.told(entries), reasons, _apart(typed, readings, judge), readings)
+
+
+def _why(names: Iterable[str], beside: Noted) -> str:
+    """Return why those of ``names`` that have no measure have none, if somebody said."""
+    missing = [name for name in names if name not in beside.read.measures]
+    reasons = {name: beside.reasons.get(name, "").strip() for name in missing}
+    told = set(reasons.values())
+    if len(told) == 1:
+        words = next(iter(told))
+    else:
+        words = "; ".join(
+            f"{called(QUESTIONS[name])}: {reason}" for name, reason in reasons.items() if reason
+        )
+    return _("Why not measured: {words}.").format(words=words) if words else ""
+
+
+def _two_sides(name: str, texts: Sequence[str]) -> str:
+    question = QUESTIONS[name]
+    words = (
+        _("Answers to {called} differ: {readings}.")
+        if question.sort == FLAG
+        else _("Readings of {called} fall on different sides of the limit: {readings}.")
+    )
+    return words.format(called=called(question), readings="; ".join(texts))
+
+
+def remark(finding: Finding, beside: Noted) -> str:
+    """Return what to say behind the sentence of ``finding``; mostly nothing."""
+    sheet = finding.requirement.measure.sheet
+    names = [name for name in QUESTIONS if sheet and name in sheet.names]
+    odds = dict.fromkeys(beside.read.at_odds[name] for name in names if name in beside.read.at_odds)
+    is_open = finding.outcome == NOT_MEASURED or bool(finding.missing)
+    apart = beside.apart.get(as_asked(finding.requirement), ())
+    told = (
+        so_far(finding.key, beside.read.so_far),
+        *odds,
+        told_words(finding, beside.told),
+        _why(names, beside) if is_open else "",
+        *(_two_sides(name, beside.readings[name]) for name in names if name in apart),
+    )
+    return " ".join(part for part in told if part)
