@@ -15,8 +15,8 @@ from tests.certification.certificate_factory import (
     make_exam,
     make_requirements,
 )
-from training.certification import exam_marks, exams, samples
-from training.certification.models import Judgement, RequirementsPart
+from training.certification import exam_marks, exams, judges, samples
+from training.certification.models import Judgement, RequirementsPart, Seen
 from training.exercises import kinds
 from training.people.models import Role, User
 
@@ -245,7 +245,7 @@ class TestPassMark:
 
     def test_a_judgement_is_kept(self, as_staff, staff, requirements):
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "80.5"))
-        shares = exam_marks.judgements_of(requirements)[staff]
+        shares = judges.judgements_of(requirements)[staff]
         assert list(shares.values()) == [0.6, 0.805]
 
     def test_the_same_again_is_not_kept_twice(self, as_staff, requirements):
@@ -257,7 +257,7 @@ class TestPassMark:
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "80"))
         as_staff.post(PASS_MARK, self.entered(requirements, "70", "80"))
         assert Judgement.objects.count() == 3
-        assert list(exam_marks.judgements_of(requirements)[staff].values()) == [0.7, 0.8]
+        assert list(judges.judgements_of(requirements)[staff].values()) == [0.7, 0.8]
 
     def test_wrong_entries_are_said_and_kept(self, as_staff, requirements):
         response = as_staff.post(PASS_MARK, self.entered(requirements, "130", ""))
@@ -270,43 +270,99 @@ class TestPassMark:
 
     def test_others_are_hidden_until_one_has_judged(self, as_staff, requirements, candidates):
         (other,) = candidates(1, Role.STAFF, start=90)
-        exam_marks.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
-        assert "31.0 percent" not in as_staff.get(PASS_MARK).content.decode()
+        judges.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
+        assert "31 percent" not in as_staff.get(PASS_MARK).content.decode()
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
-        assert "31.0 percent" in as_staff.get(PASS_MARK).content.decode()
+        assert "31 percent" in as_staff.get(PASS_MARK).content.decode()
+
+    def test_part_of_the_answers_shows_nothing_of_the_others(
+        self, as_staff, staff, requirements, candidates
+    ):
+        (other,) = candidates(1, Role.STAFF, start=90)
+        judges.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
+        judges.judge(requirements, staff, {requirements.parts.first(): 0.6})
+        half = as_staff.post(PASS_MARK, self.entered(requirements, "60", ""))
+        for page in (as_staff.get(PASS_MARK), half):
+            shown = page.content.decode()
+            assert "31 percent" not in shown
+            assert "What the judges say" not in shown
+            assert other.name not in shown
+        assert not Seen.objects.exists()
+        # Nor does any other page of the exam.
+        for path in (FIGURES, "/measure/", "/measure/deck/expected/"):
+            assert other.name not in as_staff.get(path).content.decode()
+
+    def test_what_is_changed_after_seeing_the_others_is_shown_and_does_not_count(
+        self, as_staff, staff, requirements, candidates
+    ):
+        # Alone, one may change one's mind: nothing was there to be swayed by.
+        as_staff.post(PASS_MARK, self.entered(requirements, "40", "60"))
+        assert "You have seen" not in as_staff.get(PASS_MARK).content.decode()
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
+        (other,) = candidates(1, Role.STAFF, start=90)
+        judges.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.8))
+        assert "You have seen" in as_staff.get(PASS_MARK).content.decode()
+        as_staff.post(PASS_MARK, self.entered(requirements, "80", "60"))
+        assert list(judges.judgements_of(requirements)[staff].values()) == [0.6, 0.6]
+        assert list(judges.judgements_of(requirements, alone=False)[staff].values()) == [0.8, 0.6]
+        assert list(Judgement.objects.filter(judge=staff, after_seeing=True)) == [
+            Judgement.objects.last()
+        ]
+        # Alone 60 and 80: 70. With the change 70 and 80: 75.
+        assert judges.panel(requirements).cut == pytest.approx(0.7)
+        page = as_staff.get(PASS_MARK).content.decode()
+        assert "<strong>70 percent</strong>" in page
+        assert "75 percent, with the answers that were changed. It does not count" in page
+        assert 'value="80"' in page
+
+    def test_a_part_added_later_hides_the_others_again(
+        self, as_staff, staff, requirements, candidates
+    ):
+        (other,) = candidates(1, Role.STAFF, start=90)
+        judges.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
+        as_staff.get(PASS_MARK)
+        added = RequirementsPart.objects.create(
+            requirements=requirements, kind="judge-rig", difficulty=3, count=2
+        )
+        judges.judge(requirements, other, {added: 0.31})
+        assert "31 percent" not in as_staff.get(PASS_MARK).content.decode()
+        as_staff.post(PASS_MARK, self.entered(requirements, "60", "60", "50"))
+        # Of the new part nothing had been seen: the answer counts.
+        assert judges.judgements_of(requirements)[staff][added] == 0.5
 
     def test_mean_spread_and_who_would_pass(self, as_staff, staff, requirements, candidates, user):
         (other,) = candidates(1, Role.STAFF, start=90)
         first, second = requirements.parts.all()
-        exam_marks.judge(requirements, other, {first: 0.5, second: 0.7})
+        judges.judge(requirements, other, {first: 0.5, second: 0.7})
         make_exam(user, requirements, marks=(6, 6))
         make_exam(candidates(1)[0], requirements, marks=(8, 8))
         as_staff.post(PASS_MARK, self.entered(requirements, "70", "70"))
         # Judges at 0.6 and 0.7; mean 0.65, standard deviation 0.1 / sqrt(2).
-        panel = exam_marks.panel(requirements)
+        panel = judges.panel(requirements)
         assert panel.cut == pytest.approx(0.65)
         assert panel.by_judge[other] == pytest.approx(0.6)
         assert panel.spread == pytest.approx(0.1 / 2**0.5)
         page = as_staff.get(PASS_MARK).content.decode()
-        assert "65.0 percent" in page
-        assert "7.1 percent" in page
-        assert "1 of 2, 50.0 percent" in page
+        assert "65 percent" in page
+        assert "deviation 7 percent" in page
+        assert "1 of 2, 50 percent" in page
 
     def test_parts_weigh_by_their_marks(self, requirements, staff, user):
         first, second = requirements.parts.all()
-        exam_marks.judge(requirements, staff, {first: 1.0, second: 0.0})
-        assert exam_marks.panel(requirements).cut == pytest.approx(0.5)
+        judges.judge(requirements, staff, {first: 1.0, second: 0.0})
+        assert judges.panel(requirements).cut == pytest.approx(0.5)
         task = make_exam(user, requirements, marks=(8, 8)).tasks.get(kind="judge-rig")
         task.out_of = 30
         task.save()
-        assert exam_marks.worth_of_parts(requirements) == {first: 20, second: 60}
-        assert exam_marks.panel(requirements).cut == pytest.approx(0.25)
+        assert judges.worth_of_parts(requirements) == {first: 20, second: 60}
+        assert judges.panel(requirements).cut == pytest.approx(0.25)
 
     def test_unfinished_judges_are_left_out_and_named(self, as_staff, requirements, candidates):
         (other,) = candidates(1, Role.STAFF, start=90)
-        exam_marks.judge(requirements, other, {requirements.parts.first(): 0.5})
+        judges.judge(requirements, other, {requirements.parts.first(): 0.5})
         with pytest.raises(StandardError):
-            exam_marks.panel(requirements)
+            judges.panel(requirements)
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
         assert other.name in as_staff.get(PASS_MARK).content.decode()
 

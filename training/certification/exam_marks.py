@@ -12,7 +12,7 @@ from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 
 from . import blueprints
-from .models import Exam, ExamTask, Judgement
+from .models import Exam, ExamTask
 
 MOST_MISSES = 3
 COIN = 0.5
@@ -219,51 +219,3 @@ def _must_held(exam, tasks):
     readings = [task for task in tasks if task.kind == OneReading.slug]
     wrong = Counter(task.focus[0] for task in readings if not task.passed)
     return all(wrong[key] <= exam.must_slips for key in exam.must_pass)
-
-
-def judgements_of(requirements):
-    """Return the latest expected shares: judge (User) to RequirementsPart to share, 0 to 1."""
-    found = defaultdict(dict)
-    latest = Judgement.objects.filter(part__requirements=requirements).select_related(
-        "judge", "part"
-    )
-    for judgement in latest.order_by("made", "pk"):
-        found[judgement.judge][judgement.part] = judgement.share
-    return dict(found)
-
-
-def worth_of_parts(requirements):
-    """
-    Return what each RequirementsPart of ``requirements`` weighs in an exam.
-
-    That is its number of tasks times the marks that one has given at most so far, on
-    average; by the number of tasks alone until every part has been sat.
-    """
-    parts = list(requirements.parts.all())
-    marks = defaultdict(list)
-    tasks = ExamTask.objects.filter(exam__requirements=requirements, out_of__gt=0)
-    for kind, difficulty, out_of in tasks.values_list("kind", "difficulty", "out_of"):
-        marks[kind, difficulty].append(out_of)
-    sat = [marks[part.kind, part.difficulty] for part in parts]
-    if not all(sat):
-        return {part: part.count for part in parts}
-    return {part: part.count * sum(each) / len(each) for part, each in zip(parts, sat, strict=True)}
-
-
-def judge(requirements, judge, shares):
-    """
-    Keep what ``judge`` (a User) expects: ``shares`` maps RequirementsParts to shares, 0 to 1.
-
-    A share that has not changed is not kept again. Returns the new Judgements.
-    """
-    before = judgements_of(requirements).get(judge, {})
-    return Judgement.objects.bulk_create(
-        Judgement(part=part, judge=judge, share=share)
-        for part, share in shares.items()
-        if before.get(part) != share
-    )
-
-
-def panel(requirements):
-    """Return the Standard that the judges of ``requirements`` set; StandardError without any."""
-    return standard.angoff(judgements_of(requirements), worth_of_parts(requirements))

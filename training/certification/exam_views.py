@@ -12,7 +12,7 @@ from rigs.statistics.standard import StandardError
 from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
 from training.people import sight
 
-from . import blueprints, exam_marks, samples
+from . import blueprints, exam_marks, judges, samples
 from .exam_forms import JudgementForm
 from .exam_report import item_reports, report
 from .models import Requirements, RequirementsPart
@@ -83,11 +83,11 @@ def angoff(request, slug):
     """Let a judge say what to expect of each part, and show where that puts the pass mark."""
     requirements = get_object_or_404(Requirements, slug=slug)
     parts = requirements.parts.all()
-    mine = exam_marks.judgements_of(requirements).get(request.user, {})
+    mine = judges.judgements_of(requirements, alone=False).get(request.user, {})
     if request.method == "POST":
         form = JudgementForm(request.POST, parts=parts)
         if form.is_valid():
-            exam_marks.judge(requirements, request.user, form.shares)
+            judges.judge(requirements, request.user, form.shares)
             messages.success(request, _("Your answers are saved."))
             return redirect("certificates:angoff", requirements.slug)
     else:
@@ -96,8 +96,9 @@ def angoff(request, slug):
     shown = [(exam_marks.title_of(part.kind), part, samples.numbers(part)) for part in parts]
     context = {"requirements": requirements, "form": form, "samples": shown}
     # Whoever has not judged yet does not see what others said: he would lean on it.
-    if parts and all(part in mine for part in parts):
+    if judges.may_see(requirements, request.user):
         context |= _panel(requirements)
+        context["seen"] = judges.show(requirements, request.user)
     return render(request, "certification/angoff.html", context, status=422 if form.errors else 200)
 
 
@@ -135,12 +136,14 @@ def sample(request, slug, part, number):
 
 def _panel(requirements):
     try:
-        found = exam_marks.panel(requirements)
+        found, after = (judges.panel(requirements, alone) for alone in (True, False))
     except StandardError as error:
         return {"nothing": str(error)}
     exams = exam_marks.first_sittings(requirements)
     return {
         "panel": found,
+        "after": after if after.by_judge != found.by_judge else None,
+        "by_judge": [(judge, cut, after.by_judge[judge]) for judge, cut in found.by_judge.items()],
         "items": [(exam_marks.title_of(each.item.kind), each) for each in found.items],
         "would_pass": exam_marks.would_pass(exams, found.cut),
         "pass_now": exam_marks.would_pass(exams, requirements.pass_percent / 100),

@@ -337,13 +337,17 @@ class Judgement(models.Model):
     One judge's expected share right on one kind of task, for setting a pass mark.
 
     ``share`` is of minimally competent candidates, between 0 and 1. A later judgement
-    by the same judge on the same part stands for the earlier, which is kept.
+    by the same judge on the same part stands for the earlier, which is kept; but one made
+    ``after_seeing`` what others expect does not stand for one made alone.
     """
 
     part = models.ForeignKey(RequirementsPart, models.PROTECT, related_name="judgements")
     judge = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
     share = models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(1)])
     made = models.DateTimeField(default=timezone.now, editable=False)
+    after_seeing = models.BooleanField(
+        gettext_lazy("after seeing the others"), default=False, editable=False
+    )
 
     class Meta:
         verbose_name = gettext_lazy("estimate for an exam")
@@ -352,6 +356,20 @@ class Judgement(models.Model):
 
     def __str__(self):
         return f"{self.judge} on {self.part}: {self.share}"
+
+
+class Seen(models.Model):
+    """That a judge was shown what others expect of a part, from ``first`` on."""
+
+    part = models.ForeignKey(RequirementsPart, models.CASCADE, related_name="+")
+    judge = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    first = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["part", "judge"], name="one_sight_each")]
+
+    def __str__(self):
+        return f"{self.judge}, {self.part}: {self.first}"
 
 
 # Django looks for models in this module.
