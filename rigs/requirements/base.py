@@ -56,9 +56,9 @@ class Measure:
     rig on which there is nothing to measure fails the rule (no dropper at the center) or
     cannot break it (a wire that is not there), ``trip`` whether a Trip is read, not a Rig,
     ``in_steps`` whether its spots say which stretch of a rope is the last, so that a limit
-    can be put as ``every``, ``lays_out_rig`` whether a rule set with a limit for it lays out
-    a whole rig, ``zero`` the tests for which a limit of nothing means something (two legs of
-    one length differ by at most nothing).
+    can be put as ``every``, ``forbids_sweep`` whether any sweep breaks it, ``lays_out_rig``
+    whether a rule set with a limit for it lays out a whole rig, ``zero`` the tests for which
+    a limit of nothing means something (two legs of one length differ by at most nothing).
     """
 
     key: ClassVar[str]
@@ -69,6 +69,7 @@ class Measure:
     zero: ClassVar[tuple[str, ...]] = ()
     chain: ClassVar[bool] = False
     in_steps: ClassVar[bool] = False
+    forbids_sweep: ClassVar[bool] = False
     lays_out_rig: ClassVar[bool] = False
 
     # Said in words -------------------------------------------------------------

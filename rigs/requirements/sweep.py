@@ -65,6 +65,7 @@ class NoSweep(LookedAt):
     """Whether there is no sweep."""
 
     key = "no_sweep"
+    forbids_sweep = True
     about = gettext_lazy("Below the footrope")
     met = Sights(
         plain=(

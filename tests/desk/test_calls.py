@@ -82,23 +82,31 @@ def lately(stage, days):
     return vessel
 
 
-def active(person, days, step="read:x"):
-    last = timezone.now() - timedelta(days=days)
-    PersonTally.objects.update_or_create(user=person, defaults={"last": last, "step": step})
+def active(person, days, step="read:x", until=None):
+    """Say when ``person`` was last active; ``until`` is in how many days certificates end."""
+    now = timezone.now()
+    told = {
+        "last": now - timedelta(days=days),
+        "step": step,
+        "certified_until": until and now + timedelta(days=until),
+    }
+    PersonTally.objects.update_or_create(user=person, defaults=told)
 
 
 class TestPeople:
     @pytest.mark.parametrize(
-        ("days", "step", "called"),
+        ("days", "step", "until", "called"),
         [
-            (numbers.QUIET_DAYS, "read:x", True),
-            (numbers.QUIET_DAYS - 1, "read:x", False),
-            (numbers.GIVEN_UP_DAYS + 1, "read:x", False),
-            (numbers.QUIET_DAYS, "certified", False),
+            (numbers.QUIET_DAYS, "read:x", None, True),
+            (numbers.QUIET_DAYS - 1, "read:x", None, False),
+            (numbers.GIVEN_UP_DAYS + 1, "read:x", None, False),
+            (numbers.QUIET_DAYS, "earned", 1, False),
+            (numbers.QUIET_DAYS, "earned", -1, True),
+            (numbers.QUIET_DAYS, "earned", None, True),
         ],
     )
-    def test_began_and_stopped(self, user, staff, days, step, called):
-        active(user, days, step)
+    def test_began_and_stopped(self, user, staff, days, step, until, called):
+        active(user, days, step, until)
         assert reasons_for(user, staff) == ({"stopped"} if called else set())
 
     @pytest.mark.parametrize("misses", [numbers.MISSES - 1, numbers.MISSES])
@@ -171,6 +179,13 @@ class TestExams:
         certificate = sit(user, requirements, 365 - numbers.EXPIRY_DAYS + 2, passed=True)
         Correction.objects.create(exam=certificate.exam, passed=False, reason="Slip", by=staff)
         assert "runs-out" not in reasons_for(user, staff)
+
+
+def test_the_stopped_are_told_by_what_became_of_their_certificate(user, staff):
+    for until, words in ((None, "certificate taken back"), (-3, "certificate ran out on ")):
+        active(user, numbers.QUIET_DAYS, "earned", until)
+        called = to_call(reason_called("stopped"), staff).get()
+        assert words in reason_called("stopped").why(called)
 
 
 class TestPage:

@@ -15,7 +15,7 @@ from training.desk.heat import SHADES, HeatCell, lines
 from training.desk.models import GroupRuleTally, PersonRuleTally, PersonTally
 from training.desk.stops import stops
 from training.desk.trainees import people
-from training.desk.way import CERTIFIED, way_of
+from training.desk.way import CERTIFIED, EARNED, way_of
 from training.people.models import Group, Membership, Reach, Role, User
 
 RULE = "dropper_at_corners"
@@ -130,23 +130,26 @@ class TestWhoMissed:
 
 
 class TestStops:
-    def person(self, number, step, days, role=Role.TRAINEE):
+    def person(self, number, step, days, role=Role.TRAINEE, until=None):
         person = User.objects.create_user(f"h{number}@example.com", None, name="H", role=role)
         last = timezone.now() - timedelta(days=days)
-        PersonTally.objects.create(user=person, step=step, last=last)
+        until = until and timezone.now() + timedelta(days=until)
+        PersonTally.objects.create(user=person, step=step, last=last, certified_until=until)
         return person
 
     def test_counts_who_came_so_far_and_who_stopped(self, db):
         second, third = (step.key for step in way_of(Role.TRAINEE)[1:3])
-        for number, (step, days) in enumerate(
-            [(second, 1), (second, QUIET_DAYS + 1), (third, 1), (CERTIFIED, QUIET_DAYS + 1)]
-        ):
+        for number, (step, days) in enumerate([(second, 1), (second, QUIET_DAYS + 1), (third, 1)]):
             self.person(number, step, days)
+        self.person(7, EARNED, QUIET_DAYS + 1, until=1)
+        self.person(8, EARNED, QUIET_DAYS + 1, until=-1)
         self.person(9, second, 1, role=Role.OFFICER)
         found = {stop.step.key: stop[1:] for stop in stops(people(), Role.TRAINEE)}
-        assert found[""] == (4, 0, 0)
-        assert found[second] == (4, 2, 1)
-        assert found[third] == (2, 1, 0)
+        assert found[""] == (5, 0, 0)
+        assert found[second] == (5, 2, 1)
+        assert found[third] == (3, 1, 0)
+        # One whose certificate ran out came so far, and is not certified.
+        assert found[EARNED] == (2, 1, 1)
         assert found[CERTIFIED] == (1, 1, 0)
 
     def test_whoever_signed_up_and_did_nothing_stopped_too(self, user):

@@ -199,7 +199,7 @@ class TestRecord:
     def test_asks_the_database_little(self, as_staff, user, number, django_assert_max_num_queries):
         for seed in range(number):
             miss_the_corners(user, seed)
-        with django_assert_max_num_queries(14):
+        with django_assert_max_num_queries(15):
             as_staff.get(reverse("desk:trainee", args=[user.pk]))
 
 

@@ -19,7 +19,7 @@ from training.course.progress import progress_for
 from training.desk import sums
 from training.desk.models import GroupRuleTally, PersonRuleTally, PersonTally
 from training.desk.sums.counting import facts_of
-from training.desk.way import CERTIFIED, PASSED, how_far, way_of
+from training.desk.way import EARNED, PASSED, how_far, way_of
 from training.exercises import handing, kinds
 from training.exercises.hands import answer, people
 from training.exercises.kinds.space_droppers import answer_at
@@ -207,7 +207,7 @@ class TestPerson:
         assert tally.step == f"practiced:{practiced.slug}"
         assert (tally.lessons_read, tally.lessons_done) == (1, 1)
         sit(user, requirements, passed=True)
-        assert PersonTally.objects.get(user=user).step == CERTIFIED
+        assert PersonTally.objects.get(user=user).step == EARNED
 
     def test_a_exam_corrected_to_a_pass_counts(self, user, staff, requirements):
         exam = sit(user, requirements, passed=False)

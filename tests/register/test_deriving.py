@@ -7,6 +7,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
+from rigs.check.unswept import forbids_sweep
 from rigs.rules import rulebook
 from tests.certification.certificate_factory import make_exam
 from tests.register.events_factory import make_vessel, new_key
@@ -46,9 +47,12 @@ def make_net(owner):
     return Net.objects.create(owner=owner, key=uuid.uuid4(), name="Net", goal="no-sweep")
 
 
-def hand_in_sheet(officer, name, harbor="Kettle Harbor", day=date(2026, 9, 1)):
-    book = rulebook.load("no-sweep", "1")
-    return CheckSheet.objects.create(
+def hand_in_sheet(
+    officer, name, harbor="Kettle Harbor", day=date(2026, 9, 1), rules="no-sweep", **typed
+):
+    """Return a sheet turned in, on which no sweep was seen unless ``typed`` says otherwise."""
+    book = rulebook.load(rules, "1")
+    sheet = CheckSheet(
         key=uuid.uuid4(),
         officer=officer,
         vessel_name=name,
@@ -56,8 +60,12 @@ def hand_in_sheet(officer, name, harbor="Kettle Harbor", day=date(2026, 9, 1)):
         day=day,
         rulebook_name=book.name,
         rulebook_version=book.version,
+        typed={"sweep": "no"} | typed,
         finished=timezone.now(),
     )
+    sheet.judge()
+    sheet.save()
+    return sheet
 
 
 class TestCrew:
@@ -145,6 +153,54 @@ class TestSheets:
     def test_a_vessel_added_later_is_found(self, officer):
         hand_in_sheet(officer, "Dunlin")
         assert standing(make_vessel("Dunlin")) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+
+class TestRigChecked:
+    """Nothing outside, and a sweep looked for in vain, by rules that forbid one."""
+
+    def test_though_much_was_not_measured(self, vessel, officer):
+        assert hand_in_sheet(officer, "Sanderling").not_measured > 5
+        assert standing(vessel) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+    def test_by_the_rules_of_the_grate(self, vessel, officer):
+        hand_in_sheet(officer, "Sanderling", rules="grate")
+        assert standing(vessel) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+    @pytest.mark.parametrize(
+        ("rules", "typed"),
+        [
+            ("no-sweep", {"sweep": "yes"}),
+            ("no-sweep", {"sweep": ""}),
+            ("no-sweep", {"dropper_bare": "no"}),
+            ("chain-sweep", {}),
+            ("chain-sweep", {"sweep": "yes"}),
+        ],
+    )
+    def test_else_not(self, vessel, officer, rules, typed):
+        hand_in_sheet(officer, "Sanderling", rules=rules, **typed)
+        assert standing(vessel) == []
+
+    def test_a_correction_takes_it_back_and_brings_it(self, vessel, officer):
+        sheet = hand_in_sheet(officer, "Sanderling")
+        for seen, stages in (("yes", []), ("no", [(Stage.CHECKED, sheet.day)])):
+            sheet.typed["sweep"] = seen
+            sheet.judge()
+            sheet.save()
+            assert standing(vessel) == stages
+            assert uptake.check() == []
+
+    def test_what_was_derived_before_is_withdrawn(self, vessel, officer):
+        sheet = hand_in_sheet(officer, "Sanderling", rules="chain-sweep", sweep="yes")
+        key = f"sheet:{sheet.pk}:vessel:{vessel.pk}"
+        events.record(vessel, Stage.CHECKED, sheet.day, key=key, known=Known.SHEET)
+        call_command("derive_stages")
+        assert standing(vessel) == []
+        assert (vessel.standing.stage, uptake.check()) == ("", [])
+
+    def test_the_books_that_forbid_a_sweep(self):
+        found = {name for name in rulebook.gear_names() if forbids_sweep(rulebook.load(name, "1"))}
+        # By the clauses: no-sweep and the grate's "no sweep of any kind"; not the chain sweep's.
+        assert found == {"no-sweep", "grate"}
 
 
 class TestOnce:

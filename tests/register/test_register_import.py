@@ -200,7 +200,8 @@ class TestStages:
     def test_needs_a_day_if_it_is_news(self, staff):
         happen(make_vessel(), Stage.TOLD, "2026-07-01")
         assert self.stages(staff, "told", "").does == "same"
-        assert "needs a date" in self.stages(staff, "check sheet on file", "").reasons[0]
+        unread = self.stages(staff, "rig checked and nothing outside", "")
+        assert "needs a date" in unread.reasons[0]
         assert "needs a stage" in self.stages(staff, "", "2026-07-01").reasons[0]
 
     def test_are_known_by_what_staff_call_them(self, staff):

@@ -143,6 +143,28 @@ def all_taken_back():
     ).filter(Q(revocation__isnull=False) | Q(last_word=False))
 
 
+def holding(now=None):
+    """
+    Return a queryset of the certificates that counted at ``now``, an aware datetime.
+
+    Issued by then, not yet run out, and not taken back by then.
+    """
+    now = now or timezone.now()
+    corrections = Correction.objects.filter(exam=OuterRef("exam"), made__lte=now)
+    last_word = Subquery(corrections.order_by("-made", "-pk").values("passed")[:1])
+    return (
+        Certificate.objects.filter(issued__lte=now, expires__gt=now)
+        .annotate(last_word=last_word)
+        .exclude(revocation__made__lte=now)
+        .filter(Q(last_word=None) | Q(last_word=True))
+    )
+
+
+def never_taken_back():
+    """Return a queryset of the certificates that were not taken back, run out or not."""
+    return Certificate.objects.exclude(pk__in=all_taken_back().values("pk"))
+
+
 def is_demo(certificate):
     """Return whether ``certificate`` or its holder was made up for the demo."""
     exam = certificate.exam

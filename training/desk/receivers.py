@@ -11,7 +11,7 @@ it makes no difference which of these, or of others' receivers, is called first.
 from django.db.models.signals import post_save, pre_delete, pre_save
 from django.dispatch import receiver
 
-from training.certification.models import Certificate, Correction, Exam
+from training.certification.models import Certificate, Correction, Exam, Revocation
 from training.exercises.models import Attempt
 from training.lessons.models import LessonRead
 from training.people.models import Membership, User
@@ -53,9 +53,16 @@ def note_exam(instance, raw, **kwargs):
 
 @receiver(post_save, sender=Certificate)
 @receiver(post_save, sender=Correction)
-def note_outcome(instance, created, raw, **kwargs):
-    if created and not raw:
+def note_outcome(instance, raw, **kwargs):
+    """A certificate is issued, or renewed; an exam comes to something else."""
+    if not raw:
         sums.step_taken(instance.exam.user_id)
+
+
+@receiver(post_save, sender=Revocation)
+def note_taken_back(instance, raw, **kwargs):
+    if not raw:
+        sums.step_taken(instance.certificate.exam.user_id)
 
 
 @receiver(post_save, sender=User)

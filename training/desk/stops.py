@@ -3,11 +3,12 @@
 from datetime import timedelta
 from typing import NamedTuple
 
-from django.db.models import Count, DateTimeField, F, Q, Value
+from django.db.models import Case, Count, DateTimeField, F, Q, Value, When
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from .calls.numbers import QUIET_DAYS
+from .trainees import certified
 from .way import CERTIFIED, SIGNED_UP, Step, way_of
 
 
@@ -16,7 +17,7 @@ class Stop(NamedTuple):
     A step of the way: how many came at least as far, and how many are there now.
 
     ``quiet`` of those who are there have done nothing for QUIET_DAYS, and so stopped;
-    of the certified nobody has stopped: they are through.
+    of those certified today nobody has stopped: they are through.
     """
 
     step: Step
@@ -25,22 +26,33 @@ class Stop(NamedTuple):
     quiet: int
 
 
+def _placed(people, now):
+    """Return ``people`` with the key of the step each is ``at``, and when last ``active``."""
+    return people.annotate(
+        at=Case(
+            When(certified(now), then=Value(CERTIFIED)),
+            default=Coalesce(F("tally__step"), Value(SIGNED_UP)),
+        ),
+        active=Coalesce(F("tally__last"), F("joined"), output_field=DateTimeField()),
+    )
+
+
+def _is_quiet(now):
+    return Q(active__lt=now - timedelta(days=QUIET_DAYS))
+
+
 def stops(people, role, now=None):
     """
     Return a Stop for each step of the way of ``role``, for ``people``, a queryset, in one query.
 
     Whose step is of a lesson that is gone counts as signed up until all is counted anew.
     """
-    since = (now or timezone.now()) - timedelta(days=QUIET_DAYS)
+    now = now or timezone.now()
     rows = (
-        people.filter(role=role)
+        _placed(people.filter(role=role), now)
         .order_by()
-        .annotate(
-            at=Coalesce(F("tally__step"), Value(SIGNED_UP)),
-            active=Coalesce(F("tally__last"), F("joined"), output_field=DateTimeField()),
-        )
         .values_list("at")
-        .annotate(here=Count("pk"), quiet=Count("pk", filter=Q(active__lt=since)))
+        .annotate(here=Count("pk"), quiet=Count("pk", filter=_is_quiet(now)))
     )
     way = way_of(role)
     here = {step.key: [0, 0] for step in way}

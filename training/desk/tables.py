@@ -5,6 +5,7 @@ import json
 from django.utils import timezone
 
 from rigs.words.say import gettext_lazy
+from training.certification.holders import WORDS
 
 from .records import entry
 
@@ -18,6 +19,8 @@ TRAINEES = (
     gettext_lazy("lessons in all"),
     "attempts",
     gettext_lazy("attempts passed"),
+    "certificate",
+    gettext_lazy("counts or counted until"),
     gettext_lazy("last active"),
     gettext_lazy("demo data"),
 )
@@ -54,6 +57,8 @@ def trainees(rows):
             row.lessons,
             row.tally.attempts,
             row.tally.passed,
+            WORDS[row.certificate.state],
+            row.certificate.day,
             _when(row.tally.last),
             row.is_demo,
         )

@@ -1,9 +1,12 @@
 """Who trains, and how far each has come."""
 
+from itertools import islice
 from typing import NamedTuple
 
 from django.db.models import Count, Q
+from django.utils import timezone
 
+from training.certification.holders import CertificateState, certificate_states
 from training.people.models import Group, Role, User
 
 from .models import PersonTally
@@ -21,6 +24,7 @@ class TraineeRow(NamedTuple):
     groups: list[Group]
     tally: PersonTally
     lessons: int
+    certificate: CertificateState
 
     @property
     def is_demo(self):
@@ -42,6 +46,11 @@ def people(group=None, text=""):
     return found
 
 
+def certified(now=None):
+    """Return the Q of people of whom a certificate counts at ``now``, an aware datetime."""
+    return Q(tally__certified_until__gt=now or timezone.now())
+
+
 def groups_of(person):
     """Return the groups of ``person``, whose memberships are best fetched beforehand."""
     return [membership.group for membership in person.memberships.all()]
@@ -56,12 +65,21 @@ def rows(found):
     """
     Yield a TraineeRow for each of ``found``, a queryset of people.
 
-    They are read some hundreds at a time, in two queries each time.
+    They are read some hundreds at a time, in a few queries each time.
     """
     lessons = {role: len(course_of(role)) for role in TRAINED}
     found = found.select_related("tally").prefetch_related("memberships__group")
-    for person in found.iterator(chunk_size=PEOPLE_AT_ONCE):
-        yield TraineeRow(person, groups_of(person), tally_of(person), lessons[person.role])
+    every = found.iterator(chunk_size=PEOPLE_AT_ONCE)
+    while some := list(islice(every, PEOPLE_AT_ONCE)):
+        states = certificate_states([person.pk for person in some])
+        for person in some:
+            yield TraineeRow(
+                person,
+                groups_of(person),
+                tally_of(person),
+                lessons[person.role],
+                states[person.pk],
+            )
 
 
 class GroupSize(NamedTuple):

@@ -6,6 +6,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from training.certification.holders import certificate_states
 from training.course.progress import progress_for
 from training.deck.streaming import csv_stream
 from training.people import sight
@@ -75,6 +76,7 @@ def trainee(request, pk):
         "person": person,
         "groups": groups,
         "is_demo": any(each.is_demo for each in groups),
+        "certificate": certificate_states([person.pk])[person.pk],
         "progress": progress,
         "lessons": lessons_of(person, progress),
         "missed": missed_rules(person.rule_tallies.all(), MOST_MISSED),

@@ -14,13 +14,15 @@ from training.people.models import Role
 # The keys of the steps; those of a lesson have its slug behind a colon.
 SIGNED_UP = ""
 READ, PRACTISED = "read", "practiced"
-BEGUN, PASSED, CERTIFIED = "exam-begun", "exam-passed", "certified"
+BEGUN, PASSED, EARNED, CERTIFIED = "exam-begun", "exam-passed", "earned", "certified"
 
 LAST_STEPS = (
     (BEGUN, gettext_lazy("Started an exam")),
     (PASSED, gettext_lazy("Passed an exam")),
-    (CERTIFIED, gettext_lazy("Certified")),
+    (EARNED, gettext_lazy("Earned a certificate")),
 )
+# Time takes it away with nothing done, so it is asked of the day and never kept as a step.
+NOW = (CERTIFIED, gettext_lazy("Certified today"))
 
 
 class Step(NamedTuple):
@@ -36,7 +38,7 @@ class Facts(NamedTuple):
 
     ``read`` has slugs of lessons, ``known`` those passed by their readings alone. ``passed``
     has kinds of exercise with how often, ``right`` the rules, as (rule set, key), that were
-    ever right. ``exams`` are some of BEGUN, PASSED and CERTIFIED. ``role`` is Role.STAFF for
+    ever right. ``exams`` are some of BEGUN, PASSED and EARNED. ``role`` is Role.STAFF for
     whoever looks after others.
     """
 
@@ -62,7 +64,11 @@ def course_of(role):
 
 
 def way_of(role):
-    """Return the Steps of a person of ``role`` in their order, the first one signing up."""
+    """
+    Return the Steps of a person of ``role`` in their order, the first one signing up.
+
+    The last one is to be certified today; every other is also one that a tally can keep.
+    """
     steps = [Step(SIGNED_UP, _("Signed up"))]
     for lesson in course_of(role):
         steps.append(Step(f"{READ}:{lesson.slug}", _("Read: {title}").format(title=lesson.title)))
@@ -72,7 +78,7 @@ def way_of(role):
                     f"{PRACTISED}:{lesson.slug}", _("Practiced: {title}").format(title=lesson.title)
                 )
             )
-    return steps + [Step(*each) for each in LAST_STEPS]
+    return steps + [Step(*each) for each in (*LAST_STEPS, NOW)]
 
 
 def how_far(facts):

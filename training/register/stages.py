@@ -15,11 +15,33 @@ class Stage(models.TextChoices):
 
     TOLD = "told", gettext_lazy("talked to")
     TRAINING = "training", gettext_lazy("in training")
-    CREWED = "crewed", gettext_lazy("crew member certified")
+    CREWED = "crewed", gettext_lazy("crew earned a certificate")
     PLANNED = "planned", gettext_lazy("net planned")
-    CHECKED = "checked", gettext_lazy("check sheet on file")
+    CHECKED = "checked", gettext_lazy("rig checked and nothing outside")
     CONVERTED = "converted", gettext_lazy("fishing without a sweep")
     BACK = "back", gettext_lazy("back to a sweep")
+
+
+# What a stage was called in tables downloaded before. Any check sheet put a vessel at CHECKED
+# then, so that its former words say too little to be read back.
+FORMERLY = {"crew member certified": Stage.CREWED}
+
+# What each stage says, and what it does not; whatever staff call it.
+MEANS = {
+    Stage.TOLD: gettext_lazy("Somebody talked with its people about the raised footrope."),
+    Stage.TRAINING: gettext_lazy("Somebody who fishes on it signed up here, or staff say so."),
+    Stage.CREWED: gettext_lazy(
+        "Somebody who fished on it held a certificate. It may have run out since. A certificate "
+        "that was taken back does not count."
+    ),
+    Stage.PLANNED: gettext_lazy("A net is planned on this site, by somebody who lets it count."),
+    Stage.CHECKED: gettext_lazy(
+        "An officer's sheet looked for a sweep and found none, and found nothing outside. What "
+        "was not measured may still be outside. Sheets of nets with a sweep do not count."
+    ),
+    Stage.CONVERTED: gettext_lazy("Staff were told that it fishes without a sweep."),
+    Stage.BACK: gettext_lazy("Staff were told that it fishes with a sweep again."),
+}
 
 
 class Known(models.TextChoices):

@@ -17,7 +17,7 @@ from . import conversion, conversion_figures, uptake_figures, uptake_sums
 from .models import Vessel
 from .sizes import SIZES
 from .uptake_forms import CompareForm, UptakeForm
-from .wording import stage_words
+from .wording import meanings, stage_words
 
 COMPARED = (
     "group",
@@ -35,7 +35,7 @@ def _is_demo(user):
 
 
 def _charts(request):
-    """Return (form, Cells, Figures) as the address asks for them."""
+    """Return (form, Cells, Figures, words of the stages) as the address asks for them."""
     words = stage_words()
     form = UptakeForm(request.GET or None, user=request.user, words=words)
     harbor, size, stage = form.chosen()
@@ -43,7 +43,7 @@ def _charts(request):
     cells = uptake_sums.counts(request.user, harbor, size)
     figures = [uptake_figures.stock(sums, words), uptake_figures.flow(sums, words, stage)]
     figures += [uptake_figures.compared(cells, field) for field in ("harbor", "size") if cells]
-    return form, cells, figures
+    return form, cells, figures, words
 
 
 @never_cache
@@ -51,7 +51,7 @@ def _charts(request):
 @require_safe
 def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
-    form, cells, figures = _charts(request)
+    form, cells, figures, words = _charts(request)
     harbor, size, __ = form.chosen()
     vessels, converted = uptake_sums.total(cells)
     where = f"of {harbor}" if harbor else _("on the register")
@@ -61,6 +61,7 @@ def uptake(request):
         "form": form,
         "headline": without_a_sweep(converted, vessels, where),
         "figures": figures,
+        "meanings": meanings(words),
         "narrowed": bool(harbor or size),
         "is_demo": _is_demo(request.user),
     }

@@ -3,13 +3,18 @@
 from django.db import transaction
 
 from .models import StageWording
-from .stages import Stage
+from .stages import MEANS, Stage
 
 
 def stage_words():
     """Return what each stage is called, a dict of Stage to words in their order; one query."""
     renamed = dict(StageWording.objects.values_list("stage", "words"))
     return {stage: renamed.get(stage.value, stage.label) for stage in Stage}
+
+
+def meanings(words):
+    """Return what each stage says beside its ``words``, a dict of them by Stage."""
+    return [(words[stage], MEANS[stage]) for stage in Stage]
 
 
 @transaction.atomic

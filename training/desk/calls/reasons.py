@@ -13,14 +13,15 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
-from training.certification.models import Certificate, Correction, Exam, Requirements
-from training.register.models import AdoptionEvent, Vessel
-from training.register.stages import Stage
+from training.certification.certificates import holding
+from training.certification.models import Exam, Requirements
+from training.register.models import AdoptionEvent, Crew, Vessel
+from training.register.stages import Known, Stage
 
 from ..missed import requirement_called
 from ..models import PersonRuleTally
-from ..trainees import people
-from ..way import CERTIFIED
+from ..trainees import certified, people
+from ..way import EARNED
 from . import numbers
 
 # Added to a certificate's number, it keeps SQLite from looking through all exams of the
@@ -68,7 +69,7 @@ class GoneBack(Reason):
 
 class NotChecked(Reason):
     key, of = "not-checked", "vessel"
-    title = gettext_lazy("Fishing without a sweep, rig not checked")
+    title = gettext_lazy("Fishing without a sweep, no check with nothing outside")
 
     def found(self, now):
         # Looked up once, and not vessel by vessel.
@@ -81,7 +82,7 @@ class NotChecked(Reason):
         return vessels.exclude(pk__in=checked).order_by("-standing__since", "pk")
 
     def why(self, called):
-        return _("Without a sweep since {day}, and no check sheet yet.").format(
+        return _("Without a sweep since {day}. No check sheet yet with nothing outside.").format(
             day=_day(called.standing.since)
         )
 
@@ -91,13 +92,19 @@ class NoPlan(Reason):
     title = gettext_lazy("Crew member certified, no net planned")
 
     def found(self, now):
+        # Of a certificate that staff were told of the site does not know how long it holds.
+        told = AdoptionEvent.objects.standing().filter(stage=Stage.CREWED)
+        told = told.exclude(known=Known.CERTIFICATE).values("vessel")
+        holders = Crew.objects.filter(user__tally__certified_until__gt=now, until=None)
         vessels = Vessel.objects.filter(
-            standing__stage=Stage.CREWED, standing__since__lte=_today(now, numbers.PLAN_DAYS)
+            Q(pk__in=holders.values("vessel")) | Q(pk__in=told),
+            standing__stage=Stage.CREWED,
+            standing__since__lte=_today(now, numbers.PLAN_DAYS),
         )
         return vessels.order_by("standing__since", "pk")
 
     def why(self, called):
-        return _("One of its crew has been certified since {day}. No net is planned yet.").format(
+        return _("Has had a crew member certified since {day}. No net is planned yet.").format(
             day=_day(called.standing.since)
         )
 
@@ -124,17 +131,13 @@ class RunsOut(Reason):
 
     def found(self, now):
         soon = now + timedelta(days=numbers.EXPIRY_DAYS)
-        corrections = Correction.objects.filter(exam=OuterRef("exam")).order_by("-made", "-pk")
-        counts = Certificate.objects.filter(revocation=None).annotate(
-            last_word=Subquery(corrections.values("passed")[:1])
-        )
-        counts = counts.filter(Q(last_word=None) | Q(last_word=True))
+        counts = holding(now)
         later = counts.alias(same=F("exam__requirements") + PLAIN).filter(
             exam__user=OuterRef("exam__user"),
             same=OuterRef("exam__requirements"),
             expires__gt=OuterRef("expires"),
         )
-        ending = counts.filter(expires__gt=now, expires__lte=soon).exclude(Exists(later))
+        ending = counts.filter(expires__lte=soon).exclude(Exists(later))
         found = people().filter(exams__certificate__in=ending.values("pk"))
         return found.annotate(ends=Min("exams__certificate__expires")).order_by("ends", "pk")
 
@@ -179,7 +182,7 @@ class SameRule(Reason):
         worst = PersonRuleTally.objects.filter(
             user=OuterRef("pk"), missed__gte=numbers.MISSES
         ).order_by("-missed", "rule")
-        found = people().filter(tally__last__gte=active).exclude(tally__step=CERTIFIED)
+        found = people().filter(tally__last__gte=active).exclude(certified(now))
         found = found.annotate(
             misses=Subquery(worst.values("missed")[:1]),
             rule=Subquery(worst.values("rule")[:1]),
@@ -201,10 +204,17 @@ class Stopped(Reason):
         since = now - timedelta(days=numbers.GIVEN_UP_DAYS)
         quiet = now - timedelta(days=numbers.QUIET_DAYS)
         found = people().filter(tally__last__lte=quiet, tally__last__gte=since)
-        return found.exclude(tally__step=CERTIFIED).order_by("-tally__last", "pk")
+        return found.exclude(certified(now)).order_by("-tally__last", "pk")
 
     def why(self, called):
-        return _("Last active on {day}, not certified yet.").format(day=_day(called.tally.last))
+        last, until = _day(called.tally.last), called.tally.certified_until
+        if called.tally.step != EARNED:
+            return _("Last active on {day}, not certified yet.").format(day=last)
+        if until is None:
+            return _("Last active on {day}, certificate taken back.").format(day=last)
+        return _("Last active on {day}, certificate ran out on {until}.").format(
+            day=last, until=_day(until)
+        )
 
 
 REASONS = (

@@ -18,6 +18,8 @@ class PersonTally(models.Model):
 
     ``lessons_done`` counts the lessons read with all their exercises passed; ``step`` is
     the key of the furthest step of the way that the person has taken, blank for none.
+    ``certified_until`` is the last moment of the certificates that were not taken back,
+    gone by or to come: whether the person is certified is asked of the day.
     """
 
     user = models.OneToOneField(
@@ -29,6 +31,7 @@ class PersonTally(models.Model):
     passed = models.PositiveIntegerField(default=0)
     last = models.DateTimeField(gettext_lazy("last turned in or read"), null=True, db_index=True)
     step = models.CharField(max_length=80, blank=True, db_index=True)
+    certified_until = models.DateTimeField(null=True, blank=True, db_index=True)
 
     def __str__(self):
         return _("{user}: {attempts} attempts").format(user=self.user, attempts=self.attempts)

@@ -16,7 +16,7 @@ from training.register.sizes import SIZES
 
 from ..missed import requirement_called
 from ..models import GroupRuleTally, PersonTally
-from ..way import CERTIFIED
+from ..trainees import certified
 from . import telling
 from .dates import Season
 
@@ -124,10 +124,10 @@ def _training(user):
     tallies = PersonTally.objects.filter(user__in=people.values("pk"))
     count = people.count()
     begun = tallies.filter(Q(lessons_read__gt=0) | Q(attempts__gt=0)).count()
-    certified = tallies.filter(step=CERTIFIED).count()
+    holding = people.filter(certified()).count()
     if shown(count) is None:
         return Training(None, None, None)
-    return Training(count, telling.whole(begun, count), telling.whole(certified, count))
+    return Training(count, telling.whole(begun, count), telling.whole(holding, count))
 
 
 def _rules(harbors):

@@ -3,10 +3,22 @@
 from collections import Counter, defaultdict
 from itertools import chain
 
-from django.db.models import Case, CharField, Count, Exists, Max, OuterRef, Q, Value, When
+from django.db.models import (
+    Case,
+    CharField,
+    Count,
+    Exists,
+    Max,
+    OuterRef,
+    Q,
+    Subquery,
+    Value,
+    When,
+)
 from django.db.models.functions import Cast, Coalesce
 
 from rigs.rules import rulebook
+from training.certification.certificates import never_taken_back
 from training.certification.models import Certificate, Correction, Exam
 from training.exercises.models import Attempt
 from training.lessons.models import LessonRead
@@ -16,7 +28,7 @@ from training.recall.remembered import KNOWN_ALREADY, passed_sets
 
 from ..missed import rules_put
 from ..models import GroupRuleTally, PersonRuleTally, PersonTally
-from ..way import BEGUN, CERTIFIED, PASSED, Facts, how_far
+from ..way import BEGUN, EARNED, PASSED, Facts, how_far
 
 ATTEMPTS_AT_ONCE = 500
 
@@ -44,10 +56,15 @@ def facts_of(pks):
 def _rows_of_facts(pks):
     """Return a queryset of (pk of a person, name of a field of Facts, what is in it, and more)."""
     role = Case(When(is_superuser=True, then=_text(Role.STAFF)), default="role")
-    settled = Correction.objects.filter(exam=OuterRef("pk"), passed=True)
+    # What the latest correction says is what the exam came to.
+    corrections = Correction.objects.filter(exam=OuterRef("pk")).order_by("-made", "-pk")
+    exams = Exam.objects.filter(user__in=pks).alias(
+        came_to=Coalesce(Subquery(corrections.values("passed")[:1]), "passed")
+    )
+    certificate = Exists(Certificate.objects.filter(exam=OuterRef("pk")))
     outcome = Case(
-        When(Exists(Certificate.objects.filter(exam=OuterRef("pk"))), then=_text(CERTIFIED)),
-        When(Q(passed=True) | Exists(settled), then=_text(PASSED)),
+        When(certificate, came_to=True, then=_text(EARNED)),
+        When(came_to=True, then=_text(PASSED)),
         default=_text(BEGUN),
     )
     nothing = _text("")
@@ -70,7 +87,7 @@ def _rows_of_facts(pks):
             "rulebook_name",
             "key",
         ),
-        (Exam.objects.filter(user__in=pks), "user_id", "exams", outcome, nothing),
+        (exams, "user_id", "exams", outcome, nothing),
     )
     first, *others = (
         rows.order_by().values_list(person, _text(what), value, more)
@@ -97,6 +114,12 @@ def last_of(pks):
     return found
 
 
+def certified_until(person):
+    """Return the expression for until when ``person``, its path to a number, was ever certified."""
+    theirs = never_taken_back().filter(exam__user=OuterRef(person)).order_by("-expires")
+    return Subquery(theirs.values("expires")[:1])
+
+
 def person_tallies(pks):
     """Return {pk: PersonTally}, not saved, of the people with these ``pks``."""
     attempts = Attempt.objects.filter(assignment__user__in=pks).order_by()
@@ -107,6 +130,9 @@ def person_tallies(pks):
         )
     }
     last = last_of(pks)
+    until = dict(
+        User.objects.filter(pk__in=pks).values_list("pk", certified_until("pk")).order_by()
+    )
     found = {}
     for pk, facts in facts_of(pks).items():
         every, passes = counts.get(pk, (0, 0))
@@ -115,6 +141,7 @@ def person_tallies(pks):
             attempts=every,
             passed=passes,
             last=last.get(pk),
+            certified_until=until.get(pk),
             **how_far(facts)._asdict(),
         )
     return found

@@ -20,6 +20,15 @@ from .upkeep import hold, hold_all, together
 
 PEOPLE_AT_ONCE = 100
 EVERY = 20  # lots between two lines of progress
+COUNTED = (
+    "lessons_read",
+    "lessons_done",
+    "attempts",
+    "passed",
+    "last",
+    "step",
+    "certified_until",
+)
 
 
 def _lots(say):
@@ -53,7 +62,7 @@ def recount(pks):
             counting.person_tallies(pks).values(),
             update_conflicts=True,
             unique_fields=["user"],
-            update_fields=["lessons_read", "lessons_done", "attempts", "passed", "last", "step"],
+            update_fields=COUNTED,
         )
         PersonRuleTally.objects.filter(user__in=pks).delete()
         PersonRuleTally.objects.bulk_create(counting.person_rule_tallies(pks).values())

@@ -8,7 +8,7 @@ from ..missed import rules_put
 from ..models import PersonTally
 from ..way import how_far
 from .adding import add_rules, put_in, take_out
-from .counting import facts_of
+from .counting import certified_until, facts_of
 
 
 def together():
@@ -42,7 +42,9 @@ def _latest(moment):
 
 def _move(pk):
     """Set how far the person ``pk``, whose tally is held, has come."""
-    PersonTally.objects.filter(pk=pk).update(**how_far(facts_of([pk])[pk])._asdict())
+    PersonTally.objects.filter(pk=pk).update(
+        certified_until=certified_until("user_id"), **how_far(facts_of([pk])[pk])._asdict()
+    )
 
 
 def attempt_made(attempt):

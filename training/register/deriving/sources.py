@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from django.utils import timezone
 
+from rigs.check.unswept import forbids_sweep, seen_without_sweep
 from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
@@ -96,18 +97,31 @@ def _planned(berths):
 
 
 def _checked(vessels):
-    """Return what finished check sheets say that name one of ``vessels``."""
+    """
+    Return what finished check sheets say that name one of ``vessels``.
+
+    One says that the rig was checked if it found nothing outside and saw that there is no
+    sweep, by a rule set that forbids one. Much of the rest may not have been measured.
+    """
     place, number = names_of(vessels)
-    found = {}
-    for pk, name, harbor, day in _sheets():
+    named = {}
+    for pk, name, harbor, __ in _sheets(outside=0):
         vessel = place.get(plain_place(name, harbor)) or number.get(plain_registration(name))
         if vessel is not None:
-            found[f"sheet:{pk}:vessel:{vessel}"] = Derived(vessel, Stage.CHECKED, day, Known.SHEET)
-    return found
+            named[pk] = vessel
+    return {
+        f"sheet:{pk}:vessel:{named[pk]}": Derived(named[pk], Stage.CHECKED, sheet.day, Known.SHEET)
+        for pk, sheet in CheckSheet.objects.in_bulk(named).items()
+        if _is_without_sweep(sheet)
+    }
 
 
-def _sheets():
-    sheets = CheckSheet.objects.finished().order_by("pk")
+def _is_without_sweep(sheet):
+    return forbids_sweep(sheet.rulebook) and seen_without_sweep(sheet.verdict)
+
+
+def _sheets(**which):
+    sheets = CheckSheet.objects.finished().filter(**which).order_by("pk")
     return sheets.values_list("pk", "vessel_name", "harbor", "day")
 
 

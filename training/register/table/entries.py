@@ -11,7 +11,7 @@ from rigs.words.days import long_day
 from rigs.words.units import FOOT, UnitError, feet_inches, parse_length
 
 from ..models import Vessel
-from ..stages import Stage
+from ..stages import FORMERLY, Stage
 
 TEXTS = ("name", "harbor", "registration", "owner", "captain")
 LONGEST = 500 * FOOT  # common sense, no source: more is a slip of the finger
@@ -52,7 +52,7 @@ class Reader:
     def __init__(self, headings, words, today):
         self.headings = headings
         self.today = today
-        self.stages = {}
+        self.stages = {name: stage.value for name, stage in FORMERLY.items()}
         for stage in Stage:
             for name in (stage.value, stage.label, words[stage]):
                 self.stages[name.casefold()] = stage.value

@@ -10,7 +10,7 @@ from training.people import sight
 
 from .. import events
 from ..models import AdoptionEvent
-from ..wording import rename, stage_words
+from ..wording import meanings, rename, stage_words
 from .event_forms import EventForm, StageWordsForm, WithdrawForm
 from .finding import vessels_for
 
@@ -82,9 +82,10 @@ def _follow(request, event, act, form, done):
 @require_http_methods(["GET", "HEAD", "POST"])
 def stages(request):
     """Let staff say what the stages are called."""
-    form = StageWordsForm(request.POST or None, words=stage_words())
+    words = stage_words()
+    form = StageWordsForm(request.POST or None, words=words)
     if request.method == "POST" and form.is_valid():
         rename(form.cleaned_data)
         messages.success(request, _("The stages are called so on every page from now on."))
         return redirect("register:stages")
-    return render(request, "register/stages.html", {"form": form})
+    return render(request, "register/stages.html", {"form": form, "meanings": meanings(words)})

@@ -9,11 +9,13 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.certification.holders import certificate_states
 from training.deck.spreadsheet import csv_response
 from training.deck.workbook import xlsx_response
 from training.people import sight
 
 from ..models import Crew
+from ..stages import MEANS
 from ..table import exporting
 from ..wording import stage_words
 from .finding import harbors_for, narrowed, vessels_for
@@ -85,6 +87,8 @@ def vessel(request, pk):
     events = found.events.select_related("by", "correction", "correction__by").order_by(
         "-day", "-recorded", "-pk"
     )
+    crew = list(found.crew.select_related("user").order_by("-until", "since", "pk"))
+    certificates = certificate_states([each.user_id for each in crew])
     context = {
         "vessel": found,
         "standing": standing,
@@ -92,7 +96,8 @@ def vessel(request, pk):
         "next_step": NEXT[stage],
         "gear": dict(VesselForm.base_fields["gear"].choices).get(found.gear, found.gear),
         "events": [(event, words[event.stage]) for event in events if not event.is_withdrawal],
-        "crew": found.crew.select_related("user").order_by("-until", "since", "pk"),
+        "means": MEANS.get(stage, ""),
+        "crew": [(each, certificates[each.user_id]) for each in crew],
     }
     return render(request, "register/vessel.html", context)
 
