@@ -8,7 +8,7 @@ from rigs.drawing.column import Column, Frame, Measured, Type, Writable, fitting
 from rigs.drawing.page import MARGIN, WIDE, Columns, foot, largest_that, strip
 from rigs.drawing.paper import HEIGHT, Document
 from rigs.requirements.questions import FLAG, ROW
-from rigs.rules.judge import Finding, Verdict
+from rigs.rules.judge import Finding
 from rigs.rules.rulebook import Rulebook
 from rigs.rules.wording import about_memory
 from rigs.words import mesh
@@ -16,8 +16,9 @@ from rigs.words.cautions import CAUTIONS
 from rigs.words.days import long_day
 from rigs.words.say import gettext as _
 
-from .sheet import so_far, tally
+from .sheet import so_far
 from .steps import steps
+from .whole import Whole
 
 _BOTTOM = HEIGHT - MARGIN - 74  # of the columns: what is below is for the cautions
 _SIZES = (12, 11, 10, 9, 8, 7)
@@ -33,10 +34,11 @@ class Filled(NamedTuple):
     day: date
     officer: str
     handed_in: datetime | None
-    verdict: Verdict
+    verdict: Whole
     so_far: Mapping[str, str]
     notes: str
     photos: int
+    told: frozenset[str] = frozenset()
 
 
 def _rules(book: Rulebook) -> str:
@@ -124,10 +126,10 @@ def filled(sheet: Filled) -> bytes:
             done=done,
             value=photos if sheet.photos else "",
         ),
-        _rules(verdict.rulebook),
+        *(_rules(each.rulebook) for each in verdict.verdicts),
         *filter(None, [about_memory(verdict.findings)]),
     )
-    found = _("Measured against the clauses: {tally}").format(tally=tally(verdict))
+    found = _("Measured against the clauses: {tally}").format(tally=verdict.tally(sheet.told))
     return _page(_("Check of {vessel}").format(vessel=sheet.vessel), head, found, body)
 
 

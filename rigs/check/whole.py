@@ -27,6 +27,10 @@ class Whole(NamedTuple):
         """All findings, in the order of the rule sets."""
         return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
 
+    def finding(self, key: str) -> Finding:
+        """Return the Finding on the requirement ``key``; raise KeyError if there is none."""
+        return {finding.key: finding for finding in self.findings}[key]
+
     def _of(self, outcome: str) -> tuple[Finding, ...]:
         return tuple(f for f in self.findings if f.outcome == outcome and f.requirement.binds)
 

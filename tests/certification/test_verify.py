@@ -10,8 +10,8 @@ from rigs.rules import rulebook
 from rigs.rules.changes import NO_RULE
 from tests.certification.certificate_factory import make_exam, make_requirements, move_on
 from training.certification import certificates
-from training.certification.codes import in_groups
 from training.certification.models import Certificate, Refresher, Revocation
+from training.deck.codes import in_groups
 from training.people.models import Group, Membership, User
 from training.recall.models import ReadingSet
 

@@ -32,6 +32,12 @@ def content(**changes):
     } | changes
 
 
+def entry(name, text, **changes):
+    """Return an entry of a log as a phone makes it, changed as told."""
+    told = {"id": uuid.uuid4().hex, "name": name, "text": text, "how": "measured", "tool": "tape"}
+    return told | {"at": "2026-11-24T07:30:00-05:00", "struck": "", "why": ""} | changes
+
+
 def make_check(officer, hands_in=False, **changes):
     """Return a sheet of ``officer`` as saved once."""
     told = content(**changes)

@@ -15,7 +15,7 @@ from tests.checks.conftest import make_check, typed_rig
 from tests.checks.test_sending import with_place
 from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckSheet
-from training.checks.views import filled
+from training.checks.prints import filled
 from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db

@@ -6,6 +6,7 @@ from datetime import date, datetime
 import pytest
 
 from rigs.check import printed
+from rigs.check.whole import Whole
 from rigs.drawing.paper import HEIGHT, WIDTH, Document
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
@@ -72,7 +73,7 @@ def test_a_full_sheet(vessel, rig):
         day=date(2026, 9, 30),
         officer="Officer Featherstonehaugh-Cholmondeley " * 3,
         handed_in=datetime(2026, 9, 30, 15),
-        verdict=judge(rig, LONG_BOOK),
+        verdict=Whole((judge(rig, LONG_BOOK),)),
         so_far={},
         notes=f"Seen at the dock. {'x' * 200}\n" * 3,
         photos=12,

@@ -13,12 +13,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.rules import rulebook
-from training.deck.codes import tidy_code
+from training.deck.codes import in_groups, tidy_code
 from training.people import sight
 
 from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
-from .codes import in_groups
 from .fair import conditions, recheck, wording
 from .models import Certificate
 

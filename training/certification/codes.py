@@ -16,8 +16,3 @@ def new_code():
 def new_supervision_code():
     """Return a code short enough to call out in a room: about 30 bits, good for some hours."""
     return get_random_string(SUPERVISION_LENGTH, ALPHABET)
-
-
-def in_groups(code):
-    """Return ``code`` as it is printed, in groups of four that are easy to type."""
-    return "-".join(code[start : start + 4] for start in range(0, len(code), 4))

@@ -5,18 +5,34 @@ A save is told by the sheet's key, the device it was made on and its number ther
 device numbers its saves from the highest it knows of, so that of two saves the one that
 came after sight of the other has the higher number; of two made without sight of each
 other the order is settled, though nobody can say which is right, and the other stays in
-the history.
+the history. Readings of both are kept: see ``logbook``.
 """
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
+from training.deck.codes import ALPHABET, LONG, new_long_code, tidy_code
 
-from .models import CheckPhoto, CheckRevision, CheckSheet
+from . import logbook
+from .models import CheckPhoto, CheckRevision, CheckSheet, CheckThrown
+from .parting import parted
 
 SITE = "site"
 """The device that saves made in the site's own forms come from."""
+
+EMPTY = {
+    "fishery_name": "",
+    "head": {},
+    "at_sea": False,
+    "boarding": "",
+    "reasons": {},
+    "photo_lines": {},
+    "signatures": [],
+    "code": "",
+}
+"""What a save from before has not, with what it is then; ``readings`` it lacks altogether."""
 
 CONTENT = (
     "vessel_name",
@@ -27,65 +43,124 @@ CONTENT = (
     "typed",
     "notes",
     "photo_keys",
+    "readings",
+    *EMPTY,
 )
 """What a save holds; ``day`` is a date here and ISO text in the database."""
+
+# What is not the sheet's to set: its readings are rows, its code is given once.
+_FIELDS = tuple(name for name in CONTENT if name not in ("readings", "code"))
 
 
 class NotTheirs(Exception):
     """The sheet belongs to somebody else."""
 
 
+class IsTurnedIn(Exception):
+    """The sheet was turned in: it is corrected, not thrown away."""
+
+
 def _stored(content):
-    return {name: content[name] for name in CONTENT} | {"day": content["day"].isoformat()}
+    return content | {"day": content["day"].isoformat()}
 
 
-def _show(sheet, revision, content):
-    """Have ``sheet`` show ``revision``, and judge it by the rules of its day."""
-    for name in CONTENT:
-        setattr(sheet, name, content[name])
-    book = rulebook.in_force(content["rulebook_name"], content["day"])
-    sheet.rulebook_version = book.version
-    sheet.revision, sheet.device = revision.number, revision.device
+def _versions(content):
+    """Return the versions of the rule set and of the fishery's that hold on the day."""
+    day, fishery = content["day"], content["fishery_name"]
+    return {
+        "rulebook_version": rulebook.in_force(content["rulebook_name"], day).version,
+        "fishery_version": rulebook.in_force(fishery, day).version if fishery else "",
+    }
+
+
+def _free_code(wanted):
+    """Return the code ``wanted`` if it can be one and is no other sheet's, else ""."""
+    code = tidy_code(wanted)
+    if len(code) != LONG or not set(code) <= set(ALPHABET):
+        return ""
+    return "" if CheckSheet.objects.filter(code=code).exists() else code
+
+
+def _show(sheet, save, content):
+    """Have ``sheet`` show ``save``, and judge it by the rules of its day."""
+    for name in _FIELDS:
+        if name != "typed":
+            setattr(sheet, name, content[name])
+    for name, version in _versions(content).items():
+        setattr(sheet, name, version)
+    sheet.revision, sheet.device = save.number, save.device
+    sheet.typed = logbook.settle(sheet, save, content)
     sheet.judge()
-    if revision.hands_in and not sheet.finished and not sheet.unread:
+    sheet.code = sheet.code or _free_code(content["code"])
+    if save.hands_in and not sheet.finished and not sheet.unread:
         sheet.finished = timezone.now()
+        sheet.code = sheet.code or new_long_code()
     sheet.save()
 
 
+def _part(sheet, save, words):
+    """Keep with ``save`` the ``words`` on how the site parts from its phone."""
+    if words:
+        save.parted = words
+        save.save(update_fields=["parted"])
+
+
 @transaction.atomic
-def keep(officer, key, device, number, content, hands_in=False, reason=""):
+def keep(officer, key, device, number, content, hands_in=False, reason="", said=None):
     """
     Keep one save of the sheet ``key`` and return the CheckSheet as it is now.
 
-    ``content`` holds what CONTENT names. It is shown if it is newer than what is shown and,
-    once the sheet is handed in, if it gives a ``reason``. A sheet with entries that cannot
-    be read is kept but not handed in. The same save again changes nothing.
+    ``content`` holds what CONTENT names; one from before may lack what EMPTY names, and its
+    readings. It is shown if it is newer than what is shown and, once the sheet is handed in,
+    if it gives a ``reason``. A sheet with entries that cannot be read is kept but not handed
+    in. ``said`` is what the phone showed. The same save again changes nothing.
 
     Raise NotTheirs if the sheet is another officer's and RulebookError if no version of
     the rule set holds on the day.
     """
-    version = rulebook.in_force(content["rulebook_name"], content["day"]).version
-    start = {name: content[name] for name in CONTENT}
-    start |= {"officer": officer, "rulebook_version": version}
-    CheckSheet.objects.get_or_create(key=key, defaults=start)
+    content = EMPTY | content
+    start = {name: content[name] for name in _FIELDS} | _versions(content)
+    CheckSheet.objects.get_or_create(key=key, defaults=start | {"officer": officer})
     sheet = CheckSheet.objects.select_for_update().get(key=key)
     if sheet.officer_id != officer.pk:
         raise NotTheirs
-    revision, is_new = CheckRevision.objects.get_or_create(
+    told = {"hands_in": hands_in, "reason": reason, "said": said or {}}
+    save, is_new = CheckRevision.objects.get_or_create(
         sheet=sheet,
         device=device,
         number=number,
-        defaults={"content": _stored(content), "hands_in": hands_in, "reason": reason},
+        defaults=told | {"content": _stored(content)},
     )
-    is_newer = (number, device) > (sheet.revision, sheet.device)
-    if is_new and is_newer and (sheet.finished is None or reason):
-        _show(sheet, revision, content)
+    if is_new:
+        _take_in(sheet, save, content)
     return sheet
+
+
+def _take_in(sheet, save, content):
+    """Take a new ``save`` into ``sheet``: its readings always, the rest if it is shown."""
+    too_late = sheet.finished is not None and not save.reason
+    came = logbook.take_in(sheet, save, content.get("readings", []), too_late)
+    if too_late:
+        words = _("This came after the sheet was turned in. It is in the history and not counted.")
+        is_older = (save.number, save.device) < (sheet.revision, sheet.device)
+        _part(sheet, save, "" if is_older and not came else words)
+    elif (save.number, save.device) > (sheet.revision, sheet.device):
+        _show(sheet, save, content)
+        _part(sheet, save, parted(save.said, sheet))
+    elif came:
+        # Readings of another phone that count where the newest save has none of its own.
+        sheet.typed = logbook.recounted(sheet, content["typed"])
+        sheet.judge()
+        sheet.save()
 
 
 def content_of(sheet):
     """Return what ``sheet`` shows, as the content of a save."""
-    return {name: getattr(sheet, name) for name in CONTENT}
+    readings = [entry._asdict() for entry in sheet.log]
+    return {name: getattr(sheet, name) for name in _FIELDS} | {
+        "readings": readings,
+        "code": sheet.code,
+    }
 
 
 def change(sheet, hands_in=False, reason="", **changes):
@@ -94,8 +169,9 @@ def change(sheet, hands_in=False, reason="", **changes):
 
     Without a change, a hand-in or a reason nothing is saved.
     """
-    content = content_of(sheet) | changes
-    if content == content_of(sheet) and not hands_in and not reason:
+    before = content_of(sheet)
+    content = before | changes
+    if content == before and not hands_in and not reason:
         return sheet
     return keep(sheet.officer, sheet.key, SITE, sheet.revision + 1, content, hands_in, reason)
 
@@ -107,9 +183,29 @@ def add_photo(sheet, key, image):
     Return the CheckPhoto. Raise NotTheirs if the key is another sheet's photo.
     """
     with transaction.atomic():
-        photo, _ = CheckPhoto.objects.get_or_create(
+        photo, __ = CheckPhoto.objects.get_or_create(
             key=key, defaults={"sheet": sheet, "image": image}
         )
     if photo.sheet_id != sheet.pk:
         raise NotTheirs
     return photo
+
+
+@transaction.atomic
+def throw_away(officer, key, reason, at, content):
+    """
+    Keep that ``officer`` threw the sheet ``key`` away at ``at`` on the phone; once only.
+
+    ``content`` is what was on it. What the site has of the sheet stays. Raise IsTurnedIn if it
+    was turned in and NotTheirs if it is another officer's.
+    """
+    sheet = CheckSheet.objects.select_for_update().filter(key=key).first()
+    if sheet and sheet.officer_id != officer.pk:
+        raise NotTheirs
+    if sheet and sheet.finished:
+        raise IsTurnedIn
+    told = {"officer": officer, "reason": reason, "at": at, "content": content}
+    thrown, __ = CheckThrown.objects.get_or_create(key=key, defaults=told)
+    if thrown.officer_id != officer.pk:
+        raise NotTheirs
+    return thrown

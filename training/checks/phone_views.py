@@ -15,9 +15,11 @@ from rigs.check.steps import QUESTIONS, STEPS
 from rigs.rules.wording import FROM_MEMORY
 from training.people import sight
 
-from . import keeping, offline, photos
+from . import keeping, known, offline, photos
 from .finding import own_sheet
-from .forms import NotesForm, QuestionsForm, SaveForm, StartForm, every_version
+from .forms import NotesForm, QuestionsForm
+from .head_form import VESSELS, StartForm, every_version
+from .save_form import SaveForm, ThrownForm, said
 
 
 def _steps(form):
@@ -37,7 +39,7 @@ def check_phone(request):
     Nothing on it tells of any sheet: those are on the phone itself. It holds the steps and
     the limits of every rule set for gear, in all versions, and whose page it is.
     """
-    books = every_version()
+    books, vessels = every_version(), known.known(request.user)
     form = QuestionsForm(questions=tuple(QUESTIONS.values()))
     context = {
         "steps": _steps(form),
@@ -45,8 +47,11 @@ def check_phone(request):
         "notes": NotesForm(),
         "books": books,
         "from_memory": FROM_MEMORY,
+        "list": VESSELS,
+        "vessels": vessels,
         "rules": {
             "user": request.user.pk,
+            "vessels": [vessel._asdict() for vessel in vessels],
             "books": [sheets.for_the_phone(book) for book in books],
             "reading": sheets.reading_rules(),
         },
@@ -66,8 +71,15 @@ def check_worker(request):
     return HttpResponse(offline.worker(), content_type="text/javascript")
 
 
-def held(sheet):
-    """Return what the site holds of ``sheet``, for the phone."""
+def held(sheet, save=None):
+    """
+    Return what the site holds of ``sheet``, for the phone.
+
+    ``save`` is the CheckRevision it has just sent; else that which is shown is meant.
+    """
+    if save is None:
+        save = sheet.revisions.filter(number=sheet.revision, device=sheet.device).first()
+    arrived = sheet.readings.values_list("entry", "arrived")
     return {
         "key": str(sheet.key),
         "revision": sheet.revision,
@@ -75,22 +87,32 @@ def held(sheet):
         "finished": sheet.finished is not None,
         "content": keeping.content_of(sheet) | {"day": sheet.day.isoformat()},
         "tally": str(sheet.tally),
+        "counts": {
+            "outside": sheet.outside,
+            "within": sheet.within,
+            "not_measured": sheet.not_measured,
+        },
+        "versions": sheet.versions,
+        "parted": save.parted if save else "",
+        "arrived": {entry: moment.isoformat() for entry, moment in arrived},
+        "code": sheet.code,
         "unread": sheet.unread,
         "photos": [str(photo.key) for photo in sheet.photos.all()],
         "address": sheet.get_absolute_url(),
     }
 
 
-def _refused(words, status):
-    return JsonResponse({"problem": words}, status=status)
+def _refused(words, status, **more):
+    return JsonResponse({"problem": words, **more}, status=status)
 
 
-def _problems(form):
-    labels = {name: form.fields[name].label or name for name in form.fields}
-    return " ".join(
-        f"{labels[name]}: {' '.join(errors)}" if name in labels else " ".join(errors)
-        for name, errors in form.errors.items()
-    )
+def _sent(request):
+    """Return the object that the phone sent, None if it did not arrive whole."""
+    try:
+        sent = json.loads(request.body)
+    except ValueError:
+        return None
+    return sent if isinstance(sent, dict) else None
 
 
 @sight.officers
@@ -102,35 +124,51 @@ def check_send(request):
     The same save sent again is taken in once. A save made under another account than the
     one signed in is refused: 409.
     """
-    try:
-        sent = json.loads(request.body)
-    except ValueError:
-        sent = None
-    if not isinstance(sent, dict):
+    sent = _sent(request)
+    if sent is None:
         return _refused(_("The sheet did not arrive whole. Send it again."), 400)
     form = SaveForm(sent)
     if not form.is_valid():
-        return _refused(_problems(form), 422)
+        fields = {name: " ".join(words) for name, words in form.errors.items()}
+        return _refused(form.problems, 422, fields=fields, again_from=form.again_from)
     told = form.cleaned_data
     if told["user"] != request.user.pk:
         return _refused(
             _("This was written under another account. Sign in with that account to send it."), 409
         )
-    content = {name: told[name] for name in keeping.CONTENT}
+    mark = {"device": str(told["device"]), "number": told["number"]}
+    more = {"hands_in": told["hands_in"], "said": said(sent.get("said"))}
     try:
-        sheet = keeping.keep(
-            request.user,
-            told["key"],
-            str(told["device"]),
-            told["number"],
-            content,
-            told["hands_in"],
-        )
+        sheet = keeping.keep(request.user, told["key"], content=form.content, **mark, **more)
     except keeping.NotTheirs:
         return _refused(
             _("This sheet belongs to another account. Sign in with that account to send it."), 409
         )
-    return JsonResponse(held(sheet))
+    return JsonResponse(held(sheet, sheet.revisions.get(**mark)))
+
+
+@sight.officers
+@require_POST
+def check_thrown(request):
+    """Keep that a sheet was thrown away on the phone, and why; the same again is kept once."""
+    sent = _sent(request)
+    form = ThrownForm(sent or {})
+    if not form.is_valid():
+        return _refused(form.problems, 422)
+    told = form.cleaned_data
+    if told["user"] != request.user.pk:
+        return _refused(
+            _("This was written under another account. Sign in with that account to send it."), 409
+        )
+    try:
+        keeping.throw_away(request.user, told["key"], told["reason"], told["at"], told["content"])
+    except keeping.NotTheirs:
+        return _refused(
+            _("This sheet belongs to another account. Sign in with that account to send it."), 409
+        )
+    except keeping.IsTurnedIn:
+        return _refused(_("This sheet is turned in. Correct it on the site instead."), 409)
+    return HttpResponse(status=204)
 
 
 @never_cache

@@ -13,6 +13,7 @@ urlpatterns = [
     path("phone/", phone_views.check_phone, name="check_phone"),
     path("worker.js", phone_views.check_worker, name="check_worker"),
     path("send/", phone_views.check_send, name="check_send"),
+    path("thrown/", phone_views.check_thrown, name="check_thrown"),
     path("blank/<slug:name>.pdf", views.check_blank, name="check_blank"),
     path("photos/<uuid:key>.jpg", views.check_photo, name="check_photo"),
     path("<uuid:key>/", views.check, name="check"),

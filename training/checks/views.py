@@ -18,9 +18,10 @@ from rigs.rules import rulebook, wording
 from rigs.rules.lapse import is_lapsed
 from training.people import sight
 
-from . import keeping, photos
+from . import keeping, photos, prints
 from .finding import own_sheet, seen_sheet
-from .forms import CorrectionForm, NotesForm, QuestionsForm, StartForm
+from .forms import CorrectionForm, NotesForm, QuestionsForm
+from .head_form import StartForm, content_of_head
 from .models import CheckPhoto, CheckSheet
 
 SHEETS_A_PAGE = 30
@@ -74,8 +75,7 @@ def check_new(request):
     form = StartForm(request.POST or None)
     if not form.is_valid():
         return render(request, "checks/check_new.html", {"form": form})
-    content = {name: form.cleaned_data.get(name, "") for name in keeping.CONTENT}
-    content |= {"typed": {}, "photo_keys": []}
+    content = content_of_head(form) | {"typed": {}, "photo_keys": [], "notes": ""}
     try:
         sheet = keeping.keep(request.user, form.cleaned_data["key"], keeping.SITE, 1, content)
     except keeping.NotTheirs as error:
@@ -166,11 +166,10 @@ def check_correct(request, key):
     sheet = own_sheet(request, key)
     if not sheet.finished:
         return redirect(sheet)
-    start = keeping.content_of(sheet)
+    start = keeping.content_of(sheet) | sheet.head
     form = CorrectionForm(request.POST or None, sheet=sheet, initial=start)
     if request.method == "POST" and form.is_valid():
-        names = ("rulebook_name", "vessel_name", "harbor", "position", "day", "notes")
-        changes = {name: form.cleaned_data[name] for name in names}
+        changes = content_of_head(form) | {"notes": form.cleaned_data["notes"]}
         with transaction.atomic():
             keeping.change(sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes)
         messages.success(
@@ -198,21 +197,6 @@ def _pdf(data, name):
     )
 
 
-def filled(sheet):
-    """Return the printed.Filled that prints ``sheet``."""
-    return printed.Filled(
-        vessel=sheet.vessel_name,
-        place=", ".join(part for part in (sheet.harbor, sheet.position) if part),
-        day=sheet.day,
-        officer=str(sheet.officer),
-        handed_in=sheet.finished and timezone.localtime(sheet.finished),
-        verdict=sheet.verdict,
-        so_far=sheet.read.so_far,
-        notes=sheet.notes,
-        photos=len(sheet.shown_photos),
-    )
-
-
 @never_cache
 @sight.officers
 @require_safe
@@ -220,7 +204,7 @@ def check_pdf(request, key):
     """Print a sheet on one page."""
     sheet = seen_sheet(request, key)
     name = f"check {sheet.vessel_name} {sheet.day.isoformat()}"
-    return _pdf(printed.filled(filled(sheet)), name)
+    return _pdf(printed.filled(prints.filled(sheet)), name)
 
 
 @sight.officers

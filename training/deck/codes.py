@@ -1,10 +1,11 @@
-"""The codes by which people join a group."""
+"""Codes that people type: to join a group, to read a copy of what concerns them."""
 
 from django.utils.crypto import get_random_string
 
 # No letter or figure that is taken for another when read from a wall or a phone.
 ALPHABET = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 LENGTH = 8
+LONG = 12
 
 
 def tidy_code(text):
@@ -15,3 +16,13 @@ def tidy_code(text):
 def new_code():
     """Return a code that nobody will guess: about 40 bits."""
     return get_random_string(LENGTH, ALPHABET)
+
+
+def new_long_code():
+    """Return a code that opens what is not everybody's: about 60 bits."""
+    return get_random_string(LONG, ALPHABET)
+
+
+def in_groups(code):
+    """Return ``code`` as it is printed, in groups of four that are easy to type."""
+    return "-".join(code[start : start + 4] for start in range(0, len(code), 4))

@@ -9,7 +9,7 @@ class RegisterConfig(AppConfig):
     verbose_name = gettext_lazy("Vessels")
 
     def ready(self):
-        from . import belonging, receivers  # noqa: F401  (register themselves)
+        from . import belonging, known_vessels, receivers  # noqa: F401  (register themselves)
         from .deriving import receivers as deriving  # noqa: F401  (likewise)
 
         add_part(Spot.ABOVE_NAME, "register/own_part.html")
