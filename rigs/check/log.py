@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import Any, NamedTuple
 
 from rigs.requirements.questions import MEASURED, TELLERS, TOLD, TOOLS
+from rigs.words.days import clock
 from rigs.words.keyboard import plain
 from rigs.words.say import gettext as _
 from rigs.words.units import UnitError
@@ -131,6 +132,26 @@ def how_words(entry: Entry) -> str:
     question = QUESTIONS.get(entry.name)
     how = question.hows[entry.how] if question and entry.how else entry.how
     return ", ".join(filter(None, (how, tool)))
+
+
+def _clock(time: str) -> str:
+    return clock(datetime.fromisoformat(time)) if time else ""
+
+
+def words(entry: Entry, typed: Typed) -> str:
+    """
+    Return all that is known of a reading: ``30 links = 41 1/4 in (measured, 7:30 a.m.)``.
+
+    ``typed`` are all the entries by name. Times are by the clock of the phone.
+    """
+    known = ", ".join(filter(None, (how_words(entry), _clock(entry.at))))
+    told = worked_out(entry, typed) or plain(entry.text).strip() or _("left empty")
+    if known:
+        told = f"{told} ({known})"
+    if not entry.struck:
+        return told
+    struck = _("{told}, struck out at {time}").format(told=told, time=_clock(entry.struck))
+    return f"{struck}: {entry.why}" if entry.why else struck
 
 
 def worked_out(entry: Entry, typed: Typed) -> str:

@@ -1,6 +1,6 @@
 """A check sheet on one page of paper: filled in, or empty to be filled in by hand."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -16,8 +16,11 @@ from rigs.words.cautions import CAUTIONS
 from rigs.words.days import long_day
 from rigs.words.say import gettext as _
 
+from .log import Entry, counted, of, words
+from .remarks import Noted, remark
 from .sheet import so_far
-from .steps import steps
+from .steps import QUESTIONS, steps
+from .told import called
 from .whole import Whole
 
 _BOTTOM = HEIGHT - MARGIN - 74  # of the columns: what is below is for the cautions
@@ -27,7 +30,12 @@ _LINE = 0.42  # the share of a column kept for writing by hand
 
 
 class Filled(NamedTuple):
-    """What stands on a filled sheet; ``handed_in`` is None for one that is not done yet."""
+    """
+    What stands on a filled sheet; ``handed_in`` is None for one that is not done yet.
+
+    ``beside`` is what a remarks.Noted holds beside the findings, ``so_far`` words on rows too
+    short to count where there is none; ``entries`` are all its readings.
+    """
 
     vessel: str
     place: str
@@ -39,6 +47,12 @@ class Filled(NamedTuple):
     notes: str
     photos: int
     told: frozenset[str] = frozenset()
+    beside: Noted | None = None
+    entries: Sequence[Entry] = ()
+
+    def remark(self, finding: Finding) -> str:
+        """Return what there is to say behind ``finding``."""
+        return remark(finding, self.beside) if self.beside else so_far(finding.key, self.so_far)
 
 
 def _rules(book: Rulebook) -> str:
@@ -76,13 +90,22 @@ def _page(title: str, head: Iterable[str], verdict: str, body: Callable[[Columns
     return paper.data()
 
 
-def _sentences(finding: Finding, told: Mapping[str, str]) -> str:
+def _sentences(finding: Finding, said: str) -> str:
     where = _("Where: {places}.").format(places="; ".join(finding.places)) if finding.places else ""
     places = finding.missing_places
     missing = _("Not measured: {places}.").format(places="; ".join(places)) if places else ""
     clause = "" if finding.by_custom else finding.source
-    parts = (finding.sheet_sentence, so_far(finding.key, told), missing, where, clause)
+    parts = (finding.sheet_sentence, said, missing, where, clause)
     return " ".join(part for part in parts if part)
+
+
+def _readings(entries: Sequence[Entry]) -> Iterable[tuple[str, str]]:
+    """Yield each question with all that was ever written in answer to it."""
+    typed = counted(entries)
+    for name, question in QUESTIONS.items():
+        told = of(name, entries)
+        if told:
+            yield called(question), "; ".join(words(entry, typed) for entry in told)
 
 
 def filled(sheet: Filled) -> bytes:
@@ -104,7 +127,11 @@ def filled(sheet: Filled) -> bytes:
                 columns.put("heading", title)
             for finding in findings:
                 title = f"{finding.title} ({finding.sheet_mark})"
-                columns.put("entry", title, _sentences(finding, sheet.so_far))
+                columns.put("entry", title, _sentences(finding, sheet.remark(finding)))
+        if sheet.entries:
+            columns.put("heading", _("All readings, as they were written"))
+        for title, said in _readings(sheet.entries):
+            columns.put("entry", title, said)
         if sheet.notes:
             columns.put("heading", _("Notes"))
             for line in sheet.notes.splitlines():

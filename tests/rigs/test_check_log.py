@@ -161,6 +161,30 @@ class TestHow:
         assert not QUESTIONS["sweep"].tools
 
 
+class TestInWords:
+    def test_all_that_is_known_of_a_reading(self):
+        told = {"dropper_chain": "3/8"}
+        links = entry("a", "dropper_length", "30 links", how=MEASURED, tool="links")
+        assert log.words(links, told) == (
+            "30 links = 41 3/8 in, of 3/8 in chain (measured, links counted, 7:30 a.m.)"
+        )
+        assert log.words(Entry("a", "bosom", "18 ft"), told) == "18 ft"
+
+    def test_what_was_struck_says_when_and_why(self):
+        struck = entry("a", text="8 ft 2 in", struck=LATER, why="slip")
+        assert log.words(struck, {}) == "8 ft 2 in (7:30 a.m.), struck out at 7:45 a.m.: slip"
+        bare = Entry("a", "bosom", "", struck="2026-11-25T12:05:00+00:00")
+        assert log.words(bare, {}) == "left empty, struck out at 12:05 p.m."
+
+    @pytest.mark.parametrize(
+        ("hour", "words"),
+        [(0, "12:05 a.m."), (11, "11:05 a.m."), (12, "12:05 p.m."), (23, "11:05 p.m.")],
+    )
+    def test_times_are_those_of_the_phone(self, hour, words):
+        at = f"2026-11-25T{hour:02}:05:00-05:00"
+        assert words in log.words(Entry("a", "bosom", "18 ft", at=at), {})
+
+
 class TestToldApart:
     """Wires of which one side was told and the other measured."""
 

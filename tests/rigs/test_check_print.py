@@ -5,7 +5,8 @@ from datetime import date, datetime
 
 import pytest
 
-from rigs.check import printed
+from rigs.check import printed, remarks, whole
+from rigs.check.log import Entry, counted
 from rigs.check.whole import Whole
 from rigs.drawing.paper import HEIGHT, WIDTH, Document
 from rigs.rules import rulebook
@@ -62,6 +63,45 @@ def spoilt_rig():
     )
     small = tuple(replace(each, diameter=0.15) for each in rig.floats[::2])
     return rig.with_(droppers=hung, legs=legs, floats=small, sweep=Sweep(10, 10, 0.0127, False))
+
+
+def test_a_sheet_with_readings():
+    """All readings are on it, struck or not, and what is said behind a finding."""
+    at = "2026-09-30T07:30:00-04:00"
+    entries = (
+        Entry("a", "port_top_wire", "7/8", "measured", "calipers", at, at, "slip"),
+        Entry("b", "port_top_wire", "3/8", "told", "skipper", at),
+        Entry("c", "starboard_top_wire", "3/8", "measured", "", at),
+        Entry("d", "dropper_length", "34 links of 3/8", "", "", at),
+    )
+    typed = counted(entries)
+    books = whole.books_of(LONG_BOOK)
+
+    def judge(answers):
+        return whole.judged(answers, books).findings
+
+    beside = remarks.noted(typed, entries, {"headrope": "too dark"}, judge)
+    text = printed.filled(
+        printed.Filled(
+            vessel="Sanderling",
+            place="Kettle Harbor",
+            day=date(2026, 9, 30),
+            officer="Officer Featherstonehaugh-Cholmondeley",
+            handed_in=datetime(2026, 9, 30, 15),
+            verdict=whole.judged(beside.read.measures, books),
+            so_far={},
+            notes="",
+            photos=0,
+            beside=beside,
+            entries=entries,
+        )
+    )
+    assert "7/8 = 7/8 in (measured, calipers, 7:30 a.m.), struck out at 7:30 a.m.: slip" in text
+    assert "34 links of 3/8 = 46 15/16 in" in text
+    assert "said by the skipper" in text
+    assert "Said, not measured: “Top leg, thickness” (port)." in text
+    assert "Why not measured: “Headrope, wing end to wing end”: too dark." in text
+    assert "1 by what somebody said" in text
 
 
 @pytest.mark.parametrize("vessel", ["Sanderling", "W" * 80, "Phalarope of Marrow Point " * 3])
