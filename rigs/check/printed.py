@@ -156,7 +156,8 @@ def filled(sheet: Filled) -> bytes:
         *(_rules(each.rulebook) for each in verdict.verdicts),
         *filter(None, [about_memory(verdict.findings)]),
     )
-    found = _("Measured against the clauses: {tally}").format(tally=verdict.tally(sheet.told))
+    told = sheet.beside.told if sheet.beside else sheet.told
+    found = _("Measured against the clauses: {tally}").format(tally=verdict.tally(told))
     return _page(_("Check of {vessel}").format(vessel=sheet.vessel), head, found, body)
 
 
