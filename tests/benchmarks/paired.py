@@ -17,7 +17,8 @@ from typing import NamedTuple
 import numpy as np
 from scipy.special import stdtrit
 
-from rigs.statistics.paired import ENOUGH_PAIRS, ENOUGH_VESSELS, LogRatio, log_ratio
+from rigs.statistics.paired import ENOUGH_PAIRS, ENOUGH_VESSELS
+from rigs.statistics.sums import LogRatio, log_ratio
 
 VESSELS = (6, 8, 10, 15, 20, 30)
 RATIOS = (0.1, 0.16, 0.3, 0.6, 1.0, 1.2)

@@ -129,8 +129,8 @@ class TestKeeping:
     def test_the_page_shows_the_share(self, as_user, user):
         make_pair(user, hake=(30, 40), flatfish=(0, 5), lobster=(2, 0))
         page = as_user.get(MINE).content.decode()
-        assert "75 percent" in page
-        assert ">0 percent<" in page
+        assert "75%" in page
+        assert ">0%<" in page
         assert "no share" in page
 
     def test_queries_do_not_grow_with_the_pairs(self, as_user, user, django_assert_max_num_queries):

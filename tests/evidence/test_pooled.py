@@ -181,7 +181,7 @@ class TestNumbers:
         ):
             said = page.content.decode()
             assert told in said
-            assert "in about 2 in 100 cases: a clear difference." in said
+            assert "2 in 100 times: a clear difference." in said
         row = table_of(as_staff)["Flatfish"]
         assert row["all catches without the sweep, % of those with it"] == "16.0"
         assert row["of these, none without the sweep"] == "8"
@@ -202,7 +202,7 @@ class TestNumbers:
         assert "all 8 vessels took some with the sweep and none without it, in 16 pairs" in page
         assert "all 8 vessels took some without the sweep and none with it, in 16 pairs" in page
         # Eight vessels of one sign: 2 in 256.
-        told = "Chance alone gives a gap this big in about 8 in 1,000 cases: a clear difference"
+        told = "Chance alone gives a gap this big 8 in 1,000 times: a clear difference"
         assert page.count(f"</strong> {told}, even with 2 groups looked at.") == 2
         # Nothing caught tells nothing, and one vessel's catch is nobody's business.
         assert "yet to show: skates and rays, cod, haddock and the like." in page
@@ -245,10 +245,10 @@ class TestWords:
         ("p", "said"),
         [
             (None, "nothing can be tested"),
-            (0.0002, "in less than 1 in 1,000 cases: a clear difference."),
-            (0.004, "in about 4 in 1,000 cases: a clear difference."),
-            (0.03, "in about 3 in 100 cases: a clear difference."),
-            (0.4, "No clear difference: chance alone gives a gap this big in about 40 in 100"),
+            (0.0002, "less than 1 in 1,000 times: a clear difference."),
+            (0.004, "4 in 1,000 times: a clear difference."),
+            (0.03, "3 in 100 times: a clear difference."),
+            (0.4, "No clear difference: chance alone gives a gap this big 40 in 100 times"),
         ],
     )
     def test_chance(self, p, said):
@@ -256,10 +256,10 @@ class TestWords:
 
     def test_chance_with_other_groups_counted_in(self):
         clear = words.chance(0.002, 0.008, 4)
-        assert "in about 2 in 1,000 cases: a clear difference, even with 4 groups" in clear
+        assert "2 in 1,000 times: a clear difference, even with 4 groups" in clear
         unclear = words.chance(0.02, 0.08, 4)
         assert "No clear difference, as 4 groups were looked at" in unclear
-        assert "in about 2 in 100 cases, and it has 4 tries." in unclear
+        assert "2 in 100 times, and it has 4 tries." in unclear
 
     @pytest.mark.parametrize(
         ("ends", "said"),

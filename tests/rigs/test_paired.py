@@ -13,13 +13,11 @@ from statsmodels.stats.multitest import multipletests
 from rigs.statistics.paired import (
     ENOUGH_PAIRS,
     ENOUGH_VESSELS,
-    LogRatio,
     Pair,
-    Unknown,
     compare,
-    log_ratio,
 )
 from rigs.statistics.several import holm
+from rigs.statistics.sums import LogRatio, Unknown, log_ratio
 from tests.benchmarks import paired as benchmark
 
 NEAR = {"rel": 1e-7, "abs": 1e-12}
@@ -123,11 +121,11 @@ def test_pairs_without_any_catch_say_nothing():
     [
         ([Pair(0, 0)] * 3, Unknown.NOTHING, None, None),
         # All eight vessels of one sign: two sides of 1 in 256.
-        ([Pair(2, 0)] * 8, Unknown.NONE_WITH, None, 2 / 256),
-        ([Pair(0, 2)] * 8, Unknown.NONE_WITHOUT, 0, 2 / 256),
-        ([Pair(0, 2)], Unknown.NONE_WITHOUT, 0, 1),
-        ([Pair(1, 2, "Dovekie"), Pair(2, 3, "Dovekie")], Unknown.ONE_VESSEL, 0.6, None),
-        ([Pair(1, 2), Pair(3, 0), Pair(1, 0)], Unknown.ONE_VESSEL, 2.5, None),
+        ([Pair(2, 0)] * 8, Unknown.NONE_BELOW, None, 2 / 256),
+        ([Pair(0, 2)] * 8, Unknown.NONE_ABOVE, 0, 2 / 256),
+        ([Pair(0, 2)], Unknown.NONE_ABOVE, 0, 1),
+        ([Pair(1, 2, "Dovekie"), Pair(2, 3, "Dovekie")], Unknown.ONE_SOURCE, 0.6, None),
+        ([Pair(1, 2), Pair(3, 0), Pair(1, 0)], Unknown.ONE_SOURCE, 2.5, None),
         ([Pair(1, 2), Pair(0.1 + 0.2, 0.6)], Unknown.ALIKE, 0.5, None),
     ],
 )

@@ -5,7 +5,7 @@ from math import inf
 from django.utils.translation import gettext as _
 
 from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
-from rigs.statistics.paired import Unknown
+from rigs.statistics.sums import Unknown
 from rigs.words.say import gettext_lazy
 from training.deck.figures import Figure
 
@@ -28,9 +28,9 @@ HEADER = (
 
 NO_RANGE = {
     None: "",
-    Unknown.NONE_WITH: gettext_lazy("none with the sweep"),
-    Unknown.NONE_WITHOUT: gettext_lazy("none without the sweep"),
-    Unknown.ONE_VESSEL: gettext_lazy("only one vessel caught any with the sweep"),
+    Unknown.NONE_BELOW: gettext_lazy("none with the sweep"),
+    Unknown.NONE_ABOVE: gettext_lazy("none without the sweep"),
+    Unknown.ONE_SOURCE: gettext_lazy("only one vessel caught any with the sweep"),
     Unknown.ALIKE: gettext_lazy("all vessels have the same share"),
 }
 
@@ -106,14 +106,12 @@ def told(evidence):
 
 
 def pair_rows(pair):
-    """Return what a pair caught, as (name, without, with, percent or words), in kg."""
+    """Return what a pair caught, as (name, without, with, % or words), in kg."""
     order = {key: number for number, key in enumerate(BY_KEY)}
     rows = []
     for catch in sorted(pair.catches.all(), key=lambda each: order.get(each.group, len(order))):
         share = _("no share")
         if catch.with_sweep:
-            share = _("{percent_words} percent").format(
-                percent_words=percent_words(catch.without_sweep / catch.with_sweep)
-            )
+            share = f"{percent_words(catch.without_sweep / catch.with_sweep)}%"
         rows.append((name_of(catch.group), catch.without_sweep, catch.with_sweep, share))
     return rows

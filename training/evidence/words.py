@@ -2,9 +2,11 @@
 
 from django.utils.translation import gettext as _
 
-from rigs.statistics.paired import ENOUGH_PAIRS, ENOUGH_VESSELS, Unknown
+from rigs.statistics.paired import ENOUGH_PAIRS, ENOUGH_VESSELS
+from rigs.statistics.sums import Unknown
 from rigs.words.days import long_day
 from rigs.words.say import gettext_lazy
+from training.deck import plain
 from training.deck.plain import counted
 from training.deck.suppression import SMALLEST
 
@@ -62,7 +64,8 @@ METHOD = (
 
 def percent_words(ratio):
     """Return a ratio as so many percent: whole ones, and never nothing for a little."""
-    return _("less than 1") if 0 < ratio < LEAST else f"{int(ratio * 100 + 0.5 + 1e-9):,}"
+    # "More than 99" is for parts of a whole, which a ratio is not.
+    return plain.percent_number(ratio) if ratio < 0.99 else f"{int(ratio * 100 + 0.5 + 1e-9):,}"
 
 
 def likely(interval):
@@ -81,7 +84,7 @@ def likely(interval):
 
 
 _WHY = {
-    Unknown.ONE_VESSEL: gettext_lazy(
+    Unknown.ONE_SOURCE: gettext_lazy(
         "Only one vessel caught any with the sweep, so there is no range."
     ),
     Unknown.ALIKE: gettext_lazy(
@@ -94,12 +97,12 @@ _WHY = {
 def sentence(key, found):
     """Return what the Comparison ``found`` of the group ``key`` says, in a sentence or two."""
     name, pairs = BY_KEY[key].name, counted(found.pairs, _("pair of tows"), _("pairs of tows"))
-    if found.unknown is Unknown.NONE_WITHOUT:
+    if found.unknown is Unknown.NONE_ABOVE:
         return _(
             "{name}: all {vessels} vessels took some with the sweep and none without it, in "
             "{pairs}. That does not prove that none will ever be taken, and there is no range."
         ).format(name=name, vessels=found.vessels, pairs=pairs)
-    if found.unknown is Unknown.NONE_WITH:
+    if found.unknown is Unknown.NONE_BELOW:
         return _(
             "{name}: all {vessels} vessels took some without the sweep and none with it, in "
             "{pairs}. So there is no share to show."
@@ -129,29 +132,20 @@ def chance(p, adjusted=None, tests=1):
     if adjusted < SURE:
         if tests > 1:
             return _(
-                "Chance alone gives a gap this big in {odds} cases: a clear difference, even with "
+                "Chance alone gives a gap this big {odds} times: a clear difference, even with "
                 "{tests} groups looked at."
-            ).format(odds=_odds(p), tests=tests)
-        return _("Chance alone gives a gap this big in {odds} cases: a clear difference.").format(
-            odds=_odds(p)
+            ).format(odds=plain.chance(p), tests=tests)
+        return _("Chance alone gives a gap this big {odds} times: a clear difference.").format(
+            odds=plain.chance(p)
         )
     if p < SURE:
         return _(
             "No clear difference, as {tests} groups were looked at: chance alone gives this one a "
-            "gap this big in {odds} cases, and it has {tests} tries."
-        ).format(odds=_odds(p), tests=tests)
-    return _("No clear difference: chance alone gives a gap this big in {odds} cases.").format(
-        odds=_odds(p)
+            "gap this big {odds} times, and it has {tests} tries."
+        ).format(odds=plain.chance(p), tests=tests)
+    return _("No clear difference: chance alone gives a gap this big {odds} times.").format(
+        odds=plain.chance(p)
     )
-
-
-def _odds(p):
-    if p < 0.001:
-        return _("less than 1 in 1,000")
-    in_a_thousand = round(p * 1000)
-    if in_a_thousand < 10:
-        return _("about {times} in 1,000").format(times=in_a_thousand)
-    return _("about {times} in 100").format(times=round(p * 100))
 
 
 def together(evidence):
