@@ -22,16 +22,24 @@ _PICTURE = 300  # points wide
 _DOTS = 1000  # pixels a picture is wide
 
 
+def _drawn_width(scene: Scene) -> float:
+    return min(_PICTURE, (_BOTTOM - _MARGIN - 10) * scene.width / scene.height)
+
+
 def drawn_height(scene: Scene) -> float:
-    """Return how high a drawing is on a page, in points."""
-    return _PICTURE * scene.height / scene.width
+    """Return how high a drawing is on a page, in points: a page high at most."""
+    return _drawn_width(scene) * scene.height / scene.width
 
 
 class Pages:
-    """Sets lines, pictures and tables from the top of a page down, and on to the next."""
+    """
+    Sets lines, pictures and tables from the top of a page down, and on to the next.
 
-    def __init__(self, paper: Document, footer: str) -> None:
-        self.paper, self.footer = paper, footer
+    Every page has ``footer`` at its foot and ``mark``, if any, at its top.
+    """
+
+    def __init__(self, paper: Document, footer: str, mark: str = "") -> None:
+        self.paper, self.footer, self.mark = paper, footer, mark
         self.y: float = _MARGIN
         self.page = 1
         self._foot()
@@ -42,6 +50,8 @@ class Pages:
         footer = shortened(self.paper, self.footer, _SMALL, at - _MARGIN - 12)
         self.paper.text(_MARGIN, HEIGHT - 40, footer, _SMALL, color=PRINTS["foot"])
         self.paper.text(at, HEIGHT - 40, number, _SMALL, color=PRINTS["foot"])
+        if self.mark:
+            self.paper.text(_MARGIN, _MARGIN / 2, self.mark, _SMALL, True)
 
     def need(self, height: float) -> None:
         """Go on to the next page unless there is room for ``height``."""
@@ -75,42 +85,48 @@ class Pages:
         """Put a drawing on the page."""
         height = drawn_height(scene)
         self.need(height + 10)
-        self.paper.picture(png.render(scene, _DOTS), _MARGIN, self.y, _PICTURE, height)
+        self.paper.picture(png.render(scene, _DOTS), _MARGIN, self.y, _drawn_width(scene), height)
         self.y += height + 10
 
-    def table(self, header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
+    def table(self, header: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
         """Write a table, the first column twice as wide as the others, its header on each page."""
-        wide = _WIDE / (len(header) + 1)
-        starts = [0, *(wide * (i + 2) for i in range(len(header) - 1))]
-
-        def set_out(row: Sequence[object], bold: bool) -> list[list[str]]:
-            cells = [_("not known") if cell is None else str(cell) for cell in row]
-            return [
-                lines(self.paper, cell, _SMALL, (wide if i else 2 * wide) - 6, bold)
-                for i, cell in enumerate(cells)
-            ]
-
-        def height(cells: list[list[str]]) -> float:
-            return max(map(len, cells)) * _SMALL * 1.3 + 5
-
-        def write(cells: list[list[str]], bold: bool) -> None:
-            for start, cell in zip(starts, cells, strict=True):
-                for i, line in enumerate(cell):
-                    at = self.y + 2 + i * _SMALL * 1.3
-                    self.paper.text(_MARGIN + start, at, line, _SMALL, bold)
-            self.y += height(cells)
-            self.paper.line(_MARGIN, self.y - 1, WIDTH - _MARGIN, self.y - 1, PRINTS["rule"])
-
-        head = set_out(header, True)
+        head = self._cells(header, True)
         page = None
         for row in rows:
-            cells = set_out(row, False)
-            self.need(height(cells) + (height(head) if page is None else 0))
+            cells = self._cells(row)
+            self.need(_high(cells) + (_high(head) if page is None else 0))
             if page != self.page:
-                write(head, True)
+                self._write(head, True)
                 page = self.page
-            write(cells, False)
+            self._write(cells)
         if not rows:
-            self.need(height(head))
-            write(head, True)
+            self.need(_high(head))
+            self._write(head, True)
         self.y += 8
+
+    def table_height(self, header: Sequence[str], rows: Sequence[Sequence[object]]) -> float:
+        """Return how high a table is that finds room on one page."""
+        return 8 + _high(self._cells(header, True)) + sum(_high(self._cells(row)) for row in rows)
+
+    def _cells(self, row: Sequence[object], bold: bool = False) -> list[list[str]]:
+        """Return the lines of each cell of ``row``."""
+        wide = _WIDE / (len(row) + 1)
+        cells = [_("not known") if cell is None else str(cell) for cell in row]
+        return [
+            lines(self.paper, cell, _SMALL, (wide if i else 2 * wide) - 6, bold)
+            for i, cell in enumerate(cells)
+        ]
+
+    def _write(self, cells: list[list[str]], bold: bool = False) -> None:
+        wide = _WIDE / (len(cells) + 1)
+        for i, cell in enumerate(cells):
+            start = _MARGIN + (wide * (i + 1) if i else 0)
+            for number, line in enumerate(cell):
+                at = self.y + 2 + number * _SMALL * 1.3
+                self.paper.text(start, at, line, _SMALL, bold)
+        self.y += _high(cells)
+        self.paper.line(_MARGIN, self.y - 1, WIDTH - _MARGIN, self.y - 1, PRINTS["rule"])
+
+
+def _high(cells: list[list[str]]) -> float:
+    return max(map(len, cells)) * _SMALL * 1.3 + 5

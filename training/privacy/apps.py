@@ -10,4 +10,6 @@ class PrivacyConfig(AppConfig):
     verbose_name = gettext_lazy("People's own data")
 
     def ready(self):
+        from . import leaving  # noqa: F401  (registers itself)
+
         add_part(Spot.ABOVE_PASSWORD, "privacy/data_part.html")

@@ -1,6 +1,6 @@
 """Which days a season has: those of the fishery in which no sweep is allowed."""
 
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
@@ -16,6 +16,11 @@ class Season(NamedTuple):
     year: int
     first: date
     last: date
+
+    @property
+    def eve(self):
+        """The day before the first."""
+        return self.first - timedelta(days=1)
 
     @property
     def title(self):
@@ -40,3 +45,8 @@ def latest(today):
     """Return the latest Season that had begun by ``today``."""
     found = season(today.year)
     return found if found.first <= today else season(today.year - 1)
+
+
+def same_day(of, day, other):
+    """Return the day of the Season ``other`` that is as far into it as ``day`` is into ``of``."""
+    return min(other.first + (day - of.first), other.last) if day < of.last else other.last

@@ -1,26 +1,22 @@
-"""What a season report tells, counted, with small counts kept back."""
+"""What a season report tells, as of one day, with small counts kept back or whole."""
 
 from datetime import date
 from typing import NamedTuple
 
-from django.db.models import Q, Sum
-
 from rigs.rules import rulebook
-from training.deck.suppression import SMALLEST, shown
-from training.evidence.pooled import Evidence, evidence
+from training.deck.suppression import SMALLEST
+from training.evidence.pooled import Evidence, evidence, shared_catches
 from training.people import sight
-from training.people.models import Role, User
-from training.register import conversion, uptake_sums
-from training.register.models import Vessel
 from training.register.sizes import SIZES
+from training.register.uptake_sums import grouped
 
-from ..missed import requirement_called
-from ..models import GroupRuleTally, PersonTally
-from ..trainees import certified
-from . import telling
+from . import counting, dates, telling
 from .dates import Season
+from .telling import Told
 
-MOST_RULES = 6
+MOST_SEASONS = 5
+"""As many seasons as can be reported on, counted back from the latest."""
+MOST_RULES = 10
 FEWEST_FOLLOWED = 4 * SMALLEST
 """As many vessels as a curve is drawn of: each step of it is somebody's."""
 
@@ -33,113 +29,88 @@ class GroupUptake(NamedTuple):
     converted: int | None
 
 
-class RuleMissed(NamedTuple):
-    """How many people were asked about a rule and how many missed it at least once."""
+class SeasonBefore(NamedTuple):
+    """The figures of the season before, as of the day ``on`` of it."""
 
-    title: str
-    clause: str
-    people: int
-    missed: int
-
-
-class Training(NamedTuple):
-    """People who train; each count may be None, kept back."""
-
-    people: int | None
-    begun: int | None
-    certified: int | None
+    season: Season
+    on: date
+    told: Told
 
 
 class Report(NamedTuple):
     """
-    All that a report tells, as it stood on the day ``on``.
+    All that a report tells, as it was at the end of the day ``on``.
 
-    ``came`` is how many converted within the season, None if kept back; ``harbors`` is
-    whose vessels it is about, None for the whole fleet. ``followed`` are conversion's, []
-    if there are too few to draw.
+    ``for_office`` has it whole, else small counts are kept back. ``harbors`` is whose
+    vessels it is about, None for the whole fleet. ``followed`` are conversion's, [] if
+    there are too few to draw. ``before`` is None if nothing is known of the season before.
     """
 
     season: Season
     on: date
+    is_running: bool
+    for_office: bool
     harbors: list | None
-    vessels: int
-    converted: int | None
-    came: int | None
+    told: Told
+    before: SeasonBefore | None
     by_harbor: list[GroupUptake]
     by_size: list[GroupUptake]
     followed: list
-    training: Training
-    rules: list[RuleMissed]
+    rules: list[counting.RuleMissed]
     evidence: Evidence
     rulebooks: list
     is_demo: bool
 
 
-def gather(user, season, today):
-    """Return the Report of ``season`` on what ``user`` looks after, as of ``today``."""
-    cells = uptake_sums.counts(user)
-    vessels, converted = uptake_sums.total(cells)
+def gather(user, season, today, for_office=False):
+    """Return the Report of ``season`` on what ``user`` looks after, as it was or is ``today``."""
+    on = min(season.last, today)
+    counts = counting.count(user, season, on)
     harbors = sight.harbors_of(user)
-    followed = conversion.conversion(user, today).followed
+    fewest = 1 if for_office else FEWEST_FOLLOWED
+    found = evidence([each for each in shared_catches() if each.day <= on])
     return Report(
         season=season,
-        on=today,
+        on=on,
+        is_running=on < season.last,
+        for_office=for_office,
         harbors=sorted(harbors) if harbors else None,
-        vessels=vessels,
-        converted=telling.whole(converted, vessels),
-        came=_came(user, season, today),
-        by_harbor=_groups(cells, "harbor", {}),
-        by_size=_groups(cells, "size", {size.key: size.words.capitalize() for size in SIZES}),
-        followed=followed if len(followed) >= FEWEST_FOLLOWED else [],
-        training=_training(user),
-        rules=_rules(harbors),
-        evidence=evidence(),
-        rulebooks=[rulebook.in_force(name, today) for name in rulebook.gear_names(today)],
-        is_demo=sight.rows(Vessel.objects.filter(is_demo=True), user).exists(),
+        told=telling.everything(counts) if for_office else telling.alone(counts),
+        before=_before(user, counts, season, for_office),
+        by_harbor=_groups(counts.cells, "harbor", {}, for_office),
+        by_size=_groups(
+            counts.cells, "size", {size.key: size.words.capitalize() for size in SIZES}, for_office
+        ),
+        followed=counts.followed if len(counts.followed) >= fewest else [],
+        rules=_rules(user, season, on, for_office),
+        evidence=found,
+        rulebooks=[rulebook.in_force(name, on) for name in rulebook.gear_names(on)],
+        is_demo=counts.is_demo or found.is_demo,
     )
 
 
-def _came(user, season, today):
-    """Return how many came to fish without a sweep in the season's months, None if few."""
-    found = uptake_sums.uptake(user, today)
-    row = found.rows[uptake_sums.Stage.CONVERTED]
-    first, last = season.first.replace(day=1), season.last
-    return shown(
-        sum(
-            count
-            for month, count in zip(found.months, row.entered, strict=True)
-            if first <= month <= last
-        )
-    )
+def _before(user, counts, season, for_office):
+    """Return the SeasonBefore, as far into it as ``counts`` are into ``season``."""
+    before = dates.season(season.year - 1)
+    on = dates.same_day(season, counts.on, before)
+    then = counting.count(user, before, on)
+    if not (then.vessels or then.people):
+        return None
+    told = telling.everything(then) if for_office else telling.beside(then, counts)
+    return SeasonBefore(before, on, told)
 
 
-def _groups(cells, field, names):
-    groups = uptake_sums.grouped(cells, field)
-    told = telling.parts(groups)
+def _groups(cells, field, names, for_office):
+    groups = grouped(cells, field)
+    told = {key: row[1] for key, row in groups.items()} if for_office else telling.parts(groups)
     return [GroupUptake(names.get(key, key), groups[key][0], told[key]) for key in groups]
 
 
-def _training(user):
-    people = sight.rows(User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER]), user)
-    tallies = PersonTally.objects.filter(user__in=people.values("pk"))
-    count = people.count()
-    begun = tallies.filter(Q(lessons_read__gt=0) | Q(attempts__gt=0)).count()
-    holding = people.filter(certified()).count()
-    if shown(count) is None:
-        return Training(None, None, None)
-    return Training(count, telling.whole(begun, count), telling.whole(holding, count))
-
-
-def _rules(harbors):
-    """Return the Rules that the largest share of people missed, small counts left out."""
-    tallies = GroupRuleTally.objects.all()
-    if harbors is not None:
-        tallies = tallies.filter(group__harbor__in=harbors)
-    sums = tallies.order_by().values("rule").annotate(Sum("people"), Sum("people_missed"))
-    found = []
-    for key, people, missed in sums.values_list("rule", "people__sum", "people_missed__sum"):
-        if missed and telling.whole(missed, people) is not None:
-            requirement = requirement_called(key)
-            found.append(RuleMissed(requirement.title, requirement.clause, people, missed))
-    found.sort(key=lambda rule: (-rule.missed / rule.people, rule.title))
+def _rules(user, season, on, for_office):
+    """Return the rules that the largest share of people missed, small counts left out."""
+    found = [
+        rule
+        for rule in counting.rules_missed(user, season, on)
+        if for_office or telling.whole(rule.missed, rule.people) is not None
+    ]
     return found[:MOST_RULES]

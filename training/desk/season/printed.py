@@ -21,18 +21,35 @@ def as_pdf(report):
 def set_on(paper, report):
     """Set the Report on ``paper``, a Document or what takes the same calls."""
     title = text.title(report)
-    pages = Pages(paper, f"{title}. As of {long_day(report.on)}.")
+    footer = _("{title}. As of {day}.").format(title=title, day=long_day(report.on))
+    pages = Pages(paper, footer, text.version(report))
     pages.say(title, 22, bold=True)
+    pages.say(text.as_of(report))
     if report.is_demo:
-        pages.say(_("Demo data: these people, vessels and catches are invented."), bold=True)
+        pages.say(text.DEMO, bold=True)
     for section in text.sections(report):
-        below = pages.height(section.sentences)
-        if section.figure is not None:
-            below += drawn_height(section.figure.scene) + 10
-        pages.heading(section.title, below if below < TALLEST else 60)
-        for sentence in section.sentences:
-            pages.say(sentence)
-        if section.figure is not None:
-            pages.picture(section.figure.scene)
-            if len(section.figure.header) <= _MOST_COLUMNS:
-                pages.table(section.figure.header, section.figure.rows)
+        _set_section(pages, section)
+
+
+def _set_section(pages, section):
+    figure = section.figure
+    below = pages.height(section.sentences)
+    if figure is not None:
+        below += drawn_height(figure.scene) + 10
+    if section.table is not None:
+        below += pages.table_height(*section.table)
+    pages.heading(section.title, below if below < TALLEST else 60)
+    for sentence in section.sentences:
+        pages.say(sentence)
+    if figure is not None:
+        pages.picture(figure.scene)
+        if len(figure.header) <= _MOST_COLUMNS:
+            pages.table(figure.header, figure.rows)
+    if section.table is not None:
+        pages.table(*section.table)
+
+
+def file_name(report):
+    """Return what the file of the Report is called: whole ones by another name."""
+    office = "-office" if report.for_office else ""
+    return f"season-{report.season.year}{office}.pdf"

@@ -7,7 +7,65 @@ back must not be found again from the whole: there are none or at least two of t
 together they hold enough of both sorts.
 """
 
+from typing import NamedTuple
+
 from training.deck.suppression import SMALLEST, shown
+
+
+class Told(NamedTuple):
+    """Figures of one day as a report tells them; each but ``vessels`` may be None, kept back."""
+
+    vessels: int
+    converted: int | None
+    came: int | None
+    people: int | None
+    begun: int | None
+    certified: int | None
+
+
+def _is_small(count):
+    return shown(abs(count)) is None
+
+
+def everything(counts):
+    """Return the Told of Counts, nothing kept back."""
+    return Told(*(getattr(counts, name) for name in Told._fields))
+
+
+def alone(counts):
+    """Return the Told of Counts, kept back what is small or follows from the rest."""
+    converted = whole(counts.converted, counts.vessels)
+    came = whole(counts.came, counts.vessels)
+    if _is_small(counts.converted - counts.came):
+        came = None
+    people = shown(counts.people)
+    begun = certified = None
+    if people is not None:
+        begun = whole(counts.begun, people)
+        certified = whole(counts.certified, people)
+        if _is_small(counts.begun - counts.certified):
+            certified = None
+    return Told(counts.vessels, converted, came, people, begun, certified)
+
+
+def beside(before, now):
+    """
+    Return the Told of the Counts ``before`` beside those of ``now``.
+
+    Kept back is also what differs by little from now: the difference would be told.
+    """
+    told, later = alone(before), alone(now)
+    hidden = {
+        name: None
+        for name in ("converted", "people", "begun", "certified")
+        if getattr(later, name) is not None
+        and _is_small(getattr(now, name) - getattr(before, name))
+    }
+    change = now.converted - before.converted
+    if later.converted is not None and later.came is not None and _is_small(later.came - change):
+        # What came less what there is more went back, or away.
+        hidden["converted"] = None
+    return told._replace(**hidden)
 
 
 def whole(converted, vessels):

@@ -1,46 +1,60 @@
 """The season report as a page and as a PDF."""
 
 from django import forms
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from rigs.words.days import long_day
 from rigs.words.say import gettext_lazy
 from training.people import sight
 
-from . import dates, printed, text
-from .gathering import gather
-
-YEARS = 5
-"""As many seasons as can be chosen, counted back from the latest."""
+from . import counting, printed, text
+from .gathering import MOST_SEASONS, gather
 
 
-class YearForm(forms.Form):
-    """Which season to report on."""
+class ReportForm(forms.Form):
+    """Which season to report on, and for whom."""
+
+    OFFICE = "office"
+    VERSIONS = (
+        ("", gettext_lazy("To hand on: small counts are left out")),
+        (OFFICE, gettext_lazy("For the office: nothing is left out")),
+    )
 
     year = forms.TypedChoiceField(label=gettext_lazy("Season"), coerce=int, required=False)
+    version = forms.ChoiceField(
+        label=gettext_lazy("Small counts"), choices=VERSIONS, required=False
+    )
 
-    def __init__(self, *args, latest, **kwargs):
+    def __init__(self, *args, seasons, **kwargs):
         super().__init__(*args, **kwargs)
-        self.latest = latest
-        years = range(latest.year, latest.year - YEARS, -1)
-        self.fields["year"].choices = [(year, str(year)) for year in years]
+        self.seasons = {season.year: season for season in seasons}
+        self.fields["year"].choices = [(year, str(year)) for year in self.seasons]
 
     def chosen(self):
-        """Return the Season asked for; the latest if that was not understood."""
+        """
+        Return (Season, whether for the office, whether the Season is the one asked for).
+
+        The latest Season stands in for one of which there is nothing to tell. What was not
+        understood of the version is the one to hand on.
+        """
         self.full_clean()
-        year = getattr(self, "cleaned_data", {}).get("year")
-        return dates.season(year) if year else self.latest
+        told = getattr(self, "cleaned_data", {})
+        latest = next(iter(self.seasons.values()))
+        season = self.seasons.get(told.get("year") or None, latest)
+        return season, told.get("version") == self.OFFICE, "year" not in self.errors
 
 
 def _asked(request):
-    """Return (form, Report) as the address asks for it."""
+    """Return (form, Report, whether it is of the season asked for) as the address says."""
     today = timezone.localdate()
-    form = YearForm(request.GET or None, latest=dates.latest(today))
-    return form, gather(request.user, form.chosen(), today)
+    seasons = counting.seasons(request.user, today, MOST_SEASONS)
+    form = ReportForm(request.GET or None, seasons=seasons)
+    season, for_office, is_that = form.chosen()
+    return form, gather(request.user, season, today, for_office), is_that
 
 
 @never_cache
@@ -48,12 +62,15 @@ def _asked(request):
 @require_safe
 def report(request):
     """Show the report on a season."""
-    form, found = _asked(request)
+    form, found, is_that = _asked(request)
     context = {
         "form": form,
         "report": found,
         "title": text.title(found),
-        "on": long_day(found.on),
+        "as_of": text.as_of(found),
+        "version": text.version(found),
+        "demo": text.DEMO,
+        "is_that": is_that,
         "sections": text.sections(found),
     }
     return render(request, "desk/report.html", context)
@@ -63,11 +80,12 @@ def report(request):
 @sight.staff
 @require_safe
 def report_pdf(request):
-    """Download the report as a PDF."""
-    _, found = _asked(request)
-    name = f"season-{found.season.year}.pdf"
+    """Download the report as a PDF; 404 for a season of which there is nothing to tell."""
+    __, found, is_that = _asked(request)
+    if not is_that:
+        raise Http404(_("Nothing is known of that season."))
     return HttpResponse(
         printed.as_pdf(found),
         content_type="application/pdf",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+        headers={"Content-Disposition": f'attachment; filename="{printed.file_name(found)}"'},
     )

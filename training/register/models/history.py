@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models import OuterRef, Subquery
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 
@@ -36,7 +37,7 @@ class VesselDetails(models.Model):
 
     class Meta:
         ordering = ["since", "pk"]
-        verbose_name_plural = "vessel details"
+        verbose_name_plural = gettext_lazy("vessel details")
         indexes = [models.Index(fields=["vessel", "since"], name="vessel_details_since")]
 
     def __str__(self):

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from training.deck import mailing
 from training.desk.models import SeasonMail
-from training.desk.season import dates, printed, text
+from training.desk.season import counting, dates, printed, text
 from training.desk.season.gathering import gather
 from training.people.models import Role, User
 
@@ -24,6 +24,12 @@ season.
 """
 
 
+MOST_YEARS = 100
+
+# Nobody in particular: staff held to no harbor.
+NOBODY = User(pk=0, role=Role.STAFF)
+
+
 class Command(BaseCommand):
     help = (
         "Makes the season report as PDF, into a file or as mail to all staff, each on their own "
@@ -32,28 +38,45 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser):
         parser.add_argument("--season", type=int, metavar="YEAR", help="the latest if left out")
+        parser.add_argument(
+            "--for-office",
+            action="store_true",
+            help="nothing left out: counts of single vessels too; to a file alone",
+        )
         way = parser.add_mutually_exclusive_group(required=True)
         way.add_argument("--to", metavar="FILE", help="write the whole fleet's report to FILE")
         way.add_argument("--mail", action="store_true", help="mail it to the staff")
 
-    def handle(self, *args, season, to, mail, **options):
+    def handle(self, *args, season, to, mail, for_office, **options):
         today = timezone.localdate()
-        try:
-            found = dates.latest(today) if season is None else dates.season(season)
-        except ValueError as error:
-            raise CommandError(f"There is no season {season}.") from error
-        if found.first > today:
-            raise CommandError(f"The season {season} has not begun.")
+        found = self._season(season, today)
+        if mail and for_office:
+            raise CommandError(
+                "A mail is easily passed on: what is for the office goes to a file (--to)."
+            )
         if mail:
             self._mail(found, today)
         else:
-            self._write(Path(to), found, today)
+            self._write(Path(to), found, today, for_office)
 
-    def _write(self, path, season, today):
+    def _season(self, year, today):
+        """Return the Season of ``year``, the latest if None; refuse one with nothing to tell."""
+        if year is None:
+            return dates.latest(today)
+        try:
+            found = dates.season(year)
+        except ValueError as error:
+            raise CommandError(f"There is no season {year}.") from error
+        if found.first > today:
+            raise CommandError(f"The season {year} has not begun.")
+        if found not in counting.seasons(NOBODY, today, MOST_YEARS):
+            raise CommandError(f"Nothing is known of the season {year}.")
+        return found
+
+    def _write(self, path, season, today, for_office):
         """Write the report, all of it or nothing: a report that is there stays until then."""
         self.stdout.write("Counting ...")
-        # Nobody in particular: held to no harbor.
-        data = printed.as_pdf(gather(User(pk=0), season, today))
+        data = printed.as_pdf(gather(NOBODY, season, today, for_office))
         try:
             with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as file:
                 file.write(data)
@@ -88,7 +111,7 @@ class Command(BaseCommand):
                 ),
                 to=[person.email],
             )
-            message.attach(f"season-{season.year}.pdf", printed.as_pdf(report), "application/pdf")
+            message.attach(printed.file_name(report), printed.as_pdf(report), "application/pdf")
             message.send()
         except BaseException:
             # Also when somebody stops the program: the next run is to try again.
