@@ -1,13 +1,30 @@
-"""A check sheet on one page of paper: filled in, or empty to be filled in by hand."""
+"""A check sheet on paper: filled in with all its readings, or empty to be filled in by hand."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from rigs.drawing.column import Column, Frame, Measured, Type, Writable, fitting, lines, set_down
-from rigs.drawing.page import MARGIN, WIDE, Columns, foot, largest_that, strip
-from rigs.drawing.paper import HEIGHT, Document
-from rigs.requirements.questions import FLAG, ROW
+from rigs.drawing import page
+from rigs.drawing.blocks import (
+    Beside,
+    Block,
+    Cell,
+    Code,
+    Drawn,
+    Framed,
+    Heading,
+    Lined,
+    Row,
+    Said,
+    Strip,
+    Stroke,
+    Together,
+    ToTick,
+    ToWrite,
+)
+from rigs.drawing.paper import Document
+from rigs.drawing.setting import Setting
+from rigs.requirements.questions import FLAG, ROW, Question
 from rigs.rules.judge import Finding
 from rigs.rules.rulebook import Rulebook
 from rigs.rules.wording import about_memory
@@ -15,48 +32,90 @@ from rigs.words import mesh
 from rigs.words.cautions import CAUTIONS
 from rigs.words.days import long_day
 from rigs.words.say import gettext as _
+from rigs.words.say import ngettext
 
-from .log import Entry, counted, of, words
 from .remarks import Noted, remark
-from .sheet import so_far
-from .steps import QUESTIONS, steps
-from .told import called
+from .steps import steps
 from .whole import Whole
 
-_BOTTOM = HEIGHT - MARGIN - 74  # of the columns: what is below is for the cautions
-_SIZES = (12, 11, 10, 9, 8, 7)
-"""Sizes of type tried, largest first, until all fits on the sheet."""
-_LINE = 0.42  # the share of a column kept for writing by hand
+GLASS = (1000, 300)
+"""The field, (width, height), in which a signature's strokes lie."""
+
+_SHARES = (0.28, 0.24, 0.18, 0.14, 0.16)  # of the columns of the readings
+_HEAD = (0.2, 0.3, 0.2, 0.3)  # of the head of the sheet: what and which, twice
+_ROOM = 8  # lines to write on
+_ONE_BY_ONE = 8  # boxes where parts that are alike may be measured one by one
+
+
+class Reading(NamedTuple):
+    """
+    One reading, in words: of what, as typed with what it comes to, how and when.
+
+    ``struck`` says when and why it was taken back, "" if it holds.
+    """
+
+    what: str
+    text: str
+    how: str
+    at: str
+    arrived: str
+    struck: str = ""
+
+
+class Signature(NamedTuple):
+    """Who signed, in words, and the strokes on the glass, none if somebody would not sign."""
+
+    words: str
+    strokes: tuple[Stroke, ...]
+
+
+class Correction(NamedTuple):
+    """A change after the sheet was turned in: when, by whom and why, and what it changed."""
+
+    words: str
+    changes: tuple[tuple[str, str, str], ...]
+    """(what, as turned in, as corrected)."""
+
+
+class Copy(NamedTuple):
+    """Where the skipper finds the same sheet: an address to scan, and words with the code."""
+
+    address: str
+    words: str
 
 
 class Filled(NamedTuple):
     """
     What stands on a filled sheet; ``handed_in`` is None for one that is not done yet.
 
-    ``beside`` is what a remarks.Noted holds beside the findings, ``so_far`` words on rows too
-    short to count where there is none; ``entries`` are all its readings.
+    ``beside`` is what stands behind the findings. ``head`` are (label, value) about vessel,
+    place and people. ``notices`` must not be missed, such as that phone and site went by
+    different versions.
     """
 
     vessel: str
-    place: str
     day: date
     officer: str
     handed_in: datetime | None
-    verdict: Whole
-    so_far: Mapping[str, str]
-    notes: str
-    photos: int
-    told: frozenset[str] = frozenset()
-    beside: Noted | None = None
-    entries: Sequence[Entry] = ()
-
-    def remark(self, finding: Finding) -> str:
-        """Return what there is to say behind ``finding``."""
-        return remark(finding, self.beside) if self.beside else so_far(finding.key, self.so_far)
+    whole: Whole
+    beside: Noted
+    head: tuple[tuple[str, str], ...] = ()
+    readings: tuple[Reading, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    notices: tuple[str, ...] = ()
+    notes: str = ""
+    photos: tuple[str, ...] = ()
+    signatures: tuple[Signature, ...] = ()
+    copy: Copy | None = None
+    is_demo: bool = False
 
 
 def _rules(book: Rulebook) -> str:
-    until = f" to {long_day(book.effective_to)}" if book.effective_to else ""
+    until = (
+        _(" to {long_day}").format(long_day=long_day(book.effective_to))
+        if book.effective_to
+        else ""
+    )
     return _(
         "Rules: {title}, version {version}, used here from {long_day}{until}. Source: {citation}."
     ).format(
@@ -68,117 +127,194 @@ def _rules(book: Rulebook) -> str:
     )
 
 
-def _page(title: str, head: Iterable[str], verdict: str, body: Callable[[Columns], None]) -> bytes:
-    """Return a page as PDF: ``head`` lines, ``verdict`` on a strip, ``body`` and the cautions."""
-    paper = Document(title)
-    size = fitting(paper, title, (20, 14), WIDE, bold=True)
-    set_out = lines(paper, title, size, WIDE, bold=True)
-    y = set_down(paper, MARGIN, MARGIN, set_out, Type(size, size * 1.25, bold=True))
-    column = Column(paper, Frame(MARGIN, y + 3, WIDE, HEIGHT), 11)
-    for line in head:
-        column.say(line)
-    top = column.y + 4
-    strip(paper, top, verdict, 22, 12)
-
-    def left_out(on: Writable, size: float) -> int:
-        columns = Columns(on, top + 26, _BOTTOM, size)
-        body(columns)
-        return columns.left_out
-
-    size = largest_that(lambda size: not left_out(Measured(paper), size), _SIZES)
-    foot(paper, _BOTTOM + 6, 9.5, left_out(paper, size), [(each, True) for each in CAUTIONS])
-    return paper.data()
+# A filled sheet --------------------------------------------------------------
 
 
-def _sentences(finding: Finding, said: str) -> str:
-    where = _("Where: {places}.").format(places="; ".join(finding.places)) if finding.places else ""
-    places = finding.missing_places
-    missing = _("Not measured: {places}.").format(places="; ".join(places)) if places else ""
-    clause = "" if finding.by_custom else finding.source
-    parts = (finding.sheet_sentence, said, missing, where, clause)
-    return " ".join(part for part in parts if part)
+def _head(pairs: Sequence[tuple[str, str]]) -> Iterator[Block]:
+    """Yield ``pairs`` of label and value, two a row."""
+    for at in range(0, len(pairs), 2):
+        two = [*pairs[at : at + 2], ("", "")][:2]
+        cells = tuple(Cell(words) for pair in two for words in pair)
+        yield Row(cells, _HEAD, 9.5)
 
 
-def _readings(entries: Sequence[Entry]) -> Iterable[tuple[str, str]]:
-    """Yield each question with all that was ever written in answer to it."""
-    typed = counted(entries)
-    for name, question in QUESTIONS.items():
-        told = of(name, entries)
-        if told:
-            yield called(question), "; ".join(words(entry, typed) for entry in told)
+def _finding(finding: Finding, sheet: Filled) -> Block:
+    said = [finding.sheet_sentence, remark(finding, sheet.beside)]
+    if finding.missing_places:
+        said.append(_("Not measured: {places}.").format(places="; ".join(finding.missing_places)))
+    if finding.places:
+        said.append(_("Where: {places}.").format(places="; ".join(finding.places)))
+    if not finding.by_custom:
+        said.append(finding.source)
+    title = f"{finding.title} ({finding.sheet_mark})"
+    words = " ".join(part for part in said if part)
+    return Together((Said(title, 9.5, bold=True, after=0), Said(words, 9.5, after=5)))
+
+
+def _groups(sheet: Filled) -> Iterator[Block]:
+    whole = sheet.whole
+    groups = (
+        (_("Outside the clause: {number}"), whole.failed),
+        (_("Not measured: {number}"), whole.not_measured),
+        (_("Inside the clause: {number}"), whole.passed),
+        (_("By custom: no clause asks for it"), whole.customs),
+        (_("Warning signs: no sheet breaks a rule by them"), whole.warnings),
+    )
+    for title, findings in groups:
+        if findings:
+            yield Heading(title.format(number=len(findings)))
+        for finding in findings:
+            yield _finding(finding, sheet)
+
+
+def _readings(readings: Sequence[Reading]) -> Iterator[Block]:
+    titles = (
+        _("What was read"),
+        _("As typed, and what it comes to"),
+        _("How"),
+        _("At the rail"),
+        _("At the site"),
+    )
+    yield Heading(_("All readings, in the order in which they were taken"))
+    yield Row(tuple(map(Cell, titles)), _SHARES, head=True)
+    for each in readings:
+        how = " ".join(part for part in (each.how, each.struck) if part)
+        yield Row(
+            (
+                Cell(each.what),
+                Cell(each.text, struck=bool(each.struck)),
+                Cell(how),
+                Cell(each.at),
+                Cell(each.arrived),
+            ),
+            _SHARES,
+        )
+
+
+def _corrections(corrections: Sequence[Correction]) -> Iterator[Block]:
+    shares = (0.3, 0.35, 0.35)
+    titles = (_("What"), _("As turned in"), _("As corrected"))
+    yield Heading(_("What was corrected"))
+    for each in corrections:
+        yield Said(each.words, 9.5, keeps=bool(each.changes))
+        if each.changes:
+            yield Row(tuple(map(Cell, titles)), shares, head=True)
+        for what, before, after in each.changes:
+            yield Row((Cell(what), Cell(before, struck=bool(before)), Cell(after)), shares)
+
+
+def _notes(sheet: Filled) -> Iterator[Block]:
+    if sheet.notes:
+        yield Heading(_("Notes"))
+        for line in sheet.notes.splitlines():
+            yield Said(line)
+    if sheet.photos:
+        yield Heading(_("Photos on the site"))
+        for words in sheet.photos:
+            yield Said(words, 9.5)
+
+
+def _signed(signatures: Sequence[Signature]) -> Iterator[Block]:
+    yield Heading(_("Signed"))
+    for each in signatures:
+        yield Drawn(each.strokes, GLASS, each.words)
+
+
+def _done(sheet: Filled) -> str:
+    if sheet.handed_in is None:
+        return _("This sheet is not turned in yet: it can still change.")
+    return _("Turned in {day}.").format(day=long_day(sheet.handed_in))
 
 
 def filled(sheet: Filled) -> bytes:
-    """Return the Filled ``sheet`` as the bytes of a PDF of one page."""
-    verdict = sheet.verdict
-
-    def body(columns: Columns) -> None:
-        groups = (
-            (_("Outside the clause: {failed}").format(failed=len(verdict.failed)), verdict.failed),
-            (
-                _("Not measured: {not_measured}").format(not_measured=len(verdict.not_measured)),
-                verdict.not_measured,
-            ),
-            (_("Inside the clause: {passed}").format(passed=len(verdict.passed)), verdict.passed),
-            (_("By custom: no clause asks for it"), verdict.customs),
-        )
-        for title, findings in groups:
-            if findings:
-                columns.put("heading", title)
-            for finding in findings:
-                title = f"{finding.title} ({finding.sheet_mark})"
-                columns.put("entry", title, _sentences(finding, sheet.remark(finding)))
-        if sheet.entries:
-            columns.put("heading", _("All readings, as they were written"))
-        for title, said in _readings(sheet.entries):
-            columns.put("entry", title, said)
-        if sheet.notes:
-            columns.put("heading", _("Notes"))
-            for line in sheet.notes.splitlines():
-                columns.put("say", line)
-
-    done = (
-        _("turned in {long_day}").format(long_day=long_day(sheet.handed_in))
-        if sheet.handed_in
-        else _("not turned in yet")
+    """Return the Filled ``sheet`` as the bytes of a PDF, of as many pages as it takes."""
+    title = _("Check of {vessel}").format(vessel=sheet.vessel)
+    day = long_day(sheet.day)
+    paper = Document(title)
+    footer = _("{title}, {day}, by {officer}").format(title=title, day=day, officer=sheet.officer)
+    setting = Setting(paper, footer, CAUTIONS)
+    checked = _("Checked on {day} by {officer}. {done}").format(
+        day=day, officer=sheet.officer, done=_done(sheet)
     )
-    photos = _(", {photos} photo{value} on the site").format(
-        photos=sheet.photos, value="s" * (sheet.photos != 1)
+    setting.across([Said(title, 18, bold=True), Said(checked, 10.5)])
+    if sheet.is_demo:
+        setting.across([Said(_("Demo data: vessel, people and figures are invented."), bold=True)])
+    setting.across(_head(sheet.head))
+    if sheet.corrections:
+        words = ngettext(
+            "Corrected after it was turned in. What was turned in stands beside it below.",
+            "Corrected {count} times after it was turned in. What was turned in stands beside it "
+            "below.",
+            len(sheet.corrections),
+        ).format(count=len(sheet.corrections))
+        setting.across([Said("", 4), Framed(words, bold=True)])
+    setting.across(Framed(words) for words in sheet.notices)
+    tally = sheet.whole.tally(sheet.beside.told)
+    found = _("Measured against the clauses: {tally}").format(tally=tally)
+    setting.across([Said("", 4), Strip(found)])
+    rules = [_rules(verdict.rulebook) for verdict in sheet.whole.verdicts]
+    memory = about_memory(sheet.whole.findings)
+    setting.across(Said(words, 9) for words in (*rules, memory) if words)
+    setting.in_columns(_groups(sheet))
+    if sheet.readings:
+        setting.across(_readings(sheet.readings))
+    if sheet.corrections:
+        setting.across(_corrections(sheet.corrections))
+    setting.across(_notes(sheet))
+    if sheet.signatures:
+        setting.in_columns(_signed(sheet.signatures))
+    if sheet.copy:
+        setting.across([Said("", 6), Code(page.code(sheet.copy.address), sheet.copy.words)])
+    return paper.data()
+
+
+# An empty sheet --------------------------------------------------------------
+
+
+def _asked(question: Question) -> Block:
+    """Return where the answer to ``question`` is written by hand."""
+    if question.sort == FLAG:
+        return ToTick(question.label, (_("yes"), _("no"), _("not seen")))
+    if question.sort == ROW:
+        return ToWrite(question.label, mesh.SERIES, across=5, hint=question.bare)
+    if question.several:
+        return ToWrite(question.label, _ONE_BY_ONE, across=4, hint=question.bare)
+    return ToWrite(question.label, hint=question.bare)
+
+
+def _blank_head() -> Iterator[Block]:
+    for labels in (
+        (_("Vessel"), _("Number on the hull"), _("Permit")),
+        (_("Day"), _("Start and end"), _("Harbor, or position at sea")),
+        (_("Skipper"), _("Officer"), _("Who held the tape")),
+        (_("Witness"), _("Which net, of how many"), _("Wet or dry")),
+    ):
+        yield Beside(tuple(ToWrite(label) for label in labels))
+
+
+def _stops(books: Iterable[Rulebook]) -> Iterator[Block]:
+    for step in steps(books):
+        yield Heading(step.title)
+        for question in step.questions:
+            yield _asked(question)
+
+
+def blank(*books: Rulebook) -> bytes:
+    """Return an empty sheet for the rule sets ``books`` as the bytes of a PDF."""
+    title = _("Check sheet")
+    paper = Document(title)
+    setting = Setting(paper, f"{title}: {books[0].title}", CAUTIONS)
+    setting.across([Said(title, 18, bold=True), *(Said(_rules(book), 9) for book in books)])
+    how = _(
+        "Write one by one, or of parts that are alike the worst. Leave blank what you did not "
+        "measure, and write why beside it. Write “told” beside what somebody told you."
     )
-    head = (
-        _("{place}. Checked on {long_day} by {officer}; {done}{value}.").format(
-            place=sheet.place,
-            long_day=long_day(sheet.day),
-            officer=sheet.officer,
-            done=done,
-            value=photos if sheet.photos else "",
-        ),
-        *(_rules(each.rulebook) for each in verdict.verdicts),
-        *filter(None, [about_memory(verdict.findings)]),
+    setting.across([Said(how, 10, bold=True), *_blank_head()])
+    setting.in_columns(_stops(books))
+    setting.across([Heading(_("Notes")), Lined(_ROOM)])
+    signed = tuple(
+        ToWrite(label, high=54)
+        for label in (_("Officer signs"), _("Skipper signs"), _("Witness signs"))
     )
-    told = sheet.beside.told if sheet.beside else sheet.told
-    found = _("Measured against the clauses: {tally}").format(tally=verdict.tally(told))
-    return _page(_("Check of {vessel}").format(vessel=sheet.vessel), head, found, body)
-
-
-def blank(rulebook: Rulebook) -> bytes:
-    """Return an empty sheet for ``rulebook`` as the bytes of a PDF of one page."""
-
-    def body(columns: Columns) -> None:
-        for step in steps(rulebook):
-            columns.put("heading", step.title)
-            for question in step.questions:
-                answer = _("yes   no   not measured") if question.sort == FLAG else question.bare
-                columns.put("blank", question.label, answer, _LINE)
-                if question.sort == ROW:
-                    for __ in range(2):
-                        columns.put("say", " ".join(["______"] * (mesh.SERIES // 2)))
-        columns.put("heading", _("Notes"))
-
-    head = (
-        _("Vessel ______________________  Harbor ___________________  Day ______________"),
-        _("Position ____________________  Officer ___________________________________"),
-        _rules(rulebook),
-    )
-    how = _("Of parts that are alike, write the worst. Leave blank what you did not measure.")
-    return _page(_("Check sheet"), head, how, body)
+    setting.across([Heading(_("Signed")), Beside(signed)])
+    return paper.data()

@@ -177,18 +177,3 @@ class Column:
             at = self.x + share * self.width
             self.paper.text(at, y + self.size * 1.1 - size * 0.8, words, size, bold)
         self.paper.line(self.x, y + self.size * 1.42, self.x + self.width, y + self.size * 1.42)
-
-    def blank(self, label: str, answer: str, share: float) -> None:
-        """Write ``label`` and leave ``share`` of the width to write on, ``answer`` below it."""
-        room = self.width * share
-        set_out = self._lines(label, room + self.size)
-        y = self._take(max(len(set_out) * 1.2, 1.9) * self.size + self.size * 0.5)
-        if y is None:
-            return
-        for i, line in enumerate(set_out):
-            self.paper.text(self.x, y + self.size * (0.3 + 1.2 * i), line, self.size)
-        start = self.x + self.width - room
-        self.paper.line(start, y + self.size * 1.4, self.x + self.width, y + self.size * 1.4)
-        small = self.size * 0.75
-        at = self.x + self.width - self.paper.width(answer, small)
-        self.paper.text(at, y + self.size * 1.5, answer, small)

@@ -6,13 +6,12 @@ Sizes and places are points on a ``paper``; see there.
 
 from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
-from typing import Any
 
 import segno
 
 from rigs.words.say import gettext_lazy
 
-from .column import Column, Frame, Writable, fitting
+from .column import Column, Frame, fitting
 from .paper import HEIGHT, WIDTH, Paper
 
 MARGIN, GUTTER = 34, 20
@@ -59,24 +58,3 @@ def code(address: str, dark: str = "black") -> bytes:
     data = BytesIO()
     segno.make(address, error="m", micro=False).save(data, kind="png", scale=8, border=2, dark=dark)
     return data.getvalue()
-
-
-class Columns:
-    """Two columns from ``top`` down to ``bottom``, the second for what finds no room before."""
-
-    def __init__(self, paper: Writable, top: float, bottom: float, size: float) -> None:
-        self.columns = [
-            Column(paper, Frame(x, top, COLUMN, bottom), size)
-            for x in (MARGIN, MARGIN + COLUMN + GUTTER)
-        ]
-        self.left_out = 0
-
-    def put(self, how: str, *args: Any, **options: Any) -> None:
-        """Set a piece by the method ``how`` of a Column in the first that has room for it."""
-        while self.columns:
-            column = self.columns[0]
-            getattr(column, how)(*args, **options)
-            if not column.left_out:
-                return
-            self.columns.pop(0)
-        self.left_out += 1

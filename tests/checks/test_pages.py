@@ -225,7 +225,7 @@ def test_the_print_marks_what_is_from_memory_and_tells_customs_apart(monkeypatch
     assert "648.80(a)(9)(ii)(A) *" in said
     customs = said.split("By custom: no clause asks for it")[1]
     assert customs.startswith(" Dropper length (not as is the custom)")
-    assert "CFR" not in customs.split("Training")[0]
+    assert "CFR" not in customs.split("All readings")[0]
 
 
 def test_the_print_tells_of_a_row_too_short_to_count(monkeypatch, officer):
@@ -241,7 +241,7 @@ def test_prints(as_officer, officer, name):
     sheet = make_check(officer, rulebook_name=name, typed=typed_rig(name), notes="Wet. " * 40)
     filled = as_officer.get(reverse("checks:check_pdf", args=[sheet.key])).content
     assert filled.startswith(b"%PDF-")
-    assert filled.count(b"/Type /Page\n") == 1
+    assert 1 <= filled.count(b"/Type /Page\n") <= 4
 
 
 def test_no_blank_sheet_for_what_is_no_gear(as_officer):

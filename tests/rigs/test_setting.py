@@ -1,0 +1,174 @@
+"""Blocks set on paper: nothing over an edge, nothing parted that belongs together."""
+
+from collections import defaultdict
+
+import pytest
+
+from rigs.check import printed
+from rigs.drawing.blocks import (
+    PENCIL,
+    Beside,
+    Cell,
+    Drawn,
+    Framed,
+    Heading,
+    Lined,
+    Row,
+    Said,
+    Strip,
+    Together,
+    ToTick,
+    ToWrite,
+)
+from rigs.drawing.page import MARGIN, WIDE
+from rigs.drawing.paper import HEIGHT, WIDTH, Document
+from rigs.drawing.setting import Setting
+from rigs.rules import rulebook
+
+LONG = "The widest gap on this wing was read twice at the rail. "
+WORDS_HIGH = 1.2  # of their size
+
+
+class Recorder(Document):
+    """A Document that knows what was put where: (page, x, y, right, bottom, words)."""
+
+    def __init__(self, title="print"):
+        self.page, self.said, self.boxes, self.ruled = 1, [], [], []
+        super().__init__(title)
+
+    def new_page(self):
+        self.page += 1
+        super().new_page()
+
+    def text(self, x, y, words, size, bold=False, color="black", apart=0):
+        right = x + self.width(words, size, bold)
+        self.said.append(
+            (self.page, x, y, right, y + size * WORDS_HIGH, words.replace("\xa0", " "))
+        )
+        super().text(x, y, words, size, bold, color, apart)
+
+    def box(self, x, y, width, height, filled=False, color="black", weight=1):
+        self.boxes.append((self.page, x, y, x + width, y + height))
+        super().box(x, y, width, height, filled, color, weight)
+
+    def line(self, x1, y1, x2, y2, color="black", weight=0.5):
+        self.ruled.append((self.page, x1, y1, x2, y2, weight))
+        super().line(x1, y1, x2, y2, color, weight)
+
+    def on(self, page):
+        """Return what was said on ``page``, in order."""
+        return [words for number, *_, words in self.said if number == page]
+
+
+def assert_within(paper, bottom=HEIGHT):
+    for page, x, y, right, below, *words in (*paper.said, *paper.boxes):
+        assert x >= MARGIN - 0.1, (page, words)
+        assert right <= WIDTH - MARGIN + 0.5, (page, words)
+        assert y >= 0, (page, words)
+        assert below <= bottom, (page, words)
+
+
+def assert_apart(paper):
+    """Assert that no line of text runs into another."""
+    by_page = defaultdict(list)
+    for page, *box, words in paper.said:
+        by_page[page].append((*box, words))
+    for said in by_page.values():
+        for i, (x, y, right, below, words) in enumerate(said):
+            for x2, y2, right2, below2, words2 in said[i + 1 :]:
+                meets = (
+                    x < right2 - 0.5 and x2 < right - 0.5 and y < below2 - 2.5 and y2 < below - 2.5
+                )
+                assert not meets, (words, words2)
+
+
+def everything():
+    yield Heading("A heading that takes more than one line because it says so very much of it all")
+    yield Said(LONG * 4)
+    yield Together((Said("Title", bold=True), Said(LONG * 3)))
+    yield ToWrite("Mesh opening, average of 20 in a row", 20, across=5, hint="in")
+    yield ToTick("Is all the wire bare, legs and ground cable?", ("yes", "no", "not seen"))
+    yield Framed(LONG * 2)
+    yield Strip(LONG * 2)
+    yield Drawn((((0, 0), (500, 300), (1000, 0)),), (1000, 300), "A. Officer, officer")
+    yield Beside((ToWrite("Vessel"), ToWrite(LONG)))
+    yield Lined(3)
+    yield Said("supercalifragilistic" * 12)
+
+
+@pytest.mark.parametrize("how", ["across", "in_columns"])
+@pytest.mark.parametrize("times", [1, 3, 7])
+def test_nothing_runs_over_an_edge_or_into_something_else(how, times):
+    paper = Recorder()
+    setting = Setting(paper, "A footer that goes on and on. " * 9, [LONG * 3])
+    getattr(setting, how)(list(everything()) * times)
+    setting.across([Said("Last")])
+    assert_within(paper)
+    assert_apart(paper)
+    assert paper.page > 1 or times < 7
+
+
+@pytest.mark.parametrize("lines", range(30, 60))
+def test_no_heading_is_parted_from_its_text(lines):
+    for how in ("across", "in_columns"):
+        paper = Recorder()
+        setting = Setting(paper, "foot")
+        filler = [Said(f"Line {number}") for number in range(lines * (1 + (how == "in_columns")))]
+        getattr(setting, how)([*filler, Heading("The heading"), Together((Said(LONG * 3),))])
+        (heading,) = [each for each in paper.said if each[-1] == "The heading"]
+        (text,) = [each for each in paper.said if each[-1].startswith("The widest gap")][:1]
+        assert heading[0] == text[0], (how, lines)
+        assert heading[1] == text[1], (how, lines)  # in the same column
+
+
+def test_the_head_of_a_table_comes_again_on_each_page():
+    paper = Recorder()
+    setting = Setting(paper, "foot")
+    head = Row((Cell("What"), Cell("Typed")), (0.5, 0.5), head=True)
+    rows = [Row((Cell(f"Gap {n}"), Cell("8 ft", struck=n == 3)), (0.5, 0.5)) for n in range(120)]
+    setting.across([Heading("Readings"), head, *rows, Said("After the table")])
+    assert paper.page > 2
+    for page in range(1, paper.page + 1):
+        assert paper.on(page).count("What") == 1
+    told = [words for *_, words in paper.said]
+    assert [words for words in told if words.startswith("Gap")] == [f"Gap {n}" for n in range(120)]
+
+
+def test_what_was_taken_back_is_struck_through():
+    paper = Recorder()
+    setting = Setting(paper, "foot")
+    setting.across([Row((Cell("9 ft", struck=True), Cell("8 ft")), (0.5, 0.5))])
+    struck = [(x1, x2, y) for _, x1, y, x2, _, weight in paper.ruled if weight == 0.9]
+    (old,) = [each for each in paper.said if each[-1] == "9 ft"]
+    assert len(struck) == 1
+    x1, x2, y = struck[0]
+    assert (x1, x2) == pytest.approx((old[1], old[3]))
+    assert old[2] < y < old[4]
+
+
+def test_two_columns_are_of_even_height():
+    paper = Recorder()
+    setting = Setting(paper, "foot")
+    top = setting.y
+    setting.in_columns([Said("Line")] * 41)
+    assert setting.y - top <= 21 * Said("Line").height(paper, WIDE) + 4
+    assert paper.page == 1
+
+
+@pytest.mark.parametrize("name", rulebook.gear_names())
+def test_boxes_to_write_in_have_room_for_a_pencil(monkeypatch, name):
+    papers = []
+
+    def recorded(title):
+        papers.append(Recorder(title))
+        return papers[-1]
+
+    monkeypatch.setattr(printed, "Document", recorded)
+    printed.blank(rulebook.load(name))
+    (paper,) = papers
+    assert_within(paper)
+    assert_apart(paper)
+    to_write = [(r - x, b - y) for _, x, y, r, b in paper.boxes if r - x > ToTick.BOX + 1]
+    assert len(to_write) > 20
+    # A line of handwriting is about a quarter of an inch high: common practice, no source.
+    assert all(height > PENCIL - 0.1 > 18 and width > 40 for width, height in to_write)
