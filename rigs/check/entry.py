@@ -1,18 +1,33 @@
 """What was written on a sheet, read into SI."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from rigs.physics.chain import stock_for
-from rigs.requirements.questions import COUNT, FLAG, LEAST, ROW, Answer, Question
-from rigs.words import guards, mesh
+from rigs.requirements.questions import (
+    COUNT,
+    DAY,
+    FLAG,
+    LEAST,
+    MASS,
+    NAMES,
+    NO_NAMES,
+    ROW,
+    Answer,
+    Question,
+)
+from rigs.requirements.trip import CAUGHT, HAKE, KEPT, RED_HAKE, REGULATED
+from rigs.words import guards, mesh, species
+from rigs.words.days import parse_day
 from rigs.words.keyboard import plain, spelled_out
 from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
 from rigs.words.units import (
     UnitError,
     inches,
     parse_length,
+    parse_mass,
     split_list,
     trimmed,
 )
@@ -25,6 +40,13 @@ Typed = Mapping[str, str]
 """Entries as they were written, by name."""
 
 YES, NO = "yes", "no"
+
+AT_ODDS = gettext_lazy(
+    "That is a weight, but no {group} is among the fish that are kept. Check what is kept, or "
+    "clear the weight."
+)
+CAUGHT_AT_ODDS = gettext_lazy("Less than the regulated species in it. Check both weights.")
+"""Why two answers cannot both be right."""
 
 _LINKS = re.compile(r"\s*(\d{1,4})\s*links?(?:\s+of\s+(.+))?\s*", re.IGNORECASE | re.ASCII)
 _COUNT = re.compile(
@@ -91,6 +113,32 @@ def _count(text: str) -> float:
         )
     # Two bars of square mesh count for one mesh of diamond.
     return number / 2 if (found[2] or "").lower().startswith("bar") else number
+
+
+def _mass(question: Question, text: str) -> float:
+    kilograms = parse_mass(text, question.bare)
+    if reason := guards.too_heavy(kilograms):
+        raise UnitError(reason)
+    return kilograms
+
+
+def _names(text: str) -> list[str]:
+    """Return the names that ``text`` lists; none if it says that there are none."""
+    names = species.split_names(plain(text))
+    nothing = [name for name in names if name.lower() in (NO_NAMES, "nothing")]
+    if not names:
+        raise UnitError(
+            _("“{told}” names nothing. Write it like silver hake, red hake.").format(
+                told=plain(text).strip()
+            )
+        )
+    if nothing and len(names) > len(nothing):
+        raise UnitError(
+            _("That says “{nothing}” and names some. Take one of the two out.").format(
+                nothing=nothing[0]
+            )
+        )
+    return [] if nothing else list(names)
 
 
 def _links(number: int, size: float | None) -> float:
@@ -195,6 +243,12 @@ def read_one(name: str, text: str, typed: Typed) -> Answer | RowAverage | None:
     if question.sort == ROW:
         lengths = _believed(question, _row(question, text), text, typed)
         return _average(lengths) if lengths else None
+    if question.sort == MASS:
+        return _mass(question, text)
+    if question.sort == DAY:
+        return parse_day(text).isoformat()
+    if question.sort == NAMES:
+        return _names(text)
     if question.several:
         each = _believed(question, _several(question, text, typed), text, typed)
         return tuple(each) if len(each) > 1 else next(iter(each), None)
@@ -230,8 +284,6 @@ def in_words(name: str, text: str, typed: Typed) -> str:
     Raise UnitError, with words for the writer, if it cannot be read.
     """
     question, value = QUESTIONS[name], read_one(name, text, typed)
-    if value is None or isinstance(value, bool):
-        return text.strip()
     if isinstance(value, RowAverage):
         if not value.counts:
             return _so_far(value)
@@ -239,6 +291,8 @@ def in_words(name: str, text: str, typed: Typed) -> str:
         return words if value.readings == 1 else _("{words} on average").format(words=words)
     if isinstance(value, tuple):
         return _listed_words(question, value)
+    if isinstance(value, bool) or not isinstance(value, float) or question.sort == MASS:
+        return " ".join(plain(text).split())
     if question.sort == COUNT:
         is_bars = "bar" in plain(text).lower()
         return _("{count} meshes").format(count=trimmed(value, 1)) if is_bars else text.strip()
@@ -249,6 +303,27 @@ def _so_far(row: RowAverage) -> str:
     return _(
         "{readings} of {SERIES} readings, average so far {inches}. The rule goes by {SERIES}."
     ).format(readings=row.readings, SERIES=mesh.SERIES, inches=inches(row.average))
+
+
+def _clashes(measures: Mapping[str, Answer]) -> Iterator[tuple[str, str, str]]:
+    """Yield (name, name, why) of answers that cannot both be right, the later one second."""
+    kept = measures.get(KEPT.name)
+    for question, group in ((HAKE, species.SILVER_AND_OFFSHORE), (RED_HAKE, species.RED)):
+        if not measures.get(question.name) or not isinstance(kept, list):
+            continue
+        if not any(species.may_be(name, group) for name in kept):
+            yield (
+                KEPT.name,
+                question.name,
+                AT_ODDS.format(group=group),
+            )
+    part, whole = (measures.get(question.name) for question in (REGULATED, CAUGHT))
+    if isinstance(part, float) and isinstance(whole, float) and part > whole:
+        yield (
+            REGULATED.name,
+            CAUGHT.name,
+            CAUGHT_AT_ODDS,
+        )
 
 
 def read(typed: Typed) -> Read:
@@ -279,4 +354,9 @@ def read(typed: Typed) -> Read:
             value = value.average
         if value is not None:
             measures[name] = value
+    # Nobody can say which of the two is right: neither counts until one is mended.
+    for one, other, why in list(_clashes(measures)):
+        unread[other] = why
+        measures.pop(one, None)
+        measures.pop(other, None)
     return Read(measures, unread, so_far, tuple(unlikely), at_odds(measures))

@@ -27,9 +27,9 @@ def in_all(lengths: Iterable[float]) -> float:
 
 
 def _lengths(answer: Answer | None) -> list[float]:
-    if answer is None:
-        return []
-    return list(answer) if isinstance(answer, tuple) else [float(answer)]
+    if isinstance(answer, tuple):
+        return list(answer)
+    return [float(answer)] if isinstance(answer, (int, float)) else []
 
 
 def _do_not_fit(whole: float, answers: list[Answer | None]) -> list[float]:
@@ -57,7 +57,7 @@ def at_odds(measures: Mapping[str, Answer]) -> dict[str, str]:
     found: dict[str, str] = {}
     for name, parts in _PARTS.items():
         whole = measures.get(name)
-        if whole is None or isinstance(whole, tuple):
+        if not isinstance(whole, (int, float)):
             continue
         lengths = _do_not_fit(whole, [measures.get(part.name) for part in parts])
         if not lengths:

@@ -17,24 +17,32 @@ from rigs.words import guards, mesh, units
 from rigs.words.places import place_text
 from rigs.words.say import gettext as _
 
+from . import trip_data
 from .odds import AGREE
-from .steps import QUESTIONS, asked, judged_by, steps
+from .steps import QUESTIONS, asked, goes_with, judged_by, steps
 from .told import called, rests_on
 
 Answers = Mapping[str, Answer]
 """What was written down, SI by question's name."""
 
 
+def _as_read(told: Answer) -> Answer:
+    """Return an answer as ``entry`` reads it: lengths that were stored are a list."""
+    if not isinstance(told, list) or not all(isinstance(each, (int, float)) for each in told):
+        return told
+    return tuple(map(float, told))
+
+
 def taken(answers: Answers) -> Taken:
     """Return the Taken of what was written down; lengths that were listed may be a list."""
-    answers = {
-        name: tuple(told) if isinstance(told, list) else told for name, told in answers.items()
-    }
+    answers = {name: _as_read(told) for name, told in answers.items()}
     readings = {
-        measure.key: measure.sheet.read(answers) for measure in requirements.all() if measure.sheet
+        measure.key: measure.sheet.read(answers)
+        for measure in requirements.all()
+        if measure.sheet and not measure.trip
     }
-    vessel = answers.get(VESSEL_LENGTH.name)
-    return Taken(readings, None if isinstance(vessel, tuple) else vessel)
+    length = answers.get(VESSEL_LENGTH.name)
+    return Taken(readings, length if isinstance(length, (int, float)) else None)
 
 
 def judged(answers: Answers, rulebook: Rulebook, on: date | None = None) -> Verdict:
@@ -95,29 +103,35 @@ def so_far(key: str, told: Mapping[str, str]) -> str:
 
 
 def _requirement(requirement: Requirement) -> dict[str, Any]:
-    measure, sheet = requirement.measure, requirement.measure.asked
+    of_its_sort = trip_data.requirement_data if requirement.of_trip else _gear_requirement
     return {
         "key": requirement.key,
         "title": requirement.title,
         "test": requirement.test,
         "limit": requirement.limit,
         "unit": requirement.unit,
-        "slack": requirement.slack,
         "figure": requirement.figure,
         "edge": requirement.edge,
-        "measure": measure.reading_of,
         "limit_text": requirement.limit_text,
         "source": source(requirement),
         "is_from_memory": is_from_memory(requirement),
-        "missing_fails": measure.missing_fails,
         "from": _iso(requirement.effective_from),
         "to": _iso(requirement.effective_to),
+        "by_custom": requirement.by_custom,
+        "names": sorted(requirement.measure.asked.names),
+    } | of_its_sort(requirement)
+
+
+def _gear_requirement(requirement: Requirement) -> dict[str, Any]:
+    measure, sheet = requirement.measure, requirement.measure.asked
+    return {
+        "slack": requirement.slack,
+        "measure": measure.reading_of,
+        "missing_fails": measure.missing_fails,
         "vessel_over": requirement.vessel_over and requirement.vessel_edge,
         "vessel_up_to": requirement.vessel_up_to and requirement.vessel_edge,
-        "by_custom": requirement.by_custom,
         "sentences": sheet_sentences(requirement),
         "signed": signed(requirement),
-        "names": sorted(sheet.names),
         "absent": sheet.absent.name if sheet.absent else "",
         "values": [
             {
@@ -141,8 +155,10 @@ def for_the_phone(rulebook: Rulebook) -> dict[str, Any]:
     """
     Return ``rulebook`` as plain data for a script.
 
-    With it come the steps, each with the names of its questions and the keys of the
-    requirements that it bears on.
+    With it come the steps for its gear, each with the names of its questions and the keys of
+    the requirements that it bears on; what it asks of a trip is ``trip``. ``order`` are the
+    keys of both in its order. ``goes_with`` are the names of the rule sets for the gear that
+    it is fished with if it is a fishery's.
     """
     return {
         "name": rulebook.name,
@@ -151,7 +167,11 @@ def for_the_phone(rulebook: Rulebook) -> dict[str, Any]:
         "citation": rulebook.citation,
         "from": _iso(rulebook.effective_from),
         "to": _iso(rulebook.effective_to),
+        "is_fishery": rulebook.has("area"),
+        "goes_with": goes_with(rulebook) if rulebook.has("area") else (),
+        "order": [each.key for each in rulebook.requirements],
         "requirements": [_requirement(each) for each in asked(rulebook)],
+        "trip": [_requirement(each) for each in rulebook.requirements if each.of_trip],
         "steps": [
             {
                 "slug": step.slug,
@@ -214,4 +234,5 @@ def reading_rules() -> dict[str, Any]:
         "in_part": IN_PART,
         "vessel": VESSEL,
         "custom_marks": {SHEET_MARKS[outcome]: text for outcome, text in CUSTOM_MARKS.items()},
+        "trip": trip_data.rules(),
     } | units.reading_rules()

@@ -20,6 +20,8 @@ def called(question: Question) -> str:
 
 def _bearing(finding: Finding, sheet: OnSheet) -> list[frozenset[str]]:
     """Return the names on which ``finding`` rests, by place: one place does for what is outside."""
+    if finding.requirement.of_trip:
+        return [sheet.names]
     vessel = sheet.turns_on.name if sheet.turns_on and finding.requirement.by_vessel else ""
     if finding.measured is None and sheet.absent:
         return [frozenset({sheet.absent.name})]

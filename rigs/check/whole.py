@@ -1,16 +1,23 @@
 """A whole sheet judged: by the rule set for the gear, and by that of the fishery with it."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from rigs.rules.judge import Finding, Verdict
+from rigs.requirements.trip import trip_of
+from rigs.rules import placed
+from rigs.rules import rulebook as rulebooks
+from rigs.rules.judge import Finding, Verdict, judge
 from rigs.rules.outcomes import FAIL, NOT_MEASURED, PASS
-from rigs.rules.rulebook import FISHERY, Rulebook
+from rigs.rules.rulebook import FISHERY, Rulebook, RulebookError
+from rigs.words.keyboard import plain
+from rigs.words.positions import PositionError, parse_position
+from rigs.words.say import gettext as _
+from rigs.words.trip import Position
 
 from .sheet import Answers, Tally, tally_of
 from .sheet import judged as judged_by_one
-from .steps import AskedAlike, as_asked
+from .steps import each_asked, goes_with
 
 
 class Whole(NamedTuple):
@@ -21,6 +28,11 @@ class Whole(NamedTuple):
     """
 
     verdicts: tuple[Verdict, ...]
+
+    @property
+    def rulebooks(self) -> tuple[Rulebook, ...]:
+        """The rule sets, each once."""
+        return tuple(dict.fromkeys(verdict.rulebook for verdict in self.verdicts))
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -71,27 +83,108 @@ class Whole(NamedTuple):
         return tally_of(self.failed, self.passed, self.not_measured, told)
 
 
-def books_of(rulebook: Rulebook | None, fishery: Rulebook | None = None) -> tuple[Rulebook, ...]:
-    """Return the rule sets to check by: the gear's, and the fishery's if it is another."""
-    if rulebook and fishery and rulebook.name == fishery.name:
-        return (rulebook,)
-    return tuple(book for book in (rulebook, fishery) if book)
+def books_of(rulebook: Rulebook, fishery: Rulebook | None = None) -> tuple[Rulebook, ...]:
+    """
+    Return what to check by: the rule set for the gear, then that of the fishery if there is one.
+
+    A rule set that is its own fishery is there twice: once for its gear, once for its trip.
+    """
+    return (rulebook,) if fishery is None else (rulebook, fishery)
+
+
+def books_on(rulebook: str, fishery: str, on: date) -> tuple[Rulebook, ...]:
+    """
+    Return ``books_of`` the rule sets of those names, in force on the date ``on``.
+
+    ``fishery`` is empty for none. Raise RulebookError, with words, where one has no version
+    for that day, and where the fishery is not fished with that gear.
+    """
+    gear = rulebooks.in_force(rulebook, on)
+    if not fishery:
+        return books_of(gear)
+    book = rulebooks.in_force(fishery, on)
+    if gear.name not in goes_with(book):
+        raise RulebookError(
+            _("“{fishery}” is not fished with the gear of “{gear}”. Change one of the two.").format(
+                fishery=book.title, gear=gear.title
+            )
+        )
+    return books_of(gear, book)
+
+
+def every_fishery() -> tuple[Rulebook, ...]:
+    """Return every version of every rule set of a fishery, for a sheet of any day."""
+    books = (book for name in rulebooks.names() for book in rulebooks.versions(name))
+    return tuple(book for book in books if book.has("area"))
+
+
+def fisheries_with(gear: str, on: date) -> tuple[Rulebook, ...]:
+    """Return the fisheries that the rule set ``gear`` goes with, each the nearest to ``on``."""
+    nearest = (rulebooks.nearest(name, on) for name in rulebooks.names())
+    return tuple(book for book in nearest if book.has("area") and gear in goes_with(book))
+
+
+class _Place(NamedTuple):
+    """The position at the head of a sheet, or why it could not be read."""
+
+    position: Position | None
+    problem: str = ""
+
+
+def _place(text: str) -> _Place:
+    if not plain(text).strip():
+        return _Place(None)
+    try:
+        return _Place(parse_position(text))
+    except PositionError as error:
+        return _Place(None, str(error))
+
+
+def _placed(finding: Finding, book: Rulebook, on: date | None, place: _Place) -> Finding:
+    """Return a ``finding`` on waters by where the position surely lies, or why it is not known."""
+    requirement, position = finding.requirement, place.position
+    areas = requirement.limit
+    if requirement.test == "inside" and on:
+        areas = book.open_areas(on)
+    if not areas:
+        return Finding(requirement, FAIL, None, None, ())
+    if position is None:
+        missing = (place.problem,) if place.problem else ()
+        return Finding(requirement, NOT_MEASURED, None, None, (), missing)
+    found = placed.settle(position, areas)
+    return Finding(requirement, placed.outcome(requirement.test, found), found, None, ())
+
+
+def _on_trip(
+    answers: Answers, book: Rulebook, on: date | None, place: _Place
+) -> tuple[Finding, ...]:
+    """Return the findings of ``book`` on the trip that the ``answers`` tell of."""
+    verdict = judge(None, book, on, trip_of(answers, on, place.position))
+    return tuple(
+        _placed(finding, book, on, place)
+        if finding.requirement.measure.dimension == "area"
+        # What a spot of a trip would say is in the sentence.
+        else finding._replace(spots=(), missing=())
+        for finding in verdict.findings
+    )
 
 
 def judged(
-    answers: Answers, books: Iterable[Rulebook], on: date | None = None, position: str = ""
+    answers: Answers, books: Sequence[Rulebook], on: date | None = None, position: str = ""
 ) -> Whole:
     """
     Return the Whole of what was written down, on the date ``on``.
 
-    ``position`` is that of the sheet's head, as typed. Raise ValueError if one of ``books``
-    has no version for that day.
+    ``books`` are as ``books_of`` has them, ``position`` that of the sheet's head, as typed.
+    Raise ValueError if one of them has no version for that day.
     """
-    verdicts: list[Verdict] = []
-    told: set[AskedAlike] = set()
-    for book in books:
+    place = _place(position)
+    verdicts = []
+    for book, requirements in each_asked(books):
         verdict = judged_by_one(answers, book, on)
-        new = tuple(f for f in verdict.findings if as_asked(f.requirement) not in told)
-        told |= {as_asked(finding.requirement) for finding in new}
-        verdicts.append(verdict._replace(findings=new))
+        of_trip = any(each.of_trip for each in requirements)
+        trip = _on_trip(answers, book, on, place) if of_trip else ()
+        found = {finding.requirement: finding for finding in (*verdict.findings, *trip)}
+        findings = tuple(found[each] for each in requirements if each in found)
+        verdicts.append(verdict._replace(findings=findings))
     return Whole(tuple(verdicts))

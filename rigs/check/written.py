@@ -1,6 +1,6 @@
 """What a careful officer would write on a sheet about a given rig."""
 
-from rigs.requirements.questions import COUNT, FLAG, Answer, Question
+from rigs.requirements.questions import COUNT, FLAG, OffGear, Question
 from rigs.words.gear import Rig
 from rigs.words.say import gettext as _
 from rigs.words.units import trimmed
@@ -10,13 +10,13 @@ from .steps import QUESTIONS
 from .tape import length_words
 
 
-def measures(rig: Rig) -> dict[str, Answer]:
+def measures(rig: Rig) -> dict[str, OffGear]:
     """Return the answers, SI by question's name, that ``rig`` gives; what is unknown is out."""
     told = {name: question.of(rig) for name, question in QUESTIONS.items()}
     return {name: value for name, value in told.items() if value is not None}
 
 
-def _text(question: Question, value: Answer) -> str:
+def _text(question: Question, value: OffGear) -> str:
     if question.sort == FLAG:
         return YES if value else NO
     if isinstance(value, tuple):

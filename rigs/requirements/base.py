@@ -97,7 +97,7 @@ class Measure:
     # Asked on a check sheet ------------------------------------------------------
 
     sheet: ClassVar[OnSheet | None] = None
-    """How it is read off an officer's answers, and what is asked for it; none of a Trip."""
+    """How it is read off an officer's answers, and what is asked for it."""
 
     # Made for an exercise: ``rigs.make`` has the engines, the classes the ways ----
     #
@@ -163,7 +163,7 @@ class Measure:
 
     @property
     def asked(self) -> OnSheet:
-        """Its ``sheet``; raise TypeError for what is read of a Trip, which no sheet asks."""
+        """Its ``sheet``; raise TypeError if it has none."""
         if self.sheet is None:
             raise TypeError(_("“{key}” is on no sheet.").format(key=self.key))
         return self.sheet

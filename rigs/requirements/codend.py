@@ -43,6 +43,22 @@ def _how_to_gauge() -> str:
 _VESSEL = ((11, 20), (5, 10), (1, 4))  # feet from the length at which the rule changes, by level
 
 
+MESH = Question(
+    "mesh",
+    gettext_lazy("Mesh opening, average of {SERIES} in a row").format(SERIES=mesh.SERIES),
+    ROW,
+    "in",
+    "mesh",
+    help=gettext_lazy(
+        "Enter {SERIES} readings with commas between, or their average alone."
+    ).format(SERIES=mesh.SERIES),
+    how=_how_to_gauge(),
+    of=lambda rig: None if rig.codend is None else rig.codend.mesh,
+    stop="codend",
+    place=20,
+)
+
+
 class MeshSize(Measure):
     """How wide the meshes open, the average of a row."""
 
@@ -57,23 +73,7 @@ class MeshSize(Measure):
     def read(self, rig: Rig) -> Readings | None:
         return None if rig.codend is None else ([rig.codend.mesh], ("codend",))
 
-    sheet = one(
-        "codend",
-        Question(
-            "mesh",
-            gettext_lazy("Mesh opening, average of {SERIES} in a row").format(SERIES=mesh.SERIES),
-            ROW,
-            "in",
-            "mesh",
-            help=gettext_lazy(
-                "Enter {SERIES} readings with commas between, or their average alone."
-            ).format(SERIES=mesh.SERIES),
-            how=_how_to_gauge(),
-            of=lambda rig: None if rig.codend is None else rig.codend.mesh,
-            stop="codend",
-            place=20,
-        ),
-    )
+    sheet = one("codend", MESH)
 
     def put(self, making: Making) -> Rig:
         codend = replace(there(making.rig.codend), mesh=making.reading())

@@ -40,7 +40,7 @@ from .questions import (
     LENGTH,
     MOST,
     RIGHT_THERE,
-    Answer,
+    OffGear,
     OnSheet,
     Question,
     Total,
@@ -260,7 +260,7 @@ def _gaps(rig: Rig, side: str) -> list[tuple[float, bool]]:
     return [(gap, spot[3]) for gap, spot in zip(values, spots, strict=True) if spot[0] == side]
 
 
-def _inward(gaps: list[tuple[float, bool]]) -> Answer | None:
+def _inward(gaps: list[tuple[float, bool]]) -> OffGear | None:
     """Return the gaps of a wing from its end in, without the stretch to the wing end."""
     inner = tuple(gap for gap, is_last in reversed(gaps) if not is_last)
     return inner if len(inner) > 1 else next(iter(inner), 0.0) if gaps else None

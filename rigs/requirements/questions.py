@@ -19,14 +19,24 @@ from rigs.words.say import gettext_lazy
 
 from .readings import NOTHING, Between, Readings
 
-Answer = bool | float | tuple[float, ...]
+OffGear = bool | float | tuple[float, ...]
 """Yes or no, or what was measured: SI, or a count; several lengths if each was listed."""
+
+Answer = OffGear | str | list[str]
+"""What is read off gear, or of a trip a day in ISO text, or names."""
 
 FLAG = "flag"
 LENGTH = "length"
 COUNT = "count"
 ROW = "row"
 """Lengths measured one after another in a row, of which the average counts."""
+MASS = "mass"
+DAY = "day"
+NAMES = "names"
+"""Kinds of animal by whatever names, or that there are none."""
+
+NO_NAMES = "none"
+"""What is written where there is nothing to name."""
 
 MOST, LEAST = "most", "least"
 """Which of several lengths of one entry counts."""
@@ -85,11 +95,15 @@ _KEYS = {
     "in": ("ft", "in", "1/4", "1/2", "3/4"),
     "mm": ("mm", "in", "/"),
     "meshes": ("bars",),
+    "lb": ("lb", "kg"),
 }
 
 _ROW_KEYS = ("1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "mm", ",")
 
 _LAST = 100
+
+TRIP = "trip"
+"""The stop for what is not read off gear."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +113,8 @@ class Question:
 
     ``of`` is the answer that a Rig gives, None if it is not known; ``stop`` is where on the
     walk along the gear it is asked, one of STOPS, and ``place`` how early there: the lowest
-    first. ``sort`` is FLAG (yes or no), LENGTH, COUNT or ROW; ``bare`` the unit of a number
-    written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
+    first. ``sort`` is FLAG (yes or no), LENGTH, COUNT, ROW, MASS, DAY or NAMES; ``bare`` the unit
+    of a number written without one; ``usual`` the sort of part it measures, as ``guards`` knows it;
     ``picks`` what is often written, for one tap; ``chain`` the question whose answer names
     the chain, where a length may be counted in links; ``how`` how it is to be looked at,
     for who asks; ``several`` which of several lengths in one entry counts, MOST or LEAST,
@@ -119,7 +133,7 @@ class Question:
     how: str = ""
     several: str = ""
     part_of: str = ""
-    of: Callable[[Rig], Answer | None] = lambda rig: None
+    of: Callable[[Rig], OffGear | None] = lambda rig: None
     stop: str = ""
     place: int = _LAST
 
@@ -134,7 +148,8 @@ class Question:
     @property
     def longest(self) -> int:
         """The most letters that an answer may have."""
-        return _ROW_ENTRY if self.sort == ROW or self.several else _ENTRY
+        is_long = self.sort in (ROW, NAMES) or self.several
+        return _ROW_ENTRY if is_long else _ENTRY
 
     @property
     def tools(self) -> tuple[str, ...]:
@@ -179,9 +194,10 @@ STOPS: Mapping[str, str] = dict(
         ("headrope", gettext_lazy("Headrope and floats")),
         ("codend", gettext_lazy("Codend")),
         ("grate", gettext_lazy("Grate")),
+        (TRIP, gettext_lazy("Papers, place and catch")),
     )
 )
-"""The walk from the port wing end over the center to the starboard one, by slug."""
+"""The walk from the port wing end over the center to the starboard one, then the trip, by slug."""
 
 
 Sided = Mapping[str, Question]
@@ -199,7 +215,7 @@ def each_side(ask: Callable[[str], Question]) -> Sided:
 def _worst(question: Question, answer: Answer | None) -> bool | float | None:
     """Return what counts of an answer that may list several."""
     if not isinstance(answer, tuple):
-        return answer
+        return answer if isinstance(answer, (int, float)) else None
     return min(answer) if question.several == LEAST else max(answer)
 
 
@@ -248,7 +264,7 @@ class Total(NamedTuple):
             return not told[0] if self.denied else told[0]
         least = most = 0.0
         for (factor, __), each in zip(self.terms, told, strict=True):
-            if each is not None:
+            if isinstance(each, (int, float)):
                 least += factor * each
                 most += factor * each
             elif factor > 0:
@@ -266,18 +282,21 @@ class OnSheet(NamedTuple):
     What is read off a sheet for one requirement.
 
     If the answer to ``absent`` is no, there is nothing there to measure. Which of several
-    limits binds turns on the answer to ``turns_on``.
+    limits binds turns on the answer to ``turns_on``. What is read off a trip made of the
+    answers has no totals, but ``asks`` for what that trip is made of.
     """
 
     totals: tuple[Total, ...]
     absent: Question | None = None
     turns_on: Question | None = None
+    asks: tuple[Question, ...] = ()
 
     @property
     def questions(self) -> tuple[Question, ...]:
         """All the questions that bear on it."""
         asked = [question for total in self.totals for __, question in total.terms]
-        return (*asked, *(each for each in (self.absent, self.turns_on) if each))
+        more = (each for each in (self.absent, self.turns_on) if each)
+        return (*asked, *more, *self.asks)
 
     @property
     def names(self) -> frozenset[str]:

@@ -21,7 +21,7 @@ from rigs.words.say import gettext_lazy
 from rigs.words.trip import Trip
 from rigs.words.units import ROUNDING
 
-from . import trip_wording, wording
+from . import trip_sheet, trip_wording, wording
 from .areas import Area
 from .outcomes import FAIL, NOT_MEASURED, PASS
 from .rulebook import FISHERY, Requirement, Rulebook, date_text
@@ -122,11 +122,13 @@ class Finding(NamedTuple):
     @property
     def sheet_mark(self) -> str:
         """How it came out, for an officer's sheet: ``inside``, ``outside``, and so on."""
-        return wording.sheet_mark(self)
+        return trip_sheet.mark(self) if self.requirement.of_trip else wording.sheet_mark(self)
 
     @property
     def sheet_sentence(self) -> str:
         """What was measured against what the clause says, for an officer's sheet."""
+        if self.requirement.of_trip:
+            return trip_sheet.sentence(self)
         return wording.sheet_sentence(self)
 
     @property

@@ -12,6 +12,9 @@ MARKS = {PASS: "met", FAIL: "broken", NOT_MEASURED: NOT_MEASURED}
 SHEET_MARKS = {PASS: "inside", FAIL: "outside", NOT_MEASURED: NOT_MEASURED}
 """On an officer's check sheet: what was measured against a clause, never a conclusion of law."""
 
+CANNOT_TELL = gettext_lazy("cannot tell")
+"""On an officer's sheet, of what was told but does not settle it: it counts as not measured."""
+
 CUSTOM_MARKS = {
     PASS: gettext_lazy("as is the custom"),
     FAIL: gettext_lazy("not as is the custom"),

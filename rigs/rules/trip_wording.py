@@ -45,7 +45,7 @@ def mark(finding: Finding) -> str:
     return NOT_CLEAR if entered else NOT_ENTERED
 
 
-def _listed(words: Iterable[str], last: str = "and") -> str:
+def listed(words: Iterable[str], last: str = "and") -> str:
     """Return ``words`` as a list in a sentence: ``a, b and c``."""
     words = list(words)
     return f" {last} ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
@@ -76,9 +76,9 @@ def _inside(finding: Finding) -> str:
 
 
 def _outside(finding: Finding) -> str:
-    titles = _listed(area.title for area in finding.requirement.limit)
+    titles = listed(area.title for area in finding.requirement.limit)
     if finding.outcome == FAIL:
-        return _("The position lies inside {listed}.").format(listed=_listed(finding.spots))
+        return _("The position lies inside {listed}.").format(listed=listed(finding.spots))
     if finding.measured is None:
         return _("No position was entered. It must lie outside {titles}.").format(titles=titles)
     if finding.outcome == NOT_MEASURED:
@@ -92,8 +92,9 @@ def _area(finding: Finding) -> str:
     return (_outside if finding.requirement.test == "outside" else _inside)(finding)
 
 
-def _quoted(names: Iterable[str]) -> str:
-    return _listed(f"“{name}”" for name in names)
+def quoted(names: Iterable[str]) -> str:
+    """Return ``names`` as a list in a sentence, each in quotes."""
+    return listed(f"“{name}”" for name in names)
 
 
 def _names(finding: Finding) -> str:
@@ -107,20 +108,20 @@ def _names(finding: Finding) -> str:
         )
     found = species.sort_out(finding.measured, allowed)
     told = (
-        [_("Not on the list: {quoted}.").format(quoted=_quoted(found.unlisted))]
+        [_("Not on the list: {quoted}.").format(quoted=quoted(found.unlisted))]
         if found.unlisted
         else []
     )
     told += [
         _("“{name}” can be {listed}. Which one is it?").format(
-            name=name, listed=_listed(sorted(species.kinds(name)), "or")
+            name=name, listed=listed(sorted(species.kinds(name)), "or")
         )
         for name in found.unclear
     ]
     if found.unknown:
         told.append(
             _("We do not know {quoted}. Check the spelling, or use another name.").format(
-                quoted=_quoted(found.unknown)
+                quoted=quoted(found.unknown)
             )
         )
     if not told:
@@ -148,25 +149,26 @@ def _mass_by_mesh(finding: Finding) -> str:
         )
     rows = by_mesh.possible(table, load)
     weight = _weight(finding, by_mesh.pounds(max(row.most for row in rows)))
-    at_most = _at_most(table, rows)
+    most = at_most(table, rows)
     if finding.outcome == NOT_MEASURED:
         told = _("{weight} is kept. Enter the smallest mesh on board: at most {at_most}.").format(
-            weight=weight, at_most=at_most
+            weight=weight, at_most=most
         )
     elif len({(row.most, row.where) for row in rows}) == 1:
         comma = "," if rows[0].where else ""
         told = _("{weight} is kept; at most {at_most}{comma} is allowed.").format(
-            weight=weight, at_most=at_most, comma=comma
+            weight=weight, at_most=most, comma=comma
         )
     else:
         sort = "more" if finding.outcome == FAIL else _("no more")
         told = _(
             "{weight} is kept, {sort} than is allowed with any mesh it can be: at most {at_most}."
-        ).format(weight=weight, sort=sort, at_most=at_most)
+        ).format(weight=weight, sort=sort, at_most=most)
     return f"{told[0].upper()}{told[1:]}"
 
 
-def _at_most(table: by_mesh.Table, rows: by_mesh.Table) -> str:
+def at_most(table: by_mesh.Table, rows: by_mesh.Table) -> str:
+    """Return in words how much the ``rows`` of ``table`` allow."""
     if len({(row.most, row.where) for row in table}) == 1:
         return by_mesh.table_text(table)
     return "; ".join(by_mesh.row_text(table, row) for row in rows)

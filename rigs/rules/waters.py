@@ -13,7 +13,7 @@ Shapely brings NumPy with it, and few rules speak of an area: it is imported whe
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigs.words.bearing import NAUTICAL_MILE, Run, degree_lengths, run
+from rigs.words.bearing import NAUTICAL_MILE, Run, degree_lengths, earth, run
 from rigs.words.trip import Position
 
 from .areas import Area
@@ -125,6 +125,11 @@ def nearest_on(side: Side, position: Position) -> Position:
         share = (px * dx + py * dy) / (dx * dx + dy * dy)
         nearest = between(side.start, side.end, min(max(share, 0.0), 1.0))
     return nearest
+
+
+def script_rules() -> dict[str, float]:
+    """Return what a script needs to find a Standing as ``standing`` does."""
+    return earth() | {"doubt": DOUBT, "rounding": _ROUNDING, "nautical_mile": NAUTICAL_MILE}
 
 
 def standing(position: Position, area: Area) -> Standing:

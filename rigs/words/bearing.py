@@ -56,6 +56,11 @@ def degree_lengths(latitude: float) -> tuple[float, float]:
     return radians(along), radians(across) * cos(radians(latitude))
 
 
+def earth() -> dict[str, float]:
+    """Return the ellipsoid for a script: its semi-major axis and its eccentricity squared."""
+    return {"axis": _AXIS, "eccentricity": _ECCENTRICITY}
+
+
 def run(start: Position, end: Position) -> Run:
     """Return the Run from the Position ``start`` to the Position ``end``."""
     to_north, to_east = degree_lengths((start.latitude + end.latitude) / 2)

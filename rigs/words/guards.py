@@ -9,13 +9,16 @@ from typing import NamedTuple
 
 from .say import gettext as _
 from .say import gettext_lazy
-from .units import FATHOM, FOOT, INCH, fathoms, feet_inches, inches
+from .units import FATHOM, FOOT, INCH, POUND, fathoms, feet_inches, inches
 
 LONGEST = 1000 * FOOT
 """Longer than any part of a net."""
 
 MOST_PIECES = 400
 """More droppers, floats or links than any part of a net has."""
+
+HEAVIEST = 500_000 * POUND
+"""More than any vessel here keeps, in kilograms."""
 
 MOST_MESHES = 10000
 """More than any codend has."""
@@ -106,6 +109,16 @@ def too_long(metres: float) -> str:
         return ""
     return _("That is over {feet_inches}, longer than any net. Check the unit.").format(
         feet_inches=feet_inches(LONGEST)
+    )
+
+
+def too_heavy(kilograms: float) -> str:
+    """Return why a catch cannot weigh so many ``kilograms``, or nothing if it can."""
+    if kilograms <= HEAVIEST:
+        return ""
+    most = f"{HEAVIEST / POUND:,.0f} lb"
+    return _("That is over {most}, more than any vessel here keeps. Check the unit.").format(
+        most=most
     )
 
 

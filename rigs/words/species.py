@@ -45,6 +45,23 @@ class Sorted(NamedTuple):
     unknown: tuple[str, ...]
 
 
+def split_names(text: str) -> tuple[str, ...]:
+    """
+    Return the names that ``text`` lists, each once, as they are written.
+
+    Commas, semicolons, lines, ``&`` and the word ``and`` part one from the next.
+    """
+    names: list[list[str]] = [[]]
+    for part in re.split(r"[,;&\n]", text):
+        names.append([])
+        for word in part.split():
+            if word.lower() == "and":
+                names.append([])
+            else:
+                names[-1].append(word)
+    return tuple(dict.fromkeys(" ".join(words) for words in names if words))
+
+
 def _plain(name: str) -> str:
     """Return ``name`` without case, hyphens, dots and needless space."""
     return " ".join(re.sub(r"[-‐‑–.]", " ", name).casefold().split())
@@ -95,6 +112,11 @@ def kinds(name: str) -> frozenset[str]:
         if each in known:
             return known[each]
     return frozenset()
+
+
+def every_name() -> dict[str, list[str]]:
+    """Return the kinds, in order, that each name can mean, for a script to sort by."""
+    return {name: sorted(meant) for name, meant in _table().kinds.items()}
 
 
 def of_group(group: str) -> frozenset[str]:

@@ -296,6 +296,16 @@ def length_names() -> dict[str, str]:
     return {name: unit for name, unit in _NAMES.items() if unit in _EXACT}
 
 
+def exact_masses() -> dict[str, tuple[int, int]]:
+    """Return each unit of mass as the two whole numbers whose ratio is its kilograms."""
+    return {name: exact.as_integer_ratio() for name, exact in _MASS.items()}
+
+
+def mass_names() -> dict[str, str]:
+    """Return the unit of mass that each way of writing one stands for."""
+    return {name: unit for name, unit in _NAMES.items() if unit in _MASS}
+
+
 def parse_mass(text: str, bare: str | None = "lb") -> float:
     """Return the mass in kilograms that ``text`` says; raise UnitError if unclear."""
     return _parse(text, _MASS, bare)

@@ -2,10 +2,11 @@
 
 from datetime import date
 
-from rigs.check import log, remarks, sheet, written
+from rigs.check import log, remarks, sheet, whole, written
 from rigs.check.entry import read
 from rigs.check.steps import QUESTIONS
 from rigs.make import faults
+from rigs.requirements import questions
 from rigs.requirements.questions import (
     COUNT,
     FLAG,
@@ -13,9 +14,11 @@ from rigs.requirements.questions import (
     ROW,
     TELLERS,
     TOLD,
+    TRIP,
     WHY_NOT,
 )
 from rigs.rules.outcomes import SHEET_MARKS
+from rigs.words.trip import Position
 from rigs.words.units import INCH, feet_inches, inches
 
 DAY = date(2026, 11, 25)
@@ -81,6 +84,93 @@ ODD = [
 ]
 
 
+NAMES_KEPT = [
+    *("silver hake", "Whiting", "ling", "red hake", "butterfish", "squids", "scup", "porgies"),
+    *("Atlantic  mackerel", "hake", "herring", "alewives", "cod", "monkfish", "spiny-dogfish"),
+    *("golden trout", "lobsters", "none", "nothing", "fish and chips", ","),
+]
+WEIGHTS = [
+    *("0", "400", "2,999 lb", "3000", "3,001", "3,500", "3500.4 lb", "3,501", "1588 kg", "1589 kg"),
+    *("7,500", "7500.2", "3402 kg", "3,403 kg", "7,600 lb", "30,000", "13,608 kg", "30,001 lb"),
+    *("900,000", "12 st", "8 oz", "3 kg 200 g", "½ lb"),
+]
+MESHES = ["2 1/2 in", "6.35 cm", "2 7/16", "3 in", "2 15/16 in", "3 1/2", "76.2 mm", "1/4 in", "oh"]
+DAYS = ["2026-11-20", "2026-11-21", "2026-08-31", "2026-09-01", "2026-12-31", "2027-01-01"]
+DAYS += ["2026-06-30", "2026-07-01", "2026-07-14", "2026-07-15", "2026-11-15", "2026-11-16"]
+DAYS += ["2026-11-30", "2026-12-01", "2027-01-15", "2028-02-29"]
+PLACES_TOLD = ["", " ", "42 14.05", "N42 14.05 N", "7030 4210", "42 77 N 70 10 W", "at sea"]
+ASKED = ["9/1/2026", "11/20/2026", "2/29/2026", "6-30-26", "2026-07-14", "13/1/2026", "yesterday"]
+
+
+def some_place(rng, books):
+    """Return a position as typed: round about the corners and lines of an area, or anywhere."""
+    waters = [r for b in books for r in b.requirements if r.measure.dimension == "area"]
+    corners = rng.choice([area for each in waters for area in each.limit]).corners
+    at = rng.randrange(len(corners))
+    (__, north, east), (__, north2, east2) = corners[at], corners[(at + 1) % len(corners)]
+    share, off = rng.choice([0.0, rng.random(), rng.random()]), rng.choice([0, 0.0005, 0.002, 0.1])
+    where = Position(
+        north + (north2 - north) * share + rng.uniform(-off, off),
+        east + (east2 - east) * share + rng.uniform(-off, off),
+    )
+    return rng.choice(
+        [
+            str(where),
+            f"{where.latitude:.6f}, {where.longitude:.6f}",
+            f"{int(where.latitude)} {where.latitude % 1 * 60:.4f} N "
+            f"{int(-where.longitude)} {-where.longitude % 1 * 60:.4f} W",
+            *(rng.choice(PLACES_TOLD) for __ in range(rng.randrange(2))),
+        ]
+    )
+
+
+def trip_slip(rng, question):
+    """Return an entry about a trip or its netting, round about a limit or odd."""
+    match question.sort:
+        case questions.FLAG:
+            return rng.choice(["yes", "no"])
+        case questions.DAY:
+            return rng.choice(ASKED + DAYS)
+        case questions.NAMES:
+            return rng.choice([", ", "; ", "\n", " and ", " & "]).join(
+                rng.sample(NAMES_KEPT, rng.choice([1, 1, 2, 3]))
+            )
+        case questions.MASS:
+            return rng.choice(WEIGHTS)
+        case questions.COUNT:
+            return rng.choice(["49", "100 bars", "100"])
+    return rng.choice(MESHES)
+
+
+def trip_slips(rng):
+    """Return entries about a trip, round about its limits, with gaps and oddities in it."""
+    typed = {}
+    for name, question in QUESTIONS.items():
+        if question.stop != TRIP and name not in ("mesh", "mesh_count", "vessel_length"):
+            continue
+        if rng.random() < 0.25:
+            continue
+        typed[name] = typed[question.sure] = trip_slip(rng, question)
+    return typed
+
+
+def trip_on_the_site(typed, books, day, position):
+    """Return what the site makes of a trip on a sheet: what is read, found and said."""
+    told = read(typed)
+    found = whole.judged(told.measures, books, date.fromisoformat(day), position)
+    return {
+        **reading(typed),
+        "findings": [
+            [
+                *(f.key, SHEET_MARKS[f.outcome], f.sheet_mark, f.sheet_sentence, f.source),
+                *(list(f.places), list(f.missing_places), f in found.warnings),
+            ]
+            for f in found.findings
+        ],
+        "tally": str(found.tally()),
+    }
+
+
 def near(rng, question, lengths):
     """Return an entry near ``lengths``, to either side of a limit by as little as a tape shows."""
     lengths = lengths if isinstance(lengths, tuple) else (lengths,)
@@ -115,6 +205,8 @@ def slip(rng, question, typed):
     """Return an entry in answer to ``question``, near what was ``typed`` or odd; None if none."""
     if rng.random() < 0.4:
         return None
+    if question.stop == TRIP:
+        return trip_slip(rng, question)
     if question.sort == FLAG:
         return rng.choice(["yes", "no"])
     if question.sort == COUNT:

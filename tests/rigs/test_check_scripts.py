@@ -4,15 +4,27 @@ import json
 import random
 import shutil
 import subprocess
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from rigs.check import sheet
-from rigs.check.steps import QUESTIONS
+from rigs.check import sheet, whole
+from rigs.check.steps import QUESTIONS, judged_by, steps
 from rigs.make import sample
 from rigs.rules import rulebook
-from tests.rigs.slips import DAY, beside, noted_slips, on_the_site, reading, slips
+from tests.rigs.slips import (
+    DAY,
+    DAYS,
+    beside,
+    noted_slips,
+    on_the_site,
+    reading,
+    slips,
+    some_place,
+    trip_on_the_site,
+    trip_slips,
+)
 
 SCRIPTS = Path(__file__).parents[2] / "training" / "static" / "js"
 
@@ -65,6 +77,27 @@ export function run({ rules, book, day, sheets }) {
       tally: tally(findings, beside.told),
     };
   });
+}
+"""
+
+JUDGE_WHOLE = """
+import { tally } from "./check_judge.js";
+import { readAll } from "./check_units.js";
+import { judgeWhole, stepsOf } from "./check_whole.js";
+export function run({ rules, gear, fishery, sheets }) {
+  const books = { gear, fishery };
+  const judged = sheets.map(([typed, day, position]) => {
+    const told = readAll(typed, rules);
+    const findings = judgeWhole(told.measures, books, { day, position }, rules);
+    return {
+      ...told,
+      findings: findings.map((f) =>
+        [f.key, f.mark, f.mark_text, f.words, f.source, f.places, f.missing, f.is_warning ?? false],
+      ),
+      tally: tally(findings),
+    };
+  });
+  return { judged, steps: stepsOf(books, rules) };
 }
 """
 
@@ -150,3 +183,36 @@ def test_a_script_says_behind_a_finding_what_the_site_says(run, name):
     said = " ".join(words for each in told for words in each["remarks"])
     for words in ("Said, not", "Why not", "different sides", "Answers to", "Measure both"):
         assert words in said
+
+
+PAIRS = [(gear, book.name) for book in whole.every_fishery() for gear in sheet.goes_with(book)]
+
+
+@pytest.mark.parametrize(("gear", "fishery"), PAIRS)
+def test_a_script_finds_of_a_trip_what_the_site_finds(run, gear, fishery):
+    books = whole.books_of(rulebook.load(gear), rulebook.load(fishery))
+    rng = random.Random(f"{gear} {fishery}")
+    days = [day for day in DAYS if all(b.holds_on(date.fromisoformat(day)) for b in books)]
+    sheets = [(trip_slips(rng), rng.choice(days), some_place(rng, books)) for _ in range(300)]
+    told = run(
+        JUDGE_WHOLE,
+        rules=sheet.reading_rules(),
+        gear=sheet.for_the_phone(books[0]),
+        fishery=sheet.for_the_phone(books[1]),
+        sheets=sheets,
+    )
+    right = [trip_on_the_site(typed, books, day, position) for typed, day, position in sheets]
+    for each, script, site in zip(sheets, told["judged"], right, strict=True):
+        for one, other in zip(script["findings"], site["findings"], strict=True):
+            assert one == other, each
+        assert script == site, each
+    assert [(s["slug"], s["questions"], s["judges"]) for s in told["steps"]] == [
+        (step.slug, [q.name for q in step.questions], list(judged_by(step, books)))
+        for step in steps(books)
+    ]
+    # The sheets are such that they could show a difference.
+    seen = [finding for each in right for finding in each["findings"]]
+    for key in {each.key for each in books[1].requirements if each.of_trip}:
+        marks = {finding[1] for finding in seen if finding[0] == key}
+        assert marks >= {"inside", "outside"}, key
+    assert {f[2] for f in seen if f[0] == "area"} >= {"inside", "outside", "cannot tell"}

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from rigs.check import sheet, whole
+from rigs.check import sheet, steps, whole
 from rigs.rules import rulebook
 
 IN_SEASON = date(2026, 10, 1)
@@ -21,9 +21,16 @@ class TestOneRuleSet:
         assert found.tally() == sheet.tally(sheet.judged(answers, gear, IN_SEASON))
         assert found.legal is None
 
-    def test_a_rule_set_that_is_its_own_fishery_is_there_once(self):
+    def test_one_that_is_its_own_fishery_is_asked_for_gear_and_for_trip(self):
         grate = book("grate")
-        assert whole.books_of(grate, grate) == (grate,)
+        alone = {each.key for each in steps.asked(whole.books_of(grate))}
+        both = {each.key for each in steps.asked(whole.books_of(grate, grate))}
+        assert both - alone == {
+            *("season", "area", "kept_species", "hake_weight", "bycatch_share"),
+            *("red_hake_by_mesh", "hake_by_mesh"),
+        }
+        found = whole.judged({}, whole.books_of(grate, grate), IN_SEASON)
+        assert found.rulebooks == (grate,)
 
 
 class TestTwoRuleSets:

@@ -1,7 +1,5 @@
 """The question: may this vessel fish here, on this day, with this gear?"""
 
-import re
-
 from django import forms
 from django.utils import timezone
 from django.utils.formats import date_format
@@ -28,9 +26,6 @@ from training.people import sight
 
 ANY = ""
 NOTHING, AS_NAMED = "nothing", "named"
-
-_BETWEEN_NAMES = re.compile(r"[,;&]|\band\b", re.IGNORECASE)
-"""What parts one kind of fish from the next where a person lists them."""
 
 
 class PositionField(DeckField):
@@ -293,6 +288,6 @@ class TripForm(forms.Form):
     @staticmethod
     def _kept(cleaned):
         """Return what is kept by the ``cleaned`` entries, None if that was not entered."""
-        besides = [name.strip() for name in _BETWEEN_NAMES.split(cleaned.get("kept_besides", ""))]
-        kept = (*cleaned.get("kept", ()), *filter(None, besides))
+        besides = species.split_names(cleaned.get("kept_besides", ""))
+        kept = (*cleaned.get("kept", ()), *besides)
         return kept if kept or cleaned.get("catch") == NOTHING else None

@@ -125,7 +125,8 @@ const COMPARE = {
   },
 };
 
-function holdsOn({ from, to }, day) {
+/** Return whether a rule set or a requirement holds on `day`, ISO text. */
+export function holdsOn({ from, to }, day) {
   return (!from || from <= day) && (!to || day <= to);
 }
 
@@ -303,12 +304,12 @@ export function judge(measures, book, day, rules) {
 }
 
 /**
- * Return how many findings have each mark, in words; what is done by custom is not counted.
+ * Return how many findings have each mark, in words; customs and warning signs are not counted.
  *
  * `told` are the names of the questions that were told, not measured.
  */
 export function tally(findings, told = new Set()) {
-  const counted = findings.filter((each) => !each.by_custom);
+  const counted = findings.filter((each) => !each.by_custom && !each.is_warning);
   const count = (mark) => counted.filter((each) => each.mark === mark).length;
   const tallied = `${count(OUTSIDE)} outside, ${count(INSIDE)} inside, ${count(NOT_MEASURED)} not measured`;
   const said = counted.filter((each) => toldOf(each, told).size).length;

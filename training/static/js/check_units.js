@@ -6,8 +6,9 @@
  * with the page, as `rules`; no limit is known here.
  */
 
+import { mayBe, splitNames } from "./check_names.js";
 import { plainDigits } from "./digits.js";
-import { _ } from "./say.js";
+import { _, ngettext } from "./say.js";
 
 const PIECE =
   /[ \n]*(?:(\d+)(?:[ \n]+|-)(\d+)[ \n]*\/[ \n]*(\d+)|(\d+)[ \n]*\/[ \n]*(\d+)|([1-9]\d{0,2}(?:,\d{3})+(?!\d|,\d)(?:\.\d*)?)|(\d+,\d+(?![\d.]|,\d))|(\d+(?:\.\d*)?|\.\d+))(?:[ \n]*(m\/s|"|'|[A-Za-z]+\.?)(?:[ \n]*,|-(?=[\d.]))?|[ \n]*,(?=[ \n]*$))?[ \n]*/y;
@@ -18,7 +19,12 @@ const COUNT = /^[ \n]*(\d{1,3}(?:,\d{3})+|\d{1,6})[ \n]*(mesh(?:es)?|bars?)?[ \n
 const ONE_OR_TWO = /^[ \n]*\d+,\d+[^\d,]*$/;
 const FEET_COMMA_INCHES =
   /(?<!')('|\bfeet|\bfoot|\bft\.?|(?<=\d)ft\.?)\s*,\s*\d[\d\s./-]*(in(s|ch|ches)?\.?|"|'')?\s*(?=[,;\n]|$)/i;
+const TYPED_DAY = /^(\d{1,2})[/-](\d{1,2})[/-](20\d\d|\d\d)$/;
+const ISO_DAY = /^(20\d\d)-(\d{1,2})-(\d{1,2})$/;
 const UNIT_AT_END = /^[^A-Za-z"']*([A-Za-z]+\.?|["'])$/;
+
+/** Sorts of answers that come to nothing else than what was typed. */
+const AS_TYPED = ["flag", "mass", "day", "names"];
 
 /** An entry that could not be read; its message is meant for the writer. */
 export class EntryError extends Error {}
@@ -49,7 +55,7 @@ function toNumber([over, under]) {
 
 // Text as keyboards of many kinds write it, made plain
 
-function plain(text, { signs }) {
+export function plain(text, { signs }) {
   const told = [...text].map((sign) => signs[sign] ?? sign).join("");
   return plainDigits(told).replace(/[^\S\n]|[\x1c-\x1f\x85]/g, " ");
 }
@@ -133,7 +139,7 @@ function readLength(text, bare, rules) {
   if (!entry) throw new EntryError(_("Nothing was entered. %(hint)s", { hint }));
   if ([...entry].length > rules.longest_entry) throw new EntryError(_("That entry is too long to read. %(hint)s", { hint }));
   if (entry.startsWith("-")) throw new EntryError(_("“%(said)s” is below zero. %(hint)s", { said, hint }));
-  const usual = LONE_FRACTION.test(entry) ? "in" : bare;
+  const usual = "in" in rules.units && LONE_FRACTION.test(entry) ? "in" : bare;
   if (usual === "ft") entry = inFeet(entry, said, hint, rules);
   return sum(pieces(entry, said, hint, rules), said, usual, hint, rules);
 }
@@ -143,6 +149,47 @@ function chainSize(text, rules) {
   const sizes = new Set(entriesIn(text, rules).map((entry) => readLength(entry, "in", rules)));
   if (sizes.size > 1) throw new EntryError(_("More than one size of chain is written down. Write 34 links of 3/8 in."));
   return [...sizes][0] ?? null;
+}
+
+/** Return kilograms, with a lone number in the unit `bare`. */
+function readMass(text, bare, rules) {
+  const { masses: units, mass_names: names, heaviest } = rules.trip;
+  const kilograms = readLength(text, bare, { ...rules, units, unit_names: names });
+  if (kilograms > heaviest) {
+    const most = say(heaviest, "lb", rules);
+    throw new EntryError(_("That is over %(most)s, more than any vessel here keeps. Check the unit.", { most }));
+  }
+  return kilograms;
+}
+
+/** Return a day as ISO text. */
+function readDay(text, rules) {
+  const told = trim(plain(text, rules));
+  const example = "9/1/2026";
+  const [typed, iso] = [TYPED_DAY.exec(told), ISO_DAY.exec(told)];
+  if (!typed && !iso) {
+    throw new EntryError(_("“%(told)s” was not understood. Write month, day and year, like %(example)s.", { told, example }));
+  }
+  const [month, day, year] = (typed ? typed.slice(1) : [iso[2], iso[3], iso[1]]).map(Number);
+  const date = new Date(Date.UTC(year < 2000 ? year + 2000 : year, month - 1, day));
+  if (date.getUTCMonth() !== month - 1 || date.getUTCDate() !== day) {
+    throw new EntryError(_("There is no day “%(told)s”. Write month, day and year, like %(example)s.", { told, example }));
+  }
+  return date.toISOString().slice(0, 10);
+}
+
+/** Return the names that are listed; none if it says that there are none. */
+function readNames(text, rules) {
+  const told = plain(text, rules);
+  const names = splitNames(told);
+  if (!names.length) {
+    throw new EntryError(_("“%(told)s” names nothing. Write it like silver hake, red hake.", { told: trim(told) }));
+  }
+  const nothing = names.filter((name) => ["none", "nothing"].includes(name.toLowerCase()));
+  if (nothing.length && names.length > nothing.length) {
+    throw new EntryError(_("That says “%(nothing)s” and names some. Take one of the two out.", { nothing: nothing[0] }));
+  }
+  return nothing.length ? [] : names;
 }
 
 function readLinks(number, size, rules) {
@@ -251,6 +298,9 @@ export function inAll(lengths) {
 function readOne(question, text, typed, rules) {
   if (question.sort === "flag") return { value: readFlag(text, rules) };
   if (question.sort === "count") return { value: readCount(text, rules) };
+  if (question.sort === "mass") return { value: readMass(text, question.bare, rules) };
+  if (question.sort === "day") return { value: readDay(text, rules) };
+  if (question.sort === "names") return { value: readNames(text, rules) };
   if (question.several) {
     const each = believed(question, readSeveral(question, text, typed, rules), text, typed, rules);
     return { value: each.length > 1 ? each : each[0] };
@@ -271,6 +321,14 @@ function readOne(question, text, typed, rules) {
         average: say(value, "in", rules),
       }),
   };
+}
+
+/** Return [name, name, why] of answers that cannot both be right, the later one second. */
+function clashes(measures, { at_odds: weights, share_at_odds: share, kinds }) {
+  const found = weights
+    .filter(({ one, other, group }) => measures[other] && measures[one] && !measures[one].some((name) => mayBe(name, group, kinds)))
+    .map(({ one, other, words }) => [one, other, words]);
+  return measures[share.one] > measures[share.other] ? [...found, [share.one, share.other, share.words]] : found;
 }
 
 /**
@@ -295,6 +353,12 @@ export function readAll(typed, rules) {
       found.unread[name] = error.message;
       if (error instanceof Unlikely) found.unlikely.push(name);
     }
+  }
+  // Nobody can say which of the two is right: neither counts until one is mended.
+  for (const [one, other, why] of clashes(found.measures, rules.trip)) {
+    found.unread[other] = why;
+    delete found.measures[one];
+    delete found.measures[other];
   }
   return found;
 }
@@ -321,7 +385,7 @@ function inWords(question, text, typed, rules) {
   const { value, soFar } = readOne(question, text, typed, rules);
   if (soFar) return soFar;
   const told = trim(plain(text, rules));
-  if (value === undefined || question.sort === "flag") return told;
+  if (value === undefined || AS_TYPED.includes(question.sort)) return told.split(/[ \n]+/).join(" ");
   if (Array.isArray(value)) return listedWords(question, value, rules);
   if (question.sort === "count") {
     return /bar/i.test(told) ? _("%(count)s meshes", { count: trimmed(value, 1) }) : told;
@@ -352,12 +416,13 @@ function rounded(number) {
   return Math.abs(number % 1) === 0.5 && near % 2 ? near - 1 : near;
 }
 
-function trimmed(value, decimals) {
+/** Return a number to so many decimals at most, without zeros at the end. */
+export function trimmed(value, decimals) {
   let text = value.toFixed(decimals);
   const exact = value.toFixed(Math.min(100, decimals + 60));
   const at = exact.length - (Math.min(100, decimals + 60) - decimals);
   if (/^50*$/.test(exact.slice(at))) {
-    const cut = exact.slice(0, at);
+    const cut = exact.slice(0, at).replace(/\.$/, "");
     if (Number(cut.at(-1)) % 2 === 0) text = cut;
   }
   if (text.includes(".")) text = text.replace(/0+$/, "").replace(/\.$/, "");
@@ -378,6 +443,13 @@ function metresIn(unit, rules) {
   return over / under;
 }
 
+function pounds(kilograms, { trip }) {
+  const [over, under] = trip.masses.lb;
+  return `${trimmed(kilograms / (over / under), 0).replace(/\B(?=(\d{3})+$)/g, ",")} lb`;
+}
+
+const days = (count) => ngettext("%(count)s day", "%(count)s days", count);
+
 const PRINTERS = {
   in(metres, rules) {
     const sign = metres < 0 ? "-" : "";
@@ -393,6 +465,11 @@ const PRINTERS = {
   },
   fm: (metres, rules) => `${trimmed(metres / metresIn("fm", rules), 2)} fm`,
   mm: (metres) => `${trimmed(metres * 1000, 1)} mm`,
+  lb: pounds,
+  "lb by mesh": pounds,
+  percent: (share) => _("%(share)s percent", { share: trimmed(share * 100, 2) }),
+  day: days,
+  days,
   meshes: (number) => `${Number(number.toPrecision(6))} mesh${number === 1 ? "" : "es"}`,
 };
 
