@@ -252,7 +252,7 @@ def filled(sheet: Filled) -> bytes:
     tally = sheet.whole.tally(sheet.beside.told)
     found = _("Measured against the clauses: {tally}").format(tally=tally)
     setting.across([Said("", 4), Strip(found)])
-    rules = [_rules(verdict.rulebook) for verdict in sheet.whole.verdicts]
+    rules = [_rules(book) for book in sheet.whole.rulebooks]
     memory = about_memory(sheet.whole.findings)
     setting.across(Said(words, 9) for words in (*rules, memory) if words)
     setting.in_columns(_groups(sheet))
@@ -292,7 +292,7 @@ def _blank_head() -> Iterator[Block]:
         yield Beside(tuple(ToWrite(label) for label in labels))
 
 
-def _stops(books: Iterable[Rulebook]) -> Iterator[Block]:
+def _stops(books: Sequence[Rulebook]) -> Iterator[Block]:
     for step in steps(books):
         yield Heading(step.title)
         for question in step.questions:
@@ -304,7 +304,7 @@ def blank(*books: Rulebook) -> bytes:
     title = _("Check sheet")
     paper = Document(title)
     setting = Setting(paper, f"{title}: {books[0].title}", CAUTIONS)
-    setting.across([Said(title, 18, bold=True), *(Said(_rules(book), 9) for book in books)])
+    setting.across([Said(title, 18, bold=True), *(Said(_rules(book), 9) for book in dict.fromkeys(books))])
     how = _(
         "Write one by one, or of parts that are alike the worst. Leave blank what you did not "
         "measure, and write why beside it. Write “told” beside what somebody told you."

@@ -194,7 +194,7 @@ STOPS: Mapping[str, str] = dict(
         ("headrope", gettext_lazy("Headrope and floats")),
         ("codend", gettext_lazy("Codend")),
         ("grate", gettext_lazy("Grate")),
-        (TRIP, gettext_lazy("Papers, place and catch")),
+        (TRIP, gettext_lazy("Letter, place and catch")),
     )
 )
 """The walk from the port wing end over the center to the starboard one, then the trip, by slug."""

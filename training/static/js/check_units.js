@@ -164,16 +164,16 @@ function readMass(text, bare, rules) {
 
 /** Return a day as ISO text. */
 function readDay(text, rules) {
-  const told = trim(plain(text, rules));
+  const said = trim(plain(text, rules));
   const example = "9/1/2026";
-  const [typed, iso] = [TYPED_DAY.exec(told), ISO_DAY.exec(told)];
+  const [typed, iso] = [TYPED_DAY.exec(said), ISO_DAY.exec(said)];
   if (!typed && !iso) {
-    throw new EntryError(_("“%(told)s” was not understood. Write month, day and year, like %(example)s.", { told, example }));
+    throw new EntryError(_("“%(said)s” was not understood. Write month, day and year, like %(example)s.", { said, example }));
   }
   const [month, day, year] = (typed ? typed.slice(1) : [iso[2], iso[3], iso[1]]).map(Number);
   const date = new Date(Date.UTC(year < 2000 ? year + 2000 : year, month - 1, day));
   if (date.getUTCMonth() !== month - 1 || date.getUTCDate() !== day) {
-    throw new EntryError(_("There is no day “%(told)s”. Write month, day and year, like %(example)s.", { told, example }));
+    throw new EntryError(_("There is no day “%(said)s”. Write month, day and year, like %(example)s.", { said, example }));
   }
   return date.toISOString().slice(0, 10);
 }
@@ -183,7 +183,7 @@ function readNames(text, rules) {
   const told = plain(text, rules);
   const names = splitNames(told);
   if (!names.length) {
-    throw new EntryError(_("“%(told)s” names nothing. Write it like silver hake, red hake.", { told: trim(told) }));
+    throw new EntryError(_("“%(said)s” names nothing. Write it like silver hake, red hake.", { said: trim(told) }));
   }
   const nothing = names.filter((name) => ["none", "nothing"].includes(name.toLowerCase()));
   if (nothing.length && names.length > nothing.length) {
