@@ -323,6 +323,25 @@ def test_tows_are_drawn_in_the_order_they_were_made(user):
     assert days == sorted(days)
 
 
+def test_the_share_of_bottom_animals_is_told_with_its_range_or_that_it_cannot_be(as_user, net):
+    make_tow(net)
+    assert "Too few tows to tell." in log_page(as_user, net)
+    for _ in range(3):
+        make_tow(net, catch_bottom="0")
+    # Mostly clean, which an ordinary interval would take for proof.
+    page = log_page(as_user, net)
+    assert "Too few tows to tell." in page
+    assert "By weight, tow by tow: 0.8 percent, likely between" in page
+    assert "under the standard" not in page.replace("said to be under", "")
+    for _ in range(16):
+        make_tow(net, catch_bottom="1")
+    assert "As far as these tows can show, the share is under" in log_page(as_user, net)
+    for number in range(6):
+        make_tow(net, catch_bottom=str(2000 + number))
+    page = log_page(as_user, net)
+    assert "No single trip breaks a rule by being over it." in page
+
+
 def test_a_height_lies_between_the_bottom_and_the_chain_s_length(user):
     net = make_net(user)
     make_tow(net)

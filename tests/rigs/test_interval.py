@@ -1,13 +1,11 @@
 """Intervals for a share."""
 
-import random
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom, binomtest
 
-from rigs.statistics.interval import clopper_pearson, ratio
+from rigs.statistics.interval import clopper_pearson
 
 
 @given(st.integers(1, 400).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n))))
@@ -43,42 +41,3 @@ def test_nothing_seen_still_leaves_an_upper_bound():
 def test_counts_that_cannot_be_are_refused(hits, trials, confidence):
     with pytest.raises(ValueError, match="[a-z]"):
         clopper_pearson(hits, trials, confidence)
-
-
-def test_ratio_by_hand():
-    """Own arithmetic: shares of 4/100 and 12/100, R = 0.08, deviations -4 and +4."""
-    share, interval = ratio([4, 12], [100, 100])
-    assert share == pytest.approx(0.08)
-    # Standard error sqrt(2/1 * (16 + 16)) / 200 = 0.04; t(0.975, 1) = 12.706.
-    assert interval.low == 0
-    assert interval.high == pytest.approx(0.08 + 12.7062 * 0.04, rel=1e-5)
-
-
-def test_ratio_weighs_tows_by_their_catch():
-    share, _ = ratio([10, 0], [100, 900])
-    assert share == pytest.approx(0.01)
-
-
-@pytest.mark.parametrize(
-    ("parts", "wholes"), [([3], [100]), ([0, 0, 0], [50, 60, 70]), ([5, 0], [100, 0])]
-)
-def test_no_interval_where_tows_cannot_tell(parts, wholes):
-    assert ratio(parts, wholes)[1] is None
-
-
-@pytest.mark.parametrize(("parts", "wholes"), [([1], [0]), ([-1], [5]), ([], []), ([0], [0])])
-def test_weights_that_cannot_be_are_refused(parts, wholes):
-    with pytest.raises(ValueError, match="catch"):
-        ratio(parts, wholes)
-
-
-def test_ratio_covers_the_true_share_about_as_often_as_it_says():
-    """Made-up tows of a known share: of 400 intervals from 12 tows, about 95 in 100 hold it."""
-    rng = random.Random(7)
-    held = 0
-    for _ in range(400):
-        wholes = [rng.uniform(200, 800) for _ in range(12)]
-        parts = [whole * rng.betavariate(4, 76) for whole in wholes]
-        _, interval = ratio(parts, wholes)
-        held += interval.low <= 0.05 <= interval.high
-    assert 0.90 <= held / 400 <= 0.98

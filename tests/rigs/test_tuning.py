@@ -5,9 +5,11 @@ from collections import Counter
 from dataclasses import replace
 from statistics import mean
 
+import numpy as np
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from scipy import stats
 from scipy.optimize import brentq
 
 from rigs import tuning
@@ -19,7 +21,7 @@ from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.physics.tow import BOTTOMS, FRICTION, hang, height_report, line
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
-from rigs.statistics.interval import clopper_pearson, ratio
+from rigs.statistics.interval import clopper_pearson
 from rigs.tuning import (
     CANNOT_TELL,
     CENTRE,
@@ -58,6 +60,7 @@ from rigs.tuning.uplift import (
 )
 from rigs.words.gear import PORT, STARBOARD, Dropper, Headrope
 from rigs.words.units import FOOT, INCH
+from tests.benchmarks import bycatch as benchmark
 from tests.rigs.rig_factory import make_rig
 
 BOOK = rulebook.load("no-sweep", "1")
@@ -143,28 +146,58 @@ def test_the_standard_comes_from_the_rules():
 
 
 def test_weights_get_an_interval_from_the_tows():
+    """By numpy, a second way: the line through nought by matrices, its errors lifted (HC2)."""
     catches = [Catch(900, 30, 70), Catch(500, 25, 20), Catch(700, 10, 40)]
     found = bycatch(catches)
-    share, interval = ratio([30, 25, 10], [1000, 545, 750])
-    assert found.share == share == pytest.approx(65 / 2295)
+    bottom, total = np.array([30, 25, 10]), np.array([1000, 545, 750])
+    weigh = np.diag(1 / total)
+    pull = np.outer(total, total @ weigh) / (total @ weigh @ total)
+    apart = (np.eye(3) - pull) @ bottom
+    lifted = apart / np.sqrt(1 - np.diag(pull))
+    share = bottom.sum() / total.sum()
+    error = np.sqrt((lifted**2).sum()) / bottom.sum()
+    off = np.eye(3) - pull
+    roots = np.linalg.eigvals(off @ np.diag(total) @ off.T @ np.diag(1 / (1 - np.diag(pull)))).real
+    freedom = roots.sum() ** 2 / (roots**2).sum()
+    low = share * np.exp(-stats.t.isf(0.01, freedom) * error)
+    assert found.share == pytest.approx(share)
     (only,) = found.intervals
-    assert only.range == interval
+    # Its upper end would lie beyond the whole catch.
+    assert share * np.exp(stats.t.isf(0.0005, freedom) * error) > 1
+    assert only.range == pytest.approx((low, 1))
     assert not only.exact
     assert "how much the tows differ" in only.basis
 
 
 def test_one_tow_of_weights_has_no_interval():
-    found = bycatch([Catch(990, 10)])
-    assert found.intervals[0].range is None
-    assert found.verdict == "cannot tell"
-    assert "One tow" in found.intervals[0].basis
+    for catches in ([Catch(990, 10)], [Catch(990, 10), Catch(0, 0)]):
+        found = bycatch(catches)
+        assert found.intervals[0].range is None
+        assert found.verdict == "too few tows to tell"
+        assert "One tow" in found.intervals[0].basis
 
 
-def test_no_bottom_animals_at_all_is_no_proof():
-    found = bycatch([Catch(500, 0), Catch(400, 0)])
-    assert found.share == 0
-    assert found.intervals[0].range is None
-    assert found.verdict == "cannot tell"
+def test_one_tow_with_many_clean_baskets_is_still_one_tow():
+    found = bycatch([Catch(1000, 0, 0, 0, 200)])
+    assert found.intervals[1].range.high < 0.05
+    assert found.verdict == "too few tows to tell"
+
+
+def test_a_few_clean_tows_are_no_proof_and_many_are():
+    few = bycatch([Catch(500, 0), Catch(400, 0)])
+    assert few.share == 0
+    assert few.intervals[0].range == pytest.approx((0, 0.5 * (1 - 0.03**0.5)))
+    assert few.verdict == "too few tows to tell"
+    assert "No tow had any" in few.intervals[0].basis
+    # At 5 percent one tow in ten may be half bottom animals: 0.9 to the 33rd is over 3 in 100.
+    assert bycatch([Catch(500, 0)] * 33).verdict == "too few tows to tell"
+    assert bycatch([Catch(500, 0)] * 34).verdict == "under"
+
+
+def test_tows_that_are_all_alike_do_not_tell_how_the_next_may_differ():
+    found = bycatch([Catch(990, 10)] * 20)
+    assert (found.intervals[0].range, found.verdict) == (None, "too few tows to tell")
+    assert "same share" in found.intervals[0].basis
 
 
 def test_counted_baskets_get_the_exact_interval():
@@ -180,7 +213,13 @@ def test_counted_baskets_get_the_exact_interval():
 
 @pytest.mark.parametrize(
     ("bottom", "verdict"),
-    [((10, 12, 11, 9), "under"), ((100, 120, 110, 90), "over"), ((10, 120, 40, 60), "cannot tell")],
+    [
+        ((10, 12, 11, 9), "under"),
+        ((100, 120, 110, 90), "over"),
+        ((10, 120, 40, 60), "too few tows to tell"),
+        # Mostly clean, and one haul as big as the standard for all of them.
+        ((0, 1, 0, 2, 0, 0, 1, 180), "too few tows to tell"),
+    ],
 )
 def test_verdict_needs_the_whole_interval(bottom, verdict):
     found = bycatch([Catch(1000 - each, each) for each in bottom])
@@ -189,10 +228,36 @@ def test_verdict_needs_the_whole_interval(bottom, verdict):
 
 def test_baskets_that_disagree_leave_it_open():
     catches = [Catch(990, 10, 0, 3, 30), Catch(988, 12, 0, 2, 30), Catch(989, 11, 0, 2, 30)]
-    assert bycatch(catches).verdict == "cannot tell"
+    assert bycatch(catches).verdict == "too few tows to tell"
 
 
-@pytest.mark.parametrize("catches", [[Catch(-1, 2)], [], [Catch(0, 0)], [Catch(1, 1, 0, 5, 3)]])
+@pytest.mark.parametrize("tows", [2, 4, 8, 15, 40])
+def test_at_the_standard_it_is_seldom_said_to_be_under_or_over(tows):
+    """A small seeded part of ``python -m tests.benchmarks.bycatch``, patchy catches and all."""
+    rng, count = np.random.default_rng(648), 150
+    said = Counter()
+    for catches in benchmark.CATCHES.values():
+        found = benchmark.verdicts(rng, catches, tows, tuning.standard().limit, count)
+        # 3 in 100, and three times the standard error of so few logs.
+        assert found["under"] <= 10
+        said += found
+    assert said["under"] <= 0.02 * said.total()
+    assert said["over"] <= 0.02 * said.total()
+    assert said.total() == count * len(benchmark.CATCHES)
+
+
+def test_a_clean_net_is_said_to_be_under_once_there_are_tows_enough():
+    rng = np.random.default_rng(648)
+    said = benchmark.verdicts(rng, benchmark.CATCHES["gamma of shape 0.5"], 20, 0.01, 200)
+    assert said["under"] > 150
+    assert (
+        benchmark.verdicts(rng, benchmark.CATCHES["gamma of shape 1"], 12, 0.2, 200)["over"] > 150
+    )
+
+
+@pytest.mark.parametrize(
+    "catches", [[Catch(-1, 2)], [Catch(float("nan"), 2)], [], [Catch(0, 0)], [Catch(1, 1, 0, 5, 3)]]
+)
 def test_catches_that_cannot_be_are_refused(catches):
     with pytest.raises(ValueError, match="[a-z]"):
         bycatch(catches)
