@@ -1,6 +1,6 @@
 """A check sheet on paper: filled in with all its readings, or empty to be filled in by hand."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -304,7 +304,8 @@ def blank(*books: Rulebook) -> bytes:
     title = _("Check sheet")
     paper = Document(title)
     setting = Setting(paper, f"{title}: {books[0].title}", CAUTIONS)
-    setting.across([Said(title, 18, bold=True), *(Said(_rules(book), 9) for book in dict.fromkeys(books))])
+    rules = [Said(_rules(book), 9) for book in dict.fromkeys(books)]
+    setting.across([Said(title, 18, bold=True), *rules])
     how = _(
         "Write one by one, or of parts that are alike the worst. Leave blank what you did not "
         "measure, and write why beside it. Write “told” beside what somebody told you."
