@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from rigs.words.say import gettext as _
+from rigs.words.shares import percent_number
 
 from .graph import (
     EDGE,
@@ -72,7 +73,7 @@ def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
         entries.append((_median_sign, _("by here, half of them")))
     scene = blank(title, description, _BOTTOM + 76 + key_height(entries) + EDGE)
     scene.add(Text(EDGE, 14, "of 100 vessels", "label-strong", anchor=START))
-    side(scene, up, [0, 0.25, 0.5, 0.75, 1], lambda share: f"{share * 100:.0f}")
+    side(scene, up, [0, 0.25, 0.5, 0.75, 1], percent_number)
     _bands(scene, across, up, figure)
     scene.add(Polyline(_steps(across, up, figure), "curve"))
     if median is not None:

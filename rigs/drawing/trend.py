@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from rigs.physics.practice import RuleOfThumb
 from rigs.words.say import gettext as _
+from rigs.words.shares import percent, percent_sign
 from rigs.words.units import feet_inches
 
 from .chart import LEFT, RIGHT, Scale, band_key, frame, key_line
@@ -33,7 +34,9 @@ def trend_view(heights: Sequence[TowFlown], window: RuleOfThumb, limit: float) -
         feet_inches2=feet_inches(last.model, 1),
     )
     if share is not None:
-        words += _(" Bottom animals in the last tow: {share:.1%} of the catch.").format(share=share)
+        words += _(" Bottom animals in the last tow: {share} of the catch.").format(
+            share=percent(share, 1)
+        )
     scene = Scene(WIDTH, _SHARES_BOTTOM + 128, _("Heights and catch, tow by tow"), words)
     scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, scene.height), (0, scene.height)), "paper"))
     gap = (WIDTH - RIGHT - LEFT) / len(heights)
@@ -50,7 +53,7 @@ def trend_view(heights: Sequence[TowFlown], window: RuleOfThumb, limit: float) -
             band_key(window),
             (
                 lambda x, y: [Line(x - 8, y, x + 8, y, "fault")],
-                _("the bycatch standard, {limit:.0%}").format(limit=limit),
+                _("the bycatch standard, {limit}").format(limit=percent_sign(limit)),
             ),
         ),
     )
@@ -92,7 +95,7 @@ def _shares(
         Text(LEFT, _SHARES_TOP - 16, _("Bottom animals in the catch"), "label-strong", anchor=START)
     )
     for tick in (0.0, limit, most):
-        scene.add(Text(LEFT - 6, y(tick), f"{tick:.0%}", anchor=END))
+        scene.add(Text(LEFT - 6, y(tick), percent_sign(tick), anchor=END))
     half = min(8.0, (right - LEFT) / len(xs) * 0.35)
     for x, share in zip(xs, shares, strict=True):
         if share is not None:

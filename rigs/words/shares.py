@@ -28,6 +28,11 @@ def percent_number(share: float, decimals: int = 0) -> str:
     return _("more than {number}").format(number=number) if bound else number
 
 
+def ratio_number(ratio: float) -> str:
+    """Return the ratio of two things, which may pass all, in percent: ``103``, ``less than 1``."""
+    return f"{_half_away(ratio * 100):,}" if ratio > 0.5 else percent_number(ratio)
+
+
 def percent(share: float, decimals: int = 0) -> str:
     """Return a share as in a sentence: ``42 percent``."""
     return _("{number} percent").format(number=percent_number(share, decimals))
@@ -51,7 +56,7 @@ def _rounded(share: float, decimals: int) -> tuple[str, int]:
     # Shares are printed as counts are: no "0.0" for nothing, no "100.0" for all.
     if ticks in (0, whole):
         decimals, ticks = 0, ticks // 10**decimals
-    return f"{ticks / 10**decimals:.{decimals}f}", bound
+    return f"{ticks / 10**decimals:,.{decimals}f}", bound
 
 
 def _half_away(value: float) -> int:

@@ -5,7 +5,14 @@ from fractions import Fraction
 
 import pytest
 
-from rigs.words.shares import chance, percent, percent_number, percent_range, percent_sign
+from rigs.words.shares import (
+    chance,
+    percent,
+    percent_number,
+    percent_range,
+    percent_sign,
+    ratio_number,
+)
 
 
 @pytest.mark.parametrize(
@@ -53,6 +60,17 @@ def test_tenths_are_for_what_is_set_against_a_limit():
     assert percent(0.0004, 1) == "less than 0.1 percent"
     assert percent(0.9996, 1) == "more than 99.9 percent"
     assert (percent(0, 1), percent(1, 1)) == ("0 percent", "100 percent")
+
+
+def test_a_ratio_may_pass_all_and_come_near_it():
+    assert [ratio_number(each) for each in (0, 0.002, 0.625, 0.998, 1.034, 12.5)] == [
+        "0",
+        "less than 1",
+        "63",
+        "100",
+        "103",
+        "1,250",
+    ]
 
 
 def test_ends_of_a_range():

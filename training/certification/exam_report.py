@@ -20,6 +20,7 @@ from rigs.statistics.items import (
     kr20,
     standard_error_of_measurement,
 )
+from training.deck.plain import percent
 
 # Common practice for an exam that certifies: most who take it have been taught.
 TOO_HARD = 0.30
@@ -34,10 +35,6 @@ class Flag:
 
     key: str
     sentence: str
-
-
-def _percent(share):
-    return _("{value:.0f} percent").format(value=share * 100)
 
 
 def flags(answers, difficulty, discrimination, guessed=0):
@@ -66,8 +63,8 @@ def flags(answers, difficulty, discrimination, guessed=0):
         found.append(
             Flag(
                 _("too hard"),
-                _("Too hard: only {value:.0f} percent of its points were earned.").format(
-                    value=difficulty * 100
+                _("Too hard: only {percent} of its points were earned.").format(
+                    percent=percent(difficulty)
                 ),
             )
         )
@@ -78,7 +75,7 @@ def flags(answers, difficulty, discrimination, guessed=0):
                 _(
                     "Nearly all right ({percent}), so it tells few people apart. That can be as "
                     "it should."
-                ).format(percent=_percent(difficulty)),
+                ).format(percent=percent(difficulty)),
             )
         )
     highest = _highest(discrimination, answers)

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from rigs.rules import rulebook
+from training.deck.plain import percent_number
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.exercises.kinds.base import BadAnswer
@@ -316,7 +317,7 @@ def result(exam, found):
         ).format(
             marks=marks,
             out_of=out_of,
-            percent=_percent(marks, out_of),
+            percent=_percent(marks, out_of, exam.pass_percent),
             reach=reach,
             pass_percent=exam.pass_percent,
         )
@@ -325,9 +326,13 @@ def result(exam, found):
     return Result(marks, out_of, enough and not slipped, reasons + told)
 
 
-def _percent(marks, out_of):
-    # Rounded down, so that nobody reads the pass mark where it was missed.
-    return marks * 100 // out_of
+def _percent(marks, out_of, needed):
+    """Return ``marks`` out of ``out_of`` in percent, for beside the percent that is ``needed``."""
+    number = percent_number(marks / out_of)
+    if marks * 100 < needed * out_of and number == str(needed):
+        # Nobody is to read the pass mark where it was missed: tenths, rounded down.
+        return f"{marks * 1000 // out_of / 10:.1f}"
+    return number
 
 
 def _must(exam, found):

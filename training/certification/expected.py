@@ -15,6 +15,7 @@ import numpy as np
 from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
+from training.deck.plain import percent_number
 from training.exercises import hands, kinds
 from training.exercises.hands import people
 from training.exercises.hands.mind import GUESSED_WITHIN, SLIPS, identity
@@ -398,15 +399,15 @@ def in_words(expected, track):
 def assumed():
     """Return sentences on what these figures take for granted."""
     mix = [
-        _("{value:.0f} {value2}").format(
-            value=100 * share,
+        _("{value} {value2}").format(
+            value=percent_number(share),
             value2=_("know them all")
             if each == 100
             else _("know {each} percent").format(each=each),
         )
         for each, share in sorted(people.HONEST.items())
     ]
-    slips = [f"{100 * share:.0f}" for __, share in sorted(SLIPS.reading.items())]
+    slips = [percent_number(share) for __, share in sorted(SLIPS.reading.items())]
     slips = _("{slips} and {slips2}").format(slips=", ".join(slips[:-1]), slips2=slips[-1])
     error = 196 * (0.25 / PEOPLE) ** 0.5
     return [
@@ -437,7 +438,7 @@ def _knowing(percent):
 
 
 def _of_100(share):
-    return f"{100 * share:.0f}" if share > 0.005 else "none"
+    return percent_number(share) if share >= 0.005 else "none"
 
 
 def _about(share, does="pass"):
@@ -454,7 +455,5 @@ def _missed(sort, expected, track):
         return ""
     aim = AIMS[track][sort]
     return (
-        _("The aim is at least {percent:.0f}.")
-        if aim.at_least
-        else _("The aim is at most {percent:.0f}.")
-    ).format(percent=100 * aim.share)
+        _("The aim is at least {percent}.") if aim.at_least else _("The aim is at most {percent}.")
+    ).format(percent=percent_number(aim.share))

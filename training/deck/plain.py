@@ -3,7 +3,14 @@
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
-from rigs.words.shares import chance, percent, percent_number, percent_range, percent_sign
+from rigs.words.shares import (
+    chance,
+    percent,
+    percent_number,
+    percent_range,
+    percent_sign,
+    ratio_number,
+)
 
 __all__ = [
     "MONTH",
@@ -16,6 +23,7 @@ __all__ = [
     "percent_number",
     "percent_range",
     "percent_sign",
+    "ratio_number",
     "verb",
     "without_a_sweep",
 ]

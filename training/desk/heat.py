@@ -4,9 +4,11 @@ import math
 from typing import NamedTuple
 
 from django.db.models import Sum
+from django.utils.translation import gettext as _
 
 from rigs.rules.rulebook import Requirement
 from rigs.statistics.interval import Interval, clopper_pearson
+from training.deck.plain import percent_sign
 from training.deck.suppression import SMALLEST
 from training.people.models import Group
 
@@ -43,7 +45,7 @@ class HeatCell(NamedTuple):
 
     @property
     def percent(self):
-        return round(100 * self.share)
+        return percent_sign(self.share)
 
     @property
     def shade(self):
@@ -68,8 +70,9 @@ class HeatCell(NamedTuple):
 
     @property
     def interval_text(self):
-        low, high = self.interval
-        return f"{low:.0%} to {high:.0%}"
+        return _("{low} to {high}").format(
+            low=percent_sign(self.interval.low), high=percent_sign(self.interval.high)
+        )
 
 
 class RuleHeat(NamedTuple):

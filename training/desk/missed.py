@@ -15,10 +15,6 @@ class MissedRule(NamedTuple):
     missed: int
     asked: int
 
-    @property
-    def percent(self):
-        return round(100 * self.missed / self.asked)
-
 
 def _rule_of(line):
     """Return the key of a line's requirement; one for one side alone has the side behind it."""

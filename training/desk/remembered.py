@@ -19,6 +19,11 @@ class Kept(NamedTuple):
     people: int = 0
 
     @property
+    def share(self):
+        """The share right again, of one that was asked."""
+        return self.right / self.asked
+
+    @property
     def is_fair(self):
         """Whether so many people stand behind it that it tells on none of them."""
         return self.people >= SMALLEST

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from training.deck.plain import percent_sign
 from training.deck.suppression import SMALLEST
 from training.people import sight
 from training.people.models import Group, Role
@@ -36,7 +37,7 @@ def rules(request):
         "lines": heat.lines(groups, shown),
         "with_intervals": request.GET.get("intervals") == "yes",
         "smallest": SMALLEST,
-        "steps": [f"{share:.0%}" for share in heat.SHADES],
+        "steps": [percent_sign(share) for share in heat.SHADES],
         "any_demo": any(group.is_demo for group in shown),
     }
     return render(request, "desk/rules.html", context)

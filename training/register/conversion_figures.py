@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 
 from rigs.drawing.curve import CurveFigure, CurvePoint, curve_view
 from training.deck.figures import Figure
-from training.deck.plain import MONTH, counted, months
+from training.deck.plain import MONTH, counted, months, percent_sign
 from training.deck.suppression import SMALLEST, shown
 
 from .conversion import curve_of, in_months, still_followed
@@ -172,8 +172,8 @@ def yearly(followed):
         [
             (
                 round(point.time),
-                f"{point.happened:.0%}",
-                *(None if end is None else f"{end:.0%}" for end in (point.low, point.high)),
+                percent_sign(point.happened),
+                *(None if end is None else percent_sign(end) for end in (point.low, point.high)),
             )
             for point in drawn
         ],
