@@ -64,8 +64,7 @@ METHOD = (
 
 def percent_words(ratio):
     """Return a ratio as so many percent: whole ones, and never nothing for a little."""
-    # "More than 99" is for parts of a whole, which a ratio is not.
-    return plain.percent_number(ratio) if ratio < 0.99 else f"{int(ratio * 100 + 0.5 + 1e-9):,}"
+    return plain.ratio_number(ratio)
 
 
 def likely(interval):
