@@ -33,11 +33,19 @@ def ready(page):
 
 
 def start(page, vessel="Sanderling"):
-    page.get_by_label("Which rules?").select_option("no-sweep")
-    page.locator("[name=vessel_name]").fill(vessel)
-    page.get_by_label("Harbor").fill("Kettle Harbor")
+    head(page, vessel)
     page.get_by_role("button", name="Start the check").tap()
     expect(page.locator("[data-where]")).to_contain_text("Step 1 of")
+
+
+def head(page, vessel="Sanderling", harbor="Kettle Harbor"):
+    """Fill in what a sheet cannot be started without."""
+    form = page.locator("[data-start]")
+    form.get_by_label("Which rules?").select_option("no-sweep")
+    form.get_by_label("Check which fishery too?").select_option("none")
+    form.locator("[name=vessel_name]").fill(vessel)
+    form.get_by_label("In port").check()
+    form.locator("[name=harbor]").fill(harbor)
 
 
 def saved(page):
@@ -123,8 +131,7 @@ def test_a_lost_reply_makes_no_second_sheet(phone, sign_in, officer):
 def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
     sign_in(phone, officer)
     ready(phone)
-    phone.locator("[name=vessel_name]").fill("Dunlin")
-    phone.get_by_label("Harbor").fill("Eastlight")
+    head(phone, "Dunlin", "Eastlight")
     phone.get_by_role("button", name="Start the check").dblclick()
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     phone.get_by_role("link", name="All on this phone").tap()

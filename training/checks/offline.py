@@ -1,18 +1,20 @@
 """What the check sheet's page is made of, so that it opens without a connection."""
 
+import hashlib
 import json
 import re
 from pathlib import Path
 
 from django.contrib.staticfiles import finders
+from django.template.loader import get_template
 from django.templatetags.static import static
 from django.urls import reverse
-from django.utils.translation import gettext as _
 
 from training.deck.context import needs_words
 
 STYLES = ("css/palette.css", "css/site.css", "css/check.css", "mark.svg")
 SCRIPTS = ("js/check_phone.js", "js/leave.js")  # named on the page; the rest is imported
+TEMPLATES = ("check_phone.html", "check_phone_head.html", "check_question.html")
 WORKER = "js/check_worker.js"
 
 IMPORTED = re.compile(r"""^(?:import|export)\b[^;]*?["']\./(\w+\.js)["'];""", re.MULTILINE)
@@ -46,7 +48,22 @@ def parts():
 
 def worker():
     """Return the script that keeps the page and its parts at hand."""
-    page, made_of = json.dumps(reverse("checks:check_phone")), json.dumps(parts())
-    return _("const PAGE = {page};\nconst PARTS = {made_of};\n{source}").format(
-        page=page, made_of=made_of, source=_source(WORKER)
-    )
+    told = {
+        "PAGE": reverse("checks:check_phone"),
+        "PARTS": parts(),
+        "SIGN_IN": reverse("people:sign_in"),
+    }
+    lines = [f"const {name} = {json.dumps(value)};" for name, value in told.items()]
+    return "\n".join([*lines, _source(WORKER)])
+
+
+def version(rules):
+    """
+    Return what tells one version of the page from another, all it is made of counted.
+
+    ``rules`` is what the page holds for its scripts.
+    """
+    texts = [json.dumps(rules, sort_keys=True)]
+    texts += [get_template(f"checks/{name}").template.source for name in TEMPLATES]
+    texts += [_source(name) for name in (*STYLES, *SCRIPTS, *_imported(SCRIPTS))]
+    return hashlib.sha256("\0".join(texts).encode()).hexdigest()[:12]

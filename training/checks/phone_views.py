@@ -15,7 +15,7 @@ from rigs.check.steps import QUESTIONS, STEPS
 from rigs.rules.wording import FROM_MEMORY
 from training.people import sight
 
-from . import keeping, known, offline, photos
+from . import keeping, known, offline, phone_page, photos
 from .finding import own_sheet
 from .forms import NotesForm, QuestionsForm
 from .head_form import VESSELS, StartForm, every_version
@@ -56,6 +56,7 @@ def check_phone(request):
             "reading": sheets.reading_rules(),
         },
     }
+    context |= phone_page.more(request, context["rules"])
     return render(request, "checks/check_phone.html", context)
 
 

@@ -5,9 +5,12 @@
  * sent under the account it was written under, or not at all.
  */
 
+import { whole } from "./check_content.js";
+import { standings } from "./check_log.js";
+import { today } from "./moments.js";
 import { Outbox } from "./outbox.js";
 import { _ } from "./say.js";
-import { post, Sender, SignedOut, told } from "./sending.js";
+import { NotNow, post, Sender, SignedOut, told } from "./sending.js";
 
 const DEVICE = "check sheet device";
 export const PAGE = "check sheet page"; // as the worker calls its cache
@@ -27,7 +30,7 @@ function device() {
 /** Return a sheet of which the site has nothing yet. */
 export function blank(content) {
   return {
-    content,
+    content: whole(content),
     device: device(),
     number: 1,
     sent: 0,
@@ -37,13 +40,16 @@ export function blank(content) {
     problem: "",
     photosHere: [],
     photosSent: [],
+    posted: [], // how the readings stood that were ever on their way to the site
+    done: [], // the steps that were read to their end
   };
 }
 
 /** Return a sheet as the site holds it. */
 export function asHeld(held) {
+  const sheet = blank(held.content);
   return {
-    ...blank(held.content),
+    ...sheet,
     number: held.revision,
     sent: held.revision,
     seen: held.revision,
@@ -51,6 +57,8 @@ export function asHeld(held) {
     finished: held.finished,
     photosSent: held.photos,
     address: held.address,
+    posted: standings(sheet.content),
+    isFromSite: true,
   };
 }
 
@@ -62,7 +70,7 @@ function photosToSend(sheet) {
 
 /** Return whether the site lacks anything of `sheet`. */
 export function isUnsent(sheet) {
-  return sheet.number > sheet.sent || photosToSend(sheet).length > 0;
+  return Boolean(sheet.thrown) || sheet.number > sheet.sent || photosToSend(sheet).length > 0;
 }
 
 /** Return whether `sheet` was handed in and is with the site, photos and all. */
@@ -70,27 +78,82 @@ export function isDone(sheet) {
   return sheet.finished && !isUnsent(sheet);
 }
 
-/** Have `change(sheet)` write on the sheet `key`, and number the save; return it as it is then. */
-export function writeOn(sheets, key, change) {
+/** Return whether the site found otherwise than this phone, and nobody said that it was seen. */
+export function hasParted(sheet) {
+  return Boolean(sheet.parted) && !sheet.parted.seen;
+}
+
+/** Return whether the site has refused `sheet` as it is now. */
+export function isRefused(sheet) {
+  return sheet.refused === sheet.number && !sheet.thrown;
+}
+
+/** Return whether it is worth while to send `sheet` on the day `day`, ISO text. */
+export function isToSend(sheet, day) {
+  if (!isUnsent(sheet)) return false;
+  return !isRefused(sheet) || Boolean(sheet.again && sheet.again <= day);
+}
+
+/**
+ * Have `change(sheet)` write on the sheet `key`, and number the save, unless it returns false;
+ * return it as it is then.
+ * `saidOf(content)` is what the phone says of it, and by which rules: kept with the save.
+ */
+export function writeOn(sheets, key, change, saidOf = () => null) {
   return sheets.change(key, (sheet) => {
     // What was handed in, or taken in from elsewhere as such, is fixed.
-    if (sheet.handsIn || sheet.finished) return;
-    change(sheet);
+    if (sheet.handsIn || sheet.finished || sheet.thrown) return;
+    sheet.content = whole(sheet.content);
+    sheet.posted ??= [];
+    if (change(sheet) === false) return;
     sheet.number = Math.max(sheet.number, sheet.seen) + 1;
     sheet.changed = Date.now();
     sheet.problem = "";
+    sheet.said = saidOf(sheet.content);
   });
 }
 
-/** Take into `sheet` what the site holds, after the save `number` was sent. */
-export function confirm(sheet, number, held) {
+const COUNTS = ["outside", "within", "not_measured"];
+
+/** Return in words how the site finds otherwise than the phone `said`, "" if it does not. */
+export function partedWords(said, { counts, versions, parted }) {
+  if (parted) return parted;
+  if (!said?.tally || !counts) return "";
+  const site = Object.values(versions ?? {});
+  const ours = [said.rulebook_version, said.fishery_version].filter(Boolean);
+  if (COUNTS.every((name) => said.tally[name] === counts[name]) && ours.every((each) => site.includes(each))) return "";
+  return _(
+    "This phone went by version %(ours)s: %(phoneOutside)s outside, %(phoneUnknown)s not measured. The site goes by version %(site)s: %(siteOutside)s outside, %(siteUnknown)s not measured. What the site says counts.",
+    {
+      ours: ours.join(", "),
+      site: site.join(", "),
+      phoneOutside: said.tally.outside,
+      phoneUnknown: said.tally.not_measured,
+      siteOutside: counts.outside,
+      siteUnknown: counts.not_measured,
+    },
+  );
+}
+
+/** Note on `sheet` that phone and site part; what was seen once is not told again. */
+function part(sheet, words) {
+  if (words && sheet.parted?.words !== words) sheet.parted = { words, seen: false };
+}
+
+/** Take into `sheet` what the site holds, after the save `number` was sent, with what was `said`. */
+export function confirm(sheet, number, held, said = null) {
   sheet.sent = Math.max(sheet.sent, number);
   sheet.seen = Math.max(sheet.seen, held.revision);
   sheet.finished = held.finished;
   sheet.address = held.address;
   sheet.photosSent = held.photos;
   sheet.problem = "";
+  sheet.fields = {};
+  sheet.again = "";
+  sheet.arrived = held.arrived ?? {};
+  if (held.code) sheet.content.code = held.code;
   const isOurs = held.device === sheet.device && held.revision === number;
+  if (isOurs) part(sheet, partedWords(said, held));
   if (isOurs && sheet.handsIn && !held.finished) {
     sheet.handsIn = false;
     sheet.problem = _("Not turned in. Fix the marked answers first.");
@@ -101,10 +164,20 @@ export function confirm(sheet, number, held) {
     sheet.number = Math.max(sheet.number, held.revision + 1);
     return;
   }
-  sheet.content = held.content;
+  sheet.content = whole(held.content);
+  sheet.posted = standings(sheet.content);
   sheet.number = sheet.sent = held.revision;
   sheet.handsIn = held.finished;
   sheet.problem = _("A newer copy from another device is shown. Yours is in the history.");
+}
+
+/** Take into `sheet` that the site refused the save `number`: it is open again, to be mended. */
+export function refuse(sheet, number, { problem = "", fields = {}, again_from: again = "" }) {
+  if (sheet.number !== number) return; // written on since: the next save may be right
+  const isDue = sheet.handsIn && !again;
+  Object.assign(sheet, { refused: number, fields, again, problem });
+  // A sheet that only waits for its day stays as it was turned in.
+  if (isDue) sheet.handsIn = false;
 }
 
 /**
@@ -113,7 +186,7 @@ export function confirm(sheet, number, held) {
  */
 export async function leave(user) {
   const sheets = sheetsOf(user);
-  for (const { key } of await sheets.all()) await sheets.forget(key, (sheet) => !isUnsent(sheet));
+  for (const { key } of await sheets.all()) await sheets.forget(key, (sheet) => !isUnsent(sheet) && !hasParted(sheet));
   await forgetPage();
 }
 
@@ -126,9 +199,9 @@ function token() {
   return document.cookie.match(/(?:^|; )csrftoken=([^;]*)/)?.[1] ?? "";
 }
 
-async function problemOf(response) {
-  const { problem = "" } = await response.json().catch(() => ({}));
-  return problem;
+async function refusalOf(response) {
+  const refusal = await response.json().catch(() => ({}));
+  return { ...refusal, problem: refusal.problem || _("The site answered with an error (%(status)s).", { status: response.status }) };
 }
 
 function envelope(sheet) {
@@ -139,8 +212,13 @@ function envelope(sheet) {
     device: sheet.device,
     number: sheet.number,
     hands_in: sheet.handsIn,
+    said: sheet.said ?? null,
   });
 }
+
+const OTHER_ACCOUNT = 409;
+const NOT_WHOLE = 400;
+const NOT_FOUND = 404; // a site that does not take sheets thrown away, yet
 
 /** Sends the sheets of one person. */
 export class SheetSender {
@@ -161,12 +239,33 @@ export class SheetSender {
     this.sender.soon(pause);
   }
 
+  /** Send each sheet; one that fails does not hold up the others. */
   async sendAll() {
+    const failures = [];
     for (const sheet of await this.sheets.all()) {
-      if (isUnsent(sheet) && sheet.refused !== sheet.number) await this.sendOne(sheet);
+      if (isToSend(sheet, today())) await this.tryOne(sheet, failures);
     }
     this.signedOut = false;
     this.tell();
+    if (failures.length) throw failures[0];
+  }
+
+  /** Do `work`; a failure that is not the account's goes to `failures`. */
+  async attempt(work, failures) {
+    try {
+      await work();
+    } catch (error) {
+      if (error instanceof SignedOut) throw error;
+      // A phone without room for the reply sends again later: the site bears it.
+      failures.push(error instanceof DOMException ? new NotNow() : error);
+    }
+  }
+
+  async tryOne(sheet, failures) {
+    await this.attempt(async () => {
+      if (sheet.thrown) await this.sendThrown(sheet);
+      else await this.sendOne(sheet, failures);
+    }, failures);
   }
 
   failed(error) {
@@ -174,40 +273,68 @@ export class SheetSender {
     this.tell();
   }
 
-  async sendOne(sheet) {
-    const { number } = sheet;
-    const headers = { "X-CSRFToken": token(), "Content-Type": "application/json" };
-    const response = await post(this.addresses.send, envelope(sheet), headers);
-    if (!response.ok) {
-      const problem = _("Not sent. %(problem)s", { problem: await problemOf(response) });
-      await this.sheets.change(sheet.key, (each) => Object.assign(each, { problem, refused: number }));
-      return;
-    }
-    const held = await told(response);
-    const written = await this.sheets.change(sheet.key, (each) => confirm(each, number, held));
-    this.tell();
-    if (written) await this.sendPhotos(written);
+  postJson(address, body) {
+    return post(address, body, { "X-CSRFToken": token(), "Content-Type": "application/json" });
   }
 
-  async sendPhotos(sheet) {
-    const wanted = photosToSend(sheet);
-    for (const { key, blob } of await this.sheets.filesOf(sheet.key)) {
-      if (!wanted.includes(key)) continue;
-      const body = new FormData();
-      body.set("user", sheet.person);
-      body.set("key", key);
-      body.set("photo", blob, "photo.jpg");
-      const address = `${this.addresses.sheets}${sheet.key}/photos/`;
-      const response = await post(address, body, { "X-CSRFToken": token() });
-      const problem = response.ok
-        ? ""
-        : _("A photo was not sent. %(problem)s", { problem: await problemOf(response) });
-      await this.sheets.change(sheet.key, (each) => {
-        if (response.ok) each.photosSent.push(key);
-        else Object.assign(each, { problem, refused: each.number });
-      });
+  async sendOne({ key }, failures) {
+    // What is on its way may arrive, even if no reply comes back.
+    const sheet = await this.sheets.change(key, (each) => {
+      each.content = whole(each.content);
+      each.posted = [...new Set([...(each.posted ?? []), ...standings(each.content)])];
+    });
+    if (!sheet) return;
+    const { number, said } = sheet;
+    if (number > sheet.sent) {
+      const response = await this.postJson(this.addresses.send, envelope(sheet));
+      if (!response.ok) return this.takeRefusal(key, number, response);
+      const held = await told(response);
+      await this.sheets.change(key, (each) => confirm(each, number, held, said));
       this.tell();
     }
+    await this.sendPhotos(await this.sheets.get(key), failures);
+  }
+
+  async takeRefusal(key, number, response) {
+    const refusal = await refusalOf(response);
+    const problem = _("Not sent. %(problem)s", { problem: refusal.problem });
+    await this.sheets.change(key, (each) => {
+      if ([OTHER_ACCOUNT, NOT_WHOLE].includes(response.status)) each.problem = problem;
+      else refuse(each, number, { ...refusal, problem });
+    });
+    if (response.status === NOT_WHOLE) throw new NotNow(response.status);
+  }
+
+  /** Tell the site that its officer threw `sheet` away, and why; then forget it here. */
+  async sendThrown(sheet) {
+    const { key, person: user, content, thrown } = sheet;
+    const response = await this.postJson(this.addresses.thrown, JSON.stringify({ key, user, content, ...thrown }));
+    if (response.ok) return this.sheets.forget(key);
+    if (response.status === NOT_FOUND) throw new NotNow(response.status);
+    const { problem } = await refusalOf(response);
+    return this.sheets.change(key, (each) => Object.assign(each, { problem }));
+  }
+
+  async sendPhotos(sheet, failures) {
+    const wanted = photosToSend(sheet);
+    for (const file of await this.sheets.filesOf(sheet.key)) {
+      if (wanted.includes(file.key)) await this.attempt(() => this.sendPhoto(sheet, file), failures);
+    }
+  }
+
+  async sendPhoto(sheet, { key, blob }) {
+    const body = new FormData();
+    body.set("user", sheet.person);
+    body.set("key", key);
+    body.set("photo", blob, "photo.jpg");
+    const address = `${this.addresses.sheets}${sheet.key}/photos/`;
+    const response = await post(address, body, { "X-CSRFToken": token() });
+    const words = response.ok ? "" : (await refusalOf(response)).problem;
+    await this.sheets.change(sheet.key, (each) => {
+      if (response.ok) each.photosSent.push(key);
+      else each.problem = _("A photo was not sent. %(problem)s", { problem: words });
+    });
+    this.tell();
   }
 
   /** Return what the site holds of the sheet `key`, null if it cannot be had. */

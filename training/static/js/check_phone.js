@@ -5,18 +5,20 @@
  * the address.
  */
 
-import { asHeld, blank, isDone, isUnsent, SheetSender, sheetsOf } from "./check_outbox.js";
+import { begun, onAnotherNet } from "./check_content.js";
+import { element, saidOf } from "./check_findings.js";
+import { HeadForm } from "./check_head.js";
+import { asHeld, blank, hasParted, isDone, isRefused, isUnsent, SheetSender, sheetsOf } from "./check_outbox.js";
 import { SheetView } from "./check_sheet.js";
+import { locateAll } from "./locate.js";
 import { shortDay } from "./moments.js";
 import { _, ngettext } from "./say.js";
 
-function today() {
-  const now = new Date();
-  const two = (number) => String(number).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
+const AGAIN = 600000; // milliseconds until what waits for a day is looked at again
 
 function stateOf(sheet) {
+  if (sheet.thrown) return _("thrown away, the site is not told yet");
+  if (isRefused(sheet)) return _("not taken by the site: open it to fix it");
   if (isDone(sheet)) return _("turned in, the site has it");
   if (isUnsent(sheet)) return sheet.handsIn ? _("turned in, not sent yet") : _("not turned in yet, not sent yet");
   return sheet.handsIn ? _("turned in, sent") : _("not turned in yet, sent");
@@ -26,17 +28,25 @@ class CheckPhone {
   constructor(root) {
     this.root = root;
     this.rules = JSON.parse(document.getElementById("check-rules").textContent);
+    this.rules.page = root.dataset.page;
     this.sheets = sheetsOf(this.rules.user);
-    const addresses = { send: root.dataset.send, sheets: root.dataset.sheets };
-    this.sender = new SheetSender(this.sheets, addresses, () => this.refresh());
+    const { send, sheets, thrown } = root.dataset;
+    this.sender = new SheetSender(this.sheets, { send, sheets, thrown }, () => this.refresh());
     this.start = root.querySelector("[data-start]");
+    this.head = new HeadForm(this.start, this.rules.vessels ?? []);
     this.key = crypto.randomUUID();
-    this.sheet = new SheetView(root, this.rules, this.sender, (step) => this.go(step));
+    const ways = { go: (step) => this.go(step), home: () => this.home() };
+    this.sheet = new SheetView(root, this.rules, this.sender, ways);
     this.start.addEventListener("submit", (event) => {
       event.preventDefault();
       this.begin();
     });
+    root.querySelector("[data-another]").addEventListener("click", () => this.another());
+    root.querySelector("[data-load-newer]").addEventListener("click", () => this.loadNewer());
     window.addEventListener("hashchange", () => this.show(true));
+    navigator.serviceWorker?.addEventListener("message", ({ data }) => this.newer(data.version));
+    setInterval(() => this.sender.send(), AGAIN);
+    this.head.reset();
   }
 
   async run() {
@@ -49,19 +59,37 @@ class CheckPhone {
     window.location.hash = `${this.sheet.sheet.key}/${step}`;
   }
 
+  home() {
+    window.location.hash = "";
+    this.sender.send();
+  }
+
+  // A newer page
+
+  /** The phone keeps the version `version` of this page now: offer it, but load nothing unasked. */
+  newer(version) {
+    this.root.querySelector("[data-newer]").hidden = !version || version === this.rules.page;
+  }
+
+  async loadNewer() {
+    if (this.sheet.sheet && !(await this.sheet.saveAll())) return;
+    window.location.reload();
+  }
+
+  // What is shown
+
   /** Show what the address asks for; move the focus there if it was come to from here. */
   async show(moved) {
     const [key, step] = window.location.hash.slice(1).split("/");
     const sheet = key && ((await this.sheets.get(key)) ?? (await this.fetch(key)));
-    this.root.querySelector("[data-view=home]").hidden = Boolean(sheet);
-    this.root.querySelector("[data-view=sheet]").hidden = !sheet;
-    if (sheet) {
+    const isShown = Boolean(sheet) && !sheet.thrown;
+    this.root.querySelector("[data-view=home]").hidden = isShown;
+    this.root.querySelector("[data-view=sheet]").hidden = !isShown;
+    if (isShown) {
       this.sheet.show(sheet, step);
       if (moved) this.sheet.focus();
     } else {
-      this.tell(key ? _("That sheet is not on this phone. Try again when you have signal.") : "");
-      this.start.elements.day.value ||= today();
-      this.start.elements.day.max = today();
+      this.tell(key && !sheet ? _("That sheet is not on this phone. Try again when you have signal.") : "");
       if (moved) this.root.querySelector("[data-view=home] h1").focus();
     }
     await this.refresh();
@@ -79,19 +107,47 @@ class CheckPhone {
     return held && this.sheets.put(held.key, asHeld(held));
   }
 
+  // A new sheet
+
   async begin() {
-    if (!this.start.reportValidity()) return;
-    const told = Object.fromEntries(new FormData(this.start));
+    const first = this.head.showProblems(this.head.check());
+    if (first) {
+      first.focus();
+      return;
+    }
     // A second tap finds the same key, and so makes no second sheet.
     const { key } = this;
-    if (!(await this.sheets.get(key))) {
-      await this.sheets.put(key, blank({ ...told, typed: {}, notes: "", photo_keys: [] }));
-    }
+    const isSaved = await this.write(key, begun(this.head.told));
+    this.root.querySelector("[data-start-error]").hidden = isSaved;
+    if (!isSaved || key !== this.key) return;
     window.location.hash = key;
-    this.start.reset();
+    this.head.reset();
     this.key = crypto.randomUUID();
     this.sender.send();
   }
+
+  /** Write down a new sheet `key` that holds `content`; return whether it is on the phone. */
+  async write(key, content) {
+    try {
+      const said = saidOf(content, this.rules);
+      if (!(await this.sheets.get(key))) await this.sheets.put(key, { ...blank(content), said });
+      return true;
+    } catch (error) {
+      if (!(error instanceof DOMException)) throw error;
+      return false;
+    }
+  }
+
+  /** Check another net on the vessel whose sheet is shown. */
+  async another() {
+    if (!(await this.sheet.saveAll())) return;
+    const key = crypto.randomUUID();
+    const isSaved = await this.write(key, onAnotherNet(this.sheet.sheet.content));
+    this.root.querySelector("[data-another-error]").hidden = isSaved;
+    if (isSaved) window.location.hash = `${key}/head`;
+  }
+
+  // The list
 
   /** Show anew what is kept and what is sent. */
   async refresh() {
@@ -105,17 +161,19 @@ class CheckPhone {
     this.root.querySelector("[data-signed-out]").hidden = !this.sender.signedOut;
     const shown = sheets.find((sheet) => sheet.key === this.sheet.sheet?.key);
     const isOpen = !this.root.querySelector("[data-view=sheet]").hidden;
-    if (shown && isOpen) this.sheet.show(shown, this.sheet.step.slug);
+    if (shown && isOpen && !this.sheet.failed.size) this.sheet.show(shown, this.sheet.step.slug);
   }
 
   item(sheet) {
     const item = document.createElement("li");
-    const link = document.createElement("a");
-    link.href = isDone(sheet) ? sheet.address : `#${sheet.key}`;
-    link.textContent = `${sheet.content.vessel_name}, ${shortDay(sheet.content.day)}`;
-    const state = document.createElement("span");
-    state.textContent = [stateOf(sheet), sheet.problem].filter(Boolean).join(". ");
+    const { vessel_name: vessel, head, day } = sheet.content;
+    const title = [vessel, head?.net, shortDay(day)].filter(Boolean).join(", ");
+    const link = sheet.thrown ? element("span", title) : element("a", title);
+    // What parts from the site is read here first.
+    if (!sheet.thrown) link.href = isDone(sheet) && !hasParted(sheet) ? sheet.address : `#${sheet.key}`;
+    const state = element("span", [stateOf(sheet), sheet.problem].filter(Boolean).join(". "));
     item.append(link, " ", state);
+    if (hasParted(sheet)) item.append(element("p", sheet.parted.words, "notice notice-bad"));
     return item;
   }
 }
@@ -125,3 +183,4 @@ const root = document.querySelector("[data-check]");
 navigator.storage?.persist?.();
 navigator.serviceWorker?.register(root.dataset.worker);
 new CheckPhone(root).run();
+locateAll();

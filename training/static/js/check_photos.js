@@ -4,6 +4,10 @@
  * Drawing a photo anew leaves out what the camera wrote into the file, the place among it.
  */
 
+import { element } from "./check_findings.js";
+import { _ } from "./say.js";
+
+const MOST = 20;
 const LONGEST_SIDE = 1600;
 const QUALITY = 0.85;
 const THUMB = 96;
@@ -18,7 +22,7 @@ function drawn(picture, longest) {
 }
 
 /** Return `file` as a smaller JPEG; throw if it is no picture. */
-export async function shrink(file) {
+async function shrink(file) {
   const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
   const canvas = drawn(picture, LONGEST_SIDE);
   picture.close();
@@ -28,11 +32,119 @@ export async function shrink(file) {
 }
 
 /** Return a small canvas that shows `blob`, called `name` for those who cannot see it. */
-export async function thumb(blob, name) {
+async function thumb(blob, name) {
   const picture = await createImageBitmap(blob);
   const canvas = drawn(picture, THUMB);
   picture.close();
   canvas.setAttribute("role", "img");
   canvas.setAttribute("aria-label", name);
   return canvas;
+}
+
+/** The photos of a sheet: each belongs to a line of it or to the whole, and can be taken off. */
+export class PhotosView {
+  /** `sheet` is the SheetView. */
+  constructor(root, sheet) {
+    Object.assign(this, { root, sheet });
+    this.input = root.querySelector("#photo");
+    this.line = root.querySelector("[data-photo-line]");
+    this.thumbs = root.querySelector("[data-thumbs]");
+    this.shown = "";
+    this.input.addEventListener("change", () => this.take());
+    this.thumbs.addEventListener("click", ({ target }) => target.dataset.off && this.takeOff(target.dataset.off));
+    this.thumbs.addEventListener("change", ({ target }) => this.belong(target.dataset.photo, target.value));
+  }
+
+  tell(words) {
+    const told = this.root.querySelector("[data-photo-error]");
+    [told.textContent, told.hidden] = [words, !words];
+  }
+
+  async take() {
+    const [file] = this.input.files;
+    this.tell("");
+    if (!file) return;
+    const { key: on, content } = this.sheet.sheet;
+    const key = crypto.randomUUID();
+    if (content.photo_keys.length >= MOST) {
+      this.tell(_("A sheet holds at most %(most)s photos. Take one off first.", { most: MOST }));
+    } else await this.keep(on, key, file);
+    this.input.value = "";
+  }
+
+  async keep(on, key, file) {
+    const picture = await shrink(file).catch(() => null);
+    if (!picture) {
+      this.tell(_("That is not a picture this phone can read. Take the photo again."));
+      return;
+    }
+    try {
+      await this.sheet.sheets.addFile(on, key, picture);
+    } catch {
+      this.tell(_("The photo was not saved: this phone has no room left."));
+      return;
+    }
+    const line = this.line.value;
+    await this.sheet.change(({ content, photosHere }) => {
+      content.photo_keys.push(key);
+      if (line) content.photo_lines[key] = line;
+      photosHere.push(key);
+    }, this.root);
+  }
+
+  takeOff(key) {
+    this.sheet.change(({ content }) => {
+      content.photo_keys = content.photo_keys.filter((each) => each !== key);
+      delete content.photo_lines[key];
+    }, this.root);
+  }
+
+  belong(key, line) {
+    this.sheet.change(({ content }) => {
+      if (line) content.photo_lines[key] = line;
+      else delete content.photo_lines[key];
+    }, this.root);
+  }
+
+  /** `lines` are the questions of this step, and all: [name, words]; the first is the sheet. */
+  fill(lines, all, isFixed) {
+    const { value } = this.line;
+    this.line.replaceChildren(...lines.map(([name, words]) => new Option(words, name)));
+    if (lines.some(([name]) => name === value)) this.line.value = value;
+    this.show(all, isFixed);
+  }
+
+  /** Show the photos that belong to the sheet; those taken elsewhere are on the site. */
+  async show(lines, isFixed) {
+    const { key, content } = this.sheet.sheet;
+    const now = JSON.stringify([key, content.photo_keys, content.photo_lines, isFixed]);
+    if (now === this.shown) return;
+    this.shown = now;
+    const files = new Map((await this.sheet.sheets.filesOf(key)).map((file) => [file.key, file.blob]));
+    const items = [];
+    for (const [at, photo] of content.photo_keys.entries()) {
+      const name = _("Photo %(number)s", { number: at + 1 });
+      const picture = files.has(photo) ? await thumb(files.get(photo), name) : element("span", name);
+      items.push(this.item(photo, { name, picture, lines, isFixed }));
+    }
+    if (this.shown === now) this.thumbs.replaceChildren(...items);
+  }
+
+  item(photo, { name, picture, lines, isFixed }) {
+    const item = element("li", "");
+    const line = this.sheet.sheet.content.photo_lines[photo] ?? "";
+    const choice = document.createElement("select");
+    choice.className = "form-select";
+    choice.dataset.photo = photo;
+    choice.disabled = isFixed;
+    choice.setAttribute("aria-label", _("%(name)s shows", { name }));
+    choice.append(...lines.map(([value, words]) => new Option(words, value, false, value === line)));
+    const off = element("button", _("Take it off"), "button button-quiet check-small");
+    off.type = "button";
+    off.dataset.off = photo;
+    off.hidden = isFixed;
+    off.setAttribute("aria-label", _("Take off %(name)s", { name }));
+    item.append(picture, choice, off);
+    return item;
+  }
 }

@@ -1,27 +1,21 @@
 /*
- * One sheet on the screen, a step at a time: every entry is kept on the phone as it is made,
- * and what it comes to stands below.
+ * One sheet on the screen, a step at a time: every entry is kept on the phone as it is made.
+ * What a step comes to is shown when the step is done: first the readings, then the limits.
  */
 
-import { INSIDE, inForce, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
-import { isDone, isUnsent, writeOn } from "./check_outbox.js";
-import { shrink, thumb } from "./check_photos.js";
+import { booksOf, byWeight, element, findingItem, findingsOf, saidOf, tallyWords } from "./check_findings.js";
+import { HeadForm } from "./check_head.js";
+import { isDone, isRefused, isUnsent, writeOn } from "./check_outbox.js";
+import { PhotosView } from "./check_photos.js";
+import { QuestionView } from "./check_question.js";
+import { RefusedView } from "./check_refused.js";
+import { SignView } from "./check_sign.js";
 import { readAll } from "./check_units.js";
-import { _ } from "./say.js";
+import { _, ngettext } from "./say.js";
 
+const HEAD = "head";
 const NOTES = "notes";
-const TYPED = "input:not([type=radio], [type=checkbox]), textarea";
-const LOOKS = { [OUTSIDE]: "fail", [INSIDE]: "pass", [NOT_MEASURED]: "unknown" };
-const ORDER = [OUTSIDE, NOT_MEASURED, INSIDE];
-const MOST_PHOTOS = 20;
 const PAUSE = 3000; // milliseconds without an entry before it is sent
-
-function element(name, text, look = "") {
-  const made = document.createElement(name);
-  made.textContent = text;
-  if (look) made.className = look;
-  return made;
-}
 
 /** Return in words where the entries of `sheet` are. */
 function savedWords(sheet) {
@@ -30,30 +24,30 @@ function savedWords(sheet) {
   return isUnsent(sheet) ? _("Saved on this phone. Not sent yet.") : _("Saved on this phone and sent.");
 }
 
-/** `soFar` are words on rows too short to count, by question's name. */
-function findingItem(finding, soFar) {
-  const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
-  const item = element("li", "", `finding finding-${look}`);
-  const title = element("p", "", "finding-title");
-  const mark = finding.mark_text[0].toUpperCase() + finding.mark_text.slice(1);
-  title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
-  item.append(title, element("p", finding.words));
-  for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
-  const [missing, places] = [finding.missing.join("; "), finding.places.join("; ")];
-  if (missing) item.append(element("p", _("Not measured: %(missing)s.", { missing })));
-  if (places) item.append(element("p", _("Where: %(places)s.", { places })));
-  if (!finding.by_custom) item.append(element("p", finding.source, "finding-clause"));
-  return item;
+/** Return `code` in groups that can be read aloud. */
+function inGroups(code) {
+  return code.match(/.{1,4}/g)?.join(" ") ?? "";
 }
 
 export class SheetView {
-  /** `rules` came with the page; `sender` sends; `go(step)` leads to a step of this sheet. */
-  constructor(root, rules, sender, go) {
+  /**
+   * `rules` came with the page; `sender` sends; `go(step)` leads to a step of this sheet, `home()`
+   * to all sheets.
+   */
+  constructor(root, rules, sender, { go, home }) {
     Object.assign(this, { rules, sender, go });
     this.sheets = sender.sheets;
     this.view = root.querySelector("[data-view=sheet]");
     this.form = this.view.querySelector("[data-sheet]");
     this.sheet = null;
+    this.open = null; // the question that is being written on
+    this.failed = new Map(); // what could not be saved, by the place on the page
+    this.saving = Promise.resolve();
+    this.questions = [...this.view.querySelectorAll("[data-question]")].map((each) => new QuestionView(each, this, rules));
+    this.signs = [...this.view.querySelectorAll("[data-sign]")].map((each) => new SignView(each, this));
+    this.photos = new PhotosView(this.part("photos"), this);
+    this.refused = new RefusedView(this.part("against"), this, home);
+    this.head = new HeadForm(this.form, rules.vessels ?? [], () => this.mendHead());
     this.listen();
   }
 
@@ -62,53 +56,84 @@ export class SheetView {
   }
 
   listen() {
-    for (const keys of this.view.querySelectorAll("[data-keys]")) {
-      keys.hidden = false;
-      keys.addEventListener("click", (event) => this.pressed(event.target));
-    }
-    this.form.addEventListener("input", (event) => this.entered(event.target));
+    const notes = this.form.elements.notes;
+    notes.addEventListener("input", () => this.change(({ content }) => (content.notes = notes.value), notes.parentElement));
     this.form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.move(1);
     });
     this.part("before").addEventListener("click", () => this.move(-1));
+    this.part("done").addEventListener("click", () => this.finish());
     this.part("hand-in").addEventListener("click", () => this.handIn());
-    this.view.querySelector("#photo").addEventListener("change", (event) => this.photo(event.target));
+    this.part("hand-in-anyway").addEventListener("click", () => this.turnIn());
+    this.part("hand-in-not").addEventListener("click", () => this.ask(false));
+    this.part("mend-head").addEventListener("click", (event) => this.leave(event, HEAD));
+    this.part("back").addEventListener("click", (event) => this.leave(event, ""));
+    window.addEventListener("beforeunload", (event) => this.failed.size && event.preventDefault());
   }
 
-  get book() {
-    const { rulebook_name: name, day } = this.sheet.content;
-    return inForce(this.rules.books, name, day);
+  get books() {
+    return booksOf(this.sheet.content, this.rules);
   }
 
-  /** The steps of this sheet, by the rule set of its day, or of any day if none is known. */
+  /** The steps of this sheet, by the rule sets of its day, or of any day if none is known. */
   get walk() {
-    const name = this.sheet.content.rulebook_name;
-    const book = this.book ?? this.rules.books.find((each) => each.name === name);
-    return [...(book?.steps ?? []), { slug: NOTES, questions: [], judges: [] }];
+    const { rulebook_name: name, fishery_name: fishery } = this.sheet.content;
+    const latest = (wanted) => this.rules.books.findLast((each) => each.name === wanted);
+    const books = [name, fishery].map((each) => this.books.find((book) => book.name === each) ?? latest(each)).filter(Boolean);
+    return [{ slug: HEAD, questions: [], judges: [] }, ...this.stepsOf(books), { slug: NOTES, questions: [], judges: [] }];
+  }
+
+  /** Return the steps of all `books`, each once, in the order of the page. */
+  stepsOf(books) {
+    const all = books.flatMap((book) => book.steps);
+    const order = [...this.view.querySelectorAll("[data-step]")].map((each) => each.dataset.step);
+    const slugs = order.filter((slug) => all.some((step) => step.slug === slug));
+    return slugs.map((slug) => {
+      const same = all.filter((step) => step.slug === slug);
+      const joined = (name) => [...new Set(same.flatMap((step) => step[name]))];
+      return { slug, title: same[0].title, questions: joined("questions"), judges: joined("judges") };
+    });
+  }
+
+  /** The steps whose readings are done with. */
+  get done() {
+    const told = new Set(this.sheet.done ?? []);
+    const { typed } = this.sheet.content;
+    const isDoneWith = ({ slug, questions }) =>
+      told.has(slug) || this.fixed || (this.sheet.isFromSite && !this.sheet.done?.length && questions.some((name) => typed[name]));
+    return this.walk.filter(isDoneWith);
+  }
+
+  get fixed() {
+    return Boolean(this.sheet.handsIn || this.sheet.finished);
   }
 
   // What is shown
 
-  /** Show `sheet` at the step `slug`, the first if it has none such. */
+  /** Show `sheet` at the step `slug`, the first with questions if it has none such. */
   show(sheet, slug) {
-    const isOther = sheet.key !== this.sheet?.key;
     this.sheet = sheet;
-    const fixed = sheet.handsIn || sheet.finished;
-    const at = Math.max(0, this.walk.findIndex((step) => step.slug === (fixed ? NOTES : slug)));
-    this.step = this.walk[at];
-    if (isOther) this.showPhotos();
+    const { fixed, walk } = this;
+    const found = walk.findIndex((step) => step.slug === (fixed ? NOTES : slug));
+    const at = found < 0 ? Math.min(1, walk.length - 1) : found;
+    if (this.step?.slug !== walk[at].slug) this.ask(false);
+    this.step = walk[at];
     this.fill();
     for (const each of this.view.querySelectorAll("[data-step]")) {
       each.hidden = each.dataset.step !== this.step.slug;
     }
-    for (const each of this.form.elements) each.disabled = fixed;
-    this.part("vessel").textContent = sheet.content.vessel_name;
-    const place = { step: at + 1, steps: this.walk.length };
-    this.part("where").textContent = fixed ? _("Turned in") : _("Step %(step)s of %(steps)s", place);
+    for (const each of this.form.elements) each.disabled = fixed && !each.closest("[data-after-turning-in]");
+    const { vessel_name: vessel, head } = sheet.content;
+    this.part("vessel").textContent = [vessel, head.net].filter(Boolean).join(", ");
+    const place = { step: at, steps: walk.length - 1 };
+    const where = at ? _("Step %(step)s of %(steps)s", place) : _("About the check");
+    this.part("where").textContent = fixed ? _("Turned in") : where;
     this.part("before").hidden = fixed || at === 0;
-    this.part("after").hidden = fixed || at === this.walk.length - 1;
-    this.part("photos").hidden = fixed;
+    this.part("after").hidden = fixed || at === walk.length - 1;
+    this.part("done").hidden = fixed || !this.step.questions.length;
+    this.part("mend-head").hidden = fixed || at === 0;
+    this.part("before-turning-in").hidden = fixed;
     this.showOutcome();
     this.showSaved();
   }
@@ -119,179 +144,292 @@ export class SheetView {
   }
 
   fill() {
-    const { typed, notes } = this.sheet.content;
-    for (const question of this.view.querySelectorAll("[data-question]")) {
-      const name = question.dataset.question;
-      question.hidden = !this.step.questions.includes(name);
-      for (const field of question.querySelectorAll("input:not([type=checkbox]), textarea")) {
-        if (field.type === "radio") field.checked = field.value === (typed[name] ?? "");
-        else if (field !== document.activeElement) field.value = typed[name] ?? "";
-      }
+    const { content } = this.sheet;
+    for (const each of this.questions) {
+      each.root.hidden = !this.step.questions.includes(each.name);
+      each.fill(content);
     }
+    for (const each of this.signs) each.fill(content, this.fixed);
+    if (!this.failed.has(this.headPlace)) this.head.fill(content);
     const field = this.form.elements.notes;
-    if (field !== document.activeElement) field.value = notes;
+    if (field !== document.activeElement && !this.failed.has(field.parentElement)) field.value = content.notes;
+    const all = this.walk.flatMap((step) => step.questions);
+    this.photos.fill(this.lines(this.step.questions), this.lines(all), this.fixed);
+    const { code } = content;
+    this.part("copy").hidden = !this.fixed || !code;
+    this.part("code").textContent = inGroups(code);
+  }
+
+  /** Return what a photo can belong to: the sheet, or one of the questions `names`. */
+  lines(names) {
+    const { questions } = this.rules.reading;
+    return [["", _("the whole sheet")], ...names.map((name) => [name, questions[name].called ?? name])];
+  }
+
+  /** Return why answers cannot be taken, by question's name: they cannot be read, or the site's words. */
+  troubles(unread) {
+    const refused = isRefused(this.sheet) ? (this.sheet.fields ?? {}) : {};
+    return { ...refused, ...unread };
   }
 
   showOutcome() {
-    const { measures, unread, soFar, unlikely } = readAll(this.sheet.content.typed, this.rules.reading);
-    for (const question of this.view.querySelectorAll("[data-question]")) {
-      const name = question.dataset.question;
-      this.showError(question, unread[name] ?? "");
-      this.showSure(question.querySelector("[data-sure]"), name, unlikely.includes(name));
-      const row = question.querySelector("[data-so-far]");
-      if (row) [row.textContent, row.hidden] = [soFar[name] ?? "", !soFar[name]];
+    const { content } = this.sheet;
+    const { measures, unread, soFar, unlikely } = readAll(content.typed, this.rules.reading);
+    this.unread = Object.keys(unread);
+    const troubles = this.troubles(unread);
+    for (const each of this.questions) {
+      const { name } = each;
+      each.showTrouble(troubles[name] ?? "", soFar[name] ?? "", unlikely.includes(name), content);
     }
-    const { book } = this;
-    for (const each of this.view.querySelectorAll("[data-book]")) {
-      each.hidden = each.dataset.book !== `${book?.name} ${book?.version}`;
-    }
-    this.part("no-rules").hidden = Boolean(book);
-    const findings = book ? judge(measures, book, this.sheet.content.day, this.rules.reading) : [];
-    this.part("tally").textContent = book ? tally(findings) : "";
-    this.part("from-memory").hidden = !findings.some((each) => each.is_from_memory);
+    this.head.showProblems(troubles);
+    this.refused.fill(this.sheet, this.placesOf(troubles));
+    this.showFindings(this.judged(measures), soFar);
+  }
+
+  /** Return the findings from what was read in the steps that are done with. */
+  judged(measures) {
+    const read = new Set(this.done.flatMap((step) => step.questions));
+    const seen = Object.fromEntries(Object.entries(measures).filter(([name]) => read.has(name)));
+    return findingsOf(seen, this.books, this.sheet.content, this.rules);
+  }
+
+  showFindings(findings, soFar) {
+    const { books, done, step } = this;
+    const versions = books.map(({ name, version }) => `${name} ${version}`);
+    for (const each of this.view.querySelectorAll("[data-book]")) each.hidden = !versions.includes(each.dataset.book);
+    this.part("no-rules").hidden = books.length > 0;
+    const judged = new Set(done.flatMap((each) => each.judges));
+    const seen = findings.filter((each) => judged.has(each.key));
+    const isHere = done.some((each) => each.slug === step.slug);
+    this.part("tally").textContent = judged.size && books.length ? tallyWords(findings) : _("shown when a step is done");
+    this.part("from-memory").hidden = !seen.some((each) => each.is_from_memory);
     const shown = (list) => list.map((each) => findingItem(each, soFar));
-    const here = findings.filter((each) => this.step.judges.includes(each.key));
-    this.part("findings").replaceChildren(...shown(here));
-    const rules = findings.filter((each) => !each.by_custom);
-    const sorted = ORDER.flatMap((mark) => rules.filter((each) => each.mark === mark));
-    this.part("findings-all").replaceChildren(...shown(sorted));
-    const customs = findings.filter((each) => each.by_custom);
+    this.part("findings").replaceChildren(...shown(isHere ? seen.filter((each) => step.judges.includes(each.key)) : []));
+    this.part("findings-all").replaceChildren(...shown(byWeight(seen)));
+    const customs = seen.filter((each) => each.by_custom);
     this.part("by-custom").hidden = !customs.length;
     this.part("customs").replaceChildren(...shown(customs));
-    this.part("all-findings").open ||= this.step.slug === NOTES;
-    this.unread = Object.keys(unread);
+    this.part("all-findings").hidden = !seen.length;
+    this.part("all-findings").open ||= step.slug === NOTES;
   }
 
-  /** Ask whether an unlikely answer is right, ticked if its writer has said so of this one. */
-  showSure(label, name, isUnlikely) {
-    if (!label) return;
-    const { typed } = this.sheet.content;
-    const [tick] = label.getElementsByTagName("input");
-    label.hidden = !isUnlikely;
-    tick.checked = isUnlikely && typed[tick.name] === typed[name];
+  /** Return [words, address] of the places that `troubles` name. */
+  placesOf(troubles) {
+    const { key } = this.sheet;
+    const steps = new Map(Object.keys(troubles).map((name) => [this.stepOf(name), name]));
+    return [...steps].filter(([slug]) => slug).map(([slug]) => [this.titleOf(slug), `#${key}/${slug}`]);
   }
 
-  showError(question, words) {
-    const error = question.querySelector("[data-error]");
-    error.textContent = words;
-    error.hidden = !words;
-    const field = question.querySelector(TYPED);
-    if (!field) return;
-    field.classList.toggle("is-invalid", Boolean(words));
-    field.setAttribute("aria-invalid", String(Boolean(words)));
-    const help = question.querySelector(".form-text");
-    const told = [words && error.id, help?.id].filter(Boolean).join(" ");
-    if (told) field.setAttribute("aria-describedby", told);
-    else field.removeAttribute("aria-describedby");
+  stepOf(name) {
+    if (this.head.fields.some((field) => field.name === name)) return HEAD;
+    return this.walk.find((step) => step.questions.includes(name))?.slug;
+  }
+
+  titleOf(slug) {
+    return this.view.querySelector(`[data-step="${slug}"] h1`).textContent.trim();
   }
 
   showSaved() {
     const { sheet } = this;
-    this.part("saved").textContent = [savedWords(sheet), sheet.problem].filter(Boolean).join(" ");
-  }
-
-  async showPhotos() {
-    const { key } = this.sheet;
-    const items = [];
-    for (const photo of await this.sheets.filesOf(key)) {
-      const item = document.createElement("li");
-      item.append(await thumb(photo.blob, _("Photo %(number)s", { number: items.length + 1 })));
-      items.push(item);
-    }
-    if (this.sheet.key === key) this.part("thumbs").replaceChildren(...items);
+    if (this.failed.size) return;
+    const problem = isRefused(sheet) ? "" : sheet.problem;
+    this.part("saved").textContent = [savedWords(sheet), problem].filter(Boolean).join(" ");
   }
 
   // What is entered
 
-  pressed(key) {
-    if (key.dataset.pick === undefined && key.dataset.key === undefined) return;
-    const field = key.closest("[data-question]").querySelector(TYPED);
-    if (key.dataset.pick !== undefined) field.value = key.dataset.pick;
-    else if (key.dataset.key === "/") field.value = `${field.value.trim()}/`;
-    else if (key.dataset.key === ",") field.value = `${field.value.trim()}, `;
-    else field.value = `${field.value.trim()} ${key.dataset.key} `.trimStart();
-    field.dispatchEvent(new Event("input", { bubbles: true }));
+  /**
+   * Have `change` change the sheet and number the save; keep it, show what it comes to. `place` is
+   * where on the page it was made: if the phone has no room, that is said there. Return whether it
+   * is on the phone.
+   */
+  change(change, place) {
+    const { key, step } = this.sheet ? { key: this.sheet.key, step: this.step.slug } : {};
+    this.part("saved").textContent = _("Saving …");
+    const opened = (sheet) => {
+      if (change(sheet) === false) return false;
+      // Who writes on in a step reads there again.
+      if (place?.dataset?.question) sheet.done = (sheet.done ?? []).filter((slug) => slug !== step);
+      return true;
+    };
+    const work = writeOn(this.sheets, key, opened, (content) => saidOf(content, this.rules));
+    this.saving = this.settled(work, key, change, place);
+    return this.saving;
   }
 
-  entered(field) {
-    if (field.type === "file") return;
-    const value = field.value.trim();
-    this.change(({ content }) => {
-      if (field.name === "notes") content.notes = field.value;
-      else if (field.type === "checkbox") {
-        // It is sure of the answer that is there now, and of no other.
-        const name = field.closest("[data-question]").dataset.question;
-        if (field.checked) content.typed[field.name] = content.typed[name];
-        else delete content.typed[field.name];
-      } else if (value) content.typed[field.name] = value;
-      else delete content.typed[field.name];
+  async settled(work, key, change, place) {
+    try {
+      const written = await work;
+      this.showFailed(place, null);
+      if (written && this.sheet.key === key) {
+        this.sheet = written;
+        this.fill();
+        this.showOutcome();
+        this.showSaved();
+      }
+      this.sender.soon(PAUSE);
+      return true;
+    } catch (error) {
+      if (!(error instanceof DOMException)) throw error;
+      this.showFailed(place, change);
+      return false;
+    }
+  }
+
+  /** Mark at `place` that `change` is not on the phone, or that all is. */
+  showFailed(place, change) {
+    const words = _("Not saved: this phone has no room left. Make room, or write it on paper.");
+    let told = place?.querySelector(":scope > [data-not-saved]");
+    if (change) this.failed.set(place, [...(this.failed.get(place) ?? []), change]);
+    else this.failed.delete(place);
+    if (!place) return;
+    if (change && !told) {
+      told = element("p", words, "invalid-feedback");
+      told.dataset.notSaved = "";
+      told.setAttribute("role", "alert");
+      place.append(told);
+    } else if (!change) told?.remove();
+    place.classList.toggle("check-not-saved", Boolean(change));
+    if (change) this.part("saved").textContent = words;
+  }
+
+  /** The question `question` is being written on: the one before it was left. */
+  opened(question) {
+    if (this.open !== question) this.open?.left();
+    this.open = question;
+  }
+
+  /** Try again to save what could not be; return whether all is on the phone now. */
+  async saveAll() {
+    this.open?.left();
+    await this.saving;
+    for (const [place, changes] of [...this.failed]) {
+      this.failed.delete(place);
+      for (const change of changes) if (!(await this.change(change, place))) break;
+    }
+    const [place] = this.failed.keys();
+    place?.scrollIntoView({ block: "center" });
+    return !place;
+  }
+
+  /** Note `change` on the sheet without a new save; return whether it is on the phone. */
+  async note(change) {
+    try {
+      this.sheet = (await this.sheets.change(this.sheet.key, change)) ?? this.sheet;
+    } catch {
+      this.part("saved").textContent = _("Not saved: this phone has no room left. Make room, or write it on paper.");
+      return false;
+    }
+    this.show(this.sheet, this.step.slug);
+    return true;
+  }
+
+  /** The step that is shown is done with: its readings are in. */
+  close() {
+    const { slug } = this.step;
+    return this.note((sheet) => {
+      sheet.done = [...new Set([...(sheet.done ?? this.done.map((each) => each.slug)), slug])];
     });
   }
 
-  /** Have `change` change the sheet and number the save; keep it, show what it comes to. */
-  async change(change) {
-    const { key } = this.sheet;
-    this.part("saved").textContent = _("Saving …");
-    let written;
-    try {
-      written = await writeOn(this.sheets, key, change);
-    } catch {
-      this.part("saved").textContent = _("Not saved: this phone has no room left. Write it on paper.");
-      return;
-    }
-    if (written && this.sheet.key === key) {
-      this.sheet = written;
-      this.showOutcome();
-      this.showSaved();
-    }
-    this.sender.soon(PAUSE);
+  async finish() {
+    if (!(await this.saveAll()) || !(await this.close())) return;
+    this.part("outcome").querySelector("h2").focus();
+    this.part("outcome").scrollIntoView();
   }
 
-  move(by) {
+  async move(by) {
     const at = this.walk.findIndex((step) => step.slug === this.step.slug);
+    if (!(await this.saveAll())) return;
+    if (this.step.slug === HEAD && this.head.showProblems(this.head.check())) {
+      this.head.showProblems(this.head.check()).focus();
+      return;
+    }
+    if (!(await this.close())) return;
     const to = this.walk[at + by];
     if (to) this.go(to.slug);
     this.sender.send();
   }
 
+  /** Leave the step for another, or for all sheets, once all of it is on the phone. */
+  async leave(event, slug) {
+    event.preventDefault();
+    if (!(await this.saveAll())) return;
+    if (slug) this.go(slug);
+    else window.location.hash = "";
+  }
+
+  get headPlace() {
+    return this.view.querySelector(`[data-step="${HEAD}"]`);
+  }
+
+  mendHead() {
+    const { told } = this.head;
+    this.change(({ content }) => {
+      Object.assign(content, told, { head: { ...content.head, ...told.head } });
+    }, this.headPlace);
+  }
+
+  // Turning in
+
+  /** Return the names of the questions that nobody answered. */
+  get unmeasured() {
+    const { typed } = this.sheet.content;
+    return this.walk.flatMap((step) => step.questions).filter((name) => !typed[name]);
+  }
+
   async handIn() {
+    if (!(await this.saveAll())) return;
     const told = this.part("unread");
     told.hidden = !this.unread.length;
     if (this.unread.length) {
-      const steps = [...new Set(this.unread.map((name) => this.titleOf(name)))];
+      const steps = [...new Set(this.unread.map((name) => this.titleOf(this.stepOf(name))))];
       told.textContent = _("Not turned in. Fix the marked answers first. See: %(steps)s.", { steps: steps.join("; ") });
       return;
     }
-    await this.change((sheet) => {
-      sheet.handsIn = true;
-    });
-    this.show(this.sheet, NOTES);
-    this.sender.send();
-  }
-
-  titleOf(name) {
-    return this.walk.find((step) => step.questions.includes(name))?.title ?? "";
-  }
-
-  async photo(field) {
-    const [file] = field.files;
-    const told = this.part("photo-error");
-    told.hidden = true;
-    if (!file) return;
-    const { key: sheet } = this.sheet;
-    const key = crypto.randomUUID();
-    try {
-      if (this.sheet.content.photo_keys.length >= MOST_PHOTOS) throw new Error("full");
-      await this.sheets.addFile(sheet, key, await shrink(file));
-      await this.change((each) => {
-        each.content.photo_keys.push(key);
-        each.photosHere.push(key);
-      });
-    } catch {
-      told.textContent = _("That photo was not saved. Choose a picture. A sheet holds at most %(most)s.", { most: MOST_PHOTOS });
-      told.hidden = false;
+    if (Object.keys(this.head.check()).length) {
+      this.go(HEAD);
+      return;
     }
-    field.value = "";
-    this.showPhotos();
+    if (this.unmeasured.length) this.ask(true);
+    else await this.turnIn();
+  }
+
+  /** Ask once whether to turn in what was not measured in full. */
+  ask(isAsked) {
+    const place = this.part("ask");
+    place.hidden = !isAsked;
+    if (!isAsked) return;
+    const { questions } = this.rules.reading;
+    const names = this.unmeasured;
+    const { reasons } = this.sheet.content;
+    this.part("ask-title").textContent = ngettext(
+      "%(count)s thing is not measured.", "%(count)s things are not measured.", names.length,
+    );
+    const items = names.map((name) => {
+      const words = [questions[name].called ?? name, reasons[name]].filter(Boolean).join(": ");
+      const item = element("li", "");
+      const link = element("a", words, "check-way");
+      link.href = `#${this.sheet.key}/${this.stepOf(name)}`;
+      item.append(link);
+      return item;
+    });
+    this.part("ask-list").replaceChildren(...items);
+    this.part("ask-title").focus();
+  }
+
+  async turnIn() {
+    const place = this.part("before-turning-in");
+    const isSaved = await this.change((sheet) => {
+      sheet.handsIn = true;
+    }, place);
+    if (!isSaved) {
+      this.failed.delete(place); // it is turned in by a tap, not by a try to save the rest
+      return;
+    }
+    this.ask(false);
+    this.show(this.sheet, NOTES);
+    this.focus();
+    this.sender.send();
   }
 }

@@ -1,0 +1,82 @@
+/* What a check sheet comes to on this phone: its findings, how many of each, and how they look. */
+
+import { inForce, INSIDE, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
+import { readAll } from "./check_units.js";
+import { _ } from "./say.js";
+
+const LOOKS = { [OUTSIDE]: "fail", [INSIDE]: "pass", [NOT_MEASURED]: "unknown" };
+const ORDER = [OUTSIDE, NOT_MEASURED, INSIDE];
+
+/** Return a new element `name` that says `text`. */
+export function element(name, text, look = "") {
+  const made = document.createElement(name);
+  made.textContent = text;
+  if (look) made.className = look;
+  return made;
+}
+
+/** Return the rule sets that `content` goes by, those of its day: the gear's first. */
+export function booksOf(content, rules) {
+  const names = [...new Set([content.rulebook_name, content.fishery_name])].filter(Boolean);
+  return names.map((name) => inForce(rules.books, name, content.day)).filter(Boolean);
+}
+
+/** Return the findings of `books` from `measures`; what two of them ask alike is told once. */
+export function findingsOf(measures, books, content, rules) {
+  const found = new Map();
+  for (const book of books) {
+    for (const each of judge(measures, book, content.day, rules.reading)) {
+      const alike = JSON.stringify([each.key, each.test ?? "", each.limit ?? ""]);
+      if (!found.has(alike)) found.set(alike, each);
+    }
+  }
+  return [...found.values()];
+}
+
+function count(findings, mark) {
+  return findings.filter((each) => each.mark === mark && !each.by_custom).length;
+}
+
+/** Return what this phone says of all that `content` holds, and by which rules. */
+export function saidOf(content, rules) {
+  const books = booksOf(content, rules);
+  const findings = findingsOf(readAll(content.typed, rules.reading).measures, books, content, rules);
+  const version = (name) => books.find((book) => book.name === name)?.version ?? "";
+  return {
+    rulebook_version: version(content.rulebook_name),
+    fishery_version: version(content.fishery_name),
+    tally: {
+      outside: count(findings, OUTSIDE),
+      within: count(findings, INSIDE),
+      not_measured: count(findings, NOT_MEASURED),
+    },
+    page: rules.page ?? "",
+  };
+}
+
+/** Return `findings` in words, by how many of each there are. */
+export function tallyWords(findings) {
+  return tally(findings);
+}
+
+/** Return `findings` that clauses ask for, the gravest first. */
+export function byWeight(findings) {
+  const rules = findings.filter((each) => !each.by_custom);
+  return ORDER.flatMap((mark) => rules.filter((each) => each.mark === mark));
+}
+
+/** `soFar` are words on rows too short to count, by question's name. */
+export function findingItem(finding, soFar) {
+  const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
+  const item = element("li", "", `finding finding-${look}`);
+  const title = element("p", "", "finding-title");
+  const mark = finding.mark_text[0].toUpperCase() + finding.mark_text.slice(1);
+  title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
+  item.append(title, element("p", finding.words));
+  for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
+  const [missing, places] = [finding.missing.join("; "), finding.places.join("; ")];
+  if (missing) item.append(element("p", _("Not measured: %(missing)s.", { missing })));
+  if (places) item.append(element("p", _("Where: %(places)s.", { places })));
+  if (!finding.by_custom) item.append(element("p", finding.source, "finding-clause"));
+  return item;
+}

@@ -1,0 +1,134 @@
+/*
+ * The head of a check sheet: by which rules, which vessel, where and when, and who was there.
+ *
+ * The same fields start a sheet and mend the head of one until it is turned in.
+ */
+
+import { shortDay, timeOfDay, today } from "./moments.js";
+import { _ } from "./say.js";
+
+const NONE = "none"; // chosen: no fishery beside the gear
+const TOP = ["rulebook_name", "vessel_name", "day", "harbor", "position"];
+
+function missing(field, words) {
+  return field.value.trim() ? {} : { [field.name]: words };
+}
+
+export class HeadForm {
+  /** `vessels` are the known ones, `changed` is called with every change. */
+  constructor(form, vessels, changed = () => {}) {
+    Object.assign(this, { form, vessels, changed });
+    this.fields = [...form.querySelectorAll("[data-head] [name]")];
+    for (const button of form.querySelectorAll("[data-now]")) {
+      button.addEventListener("click", () => this.now(button.dataset.now));
+    }
+    form.addEventListener("input", ({ target }) => this.entered(target));
+  }
+
+  field(name) {
+    return this.form.elements[name];
+  }
+
+  now(name) {
+    this.field(name).value = timeOfDay();
+    this.field(name).dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  entered(field) {
+    if (!this.fields.includes(field)) return;
+    if (field.name === "vessel_name") this.known(field.value.trim());
+    this.showPlace();
+    this.showProblems({ ...this.problems, [field.name]: "" });
+    this.changed(field);
+  }
+
+  /** Fill in what is known of the vessel `name`, where nothing was written yet. */
+  known(name) {
+    const found = this.vessels.find((each) => each.name === name);
+    if (!found) return;
+    const told = { vessel_number: found.number, permit: found.permit, harbor: found.harbor };
+    for (const [key, value] of Object.entries(told)) {
+      if (value && !this.field(key).value) this.field(key).value = value;
+    }
+  }
+
+  get isAtSea() {
+    return this.field("at_sea").value === "yes";
+  }
+
+  showPlace() {
+    const { value } = this.field("at_sea");
+    this.form.querySelector("[data-in-port]").hidden = value !== "no";
+    this.form.querySelector("[data-at-sea]").hidden = value !== "yes";
+  }
+
+  /** Put nothing but the phone's own day. */
+  reset() {
+    this.form.reset();
+    this.field("day").value = today();
+    this.showPlace();
+    this.showProblems({});
+  }
+
+  fill(content) {
+    const put = (name, value) => {
+      const field = this.field(name);
+      if (field !== document.activeElement) field.value = value ?? "";
+    };
+    for (const name of TOP) put(name, content[name]);
+    put("fishery_name", content.fishery_name || NONE);
+    for (const [name, value] of Object.entries(content.head)) if (this.field(name)) put(name, value);
+    this.field("at_sea").value = content.at_sea ? "yes" : "no";
+    this.showPlace();
+  }
+
+  /** Return what stands in the form, as a sheet's content has it. */
+  get told() {
+    const value = (name) => this.field(name).value.trim();
+    const own = Object.fromEntries(TOP.map((name) => [name, value(name)]));
+    const fishery = value("fishery_name");
+    const others = ["vessel_number", "permit", "skipper", "tape", "witness", "started", "ended", "wet", "net"];
+    return {
+      ...own,
+      fishery_name: fishery === NONE ? "" : fishery,
+      at_sea: this.isAtSea,
+      // What is not asked for is not sent.
+      harbor: this.isAtSea ? "" : own.harbor,
+      position: this.isAtSea ? own.position : "",
+      head: Object.fromEntries(others.map((name) => [name, value(name)])),
+    };
+  }
+
+  /** Return why the head cannot be taken yet, by field's name. */
+  check() {
+    const place = this.isAtSea
+      ? missing(this.field("position"), _("Enter the position, or get it from the phone."))
+      : missing(this.field("harbor"), _("Enter the harbor."));
+    const day = this.field("day").value;
+    return {
+      ...missing(this.field("rulebook_name"), _("Choose the rules.")),
+      ...missing(this.field("fishery_name"), _("Choose the fishery, or none.")),
+      ...missing(this.field("vessel_name"), _("Enter the vessel's name.")),
+      ...missing(this.field("day"), _("Enter the day.")),
+      ...(day > today() ? { day: _("That is after %(day)s, today on this phone.", { day: shortDay(today()) }) } : {}),
+      ...(this.field("at_sea").value ? place : { at_sea: _("Choose in port or at sea.") }),
+    };
+  }
+
+  /** Show `problems`, words by field's name, beside the fields; return whether there is any. */
+  showProblems(problems) {
+    this.problems = problems;
+    let first = null;
+    for (const place of this.form.querySelectorAll("[data-head-error]")) {
+      const { headError: name } = place.dataset;
+      const words = problems[name] ?? "";
+      [place.textContent, place.hidden] = [words, !words];
+      const field = this.fields.find((each) => each.name === name);
+      field.setAttribute("aria-invalid", String(Boolean(words)));
+      if (words) field.setAttribute("aria-describedby", place.id);
+      else field.removeAttribute("aria-describedby");
+      if (words) first ??= field;
+    }
+    return first;
+  }
+}
