@@ -231,14 +231,32 @@ def test_keys_write_what_a_keypad_lacks(phone, sign_in, officer):
     for key in ("ft", "1/2", "in"):
         gap.get_by_role("button", name=key, exact=True).tap()
     expect(field).to_have_value("7 ft 1/2 in ")
+    expect(saved(phone)).to_contain_text("Saved on this phone")
     finding = phone.locator("[data-findings] .finding", has_text="Droppers along the wings")
+    done = phone.get_by_role("button", name="Done with this step")
+    # No limit and no finding before the step is done with.
+    expect(phone.locator(".finding:visible")).to_have_count(0)
+    done.tap()
     expect(finding).to_contain_text("So far the widest gap along the wings is 7 ft 1/2 in")
     field.fill("8 furlongs")
     expect(gap.get_by_text("not a unit known here")).to_be_visible()
     expect(field).to_have_attribute("aria-invalid", "true")
     gap.get_by_role("button", name="Not measured").tap()
     expect(field).to_have_value("")
+    expect(finding).to_be_hidden()
+    done.tap()
     expect(finding).to_contain_text("Not measured; the clause says")
+    # One tap wipes nothing: what was there is struck out and can be put back.
+    expect(gap.locator("[data-log] s").last).to_have_text("8 furlongs")
+    gap.get_by_role("button", name="Put it back").first.tap()
+    expect(field).to_have_value("7 ft 1/2 in")
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    entries = [entry for entry in CheckSheet.objects.get().log if entry.name == "port_gap"]
+    assert [(entry.text, bool(entry.struck)) for entry in entries] == [
+        ("7 ft 1/2 in", True),
+        ("8 furlongs", True),
+        ("7 ft 1/2 in", False),
+    ]
 
 
 def test_an_unlikely_answer_is_asked_about_and_taken_when_it_is_right(phone, sign_in, officer):
@@ -321,6 +339,10 @@ def test_by_keyboard_alone(desk, sign_in, officer):
     expect(desk.locator("[data-step=starboard_corner] h1")).to_be_focused()
     desk.keyboard.press("Tab")
     desk.keyboard.type("3 in")
+    # First the reading: what it comes to waits until the step is done.
+    expect(saved(desk)).to_contain_text("Saved on this phone")
+    expect(desk.locator("[data-tally]")).to_contain_text("0 outside, 1 inside")
+    desk.get_by_role("button", name="Done with this step").press("Enter")
     expect(desk.locator("[data-tally]")).to_contain_text("1 outside, 1 inside")
 
 
@@ -329,8 +351,9 @@ def test_without_scripts_there_is_another_way(open_page, sign_in, officer):
     sign_in(page, officer)
     page.goto(PHONE)
     page.get_by_role("link", name="Fill in the sheet page by page").click()
+    page.get_by_label("Which rules?").select_option("no-sweep")
     page.locator("[name=vessel_name]").fill("Petrel")
-    page.get_by_label("Harbor").fill("Marrow Point")
+    page.get_by_label("Harbor", exact=True).fill("Marrow Point")
     page.get_by_role("button", name="Start the check").click()
     page.wait_for_url("**/step/port_wire/")
     page.get_by_label("Yes", exact=True).first.check()

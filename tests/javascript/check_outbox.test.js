@@ -9,7 +9,7 @@ Object.assign(globalThis, {
   localStorage: { getItem: (key) => store.get(key) ?? null, setItem: (key, value) => store.set(key, value) },
   caches: { delete: async () => true },
 });
-const { asHeld, blank, confirm, isDone, isUnsent, leave, sheetsOf, writeOn } = await import(
+const { asHeld, blank, confirm, hasParted, isDone, isRefused, isToSend, isUnsent, leave, refuse, sheetsOf, writeOn } = await import(
   "../../training/static/js/check_outbox.js"
 );
 
@@ -93,4 +93,46 @@ test("on signing out only what the site lacks stays", async () => {
   const keys = (await sheets.all()).map(({ key }) => key);
   assert.ok(keys.includes("unsent"));
   assert.ok(!keys.includes("sent"));
+});
+
+const SAID = { rulebook_version: "1", fishery_version: "", tally: { outside: 0, within: 3, not_measured: 2 } };
+
+test("where the site finds otherwise than the phone, it is told until it was seen", () => {
+  confirm(sheet, 1, held({ counts: SAID.tally, versions: { "no-sweep": "1" } }), SAID);
+  assert.ok(!hasParted(sheet));
+  confirm(sheet, 1, held({ counts: SAID.tally, versions: { "no-sweep": "2" } }), SAID);
+  assert.match(sheet.parted.words, /version 1: 0 outside.*version 2: 0 outside/);
+  sheet.parted.seen = true;
+  confirm(sheet, 1, held({ counts: SAID.tally, versions: { "no-sweep": "2" } }), SAID);
+  assert.ok(!hasParted(sheet));
+  confirm(sheet, 1, held({ parted: "The site found 1 outside." }), SAID);
+  assert.ok(hasParted(sheet));
+});
+
+test("a refused sheet is open again, and waits for a change", () => {
+  sheet.handsIn = true;
+  refuse(sheet, 1, { problem: "No.", fields: { day: "No." } });
+  assert.ok(isRefused(sheet) && !sheet.handsIn && isUnsent(sheet));
+  assert.ok(!isToSend(sheet, "2026-11-26"));
+  sheet.number += 1;
+  assert.ok(isToSend(sheet, "2026-11-26"));
+});
+
+test("a refusal of what was written on since changes nothing", () => {
+  sheet.number = 2;
+  refuse(sheet, 1, { problem: "No." });
+  assert.ok(!isRefused(sheet));
+});
+
+test("a sheet of a day to come is sent again on that day, turned in as it was", () => {
+  sheet.handsIn = true;
+  refuse(sheet, 1, { problem: "Not yet.", again_from: "2026-11-27" });
+  assert.ok(sheet.handsIn);
+  assert.deepEqual(["2026-11-26", "2026-11-27"].map((day) => isToSend(sheet, day)), [false, true]);
+});
+
+test("a sheet thrown away is unsent until the site was told", () => {
+  refuse(sheet, 1, { problem: "No." });
+  sheet.thrown = { reason: "Begun twice.", at: "" };
+  assert.ok(isToSend(sheet, "2026-11-26"));
 });

@@ -58,7 +58,7 @@ export function asHeld(held) {
     photosSent: held.photos,
     address: held.address,
     posted: standings(sheet.content),
-    isFromSite: true,
+    before: Object.keys(sheet.content.typed), // read before, elsewhere
   };
 }
 
@@ -166,6 +166,7 @@ export function confirm(sheet, number, held, said = null) {
   }
   sheet.content = whole(held.content);
   sheet.posted = standings(sheet.content);
+  sheet.before = Object.keys(sheet.content.typed);
   sheet.number = sheet.sent = held.revision;
   sheet.handsIn = held.finished;
   sheet.problem = _("A newer copy from another device is shown. Yours is in the history.");

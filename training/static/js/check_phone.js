@@ -17,7 +17,7 @@ import { _, ngettext } from "./say.js";
 const AGAIN = 600000; // milliseconds until what waits for a day is looked at again
 
 function stateOf(sheet) {
-  if (sheet.thrown) return _("thrown away, the site is not told yet");
+  if (sheet.thrown) return _("thrown away, not sent yet");
   if (isRefused(sheet)) return _("not taken by the site: open it to fix it");
   if (isDone(sheet)) return _("turned in, the site has it");
   if (isUnsent(sheet)) return sheet.handsIn ? _("turned in, not sent yet") : _("not turned in yet, not sent yet");

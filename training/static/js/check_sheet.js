@@ -99,10 +99,9 @@ export class SheetView {
   /** The steps whose readings are done with. */
   get done() {
     const told = new Set(this.sheet.done ?? []);
-    const { typed } = this.sheet.content;
-    const isDoneWith = ({ slug, questions }) =>
-      told.has(slug) || this.fixed || (this.sheet.isFromSite && !this.sheet.done?.length && questions.some((name) => typed[name]));
-    return this.walk.filter(isDoneWith);
+    const before = new Set(this.sheet.before ?? []);
+    const isDoneWith = ({ slug, questions }) => told.has(slug) || questions.some((name) => before.has(name));
+    return this.walk.filter((step) => this.fixed || isDoneWith(step));
   }
 
   get fixed() {
@@ -244,12 +243,16 @@ export class SheetView {
    * is on the phone.
    */
   change(change, place) {
-    const { key, step } = this.sheet ? { key: this.sheet.key, step: this.step.slug } : {};
+    const { key } = this.sheet;
+    const { slug: step, questions } = this.step;
     this.part("saved").textContent = _("Saving …");
     const opened = (sheet) => {
       if (change(sheet) === false) return false;
       // Who writes on in a step reads there again.
-      if (place?.dataset?.question) sheet.done = (sheet.done ?? []).filter((slug) => slug !== step);
+      if (place.dataset.question) {
+        sheet.done = (sheet.done ?? []).filter((slug) => slug !== step);
+        sheet.before = (sheet.before ?? []).filter((name) => !questions.includes(name));
+      }
       return true;
     };
     const work = writeOn(this.sheets, key, opened, (content) => saidOf(content, this.rules));
@@ -328,7 +331,7 @@ export class SheetView {
   close() {
     const { slug } = this.step;
     return this.note((sheet) => {
-      sheet.done = [...new Set([...(sheet.done ?? this.done.map((each) => each.slug)), slug])];
+      sheet.done = [...new Set([...(sheet.done ?? []), slug])];
     });
   }
 
