@@ -43,6 +43,7 @@ export class SheetView {
     this.open = null; // the question that is being written on
     this.failed = new Map(); // what could not be saved, by the place on the page
     this.saving = Promise.resolve();
+    this.waiting = 0; // changes that are not on the phone yet
     this.questions = [...this.view.querySelectorAll("[data-question]")].map((each) => new QuestionView(each, this, rules));
     this.signs = [...this.view.querySelectorAll("[data-sign]")].map((each) => new SignView(each, this));
     this.photos = new PhotosView(this.part("photos"), this);
@@ -57,7 +58,7 @@ export class SheetView {
 
   listen() {
     const notes = this.form.elements.notes;
-    notes.addEventListener("input", () => this.change(({ content }) => (content.notes = notes.value), notes.parentElement));
+    notes.addEventListener("input", () => this.noteDown(notes.value, notes.parentElement));
     this.form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.move(1);
@@ -231,6 +232,10 @@ export class SheetView {
   showSaved() {
     const { sheet } = this;
     if (this.failed.size) return;
+    if (this.waiting) {
+      this.part("saved").textContent = _("Saving …");
+      return;
+    }
     const problem = isRefused(sheet) ? "" : sheet.problem;
     this.part("saved").textContent = [savedWords(sheet), problem].filter(Boolean).join(" ");
   }
@@ -245,7 +250,8 @@ export class SheetView {
   change(change, place) {
     const { key } = this.sheet;
     const { slug: step, questions } = this.step;
-    this.part("saved").textContent = _("Saving …");
+    this.waiting += 1;
+    this.showSaved();
     const opened = (sheet) => {
       if (change(sheet) === false) return false;
       // Who writes on in a step reads there again.
@@ -262,7 +268,7 @@ export class SheetView {
 
   async settled(work, key, change, place) {
     try {
-      const written = await work;
+      const written = await work.finally(() => (this.waiting -= 1));
       this.showFailed(place, null);
       if (written && this.sheet.key === key) {
         this.sheet = written;
@@ -360,6 +366,12 @@ export class SheetView {
     if (!(await this.saveAll())) return;
     if (slug) this.go(slug);
     else window.location.hash = "";
+  }
+
+  noteDown(text, place) {
+    this.change(({ content }) => {
+      content.notes = text;
+    }, place);
   }
 
   get headPlace() {
