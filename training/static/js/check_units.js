@@ -373,11 +373,11 @@ function chainWords(question, text, typed, rules) {
 function listedWords({ several, bare, part_of: partOf }, lengths, rules) {
   const [least, most] = [Math.min(...lengths), Math.max(...lengths)].map((each) => say(each, bare, rules));
   const count = lengths.length;
-  const told =
+  const words =
     several === "least"
       ? _("%(count)s readings, smallest %(least)s", { count, least })
       : _("%(count)s readings, largest %(most)s", { count, most });
-  return partOf ? _("%(told)s, %(all)s in all", { told, all: say(inAll(lengths), bare, rules) }) : told;
+  return partOf ? _("%(words)s, %(all)s in all", { words, all: say(inAll(lengths), bare, rules) }) : words;
 }
 
 /** Return what `text` in answer to a question comes to, in words; throw EntryError. */
@@ -405,7 +405,7 @@ export function workedOut({ name, text }, typed, rules) {
     return words.toLowerCase() === told.split(/[ \n]+/).join(" ").toLowerCase() ? "" : `${told} = ${words}`;
   } catch (error) {
     if (!(error instanceof EntryError)) throw error;
-    return _("%(told)s: not counted. %(error)s", { told, error: error.message });
+    return _("%(entry)s: not counted. %(error)s", { entry: told, error: error.message });
   }
 }
 
