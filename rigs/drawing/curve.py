@@ -40,7 +40,11 @@ class CurvePoint(NamedTuple):
 
 class CurveFigure(NamedTuple):
     """
-    What a curve shows: ``points`` in the order of their times, from nought to ``most``.
+    What a curve shows: ``points`` in the order of their times, up to ``end``.
+
+    ``end`` is the last time at which anybody was followed: nothing is drawn beyond. ``most``
+    is how far the axis reaches, None for ``end``. A curve is level between its points, or,
+    if it was ``read`` at them alone, a straight line from one to the next.
 
     Times are in ``unit``; ``event`` says what has happened by then. ``waiting`` is a
     function of a time to how many were still followed just before it; it is asked at the
@@ -48,11 +52,13 @@ class CurveFigure(NamedTuple):
     """
 
     points: Sequence[CurvePoint]
-    most: float
+    end: float
     waiting: Callable[[int], object]
     event: str
     median: float | None = None
     unit: str = "months"
+    most: float | None = None
+    read: bool = False
 
 
 def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
@@ -62,13 +68,14 @@ def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
     Raise ValueError for no time at all.
     """
     median = figure.median
-    ticks = whole_ticks(figure.most, 5)
+    ticks = whole_ticks(max(figure.most or 0, figure.end), 5)
     across = Axis(0, ticks[-1], LEFT, WIDTH - RIGHT)
     up = Axis(0, 1, _BOTTOM, _TOP)
     entries: list[KeyEntry] = [
         (_line_sign, _("{event} by then").format(event=figure.event)),
-        (_band_sign, _("where the true share is likely to lie")),
     ]
+    if any(point.low is not None for point in figure.points):
+        entries.append((_band_sign, _("where the true share is likely to lie")))
     if median is not None:
         entries.append((_median_sign, _("by here, half of them")))
     scene = blank(title, description, _BOTTOM + 76 + key_height(entries) + EDGE)
@@ -96,23 +103,44 @@ def curve_view(title: str, description: str, figure: CurveFigure) -> Scene:
 
 
 def _steps(across: Axis, up: Axis, figure: CurveFigure) -> tuple[XY, ...]:
-    """Return the corners of the curve, level between its points and on to ``most``."""
+    """Return the corners of the curve from nought to its ``end``."""
     corners = [(across.at(0), up.at(0))]
     for point in figure.points:
         x = across.at(point.time)
-        corners += [(x, corners[-1][1]), (x, up.at(point.happened))]
-    return (*corners, (across.at(figure.most), corners[-1][1]))
+        if not figure.read:
+            corners.append((x, corners[-1][1]))
+        corners.append((x, up.at(point.happened)))
+    return (*corners, (across.at(figure.end), corners[-1][1]))
 
 
 def _bands(scene: Scene, across: Axis, up: Axis, figure: CurveFigure) -> None:
-    """Draw the interval of each level stretch that has one."""
-    ends = [*(point.time for point in figure.points[1:]), figure.most]
+    """Draw the intervals, from the first that there is to the ``end``."""
+    if figure.read:
+        _slanting_band(scene, across, up, figure)
+        return
+    ends = [*(point.time for point in figure.points[1:]), figure.end]
     for point, end in zip(figure.points, ends, strict=False):
         if point.low is not None and point.high is not None and end > point.time:
             left, right = across.at(point.time), across.at(end)
             top, bottom = up.at(point.high), up.at(point.low)
             corners = ((left, top), (right, top), (right, bottom), (left, bottom))
             scene.add(Polygon(corners, "curve-band"))
+
+
+def _slanting_band(scene: Scene, across: Axis, up: Axis, figure: CurveFigure) -> None:
+    """Draw the intervals as one band; where there is none it is as thin as the curve."""
+    points = [CurvePoint(0, 0, None, None), *figure.points]
+    if all(point.low is None for point in points):
+        return
+    ends = [
+        (point.happened, point.happened) if None in (point.low, point.high) else point[2:]
+        for point in points
+    ]
+    xs = [*(across.at(point.time) for point in points), across.at(figure.end)]
+    ends.append(ends[-1])
+    top = [(x, up.at(high or 0)) for x, (_low, high) in zip(xs, ends, strict=True)]
+    bottom = [(x, up.at(low or 0)) for x, (low, _high) in zip(xs, ends, strict=True)]
+    scene.add(Polygon((*top, *bottom[::-1]), "curve-band"))
 
 
 def _still_followed(

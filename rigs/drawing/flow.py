@@ -1,6 +1,7 @@
 """How many came and how many left, month by month: up and down from one line."""
 
 from collections.abc import Sequence
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from rigs.words.say import gettext as _
@@ -10,9 +11,10 @@ from .graph import (
     LEFT,
     RIGHT,
     Axis,
+    Days,
     blank,
     box,
-    foot,
+    days_foot,
     hatch,
     key,
     key_height,
@@ -32,9 +34,11 @@ class Flow(NamedTuple):
     words: tuple[str, str] = ("came", "left")
 
 
-def flow_view(title: str, description: str, months: Sequence[str], flow: Flow) -> Scene:
+def flow_view(
+    title: str, description: str, months: Sequence[tuple[date, date]], flow: Flow
+) -> Scene:
     """
-    Return the Scene of ``flow`` over ``months``, their names.
+    Return the Scene of ``flow`` over ``months``, each by its first and last day.
 
     Those who came are drawn upwards in one surface, those who left downwards, hatched.
     Raise ValueError without months.
@@ -56,18 +60,19 @@ def flow_view(title: str, description: str, months: Sequence[str], flow: Flow) -
     right = WIDTH - RIGHT
     scene.add(Text(EDGE, 14, _("vessels a month"), "label-strong", anchor=START))
     side(scene, axis, range(low, high + 1, step), lambda tick: str(abs(tick)), right)
-    wide = (right - LEFT) / len(months)
+    across = Days(months[0][0], months[-1][1], LEFT, right)
     nought = axis.at(0)
-    for i, (ups, downs) in enumerate(zip(came, left, strict=True)):
-        start, end = LEFT + wide * (i + 0.12), LEFT + wide * (i + 0.88)
+    for (first, last), ups, downs in zip(months, came, left, strict=True):
+        start, end = across.at(first), across.at(last + timedelta(days=1))
+        gap = (end - start) * 0.12
+        start, end = start + gap, end - gap
         if ups:
             scene.add(box(start, axis.at(ups), end, nought, "band-1"))
         if downs:
             scene.add(box(start, nought, end, axis.at(-downs), "band-7"))
             scene.add(*hatch(start, nought, end, axis.at(-downs)))
     scene.add(Line(LEFT, nought, right, nought, "dimension"))
-    places = [(LEFT + wide * (i + 0.5), month) for i, month in enumerate(months)]
-    foot(scene, places, _BOTTOM + 16, right - LEFT)
+    days_foot(scene, across, _BOTTOM)
     key(scene, _BOTTOM + 42, entries)
     return scene
 

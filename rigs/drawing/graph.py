@@ -1,8 +1,10 @@
 """What the graphs of figures share: axes with round numbers, room for labels, a key."""
 
 from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from math import ceil, floor, log10
 
+from rigs.words.days import short_day
 from rigs.words.say import gettext as _
 
 from .lettering import text_width, wrap
@@ -14,6 +16,7 @@ ROW = 18
 SMALL = 12
 
 _ROUND = (1, 2, 5)
+_MONTHS = (1, 3, 6, 12, 24, 60, 120)
 _RATIOS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
 
 
@@ -122,6 +125,52 @@ def side(
         scene.add(
             Line(LEFT, y, right, y, "net"), Text(LEFT - 6, y, words(tick), size=SMALL, anchor=END)
         )
+
+
+class Days:
+    """
+    Maps days from ``first`` to ``last`` across a drawing, each day as wide as any other.
+
+    ``last`` is in it with its evening. Raise ValueError if it comes before ``first``.
+    """
+
+    def __init__(self, first: date, last: date, start: float, end: float) -> None:
+        self.first, self.last = first, last
+        self.axis = Axis(first.toordinal(), last.toordinal() + 1, start, end)
+
+    def at(self, day: date) -> float:
+        """Return where the morning of ``day`` lies."""
+        return self.axis.at(day.toordinal())
+
+    def ticks(self, room: float = 54) -> list[tuple[float, str]]:
+        """
+        Return (x, words) for days of the calendar, as many as find ``room`` each.
+
+        They are first days of months, evenly apart from a January on. Where there are not
+        two of them, the first and the last day stand for themselves.
+        """
+        begun = self.first.year * 12 + self.first.month - 1
+        count = self.last.year * 12 + self.last.month - begun
+        months = (date(each // 12, each % 12 + 1, 1) for each in range(begun, begun + count))
+        firsts = [day for day in months if day >= self.first]
+        most = max(2, int((self.axis.end - self.axis.start) // room))
+        step = next((each for each in _MONTHS if count <= each * most), 12 * (1 + count // 12))
+        chosen = [day for day in firsts if (day.year * 12 + day.month - 1) % step == 0]
+        if len(chosen) >= 2:
+            return [(self.at(day), f"{day:%b %Y}") for day in chosen]
+        return [(self.at(day), short_day(day)) for day in sorted({self.first, self.last})]
+
+
+def days_foot(scene: Scene, days: Days, y: float) -> None:
+    """Draw a mark at ``y`` for days of the calendar, and write below which they are."""
+    last = 0.0
+    for x, words in days.ticks():
+        half = text_width(words, SMALL) / 2
+        middle = min(max(x, half + 2), WIDTH - half - 2)
+        scene.add(Line(x, y, x, y + 5, "scale"))
+        if middle - half > last:
+            scene.add(Text(middle, y + 16, words, size=SMALL))
+            last = middle + half + 6
 
 
 def foot(scene: Scene, places: Sequence[tuple[float, str]], y: float, room: float) -> None:

@@ -8,12 +8,15 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 from lifelines import KaplanMeierFitter
 
-from tests.register.events_factory import happen, make_vessel
+from rigs.words.days import long_day
+from tests.register.events_factory import happen, make_vessel, new_key
+from training.deck import figures
 from training.deck.plain import counted, months, without_a_sweep
 from training.people.models import Reach
-from training.register import conversion, uptake_figures, uptake_sums
+from training.register import conversion, conversion_figures, events, uptake_figures, uptake_sums
 from training.register.models import AdoptionEvent, Vessel
 from training.register.sizes import SIZES, size_of
 from training.register.stages import Stage
@@ -86,6 +89,45 @@ class TestFigures:
             for stage in Stage:
                 assert found.rows[stage].stock[i] == stood.count(stage)
 
+    @pytest.mark.parametrize("harbor", ["", "Marrow Point"])
+    @pytest.mark.parametrize("size", ["", "small"])
+    def test_the_stock_of_each_day_is_a_recount(self, fleet, staff, harbor, size):
+        found = uptake_sums.day_by_day(staff, TODAY, harbor, size)
+        vessels = [
+            vessel
+            for vessel in Vessel.objects.all()
+            if harbor in ("", vessel.harbor) and size in ("", size_of(vessel.length).key)
+        ]
+        assert found.days[-1] <= found.until == TODAY
+        for i, day in list(enumerate(found.days))[::4]:
+            stood = [stage_on(vessel, day) for vessel in vessels]
+            assert [found.stocks[stage][i] for stage in Stage] == [*map(stood.count, Stage)]
+        stood = [stage_on(vessel, TODAY) for vessel in vessels]
+        assert [found.stocks[stage][-1] for stage in Stage] == [*map(stood.count, Stage)]
+
+    def test_an_entry_that_was_corrected_leaves_no_trace_in_charts(self, staff, as_staff):
+        def charts():
+            sums, daily = uptake_sums.uptake(staff, TODAY), uptake_sums.day_by_day(staff, TODAY)
+            words = stage_words()
+            drawn = [uptake_figures.stock(sums, daily, words)]
+            drawn += [uptake_figures.flow(sums, TODAY, words, stage) for stage in Stage]
+            followed = conversion.conversion(staff, TODAY).followed
+            drawn += [conversion_figures.figure(followed), conversion_figures.yearly(followed)]
+            return [(figure.scene, figure.rows, figure.caption) for figure in drawn]
+
+        other, vessel = make_vessel("Other"), make_vessel()
+        happen(other, Stage.TOLD, "2026-03-01")
+        happen(other, Stage.CONVERTED, "2026-08-01")
+        happen(vessel, Stage.TOLD, "2026-04-01")
+        before = charts()
+        # Put in years too early, moved, and taken out: as if it had never been there.
+        wrong = happen(vessel, Stage.CONVERTED, "2019-05-02")
+        assert charts() != before
+        moved = events.correct(wrong, key=new_key(), by=staff, day=date(2026, 5, 2))
+        assert charts()[0][1][0][0] == "Mar 2026"
+        events.withdraw(moved, key=new_key(), by=staff)
+        assert charts() == before
+
     def test_flow_adds_up_to_stock(self, fleet, staff):
         for row in uptake_sums.uptake(staff, TODAY).rows.values():
             assert sum(row.entered) - sum(row.left) == row.stock[-1]
@@ -110,7 +152,9 @@ class TestFigures:
     def test_a_chart_shows_the_last_months_and_a_table_all(self, staff):
         happen(make_vessel(), Stage.TOLD, date(2019, 5, 2))
         found = uptake_sums.uptake(staff, TODAY)
-        figure = uptake_figures.stock(found, stage_words())
+        daily = uptake_sums.day_by_day(staff, TODAY)
+        figure = uptake_figures.stock(found, daily, stage_words())
+        assert (daily.days, daily.stocks[Stage.TOLD]) == ((date(2023, 11, 1),), (1,))
         assert figure.rows[0][0] == "May 2019"
         assert len(figure.rows) == len(found.months) > uptake_sums.MOST_MONTHS
         assert len(found.latest().months) == uptake_sums.MOST_MONTHS
@@ -224,7 +268,8 @@ class TestPages:
 
     def test_the_table_downloads_what_the_chart_shows(self, fleet, staff, as_staff):
         header, *rows = table(as_staff.get(reverse("register:uptake_csv", args=["uptake-stock"])))
-        assert header == ["month", *stage_words().values()]
+        assert header[1] == "1 talked to"
+        assert header == ["month", *(f"{n} {w}" for n, w in enumerate(stage_words().values(), 1))]
         assert (
             sum(map(int, rows[-1][1:])) == AdoptionEvent.objects.values("vessel").distinct().count()
         )
@@ -233,6 +278,31 @@ class TestPages:
         response = as_staff.get(reverse("register:uptake_png", args=["uptake-stock"]))
         assert response["Content-Type"] == "image/png"
         assert response.content.startswith(b"\x89PNG")
+
+    def test_a_picture_says_what_of_whom_of_when_and_that_it_is_invented(
+        self, fleet, staff, as_staff, monkeypatch
+    ):
+        drawn = []
+        monkeypatch.setattr(figures.png, "render", lambda scene: drawn.append(scene) or b"")
+        asked = {"harbor": "Eastlight", "size": "small"}
+        keys = ("uptake-stock", "uptake-flow", "uptake-by-size")
+        day = long_day(timezone.localdate())
+        for is_demo in (False, True):
+            drawn.clear()
+            Vessel.objects.update(is_demo=is_demo)
+            for key in keys:
+                as_staff.get(reverse("register:uptake_png", args=[key]), asked)
+            as_staff.get(reverse("register:waiting_png", args=["conversion-1"]))
+            for scene in drawn:
+                words = " ".join(text.text for text in scene.texts)
+                assert scene.title.split(",")[0] in words
+                assert f"As of {day}." in words
+                assert ("Demo data" in words) == is_demo
+            told = [scene.description for scene in drawn]
+            assert all("Eastlight, up to 45 ft" in each for each in told[:3])
+            assert "The whole fleet" in told[3]
+        page = as_staff.get(reverse("register:uptake")).content.decode()
+        assert page.count(f"As of {day}.") == 4
 
     def test_no_such_chart(self, fleet, as_staff):
         assert as_staff.get(reverse("register:uptake_csv", args=["pie"])).status_code == 404

@@ -1,6 +1,6 @@
 """The graphs of figures: each shape where its figure says, all lettering clear and readable."""
 
-from datetime import date
+from datetime import date, datetime, timedelta
 from math import inf
 
 import pytest
@@ -11,11 +11,13 @@ from rigs.drawing import png, svg
 from rigs.drawing.bars import Bar, bars_view
 from rigs.drawing.curve import CurveFigure, CurvePoint, curve_view
 from rigs.drawing.flow import Flow, flow_view
-from rigs.drawing.graph import Axis, every, ratio_ticks, spread, whole_ticks
+from rigs.drawing.graph import Axis, Days, every, ratio_ticks, spread, whole_ticks
 from rigs.drawing.lettering import text_box
 from rigs.drawing.ratios import Estimate, RatioRow, ratios_view
 from rigs.drawing.scene import Circle, Polygon, Text
 from rigs.drawing.stack import Band, stack_view
+from rigs.drawing.titled import titled
+from rigs.words.days import short_day
 from tests.rigs.drawn import overlapping
 
 NAMES = ("fishing without a sweep", "rig checked", "net planned", "in training", "gone back")
@@ -23,24 +25,36 @@ SIDES = ("less without the sweep", "more without the sweep")
 SIGNS = ("all catches together", "goes on beyond the edge")
 
 
-def month_names(count):
-    return [f"{date(2024 + i // 12, i % 12 + 1, 1):%b %Y}" for i in range(count)]
+FIRST = date(2024, 2, 3)
+
+
+def months(count):
+    """Return the first and the last day of so many months."""
+    firsts = [date(2024 + i // 12, i % 12 + 1, 1) for i in range(count + 1)]
+    return [(a, b - timedelta(days=1)) for a, b in zip(firsts, firsts[1:], strict=False)]
 
 
 @st.composite
 def bands(draw):
-    months = draw(st.integers(1, 70))
-    counts = st.lists(st.integers(0, 3000), min_size=months, max_size=months)
-    return months, [
-        Band(name, tuple(draw(counts)), f"band-{i}", i == 5) for i, name in enumerate(NAMES, 1)
-    ]
+    """Draw days, not too near to be told apart, the last day, and bands that change on them."""
+    gaps = draw(st.lists(st.integers(10, 40), max_size=70))
+    days = [FIRST + timedelta(days=sum(gaps[:i])) for i in range(len(gaps) + 1)]
+    counts = st.lists(st.integers(0, 3000), min_size=len(days), max_size=len(days))
+    return (
+        days,
+        days[-1] + timedelta(days=draw(st.integers(0, 40))),
+        [
+            Band(6 - i, name, tuple(draw(counts)), f"band-{i}", i == 5)
+            for i, name in enumerate(NAMES, 1)
+        ],
+    )
 
 
 @st.composite
 def flows(draw):
-    months = draw(st.integers(1, 70))
-    counts = st.lists(st.integers(0, 400), min_size=months, max_size=months)
-    return months, draw(counts), draw(counts)
+    count = draw(st.integers(1, 70))
+    counts = st.lists(st.integers(0, 400), min_size=count, max_size=count)
+    return months(count), draw(counts), draw(counts)
 
 
 @st.composite
@@ -107,42 +121,70 @@ def surfaces(scene, style):
 
 @settings(max_examples=40)
 @given(bands())
-def test_a_stack_is_as_high_as_its_counts(case):
-    months, sorts = case
-    scene = stack_view("Uptake", "Vessels", month_names(months), sorts)
+def test_a_stack_changes_on_its_days_and_is_as_high_as_its_counts(case):
+    days, until, sorts = case
+    scene = stack_view("Uptake", "Vessels", days, until, sorts)
     check(scene)
     total = max(sum(column) for column in zip(*(band.values for band in sorts), strict=True))
     axis = Axis(0, whole_ticks(max(total, 1))[-1], 236, 34)
-    below = [0] * months
+    span = (until - days[0]).days + 1
+    below = [0] * len(days)
     for band in sorts:
         above = [low + value for low, value in zip(below, band.values, strict=True)]
         shapes = surfaces(scene, band.style)
         # The last is the key's.
         assert len(shapes) == 1 + any(band.values)
         if any(band.values):
-            tops = [y for _, y in shapes[0].points[: 2 * months : 2]]
-            assert tops == pytest.approx([axis.at(high) for high in above])
+            corners = shapes[0].points[: 2 * len(days)]
+            assert [y for _, y in corners[::2]] == pytest.approx([axis.at(high) for high in above])
+            lefts = [46 + (318 - 46) * (day - days[0]).days / span for day in days]
+            assert [x for x, _ in corners[::2]] == pytest.approx(lefts)
+            assert [x for x, _ in corners[1::2]] == pytest.approx([*lefts[1:], 318])
         below = above
 
 
 @settings(max_examples=40)
 @given(bands())
-def test_a_stack_names_each_band_with_its_latest_count(case):
-    months, sorts = case
-    scene = stack_view("Uptake", "Vessels", month_names(months), sorts)
+def test_a_stack_names_each_band_with_its_latest_count_by_number(case):
+    days, until, sorts = case
+    scene = stack_view("Uptake", "Vessels", days, until, sorts)
     words = [text.text for text in scene.texts]
-    for number, band in enumerate(sorts, 1):
-        assert f"{number} {band.name}: {band.values[-1]}" in words
-        assert (str(number) in [t.text for t in scene.texts if t.style == "label-strong"]) == bool(
-            band.values[-1]
-        )
+    names = [f"{band.number} {band.name}: {band.values[-1]}" for band in sorts]
+    assert [each for each in words if each in names] == sorted(names)
+    for band in sorts:
+        beside = [t.text for t in scene.texts if t.style == "label-strong"]
+        assert (str(band.number) in beside) == bool(band.values[-1])
+
+
+def test_what_changes_within_a_hair_is_drawn_as_one():
+    days = [FIRST + timedelta(days=i) for i in range(3000)]
+    band = Band(1, "told", tuple(range(3000)), "band-1")
+    shape = surfaces(stack_view("t", "d", days, days[-1], [band]), "band-1")[0]
+    assert len(shape.points) < 4 * 4 * 272
+    axis = Axis(0, whole_ticks(2999)[-1], 236, 34)
+    assert shape.points[len(shape.points) // 2 - 1] == pytest.approx((318, axis.at(2999)))
+
+
+@given(st.dates(date(1990, 1, 1), date(2060, 1, 1)), st.integers(0, 20000))
+def test_marks_of_days_are_the_calendars(first, length):
+    last = first + timedelta(days=length)
+    days = Days(first, last, 46, 318)
+    ticks = days.ticks()
+    assert len(ticks) <= 6
+    for x, words in ticks:
+        if len(ticks) == 2 and "," in words:
+            assert words in (short_day(first), short_day(last))
+        elif "," not in words:
+            day = datetime.strptime(words, "%b %Y").date()
+            assert first <= day <= last
+            assert x == pytest.approx(46 + 272 * (day - first).days / (length + 1))
 
 
 @settings(max_examples=40)
 @given(flows())
 def test_who_came_is_drawn_up_and_who_left_down(case):
-    months, came, left = case
-    scene = flow_view("Flow", "Vessels", month_names(months), Flow(came, left))
+    spans, came, left = case
+    scene = flow_view("Flow", "Vessels", spans, Flow(came, left))
     check(scene)
     # The last is the key's.
     ups, downs = surfaces(scene, "band-1")[:-1], surfaces(scene, "band-7")[:-1]
@@ -152,23 +194,52 @@ def test_who_came_is_drawn_up_and_who_left_down(case):
     counts = [count for count in came if count] + [count for count in left if count]
     units = {round(height / count, 6) for height, count in zip(heights, counts, strict=True)}
     assert len(units) <= 1
+    # Each in the middle of its month on a calendar of days.
+    begun, days = spans[0][0], (spans[-1][1] - spans[0][0]).days + 1
+    middles = [
+        46 + (344 - 46) * ((a - begun).days + ((b - a).days + 1) / 2) / days for a, b in spans
+    ]
+    assert [(each.points[0][0] + each.points[1][0]) / 2 for each in ups] == pytest.approx(
+        [x for x, count in zip(middles, came, strict=True) if count]
+    )
 
 
 @settings(max_examples=40)
-@given(curves())
-def test_a_curve_passes_through_its_points(case):
-    points, most = case
-    scene = curve_view(
-        "Wait",
-        "Share",
-        CurveFigure(points, most, lambda time: 4000, "converted", most / 2),
+@given(curves(), st.floats(0, 60), st.booleans())
+def test_a_curve_passes_through_its_points_and_ends_with_the_following(case, beyond, read):
+    points, end = case
+    figure = CurveFigure(
+        points, end, lambda time: 4000, "converted", end / 2, most=end + beyond, read=read
     )
+    scene = curve_view("Wait", "Share", figure)
     check(scene)
-    across, up = Axis(0, whole_ticks(most, 5)[-1], 46, 344), Axis(0, 1, 216, 34)
+    across, up = Axis(0, whole_ticks(end + beyond, 5)[-1], 46, 344), Axis(0, 1, 216, 34)
     (line,) = [part for part in scene.of_style("curve") if hasattr(part, "points")]
     for point in points:
         assert (across.at(point.time), up.at(point.happened)) in line.points
-    assert len(surfaces(scene, "curve-band")) <= len(points) + 1
+    assert max(x for x, _ in line.points) == across.at(end)
+    bands = surfaces(scene, "curve-band")[: -1 or None]
+    assert len(bands) <= (1 if read else len(points))
+    reach = [x for band in bands for x, _ in band.points]
+    assert all(x <= across.at(end) for x in reach)
+    if points and points[-1].low is not None and (read or points[-1].time < end):
+        # The band goes on to where the curve ends, at its last width.
+        assert max(reach) == across.at(end)
+        at_end = {y for band in bands for x, y in band.points if x == across.at(end)}
+        assert {up.at(points[-1].low), up.at(points[-1].high)} <= at_end
+    if read and not points:
+        assert not bands
+
+
+def test_a_curve_that_was_read_has_no_jump():
+    points = [CurvePoint(3, 0.0, None, None), CurvePoint(6, 0.4, 0.2, 0.6)]
+    points.append(CurvePoint(9, 0.5, 0.3, 0.7))
+    scene = curve_view("t", "d", CurveFigure(points, 9, str, "converted", read=True))
+    (line,) = [part for part in scene.of_style("curve") if hasattr(part, "points")]
+    xs = [x for x, _ in line.points]
+    assert all(b > a for a, b in zip(xs, xs[1:-1], strict=False))
+    band, _key = surfaces(scene, "curve-band")
+    assert max(x for x, _ in band.points) == max(xs)
 
 
 @settings(max_examples=40)
@@ -221,25 +292,46 @@ def test_a_bar_is_as_long_as_its_part(bars, alike):
         assert shape.points[1][0] - shape.points[0][0] == pytest.approx(full * bar.part / bar.whole)
 
 
-@pytest.mark.parametrize("months", [0])
-def test_nothing_to_draw_is_refused(months):
-    with pytest.raises(ValueError, match="no month"):
-        stack_view("t", "d", [], [])
+def test_nothing_to_draw_is_refused():
     with pytest.raises(ValueError, match="no month"):
         flow_view("t", "d", [], Flow([], []))
+    with pytest.raises(ValueError, match="no day"):
+        stack_view("t", "d", [], FIRST, [])
 
 
 def test_every_graph_can_be_printed():
-    months = month_names(3)
+    spans = months(3)
+    days = [first for first, _ in spans]
     scenes = [
-        stack_view("t", "d", months, [Band("told", (1, 2, 3), "band-1", True)]),
-        flow_view("t", "d", months, Flow([1, 0, 2], [0, 1, 0])),
+        stack_view("t", "d", days, days[-1], [Band(1, "told", (1, 2, 3), "band-1", True)]),
+        flow_view("t", "d", spans, Flow([1, 0, 2], [0, 1, 0])),
         curve_view("t", "d", CurveFigure([CurvePoint(1, 0.5, 0.3, 0.7)], 3, str, "converted", 1)),
         ratios_view("t", "d", [RatioRow("flatfish", Estimate(0.4, 0.3, 0.5))], SIDES, SIGNS),
         bars_view("t", "d", [Bar("Eastlight", 1, 2, "1 of 2")]),
     ]
     for scene in scenes:
         assert png.render(scene, 300).startswith(b"\x89PNG")
+
+
+@settings(max_examples=40)
+@given(bands(), st.lists(st.text("abcd ", min_size=1, max_size=150), max_size=3))
+def test_a_picture_has_its_title_above_and_is_otherwise_the_same(case, notes):
+    days, until, sorts = case
+    scene = stack_view("Uptake", "Vessels", days, until, sorts)
+    picture = titled(scene, "Vessels at each stage", notes)
+    check(picture)
+    words = " ".join(text.text for text in picture.texts)
+    for each in ("Vessels at each stage", *notes):
+        assert " ".join(each.split()) in " ".join(words.split())
+    grown = picture.height - scene.height
+    lowered = picture.parts[-len(scene.parts) :]
+    for before, after in zip(scene.texts, [p for p in lowered if isinstance(p, Text)], strict=True):
+        assert (after.x, after.y, after.text) == (before.x, before.y + grown, before.text)
+    for before, after in zip(scene.parts, lowered, strict=True):
+        assert before.style == after.style
+        if isinstance(before, Polygon):
+            assert after.points == tuple((x, y + grown) for x, y in before.points)
+    assert png.render(picture, 300).startswith(b"\x89PNG")
 
 
 @given(st.integers(0, 10**6), st.integers(2, 6))

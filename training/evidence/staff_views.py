@@ -6,12 +6,13 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.figures import csv_of, png_of
+from training.deck.figures import csv_of, marked, png_of
 from training.deck.spreadsheet import csv_response
 from training.people import sight
 from training.people.models import User
@@ -53,7 +54,7 @@ def evidence(request):
         "basis": words.basis(found),
         "needed": words.NEEDED,
         "told": figures.told(found),
-        "figure": figures.ratios(found) if found.enough else None,
+        "figure": _marked(found) if found.enough else None,
         "few": [BY_KEY[key].name_within for key in found.few],
         "method": words.METHOD,
         "page": page,
@@ -66,7 +67,12 @@ def _figure():
     found = pooled.evidence()
     if not found.enough:
         raise Http404(_("There are not enough paired tows to show together."))
-    return figures.ratios(found)
+    return _marked(found)
+
+
+def _marked(found):
+    figures_of = [figures.ratios(found)]
+    return marked(figures_of, timezone.localdate(), found.is_demo, _("The whole fleet"))[0]
 
 
 @never_cache

@@ -54,7 +54,7 @@ def figure(followed, name="", key="conversion", most=None):
     ``most`` is how many days the drawing reaches, so that several can be compared.
     """
     curve = curve_of(followed)
-    most = in_months(max(most or curve.steps[-1].time, MONTH))
+    most = in_months(max(most or 0, curve.steps[-1].time, MONTH))
     done = sum(each.converted for each in followed)
     where = f", {name}" if name else ""
     return Figure(
@@ -69,10 +69,11 @@ def figure(followed, name="", key="conversion", most=None):
             ),
             CurveFigure(
                 points(curve),
-                most,
+                in_months(curve.steps[-1].time),
                 lambda time: still_followed(followed, time * MONTH),
                 _("fishing without a sweep"),
                 in_months(curve.median),
+                most=most,
             ),
         ),
         (
@@ -151,7 +152,7 @@ def yearly(followed):
             read.append(replace(step[-1], time=at))
         at += quarter
     drawn = points(replace(curve, steps=tuple(read)))
-    most = in_months(at - quarter) or 3
+    end = in_months(at - quarter)
     median = curve.median if curve.median is not None and curve.median < at - quarter else None
     words = median_words(curve) if median is not None else median_words(replace(curve, median=None))
     return Figure(
@@ -162,10 +163,12 @@ def yearly(followed):
             words,
             CurveFigure(
                 drawn,
-                most,
+                end,
                 lambda time: _told(still_followed(followed, time * MONTH)),
                 _("fishing without a sweep"),
                 in_months(median),
+                most=max(end, 3),
+                read=True,
             ),
         ),
         (_("months since first contact"), _("share converted"), _("low end"), _("high end")),

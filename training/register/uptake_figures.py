@@ -1,10 +1,13 @@
 """The charts of uptake with their tables."""
 
+from datetime import timedelta
+
 from django.utils.translation import gettext as _
 
 from rigs.drawing.bars import Bar, bars_view
 from rigs.drawing.flow import Flow, flow_view
 from rigs.drawing.stack import Band, stack_view
+from rigs.words.days import long_day
 from training.deck.figures import Figure
 from training.deck.plain import counted, percent
 
@@ -24,38 +27,46 @@ def month_name(month):
     return f"{month:%b %Y}"
 
 
-def stock(uptake, words):
-    """Return the Figure of how many vessels stood at each stage at the end of each month."""
-    shown = uptake.latest()
+def stock(uptake, daily, words):
+    """
+    Return the Figure of how many vessels stood at each stage.
+
+    Drawn day by day from ``daily``, a StageDays; the table has each month's end of ``uptake``.
+    """
+    numbers = {stage: number for number, stage in enumerate(Stage, 1)}
     bands = [
-        Band(words[stage], shown.rows[stage].stock, f"band-{i}", stage == Stage.BACK)
+        Band(numbers[stage], words[stage], daily.stocks[stage], f"band-{i}", stage == Stage.BACK)
         for i, stage in enumerate(_FROM_THE_FOOT, 1)
     ]
     latest = "; ".join(
-        f"{words[stage]} {shown.rows[stage].stock[-1]}" for stage in reversed(_FROM_THE_FOOT)
+        f"{numbers[stage]} {words[stage]} {daily.stocks[stage][-1]}" for stage in Stage
     )
     return Figure(
         "uptake-stock",
         _("Vessels at each stage"),
         stack_view(
-            _("Vessels at each stage at the end of each month"),
-            _("{span} Latest: {latest}.").format(span=_span(shown), latest=latest),
-            [month_name(month) for month in shown.months],
+            _("Vessels at each stage, day by day"),
+            _("{first} to {last}. Latest: {latest}.").format(
+                first=long_day(daily.days[0]), last=long_day(daily.until), latest=latest
+            ),
+            daily.days,
+            daily.until,
             bands,
         ),
-        ("month", *words.values()),
+        ("month", *(f"{numbers[stage]} {name}" for stage, name in words.items())),
         [
             (month_name(month), *(uptake.rows[stage].stock[i] for stage in words))
             for i, month in enumerate(uptake.months)
         ],
         _(
             "Each vessel is counted once, at the furthest stage it has reached. Vessels that no "
-            "longer fish stay at their last stage."
+            "longer fish stay at their last stage. The table has the end of each month, the last "
+            "one so far."
         ),
     )
 
 
-def flow(uptake, words, stage):
+def flow(uptake, today, words, stage):
     """Return the Figure of how many vessels came to ``stage`` and left it each month."""
     shown = uptake.latest()
     row = shown.rows[stage]
@@ -70,7 +81,7 @@ def flow(uptake, words, stage):
                 counted=counted(sum(row.entered), "vessel"),
                 counted2=counted(sum(row.left), "vessel"),
             ),
-            [month_name(month) for month in shown.months],
+            [(month, min(_last_of(month), today)) for month in shown.months],
             Flow(row.entered, row.left, ("entered", _("left, to go on or back"))),
         ),
         ("month", *(f"{words[each]}: {way}" for each in words for way in ("entered", "left"))),
@@ -85,7 +96,7 @@ def flow(uptake, words, stage):
             )
             for i, month in enumerate(uptake.months)
         ],
-        _("A vessel that moves on leaves the stage before."),
+        _("A vessel that moves on leaves the stage before. The last month is so far."),
     )
 
 
@@ -123,6 +134,10 @@ def compared(found, field):
         (what, "vessels", _("without a sweep"), "share"),
         rows,
     )
+
+
+def _last_of(month):
+    return (month + timedelta(days=31)).replace(day=1) - timedelta(days=1)
 
 
 def _span(shown):

@@ -1,5 +1,6 @@
 """Uptake over time, from the sums kept by month: how many stood where, who came and left."""
 
+from collections import Counter, defaultdict
 from datetime import date
 from itertools import accumulate
 from typing import NamedTuple
@@ -9,7 +10,7 @@ from django.db.models import Case, Count, Q, Sum, Value, When
 from rigs.rules.rulebook import ROUNDING
 from training.people import sight
 
-from .models import UptakeTally, Vessel
+from .models import UptakeTally, Vessel, VesselState
 from .sizes import SIZES
 from .stages import Stage
 
@@ -40,6 +41,14 @@ class Uptake(NamedTuple):
         return Uptake(self.months[-most:], rows)
 
 
+class StageDays(NamedTuple):
+    """How many stood at each Stage from each of ``days`` on, through the day ``until``."""
+
+    days: tuple
+    until: date
+    stocks: dict
+
+
 class ConvertedShare(NamedTuple):
     """Vessels of one harbor and size that still fish, and how many of them without a sweep."""
 
@@ -64,7 +73,9 @@ def uptake(user, today, harbor="", size=""):
     are months and stages. The months begin with the first in which anything happened; a
     fleet of which nothing is known has the month of ``today`` alone.
     """
-    tallies = sight.rows(UptakeTally.objects.filter(month__lte=today), user)
+    # A row of nothing is what a correction has left behind.
+    moved = Q(entered__gt=0) | Q(left__gt=0)
+    tallies = sight.rows(UptakeTally.objects.filter(moved, month__lte=today), user)
     if harbor:
         tallies = tallies.filter(harbor=harbor)
     if size:
@@ -85,6 +96,36 @@ def uptake(user, today, harbor="", size=""):
         stock = accumulate(came - went for came, went in moves)
         rows[stage] = StageMonths(entered, left, tuple(stock))
     return Uptake(months, rows)
+
+
+def day_by_day(user, today, harbor="", size=""):
+    """
+    Return the StageDays of the same vessels, on the days on which anything moved.
+
+    It begins MOST_MONTHS before the end of this month at the earliest, with what stood where
+    then. One query.
+    """
+    states = sight.rows(VesselState.objects.exclude(counted={}), user)
+    if harbor:
+        states = states.filter(vessel__harbor=harbor)
+    changes = defaultdict(Counter)
+    for counted in states.order_by().values_list("counted", flat=True).iterator():
+        if size in ("", counted["size"]):
+            for day, left, entered in counted["moves"]:
+                changes[date.fromisoformat(day)].update({entered: 1})
+                changes[date.fromisoformat(day)].subtract([left] if left else [])
+    first = months_between(today, today)[0]
+    first = months_between(date(first.year - MOST_MONTHS // 12, first.month, 1), today)[1]
+    stood = Counter()
+    for day in [day for day in changes if day < first]:
+        stood.update(changes.pop(day))
+    if stood:
+        changes[first].update(stood)
+    days = sorted(day for day in changes if day <= today) or [today]
+    stocks = {
+        stage: tuple(accumulate(changes[day][stage.value] for day in days)) for stage in Stage
+    }
+    return StageDays(tuple(days), today, stocks)
 
 
 def by_size():

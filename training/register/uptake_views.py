@@ -8,8 +8,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.figures import csv_of, find, png_of
-from training.deck.plain import without_a_sweep
+from training.deck.figures import csv_of, find, marked, png_of
+from training.deck.plain import listed, without_a_sweep
 from training.deck.spreadsheet import csv_response
 from training.people import sight
 
@@ -34,16 +34,30 @@ def _is_demo(user):
     return sight.rows(Vessel.objects.filter(is_demo=True), user).exists()
 
 
+def _about(user, harbor="", size=""):
+    """Return whose vessels are shown to ``user``, in words for a picture."""
+    harbors = [harbor] if harbor else sorted(sight.harbors_of(user) or [])
+    told = [listed(harbors) if harbors else _("The whole fleet")]
+    told += [each.words for each in SIZES if each.key == size]
+    return ", ".join(told)
+
+
 def _charts(request):
     """Return (form, Cells, Figures, words of the stages) as the address asks for them."""
     words = stage_words()
     form = UptakeForm(request.GET or None, user=request.user, words=words)
     harbor, size, stage = form.chosen()
-    sums = uptake_sums.uptake(request.user, timezone.localdate(), harbor, size)
+    today = timezone.localdate()
+    sums = uptake_sums.uptake(request.user, today, harbor, size)
+    daily = uptake_sums.day_by_day(request.user, today, harbor, size)
     cells = uptake_sums.counts(request.user, harbor, size)
-    figures = [uptake_figures.stock(sums, words), uptake_figures.flow(sums, words, stage)]
+    figures = [
+        uptake_figures.stock(sums, daily, words),
+        uptake_figures.flow(sums, today, words, stage),
+    ]
     figures += [uptake_figures.compared(cells, field) for field in ("harbor", "size") if cells]
-    return form, cells, figures, words
+    about = _about(request.user, harbor, size)
+    return form, cells, marked(figures, today, _is_demo(request.user), about), words
 
 
 @never_cache
@@ -90,7 +104,9 @@ class _Waiting:
     def __init__(self, request):
         self.form = CompareForm(request.GET or None)
         self.by = self.form.chosen()
-        self.found = conversion.conversion(request.user, timezone.localdate())
+        self.today, self.is_demo = timezone.localdate(), _is_demo(request.user)
+        self.about = _about(request.user)
+        self.found = conversion.conversion(request.user, self.today)
         self.names = {size.key: size.words for size in SIZES} if self.by == "size" else {}
         self.groups = conversion.groups(self.found.followed, self.by)
 
@@ -98,11 +114,14 @@ class _Waiting:
     def whole(self):
         """The Figure of all vessels, None if none was followed."""
         followed = self.found.followed
-        return conversion_figures.figure(followed) if followed else None
+        return self._marked([conversion_figures.figure(followed)])[0] if followed else None
 
     @property
     def apart(self):
-        return conversion_figures.side_by_side(self.groups, self.names)
+        return self._marked(conversion_figures.side_by_side(self.groups, self.names))
+
+    def _marked(self, figures):
+        return marked(figures, self.today, self.is_demo, self.about)
 
     @property
     def rows(self):
@@ -130,7 +149,7 @@ def waiting(request):
         "rows": asked.rows,
         "met_converted": asked.found.met_converted,
         "left_out": max(0, len(asked.groups) - conversion_figures.MOST_CURVES),
-        "is_demo": _is_demo(request.user),
+        "is_demo": asked.is_demo,
     }
     return render(request, "register/waiting.html", context)
 

@@ -2,13 +2,16 @@
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from rigs.drawing import png
 from rigs.drawing.area import area_view
+from rigs.drawing.titled import titled
 from rigs.rules import openings
 from rigs.rules.waters import DOUBT
 from rigs.words.bearing import miles
+from rigs.words.days import long_day
 from rigs.words.trip import Position
 from training.deck.drawn import drawn
 from training.people import sight
@@ -71,7 +74,9 @@ def trip_chart(request, name):
     if not answers:
         raise Http404
     (answer,) = answers
-    picture = png.render(area_view(answer.parts, asked["trip"].position, answer.closures))
+    scene = area_view(answer.parts, asked["trip"].position, answer.closures)
+    asked_of = _("For {day}.").format(day=long_day(asked["trip"].day))
+    picture = png.render(titled(scene, scene.title, [answer.rulebook.title, asked_of]))
     return HttpResponse(
         picture,
         content_type="image/png",

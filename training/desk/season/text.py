@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from rigs.drawing.bars import Bar, bars_view
 from rigs.words.days import long_day, short_day
 from rigs.words.say import gettext_lazy
-from training.deck.figures import Figure
+from training.deck.figures import Figure, marked
 from training.deck.plain import counted, listed, percent, verb, without_a_sweep
 from training.deck.suppression import SMALLEST
 from training.evidence import figures as tow_figures
@@ -88,7 +88,7 @@ def headline(report):
 def sections(report):
     """Return the Sections of the Report in their order."""
     before = [_beside(report)] if report.before else []
-    return [
+    parts = [
         _uptake(report),
         *before,
         _parts(report.by_harbor, "harbor", "harbors"),
@@ -99,6 +99,14 @@ def sections(report):
         _evidence(report),
         _reading(report),
     ]
+    return [_marked(part, report) for part in parts]
+
+
+def _marked(part, report):
+    if part.figure is None:
+        return part
+    figures = marked([part.figure], report.on, report.is_demo)
+    return part._replace(figure=figures[0])
 
 
 def _uptake(report):
