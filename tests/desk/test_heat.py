@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rigs.statistics.interval import clopper_pearson
 from training.deck.suppression import SMALLEST
 from training.desk.calls.numbers import QUIET_DAYS
-from training.desk.heat import SHADES, HeatCell, lines
+from training.desk.heat import SHADES, HeatCell, lines, overall
 from training.desk.models import GroupRuleTally, PersonRuleTally, PersonTally
 from training.desk.stops import stops
 from training.desk.trainees import people
@@ -100,6 +100,24 @@ class TestTable:
         response = as_staff.get(reverse("desk:rules"))
         assert response.context["groups"] == [groups[1]]
         assert [line.overall for line in response.context["lines"]] == [(8, 8, 2, 2)]
+
+
+class TestInTwoGroups:
+    def test_nobody_is_counted_twice_over_all(self, groups):
+        records = [(4, 3), (2, 0), (5, 1)]
+        for number, (asked, missed) in enumerate(records):
+            person = User.objects.create_user(f"b{number}@example.com", None, name="Hand")
+            PersonRuleTally.objects.create(user=person, rule=RULE, asked=asked, missed=missed)
+            # The first is in three groups, the second in two, the third in one.
+            for group in groups[number:]:
+                Membership.objects.create(group=group, user=person)
+        (line,) = lines(Group.objects.all(), groups)
+        asked, missed = (sum(each) for each in zip(*records, strict=True))
+        assert line.overall == (asked, missed, 3, 2)
+        assert [cell.people for __, cell in line.cells] == [1, 2, 3]
+        # Of two of the groups, those in these two alone.
+        of_two = Group.objects.filter(pk__in=[groups[0].pk, groups[1].pk])
+        assert overall(of_two)[RULE] == (6, 3, 2, 1)
 
 
 class TestWhoMissed:

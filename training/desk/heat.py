@@ -1,19 +1,20 @@
 """Which rules are missed, and in which groups: a table of shares, fair where numbers allow."""
 
 import math
+from collections import Counter, defaultdict
 from typing import NamedTuple
 
-from django.db.models import Sum
+from django.db.models import Count, Sum
 from django.utils.translation import gettext as _
 
 from rigs.rules.rulebook import Requirement
 from rigs.statistics.interval import Interval, clopper_pearson
 from training.deck.plain import percent_sign
 from training.deck.suppression import SMALLEST
-from training.people.models import Group
+from training.people.models import Group, Membership
 
 from .missed import requirement_called
-from .models import GroupRuleTally
+from .models import GroupRuleTally, PersonRuleTally
 
 # Shares from which each shade begins; common practice, no source.
 SHADES = (0.0, 0.1, 0.2, 0.35, 0.5)
@@ -87,20 +88,50 @@ def _cells(tallies):
     return HeatCell(*(tallies[name] for name in SUMS))
 
 
+def _counted_again(groups):
+    """
+    Return what the sums of ``groups`` have more than once, Counter of SUMS by rule.
+
+    It is what those add who are in several of them, once for each group but the first.
+    """
+    members = Membership.objects.filter(group__in=groups).order_by()
+    times = dict(
+        members.values_list("user").annotate(times=Count("pk")).filter(times__gt=1).order_by()
+    )
+    several = members.values("user").annotate(times=Count("pk")).filter(times__gt=1)
+    shares = PersonRuleTally.objects.filter(user__in=several.values("user"))
+    found = defaultdict(Counter)
+    for user, rule, asked, missed in shares.values_list("user", "rule", "asked", "missed"):
+        share = {"asked": asked, "missed": missed, "people": 1, "people_missed": missed > 0}
+        for name, number in share.items():
+            found[rule][name] += number * (times[user] - 1)
+    return found
+
+
+def overall(groups):
+    """
+    Return the HeatCell by rule of the people of ``groups``, a queryset, each counted once.
+
+    Three queries, of which only those who are in several groups are looked at one by one.
+    """
+    groups = groups.order_by().values("pk")
+    totals = GroupRuleTally.objects.filter(people__gt=0, group__in=groups).order_by()
+    again = _counted_again(groups)
+    return {
+        row["rule"]: _cells({name: row[name] - again[row["rule"]][name] for name in SUMS})
+        for row in totals.values("rule").annotate(**{name: Sum(name) for name in SUMS})
+    }
+
+
 def lines(groups, shown):
     """
-    Return the Lines of all rules, the most missed first, in two queries.
+    Return the Lines of all rules, the most missed first, in four queries.
 
     ``groups`` is a queryset of those that count overall, ``shown`` a list of those that
     get a cell. Rules that too few people were asked come last. Somebody who is in two
-    groups counts in both.
+    groups is in the cells of both, and overall once.
     """
     tallies = GroupRuleTally.objects.filter(people__gt=0)
-    totals = tallies.filter(group__in=groups.order_by().values("pk")).order_by()
-    overall = {
-        row["rule"]: _cells(row)
-        for row in totals.values("rule").annotate(**{name: Sum(name) for name in SUMS})
-    }
     by_place = {
         (row["rule"], row["group"]): _cells(row)
         for row in tallies.filter(group__in=shown).values("rule", "group", *SUMS)
@@ -111,7 +142,7 @@ def lines(groups, shown):
             cell,
             [(group, by_place.get((rule, group.pk))) for group in shown],
         )
-        for rule, cell in overall.items()
+        for rule, cell in overall(groups).items()
     ]
     found.sort(
         key=lambda line: (not line.overall.is_fair, -line.overall.share, line.requirement.title)
