@@ -282,14 +282,17 @@ class World:
             "desk:calls_for": [{"reason": each.key} for each in REASONS],
             "desk:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
             "register:uptake_csv": [{"key": "harbor"}],
+            "register:uptake_xlsx": [{"key": "harbor"}],
             "register:uptake_png": [{"key": "harbor"}],
             "register:waiting_csv": [{"key": "told"}],
+            "register:waiting_xlsx": [{"key": "told"}],
             "register:waiting_png": [{"key": "told"}],
         }
         for space, names, arguments in (
             (
                 "calibration",
-                "round change_round close report judgements_csv summary_csv",
+                "round change_round close report "
+                "judgements_csv judgements_xlsx summary_csv summary_xlsx",
                 rounds,
             ),
             ("calibration", "turn hand_in result practice readings", turns),
@@ -316,7 +319,7 @@ class World:
             ("evidence", "pair_edit pair_delete pair_restore", pk(self.pair)),
             ("register", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
             ("register", "event_correct event_withdraw", pk(self.event)),
-            ("desk", "trainee trainee_rules attempts_csv", pk(self.user)),
+            ("desk", "trainee trainee_rules attempts_csv attempts_xlsx", pk(self.user)),
             ("desk", "group group_live new_session", pk(self.group)),
             ("desk", "change_session call_off", pk(self.session)),
         ):

@@ -406,7 +406,7 @@ class TestReport:
 
 class TestDownloads:
     def rows(self, client, path):
-        text = client.get(path).content.decode("utf-8-sig")
+        text = client.get(path).getvalue().decode("utf-8-sig")
         return list(csv.DictReader(io.StringIO(text)))
 
     def test_every_judgement(self, as_staff, round_, handed_in):

@@ -284,7 +284,7 @@ class TestWhoSees:
     def test_the_table_is_for_staff(self, as_staff, as_officer, officer):
         make_check(officer, vessel_name="=1+1", hands_in=True)
         assert as_officer.get(reverse("checks:checks_csv")).status_code == 403
-        text = as_staff.get(reverse("checks:checks_csv")).content.decode("utf-8-sig")
+        text = as_staff.get(reverse("checks:checks_csv")).getvalue().decode("utf-8-sig")
         row = next(csv.DictReader(io.StringIO(text)))
         assert row["Vessel"] == "'=1+1"
         assert row["Officer"] == officer.name

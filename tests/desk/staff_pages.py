@@ -36,12 +36,9 @@ OF_ONE = {
 }
 # The tables and pictures of charts, each of which its own page draws as well.
 OF_CHARTS = {
-    "evidence_csv",
-    "evidence_png",
-    "uptake_csv",
-    "uptake_png",
-    "waiting_csv",
-    "waiting_png",
+    f"{chart}_{ending}"
+    for chart in ("evidence", "uptake", "waiting")
+    for ending in ("csv", "xlsx", "png")
 }
 
 
@@ -63,6 +60,7 @@ def _vessel():
 
 ARGUMENTS = {
     "attempts_csv": _person,
+    "attempts_xlsx": _person,
     "calls_for": lambda: {"reason": REASONS[-2].key},
     "crew_new": _vessel,
     "event_new": _vessel,

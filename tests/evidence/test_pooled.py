@@ -88,7 +88,7 @@ class TestSharing:
         assert page.context["evidence"].enough == in_sums
         assert bool(page.context["pairs"]) == is_listed
         assert ("Hand 3" in page.content.decode()) == is_listed
-        rows = as_staff.get(reverse("evidence:pairs_csv")).content.decode("utf-8-sig")
+        rows = as_staff.get(reverse("evidence:pairs_csv")).getvalue().decode("utf-8-sig")
         assert ("Hand 3" in rows) == is_listed
         assert as_staff.get(reverse("evidence:evidence_csv")).status_code == (
             200 if in_sums else 404
@@ -136,7 +136,7 @@ class TestSharing:
 
 def table_of(as_staff):
     """Return the table that staff download, by group."""
-    text = as_staff.get(reverse("evidence:evidence_csv")).content.decode("utf-8-sig")
+    text = as_staff.get(reverse("evidence:evidence_csv")).getvalue().decode("utf-8-sig")
     return {row["group of species"]: row for row in csv.DictReader(io.StringIO(text))}
 
 

@@ -69,7 +69,7 @@ def month_end(month):
 
 def table(response):
     assert response.status_code == 200
-    return list(csv.reader(io.StringIO(response.content.decode("utf-8-sig"))))
+    return list(csv.reader(io.StringIO(response.getvalue().decode("utf-8-sig"))))
 
 
 class TestFigures:

@@ -41,7 +41,7 @@ def at(name, *args):
 
 
 def text(response):
-    return response.content.decode()
+    return response.getvalue().decode()
 
 
 def entered(**changed):

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.deck.spreadsheet import csv_response
+from training.deck.downloads import table
 from training.people import sight
 
 from . import tables
@@ -116,19 +116,19 @@ def report(request, pk):
 @never_cache
 @sight.staff
 @require_safe
-def judgements_csv(request, pk):
+def judgements_table(request, pk, ending):
     """Download every call handed in, one line a rig and officer."""
     round_ = _round(request, pk)
     rows = tables.judgements(rigs_of(round_), turns_handed_in(round_))
-    return csv_response(f"round-{round_.pk}-judgements.csv", tables.JUDGEMENTS, rows)
+    return table(ending, f"round-{round_.pk}-judgements", tables.JUDGEMENTS, rows)
 
 
 @never_cache
 @sight.staff
 @require_safe
-def summary_csv(request, pk):
+def summary_table(request, pk, ending):
     """Download the figures, one line an officer, a rule and a pair."""
     round_ = _round(request, pk)
     figures = figures_of(round_, turns_handed_in(round_))
     rows = tables.summary(figures) if figures else ()
-    return csv_response(f"round-{round_.pk}-figures.csv", tables.SUMMARY, rows)
+    return table(ending, f"round-{round_.pk}-figures", tables.SUMMARY, rows)

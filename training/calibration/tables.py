@@ -73,7 +73,7 @@ def _judgement(turn, rig, call):
         named(failed),
         "" if is_open else named(claimed - failed),
         "" if is_open else named(failed - claimed),
-        call.saved.isoformat(),
+        call.saved,
     )
 
 

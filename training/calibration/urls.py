@@ -1,5 +1,7 @@
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import practice_views, reading_views, staff_views, views
 
 app_name = "calibration"
@@ -11,8 +13,8 @@ urlpatterns = [
     path("<int:pk>/change/", staff_views.change_round, name="change_round"),
     path("<int:pk>/close/", staff_views.close, name="close"),
     path("<int:pk>/report/", staff_views.report, name="report"),
-    path("<int:pk>/judgements.csv", staff_views.judgements_csv, name="judgements_csv"),
-    path("<int:pk>/figures.csv", staff_views.summary_csv, name="summary_csv"),
+    *both("<int:pk>/judgements", staff_views.judgements_table, "judgements"),
+    *both("<int:pk>/figures", staff_views.summary_table, "summary"),
     path("turn/<int:pk>/", views.turn, name="turn"),
     path("turn/<int:pk>/rig/<int:place>/", views.rig, name="rig"),
     path("turn/<int:pk>/hand-in/", views.hand_in, name="hand_in"),

@@ -4,7 +4,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.spreadsheet import csv_response
+from training.deck.downloads import table
 from training.people import sight
 
 from .models import CheckSheet
@@ -47,7 +47,7 @@ def _row(sheet):
 @never_cache
 @sight.staff
 @require_safe
-def checks_csv(request):
+def checks_table(request, ending):
     """Download every check sheet as it stands, one a row."""
     sheets = sight.rows(CheckSheet.objects.select_related("officer"), request.user)
-    return csv_response("check-sheets.csv", HEADER, (_row(sheet) for sheet in sheets))
+    return table(ending, "check-sheets", HEADER, (_row(sheet) for sheet in sheets))

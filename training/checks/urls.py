@@ -2,13 +2,15 @@
 
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import phone_views, table, views
 
 app_name = "checks"
 
 urlpatterns = [
     path("", views.checks, name="checks"),
-    path("all.csv", table.checks_csv, name="checks_csv"),
+    *both("all", table.checks_table, "checks"),
     path("new/", views.check_new, name="check_new"),
     path("phone/", phone_views.check_phone, name="check_phone"),
     path("worker.js", phone_views.check_worker, name="check_worker"),

@@ -13,7 +13,7 @@ from rigs.words.days import long_day
 from rigs.words.say import gettext_lazy
 from training.deck.drawn import drawn
 
-from .spreadsheet import csv_response
+from .downloads import table
 
 DEMO = gettext_lazy("Demo data: some or all of what is shown here is invented.")
 
@@ -67,9 +67,9 @@ def find(figures, key):
     raise Http404(_("There is no chart called “{key}”.").format(key=key))
 
 
-def csv_of(figure):
-    """Return a response that downloads the table of ``figure``."""
-    return csv_response(f"{figure.key}.csv", figure.header, figure.rows)
+def table_of(figure, ending):
+    """Return a response that downloads the table of ``figure`` as a file of that ``ending``."""
+    return table(ending, figure.key, figure.header, figure.rows)
 
 
 def png_of(figure):

@@ -16,14 +16,14 @@ class _Line:
 
 def csv_stream(filename, header, rows):
     """
-    Return a response like ``spreadsheet.csv_response``, for tables of any length.
+    Return a response that downloads ``header`` and ``rows`` as a CSV file of any length.
 
     ``rows`` are taken one by one while they are sent, and are never all in memory.
     """
 
     def lines():
         writer = csv.writer(_Line())
-        # The mark that keeps accents what they are, as in csv_response.
+        # Without the mark, spreadsheets take the accents in names for something else.
         yield "\ufeff" + writer.writerow(header)
         for row in rows:
             yield writer.writerow([safe_cell(value) for value in row])

@@ -1,28 +1,45 @@
 """Tables that are downloaded as XLSX files."""
 
+import re
+from datetime import date, datetime
+
 from django.http import HttpResponse
 from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from .spreadsheet import safe_cell
+from .spreadsheet import PercentCell, as_told
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
-def _cell(value):
-    """Return ``value`` as a cell that is never run and can stand in such a file."""
-    safe = safe_cell(value)
-    return ILLEGAL_CHARACTERS_RE.sub("", safe) if isinstance(safe, str) else safe
+# How a spreadsheet shows what is more than a number.
+FORMATS = ((PercentCell, "0.0%"), (datetime, "yyyy-mm-dd hh:mm"), (date, "yyyy-mm-dd"))
+NOT_IN_A_TITLE = re.compile(r"[\[\]:*?/\\]")
+LONGEST_TITLE = 31  # letters, of the sheet of such a file
+
+
+def _cell(sheet, value):
+    """Return ``value`` as a cell of ``sheet`` that is never run and can stand in such a file."""
+    told = as_told(value)
+    if isinstance(told, str):
+        return ILLEGAL_CHARACTERS_RE.sub("", told)
+    for sort, shown_as in FORMATS:
+        if isinstance(told, sort):
+            cell = WriteOnlyCell(sheet, told.share if sort is PercentCell else told)
+            cell.number_format = shown_as
+            return cell
+    return told
 
 
 def xlsx_response(filename, title, header, rows):
     """Return a response that downloads ``header`` and ``rows`` on a sheet called ``title``."""
     book = Workbook(write_only=True)
-    sheet = book.create_sheet(title)
+    sheet = book.create_sheet(NOT_IN_A_TITLE.sub(" ", str(title))[:LONGEST_TITLE])
     sheet.freeze_panes = "A2"
-    sheet.append(header)
+    sheet.append([str(each) for each in header])
     for row in rows:
-        sheet.append([_cell(value) for value in row])
+        sheet.append([_cell(sheet, value) for value in row])
     response = HttpResponse(
         content_type=XLSX, headers={"Content-Disposition": f'attachment; filename="{filename}"'}
     )

@@ -2,8 +2,6 @@
 
 import json
 
-from django.utils import timezone
-
 from rigs.words.say import gettext_lazy
 from training.certification.holders import WORDS
 
@@ -39,11 +37,6 @@ ATTEMPTS = (
 )
 
 
-def _when(moment):
-    """Return ``moment`` in the site's own time, as spreadsheets read it; None stays None."""
-    return None if moment is None else f"{timezone.localtime(moment):%Y-%m-%d %H:%M}"
-
-
 def trainees(rows):
     """Yield what stands under TRAINEES for each ``training.desk.trainees.TraineeRow``."""
     for row in rows:
@@ -52,14 +45,14 @@ def trainees(rows):
             row.person.email,
             row.person.get_role_display(),
             "; ".join(group.name for group in row.groups),
-            _when(row.person.joined),
+            row.person.joined,
             row.tally.lessons_done,
             row.lessons,
             row.tally.attempts,
             row.tally.passed,
             WORDS[row.certificate.state],
             row.certificate.day,
-            _when(row.tally.last),
+            row.tally.last,
             row.is_demo,
         )
 
@@ -70,7 +63,7 @@ def attempts(handed_in):
         assignment = attempt.assignment
         told = entry(attempt)
         yield (
-            _when(attempt.handed_in),
+            attempt.handed_in,
             told.title,
             assignment.difficulty,
             assignment.seed,

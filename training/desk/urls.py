@@ -1,5 +1,7 @@
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import remembered_views, sum_views, views
 from .calls import views as call_views
 from .meetings import views as meeting_views
@@ -11,10 +13,10 @@ urlpatterns = [
     path("report/", season_views.report, name="report"),
     path("report.pdf", season_views.report_pdf, name="report_pdf"),
     path("trainees/", views.trainees, name="trainees"),
-    path("trainees.csv", views.trainees_csv, name="trainees_csv"),
+    *both("trainees", views.trainees_table, "trainees"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),
     path("trainees/<int:pk>/rules/", views.trainee_rules, name="trainee_rules"),
-    path("trainees/<int:pk>/attempts.csv", views.attempts_csv, name="attempts_csv"),
+    *both("trainees/<int:pk>/attempts", views.attempts_table, "attempts"),
     path("groups/", views.groups, name="groups"),
     path("groups/<int:pk>/", views.group, name="group"),
     path("groups/<int:pk>/live/", meeting_views.live, name="group_live"),
@@ -27,7 +29,7 @@ urlpatterns = [
     path("remembered/", remembered_views.remembered, name="remembered"),
     path("way/", sum_views.way, name="way"),
     path("calls/", call_views.calls, name="calls"),
-    path("calls.csv", call_views.calls_csv, name="calls_csv"),
+    *both("calls", call_views.calls_table, "calls"),
     path("calls/<slug:reason>/", call_views.calls_for, name="calls_for"),
     path("calls/<slug:reason>/<int:pk>/called/", call_views.called, name="called"),
 ]

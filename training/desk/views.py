@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from training.certification.holders import certificate_states
 from training.course.progress import progress_for
-from training.deck.streaming import csv_stream
+from training.deck.downloads import table
 from training.people import sight
 from training.people.joining_links import joining_path, picture_of_link
 from training.people.models import Group
@@ -56,10 +56,10 @@ def trainees(request):
 @never_cache
 @sight.staff
 @require_safe
-def trainees_csv(request):
+def trainees_table(request, ending):
     """Download the list, narrowed down as the page is, but all of it."""
     found = sight.rows(people(*_filter(request).chosen()), request.user)
-    return csv_stream("trainees.csv", tables.TRAINEES, tables.trainees(rows(found)))
+    return table(ending, "trainees", tables.TRAINEES, tables.trainees(rows(found)))
 
 
 @never_cache
@@ -104,11 +104,11 @@ def trainee_rules(request, pk):
 @never_cache
 @sight.staff
 @require_safe
-def attempts_csv(request, pk):
+def attempts_table(request, pk, ending):
     """Download everything that one person has handed in."""
     person = get_object_or_404(sight.rows(people(), request.user), pk=pk)
     handed_in = attempts_of(person).iterator(chunk_size=ATTEMPTS_AT_ONCE)
-    return csv_stream(f"attempts-{person.pk}.csv", tables.ATTEMPTS, tables.attempts(handed_in))
+    return table(ending, f"attempts-{person.pk}", tables.ATTEMPTS, tables.attempts(handed_in))
 
 
 @never_cache

@@ -12,8 +12,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.figures import csv_of, marked, png_of
-from training.deck.spreadsheet import csv_response
+from training.deck.downloads import table
+from training.deck.figures import marked, png_of, table_of
 from training.people import sight
 from training.people.models import User
 
@@ -78,9 +78,9 @@ def _marked(found):
 @never_cache
 @sight.staff
 @require_safe
-def evidence_csv(request):
+def evidence_table(request, ending):
     """Download the sums as a table."""
-    return csv_of(_figure())
+    return table_of(_figure(), ending)
 
 
 @never_cache
@@ -94,11 +94,11 @@ def evidence_png(request):
 @never_cache
 @sight.staff
 @require_safe
-def pairs_csv(request):
+def pairs_table(request, ending):
     """Download the pairs that their owners show, a line a group of species."""
     rows = (
         (
-            pair.day.isoformat(),
+            pair.day,
             pair.owner.name,
             pair.vessel.name if pair.vessel else None,
             name,
@@ -110,7 +110,7 @@ def pairs_csv(request):
         for pair in _listed(request.user)
         for name, without, with_sweep, __ in figures.pair_rows(pair)
     )
-    return csv_response("paired-tows-shown.csv", PAIRS_HEADER, rows)
+    return table(ending, "paired-tows-shown", PAIRS_HEADER, rows)
 
 
 @sight.staff

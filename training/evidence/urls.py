@@ -1,14 +1,16 @@
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import staff_views, views
 
 app_name = "evidence"
 
 urlpatterns = [
     path("", staff_views.evidence, name="evidence"),
-    path("ratios.csv", staff_views.evidence_csv, name="evidence_csv"),
+    *both("ratios", staff_views.evidence_table, "evidence"),
     path("ratios.png", staff_views.evidence_png, name="evidence_png"),
-    path("pairs.csv", staff_views.pairs_csv, name="pairs_csv"),
+    *both("pairs", staff_views.pairs_table, "pairs"),
     path("enter/", staff_views.pair_owner, name="pair_owner"),
     path("enter/<int:pk>/", staff_views.pair_for, name="pair_for"),
     path("tows/", views.pairs, name="pairs"),

@@ -4,7 +4,9 @@ import csv
 import io
 import json
 import zipfile
+from datetime import datetime
 
+from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db.models import FileField
 from django.utils import timezone
@@ -24,7 +26,7 @@ EXPLAINED = gettext_lazy(
     "all.json       everything in one file, for programs\ntables/*.csv   the same as "
     "tables, for a spreadsheet: one file for each sort of record\nfiles/         the "
     "pictures, if there are any\n\nLengths are in meters. Weights are in kilograms. "
-    'What you typed is beside them.\nTimes are in universal time (UTC).\n"Somebody '
+    'What you typed is beside them.\nTimes are those of the site ({zone}).\n"Somebody '
     'else" is another person, whose name we do not share.\n'
 )
 
@@ -36,7 +38,7 @@ def _value(field, row, person):
         return "you" if value == person.pk else _("somebody else")
     if isinstance(field, FileField):
         return value.name
-    return value
+    return timezone.localtime(value) if isinstance(value, datetime) else value
 
 
 def _record(row, person):
@@ -91,8 +93,11 @@ def archive(person):
     tables, files = collect(person)
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
-        moment = f"{date_format(timezone.now(), 'F j, Y, g:i a')} UTC"
-        pack.writestr(_("READ ME.txt"), EXPLAINED.format(name=person.name, moment=moment))
+        moment = date_format(timezone.localtime(), "F j, Y, g:i a")
+        pack.writestr(
+            _("READ ME.txt"),
+            EXPLAINED.format(name=person.name, moment=moment, zone=settings.TIME_ZONE),
+        )
         text = json.dumps(tables, cls=DjangoJSONEncoder, ensure_ascii=False, indent=2)
         pack.writestr("all.json", text)
         for name, records in tables.items():

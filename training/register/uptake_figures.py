@@ -9,7 +9,8 @@ from rigs.drawing.flow import Flow, flow_view
 from rigs.drawing.stack import Band, stack_view
 from rigs.words.days import long_day
 from training.deck.figures import Figure
-from training.deck.plain import counted, percent
+from training.deck.plain import counted
+from training.deck.spreadsheet import PercentCell
 
 from .sizes import SIZES
 from .stages import Stage
@@ -105,7 +106,7 @@ def compared(found, field):
     groups = grouped(found, field)
     names = {size.key: size.words for size in SIZES} if field == "size" else {}
     rows = [
-        (names.get(key, key), vessels, converted, percent(converted / vessels))
+        (names.get(key, key), vessels, converted, PercentCell(converted / vessels))
         for key, (vessels, converted) in groups.items()
     ]
     drawn = sorted(rows, key=lambda row: -row[1])[:MOST_BARS]

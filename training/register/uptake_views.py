@@ -8,9 +8,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.figures import csv_of, find, marked, png_of
+from training.deck.downloads import table
+from training.deck.figures import find, marked, png_of, table_of
 from training.deck.plain import listed, without_a_sweep
-from training.deck.spreadsheet import csv_response
 from training.people import sight
 
 from . import conversion, conversion_figures, uptake_figures, uptake_sums
@@ -85,9 +85,9 @@ def uptake(request):
 @never_cache
 @sight.staff
 @require_safe
-def uptake_csv(request, key):
+def uptake_table(request, key, ending):
     """Download the table behind a chart, narrowed down as the page is, from the first month on."""
-    return csv_of(find(_charts(request)[2], key))
+    return table_of(find(_charts(request)[2], key), ending)
 
 
 @never_cache
@@ -157,12 +157,12 @@ def waiting(request):
 @never_cache
 @sight.staff
 @require_safe
-def waiting_csv(request, key):
+def waiting_table(request, key, ending):
     """Download one curve as a table, or the groups beside each other as ``compared``."""
     asked = _Waiting(request)
     if key == "compared":
-        return csv_response("conversion-compared.csv", COMPARED, asked.rows)
-    return csv_of(asked.find(key))
+        return table(ending, "conversion-compared", COMPARED, asked.rows)
+    return table_of(asked.find(key), ending)
 
 
 @never_cache

@@ -1,5 +1,7 @@
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import uptake_views
 from .table import views as table_views
 from .vessels import event_views, own_views, unmatched_views
@@ -9,14 +11,13 @@ app_name = "register"
 
 urlpatterns = [
     path("uptake/", uptake_views.uptake, name="uptake"),
-    path("uptake/<slug:key>.csv", uptake_views.uptake_csv, name="uptake_csv"),
+    *both("uptake/<slug:key>", uptake_views.uptake_table, "uptake"),
     path("uptake/<slug:key>.png", uptake_views.uptake_png, name="uptake_png"),
     path("conversion/", uptake_views.waiting, name="waiting"),
-    path("conversion/<slug:key>.csv", uptake_views.waiting_csv, name="waiting_csv"),
+    *both("conversion/<slug:key>", uptake_views.waiting_table, "waiting"),
     path("conversion/<slug:key>.png", uptake_views.waiting_png, name="waiting_png"),
     path("vessels/", vessel_views.vessels, name="vessels"),
-    path("vessels.csv", vessel_views.vessels_csv, name="vessels_csv"),
-    path("vessels.xlsx", vessel_views.vessels_xlsx, name="vessels_xlsx"),
+    *both("vessels", vessel_views.vessels_table, "vessels"),
     path("vessels/new/", vessel_views.vessel_new, name="vessel_new"),
     path("vessels/import/", table_views.import_register, name="import_register"),
     path("vessels/import/<uuid:key>/", table_views.import_draft, name="import_draft"),

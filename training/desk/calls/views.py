@@ -11,7 +11,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.streaming import csv_stream
+from training.deck.downloads import table
 from training.people import sight
 
 from . import listing, numbers
@@ -108,6 +108,6 @@ def _rows(user):
 @never_cache
 @sight.staff
 @require_safe
-def calls_csv(request):
+def calls_table(request, ending):
     """Download all calls for all reasons."""
-    return csv_stream("calls.csv", HEADER, _rows(request.user))
+    return table(ending, "calls", HEADER, _rows(request.user))

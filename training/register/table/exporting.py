@@ -14,7 +14,7 @@ def rows(vessels):
     """
     Yield what stands under HEADER for each of ``vessels``, a queryset, in two queries.
 
-    Lengths are written as on deck, days as in ISO 8601.
+    Lengths are written as on deck, days as such.
     """
     words = stage_words()
     gears = {book.name: book.title for book in rulebook.nearest_gear_books(timezone.localdate())}
@@ -30,6 +30,6 @@ def rows(vessels):
             gears.get(vessel.gear, vessel.gear),
             vessel.is_fishing,
             words[standing.stage] if standing and standing.stage else "",
-            standing.since.isoformat() if standing and standing.since else "",
+            standing.since if standing else None,
             vessel.is_demo,
         )

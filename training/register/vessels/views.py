@@ -10,8 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.certification.holders import certificate_states
-from training.deck.spreadsheet import csv_response
-from training.deck.workbook import xlsx_response
+from training.deck.downloads import table
 from training.people import sight
 
 from ..models import Crew
@@ -53,25 +52,13 @@ def vessels(request):
     return render(request, "register/list.html", context)
 
 
-def _exported(request):
+@never_cache
+@sight.staff
+@require_safe
+def vessels_table(request, ending):
+    """Download the vessels, narrowed down as the page is."""
     found = narrowed(vessels_for(request.user), **_filter_form(request, stage_words()).chosen())
-    return exporting.HEADER, exporting.rows(found)
-
-
-@never_cache
-@sight.staff
-@require_safe
-def vessels_csv(request):
-    """Download the vessels, narrowed down as the page is, as CSV."""
-    return csv_response("vessels.csv", *_exported(request))
-
-
-@never_cache
-@sight.staff
-@require_safe
-def vessels_xlsx(request):
-    """Download the same as XLSX."""
-    return xlsx_response("vessels.xlsx", _("Vessels"), *_exported(request))
+    return table(ending, "vessels", exporting.HEADER, exporting.rows(found))
 
 
 @never_cache
