@@ -32,7 +32,7 @@ HOME = "/calibration/"
 def page(client, path, status=200):
     response = client.get(path)
     assert response.status_code == status, path
-    return response.content.decode()
+    return response.getvalue().decode()
 
 
 def entry(turn, place=1):

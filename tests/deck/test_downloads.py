@@ -20,6 +20,7 @@ from training.certification import certificates
 from training.deck.downloads import table
 from training.deck.spreadsheet import PercentCell
 from training.people.models import Group, Membership, User
+from training.people.sharing import Level, What, choose
 from training.register.models import Crew
 from training.register.stages import Stage
 
@@ -58,7 +59,9 @@ def addresses(user, officer):
     vessel = make_vessel(EVIL, registration="0041", owner="@owner", captain="-3")
     Crew.objects.create(vessel=vessel, user=user)
     happen(vessel, Stage.TOLD, "2020-03-01")
+    happen(make_vessel("-Teal"), Stage.TOLD, "2020-03-01")
     hand_in_sheet(officer, EVIL)
+    choose(user, What.CATCHES, Level.STAFF)
     make_pair(user, hake=(400.0, 410.0))
     round_ = make_round([officer], count=8)
     judge_all(round_.turns.get(), lambda rig: ("passes", []))

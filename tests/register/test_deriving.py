@@ -10,6 +10,7 @@ from django.utils import timezone
 from rigs.check.unswept import forbids_sweep
 from rigs.rules import rulebook
 from tests.certification.certificate_factory import make_exam
+from tests.checks.conftest import DAY, entry, make_check
 from tests.register.events_factory import make_vessel, new_key
 from training.certification import certificates
 from training.checks.models import CheckSheet
@@ -61,9 +62,10 @@ def hand_in_sheet(
         rulebook_name=book.name,
         rulebook_version=book.version,
         typed={"sweep": "no"} | typed,
-        finished=timezone.now(),
     )
+    sheet.save()
     sheet.judge()
+    sheet.finished = timezone.now()
     sheet.save()
     return sheet
 
@@ -179,6 +181,21 @@ class TestRigChecked:
     def test_else_not(self, vessel, officer, rules, typed):
         hand_in_sheet(officer, "Sanderling", rules=rules, **typed)
         assert standing(vessel) == []
+
+    def test_not_by_what_the_skipper_says(self, vessel, officer):
+        for how, stages in (("told", []), ("measured", [(Stage.CHECKED, DAY)])):
+            said = {"sweep": "no"}
+            log = [entry("sweep", "no", how=how)]
+            make_check(officer, True, typed=said, readings=log)
+            assert standing(vessel) == stages
+
+    def test_at_sea_it_is_known_by_the_number_on_its_hull(self, officer):
+        vessel = make_vessel("Dunlin", "Eastlight", registration="TS 77")
+        seen = {"vessel_name": "Dunlim", "harbor": "", "at_sea": True, "position": "42 N, 70 W"}
+        log = [entry("sweep", "no")]
+        head = {"vessel_number": "ts-77"}
+        make_check(officer, True, head=head, typed={"sweep": "no"}, readings=log, **seen)
+        assert standing(vessel) == [(Stage.CHECKED, DAY)]
 
     def test_a_correction_takes_it_back_and_brings_it(self, vessel, officer):
         sheet = hand_in_sheet(officer, "Sanderling")

@@ -378,10 +378,10 @@ class TestExport:
         make_vessel("-Skua", "+Eastlight", 61, owner="'=Zoë", is_fishing=False, is_demo=True)
         happen(make_vessel("1041", "Eastlight", 40), Stage.TOLD, "2026-07-01")
         response = as_staff.get(at(name))
-        file = SimpleUploadedFile("again", response.content)
+        file = SimpleUploadedFile("again", response.getvalue())
         _, outcomes = dry_run(file, staff)
         assert importing.counts(outcomes) == {"same": 4}
-        assert b"=Teal" not in response.content.replace(b"'=Teal", b"")
+        assert b"=Teal" not in response.getvalue().replace(b"'=Teal", b"")
 
     def test_holds_what_the_page_is_narrowed_to(self, as_staff, vessel):
         make_vessel("Teal", "Eastlight")

@@ -16,9 +16,8 @@ from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
 from training.people import sight
-from training.register.deriving.sources import names_of
+from training.register.deriving.sources import NAMING, names_of
 from training.register.models import Crew, Vessel
-from training.register.table.entries import plain_place, plain_registration
 
 from .spans import SPANS, span_of
 
@@ -79,11 +78,11 @@ def _words(days):
 def _sheets_by_vessel(user):
     """Return (day, whether nothing was outside) of the finished sheets, by number of the vessel."""
     vessels = list(sight.rows(Vessel.objects.all(), user))
-    place, number = names_of(vessels)
+    names = names_of(vessels)
     found = defaultdict(list)
     rows = CheckSheet.objects.finished().order_by("pk")
-    for name, harbor, day, outside in rows.values_list("vessel_name", "harbor", "day", "outside"):
-        vessel = place.get(plain_place(name, harbor)) or number.get(plain_registration(name))
+    for *told, day, outside in rows.values_list(*NAMING, "day", "outside"):
+        vessel = names.meant(*told)
         if vessel is not None:
             found[vessel].append((day, outside == 0))
     return found

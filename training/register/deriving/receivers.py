@@ -62,4 +62,4 @@ def sheet_saved(instance, raw, **kwargs):
     if not raw and instance.finished:
         told = AdoptionEvent.objects.filter(key__startswith=f"sheet:{instance.pk}:")
         pks = set(told.values_list("vessel", flat=True))
-        derive(pks | set(named_in(instance, Vessel.objects).values_list("pk", flat=True)))
+        derive(pks | named_in(instance, Vessel.objects.all()))

@@ -103,47 +103,69 @@ def _checked(vessels):
     One says that the rig was checked if it found nothing outside and saw that there is no
     sweep, by a rule set that forbids one. Much of the rest may not have been measured.
     """
-    place, number = names_of(vessels)
+    names = names_of(vessels)
     named = {}
-    for pk, name, harbor, __ in _sheets(outside=0):
-        vessel = place.get(plain_place(name, harbor)) or number.get(plain_registration(name))
+    for pk, *told, __ in _sheets(outside=0):
+        vessel = names.meant(*told)
         if vessel is not None:
             named[pk] = vessel
+    sheets = CheckSheet.objects.prefetch_related("readings").in_bulk(named)
     return {
         f"sheet:{pk}:vessel:{named[pk]}": Derived(named[pk], Stage.CHECKED, sheet.day, Known.SHEET)
-        for pk, sheet in CheckSheet.objects.in_bulk(named).items()
+        for pk, sheet in sheets.items()
         if _is_without_sweep(sheet)
     }
 
 
 def _is_without_sweep(sheet):
-    return forbids_sweep(sheet.rulebook) and seen_without_sweep(sheet.verdict)
+    return forbids_sweep(sheet.rulebook) and seen_without_sweep(sheet.verdict.passed, sheet.told)
 
 
 def _sheets(**which):
     sheets = CheckSheet.objects.finished().filter(**which).order_by("pk")
-    return sheets.values_list("pk", "vessel_name", "harbor", "day")
+    return sheets.values_list("pk", *NAMING, "day")
+
+
+class Names(NamedTuple):
+    """The numbers of vessels by name and harbor, and by registration, each as ``plain_``."""
+
+    place: dict
+    number: dict
+
+    def meant(self, name, harbor, painted):
+        """
+        Return the number of the vessel that a sheet is about, None if it is none of these.
+
+        ``painted`` is the registration as seen on the hull, which may stand for a name too.
+        """
+        numbers = (self.number.get(plain_registration(each or "")) for each in (painted, name))
+        by_number = next((each for each in numbers if each is not None), None)
+        return self.place.get(plain_place(name, harbor), by_number)
+
+
+NAMING = ("vessel_name", "harbor", "head__vessel_number")
+"""What of a sheet says which vessel it is about, as Names.meant takes it."""
 
 
 def names_of(vessels):
-    """Return the numbers of ``vessels`` by name and harbor, and by registration."""
+    """Return the Names of ``vessels``."""
     place = {plain_place(each.name, each.harbor): each.pk for each in vessels}
     number = {plain_registration(each.registration): each.pk for each in vessels}
     number.pop("", None)
-    return place, number
+    return Names(place, number)
 
 
 def named_in(sheet, vessels):
-    """Return those of ``vessels``, a queryset, that ``sheet``, a CheckSheet, may be about."""
-    name = sheet.vessel_name.strip()
-    return vessels.filter(name__iexact=name) | vessels.filter(registration__iexact=name)
+    """Return the numbers of those of ``vessels``, a queryset, that ``sheet`` may be about."""
+    seen = {plain_registration(sheet.vessel_name)}
+    seen.add(plain_registration(sheet.head.get("vessel_number") or ""))
+    registered = vessels.exclude(registration="").order_by().values_list("pk", "registration")
+    found = {pk for pk, number in registered if plain_registration(number) in seen}
+    by_name = vessels.filter(name__iexact=sheet.vessel_name.strip())
+    return found | set(by_name.values_list("pk", flat=True))
 
 
 def unmatched(vessels):
     """Return the numbers of the finished check sheets that name none of ``vessels``."""
-    place, number = names_of(vessels)
-    return [
-        pk
-        for pk, name, harbor, _ in _sheets()
-        if plain_place(name, harbor) not in place and plain_registration(name) not in number
-    ]
+    names = names_of(vessels)
+    return [pk for pk, *told, __ in _sheets() if names.meant(*told) is None]
