@@ -308,7 +308,7 @@ def blank(*books: Rulebook) -> bytes:
     setting.across([Said(title, 18, bold=True), *rules])
     how = _(
         "Write one by one, or of parts that are alike the worst. Leave blank what you did not "
-        "measure, and write why beside it. Write “told” beside what somebody told you."
+        "measure, and write why beside it. Write “said” beside what somebody only said."
     )
     setting.across([Said(how, 10, bold=True), *_blank_head()])
     setting.in_columns(_stops(books))
