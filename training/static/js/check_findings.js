@@ -1,6 +1,7 @@
 /* What a check sheet comes to on this phone: its findings, how many of each, and how they look. */
 
 import { inForce, INSIDE, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
+import { noted, remark } from "./check_remarks.js";
 import { readAll } from "./check_units.js";
 import { _ } from "./say.js";
 
@@ -54,9 +55,21 @@ export function saidOf(content, rules) {
   };
 }
 
-/** Return `findings` in words, by how many of each there are. */
-export function tallyWords(findings) {
-  return tally(findings);
+/** Return what `content` holds beside the findings on the questions called `names`, for them. */
+export function besideOf(content, names, books, rules) {
+  const isAsked = (name) => names.has(name) || names.has(name.replace(/_sure$/, ""));
+  const only = (told) => Object.fromEntries(Object.entries(told).filter(([name]) => isAsked(name)));
+  const seen = {
+    typed: only(content.typed),
+    reasons: only(content.reasons),
+    readings: content.readings.filter(({ name }) => names.has(name)),
+  };
+  return noted(seen, (measures) => findingsOf(measures, books, content, rules), rules.reading);
+}
+
+/** Return `findings` in words, by how many of each there are; `told` are the names of what was. */
+export function tallyWords(findings, told) {
+  return tally(findings, told);
 }
 
 /** Return `findings` that clauses ask for, the gravest first. */
@@ -65,15 +78,16 @@ export function byWeight(findings) {
   return ORDER.flatMap((mark) => rules.filter((each) => each.mark === mark));
 }
 
-/** `soFar` are words on rows too short to count, by question's name. */
-export function findingItem(finding, soFar) {
+/** `beside` is what the sheet holds beside its findings. */
+export function findingItem(finding, beside, rules) {
   const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
   const item = element("li", "", `finding finding-${look}`);
   const title = element("p", "", "finding-title");
   const mark = finding.mark_text[0].toUpperCase() + finding.mark_text.slice(1);
   title.append(element("strong", finding.title), " ", element("span", mark, "finding-mark"));
   item.append(title, element("p", finding.words));
-  for (const name of finding.names) if (soFar[name]) item.append(element("p", soFar[name]));
+  const said = remark(finding, beside, rules.reading);
+  if (said) item.append(element("p", said, "finding-remark"));
   const [missing, places] = [finding.missing.join("; "), finding.places.join("; ")];
   if (missing) item.append(element("p", _("Not measured: %(missing)s.", { missing })));
   if (places) item.append(element("p", _("Where: %(places)s.", { places })));

@@ -98,10 +98,16 @@ export class QuestionView {
 
   pressed(key) {
     if (key.dataset.none !== undefined) this.none();
-    else if (key.dataset.pick !== undefined) this.type(key.dataset.pick);
+    else if (key.dataset.pick !== undefined) this.type(`${this.listed}${key.dataset.pick}`);
     else if (key.dataset.key === "/") this.type(`${this.field.value.trim()}/`);
     else if (key.dataset.key === ",") this.type(`${this.field.value.trim()}, `);
     else if (key.dataset.key !== undefined) this.type(`${this.field.value.trim()} ${key.dataset.key} `.trimStart());
+  }
+
+  /** What a list has so far, if another is to follow. */
+  get listed() {
+    const text = this.field.value.trim();
+    return this.asked.several && /[,;]$/.test(text) ? `${text} ` : "";
   }
 
   type(text) {
@@ -213,7 +219,10 @@ export class QuestionView {
     return button;
   }
 
-  /** Say why the answer cannot be taken; ask whether an unlikely one is right. */
+  /**
+   * Say why the answer cannot be taken, in `words`, and what it comes to `soFar`; ask whether an
+   * unlikely one is right.
+   */
   showTrouble(words, soFar, isUnlikely, { typed }) {
     const error = this.part("error");
     [error.textContent, error.hidden] = [words, !words];

@@ -3,14 +3,15 @@
  * What a step comes to is shown when the step is done: first the readings, then the limits.
  */
 
-import { booksOf, byWeight, element, findingItem, findingsOf, saidOf, tallyWords } from "./check_findings.js";
+import { besideOf, booksOf, byWeight, element, findingItem, findingsOf, saidOf, tallyWords } from "./check_findings.js";
 import { HeadForm } from "./check_head.js";
 import { isDone, isRefused, isUnsent, writeOn } from "./check_outbox.js";
 import { PhotosView } from "./check_photos.js";
 import { QuestionView } from "./check_question.js";
 import { RefusedView } from "./check_refused.js";
+import { atOdds } from "./check_remarks.js";
 import { SignView } from "./check_sign.js";
-import { readAll } from "./check_units.js";
+import { readAll, workedOut } from "./check_units.js";
 import { _, ngettext } from "./say.js";
 
 const HEAD = "head";
@@ -175,35 +176,38 @@ export class SheetView {
   showOutcome() {
     const { content } = this.sheet;
     const { measures, unread, soFar, unlikely } = readAll(content.typed, this.rules.reading);
+    const odds = atOdds(measures, this.rules.reading);
+    const comesTo = ({ name }) => {
+      const typed = { name, text: content.typed[name] ?? "" };
+      const worked = name in unread ? "" : workedOut(typed, content.typed, this.rules.reading);
+      return [soFar[name] ?? worked, odds[name]].filter(Boolean).join(" ");
+    };
     this.unread = Object.keys(unread);
     const troubles = this.troubles(unread);
     for (const each of this.questions) {
       const { name } = each;
-      each.showTrouble(troubles[name] ?? "", soFar[name] ?? "", unlikely.includes(name), content);
+      each.showTrouble(troubles[name] ?? "", comesTo(each), unlikely.includes(name), content);
     }
     this.head.showProblems(troubles);
     this.refused.fill(this.sheet, this.placesOf(troubles));
-    this.showFindings(this.judged(measures), soFar);
+    this.showFindings();
   }
 
-  /** Return the findings from what was read in the steps that are done with. */
-  judged(measures) {
-    const read = new Set(this.done.flatMap((step) => step.questions));
-    const seen = Object.fromEntries(Object.entries(measures).filter(([name]) => read.has(name)));
-    return findingsOf(seen, this.books, this.sheet.content, this.rules);
-  }
-
-  showFindings(findings, soFar) {
-    const { books, done, step } = this;
+  /** Show the findings from what was read in the steps that are done with. */
+  showFindings() {
+    const { books, done, step, rules } = this;
+    const { content } = this.sheet;
+    const beside = besideOf(content, new Set(done.flatMap((each) => each.questions)), books, rules);
+    const findings = findingsOf(beside.measures, books, content, rules);
     const versions = books.map(({ name, version }) => `${name} ${version}`);
     for (const each of this.view.querySelectorAll("[data-book]")) each.hidden = !versions.includes(each.dataset.book);
     this.part("no-rules").hidden = books.length > 0;
     const judged = new Set(done.flatMap((each) => each.judges));
     const seen = findings.filter((each) => judged.has(each.key));
     const isHere = done.some((each) => each.slug === step.slug);
-    this.part("tally").textContent = judged.size && books.length ? tallyWords(findings) : _("shown when a step is done");
+    this.part("tally").textContent = judged.size && books.length ? tallyWords(findings, beside.told) : _("shown when a step is done");
     this.part("from-memory").hidden = !seen.some((each) => each.is_from_memory);
-    const shown = (list) => list.map((each) => findingItem(each, soFar));
+    const shown = (list) => list.map((each) => findingItem(each, beside, rules));
     this.part("findings").replaceChildren(...shown(isHere ? seen.filter((each) => step.judges.includes(each.key)) : []));
     this.part("findings-all").replaceChildren(...shown(byWeight(seen)));
     const customs = seen.filter((each) => each.by_custom);
