@@ -26,8 +26,9 @@ class Stop(NamedTuple):
     quiet: int
 
 
-def _placed(people, now):
+def placed(people, now=None):
     """Return ``people`` with the key of the step each is ``at``, and when last ``active``."""
+    now = now or timezone.now()
     return people.annotate(
         at=Case(
             When(certified(now), then=Value(CERTIFIED)),
@@ -37,8 +38,24 @@ def _placed(people, now):
     )
 
 
-def _is_quiet(now):
-    return Q(active__lt=now - timedelta(days=QUIET_DAYS))
+def is_quiet(now=None):
+    """Return the Q of ``placed`` people who have done nothing for QUIET_DAYS."""
+    return Q(active__lt=(now or timezone.now()) - timedelta(days=QUIET_DAYS))
+
+
+def at_step(role, key, further=False):
+    """
+    Return the Q of ``placed`` people who are at the step ``key`` of the way of ``role``.
+
+    With ``further``, of those too who are at any later one. It finds whom ``stops`` counts.
+    """
+    keys = [step.key for step in way_of(role)]
+    if key not in keys:
+        return Q(pk=None)
+    those = keys[keys.index(key) :] if further else [key]
+    found = Q(role=role, at__in=those)
+    # Whose step is none of the way's counts as signed up.
+    return found | (Q(role=role) & ~Q(at__in=keys)) if SIGNED_UP in those else found
 
 
 def stops(people, role, now=None):
@@ -49,10 +66,10 @@ def stops(people, role, now=None):
     """
     now = now or timezone.now()
     rows = (
-        _placed(people.filter(role=role), now)
+        placed(people.filter(role=role), now)
         .order_by()
         .values_list("at")
-        .annotate(here=Count("pk"), quiet=Count("pk", filter=_is_quiet(now)))
+        .annotate(here=Count("pk"), quiet=Count("pk", filter=is_quiet(now)))
     )
     way = way_of(role)
     here = {step.key: [0, 0] for step in way}

@@ -73,6 +73,8 @@ def way(request):
     context = {
         "form": form,
         "officers": role == Role.OFFICER,
+        "role": role,
+        "group": group,
         "stops": found,
         "people": found[0].came,
         "quiet_days": QUIET_DAYS,

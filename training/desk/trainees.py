@@ -31,14 +31,14 @@ class TraineeRow(NamedTuple):
         return any(group.is_demo for group in self.groups)
 
 
-def people(group=None, text=""):
+def people(group=None, text="", among=None):
     """
-    Return the trainees and officers, by name.
+    Return the trainees and officers, by name, or those ``among`` other people.
 
     Those of ``group`` alone if one is given, and those with every word of ``text`` in
     their name or e-mail address.
     """
-    found = User.objects.filter(role__in=TRAINED)
+    found = User.objects.filter(role__in=TRAINED) if among is None else among
     if group is not None:
         found = found.filter(memberships__group=group)
     for word in text.split():
@@ -67,7 +67,7 @@ def rows(found):
 
     They are read some hundreds at a time, in a few queries each time.
     """
-    lessons = {role: len(course_of(role)) for role in TRAINED}
+    lessons = {role: len(course_of(role)) for role in Role}
     found = found.select_related("tally").prefetch_related("memberships__group")
     every = found.iterator(chunk_size=PEOPLE_AT_ONCE)
     while some := list(islice(every, PEOPLE_AT_ONCE)):
@@ -89,10 +89,15 @@ class GroupSize(NamedTuple):
     finished: int
 
 
-def size_of_group(group):
-    """Return the GroupSize of ``group``, in one query."""
+def finished():
+    """Return the Q of people who are through every lesson of their course."""
     through = Q()
     for role in TRAINED:
         through |= Q(role=role, tally__lessons_done__gte=len(course_of(role)))
-    numbers = people(group).aggregate(members=Count("pk"), finished=Count("pk", filter=through))
+    return through
+
+
+def size_of_group(group):
+    """Return the GroupSize of ``group``, in one query."""
+    numbers = people(group).aggregate(members=Count("pk"), finished=Count("pk", filter=finished()))
     return GroupSize(**numbers)

@@ -1,7 +1,7 @@
 """What staff see of those who train; each of them what lies in his harbors."""
 
 from django.core.paginator import Paginator
-from django.db.models import Count
+from django.db.models import Count, Q
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -16,10 +16,10 @@ from training.recall import showing
 from training.register.models import Vessel
 
 from . import tables
-from .forms import FilterForm
 from .missed import missed_rules
+from .narrowing import PeopleForm
 from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of
-from .trainees import groups_of, people, rows, size_of_group
+from .trainees import TRAINED, groups_of, people, rows, size_of_group
 
 PEOPLE_A_PAGE = 50
 ATTEMPTS_A_PAGE = 20
@@ -29,7 +29,7 @@ MOST_VESSELS = 40
 
 
 def _filter(request):
-    return FilterForm(request.GET, sight.rows(Group.objects.all(), request.user))
+    return PeopleForm(request.GET, sight.rows(Group.objects.all(), request.user))
 
 
 @never_cache
@@ -38,14 +38,15 @@ def _filter(request):
 def trainees(request):
     """List those who train, with how far they have come."""
     form = _filter(request)
+    found = form.found(request.user)
     chosen, text = form.chosen()
-    found = sight.rows(people(chosen, text), request.user)
     page = Paginator(found, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
     shown = list(rows(page.object_list))
     context = {
         "form": form,
         "chosen": chosen,
-        "narrowed": chosen is not None or bool(text),
+        "only": (only := form.words()),
+        "narrowed": chosen is not None or bool(text or only),
         "page": page,
         "rows": shown,
         "any_demo": any(row.is_demo for row in shown),
@@ -58,7 +59,7 @@ def trainees(request):
 @require_safe
 def trainees_table(request, ending):
     """Download the list, narrowed down as the page is, but all of it."""
-    found = sight.rows(people(*_filter(request).chosen()), request.user)
+    found = _filter(request).found(request.user)
     return table(ending, "trainees", tables.TRAINEES, tables.trainees(rows(found)))
 
 
@@ -118,7 +119,9 @@ def groups(request):
     """List the groups."""
     found = sight.rows(Group.objects.all(), request.user)
     page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
-    page.object_list = page.object_list.annotate(members=Count("memberships"))
+    page.object_list = page.object_list.annotate(
+        members=Count("memberships", filter=Q(memberships__user__role__in=TRAINED))
+    )
     return render(request, "desk/groups.html", {"groups": page.object_list, "page": page})
 
 

@@ -13,7 +13,7 @@ from training.deck.figures import find, marked, png_of, table_of
 from training.deck.plain import listed, without_a_sweep
 from training.people import sight
 
-from . import conversion, conversion_figures, uptake_figures, uptake_sums
+from . import conversion, conversion_figures, uptake_figures, uptake_rows, uptake_sums
 from .models import Vessel
 from .sizes import SIZES
 from .uptake_forms import CompareForm, UptakeForm
@@ -66,7 +66,7 @@ def _charts(request):
 def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
     form, cells, figures, words = _charts(request)
-    harbor, size, __ = form.chosen()
+    harbor, size, stage = form.chosen()
     vessels, converted = uptake_sums.total(cells)
     where = f"of {harbor}" if harbor else _("on the register")
     if size:
@@ -76,6 +76,13 @@ def uptake(request):
         "headline": without_a_sweep(converted, vessels, where),
         "figures": figures,
         "meanings": meanings(words),
+        "at_stages": uptake_rows.at_stages(request.user, words, harbor, size),
+        "by": [
+            (name, uptake_rows.by(cells, field, harbor, size))
+            for field, name in (("harbor", _("Harbor")), ("size", _("Size of vessel")))
+        ],
+        "came": uptake_rows.came(request.user, stage, harbor, size),
+        "stage": words[stage],
         "narrowed": bool(harbor or size),
         "is_demo": _is_demo(request.user),
     }

@@ -6,7 +6,7 @@ from django.utils.functional import lazy
 from rigs.rules.rulebook import ROUNDING
 from training.people import sight
 
-from ..models import Vessel
+from ..models import Vessel, VesselState
 from ..sizes import SIZES
 
 SEARCHED = ("name", "registration", "owner", "captain")
@@ -31,18 +31,38 @@ def _sizes():
 size_choices = lazy(_sizes, list)
 
 
-def narrowed(vessels, text="", harbor="", size="", stage="", fishing=""):
+def narrowed(vessels, text="", fishing="", came=("", ""), **at):
     """
     Return those of ``vessels`` that fit all that is given; blank leaves it open.
 
-    Every word of ``text`` has to stand in the name, number, owner or captain. ``size`` is
-    the key of a Size, ``stage`` a Stage or NO_CONTACT, ``fishing`` yes or no.
+    Every word of ``text`` has to stand in the name, number, owner or captain. ``fishing`` is
+    yes or no, ``came`` a Stage and the month, as 2026-07, in which they came to it. ``at`` has
+    the ``harbor``, the ``size`` as the key of a Size, the ``stage`` as a Stage or NO_CONTACT.
     """
+    vessels = _at(vessels, **at)
+    if all(came):
+        vessels = vessels.filter(pk__in=_came(*came))
     for word in text.split():
         anywhere = Q()
         for field in SEARCHED:
             anywhere |= Q(**{f"{field}__icontains": word})
         vessels = vessels.filter(anywhere)
+    if fishing:
+        vessels = vessels.filter(is_fishing=fishing == "yes")
+    return vessels
+
+
+def _came(stage, month):
+    states = VesselState.objects.order_by().values_list("pk", "counted")
+    return {
+        pk
+        for pk, counted in states.iterator()
+        for day, __, entered in counted.get("moves", ())
+        if entered == stage and day.startswith(f"{month}-")
+    }
+
+
+def _at(vessels, harbor="", size="", stage=""):
     if harbor:
         vessels = vessels.filter(harbor=harbor)
     if size:
@@ -51,8 +71,6 @@ def narrowed(vessels, text="", harbor="", size="", stage="", fishing=""):
         vessels = vessels.filter(Q(standing=None) | Q(standing__stage=""))
     elif stage:
         vessels = vessels.filter(standing__stage=stage)
-    if fishing:
-        vessels = vessels.filter(is_fishing=fishing == "yes")
     return vessels
 
 

@@ -12,6 +12,7 @@ from training.people.forms import email_input
 from training.people.models import Role, User
 
 from ..models import Crew, Vessel
+from ..stages import Stage
 from ..table.entries import length_problem, plain_registration
 from .finding import NO_CONTACT, size_choices
 
@@ -40,8 +41,13 @@ class VesselFilterForm(forms.Form):
         ],
     )
 
+    # What a count of those who came to a stage opens: no field of the page.
+    came = forms.ChoiceField(required=False, choices=Stage, widget=forms.HiddenInput)
+    month = forms.RegexField(r"^\d{4}-\d{2}$", required=False, widget=forms.HiddenInput)
+
     def __init__(self, *args, harbors, words, **kwargs):
         super().__init__(*args, **kwargs)
+        self.words = words
         self.fields["harbor"].choices = [
             ("", _("All harbors")),
             *((each, each) for each in harbors),
@@ -56,7 +62,17 @@ class VesselFilterForm(forms.Form):
     def chosen(self):
         """Return what was chosen, by field; what was not understood counts as left empty."""
         self.full_clean()
-        return {name: self.cleaned_data.get(name, "") for name in self.fields}
+        found = {name: self.cleaned_data.get(name, "") for name in self.fields}
+        return found | {"came": (found["came"], found.pop("month"))}
+
+    def came_words(self):
+        """Return in words when they came to which stage, "" if that was not asked for."""
+        stage, month = self.chosen()["came"]
+        if not (stage and month):
+            return ""
+        return _("Only vessels that came to “{stage}” in {month}.").format(
+            stage=self.words[Stage(stage)], month=month
+        )
 
 
 def _gear_choices():

@@ -44,7 +44,8 @@ def vessels(request):
         rows.append((vessel, standing, words.get(standing.stage, "") if standing else ""))
     context = {
         "form": form,
-        "narrowed": any(chosen.values()),
+        "came": form.came_words(),
+        "narrowed": any(any(each) for each in chosen.values()),
         "page": page,
         "rows": rows,
         "any_demo": any(vessel.is_demo for vessel, *__ in rows),

@@ -1,0 +1,118 @@
+"""Each count on a staff page opens a list of as many rows, for all staff alike."""
+
+import html
+import random
+import re
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from tests.certification.certificate_factory import make_exam, make_requirements
+from tests.desk.test_sums import practice_on
+from tests.register.events_factory import happen, make_vessel, new_key
+from training.certification import certificates
+from training.deck.suppression import SMALLEST
+from training.desk.calls.numbers import QUIET_DAYS
+from training.desk.models import PersonTally
+from training.lessons.loader import all_lessons
+from training.lessons.models import LessonRead
+from training.people.models import Group, Membership, Reach, Role, User
+from training.register import events
+from training.register.models import Crew, Vessel
+from training.register.stages import Stage
+
+pytestmark = pytest.mark.django_db
+
+COUNT = re.compile(r'<a data-count="(\d+)" href="([^"]+)"')
+ROWS = re.compile(r'data-rows="(\d+)"')
+
+
+@pytest.fixture
+def fleet(staff):
+    """People and vessels of two harbors at all sorts of steps, some in two groups."""
+    rng = random.Random(7)
+    groups = [
+        Group.objects.create(name=f"Crews {number}", harbor=f"Harbor {number % 2}")
+        for number in range(3)
+    ]
+    requirements = make_requirements()
+    today = timezone.localdate()
+    for number in range(2 * SMALLEST + 2):
+        role = Role.OFFICER if number % 5 == 4 else Role.TRAINEE
+        person = User.objects.create_user(f"h{number}@example.com", None, name="H", role=role)
+        for group in groups[: 1 + number % 3] if number % 2 else groups[number % 3 :]:
+            Membership.objects.create(group=group, user=person)
+        if number % 4:
+            LessonRead.objects.note(person, all_lessons()[number % 3].slug)
+            practice_on(person, skill=0.3, rng=rng)
+        if number % 3 == 0:
+            certificate = certificates.issue(make_exam(person, requirements))
+            certificate.expires = timezone.now() + timedelta(days=-1 if number % 2 else 90)
+            certificate.save()
+        vessel = make_vessel(f"Tern {number}", f"Harbor {number % 2}", 40 + 5 * number)
+        Crew.objects.create(vessel=vessel, user=person)
+        for days, stage in enumerate([Stage.TOLD, Stage.CONVERTED, Stage.BACK][: number % 4]):
+            happen(vessel, stage, today - timedelta(days=90 - 20 * days))
+    Vessel.objects.filter(name="Tern 2").update(is_fishing=False)
+    # An entry that was withdrawn, and one put on another day: neither counts as it was.
+    wrong = happen(make_vessel("Skua", "Harbor 1"), Stage.CONVERTED, today)
+    events.withdraw(wrong, key=new_key(), by=staff)
+    moved = happen(make_vessel("Teal", "Harbor 0"), Stage.CONVERTED, today)
+    events.correct(moved, key=new_key(), by=staff, day=today - timedelta(days=200))
+    long_ago = timezone.now() - timedelta(days=QUIET_DAYS + 1)
+    PersonTally.objects.filter(user__email__contains="1").update(last=long_ago)
+    # Staff who try the exercises are among the tries of their group.
+    Membership.objects.create(group=groups[0], user=staff)
+    practice_on(staff, skill=0)
+    return groups
+
+
+def pages(group):
+    way, uptake = reverse("desk:way"), reverse("register:uptake")
+    return [
+        way,
+        f"{way}?role=officer",
+        f"{way}?group={group.pk}",
+        reverse("desk:rules"),
+        reverse("desk:groups"),
+        reverse("desk:group", args=[group.pk]),
+        reverse("desk:calls"),
+        uptake,
+        f"{uptake}?harbor=Harbor+1&stage=back",
+        f"{uptake}?size=middle",
+    ]
+
+
+@pytest.mark.parametrize("held", [False, True])
+def test_every_count_opens_as_many_rows(as_staff, staff, fleet, held):
+    if held:
+        Reach.objects.create(user=staff, harbor="Harbor 1")
+    group = fleet[1]
+    opened = {}
+    for page in pages(group):
+        content = as_staff.get(page).content.decode()
+        found = COUNT.findall(content)
+        assert found, page
+        for number, link in found:
+            address = html.unescape(link)
+            if address not in opened:
+                rows = ROWS.search(as_staff.get(address).content.decode())
+                opened[address] = int(rows[1])
+            assert opened[address] == int(number), f"{page}: {address}"
+    assert len(opened) > 40
+
+
+def test_a_list_says_what_it_is_narrowed_to(as_staff, fleet):
+    told = {"role": "trainee", "at": "earned", "quiet": "on"}
+    page = as_staff.get(reverse("desk:trainees"), told).content.decode()
+    assert "now at “Earned a certificate”; no activity for" in page
+    # Looking for a name among them keeps to them.
+    assert '<input type="hidden" name="at" value="earned"' in page
+    month = f"{timezone.localdate():%Y-%m}"
+    page = as_staff.get(reverse("register:vessels"), {"came": "converted", "month": month})
+    assert f"Only vessels that came to “fishing without a sweep” in {month}" in (
+        page.content.decode()
+    )
+    assert page.context["page"].paginator.count == 0  # the only two entries were corrected
