@@ -13,6 +13,9 @@ from .scene import END, LETTER, START, WIDTH, Circle, KeyEntry, Line, Polygon, S
 _TOP = 52
 _DOT = 5
 _GAP = 16
+_LEAST, _MOST = 0.01, 10
+_MOST_SAID = 6
+_TENS = (0.01, 0.1, 1, 10, 100)
 
 
 class Estimate(NamedTuple):
@@ -72,7 +75,7 @@ def ratios_view(
             at += ROW
         _estimate(scene, axis, at, row.estimate)
         y += height
-    foot(scene, [(axis.at(tick), f"{tick * 100:g}%") for tick in ticks], bottom + 15, WIDTH)
+    foot(scene, [(axis.at(tick), f"{tick * 100:g}%") for tick in _said(ticks)], bottom + 15, WIDTH)
     key(scene, bottom + 44, entries)
     return scene
 
@@ -87,12 +90,20 @@ def _lines(row: RatioRow) -> list[tuple[str, str, float]]:
 
 def _axis(rows: Sequence[RatioRow]) -> tuple[Axis, list[float]]:
     """Return the Axis that holds all of ``rows`` that it can, and its ticks."""
-    told = [end for row in rows for end in row.estimate if end is not None]
-    if any(value < 0 or isnan(value) for value in told):
+    values = [row.estimate.value for row in rows]
+    ends = [end for row in rows for end in row.estimate[1:] if end is not None]
+    if any(value < 0 or isnan(value) for value in [*values, *ends]):
         raise ValueError(_("A ratio is not below zero."))
-    finite = [value for value in told if value > 0 and isfinite(value)]
-    ticks = ratio_ticks(min(finite, default=1), max(finite, default=1))
+    # An end that says nothing, far out, is an arrow: it would press all others together.
+    drawn = [min(max(end, _LEAST), _MOST) for end in ends]
+    drawn += [value for value in values if value > 0 and isfinite(value)]
+    ticks = ratio_ticks(min(drawn, default=1), max(drawn, default=1))
     return Axis(ticks[0], ticks[-1], EDGE + 14, WIDTH - EDGE - 14, is_log=True), ticks
+
+
+def _said(ticks: Sequence[float]) -> list[float]:
+    """Return those of ``ticks`` that are written out: all, or where they are many, the tens."""
+    return [tick for tick in ticks if len(ticks) <= _MOST_SAID or tick in _TENS]
 
 
 def _beyond(axis: Axis, value: float) -> int:

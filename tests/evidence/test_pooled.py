@@ -15,7 +15,7 @@ from rigs.statistics.interval import Interval
 from rigs.statistics.paired import ENOUGH_PAIRS, Pair, compare
 from tests.evidence.tows_factory import make_fisherman, make_fleet, make_pair
 from training.deck.suppression import SMALLEST
-from training.evidence import pooled, words
+from training.evidence import figures, pooled, words
 from training.evidence.models import PairedCatch
 from training.evidence.pooled import Catch, evidence, usable
 from training.people.models import Reach
@@ -203,7 +203,7 @@ class TestNumbers:
         assert "all 8 vessels took some without the sweep and none with it, in 16 pairs" in page
         # Eight vessels of one sign: 2 in 256.
         told = "Chance alone gives a gap this big 8 in 1,000 times: a clear difference"
-        assert page.count(f"</strong> {told}, even with 2 groups looked at.") == 2
+        assert page.count(f"</strong> {told}, even with 2 groups tested.") == 2
         # Nothing caught tells nothing, and one vessel's catch is nobody's business.
         assert "yet to show: skates and rays, cod, haddock and the like." in page
         row = table_of(as_staff)["Lobsters"]
@@ -222,7 +222,7 @@ class TestNumbers:
         assert found.groups["lobster"].p < 0.05 < found.adjusted["lobster"]
         page = as_staff.get(EVIDENCE).content.decode()
         assert "5 groups are looked at together" in page
-        assert "No clear difference, as 5 groups were looked at" in page
+        assert "No clear difference, as 5 groups were tested" in page
         assert "a clear difference, even" not in page
 
     def test_the_same_pairs_are_reckoned_once(self):
@@ -256,9 +256,9 @@ class TestWords:
 
     def test_chance_with_other_groups_counted_in(self):
         clear = words.chance(0.002, 0.008, 4)
-        assert "2 in 1,000 times: a clear difference, even with 4 groups" in clear
+        assert "2 in 1,000 times: a clear difference, even with 4 groups tested." in clear
         unclear = words.chance(0.02, 0.08, 4)
-        assert "No clear difference, as 4 groups were looked at" in unclear
+        assert "No clear difference, as 4 groups were tested" in unclear
         assert "2 in 100 times, and it has 4 tries." in unclear
 
     @pytest.mark.parametrize(
@@ -279,6 +279,26 @@ class TestWords:
     )
     def test_percent(self, ratio, said):
         assert words.percent_words(ratio) == said
+
+    def test_ends_that_tell_nothing_are_not_in_the_table_either(self):
+        catches = [
+            Catch(
+                "skate",
+                5.0 * (owner == 1),
+                900.0 if owner == 0 else 0.1,
+                owner,
+                ("vessel", owner),
+                owner,
+                DAY,
+                False,
+                False,
+            )
+            for owner in range(10)
+        ]
+        found = evidence(catches)
+        assert "the range is too wide to say anything" in figures.told(found)[0][1]
+        (row,) = figures.ratios(found).rows
+        assert row[5:9] == (0.555, None, None, "the range is too wide to say anything")
 
     def test_vessels_that_tell_no_range_are_told_so(self):
         one = compare([Pair(1, 2, 0)] + [Pair(1, 0, i) for i in range(1, 12)])

@@ -10,7 +10,7 @@ from rigs.words.say import gettext_lazy
 from training.deck.figures import Figure
 
 from .species import BY_KEY, name_of
-from .words import basis, chance, percent_words, sentence, together
+from .words import LEAST, MOST, TOO_WIDE, basis, chance, percent_words, sentence, together
 
 HEADER = (
     gettext_lazy("group of species"),
@@ -27,7 +27,6 @@ HEADER = (
 )
 
 NO_RANGE = {
-    None: "",
     Unknown.NONE_BELOW: gettext_lazy("none with the sweep"),
     Unknown.NONE_ABOVE: gettext_lazy("none without the sweep"),
     Unknown.ONE_SOURCE: gettext_lazy("only one vessel caught any with the sweep"),
@@ -36,19 +35,28 @@ NO_RANGE = {
 
 
 def _rounded(value, times=1):
-    return None if value is None or value == inf else float(f"{value * times:.3g}")
+    return None if value is None else float(f"{value * times:.3g}")
+
+
+def _ends(interval):
+    """Return the ends of an Interval that tell something, and why one does not, in words."""
+    if interval is None:
+        return None, None, ""
+    low = interval.low if interval.low >= LEAST else None
+    high = interval.high if interval.high <= MOST else None
+    return low, high, str(TOO_WIDE) if low is high is None else ""
 
 
 def _row(key, found, adjusted):
-    ends = found.interval or (None, None)
+    low, high, why = _ends(found.interval)
     return (
         BY_KEY[key].name,
         found.pairs,
         found.none_without,
         found.none_with,
         found.vessels,
-        *(_rounded(each, 100) for each in (found.ratio, *ends)),
-        str(NO_RANGE[found.unknown]),
+        *(_rounded(each, 100) for each in (found.ratio, low, high)),
+        str(NO_RANGE[found.unknown]) if found.unknown else why,
         *map(_rounded, (found.p, adjusted)),
     )
 

@@ -17,6 +17,7 @@ SURE = 0.05
 
 # Ends of an interval beyond these are no ends to tell anybody.
 LEAST, MOST = 0.005, 10
+TOO_WIDE = gettext_lazy("the range is too wide to say anything")
 
 NEEDED = gettext_lazy(
     "It takes at least {ENOUGH_PAIRS} pairs that caught some of one group of species, shared "
@@ -74,7 +75,7 @@ def likely(interval):
         percent_words(interval.high if interval.high < MOST else MOST),
     )
     if interval.low < LEAST and interval.high > MOST:
-        return _("the range is too wide to say anything")
+        return str(TOO_WIDE)
     if interval.low < LEAST:
         return _("likely at most {high} percent").format(high=high)
     if interval.high > MOST:
@@ -132,14 +133,14 @@ def chance(p, adjusted=None, tests=1):
         if tests > 1:
             return _(
                 "Chance alone gives a gap this big {odds} times: a clear difference, even with "
-                "{tests} groups looked at."
+                "{tests} groups tested."
             ).format(odds=plain.chance(p), tests=tests)
         return _("Chance alone gives a gap this big {odds} times: a clear difference.").format(
             odds=plain.chance(p)
         )
     if p < SURE:
         return _(
-            "No clear difference, as {tests} groups were looked at: chance alone gives this one a "
+            "No clear difference, as {tests} groups were tested: chance alone gives this one a "
             "gap this big {odds} times, and it has {tests} tries."
         ).format(odds=plain.chance(p), tests=tests)
     return _("No clear difference: chance alone gives a gap this big {odds} times.").format(
