@@ -10,7 +10,7 @@ from django.templatetags.static import static
 from rigs.check import sheet
 from rigs.make import sample
 from rigs.rules import rulebook
-from tests.rigs.slips import DAY, on_the_site, slips
+from tests.rigs.slips import DAY, beside, noted_slips, on_the_site, slips
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -28,6 +28,26 @@ ON_THE_PHONE = """async ([judging, reading, book, day, rules, sheets]) => {
         (f) => [f.key, f.mark, f.margin, f.words, f.source, f.places, f.missing],
       ),
       tally: tally(findings),
+    };
+  });
+}"""
+
+
+BESIDE = """async ([judging, reading, remarks, book, day, rules, sheets]) => {
+  const { judge, tally } = await import(judging);
+  const { workedOut } = await import(reading);
+  const { counted, howWords, noted, remark } = await import(remarks);
+  const judged = (measures) => judge(measures, book, day, rules);
+  return sheets.map((sheet) => {
+    const beside = noted(sheet, judged, rules);
+    const findings = judged(beside.measures);
+    return {
+      remarks: findings.map((each) => remark(each, beside, rules)),
+      workedOut: sheet.readings.map((each) => workedOut(each, sheet.typed, rules)),
+      how: sheet.readings.map((each) => howWords(each, rules)),
+      atOdds: beside.atOdds,
+      counted: counted(sheet.readings),
+      tally: tally(findings, beside.told),
     };
   });
 }"""
@@ -82,3 +102,17 @@ def test_the_phone_says_what_the_site_says(desk, name):
         marks = {f[1] for each in right for f in each["findings"] if f[0] == key}
         assert marks == {"outside", "inside", "not measured"}, key
     assert any(each["unread"] for each in right)
+
+
+def test_the_phone_says_behind_a_finding_what_the_site_says(desk):
+    book = rulebook.load("chain-sweep")
+    rng = random.Random(12)
+    sheets = [noted_slips(rng, sample.legal_rig(rng, book), book) for _ in range(15)]
+    desk.goto("/")
+    scripts = (static(f"js/check_{name}.js") for name in ("judge", "units", "remarks"))
+    rules = sheet.reading_rules()
+    told = desk.evaluate(
+        BESIDE, [*scripts, sheet.for_the_phone(book), DAY.isoformat(), rules, sheets]
+    )
+    for each, phone in zip(sheets, told, strict=True):
+        assert phone == beside(each, book), each
