@@ -142,7 +142,7 @@ class Days:
         """Return where the morning of ``day`` lies."""
         return self.axis.at(day.toordinal())
 
-    def ticks(self, room: float = 54) -> list[tuple[float, str]]:
+    def ticks(self, room: float = 64) -> list[tuple[float, str]]:
         """
         Return (x, words) for days of the calendar, as many as find ``room`` each.
 

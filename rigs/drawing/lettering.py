@@ -6,7 +6,7 @@ phone has takes no more room than was kept for it.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -14,6 +14,7 @@ from .scene import END, LETTER, START, Text
 from .styles import STYLES
 
 _NARROW = set("iIjl.,:;'!|()/ ft")
+_TIE = "\N{NO-BREAK SPACE}"
 _WITHIN_MEASURE = re.compile(r"(?<=\d) (?=(?:ft|in|fm|lb|kn)\b)|(?<=ft) (?=\d)|(?<=\d) (?=\d+/\d)")
 _BROAD = set("mwMW@%—")
 _CAPITALS = set("CDGHNOQU")
@@ -42,16 +43,29 @@ def wrap(text: str, width: float, size: float = LETTER) -> list[str]:
     """
     Return ``text`` as lines no wider than ``width``, broken between words.
 
-    A measure such as ``3 ft 7 1/2 in`` is kept on one line.
+    A measure such as ``3 ft 7 1/2 in`` is kept on one line, and only a word wider than a
+    line is broken itself.
     """
     lines = [""]
-    for word in _WITHIN_MEASURE.sub("\N{NO-BREAK SPACE}", text).split(" "):
+    told = _WITHIN_MEASURE.sub(_TIE, text).split(" ")
+    for word in (piece for each in told for piece in _pieces(each, width, size)):
         longer = f"{lines[-1]} {word}".strip(" ")
         if lines[-1] and text_width(longer, size) > width:
             lines.append(word)
         else:
             lines[-1] = longer
-    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
+    return [line.replace(_TIE, " ") for line in lines]
+
+
+def _pieces(word: str, width: float, size: float) -> Iterator[str]:
+    """Yield ``word`` in pieces no wider than ``width``; a measure whole."""
+    while len(word) > 1 and _TIE not in word and text_width(word, size) > width:
+        end = len(word) - 1
+        while end > 1 and text_width(word[:end], size) > width:
+            end -= 1
+        yield word[:end]
+        word = word[end:]
+    yield word
 
 
 class Box(NamedTuple):

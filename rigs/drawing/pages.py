@@ -15,19 +15,20 @@ _WIDE = WIDTH - 2 * _MARGIN
 _BOTTOM = HEIGHT - 58
 _SIZE = 11
 _SMALL = 9
-TALLEST = (_BOTTOM - _MARGIN) * 0.6
-"""What is higher, in points, is not kept together on one page."""
+TALLEST = _BOTTOM - _MARGIN - 40
+"""What is higher, in points, finds no room on one page under a heading."""
+_TALLEST_PICTURE = TALLEST - 60
 
 _PICTURE = 300  # points wide
 _DOTS = 1000  # pixels a picture is wide
 
 
 def _drawn_width(scene: Scene) -> float:
-    return min(_PICTURE, (_BOTTOM - _MARGIN - 10) * scene.width / scene.height)
+    return min(_PICTURE, _TALLEST_PICTURE * scene.width / scene.height)
 
 
 def drawn_height(scene: Scene) -> float:
-    """Return how high a drawing is on a page, in points: a page high at most."""
+    """Return how high a drawing is on a page, in points, with room left for a few words."""
     return _drawn_width(scene) * scene.height / scene.width
 
 

@@ -227,6 +227,30 @@ class TestReport:
         assert len(sheet.pages) > 2
         assert printed.as_pdf(report).startswith(b"%PDF-")
 
+    def test_the_longest_report_stays_in_its_columns(self, staff):
+        names = [f"Northwest Bay of the Long Reach by the Old Fish Pier {n:02}" for n in range(12)]
+        names += [f"{'Harborwithoutaspace' * 4}{n:02}" for n in range(12)]
+        for harbor in names:
+            for number in range(2):
+                make_vessel(f"V{number}", harbor, feet=30 + 20 * number)
+        registered(BEGUN)
+        sheet = Recorder()
+        printed.set_on(sheet, gather(staff, SEASON, TODAY, for_office=True))
+        titles = {part.title for part in text.sections(gather(staff, SEASON, TODAY))}
+        for page in sheet.pages:
+            lines = [(y, x, x + width, words) for x, y, words, width, _ in page if 40 < y < 740]
+            for y, x, right, words in lines:
+                assert right <= 612 - 54, words
+                # What stands on one line does not run into what is right of it.
+                assert all(right < each[1] for each in lines if each[0] == y and each[1] > x), words
+            # No page ends with a heading.
+            assert max(lines)[3] not in titles
+        told = [words for page in sheet.pages for _, _, words, _, _ in page]
+        assert all(sum(name.startswith(words) for words in told) for name in names)
+        parts = {part.title: part for part in text.sections(gather(staff, SEASON, TODAY))}
+        part = parts["By harbor"]
+        assert "12 smaller harbors" in " ".join(t.text for t in part.figure.scene.texts)
+
     def test_no_table_goes_on_without_its_header(self, staff):
         sheet = Recorder()
         flow = pages.Pages(sheet, "a footer that is longer than a page is wide " * 9)

@@ -373,6 +373,11 @@ def test_axes_hold_values_and_refuse_what_has_no_extent():
             Axis(low, high, 0, 100, is_log)
 
 
+def test_a_word_longer_than_a_line_is_broken_too():
+    bars = [Bar("Harborwithoutaspace" * 5, 1, 2, "1 of 2"), Bar("Kettle Harbor", 2, 2, "2 of 2")]
+    check(bars_view("t", "d", bars))
+
+
 def test_long_names_are_broken_into_lines():
     scene = bars_view("t", "d", [Bar("word " * 20, 1, 2, "1 of 2")])
     assert sum(isinstance(part, Text) for part in scene.parts) > 3

@@ -8,6 +8,7 @@ from rigs.words.days import long_day
 
 from . import text
 
+_TWO_LINES = 60  # points under a heading at least
 _MOST_COLUMNS = 5  # of a table that fits across a page
 
 
@@ -34,11 +35,13 @@ def set_on(paper, report):
 def _set_section(pages, section):
     figure = section.figure
     below = pages.height(section.sentences)
+    if figure is None and section.table is None:
+        below = min(below, _TWO_LINES)
     if figure is not None:
         below += drawn_height(figure.scene) + 10
     if section.table is not None:
         below += pages.table_height(*section.table)
-    pages.heading(section.title, below if below < TALLEST else 60)
+    pages.heading(section.title, below if below < TALLEST else _TWO_LINES)
     for sentence in section.sentences:
         pages.say(sentence)
     if figure is not None:

@@ -199,13 +199,18 @@ def _shares(report):
     before, now = report.before.told, report.told
     if None in (before.converted, now.converted) or not (before.vessels and now.vessels):
         return
-    yield _("{then} of {vessels} vessels was {share}; {now} of {vessels2} is {share2}.").format(
+    yield _(
+        "Fishing without a sweep: {then} of {vessels} ({share}) on {day}, {now} of {vessels2} "
+        "({share2}) on {day2}."
+    ).format(
         then=before.converted,
         vessels=before.vessels,
         share=percent(before.converted / before.vessels),
+        day=long_day(report.before.on),
         now=now.converted,
         vessels2=now.vessels,
         share2=percent(now.converted / now.vessels),
+        day2=long_day(report.on),
     )
 
 

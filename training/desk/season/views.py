@@ -24,7 +24,12 @@ class ReportForm(forms.Form):
         (OFFICE, gettext_lazy("For the office: nothing is left out")),
     )
 
-    year = forms.TypedChoiceField(label=gettext_lazy("Season"), coerce=int, required=False)
+    year = forms.TypedChoiceField(
+        label=gettext_lazy("Season"),
+        coerce=int,
+        required=False,
+        error_messages={"invalid_choice": gettext_lazy("Choose one of these seasons.")},
+    )
     version = forms.ChoiceField(
         label=gettext_lazy("Small counts"), choices=VERSIONS, required=False
     )
