@@ -269,6 +269,8 @@ class World:
             "trips:trip_chart": [{"name": name} for name in NAMES],
             "checks:check_blank": [{"name": name} for name in NAMES],
             "checks:check_photo": [{"key": uuid.uuid4()}],
+            "checks:copy_code": [{"code": row.code} for row in self.checks if row.code],
+            "checks:copy_pdf": [{"code": row.code} for row in self.checks if row.code],
             "checks:check_step": [
                 row | {"slug": slug} for row in keys for slug in ("droppers", "notes")
             ],
@@ -312,7 +314,8 @@ class World:
             ("nets", "tow_edit tow_delete tow_restore", pk(*self.tows)),
             (
                 "checks",
-                "check check_held check_add_photo check_hand_in check_correct check_pdf",
+                "check check_held check_add_photo check_hand_in check_correct check_pdf "
+                "check_head check_another_net check_compare",
                 keys,
             ),
             ("certification", "supervision close_supervision", pk(self.supervision)),

@@ -10,7 +10,7 @@ from tests.checks.conftest import DAY, content, make_check, typed_rig
 from tests.site import PASSWORD
 from training.checks import keeping
 from training.checks.keeping import keep
-from training.checks.models import CheckRevision, CheckSheet
+from training.checks.models import CheckReading, CheckRevision, CheckSheet
 from training.demo import checks
 from training.people.models import Role, User
 
@@ -102,11 +102,29 @@ def test_a_fault_is_outside(officer):
     assert str(sheet.tally).startswith("1 outside")
 
 
-def test_the_demo_has_sheets_handed_in_and_judged(officer):
+def test_the_demo_has_sheets_with_all_that_a_sheet_can_have(officer):
     vessels = [("Sanderling", "Kettle Harbor"), ("Dovekie", "Gannet Cove")]
     checks.load([officer], vessels, DAY, random.Random(3), each=2)
     sheets = list(CheckSheet.objects.all())
-    assert len(sheets) == 2
-    for sheet in sheets:
+    done = [sheet for sheet in sheets if sheet.finished]
+    assert (len(sheets), len(done)) == (4, 3)
+    for sheet in done:
         assert sheet.finished.date() == DAY
         assert sheet.passed is sheet.verdict.legal
+        assert sheet.head["skipper"]
+        assert sheet.code
+        assert all(row.rail for row in sheet.readings.all())
+        assert sheet.typed == sheet.revisions.last().content["typed"]
+    rows = CheckReading.objects.all()
+    assert rows.filter(how="told").exists()
+    assert rows.exclude(struck="").exists()
+    assert [sheet.fishery_name for sheet in done].count("whiting") == 1
+    assert sum(sheet.siblings.count() for sheet in sheets) >= 2
+    assert sum(sheet.corrections.count() for sheet in sheets) == 1
+    # Made again it is the same.
+    before = sorted(rows.values_list("entry", "name", "text"))
+    CheckSheet.objects.all().delete()
+    checks.load([officer], vessels, DAY, random.Random(3), each=2)
+    made = {entry: rest for entry, *rest in before}
+    again = {e: [n, t] for e, n, t in CheckReading.objects.values_list("entry", "name", "text")}
+    assert len(made.keys() & again.keys()) >= len(made) - 1  # one is made by the site's form

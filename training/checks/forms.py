@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.check.entry import NO, YES, read
+from rigs.check.log import Entry
 from rigs.check.steps import steps
 from rigs.requirements.questions import FLAG, ROW, Question
 
@@ -50,7 +51,8 @@ class QuestionOnForm(NamedTuple):
 
     ``problem`` is why the answer could not be read; ``is_unlikely`` says whether to ask if
     it is right, ``is_sure`` whether its writer has said so; ``so_far`` is what a row too
-    short to count comes to.
+    short to count comes to. ``beside`` are the fields that stand beside it where there are
+    any, ``entries`` what was read so far, each with what it comes to.
     """
 
     question: Question
@@ -59,6 +61,8 @@ class QuestionOnForm(NamedTuple):
     is_unlikely: bool
     is_sure: bool
     so_far: str
+    beside: list[forms.BoundField] = []
+    entries: list[tuple[Entry, str]] = []
 
 
 class QuestionsForm(forms.Form):
@@ -154,5 +158,5 @@ class CorrectionForm(HeadForm, QuestionsForm):
     )
 
     def __init__(self, *args, sheet, **kwargs):
-        questions = tuple(q for step in steps(sheet.rulebook) for q in step.questions)
+        questions = tuple(q for step in steps(sheet.books) for q in step.questions)
         super().__init__(*args, questions=questions, typed=sheet.typed, **kwargs)

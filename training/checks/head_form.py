@@ -10,18 +10,18 @@ from django.utils.translation import gettext_lazy
 from rigs.rules import rulebook
 from training.deck.fields import DayField
 
-HEAD = (
-    "vessel_number",
-    "permit",
-    "net",
-    "skipper",
-    "tape",
-    "witness",
-    "started",
-    "ended",
-    "wet",
-)
-"""What of the head is kept together, by name: texts, each may be missing."""
+HEAD = {
+    "vessel_number": gettext_lazy("Number on the hull"),
+    "permit": gettext_lazy("Permit number"),
+    "net": gettext_lazy("Net"),
+    "skipper": gettext_lazy("Skipper"),
+    "tape": gettext_lazy("Held the tape"),
+    "witness": gettext_lazy("Witness"),
+    "started": gettext_lazy("Started"),
+    "ended": gettext_lazy("Ended"),
+    "wet": gettext_lazy("Wet or dry"),
+}
+"""What of the head is kept together, texts: how each is called on the sheet."""
 
 VESSELS = "known-vessels"
 """The list of vessels on the page, from which a name can be picked."""
@@ -200,3 +200,13 @@ def content_of_head(form):
     told = form.cleaned_data
     names = ("rulebook_name", "fishery_name", "vessel_name", "day", "at_sea", "position")
     return {name: told[name] for name in names} | {"harbor": told["harbor"], "head": form.head}
+
+
+def head_words(head):
+    """Return (label, words) of the parts of ``head`` that are there, in their order."""
+    wet = {WET: _("wet"), DRY: _("dry")}
+    return [
+        (str(label), wet.get(text, text) if name == "wet" else text)
+        for name, label in HEAD.items()
+        if (text := head.get(name, ""))
+    ]

@@ -8,6 +8,8 @@ other the order is settled, though nobody can say which is right, and the other 
 the history. Readings of both are kept: see ``logbook``.
 """
 
+import uuid
+
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -83,9 +85,11 @@ def _free_code(wanted):
 
 def _show(sheet, save, content):
     """Have ``sheet`` show ``save``, and judge it by the rules of its day."""
+    boarding = sheet.boarding  # once known, no save without it takes it off
     for name in _FIELDS:
         if name != "typed":
             setattr(sheet, name, content[name])
+    sheet.boarding = content["boarding"] or boarding
     for name, version in _versions(content).items():
         setattr(sheet, name, version)
     sheet.revision, sheet.device = save.number, save.device
@@ -174,6 +178,26 @@ def change(sheet, hands_in=False, reason="", **changes):
     if content == before and not hands_in and not reason:
         return sheet
     return keep(sheet.officer, sheet.key, SITE, sheet.revision + 1, content, hands_in, reason)
+
+
+@transaction.atomic
+def another_net(sheet, key):
+    """
+    Start the sheet ``key`` of another net on the vessel of ``sheet``; return it.
+
+    It has the same head but for the net and the times, and both are of one boarding.
+    """
+    if not sheet.boarding:
+        sheet.boarding = str(uuid.uuid4())
+        CheckSheet.objects.filter(pk=sheet.pk).update(boarding=sheet.boarding)
+    own = ("net", "started", "ended")
+    content = content_of(sheet) | {
+        "head": {name: text for name, text in sheet.head.items() if name not in own},
+        "boarding": sheet.boarding,
+    }
+    content |= {"typed": {}, "readings": [], "reasons": {}, "notes": "", "code": ""}
+    content |= {"photo_keys": [], "photo_lines": {}, "signatures": []}
+    return keep(sheet.officer, key, SITE, 1, content)
 
 
 def add_photo(sheet, key, image):

@@ -122,3 +122,32 @@ def recounted(sheet, typed):
         if found[name] in (typed.get(sure), sheet.typed.get(sure)):
             found[sure] = found[name]
     return found
+
+
+# Entries made in the site's own forms -----------------------------------------
+
+
+def _made(name, text, how, tool):
+    return log.Entry(uuid.uuid4().hex, name, text, how, tool, now_text())
+
+
+def answered(entries, name, text, how="", tool="", why=""):
+    """
+    Return ``entries`` with the answer ``text`` to ``name``: a change strikes what it changes.
+
+    An empty answer strikes all that was read. The same answer, found in the same way, changes
+    nothing.
+    """
+    holding = [each for each in log.of(name, entries) if each.counts]
+    last = holding[-1] if holding else None
+    if last and (last.text, last.how, last.tool) == (text, how, tool):
+        return tuple(entries)
+    gone = {each.id for each in (holding if not text else holding[-1:])}
+    now = now_text()
+    kept = [each._replace(struck=now, why=why) if each.id in gone else each for each in entries]
+    return (*kept, _made(name, text, how, tool)) if text else tuple(kept)
+
+
+def read_again(entries, name, text, how="", tool=""):
+    """Return ``entries`` with a second reading ``text`` of ``name``; the first holds as well."""
+    return (*entries, _made(name, text, how, tool))

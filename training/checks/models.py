@@ -172,6 +172,12 @@ class CheckSheet(models.Model):
         """How many photos belong to the sheet that have not arrived yet."""
         return len(self.photo_keys) - len(self.shown_photos)
 
+    @property
+    def siblings(self):
+        """The other sheets of the same boarding, as a queryset."""
+        others = CheckSheet.objects.exclude(pk=self.pk)
+        return others.filter(boarding=self.boarding) if self.boarding else others.none()
+
     def judge(self):
         """Read the entries anew and set what comes of them."""
         self.measures = self.read.measures
@@ -298,3 +304,19 @@ class CheckThrown(models.Model):
 
     def __str__(self):
         return str(self.content.get("vessel_name") or self.key)
+
+    @property
+    def answers(self):
+        """What was typed on it, by question's name, as (name, text)."""
+        typed = self.content.get("typed")
+        return sorted(typed.items()) if isinstance(typed, dict) else []
+
+
+class CopyTry(models.Model):
+    """A wrong code tried for a skipper's copy, from an address of which only a digest is kept."""
+
+    address = models.CharField(max_length=64, db_index=True)
+    at = models.DateTimeField(default=timezone.now, editable=False)
+
+    def __str__(self):
+        return f"{self.at}"

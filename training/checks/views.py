@@ -1,28 +1,32 @@
-"""Check sheets in plain pages: list, show, fill in step by step, hand in, correct, print."""
+"""Check sheets in plain pages: list, show, fill in step by step, hand in, print."""
+
+import uuid
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.db import transaction
-from django.http import FileResponse, Http404, HttpResponse
+from django.http import FileResponse, Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.check import printed
-from rigs.check import sheet as sheets
 from rigs.check.steps import steps
+from rigs.requirements.questions import WHY_NOT
 from rigs.rules import rulebook, wording
 from rigs.rules.lapse import is_lapsed
+from rigs.rules.outcomes import NOT_MEASURED
+from training.deck.codes import in_groups
 from training.people import sight
 
-from . import keeping, photos, prints
+from . import keeping, known, photos, prints, shown
 from .finding import own_sheet, seen_sheet
-from .forms import CorrectionForm, NotesForm, QuestionsForm
-from .head_form import StartForm, content_of_head
-from .models import CheckPhoto, CheckSheet
+from .forms import NotesForm
+from .head_form import VESSELS, HeadForm, StartForm, content_of_head
+from .models import CheckPhoto, CheckSheet, CheckThrown
+from .step_form import WHY_NOT as WHY_NOT_LIST
+from .step_form import StepForm
 
 SHEETS_A_PAGE = 30
 NOTES = "notes"
@@ -39,11 +43,19 @@ def checks(request):
     today = timezone.localdate()
     books = rulebook.gear_books(today)
     lapsed = [book for book in rulebook.nearest_gear_books(today) if is_lapsed(book, today)]
-    return render(request, "checks/checks.html", {"page": page, "books": books, "lapsed": lapsed})
+    thrown = sight.rows(CheckThrown.objects.select_related("officer"), request.user)
+    context = {"page": page, "books": books, "lapsed": lapsed, "thrown": thrown.count()}
+    return render(request, "checks/checks.html", context)
 
 
-def _told(findings, so_far):
-    return [{"finding": each, "so_far": sheets.so_far(each.key, so_far)} for each in findings]
+@never_cache
+@sight.officers
+@require_safe
+def thrown_away(request):
+    """List the sheets that were thrown away on a phone, with the reasons."""
+    found = sight.rows(CheckThrown.objects.select_related("officer"), request.user)
+    page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "checks/thrown_away.html", {"page": page})
 
 
 @never_cache
@@ -52,17 +64,17 @@ def _told(findings, so_far):
 def check(request, key):
     """Show a sheet: what was measured against what the clauses allow, and its history."""
     sheet = seen_sheet(request, key)
-    verdict, read = sheet.verdict, sheet.read
-    context = {
-        "sheet": sheet,
+    context = shown.context(sheet) | {
         "is_own": sheet.officer_id == request.user.pk,
         "rulebook": sheet.rulebook,
-        "findings": _told(verdict.failed + verdict.not_measured + verdict.passed, read.so_far),
-        "customs": _told(verdict.customs, read.so_far),
-        "from_memory": wording.about_memory(verdict.findings),
-        "unread": len(read.unread),
+        "books": sheet.books,
+        "from_memory": wording.about_memory(sheet.verdict.findings),
         "history": sheet.revisions.order_by("-received", "-pk"),
-        "first_step": steps(sheet.rulebook)[0].slug,
+        "first_step": steps(sheet.books)[0].slug,
+        "siblings": sight.rows(sheet.siblings, request.user),
+        "taken_off": shown.photos_taken_off(sheet),
+        "new_key": uuid.uuid4(),
+        "code": in_groups(sheet.code),
     }
     return render(request, "checks/check.html", context)
 
@@ -74,13 +86,14 @@ def check_new(request):
     """Start a sheet; the same form sent twice makes one."""
     form = StartForm(request.POST or None)
     if not form.is_valid():
-        return render(request, "checks/check_new.html", {"form": form})
+        context = {"form": form, "vessels": known.known(request.user), "list": VESSELS}
+        return render(request, "checks/check_new.html", context)
     content = content_of_head(form) | {"typed": {}, "photo_keys": [], "notes": ""}
     try:
         sheet = keeping.keep(request.user, form.cleaned_data["key"], keeping.SITE, 1, content)
     except keeping.NotTheirs as error:
         raise Http404 from error
-    return redirect("checks:check_step", sheet.key, steps(sheet.rulebook)[0].slug)
+    return redirect("checks:check_step", sheet.key, steps(sheet.books)[0].slug)
 
 
 def _open_sheet(request, key):
@@ -104,7 +117,7 @@ def _around(walk, slug):
 def check_step(request, key, slug):
     """Fill in one step, or the notes at the end; saving leads on to the next."""
     sheet = _open_sheet(request, key)
-    found = steps(sheet.rulebook)
+    found = steps(sheet.books)
     walk = [step.slug for step in found] + [NOTES]
     before, after = _around(walk, slug)
     context = {
@@ -117,11 +130,46 @@ def check_step(request, key, slug):
     if slug == NOTES:
         return _notes(request, sheet, context)
     step = found[walk.index(slug)]
-    form = QuestionsForm(request.POST or None, questions=step.questions, typed=sheet.typed)
+    form = StepForm(
+        request.POST or None,
+        questions=step.questions,
+        typed=sheet.typed,
+        entries=sheet.log,
+        reasons=sheet.reasons,
+    )
     if request.method == "POST" and form.is_valid():
-        keeping.change(sheet, typed=form.typed)
+        keeping.change(sheet, **form.changes())
         return redirect("checks:check_step", sheet.key, after)
-    return render(request, "checks/check_step.html", context | {"step": step, "form": form})
+    context |= {"step": step, "form": form, "list": WHY_NOT_LIST, "reasons": WHY_NOT.values()}
+    return render(request, "checks/check_step.html", context)
+
+
+@never_cache
+@sight.officers
+@require_http_methods(["GET", "POST"])
+def check_head(request, key):
+    """Change the head of a sheet that was not turned in yet."""
+    sheet = _open_sheet(request, key)
+    start = keeping.content_of(sheet) | sheet.head
+    form = HeadForm(request.POST or None, initial=start)
+    if form.is_valid():
+        keeping.change(sheet, **content_of_head(form))
+        messages.success(request, _("The head of the sheet is saved."))
+        return redirect(sheet)
+    context = {"sheet": sheet, "form": form, "vessels": known.known(request.user), "list": VESSELS}
+    return render(request, "checks/check_head.html", context)
+
+
+@sight.officers
+@require_POST
+def check_another_net(request, key):
+    """Start the sheet of another net on the same vessel; the same form sent twice makes one."""
+    sheet = own_sheet(request, key)
+    try:
+        other = keeping.another_net(sheet, uuid.UUID(request.POST.get("key", "")))
+    except (ValueError, keeping.NotTheirs) as error:
+        raise Http404 from error
+    return redirect("checks:check_head", other.key)
 
 
 def _notes(request, sheet, context):
@@ -145,38 +193,29 @@ def _notes(request, sheet, context):
     return render(request, "checks/check_notes.html", context | {"form": form})
 
 
-@sight.officers
-@require_POST
-def check_hand_in(request, key):
-    """Hand a sheet in: from then on it is corrected, not changed."""
-    sheet = own_sheet(request, key)
-    if sheet.unread:
-        messages.error(request, _("Not turned in. Fix the marked answers first."))
-    elif not sheet.finished:
-        keeping.change(sheet, hands_in=True)
-        messages.success(request, _("The sheet is turned in."))
-    return redirect(sheet)
-
-
 @never_cache
 @sight.officers
 @require_http_methods(["GET", "POST"])
-def check_correct(request, key):
-    """Correct a sheet that was handed in, with the reason why."""
+def check_hand_in(request, key):
+    """
+    Hand a sheet in: from then on it is corrected, not changed.
+
+    Where something was not measured it is asked once whether to turn it in all the same.
+    """
     sheet = own_sheet(request, key)
-    if not sheet.finished:
+    if sheet.unread:
+        messages.error(request, _("Not turned in. Fix the marked answers first."))
         return redirect(sheet)
-    start = keeping.content_of(sheet) | sheet.head
-    form = CorrectionForm(request.POST or None, sheet=sheet, initial=start)
-    if request.method == "POST" and form.is_valid():
-        changes = content_of_head(form) | {"notes": form.cleaned_data["notes"]}
-        with transaction.atomic():
-            keeping.change(sheet, reason=form.cleaned_data["reason"], typed=form.typed, **changes)
-        messages.success(
-            request, _("Correction saved. The sheet as it was turned in is in its history.")
-        )
+    if sheet.finished:
         return redirect(sheet)
-    return render(request, "checks/check_correct.html", {"sheet": sheet, "form": form})
+    if sheet.not_measured and "anyway" not in request.POST or request.method != "POST":
+        counted, __, __ = shown.findings(sheet)
+        missing = [each for each in counted if each.finding.outcome == NOT_MEASURED]
+        context = {"sheet": sheet, "missing": missing, "first_step": steps(sheet.books)[0].slug}
+        return render(request, "checks/check_hand_in.html", context)
+    keeping.change(sheet, hands_in=True)
+    messages.success(request, _("The sheet is turned in."))
+    return redirect(sheet)
 
 
 @never_cache
@@ -189,22 +228,12 @@ def check_photo(request, key):
     return FileResponse(photo.image.open(), content_type="image/jpeg")
 
 
-def _pdf(data, name):
-    return HttpResponse(
-        data,
-        content_type="application/pdf",
-        headers={"Content-Disposition": f'attachment; filename="{slugify(name)}.pdf"'},
-    )
-
-
 @never_cache
 @sight.officers
 @require_safe
 def check_pdf(request, key):
     """Print a sheet on one page."""
-    sheet = seen_sheet(request, key)
-    name = f"check {sheet.vessel_name} {sheet.day.isoformat()}"
-    return _pdf(printed.filled(prints.filled(sheet)), name)
+    return prints.response(request, seen_sheet(request, key))
 
 
 @sight.officers
@@ -214,4 +243,4 @@ def check_blank(request, name):
     book = rulebook.find_in_force(name, timezone.localdate())
     if book is None or not book.lays_out_rig:
         raise Http404(_("These rules for gear have no version for today."))
-    return _pdf(printed.blank(book), _("blank check {name}").format(name=name))
+    return prints.pdf(printed.blank(book), _("blank check {name}").format(name=name))
