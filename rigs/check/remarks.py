@@ -3,15 +3,18 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from rigs.requirements.questions import FLAG
+from rigs.requirements.questions import FLAG, LEAST
 from rigs.rules.judge import Finding
 from rigs.rules.outcomes import NOT_MEASURED
 from rigs.words.say import gettext as _
+from rigs.words.units import UnitError
 
 from . import log
-from .entry import Read, Typed, read
+from .entry import Read, Typed, read, read_one
+from .odds import AGREE
 from .sheet import Answers, so_far
 from .steps import QUESTIONS, AskedAlike, as_asked
+from .tape import length_words
 from .told import called, told_words
 
 Judge = Callable[[Answers], Iterable[Finding]]
@@ -24,8 +27,8 @@ class Noted(NamedTuple):
 
     ``read`` is what came of its entries, ``told`` the questions that were told, not measured,
     ``reasons`` why others were not measured, by name; ``apart`` are the names of those with
-    readings of which one breaks a rule and another does not, by what the rule asks, and
-    ``readings`` all that hold, as typed, by name.
+    readings of which one breaks a rule and another does not, by what the rule asks,
+    ``readings`` all that hold, as typed, by name, and ``typed`` those that count.
     """
 
     read: Read
@@ -33,6 +36,7 @@ class Noted(NamedTuple):
     reasons: Mapping[str, str] = {}
     apart: Mapping[AskedAlike, tuple[str, ...]] = {}
     readings: Mapping[str, tuple[str, ...]] = {}
+    typed: Typed = {}
 
 
 def _held(entries: Iterable[log.Entry]) -> dict[str, tuple[str, ...]]:
@@ -71,7 +75,9 @@ def noted(
     """Return the Noted of a sheet; ``judge`` is how it is judged."""
     entries = tuple(entries)
     readings = _held(entries)
-    return Noted(read(typed), log.told(entries), reasons, _apart(typed, readings, judge), readings)
+    return Noted(
+        read(typed), log.told(entries), reasons, _apart(typed, readings, judge), readings, typed
+    )
 
 
 def _why(names: Iterable[str], beside: Noted) -> str:
@@ -98,6 +104,38 @@ def _two_sides(name: str, texts: Sequence[str]) -> str:
     return words.format(called=called(question), readings="; ".join(texts))
 
 
+def _list_against_worst(name: str, texts: Sequence[str], typed: Typed) -> str:
+    """Return what to ask of readings of which one lists each and another names the worst."""
+    question = QUESTIONS[name]
+    pick = min if question.several == LEAST else max
+    alone = listed = None
+    for text in texts:
+        try:
+            value = read_one(name, text, {**typed, question.sure: text})
+        except UnitError:
+            continue
+        if isinstance(value, tuple):
+            listed = pick(value)
+        elif isinstance(value, float):
+            alone = value
+    if alone is None or listed is None or abs(alone - listed) <= 2 * AGREE:
+        return ""
+    return _("{called}: {alone} as the worst, {listed} in the list. Measure it again.").format(
+        called=called(question),
+        alone=length_words(question, alone),
+        listed=length_words(question, listed),
+    )
+
+
+def _about_readings(name: str, is_apart: bool, beside: Noted) -> str:
+    """Return what to say of several readings of one question; mostly nothing."""
+    texts = beside.readings.get(name, ())
+    if is_apart:
+        return _two_sides(name, texts)
+    is_several = texts and QUESTIONS[name].several
+    return _list_against_worst(name, texts, beside.typed) if is_several else ""
+
+
 def remark(finding: Finding, beside: Noted) -> str:
     """Return what to say behind the sentence of ``finding``; mostly nothing."""
     sheet = finding.requirement.measure.sheet
@@ -110,6 +148,6 @@ def remark(finding: Finding, beside: Noted) -> str:
         *odds,
         told_words(finding, beside.told),
         _why(names, beside) if is_open else "",
-        *(_two_sides(name, beside.readings[name]) for name in names if name in apart),
+        *(_about_readings(name, name in apart, beside) for name in names),
     )
     return " ".join(part for part in told if part)

@@ -123,6 +123,18 @@ class TestTwoReadings:
     def test_one_that_cannot_be_read_says_nothing(self):
         assert not said("dropper_spacing", *entries(("port_gap", "8 oz"), ("port_gap", self.OVER)))
 
+    def test_a_list_and_the_worst_alone_that_differ_are_asked_about(self):
+        gaps = ("port_gap", "7 ft, 7 ft 6 in, 7 ft")
+        assert said("dropper_spacing", *entries(("port_gap", "7 ft 8 in"), gaps)) == (
+            "“Gaps on this wing, one by one, or the widest” (port): 7 ft 8 in as the worst, "
+            "7 ft 6 in in the list. Measure it again."
+        )
+        assert not said("dropper_spacing", *entries(("port_gap", "7 ft 6 3/4 in"), gaps))
+        least = entries(("float_size", "9, 8, 10"), ("float_size", "8 in"))
+        assert not said("float_diameter", *least)
+        most = entries(("float_size", "10 in"), ("float_size", "9, 8 1/2, 9"))
+        assert "10 in as the worst, 8 1/2 in in the list" in said("float_diameter", *most)
+
     def test_yes_and_no_differ(self):
         words = said("off_bottom", *entries(("off_bottom", "no"), ("off_bottom", "yes")))
         assert words.startswith("Answers to “Is the footrope")

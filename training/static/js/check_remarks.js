@@ -4,7 +4,7 @@
  */
 
 import { OUTSIDE, toldOf } from "./check_judge.js";
-import { inAll, readAll, say } from "./check_units.js";
+import { inAll, readAll, readAlone, say } from "./check_units.js";
 import { _ } from "./say.js";
 
 const TOLD = "told";
@@ -108,6 +108,7 @@ export function noted({ typed, readings = [], reasons = {} }, judged, rules) {
     atOdds: atOdds(told.measures, rules),
     told: toldIn(readings),
     reasons,
+    typed,
     apart: apart(typed, twice, judged, rules),
     readings: Object.fromEntries(twice.map(([name, texts]) => [name, [...texts]])),
   };
@@ -142,6 +143,30 @@ function twoSides(name, texts, rules) {
     : _("Readings of %(called)s fall on different sides of the limit: %(readings)s.", values);
 }
 
+/** Return what to ask of readings of which one lists each and another names the worst. */
+function listAgainstWorst(name, texts, typed, rules) {
+  const { several, bare, called } = rules.questions[name];
+  const values = texts.map((text) => readAlone(name, text, typed, rules));
+  const list = values.findLast(Array.isArray);
+  const alone = values.findLast((value) => typeof value === "number");
+  if (!list || alone === undefined) return "";
+  const listed = several === "least" ? Math.min(...list) : Math.max(...list);
+  if (Math.X return "";
+  return _("%(called)s: %(alone)s as the worst, %(listed)s in the list. Measure it again.", {
+    called,
+    alone: say(alone, bare, rules),
+    listed: say(listed, bare, rules),
+  });
+}
+
+/** Return what to say of several readings of one question; mostly "". */
+function aboutReadings(name, { alike }, beside, rules) {
+  const texts = beside.readings[name];
+  if (!texts) return "";
+  if (beside.apart[alike]?.has(name)) return twoSides(name, texts, rules);
+  return rules.questions[name].several ? listAgainstWorst(name, texts, beside.typed, rules) : "";
+}
+
 /** Return what to say behind the words of a finding, from what is `beside` it; mostly "". */
 export function remark(finding, beside, rules) {
   const names = Object.keys(rules.questions).filter((name) => finding.names.includes(name));
@@ -151,9 +176,7 @@ export function remark(finding, beside, rules) {
     ...odds,
     toldWords(finding, beside, rules),
     finding.is_open ? why(names, beside, rules) : "",
-    ...names
-      .filter((name) => beside.apart[finding.alike]?.has(name))
-      .map((name) => twoSides(name, beside.readings[name], rules)),
+    ...names.map((name) => aboutReadings(name, finding, beside, rules)),
   ]
     .filter(Boolean)
     .join(" ");

@@ -395,6 +395,17 @@ function inWords(question, text, typed, rules) {
   return splitList(text, rules).length > 1 ? _("%(words)s on average", { words }) : words;
 }
 
+/** Return what `text` says in answer to the question `name`; undefined if it cannot be read. */
+export function readAlone(name, text, typed, rules) {
+  const question = rules.questions[name];
+  try {
+    return readOne(question, text, { ...typed, [question.sure]: text }, rules).value;
+  } catch (error) {
+    if (!(error instanceof EntryError)) throw error;
+    return undefined;
+  }
+}
+
 /** Return what a reading comes to: "30 links = 41 1/4 in"; "" if as typed. */
 export function workedOut({ name, text }, typed, rules) {
   const question = rules.questions[name];
