@@ -151,7 +151,7 @@ function listAgainstWorst(name, texts, typed, rules) {
   const alone = values.findLast((value) => typeof value === "number");
   if (!list || alone === undefined) return "";
   const listed = several === "least" ? Math.min(...list) : Math.max(...list);
-  if (Math.X return "";
+  if (Math.abs(alone - listed) <= 2 * rules.agree) return "";
   return _("%(called)s: %(alone)s as the worst, %(listed)s in the list. Measure it again.", {
     called,
     alone: say(alone, bare, rules),
