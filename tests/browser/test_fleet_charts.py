@@ -69,9 +69,9 @@ def test_a_pair_is_written_down_on_a_phone(phone, sign_in, axe, user):
     expect(phone.locator("[name=hake_with]")).to_have_value("nine stone")
     phone.locator("[name=hake_with]").fill("900")
     phone.get_by_role("button", name="Save the pair").dblclick()
-    expect(phone.get_by_text("94 percent")).to_be_visible()
+    expect(phone.get_by_text("94%", exact=True)).to_be_visible()
     assert PairedTows.objects.count() == 1
     phone.get_by_role("button", name="Delete").click()
     phone.get_by_role("button", name="Restore").click()
-    expect(phone.get_by_text("94 percent")).to_be_visible()
+    expect(phone.get_by_text("94%", exact=True)).to_be_visible()
     axe(phone)
