@@ -231,6 +231,7 @@ class World:
             "certificates:meaning": requirements,
             "certificates:key": [{"thumbprint": "none"}],
             "certificates:measure": requirements,
+            "certificates:measure_csv": requirements,
             "certificates:angoff": requirements,
             "certificates:sample": [
                 requirements[0] | {"part": part.pk, "number": 1}

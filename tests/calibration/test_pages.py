@@ -374,7 +374,7 @@ class TestReport:
             judge_all(turn)
         found = page(as_staff, f"{HOME}{round_.pk}/report/")
         assert found.count("1.00, no range: full agreement") > 2
-        assert "80 of 80: 100 percent, no range: all were right" in found
+        assert "80 of 80: 100%, no range: all were right" in found
         # Wilson's upper end of none in 20 is 16.1 percent.
         assert "on up to 16 percent of other rigs like these, one of them may be wrong" in found
         assert "for other officers like these, on other rigs like these" in found

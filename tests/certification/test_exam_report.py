@@ -1,5 +1,10 @@
 """An exam's report: its flags say the right thing and undefined figures are told apart."""
 
+from itertools import combinations
+from statistics import covariance as covariance_of
+from statistics import fmean
+from statistics import variance as variance_of
+
 import numpy as np
 import pytest
 
@@ -93,6 +98,62 @@ def test_report_of_exams_that_lack_some_templates():
     assert found.bootstrap is None
     assert all(each.answers == 96 for each in item_reports(made))
     assert any("120 of 600 cells" in note for note in found.notes)
+
+
+def in_three_ways(marks):
+    """
+    Return alpha of a full array of people by questions by three roads that share no code.
+
+    From the mean variance and the mean covariance (Cronbach, 1951), from the mean squares of the
+    analysis of variance (Hoyt, 1941), and from the differences between every two questions; all
+    from memory, in plain loops.
+    """
+    people, questions = len(marks), len(marks[0])
+    columns = list(zip(*marks, strict=True))
+    variance = fmean(map(variance_of, columns))
+    covariance = fmean(covariance_of(a, b) for a, b in combinations(columns, 2))
+    by_covariance = questions * covariance / (variance + (questions - 1) * covariance)
+    grand = fmean(map(fmean, marks))
+    of_people = questions * sum((fmean(row) - grand) ** 2 for row in marks) / (people - 1)
+    left = sum(
+        (mark - fmean(row) - fmean(column) + grand) ** 2
+        for row in marks
+        for mark, column in zip(row, columns, strict=True)
+    ) / ((people - 1) * (questions - 1))
+    # A person's total, and how far the questions of each person differ in pairs.
+    total = variance_of([sum(row) for row in marks])
+    apart = sum(
+        variance_of([one - other for one, other in zip(a, b, strict=True)])
+        for a, b in combinations(columns, 2)
+    )
+    return by_covariance, 1 - left / of_people, 1 - apart / (questions - 1) / total
+
+
+def test_reliability_weighs_questions_by_their_points_and_says_so():
+    rng = np.random.default_rng(3)
+    out_of = {"spacing": 12, "stock": 4, "floats": 1, "legs": 1}
+    skills = rng.uniform(0, 1, 60)
+    exams = [
+        {each: float(rng.binomial(most, skill)) for each, most in out_of.items()}
+        for skill in skills
+    ]
+    found = report(pool(exams, out_of), seed=5, resamples=0)
+    marks = [list(exam.values()) for exam in exams]
+    for other in in_three_ways(marks):
+        assert found.reliability == pytest.approx(other)
+    shares = [
+        [mark / most for mark, most in zip(row, out_of.values(), strict=True)] for row in marks
+    ]
+    for other in in_three_ways(shares):
+        assert found.equal == pytest.approx(other)
+    assert abs(found.equal - found.reliability) > 0.02
+    assert "Each weighs the points that it can give, 1 to 12" in found.weighed[0]
+    # Where each gives one point the two are the same, and only one is told.
+    even = report(pool(sat_by(120), OUT_OF), seed=5, resamples=0)
+    assert even.equal is None
+    assert even.weighed[0] == "It has 5 questions, and each weighs one point."
+    for other in in_three_ways([list(exam.values()) for exam in sat_by(120)]):
+        assert even.reliability == pytest.approx(other)
 
 
 def test_report_of_one_candidate_has_notes_in_place_of_figures():

@@ -1,5 +1,7 @@
 """The figures of an exam and the judges' passing score, as staff see them."""
 
+import csv
+import io
 import random
 import uuid
 from datetime import timedelta
@@ -137,6 +139,13 @@ class TestFigures:
         pool = exam_marks.pool_of(exam_marks.first_sittings(requirements))
         assert f"{alpha(pool.marks):.2f}" in page
         assert page.count('data-label="Fits the rest"') == 4
+        assert "It has 4 questions, and each weighs 10 points." in page
+        text = as_staff.get(f"{FIGURES}figures.csv").content.decode("utf-8-sig")
+        whole, *questions = csv.DictReader(io.StringIO(text))
+        assert float(whole["reliability"]) == pytest.approx(alpha(pool.marks), abs=1e-4)
+        assert "Cronbach’s alpha. It has 4 questions" in whole["how it weighs"]
+        assert [row["points it weighs"] for row in questions] == ["10.0"] * 4
+        assert {row["people"] for row in questions} == {str(ENOUGH_ANSWERS + 5)}
 
     def test_old_exams_tell_nothing_of_verdicts_by_questions(self, as_staff, sat):
         sat(ENOUGH_ANSWERS)
@@ -271,9 +280,9 @@ class TestPassMark:
     def test_others_are_hidden_until_one_has_judged(self, as_staff, requirements, candidates):
         (other,) = candidates(1, Role.STAFF, start=90)
         judges.judge(requirements, other, dict.fromkeys(requirements.parts.all(), 0.31))
-        assert "31 percent" not in as_staff.get(PASS_MARK).content.decode()
+        assert "31%" not in as_staff.get(PASS_MARK).content.decode()
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "60"))
-        assert "31 percent" in as_staff.get(PASS_MARK).content.decode()
+        assert "31%" in as_staff.get(PASS_MARK).content.decode()
 
     def test_part_of_the_answers_shows_nothing_of_the_others(
         self, as_staff, staff, requirements, candidates
@@ -284,7 +293,7 @@ class TestPassMark:
         half = as_staff.post(PASS_MARK, self.entered(requirements, "60", ""))
         for page in (as_staff.get(PASS_MARK), half):
             shown = page.content.decode()
-            assert "31 percent" not in shown
+            assert "31%" not in shown
             assert "What the judges say" not in shown
             assert other.name not in shown
         assert not Seen.objects.exists()
@@ -326,7 +335,7 @@ class TestPassMark:
             requirements=requirements, kind="judge-rig", difficulty=3, count=2
         )
         judges.judge(requirements, other, {added: 0.31})
-        assert "31 percent" not in as_staff.get(PASS_MARK).content.decode()
+        assert "31%" not in as_staff.get(PASS_MARK).content.decode()
         as_staff.post(PASS_MARK, self.entered(requirements, "60", "60", "50"))
         # Of the new part nothing had been seen: the answer counts.
         assert judges.judgements_of(requirements)[staff][added] == 0.5

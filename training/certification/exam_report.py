@@ -20,6 +20,7 @@ from rigs.statistics.items import (
     kr20,
     standard_error_of_measurement,
 )
+from rigs.words.units import trimmed
 from training.deck.plain import percent
 
 # Common practice for an exam that certifies: most who take it have been taught.
@@ -126,8 +127,9 @@ class ExamReport:
 
     ``error`` is the standard error of measurement and ``mean`` and ``spread`` the mean
     and standard deviation of totals, all three as shares of the points. ``missing``
-    counts the cells without a point. ``notes`` are plain sentences: why a figure lacks
-    and what to mind in reading those that do not.
+    counts the cells without a point. ``weighed`` are sentences on how the reliability weighs the
+    questions, and ``equal`` is what it is if all weigh the same, None where they do. ``notes``
+    are plain sentences: why a figure lacks and what to mind in reading those that do not.
     """
 
     candidates: int
@@ -139,6 +141,8 @@ class ExamReport:
     feldt: Interval | None
     bootstrap: Interval | None
     error: float | None
+    weighed: tuple
+    equal: float | None
     notes: tuple
 
 
@@ -162,8 +166,10 @@ def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
     candidates = len(shares)
     plain = pool.right_or_wrong and not pool.missing
     reliability = or_note(kr20 if plain else alpha, pool.marks)
-    feldt = bootstrap = error = None
+    feldt = bootstrap = error = equal = None
     if reliability is not None:
+        if np.ptp(pool.out_of) > 0:
+            equal = or_note(alpha, pool.marks / pool.out_of)
         fewest = covariances(pool.marks).candidates
         feldt = feldt_interval(reliability, fewest, len(pool.items), confidence)
         if resamples:
@@ -186,8 +192,36 @@ def report(pool, seed, resamples=RESAMPLES, confidence=CONFIDENCE):
         feldt=feldt,
         bootstrap=bootstrap,
         error=error,
+        weighed=weighed(pool),
+        equal=equal,
         notes=tuple(notes),
     )
+
+
+def weighed(pool):
+    """Return sentences on what the reliability of ``pool`` takes for a question, and its weight."""
+    least, most = (trimmed(end, 1) for end in (pool.out_of.min(), pool.out_of.max()))
+    if least == most == "1":
+        weight = _("It has {count} questions, and each weighs one point.")
+    elif least == most:
+        weight = _("It has {count} questions, and each weighs {most} points.")
+    else:
+        weight = _(
+            "It has {count} questions. Each weighs the points that it can give, {least} to {most}: "
+            "what gives more points moves the figure more."
+        )
+    found = [
+        weight.format(count=len(pool.items), least=least, most=most),
+        _(
+            "One question is one place in the exam: a kind and level, on one rule. Each person "
+            "gets it with other numbers."
+        ),
+    ]
+    if pool.missing:
+        found.append(
+            _("Two questions are compared over the people who had both, not over all of them.")
+        )
+    return tuple(found)
 
 
 def item_reports(pool):

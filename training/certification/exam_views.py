@@ -10,9 +10,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, gathered
 from rigs.statistics.standard import StandardError
 from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
+from training.deck.spreadsheet import csv_response
 from training.people import sight
 
-from . import blueprints, exam_marks, judges, samples
+from . import blueprints, exam_marks, judges, measure_table, samples
 from .exam_forms import JudgementForm
 from .exam_report import item_reports, report
 from .models import Requirements, RequirementsPart
@@ -51,6 +52,22 @@ def measure(request, slug):
             **_verdicts(exams, seed=requirements.pk),
         }
     return render(request, "certification/measure.html", context)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def measure_csv(request, slug):
+    """Download the figures of an exam, question by question, with how they weigh."""
+    requirements = get_object_or_404(Requirements, slug=slug)
+    try:
+        pool = exam_marks.pool_of(exam_marks.first_sittings(requirements))
+    except MeasureError:
+        rows = ()
+    else:
+        found = report(pool, seed=requirements.pk, resamples=0)
+        rows = measure_table.rows(pool, found, item_reports(pool))
+    return csv_response(f"exam-{slug}-figures.csv", measure_table.HEADER, rows)
 
 
 def _verdicts(exams, seed):
