@@ -12,6 +12,8 @@ from django.utils import timezone
 from tests.certification.certificate_factory import make_exam, make_requirements
 from tests.desk.test_sums import practice_on
 from tests.register.events_factory import happen, make_vessel, new_key
+from tests.register.test_deriving import hand_in_sheet
+from tests.site import make_officer
 from training.certification import certificates
 from training.deck.suppression import SMALLEST
 from training.desk.calls.numbers import QUIET_DAYS
@@ -19,6 +21,7 @@ from training.desk.models import PersonTally
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Reach, Role, User
+from training.recall.models import AskedAgain
 from training.register import events
 from training.register.models import Crew, Vessel
 from training.register.stages import Stage
@@ -38,6 +41,7 @@ def fleet(staff):
         for number in range(3)
     ]
     requirements = make_requirements()
+    checker = make_officer()
     today = timezone.localdate()
     for number in range(2 * SMALLEST + 2):
         role = Role.OFFICER if number % 5 == 4 else Role.TRAINEE
@@ -53,6 +57,18 @@ def fleet(staff):
             certificate.save()
         vessel = make_vessel(f"Tern {number}", f"Harbor {number % 2}", 40 + 5 * number)
         Crew.objects.create(vessel=vessel, user=person)
+        for days in (40, 100 + 10 * number, 400):
+            AskedAgain.objects.create(
+                user=person,
+                rulebook_name="no-sweep",
+                key="dropper_spacing",
+                days=days,
+                right=number % 3 > 0,
+                asked=timezone.now(),
+            )
+        if number % 2:
+            typed = {"dropper_bare": "no"} if number % 3 else {}
+            hand_in_sheet(checker, vessel.name, vessel.harbor, today, **typed)
         for days, stage in enumerate([Stage.TOLD, Stage.CONVERTED, Stage.BACK][: number % 4]):
             happen(vessel, stage, today - timedelta(days=90 - 20 * days))
     Vessel.objects.filter(name="Tern 2").update(is_fishing=False)
@@ -79,6 +95,7 @@ def pages(group):
         reverse("desk:groups"),
         reverse("desk:group", args=[group.pk]),
         reverse("desk:calls"),
+        reverse("desk:remembered"),
         uptake,
         f"{uptake}?harbor=Harbor+1&stage=back",
         f"{uptake}?size=middle",

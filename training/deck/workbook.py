@@ -14,7 +14,9 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 # How a spreadsheet shows what is more than a number.
-FORMATS = ((PercentCell, "0.0%"), (datetime, "yyyy-mm-dd hh:mm"), (date, "yyyy-mm-dd"))
+DAY = "yyyy-mm-dd"
+MINUTE = "hh:mm"
+FORMATS = ((PercentCell, "0.0%"), (datetime, f"{DAY} {MINUTE}"), (date, DAY))
 NOT_IN_A_TITLE = re.compile(r"[\[\]:*?/\\]")
 LONGEST_TITLE = 31  # letters, of the sheet of such a file
 

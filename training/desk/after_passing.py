@@ -7,6 +7,7 @@ taken back does not count; one that ran out does, since the question is what sta
 """
 
 from collections import defaultdict
+from datetime import date
 from typing import NamedTuple
 
 from django.utils import timezone
@@ -23,6 +24,16 @@ from .spans import SPANS, span_of
 
 SOONER = "under 30 days"
 NOBODY = gettext_lazy("nobody had passed")
+WORDS = (SOONER, *(span.words for span in SPANS), NOBODY)
+"""For how long before a check somebody had passed, in the order of the page."""
+
+
+class _Sheet(NamedTuple):
+    """A finished sheet: its number, its day, and whether nothing was outside."""
+
+    pk: int
+    day: date
+    clear: bool
 
 
 class Checked(NamedTuple):
@@ -46,22 +57,39 @@ def checks_after_passing(user, teams):
     Each sheet is counted once a team. Four queries, however many teams.
     """
     sheets = _sheets_by_vessel(user)
+    found = {team: dict.fromkeys(WORDS, Checked()) for team in teams}
+    for team, under, sheet in _placed(sheets, teams):
+        found[team][under] = found[team][under].with_one(sheet.clear)
+    return found
+
+
+def sheets_behind(user, people, under, clear=False):
+    """
+    Return the numbers of the sheets that ``checks_after_passing`` counts for a team.
+
+    Those of its ``people``, or None for everybody, ``under`` one of WORDS; with ``clear`` those
+    with nothing outside alone.
+    """
+    placed = _placed(_sheets_by_vessel(user), {None: people})
+    return [
+        sheet.pk for __, words, sheet in placed if words == under and (sheet.clear or not clear)
+    ]
+
+
+def _placed(sheets, teams):
+    """Yield each team, words for how long before, and _Sheet that counts for that team."""
     berths, passes = _berths(sheets), _passes()
-    words = [SOONER, *(span.words for span in SPANS), NOBODY]
-    found = {team: dict.fromkeys(words, Checked()) for team in teams}
     for vessel, checked in sheets.items():
-        for day, clear in checked:
+        for sheet in checked:
             aboard = {
                 person
                 for person, since, until in berths[vessel]
-                if since <= day and (until is None or day <= until)
+                if since <= sheet.day and (until is None or sheet.day <= until)
             }
             for team, people in teams.items():
                 of_team = aboard if people is None else aboard & people
                 if of_team or people is None:
-                    under = _under(day, of_team, passes)
-                    found[team][under] = found[team][under].with_one(clear)
-    return found
+                    yield team, _under(sheet.day, of_team, passes), sheet
 
 
 def _under(day, people, passes):
@@ -76,15 +104,15 @@ def _words(days):
 
 
 def _sheets_by_vessel(user):
-    """Return (day, whether nothing was outside) of the finished sheets, by number of the vessel."""
+    """Return the finished sheets, as _Sheet, by number of the vessel."""
     vessels = list(sight.rows(Vessel.objects.all(), user))
     names = names_of(vessels)
     found = defaultdict(list)
     rows = CheckSheet.objects.finished().order_by("pk")
-    for *told, day, outside in rows.values_list(*NAMING, "day", "outside"):
+    for pk, *told, day, outside in rows.values_list("pk", *NAMING, "day", "outside"):
         vessel = names.meant(*told)
         if vessel is not None:
-            found[vessel].append((day, outside == 0))
+            found[vessel].append(_Sheet(pk, day, outside == 0))
     return found
 
 

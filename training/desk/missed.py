@@ -52,6 +52,14 @@ def requirement_called(key):
     raise KeyError(_("No rule set has a requirement {key!r}.").format(key=key))
 
 
+def rule_title(key):
+    """Return the title of the requirement called ``key``; the key itself if there is none."""
+    try:
+        return requirement_called(key).title
+    except KeyError:
+        return key
+
+
 def missed_rules(tallies, most):
     """
     Return the ``most`` MissedRules with most misses, of a queryset of rule ``tallies``.

@@ -8,7 +8,7 @@ from training.people.models import Group, Role, User
 
 from .calls.numbers import QUIET_DAYS
 from .forms import FilterForm
-from .missed import requirement_called
+from .missed import rule_title
 from .stops import at_step, is_quiet, placed
 from .trainees import TRAINED, finished, people
 from .way import way_of
@@ -79,10 +79,13 @@ class PeopleForm(FilterForm):
                 lambda: _("no activity for {days} days").format(days=QUIET_DAYS),
             ),
             (told["finished"], lambda: _("finished all lessons")),
-            (told["asked"], lambda: _("were asked “{rule}”").format(rule=_called(told["asked"]))),
+            (
+                told["asked"],
+                lambda: _("were asked “{rule}”").format(rule=rule_title(told["asked"])),
+            ),
             (
                 told["missed"],
-                lambda: _("missed “{rule}” at least once").format(rule=_called(told["missed"])),
+                lambda: _("missed “{rule}” at least once").format(rule=rule_title(told["missed"])),
             ),
         )
         return [phrase() for is_asked, phrase in phrases if is_asked]
@@ -94,10 +97,3 @@ def _by_rule(found, asked, missed):
     if missed:
         found = found.filter(rule_tallies__rule=missed, rule_tallies__missed__gt=0)
     return found
-
-
-def _called(key):
-    try:
-        return requirement_called(key).title
-    except KeyError:
-        return key

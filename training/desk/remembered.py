@@ -45,13 +45,18 @@ def kept(user, groups=()):
     return {key: _spans(found.get(key, {})) for key in (None, *(group.pk for group in groups))}
 
 
+def asked_in(span):
+    """Return the Q of questions asked again after as many days as ``span`` has."""
+    later = [each.first for each in SPANS if each.first > span.first]
+    within = Q(days__gte=span.first)
+    return within & Q(days__lt=min(later)) if later else within
+
+
 def _sums():
     """Return what is counted in each span of days, by name."""
     sums = {}
-    for span, following in zip(SPANS, (*SPANS[1:], None), strict=True):
-        within = Q(days__gte=span.first)
-        if following:
-            within &= Q(days__lt=following.first)
+    for span in SPANS:
+        within = asked_in(span)
         sums |= {
             f"asked_{span.first}": Count("pk", filter=within),
             f"right_{span.first}": Count("pk", filter=within & Q(right=True)),

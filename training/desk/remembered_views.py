@@ -1,19 +1,25 @@
 """What staff see of what stays: on questions, and on nets that officers check."""
 
 from django.core.paginator import Paginator
-from django.shortcuts import render
+from django.http import Http404
+from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from training.checks.models import CheckSheet
 from training.deck.suppression import SMALLEST
 from training.people import sight
 from training.people.models import Group, Membership
+from training.recall.models import AskedAgain
 
-from .after_passing import NOBODY, SOONER, checks_after_passing
-from .remembered import kept
+from .after_passing import NOBODY, SOONER, WORDS, checks_after_passing, sheets_behind
+from .missed import rule_title
+from .remembered import asked_in, kept
 from .spans import SPANS
 
 GROUPS_A_PAGE = 8
+ROWS_A_PAGE = 50
 
 
 @never_cache
@@ -38,6 +44,49 @@ def remembered(request):
         "any_demo": any(group.is_demo for group in shown),
     }
     return render(request, "desk/remembered.html", context)
+
+
+def _chosen(request, words):
+    """Return (Group or None, one of ``words``) as the address says; else answer 404."""
+    groups = sight.rows(Group.objects.all(), request.user)
+    pk, after = request.GET.get("group", ""), request.GET.get("after", "0")
+    if not (after.isdecimal() and int(after) < len(words) and (not pk or pk.isdecimal())):
+        raise Http404(_("There is no such list."))
+    return get_object_or_404(groups, pk=pk) if pk else None, words[int(after)]
+
+
+@never_cache
+@sight.staff
+@require_safe
+def sheets(request):
+    """List the check sheets that a figure of the page "What stays" counts."""
+    group, after = _chosen(request, WORDS)
+    people = _members([group])[group.pk] if group else None
+    clear = request.GET.get("clear") == "on"
+    pks = sheets_behind(request.user, people, after, clear)
+    found = CheckSheet.objects.filter(pk__in=pks).select_related("officer")
+    page = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"group": group, "after": after, "only": clear, "page": page, "sheets": True}
+    return render(request, "desk/remembered_rows.html", context)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def questions(request):
+    """List the questions asked again that a figure of the page "What stays" counts."""
+    group, span = _chosen(request, SPANS)
+    found = sight.rows(AskedAgain.objects.filter(asked_in(span)), request.user)
+    if group:
+        found = found.filter(user__memberships__group=group)
+    right = request.GET.get("right") == "on"
+    if right:
+        found = found.filter(right=True)
+    found = found.select_related("user").order_by("user__name", "user", "pk")
+    page = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    page.object_list = [(each, rule_title(each.key)) for each in page.object_list]
+    context = {"group": group, "after": span.words, "only": right, "page": page}
+    return render(request, "desk/remembered_rows.html", context)
 
 
 def _members(groups):

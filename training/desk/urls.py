@@ -27,6 +27,8 @@ urlpatterns = [
     path("rules/", sum_views.rules, name="rules"),
     path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
     path("remembered/", remembered_views.remembered, name="remembered"),
+    path("remembered/sheets/", remembered_views.sheets, name="remembered_sheets"),
+    path("remembered/questions/", remembered_views.questions, name="remembered_questions"),
     path("way/", sum_views.way, name="way"),
     path("calls/", call_views.calls, name="calls"),
     *both("calls", call_views.calls_table, "calls"),

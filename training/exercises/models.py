@@ -68,7 +68,7 @@ class AttemptQuerySet(models.QuerySet):
         return self.filter(passed=True)
 
 
-@sight.rule(own="assignment__user", staff=sight.every)
+@sight.rule(own="assignment__user", staff=sight.of_people("assignment__user"))
 class Attempt(models.Model):
     """
     An assignment handed in: the answer as it was given, and how it was marked.

@@ -39,8 +39,8 @@ MEANS = {
         "An officer's sheet looked for a sweep and found none, and found nothing outside. What "
         "was not measured may still be outside. Sheets of nets with a sweep do not count."
     ),
-    Stage.CONVERTED: gettext_lazy("Staff were told that it fishes without a sweep."),
-    Stage.BACK: gettext_lazy("Staff were told that it fishes with a sweep again."),
+    Stage.CONVERTED: gettext_lazy("Staff heard that it fishes without a sweep."),
+    Stage.BACK: gettext_lazy("Staff heard that it fishes with a sweep again."),
 }
 
 
