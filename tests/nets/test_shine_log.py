@@ -331,11 +331,13 @@ def test_the_share_of_bottom_animals_is_told_with_its_range_or_that_it_cannot_be
     # Mostly clean, which an ordinary interval would take for proof.
     page = log_page(as_user, net)
     assert "Too few tows to tell." in page
-    assert "By weight, tow by tow: 0.8 percent, likely between" in page
+    assert "By weight, tow by tow: 0.8 percent, with too few tows to say how high" in page
     assert "under the standard" not in page.replace("said to be under", "")
     for _ in range(16):
         make_tow(net, catch_bottom="1")
-    assert "As far as these tows can show, the share is under" in log_page(as_user, net)
+    page = log_page(as_user, net)
+    assert "As far as these tows can show, the share is under" in page
+    assert "By weight, tow by tow: 0.3 percent, likely between" in page
     for number in range(6):
         make_tow(net, catch_bottom=str(2000 + number))
     page = log_page(as_user, net)
