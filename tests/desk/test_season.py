@@ -16,7 +16,7 @@ from rigs.drawing import pages
 from rigs.drawing.paper import Document
 from rigs.rules import rulebook
 from tests.certification.certificate_factory import make_exam
-from tests.evidence.tows_factory import make_fleet
+from tests.evidence.tows_factory import make_fleet, make_pair
 from tests.register.events_factory import happen, make_vessel
 from tests.register.test_as_of import changed, morning, registered
 from tests.register.test_uptake_pages import made_up_fleet, stage_on
@@ -25,10 +25,11 @@ from training.certification.models import Certificate, Correction
 from training.deck.suppression import SMALLEST
 from training.desk.season import counting, dates, printed, telling, text
 from training.desk.season.gathering import gather
+from training.evidence.models import PairedTows
 from training.exercises.models import Assignment, Attempt
 from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Reach, Role, User
-from training.people.sharing import Level
+from training.people.sharing import Level, What, choose
 from training.privacy.erasure import erase
 from training.privacy.models import Erasure
 from training.register import as_of, conversion_figures
@@ -522,6 +523,31 @@ class TestASeasonThatIsOver:
             f"The register has grown by 3 vessels, from {before.vessels} to {now.vessels}."
             in all_words(report)
         )
+
+
+@pytest.mark.django_db
+def test_paired_tows_are_those_up_to_the_last_day(staff):
+    owners = make_fleet(Level.SUMS, owners=8, pairs=2)
+    for owner in owners:
+        make_pair(owner, LAST.last, flatfish=(10.0 + owner.pk % 7, 40.0))
+        make_pair(owner, date(2025, 8, 1), flatfish=(20.0, 41.0 + owner.pk % 5))
+        make_pair(owner, LAST.last + timedelta(1), flatfish=(30.0, 31.0))
+    catches = [
+        (catch.without_sweep, catch.with_sweep)
+        for pair in PairedTows.objects.filter(day__lte=LAST.last)
+        for catch in pair.catches.filter(group="flatfish")
+    ]
+    report = gather(staff, LAST, TODAY)
+    assert (report.evidence.pairs, report.evidence.last) == (16, LAST.last)
+    without, with_sweep = map(sum, zip(*catches, strict=True))
+    assert report.evidence.groups["flatfish"].ratio == pytest.approx(without / with_sweep)
+    assert set(report.evidence.groups) == {"flatfish"}
+    words = all_words(report)
+    assert "16 pairs of tows by 8 vessels" in words
+    assert "all pairs towed up to November 30, 2025" in words
+    # Whoever takes back the leave to count them takes them out of every report.
+    choose(owners[0], What.CATCHES, Level.OWN)
+    assert gather(staff, LAST, TODAY).evidence.pairs == 14
 
 
 def counts_of(vessels, converted, came, people, begun, certified):

@@ -12,11 +12,19 @@ from django.utils import timezone
 from lifelines import KaplanMeierFitter
 
 from rigs.words.days import long_day
+from rigs.words.units import FOOT
 from tests.register.events_factory import happen, make_vessel, new_key
 from training.deck import figures
 from training.deck.plain import counted, months, without_a_sweep
 from training.people.models import Reach
-from training.register import conversion, conversion_figures, events, uptake_figures, uptake_sums
+from training.register import (
+    conversion,
+    conversion_figures,
+    events,
+    uptake,
+    uptake_figures,
+    uptake_sums,
+)
 from training.register.models import AdoptionEvent, Vessel
 from training.register.sizes import SIZES, size_of
 from training.register.stages import Stage
@@ -32,17 +40,23 @@ FIRST = date(2025, 2, 3)
 def made_up_fleet(seed=1, vessels=24):
     """Make vessels and a random way for most of them; some no longer fish."""
     rng = random.Random(seed)
+    made, happened = [], []
     for number in range(vessels):
-        vessel = make_vessel(
-            f"Vessel {number}",
-            HARBOURS[number % 3],
-            rng.randint(30, 90),
+        vessel = Vessel(
+            name=f"Vessel {number}",
+            harbor=HARBOURS[number % 3],
+            length=rng.randint(30, 90) * FOOT,
             is_fishing=rng.random() < 0.85,
         )
+        made.append(vessel)
         day = FIRST + timedelta(days=rng.randint(0, 400))
         for stage in rng.sample(list(Stage), rng.randint(0, 6)):
-            happen(vessel, stage, day)
+            happened.append(AdoptionEvent(vessel=vessel, stage=stage, day=day, key=new_key()))
             day += timedelta(days=rng.randint(0, 90))
+    # By bulk and counted at the end, to be quick.
+    Vessel.objects.bulk_create(made)
+    AdoptionEvent.objects.bulk_create(happened)
+    uptake.rebuild()
 
 
 @pytest.fixture

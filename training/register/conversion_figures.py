@@ -154,7 +154,7 @@ def yearly(followed):
     drawn = points(replace(curve, steps=tuple(read)))
     end = in_months(at - quarter)
     median = curve.median if curve.median is not None and curve.median < at - quarter else None
-    words = median_words(curve) if median is not None else median_words(replace(curve, median=None))
+    words = median_words(curve) if median is not None else _no_median_by(at - quarter)
     return Figure(
         "report-conversion",
         _("From first contact to fishing without a sweep"),
@@ -182,6 +182,15 @@ def yearly(followed):
         ],
         words,
     )
+
+
+def _no_median_by(days):
+    if days <= 0:
+        return _("Too few vessels were followed for three months to show how long it takes.")
+    return _(
+        "No median to show: less than half had converted within {months} of first contact. After "
+        "that too few were followed."
+    ).format(months=months(days))
 
 
 def _told(count):
