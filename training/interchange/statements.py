@@ -15,7 +15,7 @@ from typing import NamedTuple
 from django.db.models import Count, Model, Q
 from django.urls import reverse
 
-from training.certification.models import Certificate, Exam
+from training.certification.models import Certificate, Exam, Revocation
 from training.exercises import kinds
 from training.exercises.models import Attempt
 from training.lessons.loader import all_lessons
@@ -136,6 +136,19 @@ def _certificate(row, address):
     return statement
 
 
+def _taken_back(row, address):
+    verb = {"id": f"{address}/xapi/certificate-taken-back", "display": {LANGUAGE: "lost"}}
+    thing = _requirements(row.certificate.exam.requirements, address)
+    statement = _base(row.certificate.exam.user_id, verb, thing, row.made, address)
+    statement["context"] = {
+        "extensions": {
+            f"{address}/xapi/certificate": address
+            + reverse("certificates:verify_code", args=[row.certificate.code])
+        }
+    }
+    return statement
+
+
 def _reading_set(row, address):
     thing = _activity(
         address,
@@ -185,6 +198,13 @@ EVENTS = (
         lambda: Certificate.objects.select_related("exam__requirements"),
         "issued",
         _certificate,
+    ),
+    Event(
+        "certificate-taken-back",
+        Revocation,
+        lambda: Revocation.objects.select_related("certificate__exam__requirements"),
+        "made",
+        _taken_back,
     ),
 )
 
