@@ -232,6 +232,7 @@ class World:
             "certificates:key": [{"thumbprint": "none"}],
             "certificates:measure": requirements,
             "certificates:measure_csv": requirements,
+            "certificates:measure_xlsx": requirements,
             "certificates:angoff": requirements,
             "certificates:sample": [
                 requirements[0] | {"part": part.pk, "number": 1}

@@ -140,7 +140,7 @@ class TestFigures:
         assert f"{alpha(pool.marks):.2f}" in page
         assert page.count('data-label="Fits the rest"') == 4
         assert "It has 4 questions, and each weighs 10 points." in page
-        text = as_staff.get(f"{FIGURES}figures.csv").content.decode("utf-8-sig")
+        text = as_staff.get(f"{FIGURES}figures.csv").getvalue().decode("utf-8-sig")
         whole, *questions = csv.DictReader(io.StringIO(text))
         assert float(whole["reliability"]) == pytest.approx(alpha(pool.marks), abs=1e-4)
         assert "Cronbach’s alpha. It has 4 questions" in whole["how it weighs"]

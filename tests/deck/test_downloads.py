@@ -12,6 +12,7 @@ from openpyxl import load_workbook
 
 from tests.calibration.round_factory import judge_all, make_round
 from tests.certification.certificate_factory import make_exam
+from tests.checks.conftest import entry, make_check
 from tests.desk.test_sums import practice_on
 from tests.evidence.tows_factory import make_pair
 from tests.register.events_factory import happen, make_vessel
@@ -61,6 +62,8 @@ def addresses(user, officer):
     happen(vessel, Stage.TOLD, "2020-03-01")
     happen(make_vessel("-Teal"), Stage.TOLD, "2020-03-01")
     hand_in_sheet(officer, EVIL)
+    said = [entry("dropper_length", "42 in")]
+    make_check(officer, True, typed={"dropper_length": "42 in"}, readings=said)
     choose(user, What.CATCHES, Level.STAFF)
     make_pair(user, hake=(400.0, 410.0))
     round_ = make_round([officer], count=8)
@@ -77,8 +80,8 @@ def addresses(user, officer):
     return {
         name: [reverse(name, kwargs=each) for each in taken.get(name, [{}])]
         for name in names()
-        # Too few pairs are shown together; its table is that of a chart as all are.
-        if name != "evidence:evidence_xlsx"
+        # Too few pairs and exams: there is nothing in these two tables.
+        if name not in {"evidence:evidence_xlsx", "certificates:measure_xlsx"}
     }
 
 
@@ -89,7 +92,7 @@ def test_each_is_offered_in_both_ways():
 
 
 def reverse_exists(name, takes):
-    samples = {"pk": 1, "key": "x"}
+    samples = {"pk": 1, "key": "x", "slug": "x"}
     return bool(reverse(name, kwargs={each: samples[each] for each in takes}))
 
 

@@ -11,6 +11,7 @@ from django.utils import timezone
 from tests.certification.certificate_factory import make_exam, make_requirements
 from tests.interchange.record_store import PASSWORD, USER, RecordStore, check
 from training.certification import certificates
+from training.certification.models import Certificate
 from training.exercises import handing, kinds
 from training.interchange.models import Delivery, Refused
 from training.interchange.pushing import BATCH, SETTLED, TRIES, push, waits
@@ -28,7 +29,7 @@ SITE = "https://training.example"
 
 @pytest.fixture
 def events(user):
-    """One of each sort of event, all of them settled."""
+    """One of each sort of event but a certificate taken back, all of them settled."""
     LessonRead.objects.note(user, "why-fish-part")
     kind = kinds.get("pick-chain")
     assignment = handing.open_assignment(user, kind)
@@ -66,7 +67,7 @@ def send(store, **options):
 
 def test_every_sort_of_event_makes_a_statement_the_standard_allows(events):
     found = list(every(SITE))
-    assert len(found) == len(EVENTS) == 5
+    assert len(found) == len(EVENTS) - 1 == 5
     for each in found:
         check(each)
     lesson, attempt, readings, exam, certificate = found
@@ -80,6 +81,17 @@ def test_every_sort_of_event_makes_a_statement_the_standard_allows(events):
     assert readings["result"]["score"]["max"] == 1
     assert exam["verb"]["display"]["en-US"] == "passed"
     assert certificate["verb"]["id"].startswith(SITE)
+
+
+def test_one_taken_back_is_said_after_the_one_issued(events, staff):
+    certificate = Certificate.objects.get()
+    certificates.revoke(certificate, "Somebody else sat for it.", staff)
+    *__, issued, back = every(SITE)
+    check(back)
+    assert back["actor"] == issued["actor"]
+    assert back["object"] == issued["object"]
+    assert back["timestamp"] > issued["timestamp"]
+    assert back["verb"]["id"] == f"{SITE}/xapi/certificate-taken-back"
 
 
 def test_a_statement_comes_out_the_same_every_time_and_names_nobody(events):

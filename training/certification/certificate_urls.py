@@ -1,5 +1,7 @@
 from django.urls import path
 
+from training.deck.downloads import both
+
 from . import badge_views, certificate_views, exam_views
 from .fair import check_views, meaning_views
 
@@ -27,7 +29,7 @@ urlpatterns = [
     path("issuer/revoked.json", badge_views.revoked, name="revoked"),
     path("measure/", exam_views.measures, name="measures"),
     path("measure/<slug:slug>/", exam_views.measure, name="measure"),
-    path("measure/<slug:slug>/figures.csv", exam_views.measure_csv, name="measure_csv"),
+    *both("measure/<slug:slug>/figures", exam_views.figures_table, "measure"),
     path("measure/<slug:slug>/pass-mark/", exam_views.angoff, name="angoff"),
     path("measure/<slug:slug>/sample/<int:part>/<int:number>/", exam_views.sample, name="sample"),
 ]

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from rigs.statistics.items import ENOUGH_ANSWERS, MeasureError, gathered
 from rigs.statistics.standard import StandardError
 from rigs.statistics.steadiness import NothingToTell, error_at_cut, steadiness
-from training.deck.spreadsheet import csv_response
+from training.deck.downloads import table
 from training.people import sight
 
 from . import blueprints, exam_marks, judges, measure_table, samples
@@ -57,7 +57,7 @@ def measure(request, slug):
 @never_cache
 @sight.staff
 @require_safe
-def measure_csv(request, slug):
+def figures_table(request, slug, ending):
     """Download the figures of an exam, question by question, with how they weigh."""
     requirements = get_object_or_404(Requirements, slug=slug)
     try:
@@ -67,7 +67,7 @@ def measure_csv(request, slug):
     else:
         found = report(pool, seed=requirements.pk, resamples=0)
         rows = measure_table.rows(pool, found, item_reports(pool))
-    return csv_response(f"exam-{slug}-figures.csv", measure_table.HEADER, rows)
+    return table(ending, f"exam-{slug}-figures", measure_table.HEADER, rows)
 
 
 def _verdicts(exams, seed):
