@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy
 from rigs.check.entry import NO, YES, read
 from rigs.check.log import Entry
 from rigs.check.steps import steps
-from rigs.requirements.questions import FLAG, ROW, Question
+from rigs.requirements.questions import DAY, FLAG, NAMES, ROW, Question
 
 from .head_form import HeadForm
 
@@ -32,10 +32,10 @@ def _field(question):
         "autocapitalize": "none",
         "autocomplete": "off",
         "spellcheck": "false",
-        "inputmode": "decimal",
+        "inputmode": "text" if question.sort in (DAY, NAMES) else "decimal",
         "placeholder": UNMEASURED.lower(),
     }
-    is_row = question.sort == ROW
+    is_row = question.sort in (ROW, NAMES)
     return forms.CharField(
         label=question.label,
         max_length=question.longest,

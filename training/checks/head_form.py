@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from rigs.check import whole
 from rigs.rules import rulebook
 from training.deck.fields import DayField
 
@@ -166,8 +167,17 @@ class HeadForm(forms.Form):
         for name in ("rulebook_name", "fishery_name"):
             if "day" in cleaned and cleaned.get(name):
                 self._find_rules(cleaned[name], cleaned["day"])
+        if not self.errors and cleaned.get("fishery_name"):
+            self._find_fishery(cleaned)
         self._find_place(cleaned)
         return cleaned
+
+    def _find_fishery(self, cleaned):
+        names = cleaned["rulebook_name"], cleaned["fishery_name"]
+        try:
+            whole.books_on(*names, cleaned["day"])
+        except rulebook.RulebookError as error:
+            self.add_error("fishery_name", str(error))
 
     def _find_rules(self, name, day):
         if rulebook.find_in_force(name, day) is None:

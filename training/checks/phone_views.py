@@ -11,7 +11,8 @@ from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.check import sheet as sheets
-from rigs.check.steps import QUESTIONS, STEPS
+from rigs.check.steps import QUESTIONS, STEPS, names_offered
+from rigs.check.whole import every_fishery
 from rigs.rules.wording import FROM_MEMORY
 from training.people import sight
 
@@ -37,14 +38,17 @@ def check_phone(request):
     Show the page on which sheets are filled in on a phone.
 
     Nothing on it tells of any sheet: those are on the phone itself. It holds the steps and
-    the limits of every rule set for gear, in all versions, and whose page it is.
+    the limits of every rule set for gear and of every fishery, in all versions, and whose
+    page it is.
     """
-    books, vessels = every_version(), known.known(request.user)
+    books = tuple(dict.fromkeys((*every_version(), *every_fishery())))
+    vessels = known.known(request.user)
     form = QuestionsForm(questions=tuple(QUESTIONS.values()))
     context = {
         "steps": _steps(form),
         "start": StartForm(auto_id="start_%s"),
         "notes": NotesForm(),
+        "names_offered": names_offered(),
         "books": books,
         "from_memory": FROM_MEMORY,
         "list": VESSELS,

@@ -1,8 +1,9 @@
 /* What a check sheet comes to on this phone: its findings, how many of each, and how they look. */
 
-import { inForce, INSIDE, judge, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
+import { inForce, INSIDE, NOT_MEASURED, OUTSIDE, tally } from "./check_judge.js";
 import { noted, remark } from "./check_remarks.js";
 import { readAll } from "./check_units.js";
+import { judgeWhole } from "./check_whole.js";
 import { _ } from "./say.js";
 
 const LOOKS = { [OUTSIDE]: "fail", [INSIDE]: "pass", [NOT_MEASURED]: "unknown" };
@@ -22,20 +23,20 @@ export function booksOf(content, rules) {
   return names.map((name) => inForce(rules.books, name, content.day)).filter(Boolean);
 }
 
+/** Return of `books` that of the gear and that of the fishery, null for none. */
+function pairOf(books, { rulebook_name: gear, fishery_name: fishery }) {
+  const find = (name) => books.find((book) => book.name === name) ?? null;
+  return { gear: find(gear), fishery: find(fishery) };
+}
+
 /** Return the findings of `books` from `measures`; what two of them ask alike is told once. */
 export function findingsOf(measures, books, content, rules) {
-  const found = new Map();
-  for (const book of books) {
-    for (const each of judge(measures, book, content.day, rules.reading)) {
-      const alike = JSON.stringify([each.key, each.test ?? "", each.limit ?? ""]);
-      if (!found.has(alike)) found.set(alike, each);
-    }
-  }
-  return [...found.values()];
+  const pair = pairOf(books, content);
+  return pair.gear ? judgeWhole(measures, pair, content, rules.reading) : [];
 }
 
 function count(findings, mark) {
-  return findings.filter((each) => each.mark === mark && !each.by_custom).length;
+  return findings.filter((each) => each.mark === mark && !each.by_custom && !each.is_warning).length;
 }
 
 /** Return what this phone says of all that `content` holds, and by which rules. */
@@ -74,13 +75,13 @@ export function tallyWords(findings, told) {
 
 /** Return `findings` that clauses ask for, the gravest first. */
 export function byWeight(findings) {
-  const rules = findings.filter((each) => !each.by_custom);
+  const rules = findings.filter((each) => !each.by_custom && !each.is_warning);
   return ORDER.flatMap((mark) => rules.filter((each) => each.mark === mark));
 }
 
 /** `beside` is what the sheet holds beside its findings. */
 export function findingItem(finding, beside, rules) {
-  const look = finding.by_custom ? "custom" : LOOKS[finding.mark];
+  const look = finding.by_custom || finding.is_warning ? "custom" : LOOKS[finding.mark];
   const item = element("li", "", `finding finding-${look}`);
   const title = element("p", "", "finding-title");
   const mark = finding.mark_text[0].toUpperCase() + finding.mark_text.slice(1);

@@ -15,9 +15,9 @@ function missing(field, words) {
 }
 
 export class HeadForm {
-  /** `vessels` are the known ones, `changed` is called with every change. */
-  constructor(form, vessels, changed = () => {}) {
-    Object.assign(this, { form, vessels, changed });
+  /** `vessels` and `books` came with the page, `changed` is called with every change. */
+  constructor(form, { vessels = [], books }, changed = () => {}) {
+    Object.assign(this, { form, vessels, books, changed });
     this.fields = [...form.querySelectorAll("[data-head] [name]")];
     for (const button of form.querySelectorAll("[data-now]")) {
       button.addEventListener("click", () => this.now(button.dataset.now));
@@ -99,6 +99,14 @@ export class HeadForm {
     };
   }
 
+  /** Return that gear and fishery do not go together, if they do not. */
+  get misfit() {
+    const [gear, fishery] = [this.field("rulebook_name").value, this.field("fishery_name").value];
+    const book = this.books.findLast((each) => each.name === fishery);
+    if (!gear || !book || book.goes_with.includes(gear)) return {};
+    return { fishery_name: _("That fishery is not fished with this gear. Change one of the two.") };
+  }
+
   /** Return why the head cannot be taken yet, by field's name. */
   check() {
     const place = this.isAtSea
@@ -108,6 +116,7 @@ export class HeadForm {
     return {
       ...missing(this.field("rulebook_name"), _("Choose the rules.")),
       ...missing(this.field("fishery_name"), _("Choose the fishery, or none.")),
+      ...this.misfit,
       ...missing(this.field("vessel_name"), _("Enter the vessel's name.")),
       ...missing(this.field("day"), _("Enter the day.")),
       ...(day > today() ? { day: _("That is after %(day)s, today on this phone.", { day: shortDay(today()) }) } : {}),

@@ -33,7 +33,7 @@ class CheckPhone {
     const { send, sheets, thrown } = root.dataset;
     this.sender = new SheetSender(this.sheets, { send, sheets, thrown }, () => this.refresh());
     this.start = root.querySelector("[data-start]");
-    this.head = new HeadForm(this.start, this.rules.vessels ?? []);
+    this.head = new HeadForm(this.start, this.rules);
     this.key = crypto.randomUUID();
     const ways = { go: (step) => this.go(step), home: () => this.home() };
     this.sheet = new SheetView(root, this.rules, this.sender, ways);

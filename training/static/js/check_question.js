@@ -98,10 +98,19 @@ export class QuestionView {
 
   pressed(key) {
     if (key.dataset.none !== undefined) this.none();
+    else if (key.dataset.animal !== undefined) this.named(key.dataset.animal);
     else if (key.dataset.pick !== undefined) this.type(`${this.listed}${key.dataset.pick}`);
     else if (key.dataset.key === "/") this.type(`${this.field.value.trim()}/`);
     else if (key.dataset.key === ",") this.type(`${this.field.value.trim()}, `);
     else if (key.dataset.key !== undefined) this.type(`${this.field.value.trim()} ${key.dataset.key} `.trimStart());
+  }
+
+  /** Put `name` on the list of names; take it off if it is on it. */
+  named(name) {
+    const nothing = [...this.root.querySelectorAll("[data-pick]")].map((each) => each.dataset.pick);
+    const names = this.field.value.split(/[,;\n]/).map((each) => each.trim());
+    const others = names.filter((each) => each && each !== name && !nothing.includes(each));
+    this.type((names.includes(name) ? others : [...others, name]).join(", "));
   }
 
   /** What a list has so far, if another is to follow. */

@@ -12,6 +12,7 @@ import { RefusedView } from "./check_refused.js";
 import { atOdds } from "./check_remarks.js";
 import { SignView } from "./check_sign.js";
 import { readAll, workedOut } from "./check_units.js";
+import { stepsOf } from "./check_whole.js";
 import { _, ngettext } from "./say.js";
 
 const HEAD = "head";
@@ -49,7 +50,7 @@ export class SheetView {
     this.signs = [...this.view.querySelectorAll("[data-sign]")].map((each) => new SignView(each, this));
     this.photos = new PhotosView(this.part("photos"), this);
     this.refused = new RefusedView(this.part("against"), this, home);
-    this.head = new HeadForm(this.form, rules.vessels ?? [], () => this.mendHead());
+    this.head = new HeadForm(this.form, rules, () => this.mendHead());
     this.listen();
   }
 
@@ -80,22 +81,11 @@ export class SheetView {
 
   /** The steps of this sheet, by the rule sets of its day, or of any day if none is known. */
   get walk() {
-    const { rulebook_name: name, fishery_name: fishery } = this.sheet.content;
-    const latest = (wanted) => this.rules.books.findLast((each) => each.name === wanted);
-    const books = [name, fishery].map((each) => this.books.find((book) => book.name === each) ?? latest(each)).filter(Boolean);
-    return [{ slug: HEAD, questions: [], judges: [] }, ...this.stepsOf(books), { slug: NOTES, questions: [], judges: [] }];
-  }
-
-  /** Return the steps of all `books`, each once, in the order of the page. */
-  stepsOf(books) {
-    const all = books.flatMap((book) => book.steps);
-    const order = [...this.view.querySelectorAll("[data-step]")].map((each) => each.dataset.step);
-    const slugs = order.filter((slug) => all.some((step) => step.slug === slug));
-    return slugs.map((slug) => {
-      const same = all.filter((step) => step.slug === slug);
-      const joined = (name) => [...new Set(same.flatMap((step) => step[name]))];
-      return { slug, title: same[0].title, questions: joined("questions"), judges: joined("judges") };
-    });
+    const { rulebook_name: name, fishery_name: other } = this.sheet.content;
+    const bookOf = (wanted) => [...this.rules.books, ...this.books].findLast((each) => each.name === wanted) ?? null;
+    const [gear, fishery] = [bookOf(name), bookOf(other)];
+    const steps = gear ? stepsOf({ gear, fishery }, this.rules.reading) : [];
+    return [{ slug: HEAD, questions: [], judges: [] }, ...steps, { slug: NOTES, questions: [], judges: [] }];
   }
 
   /** The steps whose readings are done with. */
@@ -201,7 +191,8 @@ export class SheetView {
     const findings = findingsOf(beside.measures, books, content, rules);
     const versions = books.map(({ name, version }) => `${name} ${version}`);
     for (const each of this.view.querySelectorAll("[data-book]")) each.hidden = !versions.includes(each.dataset.book);
-    this.part("no-rules").hidden = books.length > 0;
+    const named = new Set([content.rulebook_name, content.fishery_name].filter(Boolean));
+    this.part("no-rules").hidden = books.length === named.size;
     const judged = new Set(done.flatMap((each) => each.judges));
     const seen = findings.filter((each) => judged.has(each.key));
     const isHere = done.some((each) => each.slug === step.slug);
@@ -213,6 +204,9 @@ export class SheetView {
     const customs = seen.filter((each) => each.by_custom);
     this.part("by-custom").hidden = !customs.length;
     this.part("customs").replaceChildren(...shown(customs));
+    const warnings = seen.filter((each) => each.is_warning);
+    this.part("warned").hidden = !warnings.length;
+    this.part("warnings").replaceChildren(...shown(warnings));
     this.part("all-findings").hidden = !seen.length;
     this.part("all-findings").open ||= step.slug === NOTES;
   }
