@@ -189,6 +189,13 @@ def test_a_page_left_open_sends_nothing_under_another_name(phone, sign_in, offic
     phone.context.clear_cookies()
     sign_in(phone, staff)
     phone.evaluate("fetch('/checks/phone/').then(() => true)")
+    # The page is answered by the phone; the site's answer behind it brings the cookie.
+    phone.evaluate(
+        """async () => {
+          const pause = () => new Promise((go) => setTimeout(go, 50));
+          while (!document.cookie.includes("csrftoken")) await pause();
+        }"""
+    )
     start(phone)
     expect(saved(phone)).to_contain_text("written under another account")
     assert not CheckSheet.objects.exists()
