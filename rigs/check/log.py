@@ -11,7 +11,6 @@ from datetime import datetime
 from typing import Any, NamedTuple
 
 from rigs.requirements.questions import MEASURED, TELLERS, TOLD, TOOLS
-from rigs.words.days import clock
 from rigs.words.keyboard import plain
 from rigs.words.say import gettext as _
 from rigs.words.units import UnitError
@@ -108,22 +107,6 @@ def told(entries: Iterable[Entry]) -> frozenset[str]:
     return frozenset(name for name, entry in _last(entries).items() if entry.how == TOLD)
 
 
-def merged(ours: Iterable[Entry], theirs: Iterable[Entry]) -> tuple[Entry, ...]:
-    """
-    Return all the readings of both, ``ours`` first and each once.
-
-    ``theirs`` came later: a reading in both is as it stands there, for it was still being
-    typed. What either has struck stays struck.
-    """
-    found = {entry.id: entry for entry in ours}
-    for entry in theirs:
-        before = found.get(entry.id)
-        if before and before.struck:
-            entry = before
-        found[entry.id] = entry
-    return tuple(found.values())
-
-
 def how_words(entry: Entry) -> str:
     """Return how a reading was come by: ``measured, calipers``; empty if nobody said."""
     tool = str(TELLERS.get(entry.tool) or TOOLS.get(entry.tool) or entry.tool)
@@ -132,26 +115,6 @@ def how_words(entry: Entry) -> str:
     question = QUESTIONS.get(entry.name)
     how = question.hows[entry.how] if question and entry.how else entry.how
     return ", ".join(filter(None, (how, tool)))
-
-
-def _clock(time: str) -> str:
-    return clock(datetime.fromisoformat(time)) if time else ""
-
-
-def words(entry: Entry, typed: Typed) -> str:
-    """
-    Return all that is known of a reading: ``30 links = 41 1/4 in (measured, 7:30 a.m.)``.
-
-    ``typed`` are all the entries by name. Times are by the clock of the phone.
-    """
-    known = ", ".join(filter(None, (how_words(entry), _clock(entry.at))))
-    told = worked_out(entry, typed) or plain(entry.text).strip() or _("left empty")
-    if known:
-        told = f"{told} ({known})"
-    if not entry.struck:
-        return told
-    struck = _("{told}, struck out at {time}").format(told=told, time=_clock(entry.struck))
-    return f"{struck}: {entry.why}" if entry.why else struck
 
 
 def worked_out(entry: Entry, typed: Typed) -> str:

@@ -1,8 +1,8 @@
 """The log of a sheet's readings: nothing is lost, and the last that holds is what counts."""
 
+from datetime import datetime
+
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from rigs.check import log, sheet
 from rigs.check.log import Entry
@@ -10,6 +10,7 @@ from rigs.check.steps import QUESTIONS
 from rigs.check.told import rests_on, told_words
 from rigs.requirements.questions import MEASURED, TELLERS, TOLD, TOOLS
 from rigs.rules import rulebook
+from rigs.words.days import clock
 from rigs.words.units import FATHOM, INCH
 
 AT = "2026-11-25T07:30:00-05:00"
@@ -64,45 +65,9 @@ class TestCounting:
         assert log.told([entry("b"), said._replace(struck=LATER)]) == frozenset()
 
 
-ids = st.sampled_from("abcdefgh")
-entries = st.lists(
-    st.builds(
-        Entry,
-        ids,
-        st.sampled_from(["port_gap", "bosom"]),
-        st.sampled_from(["", "8 ft", "9 ft"]),
-        struck=st.sampled_from(["", AT, LATER]),
-    ),
-    unique_by=lambda each: each.id,
-)
-
-
-class TestMerging:
-    @given(entries, entries)
-    def test_nothing_is_lost_and_no_strike_undone(self, ours, theirs):
-        found = {each.id: each for each in log.merged(ours, theirs)}
-        assert found.keys() == {each.id for each in (*ours, *theirs)}
-        for each in (*ours, *theirs):
-            assert found[each.id].struck or not each.struck
-
-    @given(entries, entries)
-    def test_twice_is_once(self, ours, theirs):
-        once = log.merged(ours, theirs)
-        assert log.merged(once, theirs) == once
-        assert log.merged((), ours) == tuple(ours)
-
-    def test_what_was_still_being_typed_is_as_it_stands_later(self):
-        assert log.merged([entry("a", text="8")], [entry("a", text="8 ft 2 in")]) == (
-            entry("a", text="8 ft 2 in"),
-        )
-
-    def test_what_was_struck_is_as_it_was_struck(self):
-        struck = entry("a", struck=AT, why="slip")
-        assert log.merged([struck], [entry("a", text="9 ft", struck=LATER)]) == (struck,)
-
-    def test_readings_of_one_question(self):
-        all_of_them = [entry("a"), entry("b", "bosom"), entry("c")]
-        assert [each.id for each in log.of("port_gap", all_of_them)] == ["a", "c"]
+def test_readings_of_one_question_are_in_the_order_in_which_they_were_taken():
+    all_of_them = [entry("a"), entry("b", "bosom"), entry("c")]
+    assert [each.id for each in log.of("port_gap", all_of_them)] == ["a", "c"]
 
 
 class TestWorkedOut:
@@ -161,28 +126,12 @@ class TestHow:
         assert not QUESTIONS["sweep"].tools
 
 
-class TestInWords:
-    def test_all_that_is_known_of_a_reading(self):
-        told = {"dropper_chain": "3/8"}
-        links = entry("a", "dropper_length", "30 links", how=MEASURED, tool="links")
-        assert log.words(links, told) == (
-            "30 links = 41 3/8 in, of 3/8 in chain (measured, links counted, 7:30 a.m.)"
-        )
-        assert log.words(Entry("a", "bosom", "18 ft"), told) == "18 ft"
-
-    def test_what_was_struck_says_when_and_why(self):
-        struck = entry("a", text="8 ft 2 in", struck=LATER, why="slip")
-        assert log.words(struck, {}) == "8 ft 2 in (7:30 a.m.), struck out at 7:45 a.m.: slip"
-        bare = Entry("a", "bosom", "", struck="2026-11-25T12:05:00+00:00")
-        assert log.words(bare, {}) == "left empty, struck out at 12:05 p.m."
-
-    @pytest.mark.parametrize(
-        ("hour", "words"),
-        [(0, "12:05 a.m."), (11, "11:05 a.m."), (12, "12:05 p.m."), (23, "11:05 p.m.")],
-    )
-    def test_times_are_those_of_the_phone(self, hour, words):
-        at = f"2026-11-25T{hour:02}:05:00-05:00"
-        assert words in log.words(Entry("a", "bosom", "18 ft", at=at), {})
+@pytest.mark.parametrize(
+    ("hour", "words"),
+    [(0, "12:05 a.m."), (11, "11:05 a.m."), (12, "12:05 p.m."), (23, "11:05 p.m.")],
+)
+def test_a_time_of_day_is_said_as_on_a_clock(hour, words):
+    assert clock(datetime(2026, 11, 25, hour, 5)) == words
 
 
 class TestToldApart:
