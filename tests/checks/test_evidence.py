@@ -16,7 +16,8 @@ from tests.checks.test_pages import START, step_url, words_on_paper
 from tests.checks.test_parting import said
 from tests.checks.test_sending import envelope, send
 from training.checks import copy_views, keeping
-from training.checks.models import CheckReading, CheckSheet, CopyTry
+from training.checks.models import CheckReading, CheckSheet, CheckThrown, CopyTry
+from training.privacy.erasure import erase
 
 pytestmark = pytest.mark.django_db
 
@@ -57,8 +58,9 @@ def test_the_page_shows_every_reading_with_its_times(as_officer, full):
     ).replace("<strong>", "")
     assert "Said by the skipper" in page
     assert "second reading" in page
-    assert "At the rail: Nov 24, 2026, 7:30 a.m." in page
-    assert "Reached the site: " in page
+    assert "at the rail Nov 24, 2026, 7:30 a.m." in page
+    assert "reached the site " in page
+    assert "a.m.." not in page
     assert "not recorded" not in page
     assert 'd="M0 0 L1000 300"' in page
     assert "Held the tape" not in page  # it is empty
@@ -68,8 +70,8 @@ def test_the_page_shows_every_reading_with_its_times(as_officer, full):
 
 def test_a_sheet_from_before_says_that_times_were_not_recorded(as_officer, officer):
     page = page_of(as_officer, make_check(officer))
-    assert "Time at the rail: not recorded." in page
-    assert "At the rail:" not in page
+    assert "time at the rail not recorded" in page
+    assert "at the rail Nov" not in page
 
 
 def test_that_phone_and_site_parted_stays_on_the_page(as_officer, officer):
@@ -269,3 +271,22 @@ def test_what_was_thrown_away_is_listed_for_its_officer_and_staff(as_officer, as
         page = person.get(reverse("checks:thrown_away")).content.decode()
         for words in ("Eider", "Wrong vessel.", "16 ft"):
             assert words in page
+
+
+def test_of_an_officer_who_is_erased_the_findings_stay_and_the_name_goes(officer):
+    signature = {"role": "officer", "name": officer.name, "at": "", "strokes": STROKES}
+    signatures = [signature | {"refused": False}]
+    head = {"tape": officer.name, "skipper": "A. Skipper"}
+    sheet = make_check(officer, hands_in=True, head=head, signatures=signatures)
+    name, typed = officer.name, sheet.typed
+    keeping.throw_away(officer, uuid.uuid4(), "Wrong.", "", {"head": head})
+    erase(officer)
+    sheet = CheckSheet.objects.get()
+    assert sheet.typed == typed
+    assert sheet.readings.count() == len([n for n in typed if not n.endswith("_sure")])
+    assert sheet.head == {"skipper": "A. Skipper"}
+    everything = [sheet.head, sheet.signatures, *(save.content for save in sheet.revisions.all())]
+    everything += [thrown.content for thrown in CheckThrown.objects.all()]
+    assert len(everything) == 4
+    assert name not in str(everything)
+    assert str(STROKES) not in str(everything)

@@ -118,7 +118,7 @@ def test_the_demo_has_sheets_with_all_that_a_sheet_can_have(officer):
     rows = CheckReading.objects.all()
     assert rows.filter(how="told").exists()
     assert rows.exclude(struck="").exists()
-    assert [sheet.fishery_name for sheet in done].count("whiting") == 1
+    assert sum(bool(sheet.fishery_name) for sheet in done) == 1
     assert sum(sheet.siblings.count() for sheet in sheets) >= 2
     assert sum(sheet.corrections.count() for sheet in sheets) == 1
     # Made again it is the same.

@@ -108,6 +108,7 @@ def test_a_whole_head_comes_back_as_sent(as_officer, officer):
         ({"harbor": ""}, "harbor"),
         ({"rulebook_name": ""}, "rulebook_name"),
         ({"fishery_name": "chain-sweep"}, "fishery_name"),
+        ({"rulebook_name": "grate", "fishery_name": "whiting"}, "fishery_name"),
         ({"head": {"started": "25:00"}}, "started"),
         ({"readings": [{"id": "1"}]}, "readings"),
         ({"readings": "all"}, "readings"),

@@ -46,7 +46,7 @@ def books(content):
     """Return the rule sets that ``content`` of a save goes by, in the versions of its day."""
     names = (content["rulebook_name"], content.get("fishery_name", ""))
     found = [rulebook.find_in_force(name, _day(content)) if name else None for name in names]
-    return whole.books_of(*found)
+    return whole.books_of(*found) if found[0] else ()
 
 
 def tally(content):
@@ -79,7 +79,8 @@ def _readings(content, name):
     words = []
     for entry in entries:
         if entry.text.strip():
-            text = log.worked_out(entry, typed) or entry.text
+            parts = (log.worked_out(entry, typed) or entry.text, log.how_words(entry))
+            text = ", ".join(filter(None, parts))
             words.append(_("{text} (struck)").format(text=text) if entry.struck else text)
     return "; ".join(words)
 

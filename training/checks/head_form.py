@@ -36,12 +36,6 @@ def every_version():
     return [book for book in books if book.lays_out_rig]
 
 
-def trip_versions():
-    """Return every version of every rule set that asks something of a trip."""
-    books = [book for name in rulebook.names() for book in rulebook.versions(name)]
-    return [book for book in books if any(each.of_trip for each in book.requirements)]
-
-
 def _nearest(books, day):
     return [rulebook.nearest(name, day) for name in sorted({book.name for book in books})]
 
@@ -62,7 +56,7 @@ def _book_choices():
 
 
 def _fishery_choices():
-    return _choices(trip_versions(), _("None: check the gear alone"))
+    return _choices(whole.every_fishery(), _("None: check the gear alone"))
 
 
 def _book_title(book, today):

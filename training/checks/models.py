@@ -144,7 +144,8 @@ class CheckSheet(models.Model):
     @property
     def place(self):
         """Where it was: the position at sea, the harbor in port."""
-        return ", ".join(part for part in (self.harbor, self.position) if part)
+        parts = (self.position, self.harbor) if self.at_sea else (self.harbor, self.position)
+        return ", ".join(part for part in parts if part)
 
     @property
     def corrections(self):

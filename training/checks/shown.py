@@ -85,7 +85,10 @@ def readings(sheet):
 
 
 def findings(sheet):
-    """Return (Shown of what counts, those by custom, Asked of what none of them rests on)."""
+    """
+    Return four lists: the Shown of what counts, those by custom, those that only warn, and the
+    Asked of what none of them rests on.
+    """
     verdict, rows = sheet.verdict, readings(sheet)
     beside = remarks.noted(
         sheet.typed,
@@ -104,8 +107,9 @@ def findings(sheet):
 
     counted = [shown(each) for each in verdict.failed + verdict.not_measured + verdict.passed]
     customs = [shown(each) for each in verdict.customs]
+    warnings = [shown(each) for each in verdict.warnings]
     rest = [Asked(label_of(name), told) for name, told in rows.items() if name not in seen]
-    return counted, customs, rest
+    return counted, customs, warnings, rest
 
 
 def photos(sheet):
@@ -154,13 +158,16 @@ def _moment_or_none(text):
 
 def context(sheet):
     """Return what the body of a page about ``sheet`` takes."""
-    counted, customs, rest = findings(sheet)
+    counted, customs, warnings, rest = findings(sheet)
     return {
         "sheet": sheet,
+        "books": list({book.name: book for book in sheet.books}.values()),
         "head": head_words(sheet.head),
         "findings": counted,
         "customs": customs,
+        "warnings": warnings,
         "rest": rest,
+        "covers_trip": any(each.finding.requirement.of_trip for each in counted),
         "photos": photos(sheet),
         "signatures": signatures(sheet),
         "parted": [save for save in sheet.revisions.order_by("received", "pk") if save.parted],

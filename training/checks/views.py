@@ -67,7 +67,6 @@ def check(request, key):
     context = shown.context(sheet) | {
         "is_own": sheet.officer_id == request.user.pk,
         "rulebook": sheet.rulebook,
-        "books": sheet.books,
         "from_memory": wording.about_memory(sheet.verdict.findings),
         "history": sheet.revisions.order_by("-received", "-pk"),
         "first_step": steps(sheet.books)[0].slug,
@@ -209,7 +208,7 @@ def check_hand_in(request, key):
     if sheet.finished:
         return redirect(sheet)
     if sheet.not_measured and "anyway" not in request.POST or request.method != "POST":
-        counted, __, __ = shown.findings(sheet)
+        counted, *__ = shown.findings(sheet)
         missing = [each for each in counted if each.finding.outcome == NOT_MEASURED]
         context = {"sheet": sheet, "missing": missing, "first_step": steps(sheet.books)[0].slug}
         return render(request, "checks/check_hand_in.html", context)

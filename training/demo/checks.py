@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 
 from django.utils import timezone
 
-from rigs.check import written
+from rigs.check import whole, written
 from rigs.check.steps import QUESTIONS
 from rigs.make import faults, sample
 from rigs.requirements.questions import LENGTH, MEASURED, TOLD
@@ -150,13 +150,19 @@ def load(officers, vessels, day, rng, each=3):
     _add_special(first, day)
 
 
+def _fishery(sheet):
+    """Return the name of a fishery that goes with the gear of ``sheet``, "" if there is none."""
+    found = whole.fisheries_with(sheet.rulebook_name, sheet.day)
+    return found[0].name if found else ""
+
+
 def _add_special(sheet, day):
     """Add to ``sheet`` what few sheets have: a second net, a correction, one only begun."""
     rng = random.Random(sheet.key.int + 1)
     second = keeping.another_net(sheet, uuid.UUID(int=rng.getrandbits(128), version=4))
     log = _Log(rng, day).write(sheet.typed).entries
     more = {"head": second.head | {"net": "Net 2"}, "typed": sheet.typed, "readings": log}
-    more |= {"at_sea": True, "position": POSITION, "fishery_name": "whiting"}
+    more |= {"at_sea": True, "position": POSITION, "fishery_name": _fishery(sheet)}
     second = keeping.change(second, hands_in=True, **more)
     _dated(second, day)
     name, text = next((n, t) for n, t in sheet.typed.items() if QUESTIONS.get(n))

@@ -6,7 +6,7 @@ memberships and the learning record go. Three things stay, tied to nobody's name
 
 - a certificate and what it rests on, as its requirements says: the exam, how it was supervised,
   and the readings by which it was renewed;
-- check sheets, which are findings about somebody else's gear;
+- check sheets, which are findings about somebody else's gear, and why one was thrown away;
 - an officer's calls in a round, without which the agreement of the others would change.
 """
 
@@ -22,6 +22,7 @@ from django.utils import timezone
 from rigs.words.say import gettext_lazy
 from training.certification.certificates import revoke
 from training.certification.models import Certificate, Exam, Requirements
+from training.checks import forgetting
 from training.desk import sums
 from training.people.models import User
 from training.recall.models import ReadingSet
@@ -36,6 +37,7 @@ KEPT = {
     "certification.Exam": gettext_lazy("a certificate rests on it"),
     "recall.ReadingSet": gettext_lazy("a certificate was renewed by it"),
     "checks.CheckSheet": gettext_lazy("it is about somebody else's gear"),
+    "checks.CheckThrown": gettext_lazy("it says why a check sheet was thrown away"),
     "calibration.Turn": gettext_lazy("the others' agreement is counted against it"),
 }
 # What hangs on those that stay, and goes all the same: the person's own words.
@@ -63,6 +65,7 @@ def erase(person):
         "exam__requirements"
     ):
         _settle(certificate, person)
+    forgetting.forget(person)
     _delete(person)
     sums.recount([person.pk])
     _forget_traces(person)
