@@ -24,7 +24,7 @@ from rigs.drawing.blocks import (
 )
 from rigs.drawing.paper import Document
 from rigs.drawing.setting import Setting
-from rigs.requirements.questions import FLAG, ROW, Question
+from rigs.requirements.questions import DAY, FLAG, NAMES, ROW, Question
 from rigs.rules.judge import Finding
 from rigs.rules.rulebook import Rulebook
 from rigs.rules.wording import about_memory
@@ -279,7 +279,9 @@ def _asked(question: Question) -> Block:
         return ToWrite(question.label, mesh.SERIES, across=5, hint=question.bare)
     if question.several:
         return ToWrite(question.label, _ONE_BY_ONE, across=4, hint=question.bare)
-    return ToWrite(question.label, hint=question.bare)
+    if question.sort == NAMES:
+        return ToWrite(question.label, high=54)
+    return ToWrite(question.label, hint=_("m/d/y") if question.sort == DAY else question.bare)
 
 
 def _blank_head() -> Iterator[Block]:
@@ -288,6 +290,7 @@ def _blank_head() -> Iterator[Block]:
         (_("Day"), _("Start and end"), _("Harbor, or position at sea")),
         (_("Skipper"), _("Officer"), _("Who held the tape")),
         (_("Witness"), _("Which net, of how many"), _("Wet or dry")),
+        (_("Fishery, if one is checked too"),),
     ):
         yield Beside(tuple(ToWrite(label) for label in labels))
 

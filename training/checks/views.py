@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from rigs.check import printed
+from rigs.check import printed, whole
 from rigs.check.steps import steps
 from rigs.requirements.questions import WHY_NOT
 from rigs.rules import rulebook, wording
@@ -239,7 +239,10 @@ def check_pdf(request, key):
 @require_safe
 def check_blank(request, name):
     """Print an empty sheet for the rule set ``name``, to be filled in by hand."""
-    book = rulebook.find_in_force(name, timezone.localdate())
+    today = timezone.localdate()
+    book = rulebook.find_in_force(name, today)
     if book is None or not book.lays_out_rig:
         raise Http404(_("These rules for gear have no version for today."))
-    return prints.pdf(printed.blank(book), _("blank check {name}").format(name=name))
+    # The fishery is not known yet: what any of them asks is on it.
+    fisheries = (each for each in whole.fisheries_with(name, today) if each.holds_on(today))
+    return prints.pdf(printed.blank(book, *fisheries), _("blank check {name}").format(name=name))
