@@ -7,10 +7,20 @@ from datetime import date
 import pytest
 from django.templatetags.static import static
 
-from rigs.check import sheet
+from rigs.check import sheet, whole
 from rigs.make import sample
 from rigs.rules import rulebook
-from tests.rigs.slips import DAY, beside, noted_slips, on_the_site, slips
+from tests.rigs.slips import (
+    DAY,
+    DAYS,
+    beside,
+    noted_slips,
+    on_the_site,
+    slips,
+    some_place,
+    trip_on_the_site,
+    trip_slips,
+)
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -48,6 +58,24 @@ BESIDE = """async ([judging, reading, remarks, book, day, rules, sheets]) => {
       atOdds: beside.atOdds,
       counted: counted(sheet.readings),
       tally: tally(findings, beside.told),
+    };
+  });
+}"""
+
+
+WHOLE_ON_THE_PHONE = """async ([judging, counting, reading, gear, fishery, rules, sheets]) => {
+  const { judgeWhole } = await import(judging);
+  const { tally } = await import(counting);
+  const { readAll } = await import(reading);
+  return sheets.map(([typed, day, position]) => {
+    const told = readAll(typed, rules);
+    const findings = judgeWhole(told.measures, { gear, fishery }, { day, position }, rules);
+    return {
+      ...told,
+      findings: findings.map((f) =>
+        [f.key, f.mark, f.mark_text, f.words, f.source, f.places, f.missing, f.is_warning ?? false],
+      ),
+      tally: tally(findings),
     };
   });
 }"""
@@ -116,3 +144,23 @@ def test_the_phone_says_behind_a_finding_what_the_site_says(desk):
     )
     for each, phone in zip(sheets, told, strict=True):
         assert phone == beside(each, book), each
+
+
+@pytest.mark.parametrize(("gear", "fishery"), [("chain-sweep", "whiting"), ("grate", "grate")])
+def test_the_phone_says_of_a_trip_what_the_site_says(desk, gear, fishery):
+    books = whole.books_of(rulebook.load(gear), rulebook.load(fishery))
+    rng = random.Random(f"{fishery} in a browser")
+    sheets = [(trip_slips(rng), rng.choice(DAYS), some_place(rng, books)) for _ in range(100)]
+    desk.goto("/")
+    told = desk.evaluate(
+        WHOLE_ON_THE_PHONE,
+        [
+            *(static(f"js/check_{name}.js") for name in ("whole", "judge", "units")),
+            *(sheet.for_the_phone(book) for book in books),
+            sheet.reading_rules(),
+            sheets,
+        ],
+    )
+    for each, phone in zip(sheets, told, strict=True):
+        typed, day, position = each
+        assert phone == trip_on_the_site(typed, books, day, position), each

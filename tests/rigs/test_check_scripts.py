@@ -193,7 +193,7 @@ def test_a_script_finds_of_a_trip_what_the_site_finds(run, gear, fishery):
     books = whole.books_of(rulebook.load(gear), rulebook.load(fishery))
     rng = random.Random(f"{gear} {fishery}")
     days = [day for day in DAYS if all(b.holds_on(date.fromisoformat(day)) for b in books)]
-    sheets = [(trip_slips(rng), rng.choice(days), some_place(rng, books)) for _ in range(300)]
+    sheets = [(trip_slips(rng), rng.choice(days), some_place(rng, books)) for _ in range(200)]
     told = run(
         JUDGE_WHOLE,
         rules=sheet.reading_rules(),
