@@ -29,6 +29,7 @@ OTHER = {
     "training/certification/exam_views.py": "the initial value of a field",
     "training/calibration/holding.py": "times in 100, as whole numbers that are asserted",
     "training/exercises/hands": "shares of made-up people",
+    "training/deck/spreadsheet.py": "a cell for programs, to a tenth",
     "rigs/drawing/ratios.py": "ticks of an axis",
 }
 
