@@ -3,11 +3,13 @@
 import random
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from rigs.drawing.plan import writes_all
 from rigs.make import faults, spots
 from rigs.make.clearance import roomy_rig
 from rigs.rules.judge import Verdict, judge
+from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Rig
 from training.exercises.kinds.base import EASIEST, HARDEST
 
@@ -70,7 +72,7 @@ def make(seed, rulebook, count, drawn_percent):
     shown = _shuffled([place < round(count * drawn_percent / 100) for place in range(count)], rng)
     made = []
     for number, (faulty, drawn) in enumerate(zip(_plan(count, rng), shown, strict=True), 1):
-        rig, about = _rig(faulty, drawn, broken, near, rng, rulebook)
+        rig, about = _rig(faulty, (broken, near), _Wanted(drawn, rng, rulebook))
         made.append(RoundRig(number, drawn, rig, judge(rig, rulebook), about))
     return tuple(made)
 
@@ -107,23 +109,38 @@ class _Deck:
         raise faults.CannotMake
 
 
-def _rig(faulty, drawn, broken, near, rng, rulebook):
-    """Return a rig with ``faulty`` faults and some rules met by little, and all those rules."""
-    level, count = rng.randint(EASIEST, HARDEST), max(faulty, rng.choice(NEAR))
+class _Wanted(NamedTuple):
+    """How a rig is to be shown, and what it is drawn from."""
+
+    drawn: bool
+    rng: random.Random
+    rulebook: Rulebook
+
+
+def _rig(faulty, decks, wanted):
+    """
+    Return a rig with ``faulty`` faults and some rules met by little, and all those rules.
+
+    ``decks`` are that of the rules to break and that of the rules to meet.
+    """
+    broken, near = decks
+    level = wanted.rng.randint(EASIEST, HARDEST)
+    count = max(faulty, wanted.rng.choice(NEAR))
     sides, rig = {}, None
     for number in range(count):
         is_broken = number < faulty
 
         def fits(key, is_broken=is_broken, sides=sides):
-            return _made(sides | {key: is_broken}, level, drawn, rng, rulebook, key in sides)
+            return None if key in sides else _made(sides | {key: is_broken}, level, wanted)
 
         rig, sides = (broken if is_broken else near).deal(fits)
     return rig, tuple(sides)
 
 
-def _made(sides, level, drawn, rng, rulebook, again):
+def _made(sides, level, wanted):
     """Return (rig, ``sides``) with every reading on its side, None where that cannot be."""
-    if again or any(set(pair) <= set(sides) for pair in spots.one_of()):
+    drawn, rng, rulebook = wanted
+    if any(set(pair) <= set(sides) for pair in spots.one_of()):
         return None
     for _ in range(RIGS_TRIED):
         rig = roomy_rig(rng, rulebook, difficulty=level)

@@ -65,7 +65,7 @@ def _held(turn):
 
 
 @transaction.atomic
-def save(turn, number, verdict, failing, revision, now=None):
+def save(turn, number, verdict, failing, revision):
     """
     Save what the officer says of rig ``number`` and return the Call; saved means on disk.
 
@@ -82,7 +82,7 @@ def save(turn, number, verdict, failing, revision, now=None):
             number=number,
             verdict=verdict,
             failing=failing,
-            saved=now or timezone.now(),
+            saved=timezone.now(),
         )
     if (call.verdict, call.failing) == (verdict, failing):
         return call
@@ -94,7 +94,7 @@ def save(turn, number, verdict, failing, revision, now=None):
             )
         )
     call.verdict, call.failing, call.revision = verdict, failing, call.revision + 1
-    call.saved = now or timezone.now()
+    call.saved = timezone.now()
     call.save(update_fields=["verdict", "failing", "revision", "saved"])
     return call
 

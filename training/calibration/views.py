@@ -106,7 +106,7 @@ def rig(request, pk, place):
     if not turns.is_open(found):
         return redirect("calibration:turn", pk)
     initial = entry.call and {"verdict": entry.call.verdict, "failing": entry.call.failing}
-    return _ask(request, found, entries, entry, CallForm(initial=initial, rig=entry.shown))
+    return _ask(request, found, place, CallForm(initial=initial, rig=entry.shown))
 
 
 def _save(request, found, place):
@@ -117,22 +117,23 @@ def _save(request, found, place):
         raise Http404(_("A judgment must say which one it follows."))
     form = CallForm(request.POST, rig=entry.shown)
     if not form.is_valid():
-        return _ask(request, found, entries, entry, form)
+        return _ask(request, found, place, form)
     try:
         turns.save(found, entry.shown.number, revision=int(revision), **form.cleaned_data)
     except turns.TurnClosed as error:
         messages.error(request, str(error))
         return redirect("calibration:turn", pk=found.pk)
     except turns.StaleCall as error:
-        entries = turns.entries(_own(request, found.pk))
-        return _ask(request, found, entries, _entry(entries, place), form, problem=str(error))
+        return _ask(request, found, place, form, problem=str(error))
     onward = turns.next_open([each for each in entries if each.place != place], after=place)
     if onward is None:
         return redirect("calibration:turn", found.pk)
     return redirect("calibration:rig", found.pk, onward.place)
 
 
-def _ask(request, found, entries, entry, form, problem=""):
+def _ask(request, found, place, form, problem=""):
+    entries = turns.entries(found)
+    entry = _entry(entries, place)
     context = {
         "turn": found,
         "round": found.round,
