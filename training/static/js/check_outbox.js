@@ -150,6 +150,7 @@ export function confirm(sheet, number, held, said = null) {
   sheet.problem = "";
   sheet.fields = {};
   sheet.again = "";
+  sheet.refused = 0;
   sheet.arrived = held.arrived ?? {};
   if (held.code) sheet.content.code = held.code;
   const isOurs = held.device === sheet.device && held.revision === number;

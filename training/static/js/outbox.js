@@ -46,7 +46,7 @@ async function run(name, mode, action) {
   return new Promise((resolve, reject) => {
     let asked = null;
     transaction.oncomplete = () => resolve(asked?.result);
-    transaction.onabort = () => reject(transaction.error);
+    transaction.onabort = () => reject(transaction.error ?? new DOMException("", "AbortError"));
     asked = action(transaction.objectStore(name));
   });
 }

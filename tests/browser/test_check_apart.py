@@ -1,0 +1,278 @@
+"""A check sheet while phone and site are apart: refused, changed in between, without room."""
+
+import threading
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from rigs.rules import rulebook
+from tests.browser.looks import fits
+from tests.browser.test_check import PHONE, head, media, ready, saved, start  # noqa: F401
+from training.checks import phone_views
+from training.checks.models import CheckRevision, CheckSheet, CheckThrown
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+# Chain that droppers may be by the first version and may not by the second.
+CHAIN = "3/8 in"
+FIRST_LIMIT = "limit: 3/8 in\n    metric: 0.95 cm"
+SECOND_LIMIT = "limit: 5/16 in\n    metric: 0.79 cm"
+
+
+@pytest.fixture
+def publish():
+    """A function that puts a second version of the no-sweep rules on the shelf, from today on."""
+    sources = []
+
+    def published():
+        text = (rulebook.FOLDER / "no-sweep.yaml").read_text("utf-8")
+        assert FIRST_LIMIT in text
+        text = text.replace('version: "1"', 'version: "2"').replace(FIRST_LIMIT, SECOND_LIMIT)
+        text = text.replace("from: 2020-01-01", f"from: {timezone.localdate()}")
+        sources.append(lambda: (("second", text),))
+        rulebook.add_source(sources[-1])
+
+    yield published
+    for source in sources:
+        rulebook.remove_source(source)
+
+
+def chain(page):
+    """Go to where the chain of the droppers is asked for; return its field."""
+    page.evaluate("location.hash = location.hash.split('/')[0] + '/droppers'")
+    return page.locator("[data-question=dropper_chain]").get_by_role("textbox").first
+
+
+def turn_in(page):
+    """Turn in the sheet that is open, for all that was not measured."""
+    page.evaluate("location.hash = location.hash.split('/')[0] + '/notes'")
+    page.get_by_role("button", name="Turn in the sheet").tap()
+    page.get_by_role("button", name="Turn it in like this").tap()
+
+
+def test_a_phone_of_older_rules_says_where_the_site_finds_otherwise(
+    phone, sign_in, axe, officer, publish
+):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.set_offline(True)
+    start(phone)
+    chain(phone).fill(CHAIN)
+    expect(saved(phone)).to_contain_text("Saved on this phone")
+    turn_in(phone)
+    expect(saved(phone)).to_have_text("Turned in. Not sent yet.")
+    expect(phone.locator("[data-tally]")).to_contain_text("0 outside, 1 inside")
+    publish()
+    phone.context.set_offline(False)
+    told = phone.locator("[data-parted]")
+    expect(told).to_contain_text("1 outside")
+    axe(phone)
+    assert fits(phone)
+    # It stays until it was seen: after the page was opened anew, and on the list.
+    phone.reload()
+    expect(told).to_contain_text("1 outside")
+    phone.goto("/checks/")
+    expect(phone.locator(".notice-bad", has_text="Sanderling")).to_contain_text("1 outside")
+    phone.goto(PHONE)
+    phone.locator("[data-list] a").tap()
+    told.get_by_role("button", name="I have seen it").tap()
+    expect(told).to_be_hidden()
+    phone.reload()
+    expect(saved(phone)).to_contain_text("Turned in. The site has it.")
+    expect(told).to_be_hidden()
+    save = CheckRevision.objects.get()
+    assert save.said["rulebook_version"] == "1"
+    assert save.said["tally"]["outside"] == 0
+    assert save.parted
+    assert (save.sheet.outside, save.sheet.rulebook_version) == (1, "2")
+
+
+def test_on_a_weak_signal_the_kept_page_is_used_and_a_newer_one_offered(
+    phone, sign_in, officer, publish, monkeypatch
+):
+    sign_in(phone, officer)
+    ready(phone)
+    answered, every = threading.Event(), phone_views.every_version
+
+    def held():
+        answered.wait()
+        return every()
+
+    monkeypatch.setattr(phone_views, "every_version", held)
+    publish()
+    try:
+        phone.reload()
+        # The site has said nothing yet, and the page is in use.
+        start(phone)
+        chain(phone).fill(CHAIN)
+        expect(saved(phone)).to_contain_text("Saved on this phone")
+        assert not answered.is_set()
+    finally:
+        answered.set()
+    offer = phone.get_by_role("button", name="Load the newer page")
+    expect(offer).to_be_visible()
+    expect(chain(phone)).to_have_value(CHAIN)
+    phone.get_by_role("button", name="Done with this step").tap()
+    expect(phone.locator("[data-tally]")).to_contain_text("0 outside")
+    offer.tap()
+    expect(phone.locator("[data-tally]")).to_contain_text("1 outside")
+    expect(offer).to_be_hidden()
+    expect(chain(phone)).to_have_value(CHAIN)
+
+
+def test_a_refused_sheet_is_mended_or_thrown_away_and_holds_up_no_other(
+    phone, sign_in, axe, officer
+):
+    sign_in(phone, officer)
+    ready(phone)
+    failed = []
+
+    def stumble(route):
+        # Of the sheet of the Dunlin the site makes an error, once.
+        if "Dunlin" in route.request.post_data and not failed:
+            failed.append(route.request.post_data)
+            route.fulfill(status=500)
+        else:
+            route.continue_()
+
+    phone.route("**/checks/send/", stumble)
+    phone.context.set_offline(True)
+    for vessel, day in (("Sanderling", ""), ("Petrel", "2019-05-01"), ("Knot", "2019-05-01")):
+        head(phone, vessel)
+        if day:
+            phone.locator("[data-start] [name=day]").fill(day)
+        phone.get_by_role("button", name="Start the check").tap()
+        expect(phone.locator("[data-vessel]")).to_have_text(vessel)
+        phone.get_by_role("link", name="All on this phone").tap()
+    start(phone, "Dunlin")
+    phone.context.set_offline(False)
+    # The one sheet that fails came first, the two that are refused next.
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    phone.get_by_role("link", name="All on this phone").tap()
+    expect(phone.get_by_text("2 sheets not sent yet.")).to_be_visible()
+    assert failed
+    assert {sheet.vessel_name for sheet in CheckSheet.objects.all()} == {"Sanderling", "Dunlin"}
+    # One is mended: what the site says stands where it is to be mended.
+    phone.locator("[data-list] a", has_text="Petrel").tap()
+    refused = phone.locator("[data-refused]")
+    expect(refused).to_contain_text("have no version for May 1, 2019")
+    axe(phone)
+    assert fits(phone)
+    refused.get_by_role("link", name="About the check").tap()
+    day = phone.locator("[data-sheet] [name=day]")
+    expect(phone.locator("#head_day_error")).to_contain_text("have no version for May 1, 2019")
+    day.fill(str(timezone.localdate()))
+    expect(refused).to_be_hidden()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    # The other is thrown away, not without a reason.
+    phone.get_by_role("link", name="All on this phone").tap()
+    phone.locator("[data-list] a", has_text="Knot").tap()
+    refused.get_by_text("Throw this sheet away").tap()
+    refused.get_by_role("button", name="Throw the sheet away").tap()
+    expect(refused.get_by_text("Say why you throw it away.")).to_be_visible()
+    phone.get_by_label("Why is it thrown away?").fill("Begun on the wrong day.")
+    phone.context.set_offline(True)
+    refused.get_by_role("button", name="Throw the sheet away").tap()
+    thrown = phone.locator("[data-list] li", has_text="Knot")
+    expect(thrown).to_contain_text("thrown away, not sent yet")
+    phone.context.set_offline(False)
+    expect(thrown).to_have_count(0)
+    kept = CheckThrown.objects.get()
+    assert (kept.reason, kept.content["vessel_name"]) == ("Begun on the wrong day.", "Knot")
+    assert CheckSheet.objects.count() == 3
+
+
+def test_a_sheet_of_a_day_that_has_not_come_is_sent_when_it_has(
+    phone, sign_in, officer, monkeypatch
+):
+    today = timezone.localdate()
+    sign_in(phone, officer)
+    # The phone's clock is a day ahead.
+    phone.clock.set_fixed_time(timezone.now() + timedelta(days=1))
+    ready(phone)
+    phone.context.set_offline(True)
+    start(phone)
+    turn_in(phone)
+    expect(saved(phone)).to_have_text("Turned in. Not sent yet.")
+    phone.context.set_offline(False)
+    refused = phone.locator("[data-refused]")
+    expect(refused).to_contain_text("It is sent again by itself when that day has come.")
+    assert not CheckSheet.objects.exists()
+    monkeypatch.setattr(timezone, "localdate", lambda *_: today + timedelta(days=1))
+    phone.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(saved(phone)).to_have_text("Turned in. The site has it.")
+    expect(refused).to_be_hidden()
+    assert CheckSheet.objects.get().finished
+
+
+FULL = """() => {
+  const put = IDBObjectStore.prototype.put;
+  IDBObjectStore.prototype.put = function (...given) {
+    const asked = put.apply(this, given);
+    if (window.isFull) this.transaction.abort();
+    return asked;
+  };
+}"""
+
+
+def test_a_phone_without_room_says_so_at_the_field_and_goes_no_further(
+    phone, sign_in, axe, officer
+):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.evaluate(FULL)
+    phone.evaluate("window.isFull = true")
+    head(phone)
+    phone.get_by_role("button", name="Start the check").tap()
+    expect(phone.locator("[data-start-error]")).to_contain_text("no room left")
+    phone.evaluate("window.isFull = false")
+    phone.get_by_role("button", name="Start the check").tap()
+    field = chain(phone)
+    expect(field).to_be_visible()
+    phone.evaluate("window.isFull = true")
+    field.fill(CHAIN)
+    question = phone.locator("[data-question=dropper_chain]")
+    told = question.get_by_text("Not saved: this phone has no room left.")
+    expect(told).to_be_visible()
+    expect(saved(phone)).to_contain_text("Not saved")
+    axe(phone)
+    # Neither on nor back to the list: what is on the screen is nowhere else.
+    phone.get_by_role("button", name="Save and continue").tap()
+    phone.get_by_role("link", name="All on this phone").tap()
+    expect(field).to_have_value(CHAIN)
+    expect(told).to_be_visible()
+    phone.evaluate("window.isFull = false")
+    phone.get_by_role("button", name="Save and continue").tap()
+    expect(phone.locator("[data-step=droppers]")).to_be_hidden()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    assert CheckSheet.objects.get().typed == {"dropper_chain": CHAIN}
+
+
+def test_signing_out_with_something_unsent_asks_first(phone, sign_in, axe, officer):
+    sign_in(phone, officer)
+    ready(phone)
+    phone.route("**/checks/send/", lambda route: route.abort())
+    start(phone)
+    expect(saved(phone)).to_contain_text("Not sent yet")
+    phone.goto("/checks/")
+    menu = phone.get_by_text("Menu", exact=True)
+    out = phone.get_by_role("button", name="Sign out").locator("visible=true")
+    menu.tap()
+    out.tap()
+    asked = phone.get_by_role("dialog", name="Not sent to the site yet")
+    expect(asked).to_contain_text("Check sheet: Sanderling")
+    axe(phone)
+    assert fits(phone)
+    asked.get_by_role("button", name="Stay signed in").tap()
+    expect(asked).to_have_count(0)
+    out.tap()
+    asked.get_by_role("button", name="Sign out, keep it here").tap()
+    expect(phone.get_by_text("Sign in").first).to_be_attached()
+    phone.wait_for_url("**/")
+    phone.unroute("**/checks/send/")
+    sign_in(phone, officer)
+    phone.goto(PHONE)
+    expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
+    assert CheckSheet.objects.get().vessel_name == "Sanderling"
