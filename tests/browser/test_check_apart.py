@@ -41,6 +41,7 @@ def publish():
 
 def chain(page):
     """Go to where the chain of the droppers is asked for; return its field."""
+    expect(page.locator("[data-vessel]")).to_be_visible()
     page.evaluate("location.hash = location.hash.split('/')[0] + '/droppers'")
     return page.locator("[data-question=dropper_chain]").get_by_role("textbox").first
 

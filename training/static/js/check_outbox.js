@@ -349,8 +349,9 @@ export class SheetSender {
     }
   }
 
-  /** Forget the sheets that were handed in and are with the site. */
+  /** Forget the sheets that were handed in and are with the site, and on which nothing is to be read. */
   async tidy() {
-    for (const { key } of await this.sheets.all()) await this.sheets.forget(key, isDone);
+    const isOver = (sheet) => isDone(sheet) && !hasParted(sheet);
+    for (const { key } of await this.sheets.all()) await this.sheets.forget(key, isOver);
   }
 }
