@@ -277,3 +277,100 @@ def test_signing_out_with_something_unsent_asks_first(phone, sign_in, axe, offic
     phone.goto(PHONE)
     expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
     assert CheckSheet.objects.get().vessel_name == "Sanderling"
+
+
+@pytest.fixture
+def strokes(phone):
+    """A function that draws on the glass over ``canvas``."""
+
+    def drawn(canvas):
+        canvas.scroll_into_view_if_needed()
+        box = canvas.bounding_box()
+        phone.mouse.move(box["x"] + 20, box["y"] + 30)
+        phone.mouse.down()
+        phone.mouse.move(box["x"] + 120, box["y"] + 50, steps=4)
+        phone.mouse.up()
+
+    return drawn
+
+
+def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, strokes):
+    phone.context.grant_permissions(["geolocation"])
+    phone.context.set_geolocation({"latitude": 42.234, "longitude": -70.147, "accuracy": 9})
+    sign_in(phone, officer)
+    ready(phone)
+    phone.context.set_offline(True)
+    form = phone.locator("[data-start]")
+    # Nothing is chosen beforehand, and a harbor is not asked for at sea.
+    phone.get_by_role("button", name="Start the check").tap()
+    expect(form.get_by_text("Choose the rules.")).to_be_visible()
+    expect(form.get_by_text("Choose in port or at sea.")).to_be_visible()
+    axe(phone)
+    form.get_by_label("Which rules?").select_option("no-sweep")
+    form.get_by_label("Check which fishery too?").select_option("none")
+    form.locator("[name=vessel_name]").fill("Sanderlin")
+    form.get_by_label("At sea").check()
+    expect(form.locator("[name=harbor]")).to_be_hidden()
+    form.get_by_role("button", name="Use the position of this phone").tap()
+    expect(form.locator("[name=position]")).to_have_value("42 14.040 N 70 08.820 W")
+    phone.get_by_role("button", name="Start the check").tap()
+    # A second reading stands beside the first, and a change strikes through.
+    field = chain(phone)
+    question = phone.locator("[data-question=dropper_chain]")
+    field.fill("3/8 in")
+    field.blur()
+    question.get_by_role("button", name="Second reading").tap()
+    field.fill("5/16 in")
+    field.blur()
+    expect(question.locator("[data-log] li")).to_contain_text(["3/8 in"])
+    field.fill("1/4 in")
+    field.blur()
+    expect(question.locator("[data-log] s")).to_have_text("5/16 in")
+    axe(phone)
+    assert fits(phone)
+    # The head is mended until the sheet is turned in.
+    phone.get_by_text("See or change vessel, day and rules").tap()
+    mended = phone.locator("[data-sheet]")
+    mended.locator("[name=vessel_name]").fill("Sanderling")
+    mended.get_by_text("Permit, people, times, the net (optional)").tap()
+    mended.locator("[name=net]").fill("Net 1")
+    mended.locator("[name=skipper]").fill("Perrin Holt")
+    expect(phone.locator("[data-vessel]")).to_have_text("Sanderling, Net 1")
+    axe(phone)
+    assert fits(phone)
+    phone.evaluate("location.hash = location.hash.split('/')[0] + '/notes'")
+    for role in ("officer", "skipper", "witness"):
+        phone.locator(f"[data-sign={role}] summary").tap()
+    phone.locator("#sign-officer").fill("Piper Lund")
+    strokes(phone.locator("[data-sign=skipper] canvas"))
+    expect(phone.locator("[data-sign=skipper] [data-sign-told]")).to_contain_text("Signed at")
+    phone.locator("[data-sign=witness]").get_by_label("Declined to sign").check()
+    phone.get_by_role("button", name="Turn in the sheet").tap()
+    asked = phone.locator("[data-ask]")
+    expect(asked.get_by_role("heading")).to_contain_text("not measured")
+    axe(phone)
+    asked.get_by_role("button", name="Turn it in like this").tap()
+    code = phone.locator("[data-code]")
+    expect(code).to_be_visible()
+    told = code.inner_text().replace(" ", "")
+    assert fits(phone)
+    # Another net of the same boarding has a sheet of its own.
+    phone.get_by_role("button", name="Check another net on this vessel").tap()
+    expect(phone.locator("[data-vessel]")).to_have_text("Sanderling, Net 2")
+    phone.context.set_offline(False)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    first, second = (CheckSheet.objects.get(head__net=f"Net {number}") for number in (1, 2))
+    assert (first.vessel_name, first.harbor, first.at_sea) == ("Sanderling", "", True)
+    assert first.position == second.position == "42 14.040 N 70 08.820 W"
+    assert first.boarding == second.boarding != ""
+    assert (first.code, second.code != first.code) == (told, True)
+    assert [(entry.text, bool(entry.struck)) for entry in first.log] == [
+        ("3/8 in", False),
+        ("5/16 in", True),
+        ("1/4 in", False),
+    ]
+    signed = {each["role"]: each for each in first.signatures}
+    assert signed["officer"]["name"] == "Piper Lund"
+    assert signed["skipper"]["name"] == "Perrin Holt"
+    assert len(signed["skipper"]["strokes"][0]) > 2
+    assert signed["witness"]["refused"]
