@@ -357,8 +357,9 @@ def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, st
     # Another net of the same boarding has a sheet of its own.
     phone.get_by_role("button", name="Check another net on this vessel").tap()
     expect(phone.locator("[data-vessel]")).to_have_text("Sanderling, Net 2")
+    phone.get_by_role("link", name="All on this phone").tap()
     phone.context.set_offline(False)
-    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
     first, second = (CheckSheet.objects.get(head__net=f"Net {number}") for number in (1, 2))
     assert (first.vessel_name, first.harbor, first.at_sea) == ("Sanderling", "", True)
     assert first.position == second.position == "42 14.040 N 70 08.820 W"
