@@ -319,6 +319,7 @@ def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, st
     question = phone.locator("[data-question=dropper_chain]")
     field.fill("3/8 in")
     field.blur()
+    question.locator("[data-by]").select_option("measured calipers")
     question.get_by_role("button", name="Second reading").tap()
     field.fill("5/16 in")
     field.blur()
@@ -370,6 +371,8 @@ def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, st
         ("5/16 in", True),
         ("1/4 in", False),
     ]
+    # An instrument once named is that of the next readings.
+    assert {entry.tool for entry in first.log} == {"calipers"}
     signed = {each["role"]: each for each in first.signatures}
     assert signed["officer"]["name"] == "Piper Lund"
     assert signed["skipper"]["name"] == "Perrin Holt"

@@ -300,6 +300,11 @@ export class SheetView {
     if (change) this.part("saved").textContent = words;
   }
 
+  /** Take `by`, how a reading was come by, for the next ones where it fits. */
+  lastBy(by) {
+    for (const each of this.questions) each.offer(by);
+  }
+
   /** The question `question` is being written on: the one before it was left. */
   opened(question) {
     if (this.open !== question) this.open?.left();
