@@ -313,7 +313,8 @@ def test_a_row_of_meshes_is_typed_with_keys_and_told_as_it_grows(phone, sign_in,
 def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, width):
     page = open_page(viewport={"width": width, "height": 740}, color_scheme=scheme)
     sign_in(page, officer)
-    sheet = make_check(officer, typed=typed_rig(sweep="yes", port_gap="8 furlongs", bosom=""))
+    typed = typed_rig(sweep="yes", port_gap="8 furlongs", bosom="")
+    sheet = make_check(officer, typed=typed, fishery_name="whiting")
     done = make_check(officer, hands_in=True)
     for path in (
         "/checks/",
@@ -327,9 +328,11 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, wid
         assert page.goto(path).ok
         axe(page)
         assert fits(page), path
-    for step in ("port_wing", "port_gauge", "droppers", "notes"):
+    for step in ("port_wing", "port_gauge", "droppers", "trip", "head", "notes"):
         page.goto(f"{PHONE}#{sheet.key}/{step}")
         expect(page.locator(f"[data-step={step}]")).to_be_visible()
+        if step == "head":
+            page.locator("[data-step=head] summary").click()
         axe(page)
         assert fits(page), step
 

@@ -118,7 +118,7 @@ export class SignView {
     const told = this.root.querySelector("[data-sign-told]");
     const isSigned = strokes.length > 0 || refused;
     const time = at && clock(new Date(at));
-    const words = refused ? _("Declined to sign at %(time)s.", { time }) : _("Signed at %(time)s.", { time });
+    const words = refused ? _("Declined to sign at %(time)s", { time }) : _("Signed at %(time)s", { time });
     const since = isSigned && isChangedSince(content, at) ? _("Readings changed after that.") : "";
     told.textContent = isSigned ? [words, since].filter(Boolean).join(" ") : "";
   }
