@@ -38,8 +38,8 @@ ALLOWED = {
     "training/register/table/columns.py": ["home harbour"],
 }
 
-# As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, and without a year where
-# the page has said it.
+# As in "July 1, 2026" and "Jul 1, 2026", "3:00 p.m.", the two together, without a year where
+# the page has said it, and a month by itself.
 MOMENTS = {
     "F j, Y",
     "M j, Y",
@@ -52,6 +52,7 @@ MOMENTS = {
     "F j, g:i a",
     "l, F j, g:i a",
     "l, F j, Y, g:i a",
+    "F Y",
 }
 
 

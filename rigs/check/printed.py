@@ -242,9 +242,9 @@ def filled(sheet: Filled) -> bytes:
     setting.across(_head(sheet.head))
     if sheet.corrections:
         words = ngettext(
-            "Corrected after it was turned in. What was turned in stands beside it below.",
-            "Corrected {count} times after it was turned in. What was turned in stands beside it "
-            "below.",
+            "Corrected after it was turned in. What was turned in is shown beside it below.",
+            "Corrected {count} times after it was turned in. What was turned in is shown beside "
+            "it below.",
             len(sheet.corrections),
         ).format(count=len(sheet.corrections))
         setting.across([Said("", 4), Framed(words, bold=True)])
