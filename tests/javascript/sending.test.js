@@ -53,6 +53,25 @@ test("what the site refuses is returned, what it cannot take now is thrown", asy
   await assert.rejects(post("/", ""), (error) => error instanceof NotNow && error.status === 0);
 });
 
+test("a connection that hangs is broken off, before the answer and within it", async (t) => {
+  const waits = [];
+  const hanging = new AbortController();
+  t.mock.method(AbortSignal, "timeout", (wait) => {
+    waits.push(wait);
+    return hanging.signal;
+  });
+  const broken = (signal) => new Promise((_, reject) => signal.addEventListener("abort", () => reject(signal.reason)));
+  t.mock.method(globalThis, "fetch", (address, { signal }) => {
+    if (address === "/silent") return broken(signal);
+    return Promise.resolve({ status: 200, json: () => broken(signal) });
+  });
+  const silent = assert.rejects(post("/silent", ""), (error) => error instanceof NotNow && error.status === 0);
+  const halting = assert.rejects(told(await post("/halting", "", {}, 120000)), NotNow);
+  hanging.abort();
+  await Promise.all([silent, halting]);
+  assert.deepEqual(waits, [30000, 120000]);
+});
+
 test("an answer that breaks off is as good as none", async () => {
   await assert.rejects(told(new Response('{"revision": ')), NotNow);
 });

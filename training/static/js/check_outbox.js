@@ -10,7 +10,7 @@ import { standings } from "./check_log.js";
 import { today } from "./moments.js";
 import { Outbox } from "./outbox.js";
 import { _ } from "./say.js";
-import { NotNow, post, Sender, SignedOut, told } from "./sending.js";
+import { LONG_PATIENCE, NotNow, PATIENCE, post, Sender, SignedOut, told } from "./sending.js";
 
 const DEVICE = "check sheet device";
 export const PAGE = "check sheet page"; // as the worker calls its cache
@@ -330,7 +330,7 @@ export class SheetSender {
     body.set("key", key);
     body.set("photo", blob, "photo.jpg");
     const address = `${this.addresses.sheets}${sheet.key}/photos/`;
-    const response = await post(address, body, { "X-CSRFToken": token() });
+    const response = await post(address, body, { "X-CSRFToken": token() }, LONG_PATIENCE);
     const words = response.ok ? "" : (await refusalOf(response)).problem;
     await this.sheets.change(sheet.key, (each) => {
       if (response.ok) each.photosSent.push(key);
@@ -342,7 +342,8 @@ export class SheetSender {
   /** Return what the site holds of the sheet `key`, null if it cannot be had. */
   async fetchHeld(key) {
     try {
-      const response = await fetch(`${this.addresses.sheets}${key}/held/`, { redirect: "manual" });
+      const signal = AbortSignal.timeout(PATIENCE);
+      const response = await fetch(`${this.addresses.sheets}${key}/held/`, { redirect: "manual", signal });
       return response.ok ? await response.json() : null;
     } catch {
       return null;

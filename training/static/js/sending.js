@@ -7,6 +7,8 @@
 
 const FIRST_WAIT = 2000; // milliseconds until it is tried again, doubled each time
 const LONGEST_WAIT = 60000;
+export const PATIENCE = 30000; // milliseconds that the site has to answer
+export const LONG_PATIENCE = 120000; // for a photo on a weak signal
 
 /** The site did not answer, or with `status`: later it may. */
 export class NotNow extends Error {
@@ -24,8 +26,11 @@ export class SignedOut extends Error {
   }
 }
 
-/** Post `body`; return the response, which may be a refusal. Throws NotNow or SignedOut. */
-export async function post(address, body, headers = {}) {
+/**
+ * Post `body`; return the response, which may be a refusal. Throws NotNow or SignedOut; what hangs
+ * for `patience` milliseconds is broken off, and later it may go.
+ */
+export async function post(address, body, headers = {}, patience = PATIENCE) {
   let response;
   try {
     response = await fetch(address, {
@@ -33,6 +38,7 @@ export async function post(address, body, headers = {}) {
       body,
       headers: { Accept: "application/json", ...headers },
       redirect: "manual",
+      signal: AbortSignal.timeout(patience),
     });
   } catch {
     throw new NotNow();
