@@ -16,6 +16,7 @@ from training.demo.course import Learner, Records, take_lessons
 from training.demo.load import RealPeople, load, seasons
 from training.desk import sums
 from training.desk.models import PersonTally
+from training.desk.way import EARNED
 from training.exercises.handing import remark
 from training.exercises.kinds import KINDS
 from training.exercises.models import Assignment, Attempt
@@ -108,7 +109,8 @@ class TestScenario:
 class TestRecords:
     def test_every_sum_is_what_a_recount_gives(self, demo):
         assert list(sums.differences()) == []
-        assert PersonTally.objects.filter(step="certified").exists()
+        assert PersonTally.objects.filter(step=EARNED).exists()
+        assert PersonTally.objects.filter(certified_until__date__gt=TODAY).exists()
 
     def test_every_mark_is_what_the_grading_gives(self, demo):
         attempts = Attempt.objects.select_related("assignment")
