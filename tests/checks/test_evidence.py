@@ -96,6 +96,10 @@ def test_a_correction_strikes_through_and_both_can_be_compared(as_officer, full,
     assert "Read the wrong mark." in page
     struck = full.readings.exclude(struck="").filter(name="bosom")
     assert {row.why for row in struck} == {"Tape was caught.", "Read the wrong mark."}
+    # The time of the correction is no time at the rail, and what was said is not measured now.
+    corrected = full.readings.get(name="bosom", text="13 ft")
+    was = struck.get(why="Read the wrong mark.")
+    assert (corrected.rail, corrected.how, corrected.tool) == ("", was.how, was.tool)
     address = reverse("checks:check_compare", args=[full.key])
     rows = as_officer.get(address).context["rows"]
     changed = {row.label: (row.before, row.after) for row in rows if row.changed}

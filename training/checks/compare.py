@@ -107,7 +107,7 @@ def rows(before, after):
 
 def _signed(content):
     return "; ".join(
-        _("{name} (refused)").format(name=each["name"] or each["role"])
+        _("{name} (declined to sign)").format(name=each["name"] or each["role"])
         if each["refused"]
         else (each["name"] or each["role"])
         for each in content.get("signatures", [])

@@ -17,14 +17,21 @@ from .head_form import VESSELS, content_of_head
 
 
 def _corrected(sheet, form):
-    """Return the changes of the valid CorrectionForm ``form``, old answers struck through."""
+    """
+    Return the changes of the valid CorrectionForm ``form``, old answers struck through.
+
+    A corrected answer is still of the reading that was taken: what was said stays said, and
+    the time of the correction is no time at the rail.
+    """
+    seen = {each.id for each in sheet.log}
     entries, reason = sheet.log, form.cleaned_data["reason"]
     now = {each.name: each for each in entries if each.counts}
     for question in form.questions:
         name, text = question.name, form.typed.get(question.name, "")
         last = now.get(name)
-        how = (last.how, last.tool) if last and last.text == text else ("", "")
+        how = (last.how, last.tool) if last else ("", "")
         entries = logbook.answered(entries, name, text, *how, why=reason)
+    entries = [each if each.id in seen else each._replace(at="") for each in entries]
     readings = [entry._asdict() for entry in entries]
     more = {"typed": form.typed, "readings": readings, "notes": form.cleaned_data["notes"]}
     return content_of_head(form) | more

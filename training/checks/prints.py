@@ -72,7 +72,7 @@ def _signatures(sheet):
     for each in sheet.signatures:
         words = ": ".join(filter(None, (shown.role_words(each["role"]), each.get("name"))))
         if each.get("refused"):
-            words = _("{words}. Did not want to sign.").format(words=words)
+            words = _("{words}. Declined to sign.").format(words=words)
         strokes = tuple(
             tuple((float(x), float(y)) for x, y in points) for points in each.get("strokes", [])
         )
