@@ -8,6 +8,7 @@ from django.urls import reverse
 from rigs.rules import rulebook
 from tests.checks.conftest import entry, typed_rig
 from tests.checks.test_sending import envelope, send
+from training.checks.head_form import head_words
 from training.checks.models import CheckRevision, CheckSheet, CheckThrown
 
 pytestmark = pytest.mark.django_db
@@ -155,3 +156,11 @@ class TestThrown:
     def test_is_never_one_that_was_turned_in(self, as_officer, officer):
         held = send(as_officer, envelope(officer, hands_in=True)).json()
         assert self.throw(as_officer, officer, held["key"]).status_code == 409
+
+
+@pytest.mark.parametrize(
+    "written, said",
+    [("07:45", "7:45 a.m."), ("12:05", "12:05 p.m."), ("00:10", "12:10 a.m."), ("later", "later")],
+)
+def test_times_of_a_head_are_said_as_people_say_them(written, said):
+    assert head_words({"started": written}) == [("Started", said)]

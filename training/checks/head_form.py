@@ -1,6 +1,8 @@
 """Whose rig was checked, where, when, by whom and by which rules: the head of a sheet."""
 
 import uuid
+from contextlib import suppress
+from datetime import datetime
 
 from django import forms
 from django.utils import timezone
@@ -9,6 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from rigs.check import whole
 from rigs.rules import rulebook
+from rigs.words.days import clock
 from training.deck.fields import DayField
 
 HEAD = {
@@ -208,9 +211,16 @@ def content_of_head(form):
 
 def head_words(head):
     """Return (label, words) of the parts of ``head`` that are there, in their order."""
-    wet = {WET: _("wet"), DRY: _("dry")}
     return [
-        (str(label), wet.get(text, text) if name == "wet" else text)
-        for name, label in HEAD.items()
-        if (text := head.get(name, ""))
+        (str(label), _told(name, text)) for name, label in HEAD.items() if (text := head.get(name))
     ]
+
+
+def _told(name, text):
+    """Return in words what stands under ``name`` in a head."""
+    if name == "wet":
+        return {WET: _("wet"), DRY: _("dry")}.get(text, text)
+    if name in ("started", "ended"):
+        with suppress(ValueError):  # a phone of another version may write it otherwise
+            return clock(datetime.strptime(text, "%H:%M"))
+    return text
