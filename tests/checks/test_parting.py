@@ -159,7 +159,7 @@ class TestThrown:
 
 
 @pytest.mark.parametrize(
-    "written, said",
+    ("written", "said"),
     [("07:45", "7:45 a.m."), ("12:05", "12:05 p.m."), ("00:10", "12:10 a.m."), ("later", "later")],
 )
 def test_times_of_a_head_are_said_as_people_say_them(written, said):
