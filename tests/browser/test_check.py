@@ -6,10 +6,11 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from rigs.check.steps import steps
+from rigs.check.steps import QUESTIONS, steps
 from rigs.rules import rulebook
 from tests.browser.looks import fits
 from tests.checks.conftest import make_check, typed_rig
+from tests.register.events_factory import make_vessel
 from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
 from training.people.models import Role, User
@@ -129,9 +130,12 @@ def test_a_lost_reply_makes_no_second_sheet(phone, sign_in, officer):
 
 
 def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
+    make_vessel("Dunlin", "Eastlight", registration="ML 4410")
     sign_in(phone, officer)
     ready(phone)
     head(phone, "Dunlin", "Eastlight")
+    # What can be read on the hull of a known vessel need not be typed.
+    expect(phone.locator("[data-start] [name=vessel_number]")).to_have_value("ML 4410")
     phone.get_by_role("button", name="Start the check").dblclick()
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
     phone.get_by_role("link", name="All on this phone").tap()
@@ -139,15 +143,19 @@ def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
     assert CheckSheet.objects.count() == 1
 
 
+def picture(color):
+    """Return a photo as a camera hands it over."""
+    data = BytesIO()
+    Image.new("RGB", (2400, 1200), color).save(data, "JPEG")
+    return {"name": "IMG.jpg", "mimeType": "image/jpeg", "buffer": data.getvalue()}
+
+
 def test_a_photo_goes_with_the_sheet(phone, sign_in, officer, tmp_path):
     sign_in(phone, officer)
     ready(phone)
     phone.context.set_offline(True)
     start(phone)
-    data = BytesIO()
-    Image.new("RGB", (2400, 1200), "teal").save(data, "JPEG")
-    file = {"name": "IMG.jpg", "mimeType": "image/jpeg", "buffer": data.getvalue()}
-    phone.locator("#photo").set_input_files(file)
+    phone.locator("#photo").set_input_files(picture("teal"))
     expect(phone.get_by_role("img", name="Photo 1")).to_be_visible()
     expect(saved(phone)).to_contain_text("Not sent yet")
     phone.context.set_offline(False)
@@ -155,6 +163,38 @@ def test_a_photo_goes_with_the_sheet(phone, sign_in, officer, tmp_path):
     photo = CheckPhoto.objects.get()
     assert Image.open(photo.image.open()).size == (1600, 800)
     assert photo.sheet.shown_photos == [photo]
+    # One that the site refuses is told where it stands, is not sent over and over, and comes off.
+    asked = []
+
+    def refuse(route):
+        asked.append(route.request.url)
+        route.fulfill(status=422, json={"problem": "That is not a picture."})
+
+    phone.route("**/photos/", refuse)
+    phone.locator("#photo").set_input_files(picture("navy"))
+    second = phone.locator("[data-thumbs] li", has=phone.get_by_role("img", name="Photo 2"))
+    expect(second).to_contain_text("Not sent. That is not a picture.")
+    phone.get_by_role("button", name="Save and continue").tap()
+    expect(phone.locator("[data-where]")).to_contain_text("Step 2 of")
+    phone.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(second).to_contain_text("Not sent. That is not a picture.")
+    with phone.expect_request("**/photos/"):
+        second.get_by_role("button", name="Send Photo 2 again").tap()
+    expect(second).to_contain_text("Not sent.")
+    assert len(asked) == 2
+    second.get_by_role("button", name="Take off Photo 2").tap()
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    # The other is given a line, and taken off after that.
+    first = phone.locator("[data-thumbs] li")
+    first.get_by_role("combobox").select_option(index=1)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    sheet = CheckSheet.objects.get()
+    assert sheet.photo_lines[str(photo.key)] in QUESTIONS
+    first.get_by_role("button", name="Take off Photo 1").tap()
+    expect(first).to_have_count(0)
+    expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    sheet.refresh_from_db()
+    assert not sheet.shown_photos
 
 
 def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, officer, live_server):

@@ -57,3 +57,12 @@ def test_gaps_one_by_one_say_which_and_two_readings_that_part(phone, sign_in, of
     places, said = site_remark(CheckSheet.objects.get(), "dropper_spacing")
     assert not places
     expect(finding.locator(".finding-remark")).to_have_text(said)
+    # The first of the two was a slip: struck out it counts no more, and stays to be read.
+    gap.get_by_role("button", name="Strike it out").tap()
+    expect(gap.locator("[data-log] s")).to_have_text("8 ft, 8 ft 1 in, 8 ft")
+    phone.get_by_role("button", name="Done with this step").tap()
+    expect(finding).not_to_contain_text("fall on different sides")
+    expect(phone.locator("[data-saved]")).to_have_text("Saved on this phone and sent.")
+    first, second = (each for each in CheckSheet.objects.get().log if each.name == "port_gap")
+    assert first.struck
+    assert not second.struck

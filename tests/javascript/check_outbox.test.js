@@ -9,7 +9,7 @@ Object.assign(globalThis, {
   localStorage: { getItem: (key) => store.get(key) ?? null, setItem: (key, value) => store.set(key, value) },
   caches: { delete: async () => true },
 });
-const { asHeld, blank, confirm, hasParted, isDone, isRefused, isToSend, isUnsent, leave, refuse, sheetsOf, writeOn } = await import(
+const { asHeld, blank, confirm, dropPhoto, hasParted, isDone, isRefused, isToSend, isUnsent, leave, refuse, refusedPhotos, refusePhoto, sheetsOf, SheetSender, writeOn } = await import(
   "../../training/static/js/check_outbox.js"
 );
 
@@ -135,4 +135,34 @@ test("a sheet thrown away is unsent until the site was told", () => {
   refuse(sheet, 1, { problem: "No." });
   sheet.thrown = { reason: "Begun twice.", at: "" };
   assert.ok(isToSend(sheet, "2026-11-26"));
+});
+
+test("a photo that the site refuses is sent again only when its officer asks", async (t) => {
+  Object.assign(globalThis, {
+    window: new EventTarget(),
+    document: Object.assign(new EventTarget(), { hidden: false, cookie: "" }),
+  });
+  const own = sheetsOf(OFFICER + 1);
+  const answers = [422, 503, 422, 200];
+  const fetched = t.mock.method(globalThis, "fetch", async () => new Response('{"problem": "No picture."}', { status: answers.shift() }));
+  const [content, photosHere] = [{ notes: "", photo_keys: ["p", "q"] }, ["p", "q"]];
+  await own.put("s", { ...blank(content), sent: 1, handsIn: true, photosHere });
+  for (const key of photosHere) await own.addFile("s", key, new Blob(["x"]));
+  const sender = new SheetSender(own, { sheets: "/checks/" }, () => {});
+  await assert.rejects(sender.sendAll());
+  assert.equal(fetched.mock.callCount(), 2);
+  // The one in trouble is tried again, and refused too; then there is nothing to send.
+  await sender.sendAll();
+  await sender.sendAll();
+  assert.equal(fetched.mock.callCount(), 3);
+  const refused = await own.get("s");
+  assert.deepEqual(refusedPhotos(refused), { p: "No picture.", q: "No picture." });
+  assert.ok(isUnsent(refused) && !isToSend(refused, "2026-11-26"));
+  await own.change("s", (each) => {
+    refusePhoto(each, "p", "");
+    dropPhoto(each, "q");
+  });
+  await sender.sendAll();
+  assert.equal(fetched.mock.callCount(), 4);
+  assert.ok(!isUnsent(await own.get("s")));
 });

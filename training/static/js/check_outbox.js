@@ -40,6 +40,7 @@ export function blank(content) {
     problem: "",
     photosHere: [],
     photosSent: [],
+    photosRefused: {}, // why the site does not take a photo, by its key
     posted: [], // how the readings stood that were ever on their way to the site
     done: [], // the steps that were read to their end
   };
@@ -68,6 +69,24 @@ function photosToSend(sheet) {
   return sheet.photosHere.filter(belongs);
 }
 
+/** Return why the site does not take photos of `sheet`, words by key. */
+export function refusedPhotos(sheet) {
+  const refused = sheet.photosRefused ?? {};
+  return Object.fromEntries(photosToSend(sheet).flatMap((key) => (refused[key] ? [[key, refused[key]]] : [])));
+}
+
+/** Note on `sheet` that the site does not take the photo `key`, and why; with no words ask it again. */
+export function refusePhoto(sheet, key, words) {
+  const { [key]: _before, ...others } = sheet.photosRefused ?? {};
+  sheet.photosRefused = words ? { ...others, [key]: words } : others;
+}
+
+/** Take the photo `key` off this phone's list of what is to be sent: the site does not take it. */
+export function dropPhoto(sheet, key) {
+  refusePhoto(sheet, key, "");
+  sheet.photosHere = sheet.photosHere.filter((each) => each !== key);
+}
+
 /** Return whether the site lacks anything of `sheet`. */
 export function isUnsent(sheet) {
   return Boolean(sheet.thrown) || sheet.number > sheet.sent || photosToSend(sheet).length > 0;
@@ -91,7 +110,10 @@ export function isRefused(sheet) {
 /** Return whether it is worth while to send `sheet` on the day `day`, ISO text. */
 export function isToSend(sheet, day) {
   if (!isUnsent(sheet)) return false;
-  return !isRefused(sheet) || Boolean(sheet.again && sheet.again <= day);
+  if (isRefused(sheet)) return Boolean(sheet.again && sheet.again <= day);
+  if (sheet.thrown || sheet.number > sheet.sent) return true;
+  // A photo that the site does not take is sent again only when its officer asks.
+  return photosToSend(sheet).length > Object.keys(refusedPhotos(sheet)).length;
 }
 
 /**
@@ -318,7 +340,8 @@ export class SheetSender {
   }
 
   async sendPhotos(sheet, failures) {
-    const wanted = photosToSend(sheet);
+    const refused = refusedPhotos(sheet);
+    const wanted = photosToSend(sheet).filter((key) => !(key in refused));
     for (const file of await this.sheets.filesOf(sheet.key)) {
       if (wanted.includes(file.key)) await this.attempt(() => this.sendPhoto(sheet, file), failures);
     }
@@ -334,7 +357,7 @@ export class SheetSender {
     const words = response.ok ? "" : (await refusalOf(response)).problem;
     await this.sheets.change(sheet.key, (each) => {
       if (response.ok) each.photosSent.push(key);
-      else each.problem = _("A photo was not sent. %(problem)s", { problem: words });
+      refusePhoto(each, key, words);
     });
     this.tell();
   }

@@ -5,6 +5,7 @@
  */
 
 import { element } from "./check_findings.js";
+import { dropPhoto, refusedPhotos, refusePhoto } from "./check_outbox.js";
 import { _ } from "./say.js";
 
 const MOST = 20;
@@ -41,6 +42,15 @@ async function thumb(blob, name) {
   return canvas;
 }
 
+/** Return the button that does `deed` to `photo`, called `name` for those who do not see which. */
+function button(deed, photo, words, name) {
+  const made = element("button", words, "button button-quiet check-small");
+  made.type = "button";
+  made.dataset[deed] = photo;
+  made.setAttribute("aria-label", name);
+  return made;
+}
+
 /** The photos of a sheet: each belongs to a line of it or to the whole, and can be taken off. */
 export class PhotosView {
   /** `sheet` is the SheetView. */
@@ -51,7 +61,10 @@ export class PhotosView {
     this.thumbs = root.querySelector("[data-thumbs]");
     this.shown = "";
     this.input.addEventListener("change", () => this.take());
-    this.thumbs.addEventListener("click", ({ target }) => target.dataset.off && this.takeOff(target.dataset.off));
+    this.thumbs.addEventListener("click", ({ target }) => {
+      if (target.dataset.off) this.takeOff(target.dataset.off);
+      if (target.dataset.again) this.sendAgain(target.dataset.again);
+    });
     this.thumbs.addEventListener("change", ({ target }) => this.belong(target.dataset.photo, target.value));
   }
 
@@ -92,7 +105,16 @@ export class PhotosView {
     }, this.root);
   }
 
+  async sendAgain(key) {
+    if (await this.sheet.note((sheet) => refusePhoto(sheet, key, ""))) this.sheet.sender.send();
+  }
+
   takeOff(key) {
+    // A sheet that is turned in stays as it is; what the site never took is let go.
+    if (this.sheet.fixed) {
+      this.sheet.note((sheet) => dropPhoto(sheet, key));
+      return;
+    }
     this.sheet.change(({ content }) => {
       content.photo_keys = content.photo_keys.filter((each) => each !== key);
       delete content.photo_lines[key];
@@ -116,8 +138,9 @@ export class PhotosView {
 
   /** Show the photos that belong to the sheet; those taken elsewhere are on the site. */
   async show(lines, isFixed) {
-    const { key, content } = this.sheet.sheet;
-    const now = JSON.stringify([key, content.photo_keys, content.photo_lines, isFixed]);
+    const { key, content, photosHere } = this.sheet.sheet;
+    const refused = refusedPhotos(this.sheet.sheet);
+    const now = JSON.stringify([key, content.photo_keys, content.photo_lines, photosHere, refused, isFixed]);
     if (now === this.shown) return;
     this.shown = now;
     const files = new Map((await this.sheet.sheets.filesOf(key)).map((file) => [file.key, file.blob]));
@@ -125,12 +148,12 @@ export class PhotosView {
     for (const [at, photo] of content.photo_keys.entries()) {
       const name = _("Photo %(number)s", { number: at + 1 });
       const picture = files.has(photo) ? await thumb(files.get(photo), name) : element("span", name);
-      items.push(this.item(photo, { name, picture, lines, isFixed }));
+      items.push(this.item(photo, { name, picture, lines, isFixed, problem: refused[photo] ?? "" }));
     }
     if (this.shown === now) this.thumbs.replaceChildren(...items);
   }
 
-  item(photo, { name, picture, lines, isFixed }) {
+  item(photo, { name, picture, lines, isFixed, problem }) {
     const item = element("li", "");
     const line = this.sheet.sheet.content.photo_lines[photo] ?? "";
     const choice = document.createElement("select");
@@ -139,12 +162,13 @@ export class PhotosView {
     choice.disabled = isFixed;
     choice.setAttribute("aria-label", _("%(name)s shows", { name }));
     choice.append(...lines.map(([value, words]) => new Option(words, value, false, value === line)));
-    const off = element("button", _("Take it off"), "button button-quiet check-small");
-    off.type = "button";
-    off.dataset.off = photo;
-    off.hidden = isFixed;
-    off.setAttribute("aria-label", _("Take off %(name)s", { name }));
+    const off = button("off", photo, _("Take it off"), _("Take off %(name)s", { name }));
+    off.hidden = isFixed && !problem;
     item.append(picture, choice, off);
+    if (!problem) return item;
+    const again = button("again", photo, _("Send it again"), _("Send %(name)s again", { name }));
+    for (const each of [off, again]) each.dataset.afterTurningIn = "";
+    item.append(element("p", _("Not sent. %(problem)s", { problem }), "invalid-feedback"), again);
     return item;
   }
 }

@@ -5,7 +5,7 @@
 
 import { besideOf, booksOf, byWeight, element, findingItem, findingsOf, saidOf, tallyWords } from "./check_findings.js";
 import { HeadForm } from "./check_head.js";
-import { isDone, isRefused, isUnsent, writeOn } from "./check_outbox.js";
+import { isDone, isRefused, isUnsent, refusedPhotos, writeOn } from "./check_outbox.js";
 import { PhotosView } from "./check_photos.js";
 import { QuestionView } from "./check_question.js";
 import { RefusedView } from "./check_refused.js";
@@ -24,6 +24,12 @@ function savedWords(sheet) {
   if (isDone(sheet)) return _("Turned in. The site has it.");
   if (sheet.handsIn) return isUnsent(sheet) ? _("Turned in. Not sent yet.") : _("Turned in and sent.");
   return isUnsent(sheet) ? _("Saved on this phone. Not sent yet.") : _("Saved on this phone and sent.");
+}
+
+/** Return in words why photos of `sheet` are not sent, "" if all are or will be. */
+function photoWords(sheet) {
+  const problems = [...new Set(Object.values(refusedPhotos(sheet)))];
+  return problems.length ? _("A photo was not sent. %(problem)s", { problem: problems.join(" ") }) : "";
 }
 
 /** Return `code` in groups that can be read aloud. */
@@ -235,7 +241,7 @@ export class SheetView {
       return;
     }
     const problem = isRefused(sheet) ? "" : sheet.problem;
-    this.part("saved").textContent = [savedWords(sheet), problem].filter(Boolean).join(" ");
+    this.part("saved").textContent = [savedWords(sheet), problem, photoWords(sheet)].filter(Boolean).join(" ");
   }
 
   // What is entered
