@@ -121,6 +121,9 @@ class TestHead:
         url = reverse("checks:check_head", args=[sheet.key])
         told = START | {"at_sea": "on", "harbor": "", "position": "42 14.05 N 70 08.8 W"}
         assert as_officer.post(url, told | {"position": ""}).status_code == 200
+        page = as_officer.post(url, told | {"position": "42 14.05"}).content.decode()
+        assert "Write it like 42 14.05 N 70 08.80 W." in page
+        assert 'value="42 14.05"' in page
         as_officer.post(url, told | {"tape": "C. Tape"})
         sheet.refresh_from_db()
         assert (sheet.vessel_name, sheet.rulebook_name) == ("Dovekie", "chain-sweep")

@@ -106,6 +106,7 @@ def test_a_whole_head_comes_back_as_sent(as_officer, officer):
     ("changes", "field"),
     [
         ({"at_sea": True, "harbor": "Kettle Harbor", "position": ""}, "position"),
+        ({"at_sea": True, "harbor": "", "position": "off the point"}, "position"),
         ({"harbor": ""}, "harbor"),
         ({"rulebook_name": ""}, "rulebook_name"),
         ({"fishery_name": "chain-sweep"}, "fishery_name"),

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy
 from rigs.check import whole
 from rigs.rules import rulebook
 from rigs.words.days import clock
+from rigs.words.positions import PositionError, parse_position
 from training.deck.fields import DayField
 
 HEAD = {
@@ -188,10 +189,15 @@ class HeadForm(forms.Form):
             )
 
     def _find_place(self, cleaned):
-        """Ask for the position at sea and for the harbor in port."""
+        """Ask for the position at sea, one that can be read, and for the harbor in port."""
         at_sea, position = cleaned.get("at_sea"), cleaned.get("position", "")
         if at_sea and not position:
             self.add_error("position", _("Give the position, like 42 14.05 N 70 08.8 W."))
+        if position:
+            try:
+                parse_position(position)
+            except PositionError as error:
+                self.add_error("position", str(error))
         if not at_sea and not cleaned.get("harbor") and "harbor" not in self.errors:
             self.add_error("harbor", _("Give the harbor. At sea, check that box instead."))
 

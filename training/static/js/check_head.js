@@ -4,6 +4,7 @@
  * The same fields start a sheet and mend the head of one until it is turned in.
  */
 
+import { PositionError, readPosition } from "./check_positions.js";
 import { shortDay, timeOfDay, today } from "./moments.js";
 import { _ } from "./say.js";
 
@@ -15,14 +16,15 @@ function missing(field, words) {
 }
 
 export class HeadForm {
-  /** `vessels` and `books` came with the page, `changed` is called with every change. */
-  constructor(form, { vessels = [], books }, changed = () => {}) {
-    Object.assign(this, { form, vessels, books, changed });
+  /** `vessels`, `books` and how to read came with the page, `changed` is called with every change. */
+  constructor(form, { vessels = [], books, reading }, changed = () => {}) {
+    Object.assign(this, { form, vessels, books, reading, changed });
     this.fields = [...form.querySelectorAll("[data-head] [name]")];
     for (const button of form.querySelectorAll("[data-now]")) {
       button.addEventListener("click", () => this.now(button.dataset.now));
     }
     form.addEventListener("input", ({ target }) => this.entered(target));
+    this.field("position").addEventListener("blur", () => this.showProblems({ ...this.problems, ...this.misread }));
   }
 
   field(name) {
@@ -107,6 +109,19 @@ export class HeadForm {
     return { fishery_name: _("That fishery is not fished with this gear. Change one of the two.") };
   }
 
+  /** Return why the position cannot be read, if it cannot. */
+  get misread() {
+    const { value } = this.field("position");
+    if (!this.isAtSea || !value.trim()) return {};
+    try {
+      readPosition(value, this.reading);
+      return {};
+    } catch (error) {
+      if (!(error instanceof PositionError)) throw error;
+      return { position: error.message };
+    }
+  }
+
   /** Return why the head cannot be taken yet, by field's name. */
   check() {
     const place = this.isAtSea
@@ -120,6 +135,7 @@ export class HeadForm {
       ...missing(this.field("vessel_name"), _("Enter the vessel's name.")),
       ...missing(this.field("day"), _("Enter the day.")),
       ...(day > today() ? { day: _("That is after %(day)s, today on this phone.", { day: shortDay(today()) }) } : {}),
+      ...this.misread,
       ...(this.field("at_sea").value ? place : { at_sea: _("Choose in port or at sea.") }),
     };
   }

@@ -184,7 +184,9 @@ export class SheetView {
       const { name } = each;
       each.showTrouble(troubles[name] ?? "", comesTo(each), unlikely.includes(name), content);
     }
-    this.head.showProblems(troubles);
+    // What is still being typed is not told to be wrong yet.
+    const isTyped = this.head.field("position") === document.activeElement;
+    this.head.showProblems({ ...(isTyped ? {} : this.head.misread), ...troubles });
     this.refused.fill(this.sheet, this.placesOf(troubles));
     this.showFindings();
   }
