@@ -138,6 +138,11 @@ def test_an_impatient_thumb_starts_one_sheet(phone, sign_in, officer):
     expect(phone.locator("[data-start] [name=vessel_number]")).to_have_value("ML 4410")
     phone.get_by_role("button", name="Start the check").dblclick()
     expect(saved(phone)).to_have_text("Saved on this phone and sent.")
+    # It is not another vessel's.
+    phone.locator("[data-mend-head]").tap()
+    about = phone.locator("[data-step=head]")
+    about.locator("[name=vessel_name]").fill("Sandpiper")
+    expect(about.locator("[name=vessel_number]")).to_have_value("")
     phone.get_by_role("link", name="All on this phone").tap()
     expect(phone.locator("[data-list] li")).to_have_count(1)
     assert CheckSheet.objects.count() == 1

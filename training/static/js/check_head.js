@@ -38,10 +38,21 @@ export class HeadForm {
 
   entered(field) {
     if (!this.fields.includes(field)) return;
-    if (field.name === "vessel_name") this.known(field.value.trim());
+    if (field.name === "vessel_name") this.named(field.value.trim());
     this.showPlace();
     this.showProblems({ ...this.problems, [field.name]: "" });
     this.changed(field);
+  }
+
+  /** Another vessel than before: what was filled in of that one goes. */
+  named(name) {
+    const before = this.vessels.find((each) => each.name === this.vessel);
+    for (const key of before && before.name !== name ? ["number", "permit"] : []) {
+      const field = this.field(key === "number" ? "vessel_number" : key);
+      if (field.value === before[key]) field.value = "";
+    }
+    this.vessel = name;
+    this.known(name);
   }
 
   /** Fill in what is known of the vessel `name`, where nothing was written yet. */
@@ -67,6 +78,7 @@ export class HeadForm {
   /** Put nothing but the phone's own day. */
   reset() {
     this.form.reset();
+    this.vessel = "";
     this.field("day").value = today();
     this.showPlace();
     this.showProblems({});
@@ -78,6 +90,7 @@ export class HeadForm {
       if (field !== document.activeElement) field.value = value ?? "";
     };
     for (const name of TOP) put(name, content[name]);
+    this.vessel = this.field("vessel_name").value.trim();
     put("fishery_name", content.fishery_name || NONE);
     for (const [name, value] of Object.entries(content.head)) if (this.field(name)) put(name, value);
     this.field("at_sea").value = content.at_sea ? "yes" : "no";
