@@ -368,6 +368,7 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, wid
         f"{sheet.get_absolute_url()}step/port_wing/",
         f"{sheet.get_absolute_url()}step/notes/",
         f"{done.get_absolute_url()}correct/",
+        f"{done.get_absolute_url()}compare/",
         PHONE,
     ):
         assert page.goto(path).ok
