@@ -50,6 +50,10 @@ def turn_in(page):
     """Turn in the sheet that is open, for all that was not measured."""
     page.evaluate("location.hash = location.hash.split('/')[0] + '/notes'")
     page.get_by_role("button", name="Turn in the sheet").tap()
+    # Many are folded by step, each with its count.
+    folds = page.locator("[data-ask-list] details:not([open])")
+    counts = [int(text.rsplit("(")[-1].rstrip(")")) for text in folds.all_inner_texts()]
+    expect(page.locator("[data-ask-title]")).to_contain_text(f"{sum(counts)} things")
     page.get_by_role("button", name="Turn it in like this").tap()
 
 

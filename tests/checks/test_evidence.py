@@ -24,6 +24,13 @@ pytestmark = pytest.mark.django_db
 STROKES = [[[0, 0], [1000, 300]]]
 
 
+def folded(finding):
+    """Return whether a shown finding is within and each of its questions was read once."""
+    rows = [reading for each in finding.asked for reading in each.readings]
+    once = len(rows) == len(finding.asked) and not any(row.struck or row.late for row in rows)
+    return bool(rows) and once and finding.finding.outcome == "pass"
+
+
 def page_of(client, sheet):
     return client.get(sheet.get_absolute_url()).content.decode()
 
@@ -66,6 +73,11 @@ def test_the_page_shows_every_reading_with_its_times(as_officer, full):
     assert "Held the tape" not in page  # it is empty
     for words in ("A. Skipper", "Net 1", "wet"):
         assert words in page
+    # What is within and was read once is folded; what was struck or read twice never is.
+    shown = as_officer.get(full.get_absolute_url()).context["findings"]
+    assert [each.is_folded for each in shown] == [folded(each) for each in shown]
+    assert len({each.is_folded for each in shown}) == 2
+    assert "<s>" not in "".join(part.split("</details>")[0] for part in page.split("<details")[1:])
 
 
 def test_a_sheet_from_before_says_that_times_were_not_recorded(as_officer, officer):

@@ -10,6 +10,7 @@ from rigs.check import log, remarks, whole
 from rigs.check.steps import QUESTIONS
 from rigs.check.told import called
 from rigs.rules.judge import Finding
+from rigs.rules.outcomes import PASS
 
 from .head_form import head_words
 
@@ -46,6 +47,18 @@ class Shown(NamedTuple):
     finding: Finding
     remark: str
     asked: list[Asked]
+
+    @property
+    def readings(self):
+        """All the Readings it rests on."""
+        return [reading for each in self.asked for reading in each.readings]
+
+    @property
+    def is_folded(self):
+        """Whether its Readings are plain enough to be folded: within, and none but what holds."""
+        rows = self.readings
+        is_plain = not any(each.struck or each.beside or each.late for each in rows)
+        return bool(rows) and is_plain and self.finding.outcome == PASS
 
 
 def _moment(text):

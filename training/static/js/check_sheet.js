@@ -17,6 +17,7 @@ import { _, ngettext } from "./say.js";
 
 const HEAD = "head";
 const NOTES = "notes";
+const FEW = 6; // things not measured that are named at once; more are folded by step
 const PAUSE = 3000; // milliseconds without an entry before it is sent
 
 /** Return in words where the entries of `sheet` are. */
@@ -432,15 +433,24 @@ export class SheetView {
     this.part("ask-title").textContent = ngettext(
       "%(count)s thing is not measured.", "%(count)s things are not measured.", names.length,
     );
-    const items = names.map((name) => {
+    const item = (name, slug) => {
       const words = [questions[name].called ?? name, reasons[name]].filter(Boolean).join(": ");
-      const item = element("li", "");
       const link = element("a", words, "check-way");
-      link.href = `#${this.sheet.key}/${this.stepOf(name)}`;
-      item.append(link);
-      return item;
+      link.href = `#${this.sheet.key}/${slug}`;
+      const made = element("li", "");
+      made.append(link);
+      return made;
+    };
+    const steps = this.walk.map(({ slug, questions: asked }) => [slug, asked.filter((name) => names.includes(name))]);
+    const folds = steps.filter(([, missing]) => missing.length).map(([slug, missing]) => {
+      const fold = element("details", "", "check-how");
+      const list = element("ul", "", "check-sheets");
+      list.append(...missing.map((name) => item(name, slug)));
+      fold.append(element("summary", `${this.titleOf(slug)} (${missing.length})`), list);
+      fold.open = names.length <= FEW;
+      return fold;
     });
-    this.part("ask-list").replaceChildren(...items);
+    this.part("ask-list").replaceChildren(...folds);
     this.part("ask-title").focus();
   }
 
