@@ -112,8 +112,13 @@ class CheckSheet(models.Model):
 
     @property
     def books(self):
-        """The rule sets that it is judged by, each once."""
+        """The rule sets that it is judged by: the gear's, and the fishery's if one is named."""
         return whole.books_of(self.rulebook, self.fishery)
+
+    @property
+    def rulebooks(self):
+        """The rule sets that it is judged by, each once."""
+        return tuple(dict.fromkeys(self.books))
 
     @property
     def versions(self):
