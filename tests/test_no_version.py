@@ -284,6 +284,8 @@ class World:
             "people:session_calendar": [{"uid": self.session.uid}],
             "desk:missed_by": rules,
             "desk:calls_for": [{"reason": each.key} for each in REASONS],
+            "desk:calls_for_csv": [{"reason": each.key} for each in REASONS],
+            "desk:calls_for_xlsx": [{"reason": each.key} for each in REASONS],
             "desk:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
             "register:uptake_csv": [{"key": "harbor"}],
             "register:uptake_xlsx": [{"key": "harbor"}],

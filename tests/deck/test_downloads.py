@@ -20,8 +20,10 @@ from tests.register.test_deriving import hand_in_sheet
 from training.certification import certificates
 from training.deck.downloads import table
 from training.deck.spreadsheet import PercentCell
+from training.desk.after_passing import WORDS
 from training.people.models import Group, Membership, User
 from training.people.sharing import Level, What, choose
+from training.recall.models import AskedAgain
 from training.register.models import Crew
 from training.register.stages import Stage
 
@@ -66,19 +68,26 @@ def addresses(user, officer):
     make_check(officer, True, typed={"dropper_length": "42 in"}, readings=said)
     choose(user, What.CATCHES, Level.STAFF)
     make_pair(user, hake=(400.0, 410.0))
+    asked = {"rulebook_name": "no-sweep", "key": "dropper_spacing", "days": 40, "right": True}
+    AskedAgain.objects.create(user=user, asked=timezone.now(), **asked)
     round_ = make_round([officer], count=8)
     judge_all(round_.turns.get(), lambda rig: ("passes", []))
     taken = {
         "calibration:judgements_xlsx": [{"pk": round_.pk}],
         "calibration:summary_xlsx": [{"pk": round_.pk}],
         "desk:attempts_xlsx": [{"pk": user.pk}],
+        "desk:calls_for_xlsx": [{"reason": "only-told"}],
         "register:uptake_xlsx": [
             {"key": f"uptake-{each}"} for each in ("stock", "flow", "by-harbor", "by-size")
         ],
         "register:waiting_xlsx": [{"key": "conversion"}, {"key": "compared"}],
     }
+    # Nobody of the crew had passed before the sheet was turned in.
+    asked_for = {"desk:remembered_sheets_xlsx": f"?after={len(WORDS) - 1}"}
     return {
-        name: [reverse(name, kwargs=each) for each in taken.get(name, [{}])]
+        name: [
+            reverse(name, kwargs=each) + asked_for.get(name, "") for each in taken.get(name, [{}])
+        ]
         for name in names()
         # Too few pairs and exams: there is nothing in these two tables.
         if name not in {"evidence:evidence_xlsx", "certificates:measure_xlsx"}
@@ -92,7 +101,7 @@ def test_each_is_offered_in_both_ways():
 
 
 def reverse_exists(name, takes):
-    samples = {"pk": 1, "key": "x", "slug": "x"}
+    samples = {"pk": 1, "key": "x", "slug": "x", "reason": "x"}
     return bool(reverse(name, kwargs={each: samples[each] for each in takes}))
 
 

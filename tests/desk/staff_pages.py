@@ -62,6 +62,8 @@ ARGUMENTS = {
     "attempts_csv": _person,
     "attempts_xlsx": _person,
     "calls_for": lambda: {"reason": REASONS[-2].key},
+    "calls_for_csv": lambda: {"reason": REASONS[-2].key},
+    "calls_for_xlsx": lambda: {"reason": REASONS[-2].key},
     "crew_new": _vessel,
     "event_new": _vessel,
     "group": _group,

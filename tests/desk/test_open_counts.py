@@ -1,6 +1,8 @@
 """Each count on a staff page opens a list of as many rows, for all staff alike."""
 
+import csv
 import html
+import io
 import random
 import re
 from datetime import timedelta
@@ -119,6 +121,14 @@ def test_every_count_opens_as_many_rows(as_staff, staff, fleet, held):
                 opened[address] = int(rows[1])
             assert opened[address] == int(number), f"{page}: {address}"
     assert len(opened) > 40
+    downloaded = 0
+    for address, number in opened.items():
+        path, __, asked = address.partition("?")
+        if re.search(r"/desk/(remembered|calls)/.", path):
+            sent = as_staff.get(f"{path.rstrip('/')}.csv?{asked}").getvalue().decode("utf-8-sig")
+            assert len(list(csv.DictReader(io.StringIO(sent)))) == number, address
+            downloaded += 1
+    assert downloaded > 5
 
 
 def test_a_list_says_what_it_is_narrowed_to(as_staff, fleet):

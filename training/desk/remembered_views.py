@@ -7,7 +7,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.say import gettext_lazy
 from training.checks.models import CheckSheet
+from training.deck.downloads import table
 from training.deck.suppression import SMALLEST
 from training.people import sight
 from training.people.models import Group, Membership
@@ -20,6 +22,9 @@ from .spans import SPANS
 
 GROUPS_A_PAGE = 8
 ROWS_A_PAGE = 50
+ROWS_AT_ONCE = 500  # read together for a download
+SHEETS = ("day", "vessel", "harbor", "officer", "outside")
+QUESTIONS = ("asked", "name", "rule", gettext_lazy("days since right"), gettext_lazy("right again"))
 
 
 @never_cache
@@ -55,26 +60,18 @@ def _chosen(request, words):
     return get_object_or_404(groups, pk=pk) if pk else None, words[int(after)]
 
 
-@never_cache
-@sight.staff
-@require_safe
-def sheets(request):
-    """List the check sheets that a figure of the page "What stays" counts."""
+def _sheets(request):
+    """Return (CheckSheets, context) of the list that the address asks for."""
     group, after = _chosen(request, WORDS)
     people = _members([group])[group.pk] if group else None
     clear = request.GET.get("clear") == "on"
     pks = sheets_behind(request.user, people, after, clear)
     found = CheckSheet.objects.filter(pk__in=pks).select_related("officer")
-    page = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
-    context = {"group": group, "after": after, "only": clear, "page": page, "sheets": True}
-    return render(request, "desk/remembered_rows.html", context)
+    return found, {"group": group, "after": after, "only": clear, "sheets": True}
 
 
-@never_cache
-@sight.staff
-@require_safe
-def questions(request):
-    """List the questions asked again that a figure of the page "What stays" counts."""
+def _questions(request):
+    """Return (AskedAgain, context) of the list that the address asks for."""
     group, span = _chosen(request, SPANS)
     found = sight.rows(AskedAgain.objects.filter(asked_in(span)), request.user)
     if group:
@@ -83,10 +80,58 @@ def questions(request):
     if right:
         found = found.filter(right=True)
     found = found.select_related("user").order_by("user__name", "user", "pk")
-    page = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
-    page.object_list = [(each, rule_title(each.key)) for each in page.object_list]
-    context = {"group": group, "after": span.words, "only": right, "page": page}
+    return found, {"group": group, "after": span.words, "only": right}
+
+
+def _page(request, found):
+    return Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
+
+
+@never_cache
+@sight.staff
+@require_safe
+def sheets(request):
+    """List the check sheets that a figure of the page "What stays" counts."""
+    found, context = _sheets(request)
+    context["page"] = _page(request, found)
     return render(request, "desk/remembered_rows.html", context)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def sheets_table(request, ending):
+    """Download the check sheets that a figure counts."""
+    found, __ = _sheets(request)
+    rows = (
+        (each.day, each.vessel_name, each.harbor, each.officer.name, each.outside)
+        for each in found.iterator(chunk_size=ROWS_AT_ONCE)
+    )
+    return table(ending, "sheets-counted", SHEETS, rows)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def questions(request):
+    """List the questions asked again that a figure of the page "What stays" counts."""
+    found, context = _questions(request)
+    page = context["page"] = _page(request, found)
+    page.object_list = [(each, rule_title(each.key)) for each in page.object_list]
+    return render(request, "desk/remembered_rows.html", context)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def questions_table(request, ending):
+    """Download the questions asked again that a figure counts."""
+    found, __ = _questions(request)
+    rows = (
+        (each.asked, each.user.name, rule_title(each.key), each.days, each.right)
+        for each in found.iterator(chunk_size=ROWS_AT_ONCE)
+    )
+    return table(ending, "questions-counted", QUESTIONS, rows)
 
 
 def _members(groups):

@@ -28,10 +28,13 @@ urlpatterns = [
     path("rules/<slug:rule>/groups/<int:pk>/", sum_views.missed_by, name="missed_by"),
     path("remembered/", remembered_views.remembered, name="remembered"),
     path("remembered/sheets/", remembered_views.sheets, name="remembered_sheets"),
+    *both("remembered/sheets", remembered_views.sheets_table, "remembered_sheets"),
     path("remembered/questions/", remembered_views.questions, name="remembered_questions"),
+    *both("remembered/questions", remembered_views.questions_table, "remembered_questions"),
     path("way/", sum_views.way, name="way"),
     path("calls/", call_views.calls, name="calls"),
     *both("calls", call_views.calls_table, "calls"),
     path("calls/<slug:reason>/", call_views.calls_for, name="calls_for"),
+    *both("calls/<slug:reason>", call_views.calls_for_table, "calls_for"),
     path("calls/<slug:reason>/<int:pk>/called/", call_views.called, name="called"),
 ]

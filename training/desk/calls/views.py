@@ -89,8 +89,8 @@ def called(request, reason, pk):
     return redirect("desk:calls")
 
 
-def _rows(user):
-    for reason in REASONS:
+def _rows(user, reasons=REASONS):
+    for reason in reasons:
         found = listing.to_call(reason, user).iterator(chunk_size=CALLS_AT_ONCE)
         for call in listing.calls(reason, found):
             yield (
@@ -111,3 +111,12 @@ def _rows(user):
 def calls_table(request, ending):
     """Download all calls for all reasons."""
     return table(ending, "calls", HEADER, _rows(request.user))
+
+
+@never_cache
+@sight.staff
+@require_safe
+def calls_for_table(request, reason, ending):
+    """Download all calls for one reason."""
+    found = _reason_or_404(reason)
+    return table(ending, f"calls-{found.key}", HEADER, _rows(request.user, [found]))
