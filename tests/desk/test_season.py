@@ -493,6 +493,14 @@ class TestASeasonThatIsOver:
         assert text.title(runs) == "Season 2026 so far: the whole fleet"
         assert "so far, as of October 20, 2026" in text.as_of(runs)
         assert not gather(staff, SEASON, SEASON.last).is_running
+        # What is not known of past days is said where there are any.
+        assert "marked as no longer fishing before" in all_words(over)
+        assert "may be missing from past days" not in all_words(over)
+        held = over._replace(harbors=["Eastlight"])
+        assert "may be missing from past days" in all_words(held)
+        alone = runs._replace(before=None, harbors=["Eastlight"])
+        assert "past days" not in all_words(alone)
+        assert "past days" in all_words(runs)
         books = {book.version for book in over.rulebooks}
         assert books == {
             rulebook.in_force(name, LAST.last).version for name in rulebook.gear_names(LAST.last)

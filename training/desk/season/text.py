@@ -412,6 +412,26 @@ def _kept_back(report):
     ]
 
 
+def _missing(report):
+    """Return what the site cannot know of days gone by, if the Report tells of any."""
+    if report.is_running and report.before is None:
+        return []
+    said = [
+        _(
+            "A vessel that was marked as no longer fishing before the site noted the day is left "
+            "out of all past days, even those on which it fished."
+        )
+    ]
+    if report.harbors:
+        said.append(
+            _(
+                "The site keeps no record of groups that people left. Those who left the groups "
+                "of these harbors since, or deleted the account, may be missing from past days."
+            )
+        )
+    return said
+
+
 def _reading(report):
     books = listed(
         [
@@ -434,6 +454,7 @@ def _reading(report):
                 "corrected. If somebody deletes the account later, what they read and practiced "
                 "goes out of this report. So do tows whose owner no longer lets them be counted."
             ),
+            *_missing(report),
             *_kept_back(report),
             *METHOD,
             _("Rules: {books}.").format(books=books),
