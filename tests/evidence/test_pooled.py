@@ -123,6 +123,26 @@ class TestSharing:
         assert "not enough shared pairs" in as_staff.get(EVIDENCE).content.decode()
         assert "not enough shared pairs" in as_user.get(reverse("evidence:pairs")).content.decode()
 
+    def test_counted_pairs_that_can_be_opened_are_told(self, as_staff, staff):
+        make_fleet(Level.STAFF, owners=8)
+        make_fleet(Level.SUMS, owners=6, first=20)
+        # Shown to staff, but nothing of a group that has sums: not among those counted.
+        make_pair(make_fisherman(50, Level.STAFF), date(2026, 7, 9), lobster=(1.0, 2.0))
+        page = as_staff.get(EVIDENCE)
+        told = [(each.key, each.pairs, each.opened) for each in page.context["counted"]]
+        assert told[0] == ("all", 28, 16)
+        assert set(told[1:]) == {("flatfish", 28, 16), ("hake", 28, 16)}
+        assert page.context["page"].paginator.count == 17
+        opened = as_staff.get(EVIDENCE, {"counted": "all"})
+        assert opened.context["page"].paginator.count == 16
+        assert as_staff.get(EVIDENCE, {"counted": "x"}).status_code == 404
+        # Held to a harbor where none of them lives: nothing to open, the sums as before.
+        Reach.objects.create(user=staff, harbor="Elsewhere")
+        page = as_staff.get(EVIDENCE)
+        assert [(each.pairs, each.opened) for each in page.context["counted"]] == [(28, 0)] * 3
+        assert "counted=all" not in page.content.decode()
+        assert "The others are of other harbors" in page.content.decode()
+
     def test_sums_are_the_same_whoever_looks(self, as_staff, staff, as_user):
         make_fleet(Level.STAFF)
         everybody = as_staff.get(EVIDENCE).context["evidence"]

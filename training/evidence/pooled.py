@@ -57,7 +57,8 @@ class Evidence(NamedTuple):
     What the paired tows say: a Comparison for each group of which there is enough.
 
     ``few`` names the groups of which there is something, but not enough. ``pairs``,
-    ``vessels``, ``first`` and ``last`` day are of all pairs that went in.
+    ``vessels``, ``first`` and ``last`` day are of all pairs that went in; ``counted`` are the
+    numbers of those that went into each group.
     """
 
     groups: dict[str, Comparison]
@@ -67,6 +68,7 @@ class Evidence(NamedTuple):
     first: date | None
     last: date | None
     is_demo: bool
+    counted: dict[str, frozenset]
 
     @property
     def enough(self):
@@ -133,7 +135,7 @@ def _compared(pairs):
 def evidence(catches=None):
     """Return the Evidence in ``catches``, those shared in the whole fleet if None."""
     catches = shared_catches() if catches is None else catches
-    groups, few, used = {}, [], []
+    groups, few, used, counted = {}, [], [], {}
     for species in SPECIES:
         of_group = [each for each in catches if each.group == species.key]
         going_in = usable(of_group)
@@ -142,6 +144,7 @@ def evidence(catches=None):
         if found and found.enough:
             groups[species.key] = found
             used += going_in
+            counted[species.key] = frozenset(each.pair for each in going_in)
         elif of_group:
             few.append(species.key)
     days = [each.day for each in used]
@@ -153,4 +156,5 @@ def evidence(catches=None):
         min(days, default=None),
         max(days, default=None),
         any(each.is_demo for each in used),
+        counted,
     )

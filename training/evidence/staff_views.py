@@ -1,6 +1,7 @@
 """The evidence of paired tows as outreach staff see it."""
 
 import uuid
+from typing import NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -24,6 +25,8 @@ from .species import BY_KEY
 from .views import shown
 
 PAIRS_A_PAGE = 20
+ALL = "all"
+"""Pairs counted in any group, in an address."""
 PAIRS_HEADER = (
     "day",
     "owner",
@@ -42,13 +45,43 @@ def _listed(user):
     return pairs.select_related("owner", "vessel").prefetch_related("catches")
 
 
+class CountedPairs(NamedTuple):
+    """How many pairs went into the sums of a group, and how many of them can be opened."""
+
+    key: str
+    name: str
+    pairs: int
+    opened: int
+
+
+def _counted(found, user):
+    """Return the CountedPairs of all groups together and of each in the Evidence ``found``."""
+    seen = set(_listed(user).order_by().values_list("pk", flat=True))
+    sets = {ALL: frozenset().union(*found.counted.values())} | found.counted
+    names = {ALL: _("All groups")} | {key: BY_KEY[key].name for key in found.counted}
+    return [CountedPairs(key, names[key], len(of), len(of & seen)) for key, of in sets.items()]
+
+
+def _asked(request, found):
+    """Return (pairs, words) that the address asks for: all shown, or those that were counted."""
+    pairs, key = _listed(request.user), request.GET.get("counted", "")
+    if not key:
+        return pairs, ""
+    if key == ALL:
+        return pairs.filter(pk__in=frozenset().union(*found.counted.values())), _("all groups")
+    if key not in BY_KEY:
+        raise Http404(_("There is no such list."))
+    return pairs.filter(pk__in=found.counted.get(key, ())), BY_KEY[key].name_within
+
+
 @never_cache
 @sight.staff
 @require_safe
 def evidence(request):
     """Show what the fleet's paired tows say, and the pairs that their owners show."""
     found = pooled.evidence()
-    page = Paginator(_listed(request.user), PAIRS_A_PAGE).get_page(request.GET.get("page"))
+    asked, only = _asked(request, found)
+    page = Paginator(asked, PAIRS_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "evidence": found,
         "basis": words.basis(found),
@@ -57,6 +90,9 @@ def evidence(request):
         "figure": _marked(found) if found.enough else None,
         "few": [BY_KEY[key].name_within for key in found.few],
         "method": words.METHOD,
+        "counted": _counted(found, request.user) if found.enough else [],
+        "held": sight.harbors_of(request.user) is not None,
+        "only": only,
         "page": page,
         "pairs": shown(page.object_list),
     }
@@ -107,7 +143,7 @@ def pairs_table(request, ending):
             pair.note,
             pair.is_demo,
         )
-        for pair in _listed(request.user)
+        for pair in _asked(request, pooled.evidence())[0]
         for name, without, with_sweep, __ in figures.pair_rows(pair)
     )
     return table(ending, "paired-tows-shown", PAIRS_HEADER, rows)
