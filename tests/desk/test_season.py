@@ -462,6 +462,27 @@ class TestASeasonThatIsOver:
         )
         pass_exam(self.trained[10], date(2025, 12, 3))
 
+    def test_each_count_opens_its_rows_as_of_that_day(self, fleet, staff, as_staff):
+        erase(self.trained[1])
+        moved = Vessel.objects.order_by("pk")[0]
+        changed(moved, date(2025, 12, 1), harbor="Gannet Cove")
+        page = as_staff.get(reverse("desk:report"), {"year": "2025", "version": "office"})
+        counts = page.context["counts"]
+        assert len(counts) > 12
+        for each in counts:
+            rows = as_staff.get(f"{reverse(f'desk:report_{each.of}')}?{each.asked}")
+            assert rows.context["page"].paginator.count == each.number, each.words
+        # Of another harbor since: in the list of that day, but not to be opened by who is held.
+        then = VesselDetails.objects.filter(vessel=moved).order_by("since")[0].harbor
+        Reach.objects.create(user=staff, harbor=then)
+        asked = {"year": "2025", "of": "fishing", "harbor": then}
+        rows = as_staff.get(reverse("desk:report_vessels"), asked).context["page"].object_list
+        assert [row.pk for row in rows if row.name == moved.name] == [None]
+        for asked in ({"of": "x"}, {"of": "here", "year": "1999"}):
+            assert as_staff.get(reverse("desk:report_people"), asked).status_code == 404
+        page = as_staff.get(reverse("desk:report"), {"year": "2025"})
+        assert page.context["counts"] == []
+
     def test_taken_back_by_the_last_day_does_not_count(self, fleet, staff):
         revoked = certificates.revoke(self.certificates[0], "Answers of somebody else.", staff)
         type(revoked).objects.update(made=morning(LAST.last))

@@ -11,6 +11,8 @@ app_name = "desk"
 
 urlpatterns = [
     path("report/", season_views.report, name="report"),
+    path("report/vessels/", season_views.report_vessels, name="report_vessels"),
+    path("report/people/", season_views.report_people, name="report_people"),
     path("report.pdf", season_views.report_pdf, name="report_pdf"),
     path("trainees/", views.trainees, name="trainees"),
     *both("trainees", views.trainees_table, "trainees"),

@@ -23,8 +23,10 @@ from .uptake_sums import ConvertedShare
 
 
 class VesselThen(NamedTuple):
-    """A vessel as it was: its Standing comes of what had happened by then."""
+    """A vessel as it was: its Standing comes of what had happened by then; named as today."""
 
+    pk: int
+    name: str
     harbor: str
     size: str
     is_fishing: bool
@@ -56,11 +58,19 @@ def fleet(user, day: date):
     for vessel, *told in events.order_by().values_list(*EVENT):
         happened[vessel].append(Happening(*told))
     rows = details.order_by("vessel__name", "vessel").values_list(
-        "vessel", "harbor", "length", "is_fishing", "vessel__is_demo"
+        "vessel", "vessel__name", "harbor", "length", "is_fishing", "vessel__is_demo"
     )
     return [
-        VesselThen(harbor, size_of(length).key, fishing, demo, _standing(happened[vessel], day))
-        for vessel, harbor, length, fishing, demo in rows
+        VesselThen(
+            vessel,
+            name,
+            harbor,
+            size_of(length).key,
+            fishing,
+            demo,
+            _standing(happened[vessel], day),
+        )
+        for vessel, name, harbor, length, fishing, demo in rows
     ]
 
 

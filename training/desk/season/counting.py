@@ -63,8 +63,8 @@ def count(user, season, on):
     vessels, converted = uptake_sums.total(cells)
     people = people_on(user, on).aggregate(
         people=Count("pk"),
-        begun=Count("pk", filter=_begun(_moment(on))),
-        certified=Count("pk", filter=Exists(_of_person(holding(_moment(on)), "exam__user"))),
+        begun=Count("pk", filter=begun(on)),
+        certified=Count("pk", filter=certified(on)),
         demo=Count("pk", filter=Q(pk__in=User.objects.filter(memberships__group__is_demo=True))),
     )
     return Counts(
@@ -99,7 +99,14 @@ def _of_person(rows, path):
     return rows.filter(**{path: OuterRef("pk")})
 
 
-def _begun(moment):
+def certified(on):
+    """Return the expression of whether a person held a valid certificate on the day ``on``."""
+    return Exists(_of_person(holding(_moment(on)), "exam__user"))
+
+
+def begun(on):
+    """Return the expression of whether a person had read, practiced or begun an exam by then."""
+    moment = _moment(on)
     return (
         Exists(_of_person(LessonRead.objects.filter(read_at__lt=moment), "user"))
         | Exists(_of_person(Attempt.objects.filter(handed_in__lt=moment), "assignment__user"))

@@ -1,6 +1,7 @@
 """The season report as a page and as a PDF."""
 
 from django import forms
+from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -10,9 +11,12 @@ from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
 from training.people import sight
+from training.register.sizes import SIZES
 
-from . import counting, printed, text
+from . import counting, opening, printed, text
 from .gathering import MOST_SEASONS, gather
+
+ROWS_A_PAGE = 100
 
 
 class ReportForm(forms.Form):
@@ -77,6 +81,7 @@ def report(request):
         "demo": text.DEMO,
         "is_that": is_that,
         "sections": text.sections(found),
+        "counts": opening.counts(found) if found.for_office else [],
     }
     return render(request, "desk/report.html", context)
 
@@ -94,3 +99,45 @@ def report_pdf(request):
         content_type="application/pdf",
         headers={"Content-Disposition": f'attachment; filename="{printed.file_name(found)}"'},
     )
+
+
+def _rows_asked(request, words):
+    """Return (season, day, what of ``words``) of a list behind a report; else answer 404."""
+    today = timezone.localdate()
+    seasons = counting.seasons(request.user, today, MOST_SEASONS)
+    season, __, is_that = ReportForm(request.GET, seasons=seasons).chosen()
+    of = request.GET.get("of", next(iter(words)))
+    if not is_that or of not in words:
+        raise Http404(_("There is no such list."))
+    return season, min(season.last, today), of
+
+
+def _rows(request, found, **context):
+    context["page"] = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "desk/report_rows.html", context)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def report_vessels(request):
+    """List the vessels that a count of the report for the office is of."""
+    words = opening.vessel_words()
+    season, on, of = _rows_asked(request, words)
+    narrowed = {field: request.GET.get(field, "") for field in ("harbor", "size")}
+    sizes = {size.key: size.words for size in SIZES}
+    told = [words[of], narrowed["harbor"], sizes.get(narrowed["size"], narrowed["size"])]
+    found = opening.vessels(request.user, season, on, of, **narrowed)
+    words = ", ".join(filter(None, told))
+    return _rows(request, found, season=season, on=on, words=words, link="register:vessel")
+
+
+@never_cache
+@sight.staff
+@require_safe
+def report_people(request):
+    """List the people whom a count of the report for the office is of."""
+    words = opening.people_words()
+    season, on, of = _rows_asked(request, words)
+    found = opening.people(request.user, on, of)
+    return _rows(request, found, season=season, on=on, words=words[of], link="desk:trainee")
