@@ -4,13 +4,13 @@ from django import forms
 from django.utils.translation import gettext as _
 
 from training.people import sight
-from training.people.models import Group, Role, User
+from training.people.models import Group, Membership, Role, User
 
 from .calls.numbers import QUIET_DAYS
 from .forms import FilterForm
 from .missed import rule_title
 from .stops import at_step, is_quiet, placed
-from .trainees import TRAINED, finished, people
+from .trainees import TRAINED, finished, midnight, people
 from .way import way_of
 
 FIRST = "signed-up"
@@ -25,6 +25,7 @@ class PeopleForm(FilterForm):
     """
     Which people to list: by group and name as chosen, by the rest as a count's address has it.
 
+    ``joined`` are those who joined the group today, ``started`` those who did something today.
     ``at`` and ``reached`` are keys of steps of the way of ``role``; ``asked`` and ``missed``
     keys of rules that were put to them, and that they missed at least once. These count all
     who are in a group, staff who try the exercises too.
@@ -35,6 +36,8 @@ class PeopleForm(FilterForm):
     reached = _hidden(forms.CharField)
     quiet = _hidden(forms.BooleanField)
     finished = _hidden(forms.BooleanField)
+    joined = _hidden(forms.BooleanField)
+    started = _hidden(forms.BooleanField)
     asked = _hidden(forms.SlugField)
     missed = _hidden(forms.SlugField)
 
@@ -56,6 +59,10 @@ class PeopleForm(FilterForm):
             found = found.filter(is_quiet())
         if told["finished"]:
             found = found.filter(finished())
+        if told["joined"]:
+            found = found.filter(pk__in=_joined_today(group))
+        if told["started"]:
+            found = found.filter(tally__last__gte=midnight())
         if of_rule:
             found = _by_rule(found, told["asked"], told["missed"])
             if group is None:
@@ -79,6 +86,8 @@ class PeopleForm(FilterForm):
                 lambda: _("no activity for {days} days").format(days=QUIET_DAYS),
             ),
             (told["finished"], lambda: _("finished all lessons")),
+            (told["joined"], lambda: _("joined today")),
+            (told["started"], lambda: _("were active today")),
             (
                 told["asked"],
                 lambda: _("were asked “{rule}”").format(rule=rule_title(told["asked"])),
@@ -89,6 +98,12 @@ class PeopleForm(FilterForm):
             ),
         )
         return [phrase() for is_asked, phrase in phrases if is_asked]
+
+
+def _joined_today(group):
+    """Return the numbers of those who joined ``group`` today, or any group for None."""
+    joined = Membership.objects.filter(joined__gte=midnight())
+    return (joined if group is None else joined.filter(group=group)).values("user")
 
 
 def _by_rule(found, asked, missed):

@@ -51,6 +51,12 @@ def certified(now=None):
     return Q(tally__certified_until__gt=now or timezone.now())
 
 
+def midnight(now=None):
+    """Return the moment at which the day of ``now`` began, in the site's time zone."""
+    here = timezone.localtime(now)
+    return here.replace(hour=0, minute=0, second=0, microsecond=0)
+
+
 def groups_of(person):
     """Return the groups of ``person``, whose memberships are best fetched beforehand."""
     return [membership.group for membership in person.memberships.all()]

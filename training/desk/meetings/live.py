@@ -6,7 +6,7 @@ from typing import NamedTuple
 from django.db.models import Count, Q
 from django.utils import timezone
 
-from training.people.models import User
+from ..trainees import TRAINED, midnight, people
 
 SHOWN = 60  # people on the page, the latest to join first
 
@@ -21,7 +21,7 @@ class Newcomer(NamedTuple):
 
 
 class Watch(NamedTuple):
-    """How many are in the group, how many joined today and began, and the latest of them."""
+    """How many train in the group, how many joined today and began, and the latest of them."""
 
     members: int
     today: int
@@ -33,14 +33,14 @@ class Watch(NamedTuple):
 def watch(group, now=None):
     """Return the Watch of ``group``, in two queries however many its members are."""
     now = now or timezone.now()
-    midnight = timezone.localtime(now).replace(hour=0, minute=0, second=0, microsecond=0)
-    counts = group.memberships.aggregate(
+    today = midnight(now)
+    counts = group.memberships.filter(user__role__in=TRAINED).aggregate(
         members=Count("pk"),
-        today=Count("pk", filter=Q(joined__gte=midnight)),
-        begun=Count("pk", filter=Q(joined__gte=midnight, user__tally__last__gte=midnight)),
+        today=Count("pk", filter=Q(joined__gte=today)),
+        begun=Count("pk", filter=Q(joined__gte=today, user__tally__last__gte=today)),
     )
     latest = (
-        User.objects.filter(memberships__group=group)
+        people(group)
         .order_by("-memberships__joined", "-pk")
         .values_list("name", "memberships__joined", "tally__lessons_read", "tally__passed")
     )

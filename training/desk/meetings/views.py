@@ -37,7 +37,7 @@ def live(request, pk):
     """Show a group while it signs up; ``part`` asks for what changes alone."""
     group = _group(request, pk)
     if "part" in request.GET:
-        return render(request, "desk/live_part.html", {"watch": watch(group)})
+        return render(request, "desk/live_part.html", {"watch": watch(group), "group": group})
     link = request.build_absolute_uri(joining_path(group))
     context = {
         "group": group,
