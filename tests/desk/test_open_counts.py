@@ -5,7 +5,7 @@ import html
 import io
 import random
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from tests.certification.certificate_factory import make_exam, make_requirements
 from tests.desk.test_sums import practice_on
+from tests.evidence.tows_factory import make_fisherman, make_pair
 from tests.register.events_factory import happen, make_vessel, new_key
 from tests.register.test_deriving import hand_in_sheet
 from tests.site import make_officer
@@ -23,6 +24,7 @@ from training.desk.models import PersonTally
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Reach, Role, User
+from training.people.sharing import Level
 from training.recall.models import AskedAgain
 from training.register import events
 from training.register.models import Crew, Vessel
@@ -84,6 +86,16 @@ def fleet(staff):
     # Staff who try the exercises are among the tries of their group.
     Membership.objects.create(group=groups[0], user=staff)
     practice_on(staff, skill=0)
+    # Pairs of tows: of one harbor shown to staff, of the other in sums alone.
+    for number in range(2 * SMALLEST + 2):
+        harbor = number % 2
+        level = Level.STAFF if harbor else Level.SUMS
+        owner = make_fisherman(number, level, f"Harbor {harbor}")
+        for day in (1, 2):
+            caught = {"flatfish": (10.0 + number, 40.0 + 3 * day)}
+            if number > 1:
+                caught["hake"] = (400.0 + number, 410.0)
+            make_pair(owner, date(2026, 7, day), **caught)
     return groups
 
 
@@ -96,8 +108,12 @@ def pages(group):
         reverse("desk:rules"),
         reverse("desk:groups"),
         reverse("desk:group", args=[group.pk]),
+        reverse("desk:group_live", args=[group.pk]),
         reverse("desk:calls"),
         reverse("desk:remembered"),
+        reverse("evidence:evidence"),
+        f"{reverse('desk:report')}?version=office",
+        reverse("desk:trainee", args=[group.memberships.get(user__email="h1@example.com").user_id]),
         uptake,
         f"{uptake}?harbor=Harbor+1&stage=back",
         f"{uptake}?size=middle",

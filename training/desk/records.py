@@ -46,6 +46,16 @@ def attempts_of(person):
     return Attempt.objects.by(person).select_related("assignment")
 
 
+def that_put(handed_in, rule, missed=False):
+    """Return those of the attempts ``handed_in`` that asked about a rule, or ``missed`` it."""
+    found = []
+    for attempt in handed_in.iterator(chunk_size=ATTEMPTS_AT_ONCE):
+        put = rules_put(attempt.findings, attempt.assignment.rulebook)
+        if rule in put and (put[rule] or not missed):
+            found.append(attempt.pk)
+    return handed_in.filter(pk__in=found)
+
+
 def kind_title(slug):
     """Return the title of a kind of exercise; its slug if there is no such kind any more."""
     try:

@@ -3,6 +3,7 @@
 from django.core.paginator import Paginator
 from django.db.models import Count, Q
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
@@ -16,9 +17,9 @@ from training.recall import showing
 from training.register.models import Vessel
 
 from . import tables
-from .missed import missed_rules
+from .missed import missed_rules, rule_title
 from .narrowing import PeopleForm
-from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of
+from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of, that_put
 from .trainees import TRAINED, groups_of, people, rows, size_of_group
 
 PEOPLE_A_PAGE = 50
@@ -63,6 +64,19 @@ def trainees_table(request, ending):
     return table(ending, "trainees", tables.TRAINEES, tables.trainees(rows(found)))
 
 
+def _attempts(request, person):
+    """Return (attempts of ``person``, words): all, or those on the rule that the address names."""
+    found = attempts_of(person)
+    for asked, words in (
+        ("missed", _("that missed “{rule}”")),
+        ("asked", _("that asked about “{rule}”")),
+    ):
+        if rule := request.GET.get(asked):
+            words = words.format(rule=rule_title(rule))
+            return that_put(found, rule, missed=asked == "missed"), words
+    return found, ""
+
+
 @never_cache
 @sight.staff
 @require_safe
@@ -71,7 +85,8 @@ def trainee(request, pk):
     within_reach = sight.rows(people(), request.user)
     person = get_object_or_404(within_reach.prefetch_related("memberships__group"), pk=pk)
     progress = progress_for(person)
-    page = Paginator(attempts_of(person), ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
+    handed_in, only = _attempts(request, person)
+    page = Paginator(handed_in, ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
     groups = groups_of(person)
     context = {
         "person": person,
@@ -81,6 +96,7 @@ def trainee(request, pk):
         "progress": progress,
         "lessons": lessons_of(person, progress),
         "missed": missed_rules(person.rule_tallies.all(), MOST_MISSED),
+        "only": only,
         "page": page,
         "entries": [entry(attempt) for attempt in page.object_list],
     }
@@ -108,7 +124,7 @@ def trainee_rules(request, pk):
 def attempts_table(request, pk, ending):
     """Download everything that one person has handed in."""
     person = get_object_or_404(sight.rows(people(), request.user), pk=pk)
-    handed_in = attempts_of(person).iterator(chunk_size=ATTEMPTS_AT_ONCE)
+    handed_in = _attempts(request, person)[0].iterator(chunk_size=ATTEMPTS_AT_ONCE)
     return table(ending, f"attempts-{person.pk}", tables.ATTEMPTS, tables.attempts(handed_in))
 
 
