@@ -167,7 +167,11 @@ def _add_special(sheet, day):
     _dated(second, day)
     name, text = next((n, t) for n, t in sheet.typed.items() if QUESTIONS.get(n))
     entries = logbook.answered(sheet.log, name, text, MEASURED, "calipers", why="Other instrument.")
-    readings = [entry._asdict() for entry in entries]
+    at_the_rail = {entry.id for entry in sheet.log}
+    readings = [
+        entry._asdict() if entry.id in at_the_rail else entry._replace(at="")._asdict()
+        for entry in entries
+    ]
     keeping.change(sheet, reason="The instrument was entered wrong.", readings=readings)
     begun = keeping.another_net(sheet, uuid.UUID(int=rng.getrandbits(128), version=4))
     keeping.change(begun, boarding="", head={"net": "Net 3"})
