@@ -443,7 +443,7 @@ export class SheetView {
     };
     const steps = this.walk.map(({ slug, questions: asked }) => [slug, asked.filter((name) => names.includes(name))]);
     const folds = steps.filter(([, missing]) => missing.length).map(([slug, missing]) => {
-      const fold = element("details", "", "check-how");
+      const fold = element("details", "");
       const list = element("ul", "", "check-sheets");
       list.append(...missing.map((name) => item(name, slug)));
       fold.append(element("summary", `${this.titleOf(slug)} (${missing.length})`), list);
