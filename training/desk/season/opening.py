@@ -41,8 +41,8 @@ def vessel_words():
     """Return {key in an address: words} of which vessels can be listed."""
     return {
         "fishing": _("Vessels on the register that fished"),
-        "converted": _("Of these, fishing without a sweep"),
-        "came": _("Of these, came to it in the season"),
+        "converted": _("Vessels that fished without a sweep"),
+        "came": _("Vessels that came to fish without a sweep in the season"),
     }
 
 
@@ -50,8 +50,8 @@ def people_words():
     """Return {key in an address: words} of which people can be listed."""
     return {
         "here": _("People with an account"),
-        "begun": _("Had started to read, practice or take an exam"),
-        "certified": _("Held a valid certificate"),
+        "begun": _("People who had started to read, practice or take an exam"),
+        "certified": _("People who held a valid certificate"),
     }
 
 
