@@ -298,6 +298,25 @@ def strokes(phone):
     return drawn
 
 
+# The fields of a step that the bar below covers when they have the focus, come to from above.
+UNDER_THE_BAR = """async () => {
+  const bar = document.querySelector(".check-bar");
+  document.documentElement.style.scrollBehavior = "auto";
+  window.scrollTo(0, 0);
+  const covered = [];
+  const fields = document.querySelectorAll("[data-step=droppers] :is(input, button, select)");
+  for (const field of fields) {
+    if (!field.checkVisibility()) continue;
+    field.focus();
+    await new Promise(requestAnimationFrame);
+    const [own, over] = [field, bar].map((each) => each.getBoundingClientRect());
+    const isApart = own.bottom <= over.top + 1 || own.top >= over.bottom - 1;
+    if (!isApart) covered.push(field.outerHTML);
+  }
+  return covered;
+}"""
+
+
 def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, strokes):
     phone.context.grant_permissions(["geolocation"])
     phone.context.set_geolocation({"latitude": 42.234, "longitude": -70.147, "accuracy": 9})
@@ -329,6 +348,12 @@ def test_a_whole_boarding_at_sea_without_signal(phone, sign_in, axe, officer, st
     expect(position).to_have_value("42 14.040 N 70 08.820 W")
     expect(told).to_be_hidden()
     phone.get_by_role("button", name="Start the check").tap()
+    chain(phone)
+    for size in ("100%", "200%"):
+        phone.evaluate("size => { document.documentElement.style.fontSize = size; }", size)
+        assert phone.evaluate(UNDER_THE_BAR) == []
+        assert fits(phone)
+    phone.evaluate("document.documentElement.style.fontSize = ''")
     # A second reading stands beside the first, and a change strikes through.
     field = chain(phone)
     question = phone.locator("[data-question=dropper_chain]")
