@@ -141,7 +141,7 @@ class TestSharing:
         page = as_staff.get(EVIDENCE)
         assert [(each.pairs, each.opened) for each in page.context["counted"]] == [(28, 0)] * 3
         assert "counted=all" not in page.content.decode()
-        assert "The others are of other harbors" in page.content.decode()
+        assert "are of other harbors, or their owners" in page.content.decode()
 
     def test_sums_are_the_same_whoever_looks(self, as_staff, staff, as_user):
         make_fleet(Level.STAFF)
