@@ -16,7 +16,7 @@ from rigs.rules.text import write
 from tests.rulesets.test_shelf import PREPARE
 from training.calibration.forms import RoundForm
 from training.certification.forms import RequirementsForm
-from training.checks.forms import StartForm
+from training.checks.head_form import StartForm
 from training.nets.forms import NetForm
 from training.people.models import User
 from training.register.vessels.forms import VesselForm
