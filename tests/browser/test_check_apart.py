@@ -232,6 +232,8 @@ def test_a_phone_without_room_says_so_at_the_field_and_goes_no_further(
     phone.evaluate("window.isFull = true")
     head(phone)
     phone.get_by_role("button", name="Start the check").tap()
+    # Its words are there from the start: what tells is that they are seen.
+    expect(phone.locator("[data-start-error]")).to_be_visible()
     expect(phone.locator("[data-start-error]")).to_contain_text("no room left")
     phone.evaluate("window.isFull = false")
     phone.get_by_role("button", name="Start the check").tap()
