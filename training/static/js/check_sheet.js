@@ -321,7 +321,13 @@ export class SheetView {
   }
 
   /** Try again to save what could not be; return whether all is on the phone now. */
-  async saveAll() {
+  saveAll() {
+    // One after the other: a second tap may not find the list of what failed empty meanwhile.
+    this.savedAll = (this.savedAll ?? Promise.resolve()).then(() => this.saveEach());
+    return this.savedAll;
+  }
+
+  async saveEach() {
     this.open?.left();
     await this.saving;
     for (const [place, changes] of [...this.failed]) {
