@@ -323,7 +323,8 @@ export class SheetView {
   /** Try again to save what could not be; return whether all is on the phone now. */
   saveAll() {
     // One after the other: a second tap may not find the list of what failed empty meanwhile.
-    this.savedAll = (this.savedAll ?? Promise.resolve()).then(() => this.saveEach());
+    const attempt = () => this.saveEach();
+    this.savedAll = (this.savedAll ?? Promise.resolve()).then(attempt, attempt);
     return this.savedAll;
   }
 
@@ -332,7 +333,13 @@ export class SheetView {
     await this.saving;
     for (const [place, changes] of [...this.failed]) {
       this.failed.delete(place);
-      for (const change of changes) if (!(await this.change(change, place))) break;
+      for (const [at, change] of changes.entries()) {
+        if (await this.change(change, place)) continue;
+        // What comes after it waits with it, before what was written meanwhile.
+        const [first, ...newer] = this.failed.get(place);
+        this.failed.set(place, [first, ...changes.slice(at + 1), ...newer]);
+        break;
+      }
     }
     const [place] = this.failed.keys();
     place?.scrollIntoView({ block: "center" });
