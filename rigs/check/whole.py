@@ -1,6 +1,6 @@
 """A whole sheet judged: by the rule set for the gear, and by that of the fishery with it."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -8,8 +8,8 @@ from rigs.requirements.trip import trip_of
 from rigs.rules import placed
 from rigs.rules import rulebook as rulebooks
 from rigs.rules.judge import Finding, Verdict, judge
-from rigs.rules.outcomes import FAIL, NOT_MEASURED, PASS
-from rigs.rules.rulebook import FISHERY, Rulebook, RulebookError
+from rigs.rules.outcomes import FAIL, NOT_MEASURED
+from rigs.rules.rulebook import Rulebook, RulebookError
 from rigs.words.keyboard import plain
 from rigs.words.positions import PositionError, parse_position
 from rigs.words.say import gettext as _
@@ -37,39 +37,39 @@ class Whole(NamedTuple):
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, in the order of the rule sets."""
-        return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
+        return self._all(lambda verdict: verdict.findings)
 
     def finding(self, key: str) -> Finding:
         """Return the Finding on the requirement ``key``; raise KeyError if there is none."""
         return {finding.key: finding for finding in self.findings}[key]
 
-    def _of(self, outcome: str) -> tuple[Finding, ...]:
-        return tuple(f for f in self.findings if f.outcome == outcome and f.requirement.binds)
+    def _all(self, of: Callable[[Verdict], tuple[Finding, ...]]) -> tuple[Finding, ...]:
+        return tuple(finding for verdict in self.verdicts for finding in of(verdict))
 
     @property
     def failed(self) -> tuple[Finding, ...]:
         """Findings outside a clause."""
-        return self._of(FAIL)
+        return self._all(lambda verdict: verdict.failed)
 
     @property
     def passed(self) -> tuple[Finding, ...]:
         """Findings inside a clause."""
-        return self._of(PASS)
+        return self._all(lambda verdict: verdict.passed)
 
     @property
     def not_measured(self) -> tuple[Finding, ...]:
         """Findings on what a clause asks and nobody measured, or that cannot be told."""
-        return self._of(NOT_MEASURED)
+        return self._all(lambda verdict: verdict.not_measured)
 
     @property
     def customs(self) -> tuple[Finding, ...]:
         """Findings on what is done by custom, with no clause that asks for it."""
-        return tuple(f for f in self.findings if f.by_custom)
+        return self._all(lambda verdict: verdict.customs)
 
     @property
     def warnings(self) -> tuple[Finding, ...]:
         """Findings on what a fishery as a whole is weighed by: a sheet can break none."""
-        return tuple(f for f in self.findings if f.requirement.basis == FISHERY)
+        return self._all(lambda verdict: verdict.warnings)
 
     @property
     def legal(self) -> bool | None:
