@@ -86,16 +86,21 @@ def table(response):
     return list(csv.reader(io.StringIO(response.getvalue().decode("utf-8-sig"))))
 
 
+def narrowed(harbor, size):
+    """Return the vessels of ``harbor`` and ``size``, all if empty."""
+    return [
+        vessel
+        for vessel in Vessel.objects.all()
+        if harbor in ("", vessel.harbor) and size in ("", size_of(vessel.length).key)
+    ]
+
+
 class TestFigures:
     @pytest.mark.parametrize("harbor", ["", "Marrow Point"])
     @pytest.mark.parametrize("size", ["", "small"])
     def test_stock_equals_a_recount_at_each_months_end(self, fleet, staff, harbor, size):
         found = uptake_sums.uptake(staff, TODAY, harbor, size)
-        vessels = [
-            vessel
-            for vessel in Vessel.objects.all()
-            if harbor in ("", vessel.harbor) and size in ("", size_of(vessel.length).key)
-        ]
+        vessels = narrowed(harbor, size)
         assert found.months[-1] == TODAY.replace(day=1)
         for i, month in enumerate(found.months):
             # Events of later days of the running month count already.
@@ -107,11 +112,7 @@ class TestFigures:
     @pytest.mark.parametrize("size", ["", "small"])
     def test_the_stock_of_each_day_is_a_recount(self, fleet, staff, harbor, size):
         found = uptake_sums.day_by_day(staff, TODAY, harbor, size)
-        vessels = [
-            vessel
-            for vessel in Vessel.objects.all()
-            if harbor in ("", vessel.harbor) and size in ("", size_of(vessel.length).key)
-        ]
+        vessels = narrowed(harbor, size)
         assert found.days[-1] <= found.until == TODAY
         for i, day in list(enumerate(found.days))[::4]:
             stood = [stage_on(vessel, day) for vessel in vessels]

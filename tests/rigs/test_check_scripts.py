@@ -149,18 +149,18 @@ def test_a_script_reads_what_the_site_reads(run):
         assert script == reading(typed), typed
 
 
+def what_the_phone_has(book):
+    """Return what comes with the page to read and judge a sheet by ``book``."""
+    rules, told = sheet.reading_rules(), sheet.for_the_phone(book)
+    return {"rules": rules, "book": told, "day": DAY.isoformat()}
+
+
 @pytest.mark.parametrize("name", rulebook.gear_names())
 def test_a_script_finds_what_the_site_finds(run, name):
     book = rulebook.load(name)
     rng = random.Random(name)
     sheets = [slips(rng, sample.legal_rig(rng, book, rng.randint(1, 3)), book) for _ in range(500)]
-    told = run(
-        JUDGE,
-        rules=sheet.reading_rules(),
-        book=sheet.for_the_phone(book),
-        day=DAY.isoformat(),
-        sheets=sheets,
-    )
+    told = run(JUDGE, **what_the_phone_has(book), sheets=sheets)
     for typed, script in zip(sheets, told, strict=True):
         assert script == on_the_site(typed, book), typed
 
@@ -171,13 +171,7 @@ def test_a_script_says_behind_a_finding_what_the_site_says(run, name):
     rng = random.Random(name)
     rigs = (sample.legal_rig(rng, book, rng.randint(1, 3)) for _ in range(25))
     sheets = [noted_slips(rng, rig, book) for rig in rigs]
-    told = run(
-        BESIDE,
-        rules=sheet.reading_rules(),
-        book=sheet.for_the_phone(book),
-        day=DAY.isoformat(),
-        sheets=sheets,
-    )
+    told = run(BESIDE, **what_the_phone_has(book), sheets=sheets)
     for each, script in zip(sheets, told, strict=True):
         assert script == beside(each, book), each
     said = " ".join(words for each in told for words in each["remarks"])
