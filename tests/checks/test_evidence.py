@@ -229,6 +229,8 @@ class TestCopy:
         keeping.change(full, reason="Read the wrong mark.", notes="x")
         code = CheckSheet.objects.get(key=full.key).code
         page = client.get(reverse("checks:copy_code", args=[code])).content.decode()
+        # Its limits have marks, so it says what a mark means.
+        assert page.count("Limits marked * were written from memory.") == 1
         assert "Corrected once" in page
         assert "Read the wrong mark." in page
         assert "It was not corrected" not in page

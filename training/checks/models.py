@@ -116,11 +116,6 @@ class CheckSheet(models.Model):
         return whole.books_of(self.rulebook, self.fishery)
 
     @property
-    def rulebooks(self):
-        """The rule sets that it is judged by, each once."""
-        return tuple(dict.fromkeys(self.books))
-
-    @property
     def versions(self):
         """The versions of its rule sets, by their names."""
         found = {self.rulebook_name: self.rulebook_version}

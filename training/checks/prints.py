@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
-from rigs.check import log, printed, remarks, whole
+from rigs.check import log, printed
 from rigs.check.steps import QUESTIONS
 from rigs.check.told import called
 from rigs.words.days import clock, long_day
@@ -28,7 +28,7 @@ def filled(sheet, copy=None):
         officer=str(sheet.officer),
         handed_in=sheet.finished and timezone.localtime(sheet.finished),
         whole=sheet.verdict,
-        beside=_beside(sheet),
+        beside=shown.beside(sheet),
         head=tuple(_head(sheet)),
         readings=tuple(_readings(sheet)),
         corrections=tuple(_corrections(sheet)),
@@ -77,13 +77,6 @@ def _signatures(sheet):
             tuple((float(x), float(y)) for x, y in points) for points in each.get("strokes", [])
         )
         yield printed.Signature(words, strokes)
-
-
-def _beside(sheet):
-    def findings(answers):
-        return whole.judged(answers, sheet.books, sheet.day, sheet.position).findings
-
-    return remarks.noted(sheet.typed, sheet.log, sheet.reasons, findings)
 
 
 def _readings(sheet):

@@ -11,6 +11,7 @@ from rigs.check.steps import QUESTIONS
 from rigs.check.told import called
 from rigs.rules.judge import Finding
 from rigs.rules.outcomes import PASS
+from rigs.rules.wording import about_memory
 
 from .head_form import head_words
 
@@ -97,18 +98,22 @@ def readings(sheet):
     return found
 
 
-def findings(sheet):
+def beside(sheet):
+    """Return the remarks.Noted of ``sheet``: what stands behind its findings."""
+    books = sheet.books
+
+    def judge(answers):
+        return whole.judged(answers, books, sheet.day, sheet.position).findings
+
+    return remarks.noted(sheet.typed, sheet.log, sheet.reasons, judge)
+
+
+def findings(sheet, verdict):
     """
-    Return four lists: the Shown of what counts, those by custom, those that only warn, and the
-    Asked of what none of them rests on.
+    Return four lists of what ``verdict`` says of ``sheet``: the Shown of what counts, those by
+    custom, those that only warn, and the Asked of what none of them rests on.
     """
-    verdict, rows = sheet.verdict, readings(sheet)
-    beside = remarks.noted(
-        sheet.typed,
-        sheet.log,
-        sheet.reasons,
-        lambda answers: whole.judged(answers, sheet.books, sheet.day, sheet.position).findings,
-    )
+    rows, noted = readings(sheet), beside(sheet)
     seen = set()
 
     def shown(finding):
@@ -116,7 +121,7 @@ def findings(sheet):
         names = [name for name in QUESTIONS if asked and name in asked.names and name in rows]
         seen.update(names)
         told = [Asked(label_of(name), rows[name], sheet.reasons.get(name, "")) for name in names]
-        return Shown(finding, remarks.remark(finding, beside), told)
+        return Shown(finding, remarks.remark(finding, noted), told)
 
     counted = [shown(each) for each in verdict.failed + verdict.not_measured + verdict.passed]
     customs = [shown(each) for each in verdict.customs]
@@ -171,10 +176,12 @@ def _moment_or_none(text):
 
 def context(sheet):
     """Return what the body of a page about ``sheet`` takes."""
-    counted, customs, warnings, rest = findings(sheet)
+    verdict = sheet.verdict
+    counted, customs, warnings, rest = findings(sheet, verdict)
     return {
         "sheet": sheet,
-        "books": list({book.name: book for book in sheet.books}.values()),
+        "books": verdict.rulebooks,
+        "from_memory": about_memory(verdict.findings),
         "head": head_words(sheet.head),
         "findings": counted,
         "customs": customs,

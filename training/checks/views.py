@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from rigs.check import printed, whole
 from rigs.check.steps import steps
 from rigs.requirements.questions import WHY_NOT
-from rigs.rules import rulebook, wording
+from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
 from rigs.rules.outcomes import NOT_MEASURED
 from training.deck.codes import in_groups
@@ -67,7 +67,6 @@ def check(request, key):
     context = shown.context(sheet) | {
         "is_own": sheet.officer_id == request.user.pk,
         "rulebook": sheet.rulebook,
-        "from_memory": wording.about_memory(sheet.verdict.findings),
         "history": sheet.revisions.order_by("-received", "-pk"),
         "first_step": steps(sheet.books)[0].slug,
         "siblings": sight.rows(sheet.siblings, request.user),
@@ -208,7 +207,7 @@ def check_hand_in(request, key):
     if sheet.finished:
         return redirect(sheet)
     if sheet.not_measured and "anyway" not in request.POST or request.method != "POST":
-        counted, *__ = shown.findings(sheet)
+        counted, *__ = shown.findings(sheet, sheet.verdict)
         missing = [each for each in counted if each.finding.outcome == NOT_MEASURED]
         context = {"sheet": sheet, "missing": missing, "first_step": steps(sheet.books)[0].slug}
         return render(request, "checks/check_hand_in.html", context)
