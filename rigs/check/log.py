@@ -25,7 +25,7 @@ MOST = 3000
 """More readings than any sheet has."""
 
 
-class Entry(NamedTuple):
+class Logged(NamedTuple):
     """
     One reading: ``text`` is what was typed in answer to the question ``name``.
 
@@ -49,13 +49,13 @@ class Entry(NamedTuple):
         return not self.struck and bool(plain(self.text).strip())
 
 
-def _entry(told: Any) -> Entry:
+def _entry(told: Any) -> Logged:
     if not isinstance(told, Mapping):
         raise ValueError(_("A reading is not as a phone of this site sends it."))
-    parts = {part: told.get(part, "") for part in Entry._fields}
+    parts = {part: told.get(part, "") for part in Logged._fields}
     if not all(isinstance(part, str) and len(part) <= LONGEST for part in parts.values()):
         raise ValueError(_("A part of a reading is no text, or too long."))
-    entry = Entry(**parts)
+    entry = Logged(**parts)
     if not entry.id or not entry.name:
         raise ValueError(_("A reading says not what it is of."))
     if entry.how not in ("", MEASURED, TOLD):
@@ -73,9 +73,9 @@ def _is_time(text: str) -> bool:
         return False
 
 
-def parse(told: Any) -> tuple[Entry, ...]:
+def parse(told: Any) -> tuple[Logged, ...]:
     """
-    Return the Entries that ``told`` lists, as a phone sends them.
+    Return each Logged that ``told`` lists, as a phone sends them.
 
     Raise ValueError, with words, if it is no such list. Of a question that this version does
     not ask, or a tool that it does not know, nothing is lost.
@@ -88,26 +88,26 @@ def parse(told: Any) -> tuple[Entry, ...]:
     return entries
 
 
-def of(name: str, entries: Iterable[Entry]) -> tuple[Entry, ...]:
+def of(name: str, entries: Iterable[Logged]) -> tuple[Logged, ...]:
     """Return those of ``entries`` that answer the question ``name``."""
     return tuple(entry for entry in entries if entry.name == name)
 
 
-def _last(entries: Iterable[Entry]) -> dict[str, Entry]:
+def _last(entries: Iterable[Logged]) -> dict[str, Logged]:
     return {entry.name: entry for entry in entries if entry.counts}
 
 
-def counted(entries: Iterable[Entry]) -> dict[str, str]:
+def counted(entries: Iterable[Logged]) -> dict[str, str]:
     """Return what counts, as typed, by question's name."""
     return {name: entry.text for name, entry in _last(entries).items()}
 
 
-def told(entries: Iterable[Entry]) -> frozenset[str]:
+def told(entries: Iterable[Logged]) -> frozenset[str]:
     """Return the names of the questions of which what counts was told, not measured."""
     return frozenset(name for name, entry in _last(entries).items() if entry.how == TOLD)
 
 
-def how_words(entry: Entry) -> str:
+def how_words(entry: Logged) -> str:
     """Return how a reading was come by: ``measured, calipers``; empty if nobody said."""
     tool = str(TELLERS.get(entry.tool) or TOOLS.get(entry.tool) or entry.tool)
     if entry.how == TOLD and entry.tool in TELLERS:
@@ -117,7 +117,7 @@ def how_words(entry: Entry) -> str:
     return ", ".join(filter(None, (how, tool)))
 
 
-def worked_out(entry: Entry, typed: Typed) -> str:
+def worked_out(entry: Logged, typed: Typed) -> str:
     """
     Return what a reading comes to: ``30 links = 41 1/4 in``; empty if that is as typed.
 

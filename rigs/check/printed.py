@@ -8,13 +8,13 @@ from rigs.drawing import page
 from rigs.drawing.blocks import (
     Beside,
     Block,
-    Cell,
     Code,
     Drawn,
     Framed,
     Heading,
     Lined,
     Row,
+    RowCell,
     Said,
     Strip,
     Stroke,
@@ -34,7 +34,7 @@ from rigs.words.days import long_day
 from rigs.words.say import gettext as _
 from rigs.words.say import ngettext
 
-from .remarks import Noted, remark
+from .remarks import Behind, remark
 from .steps import steps
 from .whole import Whole
 
@@ -98,7 +98,7 @@ class Filled(NamedTuple):
     officer: str
     handed_in: datetime | None
     whole: Whole
-    beside: Noted
+    beside: Behind
     head: tuple[tuple[str, str], ...] = ()
     readings: tuple[Reading, ...] = ()
     corrections: tuple[Correction, ...] = ()
@@ -134,7 +134,7 @@ def _head(pairs: Sequence[tuple[str, str]]) -> Iterator[Block]:
     """Yield ``pairs`` of label and value, two a row."""
     for at in range(0, len(pairs), 2):
         two = [*pairs[at : at + 2], ("", "")][:2]
-        cells = tuple(Cell(words) for pair in two for words in pair)
+        cells = tuple(RowCell(words) for pair in two for words in pair)
         yield Row(cells, _HEAD, 9.5)
 
 
@@ -176,16 +176,16 @@ def _readings(readings: Sequence[Reading]) -> Iterator[Block]:
         _("At the site"),
     )
     yield Heading(_("All readings, in the order in which they were taken"))
-    yield Row(tuple(map(Cell, titles)), _SHARES, head=True)
+    yield Row(tuple(map(RowCell, titles)), _SHARES, head=True)
     for each in readings:
         how = " ".join(part for part in (each.how, each.struck) if part)
         yield Row(
             (
-                Cell(each.what),
-                Cell(each.text, struck=bool(each.struck)),
-                Cell(how),
-                Cell(each.at),
-                Cell(each.arrived),
+                RowCell(each.what),
+                RowCell(each.text, struck=bool(each.struck)),
+                RowCell(how),
+                RowCell(each.at),
+                RowCell(each.arrived),
             ),
             _SHARES,
         )
@@ -198,9 +198,9 @@ def _corrections(corrections: Sequence[Correction]) -> Iterator[Block]:
     for each in corrections:
         yield Said(each.words, 9.5, keeps=bool(each.changes))
         if each.changes:
-            yield Row(tuple(map(Cell, titles)), shares, head=True)
+            yield Row(tuple(map(RowCell, titles)), shares, head=True)
         for what, before, after in each.changes:
-            yield Row((Cell(what), Cell(before, struck=bool(before)), Cell(after)), shares)
+            yield Row((RowCell(what), RowCell(before, struck=bool(before)), RowCell(after)), shares)
 
 
 def _notes(sheet: Filled) -> Iterator[Block]:

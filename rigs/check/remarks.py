@@ -21,7 +21,7 @@ Judge = Callable[[Answers], Iterable[Finding]]
 """How a sheet is judged: the findings on what was written down."""
 
 
-class Noted(NamedTuple):
+class Behind(NamedTuple):
     """
     What a sheet holds beside its findings.
 
@@ -39,7 +39,7 @@ class Noted(NamedTuple):
     typed: Typed = {}
 
 
-def _held(entries: Iterable[log.Entry]) -> dict[str, tuple[str, ...]]:
+def _held(entries: Iterable[log.Logged]) -> dict[str, tuple[str, ...]]:
     """Return the texts that hold, oldest first, of the questions that have more than one."""
     found: dict[str, dict[str, None]] = {}
     for entry in entries:
@@ -70,17 +70,17 @@ def _apart(
 
 
 def noted(
-    typed: Typed, entries: Iterable[log.Entry], reasons: Mapping[str, str], judge: Judge
-) -> Noted:
-    """Return the Noted of a sheet; ``judge`` is how it is judged."""
+    typed: Typed, entries: Iterable[log.Logged], reasons: Mapping[str, str], judge: Judge
+) -> Behind:
+    """Return the Behind of a sheet; ``judge`` is how it is judged."""
     entries = tuple(entries)
     readings = _held(entries)
-    return Noted(
+    return Behind(
         read(typed), log.told(entries), reasons, _apart(typed, readings, judge), readings, typed
     )
 
 
-def _why(names: Iterable[str], beside: Noted) -> str:
+def _why(names: Iterable[str], beside: Behind) -> str:
     """Return why those of ``names`` that have no measure have none, if somebody said."""
     missing = [name for name in names if name not in beside.read.measures]
     reasons = {name: beside.reasons.get(name, "").strip() for name in missing}
@@ -127,7 +127,7 @@ def _list_against_worst(name: str, texts: Sequence[str], typed: Typed) -> str:
     )
 
 
-def _about_readings(name: str, is_apart: bool, beside: Noted) -> str:
+def _about_readings(name: str, is_apart: bool, beside: Behind) -> str:
     """Return what to say of several readings of one question; mostly nothing."""
     texts = beside.readings.get(name, ())
     if is_apart:
@@ -136,7 +136,7 @@ def _about_readings(name: str, is_apart: bool, beside: Noted) -> str:
     return _list_against_worst(name, texts, beside.typed) if is_several else ""
 
 
-def remark(finding: Finding, beside: Noted) -> str:
+def remark(finding: Finding, beside: Behind) -> str:
     """Return what to say behind the sentence of ``finding``; mostly nothing."""
     sheet = finding.requirement.measure.sheet
     names = [name for name in QUESTIONS if sheet and name in sheet.names]

@@ -119,7 +119,7 @@ class Beside:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class RowCell:
     """What stands in a table, ``struck`` through if it was taken back."""
 
     words: str
@@ -134,7 +134,7 @@ class Row:
     A row of a ``head`` stays with the row after it.
     """
 
-    cells: tuple[Cell, ...]
+    cells: tuple[RowCell, ...]
     shares: tuple[float, ...]
     size: float = 9
     head: bool = False

@@ -580,7 +580,9 @@ def test_paired_tows_are_those_up_to_the_last_day(staff):
 
 
 def counts_of(vessels, converted, came, people, begun, certified):
-    return counting.Counts(TODAY, vessels, converted, came, [], [], people, begun, certified, False)
+    return counting.SeasonCounts(
+        TODAY, vessels, converted, came, [], [], people, begun, certified, False
+    )
 
 
 many = st.builds(

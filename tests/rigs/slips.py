@@ -229,7 +229,7 @@ def readings(rng, typed):
         question = QUESTIONS[name]
         how = rng.choice(["", MEASURED, MEASURED, TOLD])
         tool = rng.choice(["", "laser", *question.tools, *TELLERS])
-        entry = log.Entry(f"{len(found):x}", name, text, how, tool, "", struck, "")
+        entry = log.Logged(f"{len(found):x}", name, text, how, tool, "", struck, "")
         found.append(entry)
 
     for name in QUESTIONS:
@@ -267,7 +267,7 @@ def reading(typed):
 
 def beside(sheet_of, book):
     """Return what the site says behind the findings of a sheet, and of each reading of it."""
-    typed, entries = sheet_of["typed"], [log.Entry(**each) for each in sheet_of["readings"]]
+    typed, entries = sheet_of["typed"], [log.Logged(**each) for each in sheet_of["readings"]]
 
     def judge(answers):
         return sheet.judged(answers, book, DAY).findings

@@ -5,7 +5,7 @@ from datetime import datetime
 import pytest
 
 from rigs.check import log, sheet
-from rigs.check.log import Entry
+from rigs.check.log import Logged
 from rigs.check.steps import QUESTIONS
 from rigs.check.told import rests_on, told_words
 from rigs.requirements.questions import MEASURED, TELLERS, TOLD, TOOLS
@@ -18,13 +18,13 @@ LATER = "2026-11-25T07:45:00-05:00"
 
 
 def entry(id, name="port_gap", text="8 ft", **more):
-    return Entry(id, name, text, at=AT, **more)
+    return Logged(id, name, text, at=AT, **more)
 
 
 class TestParsing:
     def test_what_a_phone_sends_is_taken_in(self):
         sent = {"id": "a1", "name": "port_gap", "text": "8 ft", "how": "measured", "at": AT}
-        assert log.parse([sent]) == (Entry("a1", "port_gap", "8 ft", "measured", "", AT),)
+        assert log.parse([sent]) == (Logged("a1", "port_gap", "8 ft", "measured", "", AT),)
 
     def test_what_a_later_page_asks_is_not_lost(self):
         sent = {"id": "a1", "name": "not_asked_yet", "text": "8 ft", "tool": "laser"}

@@ -6,7 +6,7 @@ from datetime import date, datetime
 import pytest
 
 from rigs.check import printed, remarks, whole
-from rigs.check.log import Entry, counted
+from rigs.check.log import Logged, counted
 from rigs.check.whole import Whole
 from rigs.rules import rulebook
 from rigs.rules.judge import judge
@@ -66,10 +66,10 @@ NOTHING = beside_of({}, (), {})
 def test_a_finding_says_what_it_rests_on(recorded):
     at = "2026-09-30T07:30:00-04:00"
     entries = (
-        Entry("a", "port_top_wire", "7/8", "measured", "calipers", at, at, "slip"),
-        Entry("b", "port_top_wire", "3/8", "told", "skipper", at),
-        Entry("c", "starboard_top_wire", "3/8", "measured", "", at),
-        Entry("d", "dropper_length", "34 links of 3/8", "", "", at),
+        Logged("a", "port_top_wire", "7/8", "measured", "calipers", at, at, "slip"),
+        Logged("b", "port_top_wire", "3/8", "told", "skipper", at),
+        Logged("c", "starboard_top_wire", "3/8", "measured", "", at),
+        Logged("d", "dropper_length", "34 links of 3/8", "", "", at),
     )
     beside = beside_of(counted(entries), entries, {"headrope": "too dark"})
     printed.filled(

@@ -26,7 +26,7 @@ def said(key, *entries, **reasons):
 
 
 def entries(*pairs, **more):
-    return [log.Entry(str(at), name, text, **more) for at, (name, text) in enumerate(pairs)]
+    return [log.Logged(str(at), name, text, **more) for at, (name, text) in enumerate(pairs)]
 
 
 def inches(metres):
@@ -151,8 +151,8 @@ class TestTwoReadings:
 
 def test_all_that_there_is_to_say_is_said_in_one_breath():
     told = [
-        log.Entry("1", "port_gap", "9 ft, 9 ft", how=TOLD),
-        log.Entry("2", "port_wing", "12 ft"),
+        log.Logged("1", "port_gap", "9 ft, 9 ft", how=TOLD),
+        log.Logged("2", "port_wing", "12 ft"),
     ]
     assert said("dropper_spacing", *told, port_last="too dark") == (
         "Gaps come to 18 ft, “Wing end to the corner, along the footrope” to 12 ft. Measure both "

@@ -6,12 +6,12 @@ from rigs.check import printed
 from rigs.drawing.blocks import (
     PENCIL,
     Beside,
-    Cell,
     Drawn,
     Framed,
     Heading,
     Lined,
     Row,
+    RowCell,
     Said,
     Strip,
     Together,
@@ -68,8 +68,10 @@ def test_no_heading_is_parted_from_its_text(lines):
 def test_the_head_of_a_table_comes_again_on_each_page():
     paper = Recorder()
     setting = Setting(paper, "foot")
-    head = Row((Cell("What"), Cell("Typed")), (0.5, 0.5), head=True)
-    rows = [Row((Cell(f"Gap {n}"), Cell("8 ft", struck=n == 3)), (0.5, 0.5)) for n in range(120)]
+    head = Row((RowCell("What"), RowCell("Typed")), (0.5, 0.5), head=True)
+    rows = [
+        Row((RowCell(f"Gap {n}"), RowCell("8 ft", struck=n == 3)), (0.5, 0.5)) for n in range(120)
+    ]
     setting.across([Heading("Readings"), head, *rows, Said("After the table")])
     assert paper.page > 2
     for page in range(1, paper.page + 1):
@@ -81,7 +83,7 @@ def test_the_head_of_a_table_comes_again_on_each_page():
 def test_what_was_taken_back_is_struck_through():
     paper = Recorder()
     setting = Setting(paper, "foot")
-    setting.across([Row((Cell("9 ft", struck=True), Cell("8 ft")), (0.5, 0.5))])
+    setting.across([Row((RowCell("9 ft", struck=True), RowCell("8 ft")), (0.5, 0.5))])
     struck = [(x1, x2, y) for _, x1, y, x2, _, weight in paper.ruled if weight == 0.9]
     (old,) = [each for each in paper.said if each[-1] == "9 ft"]
     assert len(struck) == 1

@@ -26,7 +26,7 @@ _LABELS = {
 }
 
 
-class Row(NamedTuple):
+class SavedLine(NamedTuple):
     """What stood under one ``label`` ``before`` and ``after``."""
 
     label: str
@@ -86,22 +86,24 @@ def _readings(content, name):
 
 
 def rows(before, after):
-    """Return the Rows of two contents of saves, in the order of the sheet."""
+    """Return the SavedLines of two contents of saves, in the order of the sheet."""
     general = [_general(each) for each in (before, after)]
-    found = [Row(str(label), general[0][name], general[1][name]) for name, label in _LABELS.items()]
+    found = [
+        SavedLine(str(label), general[0][name], general[1][name]) for name, label in _LABELS.items()
+    ]
     heads = [_head(each) for each in (before, after)]
     for label in dict.fromkeys([*heads[0], *heads[1]]):
-        found.append(Row(label, heads[0].get(label, ""), heads[1].get(label, "")))
+        found.append(SavedLine(label, heads[0].get(label, ""), heads[1].get(label, "")))
     for name in QUESTIONS:
-        found.append(Row(label_of(name), _readings(before, name), _readings(after, name)))
+        found.append(SavedLine(label_of(name), _readings(before, name), _readings(after, name)))
     whys = [each.get("reasons", {}) for each in (before, after)]
     for name in [each for each in QUESTIONS if whys[0].get(each) or whys[1].get(each)]:
         label = _("Why not measured: {label}").format(label=label_of(name))
-        found.append(Row(label, whys[0].get(name, ""), whys[1].get(name, "")))
+        found.append(SavedLine(label, whys[0].get(name, ""), whys[1].get(name, "")))
     photos = [str(len(each["photo_keys"])) for each in (before, after)]
-    found.append(Row(_("Photos"), *photos))
+    found.append(SavedLine(_("Photos"), *photos))
     signed = [_signed(each) for each in (before, after)]
-    found.append(Row(_("Signatures"), *signed))
+    found.append(SavedLine(_("Signatures"), *signed))
     return [row for row in found if row.before or row.after]
 
 

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.check.entry import NO, YES, read
-from rigs.check.log import Entry
+from rigs.check.log import Logged
 from rigs.check.steps import steps
 from rigs.requirements.questions import DAY, FLAG, NAMES, ROW, Question
 
@@ -62,7 +62,7 @@ class QuestionOnForm(NamedTuple):
     is_sure: bool
     so_far: str
     beside: list[forms.BoundField] = []
-    entries: list[tuple[Entry, str]] = []
+    entries: list[tuple[Logged, str]] = []
 
 
 class QuestionsForm(forms.Form):

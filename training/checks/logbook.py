@@ -103,7 +103,7 @@ def settle(sheet, save, content):
         _strike(rows, name, save.reason)
         if text:
             made = uuid.uuid5(sheet.key, f"{save.device} {save.number} {name}").hex
-            _row(sheet, save, len(known or ()) + place, log.Entry(made, name, text)).save()
+            _row(sheet, save, len(known or ()) + place, log.Logged(made, name, text)).save()
     return recounted(sheet, typed)
 
 
@@ -128,7 +128,7 @@ def recounted(sheet, typed):
 
 
 def _made(name, text, how, tool):
-    return log.Entry(uuid.uuid4().hex, name, text, how, tool, now_text())
+    return log.Logged(uuid.uuid4().hex, name, text, how, tool, now_text())
 
 
 def answered(entries, name, text, how="", tool="", why=""):

@@ -128,7 +128,7 @@ class CheckSheet(models.Model):
 
     @property
     def log(self):
-        """All entries ever made on it as log.Entry, in their order; not what came too late."""
+        """All entries ever made on it as log.Logged, in their order; not what came too late."""
         return tuple(row.entry_of_log for row in self.readings.all() if not row.late)
 
     @property
@@ -224,8 +224,8 @@ class CheckReading(models.Model):
 
     @property
     def entry_of_log(self):
-        """It as a log.Entry."""
-        return log.Entry(
+        """It as a log.Logged."""
+        return log.Logged(
             self.entry, self.name, self.text, self.how, self.tool, self.rail, self.struck, self.why
         )
 

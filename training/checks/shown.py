@@ -16,7 +16,7 @@ from rigs.rules.wording import about_memory
 from .head_form import head_words
 
 
-class Reading(NamedTuple):
+class ReadingShown(NamedTuple):
     """
     One reading in words.
 
@@ -34,20 +34,20 @@ class Reading(NamedTuple):
     late: bool
 
 
-class Asked(NamedTuple):
+class QuestionShown(NamedTuple):
     """A question by its ``label``, with its Readings, oldest first, and why there is none."""
 
     label: str
-    readings: list[Reading]
+    readings: list[ReadingShown]
     reason: str = ""
 
 
-class Shown(NamedTuple):
+class FindingShown(NamedTuple):
     """A finding, what is said behind it, and the questions it rests on."""
 
     finding: Finding
     remark: str
-    asked: list[Asked]
+    asked: list[QuestionShown]
 
     @property
     def readings(self):
@@ -73,7 +73,7 @@ def label_of(name):
 
 def _reading(row, typed, beside):
     entry = row.entry_of_log
-    return Reading(
+    return ReadingShown(
         log.worked_out(entry, typed) or row.text,
         log.how_words(entry),
         _moment(row.rail),
@@ -99,7 +99,7 @@ def readings(sheet):
 
 
 def beside(sheet):
-    """Return the remarks.Noted of ``sheet``: what stands behind its findings."""
+    """Return the remarks.Behind of ``sheet``: what stands behind its findings."""
     books = sheet.books
 
     def judge(answers):
@@ -110,8 +110,8 @@ def beside(sheet):
 
 def findings(sheet, verdict):
     """
-    Return four lists of what ``verdict`` says of ``sheet``: the Shown of what counts, those by
-    custom, those that only warn, and the Asked of what none of them rests on.
+    Return four lists of what ``verdict`` says of ``sheet``: each FindingShown of what counts,
+    of what is done by custom and of what only warns, and each QuestionShown on which none rests.
     """
     rows, noted = readings(sheet), beside(sheet)
     seen = set()
@@ -120,13 +120,15 @@ def findings(sheet, verdict):
         asked = finding.requirement.measure.sheet
         names = [name for name in QUESTIONS if asked and name in asked.names and name in rows]
         seen.update(names)
-        told = [Asked(label_of(name), rows[name], sheet.reasons.get(name, "")) for name in names]
-        return Shown(finding, remarks.remark(finding, noted), told)
+        told = [
+            QuestionShown(label_of(name), rows[name], sheet.reasons.get(name, "")) for name in names
+        ]
+        return FindingShown(finding, remarks.remark(finding, noted), told)
 
     counted = [shown(each) for each in verdict.failed + verdict.not_measured + verdict.passed]
     customs = [shown(each) for each in verdict.customs]
     warnings = [shown(each) for each in verdict.warnings]
-    rest = [Asked(label_of(name), told) for name, told in rows.items() if name not in seen]
+    rest = [QuestionShown(label_of(name), told) for name, told in rows.items() if name not in seen]
     return counted, customs, warnings, rest
 
 

@@ -38,7 +38,7 @@ class StepForm(QuestionsForm):
 
     def _add(self, question):
         name = question.name
-        now = self.now.get(name, log.Entry("", name, ""))
+        now = self.now.get(name, log.Logged("", name, ""))
         tools = [(slug, TOOLS[slug]) for slug in question.tools]
         says = [(slug, _("said by {who}").format(who=who)) for slug, who in TELLERS.items()]
         parts = {

@@ -34,7 +34,7 @@ class RuleMissed(NamedTuple):
     missed: int
 
 
-class Counts(NamedTuple):
+class SeasonCounts(NamedTuple):
     """
     What there was at the end of the day ``on``.
 
@@ -57,7 +57,7 @@ class Counts(NamedTuple):
 
 
 def count(user, season, on):
-    """Return the Counts of what ``user`` looks after, at the end of the day ``on``."""
+    """Return the SeasonCounts of what ``user`` looks after, at the end of the day ``on``."""
     fleet = as_of.fleet(user, on)
     cells = as_of.counts(fleet)
     vessels, converted = uptake_sums.total(cells)
@@ -67,7 +67,7 @@ def count(user, season, on):
         certified=Count("pk", filter=certified(on)),
         demo=Count("pk", filter=Q(pk__in=User.objects.filter(memberships__group__is_demo=True))),
     )
-    return Counts(
+    return SeasonCounts(
         on=on,
         vessels=vessels,
         converted=converted,

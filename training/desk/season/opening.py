@@ -16,7 +16,7 @@ from . import counting
 VESSELS, PEOPLE = "vessels", "people"
 
 
-class OpenCount(NamedTuple):
+class ReportCount(NamedTuple):
     """
     A ``number`` in the report, what it counts in ``words``, and how its rows are asked for.
 
@@ -29,7 +29,7 @@ class OpenCount(NamedTuple):
     asked: str
 
 
-class Row(NamedTuple):
+class OfficeRow(NamedTuple):
     """A vessel or person as of the day; ``pk`` is None if it may not be opened, or not named."""
 
     name: str
@@ -56,7 +56,7 @@ def people_words():
 
 
 def counts(report):
-    """Return the OpenCounts of a Report for the office."""
+    """Return the ReportCounts of a Report for the office."""
     told = report.told
     vessels = zip(vessel_words().items(), (told.vessels, told.converted, told.came), strict=True)
     people = zip(people_words().items(), (told.people, told.begun, told.certified), strict=True)
@@ -85,12 +85,12 @@ def counts(report):
 
 
 def _count(words, number, report, rows, **asked):
-    return OpenCount(words, number, rows, urlencode({"year": report.season.year} | asked))
+    return ReportCount(words, number, rows, urlencode({"year": report.season.year} | asked))
 
 
 def vessels(user, season, on, of, **narrowed):
     """
-    Return a Row for each vessel that a report of ``season`` as of the day ``on`` counts.
+    Return a OfficeRow for each vessel that a report of ``season`` as of the day ``on`` counts.
 
     ``of`` is a key of ``vessel_words``; ``narrowed`` may give the harbor and size of the day.
     """
@@ -107,12 +107,14 @@ def vessels(user, season, on, of, **narrowed):
         and all(getattr(each, field) == value for field, value in narrowed.items() if value)
     ]
     seen = set(sight.rows(Vessel.objects.all(), user).order_by().values_list("pk", flat=True))
-    return [Row(each.name, each.harbor, each.pk if each.pk in seen else None) for each in found]
+    return [
+        OfficeRow(each.name, each.harbor, each.pk if each.pk in seen else None) for each in found
+    ]
 
 
 def people(user, on, of):
     """
-    Return a Row for each person whom a report as of the day ``on`` counts.
+    Return a OfficeRow for each person whom a report as of the day ``on`` counts.
 
     ``of`` is a key of ``people_words``. Who has gone out of ``user``'s reach since is not named.
     """
@@ -122,6 +124,8 @@ def people(user, on, of):
     trained = sight.rows(User.objects.all(), user).order_by()
     seen = set(trained.values_list("pk", flat=True))
     return [
-        Row(name, "", pk) if pk in seen else Row(_("No longer with your harbors"), "", None)
+        OfficeRow(name, "", pk)
+        if pk in seen
+        else OfficeRow(_("No longer with your harbors"), "", None)
         for pk, name in found.order_by("name", "pk").values_list("pk", "name")
     ]

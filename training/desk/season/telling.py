@@ -28,12 +28,12 @@ def _is_small(count):
 
 
 def everything(counts):
-    """Return the Told of Counts, nothing kept back."""
+    """Return the Told of SeasonCounts, nothing kept back."""
     return Told(*(getattr(counts, name) for name in Told._fields))
 
 
 def alone(counts):
-    """Return the Told of Counts, kept back what is small or follows from the rest."""
+    """Return the Told of SeasonCounts, kept back what is small or follows from the rest."""
     converted = whole(counts.converted, counts.vessels)
     came = whole(counts.came, counts.vessels)
     if _is_small(counts.converted - counts.came):
@@ -50,7 +50,7 @@ def alone(counts):
 
 def beside(before, now):
     """
-    Return the Told of the Counts ``before`` beside those of ``now``.
+    Return the Told of the SeasonCounts ``before`` beside those of ``now``.
 
     Kept back is also what differs by little from now: the difference would be told.
     """
