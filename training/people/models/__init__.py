@@ -2,12 +2,13 @@
 
 from .groups import Group, Membership, Session
 from .seeing import Reach, SharingChoice
-from .users import Role, User, UserManager
+from .users import ReachBy, Role, User, UserManager
 
 __all__ = [
     "Group",
     "Membership",
     "Reach",
+    "ReachBy",
     "Role",
     "Session",
     "SharingChoice",

@@ -19,6 +19,15 @@ class Role(models.TextChoices):
     STAFF = "staff", gettext_lazy("staff")
 
 
+class ReachBy(models.TextChoices):
+    """How a person would rather be reached; nobody is asked to say it."""
+
+    NOT_SAID = "", gettext_lazy("not said")
+    CALL = "call", gettext_lazy("a call")
+    TEXT = "text", gettext_lazy("a text message")
+    EMAIL = "email", gettext_lazy("an email")
+
+
 class UserManager(BaseUserManager):
     """Makes users who sign in by email."""
 
@@ -57,6 +66,17 @@ class User(AbstractBaseUser, PermissionsMixin):
         help_text=gettext_lazy("Uncheck this instead of deleting a person. The record stays."),
     )
     joined = models.DateTimeField(default=timezone.now, editable=False)
+    phone = models.CharField(max_length=30, blank=True)
+    reach_by = models.CharField(
+        gettext_lazy("reach me by"),
+        max_length=10,
+        choices=ReachBy,
+        blank=True,
+        default=ReachBy.NOT_SAID,
+    )
+    wants_mail = models.BooleanField(
+        gettext_lazy("wants email about sessions and certificates"), default=True
+    )
 
     USERNAME_FIELD = "email"
     EMAIL_FIELD = "email"
