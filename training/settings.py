@@ -108,6 +108,7 @@ INSTALLED_APPS = [
     "training.rulesets",
     "training.privacy",
     "training.interchange",
+    "training.home",
     "training.demo",
 ]
 

@@ -5,7 +5,7 @@ from django.urls import include, path
 from django.views.decorators.cache import cache_control
 from django.views.i18n import JavaScriptCatalog
 
-from training.course.lesson_views import home
+from training.home.views import home
 from training.people import sight
 
 # The words of the scripts, for pages in another language than theirs.

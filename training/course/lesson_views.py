@@ -1,14 +1,12 @@
-"""The way in, the lessons, and saying that one has been read."""
+"""The lessons, and saying that one has been read."""
 
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from rigs.rules import rulebook
 from rigs.rules.wording import FROM_MEMORY
 from training.lessons import standing
 from training.lessons.loader import all_lessons, find
@@ -28,16 +26,6 @@ def _find_or_404(slug):
 def _progress_of(user):
     """Return the Progress of a person who is signed in, None for anybody else."""
     return progress_for(user) if user.is_authenticated else None
-
-
-@sight.anyone
-@require_safe
-def home(request):
-    """Show each kind of person what to do next; to others, what the site is for."""
-    context = {"progress": _progress_of(request.user), "outline": outline()}
-    if request.user.is_authenticated and request.user.is_staff:
-        context["lapsed"] = rulebook.lapsed(timezone.localdate())
-    return render(request, "home.html", context)
 
 
 @sight.anyone
