@@ -6,7 +6,9 @@ from django.contrib.auth import password_validation
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from . import phones
 from .models import Group, User
+from .models.users import ReachBy
 
 PASSWORD_HELP = gettext_lazy("At least 8 characters. Three or four plain words make a good one.")
 
@@ -119,6 +121,34 @@ class NameForm(forms.ModelForm):
         fields = ["name"]
         labels = {"name": gettext_lazy("Your name")}
         widgets = {"name": forms.TextInput(attrs={"autocomplete": "name"})}
+
+
+class PhoneField(forms.CharField):
+    """A phone number, as typed."""
+
+    default_validators = [phones.check]
+
+    def __init__(self, **options):
+        options.setdefault("widget", forms.TextInput(attrs={"type": "tel", "autocomplete": "tel"}))
+        super().__init__(max_length=30, **options)
+
+
+class ContactForm(forms.ModelForm):
+    """How the people who run the training may reach a person; all of it may be left empty."""
+
+    phone = PhoneField(label=gettext_lazy("Phone"), required=False)
+
+    class Meta:
+        model = User
+        fields = ["phone", "reach_by"]
+        labels = {"reach_by": gettext_lazy("Best way to reach you")}
+
+    def clean(self):
+        cleaned = super().clean()
+        asked = cleaned.get("reach_by") in (ReachBy.CALL, ReachBy.TEXT)
+        if asked and not cleaned.get("phone") and "phone" not in self.errors:
+            self.add_error("phone", _("Add your number, or choose another way to reach you."))
+        return cleaned
 
 
 class SetPasswordForm(forms.Form):

@@ -9,6 +9,7 @@ urlpatterns = [
     path("account/", views.account, name="account"),
     path("account/sign-up/", views.sign_up, name="sign_up"),
     path("account/join/", views.join_group, name="join"),
+    path("account/contact/", views.contact, name="contact"),
     path("account/sign-in/", views.SignIn.as_view(), name="sign_in"),
     path("account/sign-out/", views.SignOut.as_view(), name="sign_out"),
     path("account/password/", views.ChangePassword.as_view(), name="password"),

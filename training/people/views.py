@@ -19,6 +19,7 @@ from .forms import (
     AskResetForm,
     ChangePasswordForm,
     CodeForm,
+    ContactForm,
     NameForm,
     SetPasswordForm,
     SignInForm,
@@ -26,6 +27,7 @@ from .forms import (
 )
 from .joining import EmailTaken, join, join_too
 from .meetings.upcoming import sessions_to_come
+from .models import User
 
 
 @never_cache
@@ -84,13 +86,31 @@ class SignOut(auth_views.LogoutView):
 @require_http_methods(["GET", "HEAD", "POST"])
 def account(request):
     """Show a person their account, and let them mend their name."""
-    form = NameForm(request.POST or None, instance=request.user)
-    if request.method == "POST" and form.is_valid():
-        form.save()
-        messages.success(request, _("Your name is saved."))
-        return redirect("people:account")
-    context = {
-        "form": form,
+    return _account(request, NameForm, "form", _("Your name is saved."))
+
+
+@sight.signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def contact(request):
+    """Let a person say how to reach them, on the page of the account."""
+    return _account(request, ContactForm, "contact", _("Saved how to reach you."))
+
+
+def _account(request, form_class, name, saved):
+    """Show the account with its forms, the one called ``name`` as it was sent."""
+    # A form that was refused has changed what it was given: each form has a person of its own.
+    forms = {
+        "form": NameForm(instance=User.objects.get(pk=request.user.pk)),
+        "contact": ContactForm(instance=User.objects.get(pk=request.user.pk)),
+    }
+    if request.method == "POST":
+        form = form_class(request.POST, instance=User.objects.get(pk=request.user.pk))
+        if form.is_valid():
+            form.save()
+            messages.success(request, saved)
+            return redirect("people:account")
+        forms[name] = form
+    context = forms | {
         "memberships": request.user.memberships.select_related("group"),
         "sessions": sessions_to_come(request.user),
         "parts": parts(),
