@@ -140,6 +140,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "training.deck.context.demo",
                 "training.deck.context.language",
+                "training.home.context.navigation",
             ],
         },
     },

@@ -5,6 +5,7 @@ from django.urls import include, path
 from django.views.decorators.cache import cache_control
 from django.views.i18n import JavaScriptCatalog
 
+from training.home.find_views import found
 from training.home.views import home
 from training.people import sight
 
@@ -13,6 +14,7 @@ words = sight.anyone(cache_control(public=True, max_age=3600)(JavaScriptCatalog.
 
 urlpatterns = [
     path("", home, name="home"),
+    path("find/", found, name="find"),
     path("", include("training.people.urls")),
     path("account/data/", include("training.privacy.urls")),
     path("lessons/", include("training.course.urls.lessons")),

@@ -1,0 +1,231 @@
+"""
+The ways round the site: a few words for each sort of people, and the pages under each.
+
+A page that leads to others answers for them: ``also`` names the views in which one is still
+at that page. This is the only list of what stands in the navigation.
+"""
+
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils.translation import gettext_lazy
+
+
+class Page(NamedTuple):
+    """One page in the navigation, by the name of its view."""
+
+    at: str
+    title: str
+    also: tuple[str, ...] = ()
+
+    def holds(self, view):
+        """Return whether one who has ``view`` open is at this page."""
+        return view == self.at or view in self.also
+
+
+class Word(NamedTuple):
+    """One word of the navigation; with a single page it is that page's own link."""
+
+    title: str
+    pages: tuple[Page, ...]
+
+
+def _alone(at, title, *also):
+    return Word(title, (Page(at, title, also),))
+
+
+HOME = _alone("home", gettext_lazy("Home"))
+CERTIFICATES = _alone(
+    "certificates:mine",
+    gettext_lazy("Certificates"),
+    *("certification:mine", "certification:begin", "certification:exam", "certification:task"),
+    *("certification:review", "certificates:certificate", "certificates:check"),
+)
+LESSONS = _alone("lessons:list", gettext_lazy("Lessons"), "lessons:detail")
+PRACTICE = _alone(
+    "exercises:list",
+    gettext_lazy("Practice"),
+    *("exercises:do", "exercises:marked", "exercises:next"),
+    *("recall:start", "recall:review", "recall:rules", "recall:one_rule", "recall:set"),
+    *("recall:answer", "recall:how", "recall:lesson"),
+)
+NETS = _alone(
+    "nets:nets",
+    gettext_lazy("My nets"),
+    *("nets:net", "nets:net_new", "nets:net_edit", "nets:net_rename", "nets:log"),
+    *("nets:tow_new", "nets:tow_edit"),
+)
+TRIP = _alone("trips:trip", gettext_lazy("Can I fish here?"))
+SHEETS = Page(
+    "checks:checks",
+    gettext_lazy("Check sheets"),
+    (
+        *("checks:check", "checks:check_new", "checks:check_step", "checks:check_head"),
+        *("checks:check_compare", "checks:check_correct", "checks:thrown_away", "checks:copy"),
+    ),
+)
+ROUNDS = Page(
+    "calibration:rounds",
+    gettext_lazy("Judging rounds"),
+    (
+        *("calibration:round", "calibration:new_round", "calibration:change_round"),
+        *("calibration:report", "calibration:turn", "calibration:rig", "calibration:result"),
+        *("calibration:practice", "calibration:practiced", "calibration:readings"),
+    ),
+)
+
+VISITOR = (HOME, LESSONS, TRIP)
+TRAINEE = (HOME, LESSONS, PRACTICE, NETS, CERTIFICATES, TRIP)
+OFFICER = (
+    HOME,
+    Word(gettext_lazy("Check a rig"), (SHEETS,)),
+    Word(gettext_lazy("Judging rounds"), (ROUNDS,)),
+    Word(
+        gettext_lazy("Learn"),
+        (*LESSONS.pages, *PRACTICE.pages, *CERTIFICATES.pages, *NETS.pages),
+    ),
+    TRIP,
+)
+
+PEOPLE = Word(
+    gettext_lazy("People"),
+    (
+        Page(
+            "desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for",)
+        ),
+        Page(
+            "desk:trainees",
+            gettext_lazy("Everybody"),
+            ("desk:trainee", "desk:trainee_rules"),
+        ),
+        Page("desk:groups", gettext_lazy("Groups"), ("desk:group",)),
+        Page(
+            "desk:sessions",
+            gettext_lazy("Sessions"),
+            ("desk:new_session", "desk:change_session", "desk:group_live"),
+        ),
+    ),
+)
+VESSELS = Word(
+    gettext_lazy("Vessels"),
+    (
+        Page(
+            "register:vessels",
+            gettext_lazy("All vessels"),
+            (
+                *("register:vessel", "register:vessel_new", "register:vessel_edit"),
+                *("register:crew_new", "register:event_new", "register:event_correct"),
+            ),
+        ),
+        Page("register:unmatched_sheets", gettext_lazy("Sheets without a vessel")),
+        Page(
+            "register:import_register",
+            gettext_lazy("Take in a register"),
+            ("register:import_draft",),
+        ),
+        Page("register:stages", gettext_lazy("What the stages mean")),
+    ),
+)
+FIGURES = Word(
+    gettext_lazy("Figures"),
+    (
+        Page("register:uptake", gettext_lazy("Uptake")),
+        Page("register:waiting", gettext_lazy("How long converting takes")),
+        Page("evidence:evidence", gettext_lazy("Evidence"), ("evidence:pair_owner",)),
+        Page("desk:rules", gettext_lazy("Rules missed"), ("desk:missed_by",)),
+        Page("desk:remembered", gettext_lazy("What stays")),
+        Page("desk:way", gettext_lazy("Where people stop")),
+        Page("certificates:measures", gettext_lazy("How good the exams are")),
+        Page("desk:report", gettext_lazy("Season's report")),
+    ),
+)
+STAFF = (
+    _alone("home", gettext_lazy("Today")),
+    PEOPLE,
+    VESSELS,
+    FIGURES,
+    Word(gettext_lazy("Checks"), (SHEETS, ROUNDS)),
+    Word(
+        gettext_lazy("Learn"),
+        (*LESSONS.pages, *PRACTICE.pages, *CERTIFICATES.pages, *NETS.pages, *TRIP.pages),
+    ),
+)
+
+ACCOUNT = Page("people:account", gettext_lazy("Account"), ("people:password", "privacy:data"))
+OWN = (
+    ACCOUNT,
+    Page("register:own_vessels", gettext_lazy("My vessel")),
+    Page("evidence:pairs", gettext_lazy("My paired tows"), ("evidence:pair_new",)),
+)
+ADMINISTRATION = (
+    Page(
+        "certification:requirements_list",
+        gettext_lazy("Requirements of certificates"),
+        (
+            *("certification:requirements", "certification:change_requirements"),
+            *("certification:changes", "certification:change", "certification:new_requirements"),
+        ),
+    ),
+    Page("certificates:issued", gettext_lazy("Certificates issued")),
+    Page(
+        "certification:supervisions",
+        gettext_lazy("Supervised exams"),
+        ("certification:supervision", "certification:new_supervision"),
+    ),
+    Page(
+        "certification:questions",
+        gettext_lazy("Questions about results"),
+        ("certification:question",),
+    ),
+    Page(
+        "rulesets:shelf",
+        gettext_lazy("Rule sets"),
+        ("rulesets:version", "rulesets:edit", "rulesets:start"),
+    ),
+)
+WHOLE_FLEET = (Page("interchange:overview", gettext_lazy("Data export")),)
+REPAIR = (Page("admin:index", gettext_lazy("Repair (admin)")),)
+
+
+class Shown(NamedTuple):
+    """A word or page as it is shown: where it leads, and whether one is there."""
+
+    title: str
+    url: str
+    here: bool
+    pages: tuple["Shown", ...] = ()
+
+
+def _page(page, view):
+    return Shown(page.title, reverse(page.at), page.holds(view))
+
+
+def _word(word, view):
+    pages = tuple(_page(page, view) for page in word.pages)
+    here = any(page.here for page in pages)
+    return Shown(word.title, pages[0].url, here, pages if len(pages) > 1 else ())
+
+
+def words(user, view):
+    """Return the words for ``user``, each a Shown; ``view`` is the name of the open one."""
+    if not user.is_authenticated:
+        chosen = VISITOR
+    elif user.is_staff:
+        chosen = STAFF
+    else:
+        chosen = OFFICER if user.is_officer else TRAINEE
+    return [_word(word, view) for word in chosen]
+
+
+def own(user, view):
+    """Return what stands under a person's own name, without what administers the site."""
+    pages = OWN[:1] if user.is_staff else OWN
+    return [_page(page, view) for page in pages]
+
+
+def administration(user, view):
+    """Return the pages that administer the site, for those who may open them."""
+    if not user.is_staff:
+        return []
+    pages = ADMINISTRATION + (WHOLE_FLEET if user.sees_whole_fleet else ()) + REPAIR
+    return [_page(page, view) for page in pages]
