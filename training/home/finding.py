@@ -59,11 +59,12 @@ def _people(text, user):
         asked |= Q(phone__regex=r"[^0-9]*".join(digits))
     found = sight.rows(User.objects.filter(asked), user).order_by("name", "pk")
     return [
-        Hit(each.name, reverse("desk:trainee", args=[each.pk]), _about(each)) for each in _few(found)
+        Hit(each.name, reverse("desk:trainee", args=[each.pk]), _person(each))
+        for each in _few(found)
     ]
 
 
-def _about(person):
+def _person(person):
     return _("{role}, {email}").format(role=person.get_role_display(), email=person.email)
 
 

@@ -74,7 +74,7 @@ ROUNDS = Page(
     ),
 )
 
-VISITOR = (HOME, LESSONS, TRIP)
+VISITOR = (HOME, LESSONS)
 TRAINEE = (HOME, LESSONS, PRACTICE, NETS, CERTIFICATES, TRIP)
 OFFICER = (
     HOME,
@@ -90,9 +90,7 @@ OFFICER = (
 PEOPLE = Word(
     gettext_lazy("People"),
     (
-        Page(
-            "desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for",)
-        ),
+        Page("desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for",)),
         Page(
             "desk:trainees",
             gettext_lazy("Everybody"),
