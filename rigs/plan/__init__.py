@@ -6,6 +6,7 @@ each, what to do in which order, what to buy, and what the plan alone cannot fix
 """
 
 from .carry import CARRIED, TOO_HEAVY, UNSURE, Carry, carry
+from .paired import Pair, paired
 from .planned import (
     MOVED,
     NEW,
@@ -26,6 +27,7 @@ __all__ = [
     "KINDS",
     "MOVED",
     "NEW",
+    "Pair",
     "QUARTER",
     "STAYS",
     "TOO_HEAVY",
@@ -42,6 +44,7 @@ __all__ = [
     "chain_options",
     "default_choices",
     "goals",
+    "paired",
     "plan",
     "planned_rig",
 ]

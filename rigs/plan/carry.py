@@ -75,6 +75,15 @@ class Carry:
         return max(0, ceil(short / float_lift(self.float_size).least - ROUNDING))
 
     @property
+    def in_short(self) -> str:
+        """The answer in a word or two, for a heading that asks it."""
+        if self.answer == CARRIED:
+            return _("Yes.")
+        if self.answer == TOO_HEAVY:
+            return _("No. Add {range}.").format(range=_range(self))
+        return _("Not sure.")
+
+    @property
     def text(self) -> str:
         """The answer in words."""
         return " ".join(filter(None, (self._told(), self._missing())))

@@ -11,7 +11,8 @@ from rigs.rules.judge import Verdict
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import Dropper, Rig, Sweep
 from rigs.words.say import gettext as _
-from rigs.words.units import FOOT, ROUNDING, inches
+from rigs.words.say import ngettext
+from rigs.words.units import FOOT, ROUNDING, feet_inches, inches
 
 from .limits import limit
 from .planned import (
@@ -47,6 +48,17 @@ class Item:
     count: int
     metres: float | None = None
     mass: float | None = None
+
+    @property
+    def in_short(self) -> str:
+        """How much of it, for a line that names them all: ``27 ft of chain``."""
+        if self.metres is not None:
+            return _("{length} of chain").format(length=feet_inches(self.metres, 1))
+        if self.key == "shackles":
+            return ngettext("{count} shackle", "{count} shackles", self.count).format(
+                count=self.count
+            )
+        return ngettext("{count} float", "{count} floats", self.count).format(count=self.count)
 
 
 class Weights(NamedTuple):

@@ -84,6 +84,11 @@ class Plan:
         return None if None in answers or self.lapsed else True
 
     @property
+    def rules_checked(self) -> int:
+        """How many rules the planned rig was judged by; a rule of both rule sets counts once."""
+        return len({finding.key for verdict in self.verdicts for finding in verdict.regulation})
+
+    @property
     def off_custom(self) -> tuple[Finding, ...]:
         """Findings on what the planned rig does otherwise than is the custom; none is broken."""
         return _of(self.verdicts, "off_custom")

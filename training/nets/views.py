@@ -4,7 +4,6 @@ import uuid
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -13,15 +12,10 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from rigs import plan
-from rigs.drawing.plan import plan_view
-from rigs.physics import balance
-from rigs.plan import entry, printed
-from rigs.rules.judge import judge
-from rigs.rules.lapse import is_lapsed
-from training.deck.drawn import drawn
+from rigs.plan import printed
 from training.people import sight
 
+from . import entering, showing
 from .forms import NetForm, NetNameForm
 from .models import Net
 
@@ -55,47 +49,22 @@ def nets(request):
     )
 
 
-def _preview(form):
-    """Return what the live drawing shows of ``form``, as template context."""
-    form.is_valid()
-    if not form.has_ropes:
-        return {"missing": True}
-    present = entry.rig(form.measures)
-    today = timezone.localdate()
-    goals = [book.name for book in plan.goals(today)] or [plan.goals()[0].name]
-    book, __ = plan.books_for(form.cleaned_data.get("goal") or goals[0], today)
-    lapsed = is_lapsed(book, today)
-    verdict = judge(present, book)
-    return {
-        "drawing": drawn(plan_view(present, None if lapsed else verdict), "net-preview"),
-        "verdict": verdict,
-        "lapsed": [book] if lapsed else [],
-        "unread": [form[name].label for name in form.errors if name in form.fields],
-    }
-
-
-@sight.signed_in
+@sight.anyone
 @require_POST
 def net_preview(request):
     """Draw the net that is being entered; nothing is kept."""
-    return render(request, "nets/net_preview.html", _preview(NetForm(request.POST)))
+    return render(request, "nets/net_preview.html", entering.preview(NetForm(request.POST)))
 
 
 def _net_form(request, form, net=None):
-    context = {"form": form, "net": net}
-    if form.is_bound:
-        context |= _preview(form)
-    return render(request, "nets/net_form.html", context)
-
-
-def _entered(form):
-    cleaned = form.cleaned_data
-    return {
-        "name": cleaned["name"],
-        "goal": cleaned["goal"],
-        "typed": form.typed,
-        "measures": form.measures,
+    context = {
+        "form": form,
+        "net": net,
+        "cancel": net.get_absolute_url() if net else reverse("nets:nets"),
     }
+    if form.is_bound:
+        context |= entering.preview(form)
+    return render(request, "nets/net_form.html", context)
 
 
 def led_on(request, place, pk):
@@ -114,11 +83,7 @@ def net_new(request):
     form = NetForm(request.POST)
     if "look" in request.POST or not form.is_valid():
         return _net_form(request, form)
-    with transaction.atomic():
-        net, __ = Net.objects.get_or_create(
-            owner=request.user, key=form.cleaned_data["key"], defaults=_entered(form)
-        )
-    return led_on(request, "nets:net", net.pk)
+    return led_on(request, "nets:net", entering.save(request.user, form).pk)
 
 
 @sight.owner
@@ -127,31 +92,14 @@ def net_edit(request, pk):
     """Change a net."""
     net = own_net(request, pk)
     if request.method == "GET":
-        start = net.typed | {"key": net.key, "name": net.name, "goal": net.goal}
-        return _net_form(request, NetForm(initial=start), net)
+        return _net_form(request, NetForm(initial=entering.entries_of(net)), net)
     form = NetForm(request.POST)
     if "look" in request.POST or not form.is_valid():
         return _net_form(request, form, net)
-    for name, value in _entered(form).items():
+    for name, value in entering.entered(form).items():
         setattr(net, name, value)
     net.save()
     return led_on(request, "nets:net", net.pk)
-
-
-def _weight_rows(weights):
-    """Return the lines of the table of weights: chain off, on, and the change."""
-    told = (
-        (_("Sweep that comes off"), weights.off_sweep),
-        (_("Droppers and offcuts that come off"), weights.off_droppers),
-        (_("New chain that goes on"), weights.on_droppers),
-        (_("The net gets lighter by"), None if weights.change is None else -weights.change),
-    )
-    if weights.change is not None and weights.change > 0:
-        told = (*told[:3], (_("The net gets heavier by"), weights.change))
-    return [
-        {"what": what, "air": mass, "water": None if mass is None else weights.in_water(mass)}
-        for what, mass in told
-    ]
 
 
 @sight.owner
@@ -159,27 +107,8 @@ def _weight_rows(weights):
 def net_plan(request, pk):
     """Show a net's conversion."""
     net = own_net(request, pk)
-    made = net.plan()
-    ghost = made.present if made.present.droppers else None
-    return render(
-        request,
-        "nets/net.html",
-        {
-            "net": net,
-            "plan": made,
-            "rulebook": made.rulebook,
-            "drawing": drawn(
-                plan_view(
-                    made.planned, made.judged_after, ghost, (_("as planned"), _("as it is now"))
-                ),
-                "net-planned",
-            ),
-            "weights": _weight_rows(made.weights),
-            "lift": balance.balance(made.planned),
-            "lift_now": balance.balance(made.present),
-            "copy_key": uuid.uuid4(),
-        },
-    )
+    context = showing.shown(net, reverse("nets:net_edit", args=[net.pk]))
+    return render(request, "nets/net.html", context | {"copy_key": uuid.uuid4()})
 
 
 @sight.owner

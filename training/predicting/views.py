@@ -12,9 +12,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.drawing.plan import plan_view
 from rigs.words.say import gettext_lazy
+from training.deck.drawn import drawn
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
-from training.nets.views import drawn, own_net
+from training.nets.views import own_net
 from training.people import sight
 from training.recall import memory
 
