@@ -17,6 +17,7 @@ urlpatterns = [
     path("account/reset/sent/", views.ResetSent.as_view(), name="reset_sent"),
     path("account/reset/<uidb64>/<token>/", views.SetPassword.as_view(), name="reset_confirm"),
     path("account/reset/done/", views.ResetDone.as_view(), name="reset_done"),
+    path("here/", meeting_views.here, name="here"),
     path("groups/<slug:code>.ics", meeting_views.group_calendar, name="group_calendar"),
     path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
 ]

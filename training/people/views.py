@@ -8,6 +8,7 @@ from django.contrib.auth import views as auth_views
 from django.shortcuts import redirect, render
 from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
@@ -48,8 +49,15 @@ def sign_up(request):
         user = _join_or_recognise(request, form)
         if user is not None:
             login(request, user)
-            return redirect("home")
+            return redirect(_onward(request))
     return render(request, "people/sign_up.html", {"form": form})
+
+
+def _onward(request):
+    """Return where the address says to go on; the home page unless that is on this site."""
+    onward = request.GET.get("next", "")
+    here = url_has_allowed_host_and_scheme(onward, {request.get_host()}, request.is_secure())
+    return onward if here and onward.startswith("/") else "home"
 
 
 def _join_or_recognise(request, form):

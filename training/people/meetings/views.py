@@ -1,12 +1,20 @@
-"""The calendars of sessions, for whoever was given their link."""
+"""What people open of sessions: a calendar by its link, "I am here" by the session's code."""
 
+from django.contrib import messages
+from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpResponse
-from django.shortcuts import get_object_or_404
-from django.views.decorators.http import require_safe
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
 
 from .. import sight
 from ..models import Group, Session
+from .attending import arrive
 from .calendar import calendar
+from .forms import HereForm
 
 
 @sight.anyone
@@ -34,3 +42,44 @@ def _download(request, name, found, filename):
         content_type="text/calendar; charset=utf-8",
         headers={"Content-Disposition": f'attachment; filename="{filename}.ics"'},
     )
+
+
+@never_cache
+@sight.anyone
+@require_http_methods(["GET", "HEAD", "POST"])
+def here(request):
+    """Have a person say that they are at a session whose code they have."""
+    asked = request.POST if request.method == "POST" else request.GET
+    form = HereForm(asked if "code" in asked else None)
+    session = form.session if form.is_valid() else None
+    if session and request.method == "POST" and session.takes_arrivals():
+        if not request.user.is_authenticated:
+            return redirect_to_login(_here(session))
+        arrive(session, request.user)
+        messages.success(request, _("You are at “{title}”.").format(title=session.title))
+        return redirect("home")
+    return render(request, "people/here.html", _standing(request.user, form, session))
+
+
+def _here(session):
+    """Return the path that fills in the code of ``session``."""
+    return reverse("people:here", query={"code": session.code})
+
+
+def _standing(user, form, session):
+    """Return what the page says of ``session``, if there is one: how it stands for ``user``."""
+    context = {"form": form, "session": session}
+    if session is None:
+        return context
+    mine = user.is_authenticated and user.attendances.filter(session=session).first()
+    member = user.is_authenticated and user.memberships.filter(group=session.group).exists()
+    return context | {
+        "mine": mine,
+        "open": session.takes_arrivals(),
+        "gone": session.ends < timezone.now(),
+        "joins": session.group.is_open and not member,
+        "back": _here(session),
+        "sign_up": reverse(
+            "people:sign_up", query={"code": session.group.code, "next": _here(session)}
+        ),
+    }

@@ -1,10 +1,12 @@
 """The people who use the site, the groups they train in, and who may see what of them."""
 
+from .attending import Attendance
 from .groups import Group, Membership, Session
 from .seeing import Reach, SharingChoice
 from .users import ReachBy, Role, User, UserManager
 
 __all__ = [
+    "Attendance",
     "Group",
     "Membership",
     "Reach",

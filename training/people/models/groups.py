@@ -1,11 +1,14 @@
 """The groups in which people train, and when they meet."""
 
 import uuid
+from datetime import timedelta
 
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from training.deck.codes import new_code, tidy_code
@@ -76,6 +79,10 @@ class Membership(models.Model):
         return f"{self.user} in {self.group}"
 
 
+EARLY = LATE = timedelta(hours=2)
+"""How long before a session and after it people may say that they are there (by custom)."""
+
+
 @sight.rule(staff=sight.of_harbor("group__harbor"))
 class Session(models.Model):
     """A meeting of a group: a dockside evening, a day at the net shed."""
@@ -87,6 +94,10 @@ class Session(models.Model):
     ends = models.DateTimeField()
     note = models.TextField(blank=True)
     uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    # Shown in the room and on the poster; whoever has it can say "I am here".
+    code = models.CharField(max_length=40, unique=True, default=new_code, editable=False)
+    # People who came and have no account; None if nobody counted them.
+    others = models.PositiveSmallIntegerField(null=True, blank=True, editable=False)
     called_off = models.DateTimeField(null=True, blank=True, editable=False)
     changed = models.DateTimeField(auto_now=True)
 
@@ -98,3 +109,24 @@ class Session(models.Model):
 
     def __str__(self):
         return self.title
+
+    @property
+    def when(self):
+        """When it is, in words and in the site's own time; a second day is named."""
+        starts, ends = map(timezone.localtime, (self.starts, self.ends))
+        words = (
+            _("{day}, {begins} to {finishes}")
+            if starts.date() == ends.date()
+            else _("{day}, {begins} to {finishes} on {last}")
+        )
+        return words.format(
+            day=date_format(starts, "l, F j, Y"),
+            begins=date_format(starts, "g:i a"),
+            finishes=date_format(ends, "g:i a"),
+            last=date_format(ends, "l"),
+        )
+
+    def takes_arrivals(self, now=None):
+        """Return whether people may say at ``now`` that they are here."""
+        now = now or timezone.now()
+        return not self.called_off and self.starts - EARLY <= now <= self.ends + LATE
