@@ -93,11 +93,13 @@ def refresh(vessel_pks):
 def _refresh_states(vessel_pks, changes):
     """Save the states of a chunk of vessels, and note in ``changes`` what they now count for."""
     # The lock keeps two changes of one vessel from each missing the other's event.
-    vessels = Vessel.objects.select_for_update().filter(pk__in=vessel_pks).order_by("pk")
-    vessels = list(vessels.only("pk", "added", *DETAILS))
+    every = Vessel.every.select_for_update().filter(pk__in=vessel_pks).order_by("pk")
+    every = list(every.only("pk", "added", "removed", *DETAILS))
+    vessels = [vessel for vessel in every if vessel.removed is None]
     _keep_details(vessels)
     found = standings([vessel.pk for vessel in vessels])
-    old = VesselState.objects.in_bulk([vessel.pk for vessel in vessels])
+    old = VesselState.objects.in_bulk([vessel.pk for vessel in every])
+    _forget([old[vessel.pk] for vessel in every if vessel.removed and vessel.pk in old], changes)
     changed = []
     for vessel in vessels:
         state, before = _state(vessel, found[vessel.pk]), old.get(vessel.pk)
@@ -111,6 +113,14 @@ def _refresh_states(vessel_pks, changes):
         unique_fields=["vessel"],
         update_fields=[*FOLDED, "counted"],
     )
+
+
+def _forget(states, changes):
+    """Delete the ``states`` of vessels taken off the register, and note what is left to count."""
+    for state in states:
+        changes.subtract(_entries(state.counted))
+    if states:
+        VesselState.objects.filter(pk__in=[state.pk for state in states]).delete()
 
 
 def _keep_details(vessels):
@@ -162,7 +172,7 @@ def rebuild(say=lambda line: None):
     States are saved chunk by chunk and the tallies at one stroke at the end, so that it
     can be stopped at any time and leaves what agrees with the events.
     """
-    vessel_pks = list(Vessel.objects.order_by("pk").values_list("pk", flat=True))
+    vessel_pks = list(Vessel.every.order_by("pk").values_list("pk", flat=True))
     done = 0
     for some in chunks(vessel_pks):
         refresh(some)

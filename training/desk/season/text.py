@@ -454,6 +454,10 @@ def _reading(report):
                 "corrected. If somebody deletes the account later, what they read and practiced "
                 "goes out of this report. So do tows whose owner no longer lets them be counted."
             ),
+            _(
+                "A vessel that staff took off the register, as entered twice or by mistake, is in "
+                "no report from then on. Two vessels that turn out to be one are counted as one."
+            ),
             *_missing(report),
             *_kept_back(report),
             *METHOD,

@@ -24,9 +24,10 @@ def derive(vessel_pks):
     vessels = list(Vessel.objects.select_for_update().filter(pk__in=set(vessel_pks)).order_by("pk"))
     should = wanted(vessels)
     origins, ends, lengths = _chains(vessels)
-    new = [_event(derived, key) for key, derived in sorted(should.items()) if key not in origins]
+    known = {_source(event) for event in origins.values()}
+    new = [_event(derived, key) for key, derived in sorted(should.items()) if key not in known]
     for key in sorted(origins):
-        end, derived = ends[key], should.get(key)
+        end, derived = ends[key], should.get(_source(origins[key]))
         # What staff said in its place stands.
         if end.by_id is None and not _agrees(end, derived):
             new.append(_follower(end, f"{key}#{lengths[key]}", derived))
@@ -34,6 +35,12 @@ def derive(vessel_pks):
     if new:
         uptake.refresh({event.vessel_id for event in new})
     return len(new)
+
+
+def _source(event):
+    """Return the key that ``event`` would have now: a vessel merged into another takes it along."""
+    record, __, ___ = event.key.rpartition(":vessel:")
+    return f"{record}:vessel:{event.vessel_id}"
 
 
 def _chains(vessels):

@@ -8,7 +8,7 @@ from training.checks.models import CheckSheet
 from training.nets.models import Net
 from training.people.models import SharingChoice
 
-from ..models import AdoptionEvent, Crew, Vessel
+from ..models import AdoptionEvent, Crew
 from .matching import derive
 from .sources import named_in
 
@@ -62,4 +62,4 @@ def sheet_saved(instance, raw, **kwargs):
     if not raw and instance.finished:
         told = AdoptionEvent.objects.filter(key__startswith=f"sheet:{instance.pk}:")
         pks = set(told.values_list("vessel", flat=True))
-        derive(pks | named_in(instance, Vessel.objects.all()))
+        derive(pks | named_in(instance))

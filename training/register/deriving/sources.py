@@ -3,6 +3,7 @@
 from datetime import date
 from typing import NamedTuple
 
+from django.db.models.functions import Lower
 from django.utils import timezone
 
 from rigs.check.unswept import forbids_sweep, seen_without_sweep
@@ -12,7 +13,8 @@ from training.checks.models import CheckSheet
 from training.nets.models import Net
 from training.people.sharing import Level, What, sharers
 
-from ..models import Crew
+from ..harbors import plain, spellings
+from ..models import Crew, Removal, Vessel
 from ..stages import Known, Stage
 from ..table.entries import plain_place, plain_registration
 
@@ -127,10 +129,15 @@ def _sheets(**which):
 
 
 class Names(NamedTuple):
-    """The numbers of vessels by name and harbor, and by registration, each as ``plain_``."""
+    """
+    The numbers of vessels by name and harbor, and by registration, each as ``plain_``.
+
+    ``harbors`` are their names by each way to write one.
+    """
 
     place: dict
     number: dict
+    harbors: dict
 
     def meant(self, name, harbor, painted):
         """
@@ -140,6 +147,7 @@ class Names(NamedTuple):
         """
         numbers = (self.number.get(plain_registration(each or "")) for each in (painted, name))
         by_number = next((each for each in numbers if each is not None), None)
+        harbor = self.harbors.get(plain(harbor), harbor)
         return self.place.get(plain_place(name, harbor), by_number)
 
 
@@ -148,21 +156,52 @@ NAMING = ("vessel_name", "harbor", "head__vessel_number")
 
 
 def names_of(vessels):
-    """Return the Names of ``vessels``."""
-    place = {plain_place(each.name, each.harbor): each.pk for each in vessels}
-    number = {plain_registration(each.registration): each.pk for each in vessels}
+    """Return the Names of ``vessels``: those of vessels merged into one stand for it too."""
+    numbers = {each.pk for each in vessels}
+    place, number = {}, {}
+    for pk, *told in (*_merged(numbers), *((each.pk, *_named(each)) for each in vessels)):
+        place[plain_place(*told[:2])] = pk
+        number[plain_registration(told[2])] = pk
     number.pop("", None)
-    return Names(place, number)
+    return Names(place, number, spellings())
 
 
-def named_in(sheet, vessels):
-    """Return the numbers of those of ``vessels``, a queryset, that ``sheet`` may be about."""
+def _named(vessel):
+    return vessel.name, vessel.harbor, vessel.registration
+
+
+def _merged(numbers):
+    """Yield (number, name, harbor, registration) of what was merged into one of ``numbers``."""
+    rows = Removal.objects.filter(undone=None, into__isnull=False).values_list(
+        "vessel", "into", "vessel__name", "vessel__harbor", "vessel__registration"
+    )
+    into = {pk: other for pk, other, *__ in rows}
+    taken = _taken([name for __, ___, name, *____ in rows])
+    for __, other, *told in rows:
+        while other in into:
+            other = into[other]
+        if other in numbers and plain_place(*told[:2]) not in taken:
+            yield other, *told
+
+
+def _taken(names):
+    """Return the places, as ``plain_place``, of vessels on the register that have such a name."""
+    lower = [name.lower() for name in names]
+    named = Vessel.objects.alias(lower=Lower("name")).filter(lower__in=lower) if lower else []
+    return {plain_place(each.name, each.harbor) for each in named}
+
+
+def named_in(sheet):
+    """Return the numbers of the vessels that ``sheet`` may be about, merged ones among them."""
+    vessels = Vessel.every.all()
     seen = {plain_registration(sheet.vessel_name)}
     seen.add(plain_registration(sheet.head.get("vessel_number") or ""))
     registered = vessels.exclude(registration="").order_by().values_list("pk", "registration")
     found = {pk for pk, number in registered if plain_registration(number) in seen}
     by_name = vessels.filter(name__iexact=sheet.vessel_name.strip())
-    return found | set(by_name.values_list("pk", flat=True))
+    found |= set(by_name.values_list("pk", flat=True))
+    taken_in = Vessel.every.filter(taken_in__undone=None, taken_in__vessel__in=found)
+    return found | set(taken_in.values_list("pk", flat=True))
 
 
 def unmatched(vessels):

@@ -2,14 +2,19 @@
 
 from .adoption import AdoptionEvent, StageWording
 from .drafts import ImportDraft
+from .harbors import Harbor, HarborSpelling
 from .history import VesselDetails
+from .removals import Removal
 from .tallies import UptakeTally, VesselState
 from .vessels import Crew, Vessel
 
 __all__ = [
     "AdoptionEvent",
     "Crew",
+    "Harbor",
+    "HarborSpelling",
     "ImportDraft",
+    "Removal",
     "StageWording",
     "UptakeTally",
     "Vessel",

@@ -12,10 +12,14 @@ from .vessels import Vessel
 
 class VesselDetailsQuerySet(models.QuerySet):
     def at(self, moment):
-        """Return what held just before ``moment``, one row of each vessel there was then."""
+        """
+        Return what held just before ``moment``, one row of each vessel there was then.
+
+        Not of those taken off the register since: they should not have been on it.
+        """
         before = self.model.objects.filter(vessel=OuterRef("vessel"), since__lt=moment)
         latest = before.order_by("-since", "-pk").values("pk")[:1]
-        return self.filter(since__lt=moment, pk=Subquery(latest))
+        return self.filter(since__lt=moment, pk=Subquery(latest), vessel__removed=None)
 
 
 @sight.rule(staff=sight.of_harbor("harbor"))

@@ -10,13 +10,21 @@ from rigs.words.units import feet_inches
 from training.people import sight
 
 
+class VesselManager(models.Manager):
+    """The vessels on the register: what was taken off it is in ``Vessel.every`` alone."""
+
+    def get_queryset(self):
+        return super().get_queryset().filter(removed=None)
+
+
 @sight.rule(staff=sight.of_harbor("harbor"))
 class Vessel(models.Model):
     """
     A vessel of the fleet; ``length`` in metres, over all.
 
     ``owner`` and ``captain`` are names as the register has them; people who have an
-    account are tied to the vessel by Crew.
+    account are tied to the vessel by Crew. ``removed`` is when it was taken off the register
+    (see Removal): it stays in the database, and counts nowhere.
     """
 
     name = models.CharField(max_length=100)
@@ -40,14 +48,23 @@ class Vessel(models.Model):
     added = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
     is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
+    removed = models.DateTimeField(null=True, editable=False)
+
+    every = models.Manager()
+    objects = VesselManager()
 
     class Meta:
+        default_manager_name = "objects"
         ordering = ["harbor", "name"]
         indexes = [models.Index(fields=["harbor", "name"], name="vessel_harbor_name")]
         constraints = [
-            models.UniqueConstraint(fields=["name", "harbor"], name="one_vessel_of_a_name"),
             models.UniqueConstraint(
-                fields=["registration"], condition=~Q(registration=""), name="one_registration_each"
+                fields=["name", "harbor"], condition=Q(removed=None), name="one_vessel_of_a_name"
+            ),
+            models.UniqueConstraint(
+                fields=["registration"],
+                condition=~Q(registration="") & Q(removed=None),
+                name="one_registration_each",
             ),
             models.CheckConstraint(condition=Q(length__gt=0), name="vessel_has_length"),
         ]
@@ -59,6 +76,13 @@ class Vessel(models.Model):
     def length_text(self):
         """The length in feet and inches."""
         return feet_inches(self.length)
+
+
+class CrewManager(models.Manager):
+    """Who fishes on vessels that are on the register."""
+
+    def get_queryset(self):
+        return super().get_queryset().filter(vessel__removed=None)
 
 
 @sight.rule(own="user", staff=sight.of_harbor("vessel__harbor"))
@@ -76,7 +100,11 @@ class Crew(models.Model):
     since = models.DateField(default=timezone.localdate)
     until = models.DateField(null=True, blank=True)
 
+    every = models.Manager()
+    objects = CrewManager()
+
     class Meta:
+        default_manager_name = "objects"
         ordering = ["since", "pk"]
         verbose_name_plural = gettext_lazy("crew")
         constraints = [
