@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
 
-class Page(NamedTuple):
+class NavPage(NamedTuple):
     """One page in the navigation, by the name of its view."""
 
     at: str
@@ -23,15 +23,15 @@ class Page(NamedTuple):
         return view == self.at or view in self.also
 
 
-class Word(NamedTuple):
+class NavWord(NamedTuple):
     """One word of the navigation; with a single page it is that page's own link."""
 
     title: str
-    pages: tuple[Page, ...]
+    pages: tuple[NavPage, ...]
 
 
 def _alone(at, title, *also):
-    return Word(title, (Page(at, title, also),))
+    return NavWord(title, (NavPage(at, title, also),))
 
 
 HOME = _alone("home", gettext_lazy("Home"))
@@ -56,7 +56,7 @@ NETS = _alone(
     *("nets:tow_new", "nets:tow_edit"),
 )
 TRIP = _alone("trips:trip", gettext_lazy("Can I fish here?"))
-SHEETS = Page(
+SHEETS = NavPage(
     "checks:checks",
     gettext_lazy("Check sheets"),
     (
@@ -64,7 +64,7 @@ SHEETS = Page(
         *("checks:check_compare", "checks:check_correct", "checks:thrown_away", "checks:copy"),
     ),
 )
-ROUNDS = Page(
+ROUNDS = NavPage(
     "calibration:rounds",
     gettext_lazy("Judging rounds"),
     (
@@ -78,36 +78,36 @@ VISITOR = (HOME, LESSONS)
 TRAINEE = (HOME, LESSONS, PRACTICE, NETS, CERTIFICATES, TRIP)
 OFFICER = (
     HOME,
-    Word(gettext_lazy("Check a rig"), (SHEETS,)),
-    Word(gettext_lazy("Judging rounds"), (ROUNDS,)),
-    Word(
+    NavWord(gettext_lazy("Check a rig"), (SHEETS,)),
+    NavWord(gettext_lazy("Judging rounds"), (ROUNDS,)),
+    NavWord(
         gettext_lazy("Learn"),
         (*LESSONS.pages, *PRACTICE.pages, *CERTIFICATES.pages, *NETS.pages),
     ),
     TRIP,
 )
 
-PEOPLE = Word(
+PEOPLE = NavWord(
     gettext_lazy("People"),
     (
-        Page("desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for",)),
-        Page(
+        NavPage("desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for",)),
+        NavPage(
             "desk:trainees",
             gettext_lazy("Everybody"),
             ("desk:trainee", "desk:trainee_rules"),
         ),
-        Page("desk:groups", gettext_lazy("Groups"), ("desk:group",)),
-        Page(
+        NavPage("desk:groups", gettext_lazy("Groups"), ("desk:group",)),
+        NavPage(
             "desk:sessions",
             gettext_lazy("Sessions"),
             ("desk:new_session", "desk:change_session", "desk:group_live"),
         ),
     ),
 )
-VESSELS = Word(
+VESSELS = NavWord(
     gettext_lazy("Vessels"),
     (
-        Page(
+        NavPage(
             "register:vessels",
             gettext_lazy("All vessels"),
             (
@@ -115,26 +115,26 @@ VESSELS = Word(
                 *("register:crew_new", "register:event_new", "register:event_correct"),
             ),
         ),
-        Page("register:unmatched_sheets", gettext_lazy("Sheets without a vessel")),
-        Page(
+        NavPage("register:unmatched_sheets", gettext_lazy("Sheets without a vessel")),
+        NavPage(
             "register:import_register",
             gettext_lazy("Take in a register"),
             ("register:import_draft",),
         ),
-        Page("register:stages", gettext_lazy("What the stages mean")),
+        NavPage("register:stages", gettext_lazy("What the stages mean")),
     ),
 )
-FIGURES = Word(
+FIGURES = NavWord(
     gettext_lazy("Figures"),
     (
-        Page("register:uptake", gettext_lazy("Uptake")),
-        Page("register:waiting", gettext_lazy("How long converting takes")),
-        Page("evidence:evidence", gettext_lazy("Evidence"), ("evidence:pair_owner",)),
-        Page("desk:rules", gettext_lazy("Rules missed"), ("desk:missed_by",)),
-        Page("desk:remembered", gettext_lazy("What stays")),
-        Page("desk:way", gettext_lazy("Where people stop")),
-        Page("certificates:measures", gettext_lazy("How good the exams are")),
-        Page("desk:report", gettext_lazy("Season's report")),
+        NavPage("register:uptake", gettext_lazy("Uptake")),
+        NavPage("register:waiting", gettext_lazy("How long converting takes")),
+        NavPage("evidence:evidence", gettext_lazy("Evidence"), ("evidence:pair_owner",)),
+        NavPage("desk:rules", gettext_lazy("Rules missed"), ("desk:missed_by",)),
+        NavPage("desk:remembered", gettext_lazy("What stays")),
+        NavPage("desk:way", gettext_lazy("Where people stop")),
+        NavPage("certificates:measures", gettext_lazy("How good the exams are")),
+        NavPage("desk:report", gettext_lazy("Season's report")),
     ),
 )
 STAFF = (
@@ -142,21 +142,21 @@ STAFF = (
     PEOPLE,
     VESSELS,
     FIGURES,
-    Word(gettext_lazy("Checks"), (SHEETS, ROUNDS)),
-    Word(
+    NavWord(gettext_lazy("Checks"), (SHEETS, ROUNDS)),
+    NavWord(
         gettext_lazy("Learn"),
         (*LESSONS.pages, *PRACTICE.pages, *CERTIFICATES.pages, *NETS.pages, *TRIP.pages),
     ),
 )
 
-ACCOUNT = Page("people:account", gettext_lazy("Account"), ("people:password", "privacy:data"))
+ACCOUNT = NavPage("people:account", gettext_lazy("Account"), ("people:password", "privacy:data"))
 OWN = (
     ACCOUNT,
-    Page("register:own_vessels", gettext_lazy("My vessel")),
-    Page("evidence:pairs", gettext_lazy("My paired tows"), ("evidence:pair_new",)),
+    NavPage("register:own_vessels", gettext_lazy("My vessel")),
+    NavPage("evidence:pairs", gettext_lazy("My paired tows"), ("evidence:pair_new",)),
 )
 ADMINISTRATION = (
-    Page(
+    NavPage(
         "certification:requirements_list",
         gettext_lazy("Requirements of certificates"),
         (
@@ -164,48 +164,48 @@ ADMINISTRATION = (
             *("certification:changes", "certification:change", "certification:new_requirements"),
         ),
     ),
-    Page("certificates:issued", gettext_lazy("Certificates issued")),
-    Page(
+    NavPage("certificates:issued", gettext_lazy("Certificates issued")),
+    NavPage(
         "certification:supervisions",
         gettext_lazy("Supervised exams"),
         ("certification:supervision", "certification:new_supervision"),
     ),
-    Page(
+    NavPage(
         "certification:questions",
         gettext_lazy("Questions about results"),
         ("certification:question",),
     ),
-    Page(
+    NavPage(
         "rulesets:shelf",
         gettext_lazy("Rule sets"),
         ("rulesets:version", "rulesets:edit", "rulesets:start"),
     ),
 )
-WHOLE_FLEET = (Page("interchange:overview", gettext_lazy("Data export")),)
-REPAIR = (Page("admin:index", gettext_lazy("Repair (admin)")),)
+WHOLE_FLEET = (NavPage("interchange:overview", gettext_lazy("Data export")),)
+REPAIR = (NavPage("admin:index", gettext_lazy("Repair (admin)")),)
 
 
-class Shown(NamedTuple):
+class NavShown(NamedTuple):
     """A word or page as it is shown: where it leads, and whether one is there."""
 
     title: str
     url: str
     here: bool
-    pages: tuple["Shown", ...] = ()
+    pages: tuple["NavShown", ...] = ()
 
 
 def _page(page, view):
-    return Shown(page.title, reverse(page.at), page.holds(view))
+    return NavShown(page.title, reverse(page.at), page.holds(view))
 
 
 def _word(word, view):
     pages = tuple(_page(page, view) for page in word.pages)
     here = any(page.here for page in pages)
-    return Shown(word.title, pages[0].url, here, pages if len(pages) > 1 else ())
+    return NavShown(word.title, pages[0].url, here, pages if len(pages) > 1 else ())
 
 
 def words(user, view):
-    """Return the words for ``user``, each a Shown; ``view`` is the name of the open one."""
+    """Return the words for ``user``, each a NavShown; ``view`` is the name of the open one."""
     if not user.is_authenticated:
         chosen = VISITOR
     elif user.is_staff:

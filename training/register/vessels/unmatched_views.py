@@ -14,13 +14,17 @@ from ..models import Vessel
 SHEETS_A_PAGE = 50
 
 
+def unmatched_for(user):
+    """Return the finished check sheets near ``user`` that count for no vessel, a queryset."""
+    vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
+    sheets = CheckSheet.objects.filter(pk__in=unmatched(vessels))
+    return sight.of_harbor("harbor")(sheets, user)
+
+
 @never_cache
 @sight.staff
 @require_safe
 def unmatched_sheets(request):
     """List the finished check sheets that count for no vessel."""
-    vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
-    sheets = CheckSheet.objects.filter(pk__in=unmatched(vessels))
-    sheets = sight.of_harbor("harbor")(sheets, request.user)
-    page = Paginator(sheets, SHEETS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(unmatched_for(request.user), SHEETS_A_PAGE).get_page(request.GET.get("page"))
     return render(request, "register/unmatched.html", {"page": page})

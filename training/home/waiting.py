@@ -1,0 +1,81 @@
+"""What waits for one member of the staff: what only they, or only a second person, can do."""
+
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from training.certification.change_models import Change
+from training.certification.fair import waiting as fair
+from training.register.vessels.unmatched_views import unmatched_for
+from training.rulesets.models import Version
+
+
+class Waits(NamedTuple):
+    """One thing that waits, in a sentence, and the page on which it is done."""
+
+    words: str
+    url: str
+
+
+def _drafts(user):
+    for each in Version.objects.filter(approved_at=None).order_by("submitted_at", "pk"):
+        told = {"version": str(each)}
+        if each.submitted_at is None and each.drafted_by_id == user.pk:
+            words = _("Your draft of {version} is not finished: send it to be approved.")
+        elif each.submitted_at is not None and each.drafted_by_id != user.pk:
+            words = _("{version} of the rules waits for you or another to approve it.")
+        else:
+            continue
+        yield Waits(words.format(**told), each.get_absolute_url())
+
+
+def _changes(user):
+    found = Change.objects.filter(outcome=Change.Outcome.WAITING).exclude(by=user)
+    for each in found.select_related("requirements").order_by("made", "pk"):
+        yield Waits(
+            _(
+                "New requirements of “{certificate}” wait for you or another to approve them."
+            ).format(certificate=each.requirements.title),
+            reverse("certification:change", args=[each.pk]),
+        )
+
+
+def _fair(user):
+    waits = fair.for_staff(user)
+    if count := waits["questions"]:
+        yield Waits(
+            ngettext(
+                "{count} question about a result is not answered.",
+                "{count} questions about results are not answered.",
+                count,
+            ).format(count=count),
+            reverse("certification:questions"),
+        )
+    if count := waits["proposals"]:
+        yield Waits(
+            ngettext(
+                "{count} correction of a result waits for a second person.",
+                "{count} corrections of results wait for a second person.",
+                count,
+            ).format(count=count),
+            reverse("certification:proposals"),
+        )
+
+
+def _sheets(user):
+    if count := unmatched_for(user).count():
+        yield Waits(
+            ngettext(
+                "{count} check sheet has no vessel in the register.",
+                "{count} check sheets have no vessel in the register.",
+                count,
+            ).format(count=count),
+            reverse("register:unmatched_sheets"),
+        )
+
+
+def for_staff(user):
+    """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
+    return [each for kind in (_drafts, _changes, _fair, _sheets) for each in kind(user)]
