@@ -128,6 +128,7 @@ class World:
         goals = [book.name for book in plan.goals(timezone.localdate())]
         self.nets = {goal: make_net(self.user, goal=goal) for goal in goals}
         day = timezone.localdate() - timedelta(days=40)
+        self.riggings = [net.say_rigged(uuid.uuid4(), day) for net in self.nets.values()]
         self.tows = [
             make_tow(net, day=each.isoformat())
             for net in self.nets.values()
@@ -312,9 +313,10 @@ class World:
             (
                 "nets",
                 "net net_edit net_rename net_copy net_delete net_restore net_sheet_pdf "
-                "net_sheet_png log tow_new",
+                "net_sheet_png net_rigged log tow_new",
                 nets,
             ),
+            ("nets", "rigging_delete rigging_restore", pk(*self.riggings)),
             ("nets", "tow_edit tow_delete tow_restore", pk(*self.tows)),
             (
                 "checks",

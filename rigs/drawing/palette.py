@@ -87,6 +87,7 @@ DRAWINGS = {
     "band-5": Color("#c6dbe5", "#264c61"),
     "band-6": Color("#dfebf1", "#1c394a"),
     "band-7": Color("#e3bba8", "#8a5a45"),
+    "band-8": Color("#f0f6f9", "#142833"),
 }
 """Drawings, whether on a page or printed."""
 

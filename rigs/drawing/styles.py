@@ -79,6 +79,7 @@ STYLES = {
     "band-5": Style(stroke="quiet", fill="band-5", width=0.8),
     "band-6": Style(stroke="quiet", fill="band-6", width=0.8),
     "band-7": Style(stroke="quiet", fill="band-7", width=0.8),
+    "band-8": Style(stroke="quiet", fill="band-8", width=0.8),
     "hatch": Style(stroke="quiet", width=0.9),
     "interval": Style(stroke="steel", width=2),
     "curve": Style(stroke="rope", width=2.6),

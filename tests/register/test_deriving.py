@@ -14,7 +14,7 @@ from tests.checks.conftest import DAY, entry, make_check
 from tests.register.events_factory import make_vessel, new_key
 from training.certification import certificates
 from training.checks.models import CheckSheet
-from training.nets.models import Net
+from training.nets.models import Net, Rigging
 from training.people.sharing import Level, What, choose
 from training.register import events, uptake
 from training.register.deriving import derive, derive_all, matching
@@ -134,6 +134,40 @@ class TestNets:
         net.put_aside()
         assert standing(vessel, Known.PLAN) == []
         assert uptake.check() == []
+
+
+def rig_net(net, day):
+    was = net.told | {"day": day.isoformat()}
+    return Rigging.objects.create(net=net, key=uuid.uuid4(), day=day, was=was)
+
+
+class TestRiggings:
+    def test_word_of_it_counts_if_nets_may_be_counted(self, vessel, berth, user):
+        rigging = rig_net(make_net(user), TODAY())
+        assert standing(vessel, Known.RIGGED) == []
+        choose(user, What.NETS, Level.SUMS)
+        assert standing(vessel, Known.RIGGED) == [(Stage.RIGGED, TODAY())]
+        rigging.put_aside()
+        assert standing(vessel, Known.RIGGED) == []
+        rigging.put_back()
+        assert standing(vessel, Known.RIGGED) == [(Stage.RIGGED, TODAY())]
+
+    def test_a_net_that_is_deleted_no_longer_counts(self, vessel, berth, user):
+        choose(user, What.NETS, Level.SUMS)
+        net = make_net(user)
+        rig_net(net, TODAY())
+        net.put_aside()
+        assert standing(vessel, Known.RIGGED) == []
+
+    def test_it_counts_for_the_vessel_of_that_day_alone(self, vessel, user):
+        choose(user, What.NETS, Level.SUMS)
+        day = TODAY() - timedelta(days=9)
+        Crew.objects.create(vessel=vessel, user=user, since=day, until=day)
+        later = make_vessel("Dunlin")
+        Crew.objects.create(vessel=later, user=user, since=day + timedelta(days=1))
+        rig_net(make_net(user), day)
+        assert standing(vessel, Known.RIGGED) == [(Stage.RIGGED, day)]
+        assert standing(later, Known.RIGGED) == []
 
 
 class TestSheets:

@@ -1,5 +1,7 @@
 """The forms for one's own nets, in the words and units of the deck."""
 
+import uuid
+
 from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -12,7 +14,14 @@ from rigs.words import guards
 from rigs.words.gear import DIAMOND, SQUARE
 from rigs.words.guards import MOST_PIECES
 from rigs.words.units import FOOT, feet_inches
-from training.deck.fields import ChainField, InchesField, LengthField, PlacesField, YesNoField
+from training.deck.fields import (
+    ChainField,
+    DayField,
+    InchesField,
+    LengthField,
+    PlacesField,
+    YesNoField,
+)
 from training.deck.forms import DeckForm
 
 
@@ -370,3 +379,21 @@ class NetNameForm(forms.Form):
         label=gettext_lazy("Name of this net"),
         max_length=80,
     )
+
+
+class RiggingForm(forms.Form):
+    """On which day a net was rigged as planned."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput)
+    day = DayField(label=gettext_lazy("Day it was rigged"))
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["key"].initial = uuid.uuid4
+        self.fields["day"].initial = timezone.localdate
+
+    def clean_day(self):
+        day = self.cleaned_data["day"]
+        if day > timezone.localdate():
+            raise forms.ValidationError(_("That date is in the future. Check it."))
+        return day

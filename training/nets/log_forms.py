@@ -9,6 +9,7 @@ from rigs import tuning
 from rigs.physics.tow import BOTTOMS
 from rigs.physics.tow.shape import FASTEST
 from rigs.tuning.log import PLACE_NAMES
+from rigs.words.days import long_day
 from rigs.words.units import KNOT
 from training.deck.fields import DayField, InchesField, MassField, SpeedField
 from training.deck.forms import DeckForm
@@ -40,6 +41,7 @@ class TowForm(DeckForm):
     One tow: when, how fast, how much shine where, and what was caught.
 
     ``rig`` is the net as it was towed; places at which it has no dropper are left out.
+    ``since`` is the day on which it was first said to be rigged, None if it never was.
     """
 
     KEPT_APART = ("key", "day")
@@ -70,9 +72,9 @@ class TowForm(DeckForm):
         help_text=gettext_lazy("Counting baskets shows how sure the share is."),
     )
 
-    def __init__(self, *args, rig, **kwargs):
+    def __init__(self, *args, rig, since=None, **kwargs):
         super().__init__(*args, **kwargs)
-        self.rig = rig
+        self.rig, self.since = rig, since
         self.fields["day"].initial = timezone.localdate
         self.places = []
         for place, name in SHINE.items():
@@ -125,6 +127,13 @@ class TowForm(DeckForm):
         day = self.cleaned_data["day"]
         if day > timezone.localdate():
             raise forms.ValidationError(_("That date is in the future. Check it."))
+        if self.since is not None and day < self.since:
+            raise forms.ValidationError(
+                _(
+                    "You said that you rigged this net on {since}. Check this day, or take that "
+                    "back on the page of the net."
+                ).format(since=long_day(self.since))
+            )
         return day
 
     def clean(self):

@@ -3,6 +3,7 @@
 import uuid
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -15,11 +16,12 @@ from rigs.drawing.trend import trend_view
 from rigs.physics.tow.report import MODEL_BASIS, MODEL_NAME, RULE_BASIS, RULE_NAME
 from rigs.rules.lapse import is_lapsed
 from training.deck.drawn import drawn
+from training.deck.fields import DayField
 from training.people import sight
 
 from . import shine_log
 from .log_forms import TowForm
-from .models import Tow
+from .models import Tow, planned_of
 from .views import led_on, own_net
 
 
@@ -76,44 +78,66 @@ def _entered(form):
     }
 
 
+def _day_in(data):
+    """Return the day that a posted tow tells, None if it cannot be read."""
+    try:
+        return DayField(required=False).clean(data.get("day"))
+    except ValidationError:
+        return None
+
+
+def _made_with(net, day, tow):
+    """Return what a tow of ``net`` on ``day`` is made with: ``tow``, if it was there, as it was."""
+    if tow is not None and (day == tow.day or net.rigged(day) is None):
+        return tow.net_was
+    return net.towed(day)
+
+
+def _form(request, net, tow=None):
+    """Return the TowForm of a tow that is new, or of ``tow``, and what the tow is made with."""
+    start = timezone.localdate() if tow is None else tow.day
+    if request.method == "GET":
+        was = _made_with(net, start, tow)
+        entries = {"key": uuid.uuid4()} if tow is None else tow.entries
+        return TowForm(rig=planned_of(was, start), initial=entries), was
+    day = _day_in(request.POST) or start
+    was = _made_with(net, day, tow)
+    first = net.riggings.there().first() if tow is None else None
+    return TowForm(request.POST, rig=planned_of(was, day), since=first and first.day), was
+
+
+def _tow_page(request, net, form, tow=None):
+    rigging = net.rigged()
+    context = {"net": net, "tow": tow, "form": form, "rigging": rigging}
+    if rigging is not None:
+        context["follows"] = rigging.rig() == net.plan().planned
+    return render(request, "nets/tow_form.html", context)
+
+
 @sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_new(request, pk):
     """Add a tow; the same form sent twice makes one."""
     net = own_net(request, pk)
-    rig = net.plan().planned
-    if request.method == "GET":
-        start = {"key": uuid.uuid4()}
-        return render(request, "nets/tow_form.html", {"net": net, "form": _empty(rig, start)})
-    form = TowForm(request.POST, rig=rig)
+    form, was = _form(request, net)
     if not form.is_valid():
-        return render(request, "nets/tow_form.html", {"net": net, "form": form})
+        return _tow_page(request, net, form)
     with transaction.atomic():
         Tow.objects.get_or_create(
-            net=net,
-            key=form.cleaned_data["key"],
-            defaults=_entered(form) | {"net_was": net.told},
+            net=net, key=form.cleaned_data["key"], defaults=_entered(form) | {"net_was": was}
         )
     return led_on(request, "nets:log", net.pk)
-
-
-def _empty(rig, start):
-    return TowForm(rig=rig, initial=start)
 
 
 @sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_edit(request, pk):
-    """Change a tow's entries."""
+    """Change a tow's entries; on another day it is one of the rig of that day."""
     tow = _own_tow(request, pk)
-    rig = tow.rig()
-    if request.method == "GET":
-        form = _empty(rig, tow.typed | {"key": tow.key, "day": tow.day})
-        return render(request, "nets/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
-    form = TowForm(request.POST, rig=rig)
+    form, was = _form(request, tow.net, tow)
     if not form.is_valid():
-        return render(request, "nets/tow_form.html", {"net": tow.net, "tow": tow, "form": form})
-    for name, value in _entered(form).items():
+        return _tow_page(request, tow.net, form, tow)
+    for name, value in (_entered(form) | {"net_was": was}).items():
         setattr(tow, name, value)
     tow.save()
     return led_on(request, "nets:log", tow.net_id)

@@ -1,5 +1,7 @@
 """People's own nets and what their tows showed."""
 
+from datetime import date
+
 from django.conf import settings
 from django.db import models, transaction
 from django.urls import reverse
@@ -27,16 +29,14 @@ class KeptQuerySet(models.QuerySet):
         return self.exclude(deleted=None)
 
 
-class Entered(models.Model):
+class Kept(models.Model):
     """
-    What a person entered, as typed and in SI, with a key that the form made up.
+    A row with a key that its form made up, which deleting puts aside.
 
     The key makes creating idempotent: the same form sent twice makes one row.
     """
 
     key = models.UUIDField(editable=False)
-    typed = models.JSONField(gettext_lazy("as typed"), default=dict)
-    measures = models.JSONField(gettext_lazy("in SI"), default=dict)
     created = models.DateTimeField(default=timezone.now, editable=False)
     changed = models.DateTimeField(auto_now=True)
     deleted = models.DateTimeField(null=True, blank=True, editable=False)
@@ -54,6 +54,16 @@ class Entered(models.Model):
         """Undo deleting."""
         self.deleted = None
         self.save(update_fields=["deleted", "changed"])
+
+
+class Entered(Kept):
+    """What a person entered, as typed and in SI."""
+
+    typed = models.JSONField(gettext_lazy("as typed"), default=dict)
+    measures = models.JSONField(gettext_lazy("in SI"), default=dict)
+
+    class Meta:
+        abstract = True
 
 
 @sight.rule(own="owner")
@@ -98,6 +108,25 @@ class Net(Entered):
         present = self.present()
         return plan.plan(present, book, entry.choices(self.measures, present, book), fishery, on)
 
+    def say_rigged(self, key, day):
+        """Keep, once for the form of ``key``, that it was rigged on ``day`` as planned."""
+        was = self.told | {"day": timezone.localdate().isoformat()}
+        return self.riggings.get_or_create(key=key, defaults={"day": day, "was": was})[0]
+
+    def rigged(self, on=None):
+        """Return the Rigging that holds on the date ``on``, or now; None if there is none."""
+        found = self.riggings.there()
+        return (found if on is None else found.filter(day__lte=on)).last()
+
+    def towed(self, on):
+        """
+        Return what a tow on the date ``on`` is made with, for it to keep.
+
+        That is the net as it was rigged by then, or as it is planned if nobody said so.
+        """
+        rigging = self.rigged(on)
+        return self.told if rigging is None else rigging.was
+
     def copy(self, key):
         """Return the copy of this net made under ``key``, making it if it is not there yet."""
         with transaction.atomic():
@@ -114,14 +143,49 @@ class Net(Entered):
         return twin
 
 
+def planned_of(was, on):
+    """Return the rig that ``was``, a Net's ``told``, is planned to be by the rules of ``on``."""
+    day = date.fromisoformat(was["day"]) if "day" in was else on
+    return Net(goal=was["goal"], measures=was["measures"]).plan(day).planned
+
+
+@sight.rule(own="net__owner")
+class Rigging(Kept):
+    """
+    A net's owner says that it was rigged as planned on a day; nobody checked it.
+
+    ``was`` is what the plan was made from (``told``) and the ``day`` of the rules it followed,
+    so that a later change of the net, or of the rules, leaves what hangs as it is.
+    """
+
+    net = models.ForeignKey(Net, models.CASCADE, related_name="riggings")
+    day = models.DateField(gettext_lazy("day it was rigged"))
+    was = models.JSONField(gettext_lazy("plan it was rigged by"))
+
+    objects = KeptQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["day", "created", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["net", "key"], name="one_rigging_for_one_form")
+        ]
+
+    def __str__(self):
+        return f"{self.net}, {long_day(self.day)}"
+
+    def rig(self):
+        """Return the rig that was planned, and is said to hang."""
+        return planned_of(self.was, self.day)
+
+
 @sight.rule(own="net__owner")
 class Tow(Entered):
     """
     One tow of a net: speed, shine along the footrope, catch.
 
-    ``measures`` holds the entries of TowForm. ``net_was`` is what the net's plan was made
-    from on the day (goal and measures), so that a later change of the net leaves what
-    this tow showed as it is.
+    ``measures`` holds the entries of TowForm. ``net_was`` is what the rig that was towed
+    follows from (goal, measures and, if it was said to be rigged, the day of the rules it was
+    planned by), so that a later change of the net leaves what this tow showed as it is.
     """
 
     net = models.ForeignKey(Net, models.CASCADE, related_name="tows")
@@ -136,6 +200,11 @@ class Tow(Entered):
 
     def __str__(self):
         return f"{self.net}, {long_day(self.day)}"
+
+    @property
+    def entries(self):
+        """What TowForm starts with to change it."""
+        return self.typed | {"key": self.key, "day": self.day}
 
     @property
     def catch(self):
@@ -153,15 +222,14 @@ class Tow(Entered):
 
     @property
     def made_with(self):
-        """What its rig follows from: the net as it was and the rule sets of the day."""
-        return self.net_was, plan.books_for(self.net_was["goal"], self.day)
+        """What its rig follows from: the net as it was and the rule sets it was planned by."""
+        day = self.net_was.get("day")
+        on = self.day if day is None else date.fromisoformat(day)
+        return self.net_was, plan.books_for(self.net_was["goal"], on)
 
     def rig(self):
-        """Return the rig that was towed: the net of that day, converted by that day's rules."""
-        net = self.net
-        if self.net_was != net.told:
-            net = Net(goal=self.net_was["goal"], measures=self.net_was["measures"])
-        return net.plan(self.day).planned
+        """Return the rig that was towed, as planned from the net of that day."""
+        return planned_of(self.net_was, self.day)
 
     def read(self, rig):
         """Return this tow as a tuning.Tow."""

@@ -8,6 +8,8 @@ from rigs import tuning
 from rigs.plan import Plan
 from rigs.rules.lapse import day_for
 
+from .models import Rigging
+
 MOST_TOWS = 120
 """The latest tows that are looked at: what an older net did says little about this one."""
 
@@ -19,6 +21,9 @@ class Log(NamedTuple):
     """
     A net's tows, oldest first, with the TowHeights of each, and its Plan.
 
+    ``rigging`` is the Rigging that holds, None if nobody said that the net is rigged: then
+    it is taken to hang as planned, and ``follows`` says whether it does by that word.
+
     ``tuning`` is the tuning.Tuning of the latest tows, None without a tow; ``bycatch``
     the tuning.Bycatch over all of them, None if no catch was weighed. ``foretold`` is the
     tuning.Foretold of the net's last change, None without a tow. ``left_out`` is how many
@@ -26,6 +31,8 @@ class Log(NamedTuple):
     """
 
     plan: Plan
+    rigging: Rigging | None
+    follows: bool
     tows: list
     heights: list
     tuning: tuning.Tuning | None
@@ -58,16 +65,20 @@ def read(net, on=None):
     """Return the Log of ``net`` by the rules of the date ``on``, or today's."""
     on = on or timezone.localdate()
     plan = net.plan(on)
+    rigging = net.rigged(on)
+    hangs = plan.planned if rigging is None else rigging.rig()
     found = list(net.tows.there())
     tows = found[-MOST_TOWS:]
     told = _read(net, tows)
     catches = [tow.catch for tow in told if tow.catch and tow.catch.total]
-    heights = [tuning.heights(tow, plan.planned) for tow in told]
+    heights = [tuning.heights(tow, hangs) for tow in told]
     return Log(
         plan=plan,
+        rigging=rigging,
+        follows=rigging is not None and hangs == plan.planned,
         tows=tows,
         heights=heights,
-        tuning=tuning.tune(plan.planned, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
+        tuning=tuning.tune(hangs, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
         if told
         else None,
         bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,

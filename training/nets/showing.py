@@ -65,3 +65,18 @@ def shown(net, edit_url):
         "lift": balance.balance(made.planned),
         "lift_now": balance.balance(made.present),
     }
+
+
+def hanging(net, made):
+    """
+    Return what nets/rigged.html shows of a saved ``net`` whose plan is ``made``, as context.
+
+    ``rigging`` is what its owner said last, None for nothing yet; ``follows`` whether what
+    hangs by that is what is planned now.
+    """
+    rigging = net.rigged()
+    return {
+        "rigging": rigging,
+        "follows": rigging is not None and rigging.rig() == made.planned,
+        "taken_back": net.riggings.put_aside().order_by("-deleted")[:3],
+    }

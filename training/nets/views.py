@@ -16,8 +16,8 @@ from rigs.plan import printed
 from training.people import sight
 
 from . import entering, showing
-from .forms import NetForm, NetNameForm
-from .models import Net
+from .forms import NetForm, NetNameForm, RiggingForm
+from .models import Net, Rigging
 
 
 def own_net(request, pk):
@@ -102,13 +102,57 @@ def net_edit(request, pk):
     return led_on(request, "nets:net", net.pk)
 
 
+def _plan_page(request, net, form):
+    context = showing.shown(net, reverse("nets:net_edit", args=[net.pk]))
+    context |= showing.hanging(net, context["plan"])
+    return render(
+        request, "nets/net.html", context | {"rigging_form": form, "copy_key": uuid.uuid4()}
+    )
+
+
 @sight.owner
 @require_GET
 def net_plan(request, pk):
     """Show a net's conversion."""
+    return _plan_page(request, own_net(request, pk), RiggingForm())
+
+
+@sight.owner
+@require_POST
+def net_rigged(request, pk):
+    """Keep that a net was rigged as planned; the same button pressed twice says it once."""
     net = own_net(request, pk)
-    context = showing.shown(net, reverse("nets:net_edit", args=[net.pk]))
-    return render(request, "nets/net.html", context | {"copy_key": uuid.uuid4()})
+    form = RiggingForm(request.POST)
+    if not form.is_valid():
+        return _plan_page(request, net, form)
+    net.say_rigged(form.cleaned_data["key"], form.cleaned_data["day"])
+    messages.success(request, _("Saved: “{name}” is rigged as planned.").format(name=net.name))
+    return redirect("nets:net", net.pk)
+
+
+def _own_rigging(request, pk):
+    riggings = sight.own(Rigging.objects.filter(net__deleted=None), request.user)
+    return get_object_or_404(riggings.select_related("net"), pk=pk)
+
+
+@sight.owner
+@require_POST
+def rigging_delete(request, pk):
+    """Take back that a net was rigged, in such a way that it can be said again."""
+    rigging = _own_rigging(request, pk)
+    rigging.put_aside()
+    messages.success(request, _("Taken back. You can undo this below."))
+    return redirect(f"{rigging.net.get_absolute_url()}#rigged")
+
+
+@sight.owner
+@require_POST
+def rigging_restore(request, pk):
+    """Let what was taken back hold again."""
+    rigging = _own_rigging(request, pk)
+    rigging.put_back()
+    messages.success(request, _("It counts as rigged again."))
+    return redirect(f"{rigging.net.get_absolute_url()}#rigged")
 
 
 @sight.owner

@@ -17,6 +17,7 @@ class Stage(models.TextChoices):
     TRAINING = "training", gettext_lazy("in training")
     CREWED = "crewed", gettext_lazy("crew earned a certificate")
     PLANNED = "planned", gettext_lazy("net planned")
+    RIGGED = "rigged", gettext_lazy("net rigged, by its owner’s word")
     CHECKED = "checked", gettext_lazy("rig checked and nothing outside")
     CONVERTED = "converted", gettext_lazy("fishing without a sweep")
     BACK = "back", gettext_lazy("back to a sweep")
@@ -35,6 +36,10 @@ MEANS = {
         "that was taken back does not count."
     ),
     Stage.PLANNED: gettext_lazy("A net is planned on this site, by somebody who lets it count."),
+    Stage.RIGGED: gettext_lazy(
+        "Somebody who fished on it that day said here that a net was rigged as planned, and lets "
+        "it count. Nobody checked it, and it may not have been towed yet."
+    ),
     Stage.CHECKED: gettext_lazy(
         "An officer's sheet looked for a sweep and found none, and found nothing outside. What "
         "was not measured may still be outside. Sheets of nets with a sweep do not count."
@@ -51,5 +56,6 @@ class Known(models.TextChoices):
     CREW = "crew", gettext_lazy("crew signed up here")
     CERTIFICATE = "certificate", gettext_lazy("certificate of a crew member")
     PLAN = "plan", gettext_lazy("plan of a net")
+    RIGGED = "rigged", gettext_lazy("said of a net on its page")
     SHEET = "sheet", gettext_lazy("check sheet")
     REGISTER = "register", gettext_lazy("imported register")

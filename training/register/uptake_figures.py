@@ -21,6 +21,8 @@ MOST_BARS = 12
 
 # The furthest first: it lies at the foot of the chart, on a straight line.
 _FROM_THE_FOOT = (*[stage for stage in reversed(Stage) if stage != Stage.BACK], Stage.BACK)
+# What went back is of another color than all that goes on.
+_SHADES = tuple(f"band-{number}" for number in (1, 2, 3, 4, 5, 6, 8, 7))
 
 
 def month_name(month):
@@ -36,8 +38,8 @@ def stock(uptake, daily, words):
     """
     numbers = {stage: number for number, stage in enumerate(Stage, 1)}
     bands = [
-        Band(numbers[stage], words[stage], daily.stocks[stage], f"band-{i}", stage == Stage.BACK)
-        for i, stage in enumerate(_FROM_THE_FOOT, 1)
+        Band(numbers[stage], words[stage], daily.stocks[stage], shade, stage == Stage.BACK)
+        for shade, stage in zip(_SHADES, _FROM_THE_FOOT, strict=True)
     ]
     latest = "; ".join(
         f"{numbers[stage]} {words[stage]} {daily.stocks[stage][-1]}" for stage in Stage

@@ -10,7 +10,7 @@ from ..models import AdoptionEvent, Vessel
 from ..stages import Known
 from .sources import wanted
 
-DERIVED = {Known.CREW, Known.CERTIFICATE, Known.PLAN, Known.SHEET}
+DERIVED = {Known.CREW, Known.CERTIFICATE, Known.PLAN, Known.RIGGED, Known.SHEET}
 
 
 @transaction.atomic

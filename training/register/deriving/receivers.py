@@ -5,7 +5,7 @@ from django.dispatch import receiver
 
 from training.certification.models import Certificate, Correction, Revocation
 from training.checks.models import CheckSheet
-from training.nets.models import Net
+from training.nets.models import Net, Rigging
 from training.people.models import SharingChoice
 
 from ..models import AdoptionEvent, Crew
@@ -31,6 +31,13 @@ def crew_changed(instance, raw=False, **kwargs):
 def net_changed(instance, raw=False, **kwargs):
     if not raw:
         _of_person(instance.owner_id)
+
+
+@receiver(post_save, sender=Rigging)
+@receiver(post_delete, sender=Rigging)
+def rigging_changed(instance, raw=False, **kwargs):
+    if not raw:
+        _of_person(instance.net.owner_id)
 
 
 @receiver(post_save, sender=SharingChoice)

@@ -10,7 +10,7 @@ from rigs.check.unswept import forbids_sweep, seen_without_sweep
 from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
-from training.nets.models import Net
+from training.nets.models import Net, Rigging
 from training.people.sharing import Level, What, sharers
 
 from ..harbors import plain, spellings
@@ -42,7 +42,7 @@ def wanted(vessels):
         Crew.objects.filter(vessel__in=vessels).select_related("user").order_by("since", "pk")
     )
     found = {}
-    for source in (_signed_up, _certified, _planned):
+    for source in (_signed_up, _certified, _planned, _rigged):
         for key, vessel, stage, day, known in source(berths):
             if key not in found or day < found[key].day:
                 found[key] = Derived(vessel, stage, day, known)
@@ -86,16 +86,37 @@ def _certified(berths):
                 yield key, berth.vessel_id, Stage.CREWED, day, Known.CERTIFICATE
 
 
+def _of_sharers(people, nets):
+    """Return those of ``nets``, a queryset, whose owners are of ``people`` and let them count."""
+    sharing = sharers(What.NETS, [Level.SUMS, Level.STAFF]).filter(pk__in=people)
+    return nets.there().filter(owner__in=sharing.values("pk")).order_by()
+
+
 def _planned(berths):
     """Yield the nets of people who let them be counted."""
     people = _by_person(berths)
-    sharing = sharers(What.NETS, [Level.SUMS, Level.STAFF]).filter(pk__in=people)
-    nets = Net.objects.there().filter(owner__in=sharing.values("pk"))
-    for pk, owner, created in nets.order_by().values_list("pk", "owner", "created"):
+    nets = _of_sharers(people, Net.objects)
+    for pk, owner, created in nets.values_list("pk", "owner", "created"):
         for berth in people[owner]:
             if day := _meets(berth, _day(created)):
                 key = f"net:{pk}:vessel:{berth.vessel_id}"
                 yield key, berth.vessel_id, Stage.PLANNED, day, Known.PLAN
+
+
+def _rigged(berths):
+    """
+    Yield the nets that their owners said were rigged, on the vessel they fished on that day.
+
+    A net does not count for a vessel that its owner came to later: it may have stayed behind.
+    """
+    people = _by_person(berths)
+    nets = _of_sharers(people, Net.objects)
+    riggings = Rigging.objects.there().filter(net__in=nets.values("pk"))
+    for pk, owner, day in riggings.order_by().values_list("pk", "net__owner", "day"):
+        for berth in people[owner]:
+            if _meets(berth, day) == day:
+                key = f"rigging:{pk}:vessel:{berth.vessel_id}"
+                yield key, berth.vessel_id, Stage.RIGGED, day, Known.RIGGED
 
 
 def _checked(vessels):

@@ -14,7 +14,10 @@ NEXT = {
     Stage.CREWED: gettext_lazy(
         "Have them enter their net, so that there is a plan for converting it."
     ),
-    Stage.PLANNED: gettext_lazy("Help them rig it by the plan, and have an officer check the rig."),
+    Stage.PLANNED: gettext_lazy(
+        "Help them rig it by the plan. When it hangs, they say so on the page of the net."
+    ),
+    Stage.RIGGED: gettext_lazy("Have an officer check the rig."),
     Stage.CHECKED: gettext_lazy("Ask after the first trips: does it fish without a sweep?"),
     Stage.CONVERTED: gettext_lazy(
         "Ask once a season how it goes, and whether the sweep has come back."
