@@ -26,6 +26,7 @@ STYLES = {
     # the net
     "netting": Style(fill="netting"),
     "net": Style(stroke="twine", width=0.9),
+    "belly": Style(stroke="twine", width=3),
     "footrope": Style(stroke="rope", width=3.4),
     "headrope": Style(stroke="head", width=2.4),
     "float": Style(stroke="ball-edge", fill="ball", width=1.1),

@@ -8,10 +8,12 @@ from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
 from rigs.drawing.legs import legs_view
 from rigs.drawing.lettering import text_box
+from rigs.drawing.passing import passing_view
 from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
 from rigs.drawing.straight import Rings, straight_view
 from rigs.make import faults, sample
+from rigs.plan.raised import raised
 from rigs.rules import openings, rulebook
 from rigs.rules.judge import judge
 from rigs.words.gear import Dropper
@@ -54,11 +56,20 @@ def every_scene():
         "side with a sweep": side_view(swept, height=9 * INCH),
         "close up": close_up(rig.droppers[0], shine=14 * INCH),
         "close up doubled": close_up(Dropper(0, 42 * INCH, 5 / 16 * INCH, 2, bare=False)),
+        "passing on the bottom": passing(0),
+        "passing": passing(18),
+        "passing high up": passing(36),
         "legs": legs_view(rig),
         "legs marked": legs_view(wires, judge(wires, BOOK)),
         "sea chart": sea_chart("whiting", date(2025, 11, 25), Position(42.0, -69.75)),
         "sea chart by the shore": sea_chart("grate", date(2025, 8, 1)),
     }
+
+
+def passing(inch):
+    """Return the view of who passes under a footrope ``inch`` inches up."""
+    made = raised(BOOK, inch * INCH)
+    return passing_view(made.hang, made.height)
 
 
 def sea_chart(name, day, position=None):
