@@ -100,6 +100,7 @@ INSTALLED_APPS = [
     "training.recall",
     "training.course",
     "training.predicting",
+    "training.trying",
     "training.certification",
     "training.calibration",
     "training.register",

@@ -23,6 +23,7 @@ urlpatterns = [
     path("nets/", include("training.nets.urls")),
     path("checks/", include("training.checks.urls")),
     path("trip/", include("training.trips.urls")),
+    path("try/", include("training.trying.urls")),
     path("expect/", include("training.predicting.urls")),
     path("exams/", include("training.certification.urls")),
     path("calibration/", include("training.calibration.urls")),

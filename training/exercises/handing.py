@@ -105,6 +105,24 @@ def task_of(assignment):
     return kind.generate(assignment.seed, assignment.rulebook, assignment.difficulty, focus)
 
 
+def graded(assignment, answer):
+    """
+    Return ``answer``, raw, as an Attempt at ``assignment``, not saved.
+
+    Raise BadAnswer if it cannot be read.
+    """
+    marked = kind_of(assignment).grade(task_of(assignment), answer)
+    return Attempt(
+        assignment=assignment,
+        answer=answer,
+        marks=marked.marks,
+        out_of=marked.out_of,
+        passed=marked.passed,
+        findings=[line.as_record() for line in marked.lines],
+        remarks=list(marked.remarks),
+    )
+
+
 @transaction.atomic
 def hand_in(assignment, answer):
     """
@@ -118,16 +136,8 @@ def hand_in(assignment, answer):
     attempt = Attempt.objects.filter(assignment=assignment).first()
     if attempt:
         return attempt
-    marked = kind_of(assignment).grade(task_of(assignment), answer)
-    attempt = Attempt.objects.create(
-        assignment=assignment,
-        answer=answer,
-        marks=marked.marks,
-        out_of=marked.out_of,
-        passed=marked.passed,
-        findings=[line.as_record() for line in marked.lines],
-        remarks=list(marked.remarks),
-    )
+    attempt = graded(assignment, answer)
+    attempt.save()
     assignment.is_open = False
     assignment.save(update_fields=["is_open"])
     return attempt

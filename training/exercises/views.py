@@ -85,6 +85,7 @@ def _set(request, kind, assignment, task, form):
         kind.template,
         {
             "layout": "exercises/do.html",
+            "helped": True,
             "kind": kind,
             "assignment": assignment,
             "task": task,
@@ -94,6 +95,16 @@ def _set(request, kind, assignment, task, form):
             "shown": kind.shown(task),
         },
     )
+
+
+def point_by_point(attempt):
+    """Return what "exercises/point_by_point.html" shows of ``attempt``, as template context."""
+    return {
+        "attempt": attempt,
+        "again": handing.remark(attempt),
+        "right": [line for line in attempt.findings if line["right"]],
+        "wrong": [line for line in attempt.findings if not line["right"]],
+    }
 
 
 @sight.owner
@@ -107,13 +118,10 @@ def marked(request, pk):
         "exercises/marked.html",
         {
             "kind": kind,
-            "attempt": attempt,
             "assignment": attempt.assignment,
             "rulebook": attempt.assignment.rulebook,
             "own": attempt.assignment.user == request.user,
-            "again": handing.remark(attempt),
-            "right": [line for line in attempt.findings if line["right"]],
-            "wrong": [line for line in attempt.findings if not line["right"]],
+            **point_by_point(attempt),
             "lesson": _lesson_for(attempt.assignment, kind, request.user.role),
         },
     )

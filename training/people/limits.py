@@ -1,6 +1,9 @@
-"""Holding off whoever guesses passwords."""
+"""Holding off whoever guesses passwords, and machines that fill in forms."""
+
+import time
 
 from django.conf import settings
+from django.core.cache import cache
 from django.shortcuts import render
 
 
@@ -28,3 +31,31 @@ def locked_out(request, original_response, credentials):
     """Return the page that asks to wait, status 429."""
     minutes = round(settings.AXES_COOLOFF_TIME.total_seconds() / 60)
     return render(request, "people/locked.html", {"minutes": minutes}, status=429)
+
+class Limit:
+    """
+    How often something may be done from one address: ``most`` times in ``minutes``.
+
+    A whole class may sit behind one address, so it is set for a class, and holds off machines.
+    Counts are held in memory alone, by each process of the site, and for no longer than that.
+    """
+
+    def __init__(self, what, most, minutes):
+        self.what, self.most, self.minutes = what, most, minutes
+
+    def is_reached(self, request):
+        """Count one more, and return whether that is too many."""
+        seconds = self.minutes * 60
+        window = int(time.time() // seconds)
+        key = f"limit/{self.what}/{window}/{client_address(request)}"
+        if cache.add(key, 1, seconds):
+            return False
+        try:
+            return cache.incr(key) > self.most
+        except ValueError:  # gone in between
+            return False
+
+
+def ask_to_wait(request, limit):
+    """Return the page that asks to come back later, status 429."""
+    return render(request, "people/wait.html", {"minutes": limit.minutes}, status=429)

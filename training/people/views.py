@@ -14,7 +14,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from . import sight
+from . import arriving, sight
 from .account import parts
 from .forms import (
     AskResetForm,
@@ -49,6 +49,7 @@ def sign_up(request):
         user = _join_or_recognise(request, form)
         if user is not None:
             login(request, user)
+            arriving.bring_along(request)
             return redirect(_onward(request))
     return render(request, "people/sign_up.html", {"form": form})
 
@@ -83,6 +84,9 @@ class SignIn(auth_views.LoginView):
     form_class = SignInForm
     template_name = "people/sign_in.html"
     redirect_authenticated_user = True
+
+    def get_default_redirect_url(self):
+        return arriving.first_stop(self.request) or super().get_default_redirect_url()
 
 
 @method_decorator(sight.anyone, name="dispatch")

@@ -1,0 +1,11 @@
+from django.apps import AppConfig
+from django.utils.translation import gettext_lazy
+
+
+class TryingConfig(AppConfig):
+    name = "training.trying"
+    label = "trying"
+    verbose_name = gettext_lazy("Trying without an account")
+
+    def ready(self):
+        from . import bringing  # noqa: F401  (registers itself)
