@@ -12,11 +12,11 @@ from rigs.words.units import INCH, inches
 
 from . import creatures
 from .netting import weave
-from .scene import START, WIDTH, XY, Circle, Line, Polygon, Polyline, Scene, Shape, Text
+from .scene import END, START, WIDTH, XY, Circle, Line, Polygon, Polyline, Scene, Shape, Text
 
 SCALE = 5 / INCH  # drawing units to the metre
 BED = 236
-_HEIGHT = 264
+HEIGHT = 264
 _ROPE = 96
 _RISE = 0.06  # of the belly, to the unit aft
 _HIGH = 330  # of the netting drawn: more than there is room for, so that it can be lowered
@@ -121,6 +121,16 @@ def lift(life: Life, height: float) -> float:
     return max(0.0, _ends(life.at())[1] + _ROOM - belly)
 
 
+def footrope(height: float) -> XY:
+    """Return where a footrope at ``height`` metres is drawn, seen end on."""
+    return _ROPE, BED - height * SCALE
+
+
+def arrow(height: float) -> tuple[XY, ...]:
+    """Return where the height of a footrope at ``height`` metres is drawn, from it down."""
+    return (_ROPE - 26, BED - height * SCALE), (_ROPE - 26, BED)
+
+
 def hanging(hang: Hang, height: float) -> tuple[XY, ...]:
     """Return where the chain of ``hang`` is drawn, from a footrope at ``height`` metres down."""
     top = hang.points[0][1]
@@ -145,8 +155,8 @@ def passing_view(hang: Hang, height: float) -> Scene:
     net, the chain, what of it drags, the height's arrow, its words, and each animal by number.
     """
     rope = BED - height * SCALE
-    scene = Scene(WIDTH, _HEIGHT, _("Who passes under the footrope"), " ".join(told(hang, height)))
-    scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, _HEIGHT), (0, _HEIGHT)), "water"))
+    scene = Scene(WIDTH, HEIGHT, _("Who passes under the footrope"), " ".join(told(hang, height)))
+    scene.add(Polygon(((0, 0), (WIDTH, 0), (WIDTH, HEIGHT), (0, HEIGHT)), "water"))
     scene.add(*_net(rope))
     scene.add(Polygon(((-4, BED), (WIDTH + 4, BED), (WIDTH + 4, 270), (-4, 270)), "seabed"))
     scene.add(*(Circle(9 + i * 23, BED + 9 + (i * 7) % 9, 0.9, "sand") for i in range(16)))
@@ -154,18 +164,18 @@ def passing_view(hang: Hang, height: float) -> Scene:
         Polyline(hanging(hang, height), "dropper-chain", (("part", "chain"),)),
         Polyline(lying(hang), "link", (("part", "drags"),)),
         Polyline(lying(hang), "shine", (("part", "drags"),)),
-        Polyline(((_ROPE - 26, rope), (_ROPE - 26, BED)), "dimension", (("part", "arrow"),)),
+        Polyline(arrow(height), "dimension", (("part", "arrow"),)),
         Circle(_ROPE, rope, 6, "corner", (("part", "net"),)),
     )
     for number, life in enumerate(LIVES):
         scene.add(*_marked(life.at(lift(life, height)), f"life-{number}"))
     scene.add(
-        Line(52, 16, 20, 16, "arrow"),
-        Polygon(((12, 16), (24, 10), (24, 22)), "arrow-head"),
-        Text(60, 16, _("towed this way"), "label-quiet", _LETTER, START, halo=True),
+        Line(240, 16, 216, 16, "arrow"),
+        Polygon(((208, 16), (220, 10), (220, 22)), "arrow-head"),
+        Text(WIDTH - 8, 16, _("towed this way"), "label-quiet", _LETTER, END, halo=True),
         Text(
             8,
-            rope - 18,
+            rope - 30,
             height_words(height),
             "label-strong",
             _LETTER,

@@ -1,10 +1,17 @@
-"""The first page of somebody without an account: what the site is for."""
+"""The first page of somebody without an account: what it is, a task to try, a net to plan."""
 
 from django.shortcuts import render
 
 from training.course.progress import outline
+from training.trying import passing
+from training.trying.kept import Kept
 
 
 def page(request):
     """Return the response of the first page to a visitor."""
-    return render(request, "home/visitor.html", {"outline": outline()})
+    context = {
+        "passing": passing.shown(passing.HeightForm()),
+        "kept": Kept(request.session),
+        "outline": outline(),
+    }
+    return render(request, "home/visitor.html", context)

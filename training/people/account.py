@@ -1,4 +1,4 @@
-"""The parts of the account page that rooms above put there."""
+"""The parts of the account page, and of the sign-up page, that rooms above put there."""
 
 from enum import StrEnum
 
@@ -6,11 +6,12 @@ from django.utils.translation import gettext as _
 
 
 class Spot(StrEnum):
-    """Where on the account page there is room for one part."""
+    """Where there is room for one part: on the account page, or above the sign-up form."""
 
     ABOVE_NAME = "above_name"
     BELOW_NAME = "below_name"
     ABOVE_PASSWORD = "above_password"
+    ABOVE_SIGN_UP = "above_sign_up"
 
 
 _parts = {}

@@ -49,6 +49,8 @@ class CodeForm(forms.Form):
 
     def clean_code(self):
         code = self.cleaned_data["code"]
+        if not code:
+            return code
         self.group = Group.objects.with_code(code)
         if self.group is None:
             raise forms.ValidationError(
@@ -58,7 +60,11 @@ class CodeForm(forms.Form):
 
 
 class SignUpForm(CodeForm):
-    """One page, four fields; the code says which group the person joins."""
+    """
+    One page, four fields; the code says which group the person joins.
+
+    Without ``needs_code`` it can be left blank.
+    """
 
     name = forms.CharField(
         label=gettext_lazy("Your name"),
@@ -76,6 +82,12 @@ class SignUpForm(CodeForm):
         widget=password_input("new-password", keep=True),
     )
     field_order = ["name", "email", "password", "code"]
+
+    def __init__(self, *args, needs_code=True, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not needs_code:
+            self.fields["code"].required = False
+            self.fields["code"].label = _("Group code, if you have one")
 
     def clean_email(self):
         return self.cleaned_data["email"].lower()

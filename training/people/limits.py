@@ -32,6 +32,7 @@ def locked_out(request, original_response, credentials):
     minutes = round(settings.AXES_COOLOFF_TIME.total_seconds() / 60)
     return render(request, "people/locked.html", {"minutes": minutes}, status=429)
 
+
 class Limit:
     """
     How often something may be done from one address: ``most`` times in ``minutes``.

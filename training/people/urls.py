@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import views
+from . import signing_up_views, views
 from .meetings import views as meeting_views
 
 app_name = "people"
@@ -8,6 +8,12 @@ app_name = "people"
 urlpatterns = [
     path("account/", views.account, name="account"),
     path("account/sign-up/", views.sign_up, name="sign_up"),
+    path("account/signing-up/", signing_up_views.signing_up, name="signing_up"),
+    path(
+        "account/signing-up/choose/",
+        signing_up_views.choose_signing_up,
+        name="choose_signing_up",
+    ),
     path("account/join/", views.join_group, name="join"),
     path("account/contact/", views.contact, name="contact"),
     path("account/sign-in/", views.SignIn.as_view(), name="sign_in"),

@@ -10,11 +10,12 @@ from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from . import arriving, sight
+from . import arriving, limits, sight
 from .account import parts
 from .forms import (
     AskResetForm,
@@ -26,9 +27,14 @@ from .forms import (
     SignInForm,
     SignUpForm,
 )
-from .joining import EmailTaken, join, join_too
+from .joining import EmailTaken, is_full_without_code, join, join_too, needs_code
 from .meetings.upcoming import sessions_to_come
 from .models import User
+
+WITHOUT_CODE = limits.Limit("people.sign_up", most=30, minutes=10)
+FULL = gettext_lazy(
+    "Too many people signed up without a code today. Ask for a code, or come back tomorrow."
+)
 
 
 @never_cache
@@ -42,16 +48,22 @@ def sign_up(request):
             # The picture that leads here is for those with an account as well.
             code = request.GET.get("code")
             return redirect(reverse("people:join", query={"code": code}) if code else "home")
-        form = SignUpForm(initial={"code": request.GET.get("code", "")})
-        return render(request, "people/sign_up.html", {"form": form})
-    form = SignUpForm(request.POST)
+        form = SignUpForm(initial={"code": request.GET.get("code", "")}, needs_code=needs_code())
+        return _sign_up_form(request, form)
+    form = SignUpForm(request.POST, needs_code=needs_code())
     if form.is_valid():
+        if form.group is None and WITHOUT_CODE.is_reached(request):
+            return limits.ask_to_wait(request, WITHOUT_CODE)
         user = _join_or_recognise(request, form)
         if user is not None:
             login(request, user)
             arriving.bring_along(request)
             return redirect(_onward(request))
-    return render(request, "people/sign_up.html", {"form": form})
+    return _sign_up_form(request, form)
+
+
+def _sign_up_form(request, form):
+    return render(request, "people/sign_up.html", {"form": form, "parts": parts()})
 
 
 def _onward(request):
@@ -64,6 +76,9 @@ def _onward(request):
 def _join_or_recognise(request, form):
     """Return the user that a valid ``form`` signs up; None with an error on it."""
     data = form.cleaned_data
+    if form.group is None and is_full_without_code():
+        form.add_error("code", FULL)
+        return None
     # Taken by the same form sent twice, or by a person who forgot having signed up.
     with suppress(EmailTaken):
         join(data["name"], data["email"], data["password"], form.group)

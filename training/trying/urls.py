@@ -1,11 +1,13 @@
 from django.urls import path
 
-from . import views
+from . import passing_views, views
 
 app_name = "trying"
 
 urlpatterns = [
     path("", views.kinds_to_try, name="kinds"),
+    path("footrope/", passing_views.footrope, name="footrope"),
+    path("footrope/heights/", passing_views.all_heights, name="all_heights"),
     path("kept/", views.kept, name="kept"),
     path("kept/forget/", views.forget, name="forget"),
     path("kept/take/", views.take_along, name="take_along"),

@@ -3,6 +3,7 @@
 from .attending import Attendance
 from .groups import Group, Membership, Session
 from .seeing import Reach, SharingChoice
+from .signing_up import SignUpChoice
 from .users import ReachBy, Role, User, UserManager
 
 __all__ = [
@@ -14,6 +15,7 @@ __all__ = [
     "Role",
     "Session",
     "SharingChoice",
+    "SignUpChoice",
     "User",
     "UserManager",
 ]
