@@ -251,6 +251,8 @@ class World:
             ],
             "exercises:do": kind,
             "exercises:another": kind,
+            "trying:task": kind,
+            "trying:marked": [{"number": 1}],
             "exercises:marked": pk(*self.attempts),
             "exercises:pass_over": pk(mixing.next_assignment(self.user)),
             "predicting:drawn": [{"seed": 1}],

@@ -175,7 +175,7 @@ def passing_view(hang: Hang, height: float) -> Scene:
         Text(WIDTH - 8, 16, _("towed this way"), "label-quiet", _LETTER, END, halo=True),
         Text(
             8,
-            rope - 30,
+            rope - 33,
             height_words(height),
             "label-strong",
             _LETTER,
@@ -224,11 +224,10 @@ def height_words(height: float) -> str:
 
 
 def told(hang: Hang, height: float) -> tuple[str, ...]:
-    """Return what is seen, in sentences: the footrope, the droppers, who passes, who goes in."""
+    """Return what is seen: how the footrope and its droppers are, who passes, who goes in."""
     under, inside = sorted_out(height)
     return (
-        _rope_words(height),
-        _chain_words(hang),
+        f"{_rope_words(height)} {_chain_words(hang)}",
         _("Under it: {listed}.").format(listed=_listed(under)),
         _("Into the net: {listed}.").format(listed=_listed(inside)),
     )

@@ -3,6 +3,7 @@
 from django.shortcuts import render
 
 from training.course.progress import outline
+from training.people.joining import needs_code
 from training.trying import passing
 from training.trying.kept import Kept
 
@@ -12,6 +13,7 @@ def page(request):
     context = {
         "passing": passing.shown(passing.HeightForm()),
         "kept": Kept(request.session),
+        "needs_code": needs_code(),
         "outline": outline(),
     }
     return render(request, "home/visitor.html", context)

@@ -74,7 +74,12 @@ ROUNDS = NavPage(
     ),
 )
 
-VISITOR = (HOME, LESSONS)
+VISITOR = (
+    HOME,
+    _alone("trying:kinds", gettext_lazy("Try a task"), "trying:task", "trying:marked"),
+    _alone("trying:net", gettext_lazy("Plan my own net"), "trying:plan"),
+    LESSONS,
+)
 TRAINEE = (HOME, LESSONS, PRACTICE, NETS, CERTIFICATES, TRIP)
 OFFICER = (
     HOME,
@@ -181,7 +186,10 @@ ADMINISTRATION = (
         ("rulesets:version", "rulesets:edit", "rulesets:start"),
     ),
 )
-WHOLE_FLEET = (NavPage("interchange:overview", gettext_lazy("Data export")),)
+WHOLE_FLEET = (
+    NavPage("people:signing_up", gettext_lazy("Signing up")),
+    NavPage("interchange:overview", gettext_lazy("Data export")),
+)
 REPAIR = (NavPage("admin:index", gettext_lazy("Repair (admin)")),)
 
 

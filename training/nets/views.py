@@ -13,11 +13,13 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from rigs.plan import printed
-from training.people import sight
+from training.people import limits, sight
 
 from . import entering, showing
 from .forms import NetForm, NetNameForm, RiggingForm
 from .models import Net, Rigging
+
+PREVIEWS = limits.Limit("nets.preview", most=3000, minutes=10)
 
 
 def own_net(request, pk):
@@ -53,6 +55,8 @@ def nets(request):
 @require_POST
 def net_preview(request):
     """Draw the net that is being entered; nothing is kept."""
+    if PREVIEWS.is_reached(request):
+        return limits.ask_to_wait(request, PREVIEWS)
     return render(request, "nets/net_preview.html", entering.preview(NetForm(request.POST)))
 
 

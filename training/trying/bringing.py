@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from training.exercises import handing
 from training.exercises.models import Assignment
-from training.nets.models import Net
+from training.nets import entering
 from training.people import arriving
 from training.people.models import User
 
@@ -42,11 +42,7 @@ def put_on_record(user, kept):
             assignment = Assignment.objects.create(user=user, is_open=False, **task)
             handing.hand_in(assignment, entry["answer"])
     if kept.net:
-        Net.objects.get_or_create(
-            owner=user,
-            key=kept.net["key"],
-            defaults={name: kept.net[name] for name in ("name", "goal", "typed", "measures")},
-        )
+        entering.save_kept(user, kept.net)
 
 
 @arriving.stop

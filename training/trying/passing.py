@@ -9,7 +9,7 @@ from rigs.drawing.scene import WIDTH
 from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.plan import raised
 from rigs.rules import rulebook
-from rigs.words.units import INCH, KNOT, feet_inches, trimmed
+from rigs.words.units import INCH, KNOT, inches, trimmed
 from training.deck.drawn import drawn
 
 BOOK = "no-sweep"
@@ -43,7 +43,7 @@ def shown(form):
         "told": passing.told(hang, found.height),
         "drawing": drawn(passing.passing_view(hang, found.height), "passing"),
         "by_custom": FOOTROPE_HEIGHT.text,
-        "length": feet_inches(hang.length),
+        "length": inches(hang.length),
         "chain": found.choice,
         "knots": trimmed(hang.speed / KNOT, 1),
     }
