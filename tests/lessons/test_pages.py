@@ -130,12 +130,57 @@ def test_a_lesson_that_does_not_exist_is_not_found(as_user):
 
 def test_saying_read_is_noted_and_leads_on(as_user, user):
     response = as_user.post(SAY_READ, follow=True)
-    assert response.redirect_chain == [(f"{DROPPERS}#next", 302)]
-    page = text(response)
-    assert "Saved: you have read" in page
+    reading_set = ReadingSet.objects.get()
+    assert response.redirect_chain == [(reverse("recall:set", args=[reading_set.pk]), 302)]
+    assert "Saved: you have read" in text(response)
+    assert LessonRead.objects.filter(user=user, slug="droppers").count() == 1
+    # Where the rules are known its practice comes next, and after that another lesson.
+    know_all(user)
+    assert as_user.post(SAY_READ).url == reverse("exercises:do", args=["space-droppers"])
+    page = text(as_user.get(DROPPERS))
     assert "I have read this" not in page
     assert len(next_steps(page)) == 1
-    assert LessonRead.objects.filter(user=user, slug="droppers").count() == 1
+    attempt(user, "space-droppers", passed=True)
+    following = progress_for(user).next_step.url
+    assert following.startswith("/lessons/")
+    assert as_user.post(SAY_READ).url == following
+
+
+def test_who_has_done_it_all_is_led_home(as_user, user):
+    read_all(user)
+    pass_all(user)
+    know_all(user)
+    assert as_user.post(SAY_READ).url == "/"
+    assert as_user.post(reverse("lessons:read", args=["being-fair"])).url == "/"
+
+
+def numbers(page):
+    return [int(each) for each in re.findall(r'class="lesson-number"[^>]*>(\d+)<', page)]
+
+
+@pytest.mark.parametrize(("client_of", "last"), [("as_user", 10), ("as_officer", 16)])
+def test_lessons_are_numbered_without_gaps(request, client_of, last):
+    client = request.getfixturevalue(client_of)
+    listed = text(client.get(reverse("lessons:list")))
+    assert numbers(listed) == list(range(1, last + 1))
+    for number, path in enumerate(re.findall(r'<a href="(/lessons/[a-z-]+/)">', listed), 1):
+        assert f"Lesson {number}</li>" in text(client.get(path))
+
+
+@pytest.mark.parametrize("client_of", ["client", "as_staff"])
+def test_who_sees_all_lessons_has_a_list_a_track(request, client_of):
+    page = text(request.getfixturevalue(client_of).get(reverse("lessons:list")))
+    # Ten of crews, of which officers have nine, and seven that only officers read.
+    assert numbers(page) == [*range(1, 11), *range(10, 17)]
+    assert page.index("For fishermen") < page.index("For officers, after the shared ones")
+
+
+def test_a_visitor_is_led_to_the_next_lesson_of_the_track(client):
+    last = text(client.get(reverse("lessons:detail", args=["what-an-officer-checks"])))
+    assert "Read: " not in last
+    assert "Read: Converting, step by step" in text(
+        client.get(reverse("lessons:detail", args=["shine-and-tuning"]))
+    )
 
 
 def test_saying_read_again_changes_nothing(as_user, user):
@@ -210,7 +255,8 @@ def test_after_reading_come_the_readings_and_then_the_lesson_is_complete(as_user
     answer_all(again)
     assert progress_for(user).of(LEGS).complete
     assert "Complete" in text(as_user.get(page))
-    assert "go to my next step" in text(as_user.get(reverse("recall:set", args=[again.pk])))
+    ended = text(as_user.get(reverse("recall:set", args=[again.pk])))
+    assert f'href="{progress_for(user).next_step.url}"' in ended
 
 
 def test_who_knows_a_lesson_can_be_tested_instead_of_reading_it(as_user, user):

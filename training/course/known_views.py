@@ -25,9 +25,13 @@ NOTHING = gettext_lazy(
 @sight.signed_in
 def readings(request, slug):
     """Open the readings at the end of a lesson: the rules of it not answered right yet."""
-    state = _state_or_404(request.user, slug)
+    return open_readings(request, _state_or_404(request.user, slug))
+
+
+def open_readings(request, state):
+    """Open the readings left of a lesson, or all of them, and lead there."""
     rules = course.readings_of(state) or course.all_readings_of(state)
-    return _open(request, rules, slug)
+    return _open(request, rules, state.lesson.slug)
 
 
 @require_POST

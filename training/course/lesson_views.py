@@ -3,16 +3,16 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
-from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.rules.wording import FROM_MEMORY
 from training.lessons import standing
-from training.lessons.loader import all_lessons, find
+from training.lessons.loader import find
 from training.lessons.models import LessonRead
 from training.people import sight
 
+from .known_views import open_readings
 from .progress import outline, progress_for
 
 
@@ -42,36 +42,46 @@ def detail(request, slug):
     """Show one lesson."""
     lesson = _find_or_404(slug)
     progress = _progress_of(request.user)
-    lessons = all_lessons()
-    after = [each for each in lessons if each.number > lesson.number]
+    own = progress.of(slug) if progress else None
+    shown = own or outline().of(slug)
     return render(
         request,
         "lessons/detail.html",
         {
             "lesson": lesson,
             "body": standing.filled(lesson.body),
-            "state": progress.of(slug) if progress else None,
-            "minutes": _minutes(progress, slug),
-            "progress": progress,
-            "following": after[0] if after else None,
+            "state": own,
+            "number": shown.number,
+            "minutes": shown.minutes,
+            "step": progress.step_from(slug) if progress else None,
+            "following": None if progress else _following(shown),
             "rulebook": lesson.rulebook,
             "from_memory": FROM_MEMORY if lesson.has_marks else "",
         },
     )
 
 
-def _minutes(progress, slug):
-    """Return the minutes for the lesson ``slug``, on the person's own course if it is there."""
-    state = progress.of(slug) if progress else None
-    return (state or outline().of(slug)).minutes
+def _following(state):
+    """Return the lesson that comes after that of ``state`` on its track, None at the end."""
+    after = [
+        each
+        for __, track in outline().tracks
+        for each in track
+        if state in track and each.number > state.number
+    ]
+    return after[0].lesson if after else None
 
 
 @require_POST
 @sight.signed_in
 def read(request, slug):
-    """Note that the person has read the lesson; saying it again changes nothing."""
+    """Note that the person has read the lesson, and lead on; said again it only leads on."""
     lesson = _find_or_404(slug)
     LessonRead.objects.note(request.user, lesson.slug)
     messages.success(request, _("Saved: you have read “{title}”.").format(title=lesson.title))
-    # To the end of the page, where the reader was and where the next step is.
-    return redirect(reverse("lessons:detail", args=[slug]) + "#next")
+    progress = progress_for(request.user)
+    state = progress.of(slug)
+    if state and state.rules_left:
+        return open_readings(request, state)
+    step = progress.step_from(slug)
+    return redirect(step.url if step else "home")

@@ -48,18 +48,26 @@ def to_lesson(reading_set):
         lesson = find(reading_set.subject.removesuffix(KNOWN_ALREADY))
     except KeyError:  # taken out of the course since
         return Onward(_("Go to the lessons"), reverse("lessons:list"))
-    state = progress_for(reading_set.user).of(lesson.slug)
-    if state is not None and state.complete:
-        return Onward(_("Lesson complete: go to my next step"), reverse("home"))
+    progress = progress_for(reading_set.user)
+    state = progress.of(lesson.slug)
     page = reverse("lessons:detail", args=[lesson.slug])
-    if state is not None and not state.read:
+    if state is None:
+        return Onward(_("Back to the lesson"), f"{page}#next")
+    if not state.read and not state.complete:
         return Onward(_("Read the lesson"), page)
-    return Onward(_("Back to the lesson"), f"{page}#next")
+    return _to_step(progress.step_from(lesson.slug))
+
+
+def _to_step(step):
+    """Return the Onward to a NextStep; home, where there is more to do, if it is None."""
+    if step is None:
+        return Onward(_("All lessons complete: go to my home page"), reverse("home"))
+    return Onward(step.label, step.url)
 
 
 @leads_on(ReadingSet.Purpose.START)
 def to_lessons(reading_set):
-    return Onward(_("Go to my next step"), reverse("home"))
+    return _to_step(progress_for(reading_set.user).next_step)
 
 
 @leads_on(ReadingSet.Purpose.REVIEW)

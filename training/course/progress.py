@@ -65,10 +65,12 @@ class LessonState:
     """
     How far one person is with one lesson.
 
+    ``number`` is its place on the track that the person goes, counted from 1 without gaps.
     ``practice`` are the exercises that are part of the lesson, ``more`` those that are not.
     """
 
     lesson: Lesson
+    number: int
     read: bool
     passed: bool
     practice: tuple[Practice, ...]
@@ -221,6 +223,28 @@ class Progress:
         """Return the LessonState of the lesson ``slug``, None if it is not on the course."""
         return next((each for each in self.lessons if each.lesson.slug == slug), None)
 
+    def step_from(self, slug):
+        """
+        Return the NextStep of somebody who is at the lesson ``slug``.
+
+        What is left of that lesson once it is read comes before all others.
+        """
+        here = self.of(slug)
+        return _step(here) if here and here.read and not here.complete else self.next_step
+
+    @property
+    def tracks(self):
+        """
+        The lessons as (title, LessonStates) a track; whoever goes one alone has it untitled.
+
+        Of those that crews do not read officers have the shared ones before.
+        """
+        crews = tuple(each for each in self.lessons if each.lesson.is_for("trainee"))
+        others = tuple(each for each in self.lessons if each not in crews)
+        if not others or all(each.lesson.is_for("officer") for each in crews):
+            return (("", self.lessons),)
+        return ((_("For fishermen"), crews), (_("For officers, after the shared ones"), others))
+
 
 def _rank(state):
     if state.read:
@@ -267,13 +291,30 @@ class _Record:
         self.passes, self.memory = passes or Counter(), memory or {}
 
 
+def _numbers(lessons):
+    """
+    Return the number of each of ``lessons``, those of a course, by its slug.
+
+    Where they are of both tracks, those of crews are counted, and what only officers read is
+    counted on theirs.
+    """
+    found = {}
+    for role in ("officer", "trainee"):
+        track = [each.slug for each in lessons if each.is_for(role)]
+        numbers = {slug: number for number, slug in enumerate(track, 1)}
+        if len(track) == len(lessons):
+            return numbers
+        found |= numbers
+    return found
+
+
 def _states(lessons, rules, record, today):
     """
     Yield the LessonState of each of ``lessons`` for one person.
 
     A kind of exercise that several lessons have is to be passed once for each of them.
     """
-    needed, seen = Counter(), set()
+    needed, seen, numbers = Counter(), set(), _numbers(lessons)
     for lesson in lessons:
         needed.update(lesson.exercises)
         states = []
@@ -282,6 +323,7 @@ def _states(lessons, rules, record, today):
             seen.add(rule)
         yield LessonState(
             lesson,
+            numbers[lesson.slug],
             lesson.slug in record.read,
             lesson.slug in record.passed_lessons,
             tuple(
