@@ -331,8 +331,17 @@ class World:
             ("register", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
             ("register", "event_correct event_withdraw", pk(self.event)),
             ("desk", "trainee trainee_rules attempts_csv attempts_xlsx", pk(self.user)),
-            ("desk", "group group_live new_session", pk(self.group)),
-            ("desk", "change_session call_off", pk(self.session)),
+            (
+                "desk",
+                "group group_live group_code group_members change_group close_group new_session",
+                pk(self.group),
+            ),
+            (
+                "desk",
+                "session change_session call_off mark_came count_others session_code "
+                "sign_in_sheet poster_pdf poster_png",
+                pk(self.session),
+            ),
         ):
             known |= {f"{space}:{name}": arguments for name in names.split()}
         return known

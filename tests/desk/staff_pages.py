@@ -1,38 +1,49 @@
 """The pages of the fleet that staff look at, found by the names of their addresses."""
 
+from datetime import timedelta
+
 from django.urls import reverse
+from django.utils import timezone
 
 from training.desk import urls as desk
 from training.desk.calls.reasons import REASONS
 from training.evidence import urls as evidence
 from training.people import urls as people
-from training.people.models import Membership
+from training.people.models import Attendance, Membership, Role, Session, User
 from training.register import urls as register
 from training.register.models import Vessel
 
 # Addresses that are only posted to.
 POSTED_TO = {
     "call_off",
+    "close_group",
+    "count_others",
     "called",
     "crew_end",
     "event_correct",
     "event_withdraw",
     "import_confirm",
+    "mark_came",
     "own_vessel_leave",
     "pair_delete",
     "pair_restore",
 }
 # What one person owns or has under way: of one size whatever the fleet's.
 OF_ONE = {
+    "change_group",
     "change_session",
     "group_calendar",
+    "group_code",
     "import_draft",
     "own_vessels",
     "pair_edit",
     "pair_for",
     "pair_new",
     "pairs",
+    "poster_pdf",
+    "poster_png",
     "session_calendar",
+    "session_code",
 }
 # The tables and pictures of charts, each of which its own page draws as well.
 OF_CHARTS = {
@@ -48,6 +59,19 @@ def _member():
 
 def _group():
     return {"pk": _member().group_id}
+
+
+def _session():
+    """A session of the group, to which all who train came."""
+    starts = timezone.now() - timedelta(hours=1)
+    session, __ = Session.objects.get_or_create(
+        group=_member().group,
+        title="Shed day",
+        defaults={"starts": starts, "ends": starts + timedelta(hours=3)},
+    )
+    for user in User.objects.filter(role=Role.TRAINEE):
+        Attendance.objects.get_or_create(session=session, user=user)
+    return {"pk": session.pk}
 
 
 def _person():
@@ -68,8 +92,11 @@ ARGUMENTS = {
     "event_new": _vessel,
     "group": _group,
     "group_live": _group,
+    "group_members": _group,
     "missed_by": lambda: {"rule": "dropper_spacing", **_group()},
     "new_session": _group,
+    "session": _session,
+    "sign_in_sheet": _session,
     "trainee": _person,
     "trainee_rules": _person,
     "vessel": _vessel,

@@ -1,19 +1,22 @@
 """Sessions planned by staff, and a group watched while it signs up."""
 
 import uuid
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
 from tests.site import PASSWORD
+from training.desk.meetings.forms import SessionForm
+from training.desk.meetings.starting import like_the_last
 from training.lessons.models import LessonRead
 from training.people.models import Membership, Reach, Session, User
 
 pytestmark = pytest.mark.django_db
 
 SESSIONS = reverse("desk:sessions")
+OF_A_SESSION = ("session", "session_code", "sign_in_sheet", "poster_pdf", "poster_png")
 
 
 def entries(**changes):
@@ -43,9 +46,9 @@ def session(group):
 
 def test_staff_plan_a_session_and_twice_is_once(as_staff, group):
     url, form = reverse("desk:new_session", args=[group.pk]), entries()
-    for _ in range(2):
-        assert as_staff.post(url, form)["Location"] == SESSIONS
+    pages = {as_staff.post(url, form)["Location"] for _ in range(2)}
     session = Session.objects.get()
+    assert pages == {reverse("desk:session", args=[session.pk])}
     begins = timezone.localtime(session.starts)
     assert (begins.hour, begins.minute) == (18, 30)
     assert session.ends - session.starts == timedelta(minutes=90)
@@ -55,10 +58,11 @@ def test_staff_plan_a_session_and_twice_is_once(as_staff, group):
 @pytest.mark.parametrize(
     ("field", "text", "says"),
     [
-        ("finishes", "18:30", "The end is before the start."),
+        ("finishes", "18:30", "The end is the same as the start."),
         ("begins", "half six", "6:30 PM"),
         ("day", "next Tuesday", "7/1/2026"),
         ("title", "", "required"),
+        ("finishes", "18:00", "longer than 12 hours"),  # 23 1/2 hours: PM was meant before
     ],
 )
 def test_a_mistake_is_told_beside_its_field_and_kept(as_staff, group, field, text, says):
@@ -89,6 +93,66 @@ def test_a_session_is_changed_called_off_and_put_back(as_staff, session):
     assert session.called_off is None
 
 
+@pytest.mark.parametrize(
+    ("day", "finishes", "hours"),
+    [
+        ("2026-12-03", "01:00", 6.5),  # past midnight
+        ("2026-10-31", "02:00", 8.5),  # the clock is put back at 2 a.m. on November 1, 2026
+        ("2027-03-13", "03:00", 7.5),  # and forward on March 14, 2027
+    ],
+)
+def test_an_end_after_midnight_is_on_the_next_day(group, day, finishes, hours):
+    form = SessionForm(entries(day=day, finishes=finishes, gone="on"), group=group)
+    assert form.is_valid(), form.errors
+    session = form.save()
+    assert (session.ends - session.starts) == timedelta(hours=hours)
+    assert timezone.localtime(session.ends).date() == date.fromisoformat(day) + timedelta(days=1)
+
+
+def test_an_hour_that_the_clock_skips_is_no_session(group):
+    # 2:30 a.m. on March 14, 2027 is 3:30 a.m. where the site is.
+    skipped = entries(day="2027-03-14", begins="02:30", finishes="03:15")
+    assert "finishes" in SessionForm(skipped, group=group).errors
+
+
+def test_a_day_gone_by_is_asked_about_and_saved_when_it_took_place(as_staff, group):
+    url = reverse("desk:new_session", args=[group.pk])
+    assert "took place already" not in as_staff.get(url).content.decode()
+    gone = entries(day=str(timezone.localdate() - timedelta(days=1)), finishes="19:00")
+    page = as_staff.post(url, gone)
+    assert page.status_code == 422
+    assert "This has gone by" in page.content.decode()
+    assert "took place already" in page.content.decode()
+    assert not Session.objects.exists()
+    as_staff.post(url, gone | {"gone": "on"})
+    session = Session.objects.get()
+    # Its note can be changed later without being asked again; its day cannot.
+    change = reverse("desk:change_session", args=[session.pk])
+    assert as_staff.post(change, gone | {"note": "Nobody had a tape."}).status_code == 302
+    earlier = gone | {"day": str(timezone.localdate() - timedelta(days=2))}
+    assert as_staff.post(change, earlier).status_code == 422
+
+
+def test_a_new_session_begins_like_the_last_one(as_staff, group, session):
+    now = datetime(2026, 11, 20, 12, tzinfo=UTC)
+    # The last was on Sunday, November 1, 2026; the next Sunday after November 20 is the 22nd.
+    assert like_the_last(group, now) == {
+        "title": session.title,
+        "place": session.place,
+        "day": date(2026, 11, 22),
+        "begins": time(18, 30),
+        "finishes": time(20, 0),
+    }
+    assert like_the_last(group, datetime(2026, 10, 1, tzinfo=UTC))["day"] == date(2026, 11, 8)
+    assert like_the_last(group, datetime(2026, 11, 8, 15, tzinfo=UTC))["day"] == date(2026, 11, 8)
+    page = as_staff.get(reverse("desk:new_session", args=[group.pk])).content.decode()
+    assert "Filled in like the last session" in page
+    assert "And a mate" not in page
+    session.called_off = now
+    session.save()
+    assert like_the_last(group, now) == {}
+
+
 def test_gone_sessions_are_kept_apart(as_staff, group):
     gone = timezone.now() - timedelta(days=2)
     Session.objects.create(
@@ -102,6 +166,8 @@ def test_only_staff_who_look_after_the_harbor(as_user, as_staff, staff, session,
     pages = [
         SESSIONS,
         reverse("desk:new_session", args=[group.pk]),
+        *(reverse(f"desk:{name}", args=[session.pk]) for name in OF_A_SESSION),
+        reverse("desk:group_code", args=[group.pk]),
         reverse("desk:change_session", args=[session.pk]),
         reverse("desk:group_live", args=[group.pk]),
     ]
@@ -111,8 +177,9 @@ def test_only_staff_who_look_after_the_harbor(as_user, as_staff, staff, session,
     assert session.title not in as_staff.get(SESSIONS, {"gone": "yes"}).content.decode()
     for page in pages[1:]:
         assert as_staff.get(page).status_code == 404
-    off = reverse("desk:call_off", args=[session.pk])
-    assert as_staff.post(off, {"off": "yes"}).status_code == 404
+    for name in ("call_off", "mark_came", "count_others"):
+        form = {"off": "yes", "came": str(staff.pk), "others": "3"}
+        assert as_staff.post(reverse(f"desk:{name}", args=[session.pk]), form).status_code == 404
 
 
 def test_the_latest_to_join_stand_first_with_what_they_did(as_staff, group, user):

@@ -1,7 +1,6 @@
 """What staff see of those who train; each of them what lies in his harbors."""
 
 from django.core.paginator import Paginator
-from django.db.models import Count, Q
 from django.shortcuts import get_object_or_404, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -11,22 +10,18 @@ from training.certification.holders import certificate_states
 from training.course.progress import progress_for
 from training.deck.downloads import table
 from training.people import sight
-from training.people.joining_links import joining_path, picture_of_link
 from training.people.models import Group
 from training.recall import showing
-from training.register.models import Vessel
 
 from . import tables
 from .missed import missed_rules, rule_title
 from .narrowing import PeopleForm
 from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of, that_put
-from .trainees import TRAINED, groups_of, people, rows, size_of_group
+from .trainees import groups_of, people, rows
 
 PEOPLE_A_PAGE = 50
 ATTEMPTS_A_PAGE = 20
-GROUPS_A_PAGE = 60
 MOST_MISSED = 5
-MOST_VESSELS = 40
 
 
 def _filter(request):
@@ -126,38 +121,3 @@ def attempts_table(request, pk, ending):
     person = get_object_or_404(sight.rows(people(), request.user), pk=pk)
     handed_in = _attempts(request, person)[0].iterator(chunk_size=ATTEMPTS_AT_ONCE)
     return table(ending, f"attempts-{person.pk}", tables.ATTEMPTS, tables.attempts(handed_in))
-
-
-@never_cache
-@sight.staff
-@require_safe
-def groups(request):
-    """List the groups."""
-    found = sight.rows(Group.objects.all(), request.user)
-    page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
-    page.object_list = page.object_list.annotate(
-        members=Count("memberships", filter=Q(memberships__user__role__in=TRAINED))
-    )
-    return render(request, "desk/groups.html", {"groups": page.object_list, "page": page})
-
-
-@never_cache
-@sight.staff
-@require_safe
-def group(request, pk):
-    """Show how people join a group, and how the group as a whole is doing."""
-    found = get_object_or_404(sight.rows(Group.objects.all(), request.user), pk=pk)
-    link = request.build_absolute_uri(joining_path(found))
-    vessels = Vessel.objects.none()
-    if found.harbor:
-        vessels = Vessel.objects.filter(harbor=found.harbor)
-    context = {
-        "group": found,
-        "link": link,
-        "picture": picture_of_link(link),
-        "size": size_of_group(found),
-        "missed": missed_rules(found.rule_tallies.all(), MOST_MISSED),
-        "vessels": vessels[:MOST_VESSELS],
-        "more_vessels": max(0, vessels.count() - MOST_VESSELS),
-    }
-    return render(request, "desk/group.html", context)

@@ -1,0 +1,1 @@
+"""Groups: made, changed and closed, and people moved between them."""

@@ -1,0 +1,122 @@
+"""A session's poster: one sheet, to hang on a wall, as PDF or as a picture."""
+
+from typing import NamedTuple
+
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from rigs.drawing.column import lines, shortened
+from rigs.drawing.page import MARGIN, WIDE, code, largest_that, strip
+from rigs.drawing.paper import HEIGHT, Document, Picture
+
+_CODE = 228  # points a side: seen by a phone from some steps away
+_BELOW = HEIGHT - 330  # where the code and what to do with it begin
+
+
+class ToScan(NamedTuple):
+    """What leads to a session: the ``link`` of the picture, and the address to type."""
+
+    link: str
+    typed: str
+
+
+def as_pdf(session, to_scan):
+    """Return the poster as the bytes of a PDF."""
+    return _made(Document(session.title), session, to_scan)
+
+
+def as_png(session, to_scan):
+    """Return the poster as the bytes of a PNG picture."""
+    return _made(Picture(), session, to_scan)
+
+
+def _made(paper, session, to_scan):
+    set_on(paper, session, to_scan)
+    return paper.data()
+
+
+def set_on(paper, session, to_scan):
+    """Set the poster of ``session`` on ``paper``."""
+    y = MARGIN
+    if session.called_off:
+        strip(paper, y, _("Called off"), 44, 28)
+        y += 58
+    y = _say(paper, y, session.group.name, (20, 14), most=1)
+    y = _say(paper, y + 6, session.title, (54, 26), most=3, bold=True) + 14
+    for words in _when(session):
+        y = _say(paper, y, words, (32, 20), most=2, bold=True)
+    if session.place:
+        y = _say(paper, y + 8, session.place, (26, 18), most=2)
+    if session.note:
+        _say(paper, y + 10, " ".join(session.note.split()), (17, 11), most=_room(y + 10))
+    _how(paper, session, to_scan)
+    _foot(paper, session)
+
+
+def _room(y):
+    """Return how many lines of the least size stand between ``y`` and the code."""
+    return max(1, int((_BELOW - 12 - y) // (11 * 1.2)))
+
+
+def _when(session):
+    """Return the lines that say when it is."""
+    starts, ends = map(timezone.localtime, (session.starts, session.ends))
+    last = "" if starts.date() == ends.date() else date_format(ends, "l")
+    hours = _("{begins} to {finishes} on {last}") if last else _("{begins} to {finishes}")
+    return [
+        date_format(starts, "l, F j, Y"),
+        hours.format(
+            begins=date_format(starts, "g:i a"), finishes=date_format(ends, "g:i a"), last=last
+        ),
+    ]
+
+
+def _say(paper, y, words, sizes, most, bold=False):
+    """
+    Write ``words`` from ``y`` down, as large as they fit ``most`` lines; return the y below.
+
+    ``sizes`` are the largest and the least; what does not fit even so ends in an ellipsis.
+    """
+    tried = range(sizes[0], sizes[1] - 1, -2)
+    size = largest_that(lambda size: len(lines(paper, words, size, WIDE, bold)) <= most, tried)
+    found = lines(paper, words, size, WIDE, bold)
+    if len(found) > most:
+        rest = " ".join(found[most - 1 :])
+        found = [*found[: most - 1], shortened(paper, rest, size, WIDE, bold)]
+    for line in found:
+        paper.text(MARGIN, y, line, size, bold)
+        y += size * 1.2
+    return y
+
+
+def _how(paper, session, to_scan):
+    """Set the code, and beside it what to do with it."""
+    paper.picture(code(to_scan.link), MARGIN, _BELOW, _CODE, _CODE)
+    x, y = MARGIN + _CODE + 22, _BELOW + 6
+    wide = WIDE - _CODE - 22
+    steps = [_("Point your phone's camera at the picture.")]
+    if session.group.is_open:
+        steps.append(_("Sign up now or on the day."))
+    steps.append(_("When you come, tap “I am here”."))
+    for step in steps:
+        for line in lines(paper, step, 18, wide, True):
+            paper.text(x, y, line, 18, True)
+            y += 22
+        y += 7
+    said = _("No camera? Go to {address} and type:").format(address=to_scan.typed)
+    for line in lines(paper, said, 13, wide):
+        paper.text(x, y, line, 13)
+        y += 16
+    paper.text(x, y + 4, session.code, 26, True, apart=3)
+
+
+def _foot(paper, session):
+    y = HEIGHT - 62
+    paper.line(MARGIN, y, MARGIN + WIDE, y)
+    words = [_("Training with the raised footrope. It is not legal advice.")]
+    if session.group.is_demo:
+        words.append(_("Demo data: this group and this session are invented."))
+    for each in words:
+        y += 14
+        paper.text(MARGIN, y - 6, each, 10)
