@@ -101,11 +101,18 @@ PEOPLE = NavWord(
             gettext_lazy("Everybody"),
             ("desk:trainee", "desk:trainee_rules"),
         ),
-        NavPage("desk:groups", gettext_lazy("Groups"), ("desk:group",)),
+        NavPage(
+            "desk:groups",
+            gettext_lazy("Groups"),
+            (
+                *("desk:group", "desk:new_group", "desk:change_group", "desk:group_members"),
+                "desk:group_live",
+            ),
+        ),
         NavPage(
             "desk:sessions",
             gettext_lazy("Sessions"),
-            ("desk:new_session", "desk:change_session", "desk:group_live"),
+            ("desk:session", "desk:new_session", "desk:change_session"),
         ),
     ),
 )

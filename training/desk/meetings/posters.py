@@ -114,7 +114,7 @@ def _how(paper, session, to_scan):
 def _foot(paper, session):
     y = HEIGHT - 62
     paper.line(MARGIN, y, MARGIN + WIDE, y)
-    words = [_("Training with the raised footrope. It is not legal advice.")]
+    words = [_("Training with the raised footrope.")]
     if session.group.is_demo:
         words.append(_("Demo data: this group and this session are invented."))
     for each in words:
