@@ -7,7 +7,7 @@ sides get it.
 """
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import (
@@ -27,6 +27,7 @@ from rigs.words.gear import (
     Sweep,
 )
 from rigs.words.guards import MOST_PIECES
+from rigs.words.say import gettext as _
 from rigs.words.units import ROUNDING
 
 from . import Choices, default_choices
@@ -34,6 +35,9 @@ from . import Choices, default_choices
 NONE = "none"
 SOME = "some"
 UNKNOWN = "unknown"
+
+FROM_CENTER, FROM_CORNERS = "center", "corners"
+"""Where the places of droppers are counted from."""
 
 Entries = Mapping[str, Any]
 """What was entered, by name: measures in SI, counts, answers of yes and no, lists of places."""
@@ -64,14 +68,66 @@ def dropper_places(entries: Entries) -> list[float] | None:
     """
     Return the signed places of the present droppers in metres, or None if not told.
 
-    Places listed by the owner count before an even spacing from the center out.
+    Places listed by the owner count before an even spacing. Both are counted from the center
+    out, or from each corner out: then less than nothing is toward the center, and whether
+    there is one at the center is an entry of its own.
     """
     port, starboard = entries.get("port_places"), entries.get("starboard_places")
-    if port or starboard:
-        places = {-out for out in port or ()} | set(starboard or ())
-        return sorted(0.0 if abs(place) <= ROUNDING else place for place in places)
     spacing = entries.get("dropper_spacing")
-    return None if not spacing else sorted(_evenly_out(_footrope(entries), spacing))
+    if not (port or starboard or spacing):
+        return None
+    if entries.get("dropper_from") == FROM_CORNERS:
+        found = _from_corners(entries)
+    elif port or starboard:
+        found = [*(-out for out in port or ()), *(starboard or ())]
+    else:
+        found = _evenly_out(_footrope(entries), float(spacing or 0))
+    return sorted({0.0 if abs(place) <= ROUNDING else place for place in found})
+
+
+def _from_corners(entries: Entries) -> list[float]:
+    """Return the places that are told from the corners, and the center if one hangs there."""
+    rope = _footrope(entries)
+    lists = {PORT: entries.get("port_places"), STARBOARD: entries.get("starboard_places")}
+    places = [0.0] if entries.get("dropper_center") else []
+    for side, sign in ((PORT, -1), (STARBOARD, 1)):
+        outs = lists[side] or ()
+        if not any(lists.values()):
+            spacing = entries["dropper_spacing"]
+            count = min(int(rope.wing(side) / spacing + ROUNDING), MOST_PIECES // 2)
+            outs = [spacing * i for i in range(count + 1)]
+        places += [sign * (rope.bosom / 2 + out) for out in outs]
+    return places
+
+
+class Open(NamedTuple):
+    """What is not drawn of a net yet, since its entry ``name`` was not answered: a question."""
+
+    name: str
+    question: str
+
+
+def not_drawn(entries: Entries) -> tuple[Open, ...]:
+    """Return what ``entries`` leave open that a drawing of the net would show."""
+    there = entries.get("droppers") or UNKNOWN
+    asked = (
+        (entries.get("has_sweep") is None, "has_sweep", _("is there a sweep?")),
+        (there == UNKNOWN, "droppers", _("are there droppers, and where?")),
+        (
+            there == SOME and dropper_places(entries) is None,
+            "dropper_spacing",
+            _("where do the droppers hang?"),
+        ),
+        (
+            there == SOME
+            and entries.get("dropper_from") == FROM_CORNERS
+            and entries.get("dropper_center") is None,
+            "dropper_center",
+            _("does one hang at the center?"),
+        ),
+        (entries.get("float_count") is None, "float_count", _("how many floats are there?")),
+    )
+    return tuple(Open(name, question) for is_open, name, question in asked if is_open)
 
 
 def _droppers(entries: Entries) -> tuple[Dropper, ...] | None:

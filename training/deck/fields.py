@@ -18,6 +18,9 @@ from rigs.words.units import (
 
 _LONGEST_TEXT = 200
 
+NO_PLACES = "none"
+"""What people write for an empty list of places."""
+
 YES, NO = gettext_lazy("Yes"), gettext_lazy("No")
 NOT_LOOKED_AT = gettext_lazy("Not looked at yet")
 NOT_MEASURED = gettext_lazy("Not measured yet")
@@ -117,18 +120,30 @@ class SpeedField(DeckField):
         super().__init__(bare=bare, **options)
 
 
+def _read_place(part, bare):
+    if part.startswith("-"):
+        return -parse_length(part.removeprefix("-"), bare)
+    return parse_length(part, bare)
+
+
 class PlacesField(DeckField):
-    """Distances one after another, such as ``8 ft, 16 ft``; cleans to a list of metres."""
+    """
+    Distances one after another, such as ``8 ft, 16 ft``; cleans to a list of metres.
+
+    A minus in front makes one less than nothing; ``none`` makes the list empty.
+    """
 
     @staticmethod
     def read(text, bare):
-        return [parse_length(part, bare) for part in split_list(text)]
+        if text.strip().lower() == NO_PLACES:
+            return []
+        return [_read_place(part, bare) for part in split_list(text)]
 
     def __init__(self, *, bare="ft", **options):
         super().__init__(bare=bare, **options)
 
     def check(self, measure):
-        if any(guards.too_long(place) for place in measure):
+        if any(guards.too_long(abs(place)) for place in measure):
             raise forms.ValidationError(_("One of these is longer than any net. Check the unit."))
 
 

@@ -17,7 +17,12 @@ class Section(NamedTuple):
     @property
     def is_open(self):
         """Whether to show the fields without being asked."""
-        return self.always or any(field.errors or _said(field) for field in self.fields)
+        return self.always or any(field.errors for field in self.fields)
+
+    @property
+    def said(self):
+        """How many of its fields were answered."""
+        return sum(_said(field) for field in self.fields)
 
 
 def _said(field):

@@ -69,7 +69,11 @@ def preview(form):
     book, __ = plan.books_for(form.cleaned_data.get("goal") or goals[0], today)
     lapsed = is_lapsed(book, today)
     verdict = judge(present, book)
+    asked = entry.not_drawn(form.measures)
     return {
+        "asked": [(form[each.name].id_for_label, each.question) for each in asked],
+        # Without an answer there is no sweep on the drawing, which says nothing of the net.
+        "open": len(verdict.not_measured) + (form.measures.get("has_sweep") is None),
         "drawing": drawn(plan_view(present, None if lapsed else verdict), "net-preview"),
         "verdict": verdict,
         "lapsed": [book] if lapsed else [],

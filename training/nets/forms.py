@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs import plan
-from rigs.plan.entry import NONE, SOME, UNKNOWN
+from rigs.plan.entry import FROM_CENTER, FROM_CORNERS, NONE, SOME, UNKNOWN
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import guards
 from rigs.words.gear import DIAMOND, SQUARE
@@ -54,12 +54,13 @@ class NetForm(DeckForm):
     KEPT_APART = ("key", "name", "goal", "sure")
     SECTIONS = (
         (
-            gettext_lazy("The net"),
+            gettext_lazy("The ropes, in the order of the tape"),
             gettext_lazy(
-                "This is enough to start. Write lengths the way you would on deck: 60 ft, 3 ft 6 "
-                "in, 12 fm, 1.07 m."
+                "This is enough to start. Walk the footrope from the port wing end to the "
+                "starboard one. Write lengths the way you would on deck: 60 ft, 3 ft 6 in, 12 fm, "
+                "1.07 m."
             ),
-            ("name", "goal", "bosom", "port_wing", "starboard_wing", "headrope", "has_sweep"),
+            ("port_wing", "bosom", "starboard_wing", "headrope", "has_sweep", "goal", "name"),
             True,
         ),
         (
@@ -69,6 +70,8 @@ class NetForm(DeckForm):
                 "sweep_chain",
                 "sweep_length",
                 "droppers",
+                "dropper_from",
+                "dropper_center",
                 "dropper_spacing",
                 "port_places",
                 "starboard_places",
@@ -128,6 +131,7 @@ class NetForm(DeckForm):
     name = forms.CharField(
         label=gettext_lazy("Name of this net"),
         max_length=80,
+        initial=gettext_lazy("My net"),
         help_text=gettext_lazy("Any name you will recognize."),
     )
     goal = forms.ChoiceField(
@@ -136,14 +140,14 @@ class NetForm(DeckForm):
     bosom = LengthField(
         least=FOOT,
         label=gettext_lazy("Bosom"),
-        help_text=gettext_lazy(
-            "The footrope from corner to corner, where bottom wing meets belly."
-        ),
+        help_text=gettext_lazy("The footrope from corner to corner."),
     )
     port_wing = LengthField(
         label=gettext_lazy("Wing"),
         positive=False,
-        help_text=gettext_lazy("The footrope from a corner to its wing end."),
+        help_text=gettext_lazy(
+            "The footrope from the wing end to the corner, where bottom wing meets belly."
+        ),
     )
     starboard_wing = LengthField(
         label=gettext_lazy("Starboard wing, if it differs (optional)"),
@@ -173,20 +177,36 @@ class NetForm(DeckForm):
         ],
         required=False,
     )
-    dropper_spacing = LengthField(
-        label=gettext_lazy("Spacing"),
+    dropper_from = forms.ChoiceField(
+        label=gettext_lazy("From where do you count?"),
+        choices=[
+            (FROM_CENTER, gettext_lazy("From the center out")),
+            (FROM_CORNERS, gettext_lazy("From each corner out")),
+        ],
         required=False,
-        help_text=gettext_lazy("If they hang evenly from the center out to both wing ends."),
+        help_text=gettext_lazy("Both ways go out to the wing ends."),
+    )
+    dropper_center = YesNoField(
+        label=gettext_lazy("Does one hang at the center?"),
+        help_text=gettext_lazy("Answer this if you count from the corners."),
+    )
+    dropper_spacing = LengthField(
+        label=gettext_lazy("If they hang evenly: how far apart"),
+        required=False,
+        help_text=gettext_lazy("The first hangs where you count from."),
     )
     port_places = PlacesField(
         label=gettext_lazy("Or list them, port side"),
         required=False,
         help_text=gettext_lazy(
-            "From the center out, with commas: 8 ft, 16 ft, 24 ft. The center itself is 0."
+            "With commas: 0, 8 ft, 16 ft. 0 is where you count from. From a corner, a minus goes "
+            "toward the center: -4 ft."
         ),
     )
     starboard_places = PlacesField(
-        label=gettext_lazy("Starboard side"), required=False, help_text=gettext_lazy("Same way.")
+        label=gettext_lazy("Starboard side"),
+        required=False,
+        help_text=gettext_lazy("Same way. Write “none” for a side without any."),
     )
     dropper_length = InchesField(
         label=gettext_lazy("Length of a dropper"),
@@ -302,6 +322,9 @@ class NetForm(DeckForm):
     unlikely = {}
     """What was asked of entries that few nets have, by field."""
 
+    PLACED = ("dropper_spacing", "port_places", "starboard_places")
+    LISTS = ("port_places", "starboard_places")
+
     def clean(self):
         cleaned = super().clean()
         self._check_reach("port_places", cleaned.get("port_wing"))
@@ -309,6 +332,29 @@ class NetForm(DeckForm):
         self._check_reach(
             "starboard_places", cleaned.get("port_wing") if starboard is None else starboard
         )
+        self._check_droppers(cleaned)
+        self.unlikely = self._unlikely()
+        if not cleaned.get("sure"):
+            for name, words in self.unlikely.items():
+                self.add_error(name, words)
+        return cleaned
+
+    def _check_droppers(self, cleaned):
+        """Ask for what is missing of the droppers' places, and take no two answers."""
+        said = [name for name in self.PLACED if cleaned.get(name)]
+        if cleaned.get("droppers") in (UNKNOWN, "") and said:
+            cleaned["droppers"] = SOME
+        if cleaned.get("droppers") == NONE and said:
+            self.add_error(
+                "droppers", _("You say that there are none, and where they hang. Fix one of them.")
+            )
+        if cleaned.get("droppers") != SOME:
+            return
+        self._check_places(cleaned, said)
+        if cleaned.get("dropper_from") == FROM_CORNERS and cleaned.get("dropper_center") is None:
+            self.add_error("dropper_center", _("Say if one hangs at the center."))
+
+    def _check_places(self, cleaned, said):
         spacing, bosom = cleaned.get("dropper_spacing"), cleaned.get("bosom")
         if (
             spacing
@@ -319,25 +365,17 @@ class NetForm(DeckForm):
                 "dropper_spacing",
                 _("That makes more droppers than any net carries. Check the unit."),
             )
-        said = [
-            name
-            for name in ("dropper_spacing", "port_places", "starboard_places")
-            if cleaned.get(name)
-        ]
-        if (
-            cleaned.get("droppers") == SOME
-            and not said
-            and not self._failed("dropper_spacing", "port_places", "starboard_places")
-        ):
+        if not said and not self._failed(*self.PLACED):
             self.add_error(
                 "dropper_spacing",
                 _("Enter how far apart they hang, such as 8 ft, or list their places."),
             )
-        self.unlikely = self._unlikely()
-        if not cleaned.get("sure"):
-            for name, words in self.unlikely.items():
-                self.add_error(name, words)
-        return cleaned
+        blank = [name for name in self.LISTS if cleaned.get(name) is None]
+        if len(blank) == 1 and not self._failed(*blank):
+            self.add_error(
+                blank[0],
+                _("Enter this side too, in the same way. Write “none” if none hang there."),
+            )
 
     def _unlikely(self):
         """Return what to ask of each entry that few nets have, by field."""
@@ -356,14 +394,23 @@ class NetForm(DeckForm):
         bosom, places = self.cleaned_data.get("bosom"), self.cleaned_data.get(name)
         if not places or bosom is None or wing is None:
             return
-        end = bosom / 2 + wing
+        is_corner = self.cleaned_data.get("dropper_from") == FROM_CORNERS
+        inward, end = (bosom / 2, wing) if is_corner else (0.0, bosom / 2 + wing)
         if max(places) > end + ROUNDING:
             self.add_error(
                 name,
                 _(
                     "{feet_inches} is past the wing end, which is {feet_inches2} from the "
-                    "center. Check this place, the bosom and the wing."
-                ).format(feet_inches=feet_inches(max(places), 4), feet_inches2=feet_inches(end, 4)),
+                    "{start}. Check this place, the bosom and the wing."
+                ).format(
+                    feet_inches=feet_inches(max(places), 4),
+                    feet_inches2=feet_inches(end, 4),
+                    start=_("corner") if is_corner else _("center"),
+                ),
+            )
+        elif -min(places) > inward + ROUNDING:
+            self.add_error(
+                name, _("A place with a minus is past the center. List it on the other side.")
             )
 
     @property
