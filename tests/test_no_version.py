@@ -41,6 +41,9 @@ from training.desk.calls.reasons import REASONS
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.lessons.loader import all_lessons
+from training.letters import texts
+from training.letters.models import Letter, LetterTo
+from training.people import wanting
 from training.people.models import Session, User
 from training.predicting.models import Prediction
 from training.recall import sets
@@ -161,6 +164,8 @@ class World:
             starts=now,
             ends=now + timedelta(hours=2),
         )
+        self.letter = Letter.objects.create(key=uuid.uuid4(), subject="Boots", body="Bring boots.")
+        LetterTo.objects.create(letter=self.letter, user=self.user)
         self.register, _ = dry_run(csv_file("Plover,Marrow Point,40 ft,1,,"), self.staff)
 
     def _predict(self):
@@ -283,6 +288,12 @@ class World:
             "register:import_draft": [{"key": self.register.key}],
             "register:import_confirm": [{"key": self.register.key}],
             "register:crew_end": pk(self.vessel.crew.get()),
+            "people:stop_mail": [{"token": wanting.stop_path(self.user).split("/")[-2]}],
+            "letters:letter": [{"pk": self.letter.pk}],
+            "letters:send_now": [{"pk": self.letter.pk}],
+            "letters:texted": [{"pk": self.letter.pk, "row": self.letter.rows.get().pk}],
+            "letters:change_text": [{"slug": slug} for slug in texts.standard()],
+            "letters:remove_text": [{"slug": "go-on"}],
             "people:group_calendar": [{"code": self.group.code}],
             "people:session_calendar": [{"uid": self.session.uid}],
             "desk:missed_by": rules,

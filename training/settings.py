@@ -106,6 +106,7 @@ INSTALLED_APPS = [
     "training.register",
     "training.evidence",
     "training.desk",
+    "training.letters",
     "training.rulesets",
     "training.privacy",
     "training.interchange",

@@ -30,6 +30,7 @@ urlpatterns = [
     path("register/", include("training.register.urls")),
     path("evidence/", include("training.evidence.urls")),
     path("desk/", include("training.desk.urls")),
+    path("letters/", include("training.letters.urls")),
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),

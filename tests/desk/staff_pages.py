@@ -8,6 +8,8 @@ from django.utils import timezone
 from training.desk import urls as desk
 from training.desk.calls.reasons import REASONS
 from training.evidence import urls as evidence
+from training.letters import urls as letters
+from training.letters.models import Letter
 from training.people import urls as people
 from training.people.models import Attendance, Membership, Role, Session, User
 from training.register import urls as register
@@ -27,6 +29,9 @@ POSTED_TO = {
     "own_vessel_leave",
     "pair_delete",
     "pair_restore",
+    "remove_text",
+    "send_now",
+    "texted",
 }
 # What one person owns or has under way: of one size whatever the fleet's.
 OF_ONE = {
@@ -93,6 +98,7 @@ ARGUMENTS = {
     "group": _group,
     "group_live": _group,
     "group_members": _group,
+    "letter": lambda: {"pk": Letter.objects.order_by("pk").first().pk},
     "missed_by": lambda: {"rule": "dropper_spacing", **_group()},
     "new_session": _group,
     "session": _session,
@@ -116,7 +122,7 @@ def staff_pages():
             f"{part.app_name}:{pattern.name}",
             kwargs=ARGUMENTS[pattern.name]() if pattern.pattern.converters else {},
         )
-        for part in (people, register, evidence, desk)
+        for part in (people, register, evidence, desk, letters)
         for pattern in part.urlpatterns
         if pattern.name not in left_out and not pattern.callback.__module__.endswith("people.views")
     }

@@ -1,6 +1,7 @@
 """Every staff page asks the database as often for a large fleet as for a small one."""
 
 import random
+import uuid
 from datetime import timedelta
 
 import pytest
@@ -15,6 +16,7 @@ from training.exercises import handing, kinds
 from training.exercises.hands import answer, people
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.letters.models import Letter, LetterTo
 from training.people.models import Group, Membership, User
 from training.register.models import Vessel
 from training.register.stages import Stage
@@ -40,6 +42,15 @@ def grow(number):
         vessel = make_vessel(f"Tern {index}", group.harbor)
         for days, stage in enumerate([Stage.TOLD, Stage.TRAINING, Stage.CREWED][: index % 4]):
             happen(vessel, stage, timezone.localdate() - timedelta(days=100 - days))
+        row = LetterTo(letter=Letter.objects.create(key=uuid.uuid4(), group=group), user=person)
+        LetterTo.objects.bulk_create([row])
+    first = Letter.objects.order_by("pk").first()
+    LetterTo.objects.bulk_create(
+        LetterTo(letter=first, user=each)
+        for each in User.objects.filter(letters_received__isnull=False).exclude(
+            letters_received__letter=first
+        )
+    )
     long_ago = timezone.now() - timedelta(days=50)
     PersonTally.objects.update(last=long_ago)
 

@@ -23,6 +23,7 @@ from training.desk.calls.numbers import QUIET_DAYS
 from training.desk.models import PersonTally
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.letters.models import Letter, LetterTo
 from training.people.models import Group, Membership, Reach, Role, User
 from training.people.sharing import Level
 from training.recall.models import AskedAgain
@@ -96,6 +97,11 @@ def fleet(staff):
             if number > 1:
                 caught["hake"] = (400.0 + number, 410.0)
             make_pair(owner, date(2026, 7, day), **caught)
+    letter = Letter.objects.create(key=new_key(), body="Bring boots.", group=groups[0])
+    LetterTo.objects.bulk_create(
+        LetterTo(letter=letter, user=person, state=rng.choice(LetterTo.State.values))
+        for person in User.objects.filter(memberships__group__in=groups).distinct()
+    )
     return groups
 
 
@@ -110,6 +116,7 @@ def pages(group):
         reverse("desk:group", args=[group.pk]),
         reverse("desk:group_live", args=[group.pk]),
         reverse("desk:calls"),
+        reverse("letters:letter", args=[Letter.objects.get().pk]),
         reverse("desk:remembered"),
         reverse("evidence:evidence"),
         f"{reverse('desk:report')}?version=office",

@@ -152,8 +152,17 @@ class ContactForm(forms.ModelForm):
 
     class Meta:
         model = User
-        fields = ["phone", "reach_by"]
-        labels = {"reach_by": gettext_lazy("Best way to reach you")}
+        fields = ["phone", "reach_by", "wants_mail"]
+        labels = {
+            "reach_by": gettext_lazy("Best way to reach you"),
+            "wants_mail": gettext_lazy("Email me about sessions and certificates"),
+        }
+        help_texts = {
+            "wants_mail": gettext_lazy(
+                "Before your group meets, before a certificate runs out, and when the people who "
+                "run your training write to you."
+            )
+        }
 
     def clean(self):
         cleaned = super().clean()

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import signing_up_views, views
+from . import signing_up_views, views, wanting_views
 from .meetings import views as meeting_views
 
 app_name = "people"
@@ -24,6 +24,7 @@ urlpatterns = [
     path("account/reset/<uidb64>/<token>/", views.SetPassword.as_view(), name="reset_confirm"),
     path("account/reset/done/", views.ResetDone.as_view(), name="reset_done"),
     path("here/", meeting_views.here, name="here"),
+    path("account/mail/stop/<str:token>/", wanting_views.stop_mail, name="stop_mail"),
     path("groups/<slug:code>.ics", meeting_views.group_calendar, name="group_calendar"),
     path("sessions/<uuid:uid>.ics", meeting_views.session_calendar, name="session_calendar"),
 ]

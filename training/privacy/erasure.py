@@ -160,6 +160,8 @@ def _make_nameless(person):
     person.name = NAME
     # A domain that can never exist (RFC 2606).
     person.email = f"erased-{uuid.uuid4().hex}@erased.invalid"
+    person.phone = person.reach_by = ""
+    person.wants_mail = False
     person.set_unusable_password()
     person.is_active = person.is_superuser = False
     person.last_login = None

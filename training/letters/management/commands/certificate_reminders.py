@@ -2,6 +2,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from training.certification import reminders
 from training.deck import mailing
+from training.letters import about_certificates
 
 
 class Command(BaseCommand):
@@ -28,6 +29,6 @@ class Command(BaseCommand):
         mailing.send_all(
             self,
             reminders.due(days),
-            lambda each: reminders.send(each, address),
+            lambda each: about_certificates.send(each, address),
             lambda each: each.certificate.code,
         )

@@ -14,6 +14,8 @@ from tests.certification.certificate_factory import make_exam
 from training.certification import certificates, reminders
 from training.certification.fair import recheck
 from training.certification.models import Certificate, Reminder, SeasonCheck
+from training.letters import about_certificates
+from training.people import wanting
 from training.recall.models import ReadingSet
 
 NOW = timezone.now()
@@ -52,7 +54,7 @@ def test_and_again_when_less_is_left(certificate):
     run()
     (due,) = reminders.due(now=NOW + timedelta(days=40))
     assert due == (certificate, 14)
-    assert reminders.send(due, "https://training.example")
+    assert about_certificates.send(due, "https://training.example")
     assert reminders.due(now=NOW + timedelta(days=40)) == []
 
 
@@ -100,10 +102,16 @@ def test_not_for_those_who_have_left(certificate, user):
     assert reminders.due(now=NOW) == []
 
 
+def test_not_for_those_who_want_no_mail(certificate, user):
+    user.wants_mail = False
+    user.save()
+    assert reminders.due(now=NOW) == []
+
+
 def test_of_two_at_once_one_sends(certificate):
     (due,) = reminders.due(now=NOW)
-    assert reminders.send(due, "https://training.example")
-    assert not reminders.send(due, "https://training.example")
+    assert about_certificates.send(due, "https://training.example")
+    assert not about_certificates.send(due, "https://training.example")
     assert len(mail.outbox) == 1
 
 
@@ -118,7 +126,7 @@ def test_what_was_not_sent_is_tried_again(certificate, monkeypatch, trouble, sai
     def fail(*args):
         raise trouble
 
-    monkeypatch.setattr(reminders, "send_mail", fail)
+    monkeypatch.setattr(wanting, "send", fail)
     with pytest.raises(CommandError, match=said):
         run()
     assert not Reminder.objects.exists()
@@ -144,7 +152,7 @@ def test_no_days_are_refused(db):
 def test_the_mail_offers_the_short_check_only_where_it_can_be_taken(user):
     certificate = ending(user, 10)
     (due,) = reminders.due()
-    reminders.send(due, "https://training.example")
+    about_certificates.send(due, "https://training.example")
     assert "take a short check before then" in mail.outbox[0].body
     certificate.reminders.all().delete()
     SeasonCheck.objects.bulk_create(
@@ -161,6 +169,6 @@ def test_the_mail_offers_the_short_check_only_where_it_can_be_taken(user):
         for _ in range(recheck.MOST_RENEWALS)
     )
     due = due._replace(certificate=Certificate.objects.get())
-    reminders.send(due, "https://training.example")
+    about_certificates.send(due, "https://training.example")
     assert "short check" not in mail.outbox[1].body
     assert "take the exam again before then" in mail.outbox[1].body
