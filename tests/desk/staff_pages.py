@@ -37,6 +37,7 @@ POSTED_TO = {
 OF_ONE = {
     "change_group",
     "change_session",
+    "change_text",
     "group_calendar",
     "group_code",
     "import_draft",
@@ -49,6 +50,7 @@ OF_ONE = {
     "poster_png",
     "session_calendar",
     "session_code",
+    "stop_mail",
 }
 # The tables and pictures of charts, each of which its own page draws as well.
 OF_CHARTS = {

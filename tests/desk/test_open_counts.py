@@ -5,6 +5,7 @@ import html
 import io
 import random
 import re
+import uuid
 from datetime import date, timedelta
 
 import pytest
@@ -97,7 +98,7 @@ def fleet(staff):
             if number > 1:
                 caught["hake"] = (400.0 + number, 410.0)
             make_pair(owner, date(2026, 7, day), **caught)
-    letter = Letter.objects.create(key=new_key(), body="Bring boots.", group=groups[0])
+    letter = Letter.objects.create(key=uuid.uuid4(), body="Bring boots.", group=groups[0])
     LetterTo.objects.bulk_create(
         LetterTo(letter=letter, user=person, state=rng.choice(LetterTo.State.values))
         for person in User.objects.filter(memberships__group__in=groups).distinct()

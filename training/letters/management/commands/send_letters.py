@@ -8,7 +8,7 @@ from training.letters import about_certificates, about_sessions, sending
 class Command(BaseCommand):
     help = (
         "Mails letters that wait, and tells people of sessions and of certificates that run out. "
-        "Run it every hour: nobody is told twice of the same. Ctrl-C stops it between two mails "
+        "Run it every hour: nobody hears twice of the same. Ctrl-C stops it between two mails "
         "without harm."
     )
 
