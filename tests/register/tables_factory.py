@@ -6,7 +6,11 @@ import uuid
 from django.core.files.uploadedfile import SimpleUploadedFile
 from openpyxl import Workbook
 
-from training.register.table import importing
+from training.register.models import ImportDraft
+from training.register.table import importing, laying, matching, steps
+from training.register.table.columns import KEYS
+from training.register.table.entries import Answers
+from training.register.table.reading import read
 
 HEADER = ["name", "harbor", "length", "registration number", "owner", "captain"]
 
@@ -27,15 +31,34 @@ def xlsx_file(*rows, header=HEADER):
     return SimpleUploadedFile("register.xlsx", content.getvalue())
 
 
-def dry_run(file, owner):
-    """Return the draft of ``file`` and its Outcomes."""
-    draft = importing.dry_run(file, owner, uuid.uuid4())
+def read_table(file):
+    """Return the Table in the first sheet of ``file``, its headings found."""
+    lines = read(file)[0].lines
+    return laying.table(lines, laying.heading_line(lines, KEYS.keys()))
+
+
+def dry_run(file, owner, **said):
+    """
+    Return the draft of ``file`` and its Outcomes.
+
+    What would be asked is answered: columns as they are guessed, American dates, lengths
+    in feet, or as ``said``.
+    """
+    draft = steps.take_in(file, owner, uuid.uuid4())
+    if draft.columns is None:
+        found = matching.guesses(draft, None)
+        draft = steps.match(draft.key, owner, matching.columns_of(found))
+    if draft.answers is None:
+        found = steps.questions(draft)
+        told = {"unit": found.unit or "ft", "order": found.order.order or "mdy"}
+        steps.answer(draft.key, owner, Answers(**(told | said)))
+    draft = ImportDraft.objects.get(key=draft.key)
     return draft, importing.outcomes_of(draft)
 
 
-def import_file(file, owner):
+def import_file(file, owner, **said):
     """Import ``file`` and return the draft."""
-    draft, _ = dry_run(file, owner)
+    draft, _ = dry_run(file, owner, **said)
     draft, done = importing.confirm(draft.key, owner)
     assert done
     return draft

@@ -11,10 +11,10 @@ from rigs.words.units import FOOT
 from tests.register.events_factory import happen, make_vessel
 from tests.register.tables_factory import HEADER, csv_file, dry_run, import_file, xlsx_file
 from training.people.models import Reach
-from training.register import uptake
-from training.register.models import AdoptionEvent, ImportDraft, Vessel
+from training.register import harbors, uptake
+from training.register.models import AdoptionEvent, Harbor, ImportDraft, Vessel
 from training.register.stages import Known, Stage
-from training.register.table import importing
+from training.register.table import importing, steps
 from training.register.wording import rename
 
 pytestmark = pytest.mark.django_db
@@ -83,14 +83,30 @@ class TestNewVessels:
             ("gear", "dredge", "not a gear we know"),
             ("still fishing", "perhaps", "write yes or no"),
             ("stage", "afloat", "not a stage we know"),
-            ("stage since", "soon", "is not a date"),
-            ("stage since", "2199-01-01", "in the future"),
         ],
     )
     def test_words_that_are_not_known(self, staff, heading, cell, told):
         outcome = only(csv_file([*row(), cell], header=[*HEADER, heading]), staff)
         assert outcome.does == "refuse"
         assert told in " ".join(outcome.reasons)
+
+    @pytest.mark.parametrize(
+        ("day", "told"), [("soon", "is not a date"), ("2199-01-01", "in the future")]
+    )
+    def test_days_that_cannot_be(self, staff, day, told):
+        outcome = only(csv_file([*row(), "told", day], header=STAGES), staff)
+        assert outcome.does == "refuse"
+        assert told in " ".join(outcome.reasons)
+
+    def test_a_harbor_by_another_spelling_of_it(self, staff):
+        make_vessel()
+        harbors.spell(Harbor.objects.get(), "The Kettle")
+        import_file(csv_file(row("Teal", "the kettle")), staff)
+        assert set(Vessel.objects.values_list("harbor", flat=True)) == {"Kettle Harbor"}
+
+    def test_a_new_harbor_is_on_the_list(self, staff):
+        import_file(csv_file(row("Teal", "Eastlight")), staff)
+        assert harbors.canonical("eastlight") == "Eastlight"
 
     def test_a_harbor_keeps_its_spelling(self, staff):
         make_vessel()
@@ -247,8 +263,8 @@ class TestConfirm:
 
     def test_the_same_file_sent_twice_makes_one_draft(self, staff):
         key = uuid.uuid4()
-        importing.dry_run(csv_file(row()), staff, key)
-        importing.dry_run(csv_file(row()), staff, key)
+        steps.take_in(csv_file(row()), staff, key)
+        steps.take_in(csv_file(row()), staff, key)
         assert ImportDraft.objects.count() == 1
 
     def test_a_register_changed_since_is_shown_anew(self, staff):
@@ -304,7 +320,7 @@ class TestSize:
         for index in range(0, number, 2):
             make_vessel(f"Vessel {index}")
         rows = [[*row(f"Vessel {index}"), "told", "2026-07-01"] for index in range(number)]
-        with django_assert_max_num_queries(16):
+        with django_assert_max_num_queries(20):
             draft, outcomes = dry_run(csv_file(*rows, header=STAGES), staff)
         assert importing.counts(outcomes) == {"add": number / 2, "change": number / 2}
         with django_assert_max_num_queries(60):

@@ -9,11 +9,12 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.register.tables_factory import csv_file, xlsx_file
+from tests.register.tables_factory import csv_file, read_table, xlsx_file
 from training.deck.spreadsheet import as_written, safe_cell
 from training.register.table import reading
-from training.register.table.columns import RegisterError, headings_of
-from training.register.table.reading import Table, read
+from training.register.table.columns import KEYS, RegisterError, check_columns, plain, unit_of
+from training.register.table.laying import Table
+from training.register.table.reading import read
 
 ROW = ["Sanderling", "Kettle Harbor", "52 ft 6 in", "TS 1041", "Zoë Fenwright", ""]
 
@@ -26,16 +27,16 @@ class TestText:
     @pytest.mark.parametrize("sign", [",", ";", "\t"])
     @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
     def test_however_it_was_saved(self, sign, encoding):
-        table = read(csv_file(ROW, sign=sign, encoding=encoding))
+        table = read_table(csv_file(ROW, sign=sign, encoding=encoding))
         assert table.rows == [(2, ROW)]
 
     def test_a_comma_in_a_heading_does_not_mislead(self):
-        table = read(upload(b"name;harbor;owner, or whoever\nTeal;Eastlight;Ida\n"))
+        table = read_table(upload(b"name;harbor;owner, or whoever\nTeal;Eastlight;Ida\n"))
         assert table.rows == [(2, ["Teal", "Eastlight", "Ida"])]
 
     def test_lines_are_counted_as_an_editor_does(self):
         content = b'name,harbor,owner\n\nTeal,Eastlight,"Ida\nof the quay"\n,,\nSkua,Eastlight,\n'
-        assert read(upload(content)).rows == [
+        assert read_table(upload(content)).rows == [
             (3, ["Teal", "Eastlight", "Ida of the quay"]),
             (6, ["Skua", "Eastlight", ""]),
         ]
@@ -58,14 +59,14 @@ class TestText:
     def test_too_many_rows(self, monkeypatch):
         monkeypatch.setattr(reading, "MOST_ROWS", 3)
         rows = [[f"Vessel {index}", "Eastlight", "40", "", "", ""] for index in range(4)]
-        assert len(read(csv_file(*rows[:3])).rows) == 3
+        assert len(read_table(csv_file(*rows[:3])).rows) == 3
         with pytest.raises(RegisterError, match="more than 3 rows"):
             read(csv_file(*rows))
 
     def test_too_many_bytes(self, monkeypatch):
         monkeypatch.setattr(reading, "MOST_BYTES", 20)
         with pytest.raises(RegisterError, match="larger than"):
-            read(csv_file(ROW))
+            read_table(csv_file(ROW))
 
 
 class TestWorkbook:
@@ -74,13 +75,13 @@ class TestWorkbook:
             ["Teal", "Eastlight", 52.5, 1041, True, datetime(2026, 7, 1)],
             ["Skua", "Eastlight", 52.0, None, date(2026, 7, 2), "'=Ida"],
         )
-        assert read(told).rows == [
+        assert read_table(told).rows == [
             (2, ["Teal", "Eastlight", "52.5", "1041", "yes", "2026-07-01"]),
             (3, ["Skua", "Eastlight", "52", "", "2026-07-02", "=Ida"]),
         ]
 
     def test_empty_rows_are_left_out(self):
-        assert read(xlsx_file(ROW, [], ROW)).rows == [(2, ROW[:5]), (4, ROW[:5])]
+        assert read_table(xlsx_file(ROW, [], ROW)).rows == [(2, ROW[:5]), (4, ROW[:5])]
 
     def test_a_packed_file_that_is_no_workbook(self):
         packed = io.BytesIO()
@@ -115,10 +116,10 @@ class TestWorkbook:
 
     def test_a_cell_far_away_does_not_stretch_the_table(self):
         book = xlsx_file(ROW)
-        table = read(book)
+        table = read_table(book)
         assert table == Table(table.headers, [(2, ROW[:5])])
         far = xlsx_file([*ROW, *[None] * 5000, "x"])
-        assert read(far).rows == [(2, ROW[:5])]
+        assert read_table(far).rows == [(2, ROW[:5])]
 
 
 class TestHeadings:
@@ -131,27 +132,33 @@ class TestHeadings:
         ],
     )
     def test_are_known_by_many_names(self, cells):
-        places = headings_of(cells).places
-        assert places == {"name": 0, "harbor": 1, "length": 2, "registration": 3}
+        assert [KEYS[plain(cell)] for cell in cells] == ["name", "harbor", "length", "registration"]
 
-    def test_unknown_ones_are_named(self):
-        assert headings_of(["name", "harbor", "Hull color", ""]).unknown == ["Hull color"]
+    @pytest.mark.parametrize(
+        ("heading", "unit"),
+        [
+            ("length (m)", "m"),
+            ("LOA [feet]", "ft"),
+            ("Length_m", "m"),
+            ("length", ""),
+            ("m/ft", ""),
+        ],
+    )
+    def test_say_the_unit_of_bare_numbers(self, heading, unit):
+        assert unit_of(heading) == unit
 
-    @pytest.mark.parametrize(("cell", "bare"), [("length (m)", "m"), ("length (ft)", "ft")])
-    def test_say_the_unit_of_bare_numbers(self, cell, bare):
-        assert headings_of(["name", "harbor", cell]).bare == bare
+    @pytest.mark.parametrize("columns", [{}, {"name": 0}, {"harbor": 1, "owner": 0}])
+    def test_nothing_to_know_a_vessel_by(self, columns):
+        with pytest.raises(RegisterError, match="To know a vessel"):
+            check_columns(columns)
 
-    def test_a_column_twice(self):
-        with pytest.raises(RegisterError, match="Two columns are headed “harbor”"):
-            headings_of(["name", "harbor", "Harbor"])
+    def test_a_day_without_a_stage_is_none_of_ours(self):
+        with pytest.raises(RegisterError, match="choose the column of the stage"):
+            check_columns({"registration": 0, "since": 1})
 
-    @pytest.mark.parametrize("cells", [["Teal", "Eastlight"], ["name"], ["", ""]])
-    def test_nothing_to_know_a_vessel_by(self, cells):
-        with pytest.raises(RegisterError, match="must name the columns"):
-            headings_of(cells)
-
-    def test_a_number_is_enough(self):
-        assert headings_of(["owner", "registration"]).places == {"owner": 0, "registration": 1}
+    @pytest.mark.parametrize("columns", [{"registration": 0}, {"name": 0, "harbor": 1}])
+    def test_a_number_or_a_name_and_a_harbor_is_enough(self, columns):
+        check_columns(columns)
 
 
 @given(st.text())

@@ -1,7 +1,7 @@
 """The vessels of the fleet, what happened to them, and the sums kept of all that."""
 
 from .adoption import AdoptionEvent, StageWording
-from .drafts import ImportDraft
+from .drafts import HeadingMemory, ImportDraft
 from .harbors import Harbor, HarborSpelling
 from .history import VesselDetails
 from .removals import Removal
@@ -13,6 +13,7 @@ __all__ = [
     "Crew",
     "Harbor",
     "HarborSpelling",
+    "HeadingMemory",
     "ImportDraft",
     "Removal",
     "StageWording",

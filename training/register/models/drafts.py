@@ -1,20 +1,32 @@
-"""Registers that were handed in to be imported, and what importing them would do."""
+"""Registers that were handed in to be imported, what it would do, and what it did."""
 
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
 from training.people import sight
 
 
-@sight.rule(own="owner")
+def _theirs(queryset, user):
+    """All for whoever looks after the whole fleet; others see no rows of other harbors."""
+    return queryset if sight.harbors_of(user) is None else queryset.filter(owner=user)
+
+
+@sight.rule(own="owner", staff=_theirs)
 class ImportDraft(models.Model):
     """
     The rows of a register as read from a file, waiting for their ``owner`` to say yes.
 
-    ``headers`` and ``rows`` are the cells as text: of ``rows``, each one is the number of
-    its line and its cells. ``outcomes`` is what importing each row would do, as the dry
-    run found it and showed it; ``applied`` is when that was done.
+    ``sheets`` is all that the file holds: of each sheet its name and its lines, a line being
+    its number and its cells, all text. ``sheet`` is the index of the chosen one, ``top`` the
+    number of the line with the headings; ``headers`` and ``rows`` are cut out by them.
+    ``columns`` says where each of our columns stands, by key, None until it is known;
+    ``answers`` what was said of what is unclear, None until then. ``outcomes`` is what
+    importing each row would do, as the dry run found it and showed it; ``applied`` is when
+    that was done, ``added`` and ``changed`` how many vessels, and ``done`` what it takes to
+    undo it. ``undone`` is when that was,
+    ``stayed`` what was left as it was then, in words.
     """
 
     key = models.UUIDField(primary_key=True, editable=False)
@@ -22,14 +34,49 @@ class ImportDraft(models.Model):
         settings.AUTH_USER_MODEL, models.CASCADE, related_name="import_drafts"
     )
     filename = models.CharField(max_length=200)
+    sheets = models.JSONField(default=list)
+    sheet = models.PositiveSmallIntegerField(default=0)
+    top = models.PositiveIntegerField(default=1)
     headers = models.JSONField(default=list)
     rows = models.JSONField(default=list)
+    columns = models.JSONField(null=True)
+    answers = models.JSONField(null=True)
     outcomes = models.JSONField(default=list)
     made = models.DateTimeField(default=timezone.now, db_index=True, editable=False)
     applied = models.DateTimeField(null=True, editable=False)
+    added = models.PositiveIntegerField(default=0)
+    changed = models.PositiveIntegerField(default=0)
+    done = models.JSONField(default=list)
+    undone = models.DateTimeField(null=True, editable=False)
+    undone_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+"
+    )
+    stayed = models.JSONField(default=list)
 
     class Meta:
         ordering = ["-made"]
 
     def __str__(self):
         return f"{self.filename} of {self.owner}"
+
+
+@sight.rule(staff=sight.every)
+class HeadingMemory(models.Model):
+    """
+    What a heading of some register was said to mean: the ``key`` of our column, blank for none.
+
+    ``heading`` in plain words; ``unit`` that of bare lengths under it, blank if nobody said.
+    """
+
+    LONGEST = 200
+
+    heading = models.CharField(max_length=LONGEST, unique=True)
+    key = models.CharField(max_length=20, blank=True)
+    unit = models.CharField(max_length=2, blank=True)
+
+    class Meta:
+        ordering = ["heading"]
+        verbose_name_plural = gettext_lazy("heading memories")
+
+    def __str__(self):
+        return f"{self.heading}: {self.key}"

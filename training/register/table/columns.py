@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
+from rigs.words.say import gettext_lazy
+
 
 class RegisterError(ValueError):
     """A file that cannot be imported; the message tells whoever chose it why."""
@@ -14,92 +16,121 @@ class Column(NamedTuple):
     """
     A column: ``key`` for the code, ``header`` as written, ``also`` other headings for it.
 
-    Headings are compared without case, signs and spaces.
+    ``hints`` are words that a heading of it may have among others; those in capitals say
+    it alone. Headings are compared without case, signs and spaces.
     """
 
     key: str
     header: str
     also: tuple[str, ...] = ()
+    hints: tuple[str, ...] = ()
 
 
 COLUMNS = (
-    Column("name", "name", ("vessel", "vessel name", "boat")),
+    Column(
+        "name",
+        "name",
+        ("vessel", "vessel name", "name of vessel", "boat", "boat name"),
+        ("name", "called", "VESSEL", "BOAT", "SHIP"),
+    ),
     Column(
         "harbor",
         "harbor",
-        ("harbor", "harbour", "home harbor", "home harbour", "port", "home port"),
+        ("harbor", "harbour", "home harbor", "home harbour", "port", "home port", "homeport"),
+        ("HARBOR", "HARBOUR", "PORT", "HOMEPORT", "HAILING", "home", "berth", "BERTHED", "moored"),
     ),
-    Column("length", "length", ("length over all", "vessel length")),
-    Column("registration", "registration number", ("registration", "registration no", "reg no")),
-    Column("owner", "owner", ("owner name",)),
-    Column("captain", "captain", ("captain name", "skipper")),
-    Column("gear", "gear", ("rule set", "rig")),
-    Column("is_fishing", "still fishing", ("fishing", "is fishing", "active")),
-    Column("stage", "stage"),
-    Column("since", "stage since", ("since", "at stage since")),
-    # Written for whoever reads the table; there is nothing to import in it.
-    Column("is_demo", "demo data"),
+    Column(
+        "length",
+        "length",
+        ("length over all", "length overall", "vessel length", "loa"),
+        ("LENGTH", "LOA", "OVERALL", "long", "size"),
+    ),
+    Column(
+        "registration",
+        "registration number",
+        ("registration", "registration no", "reg no", "reg"),
+        (
+            "REGISTRATION",
+            "REG",
+            "REGISTERED",
+            "number",
+            "no",
+            "nr",
+            "num",
+            "HULL",
+            "OFFICIAL",
+            "document",
+            "id",
+        ),
+    ),
+    Column("owner", "owner", ("owner name", "name of owner"), ("OWNER", "OWNED")),
+    Column(
+        "captain",
+        "captain",
+        ("captain name", "name of captain", "skipper", "skipper name"),
+        ("CAPTAIN", "SKIPPER", "MASTER", "operator"),
+    ),
+    Column("gear", "gear", ("rule set", "rig"), ("GEAR", "net", "rig", "rigged")),
+    Column(
+        "is_fishing",
+        "still fishing",
+        ("fishing", "is fishing", "active"),
+        ("FISHING", "ACTIVE", "status"),
+    ),
+    Column("stage", "stage", (), ("STAGE", "step", "progress")),
+    Column("since", "stage since", ("since", "at stage since"), ("SINCE", "date", "day", "visit")),
 )
 HEADERS = {column.key: column.header for column in COLUMNS}
 
-_METRES = {"m", "metre", "metres", "meter", "meters"}
+# What the site writes beside its own columns, for whoever reads the table: not read back.
+WRONG = "what is wrong"
+LINE = "line in the file"
+DEMO = "demo data"
+
+LEFT_OUT = ""  # the key of a column that is not read
+LENGTH_UNITS = {"ft": gettext_lazy("feet"), "m": gettext_lazy("meters")}
+
+_UNITS = {
+    "m": {"m", "metre", "metres", "meter", "meters"},
+    "ft": {"ft", "feet", "foot"},
+}
 _BRACKETS = re.compile(r"[(\[](.*?)[)\]]")
 
 
-class Headings(NamedTuple):
-    """Where each column stands, by key; headings ``unknown`` here; the unit of bare lengths."""
-
-    places: dict[str, int]
-    unknown: list[str]
-    bare: str
+def _words(text):
+    return "".join(c if c.isalnum() else " " for c in text).casefold().split()
 
 
-def _plain(heading):
-    """Return ``heading`` with nothing left but its words in lower case."""
-    outside = _BRACKETS.sub(" ", heading)
-    return " ".join("".join(c if c.isalnum() else " " for c in outside).casefold().split())
+def plain(heading):
+    """Return ``heading`` with nothing left but its words in lower case, those in brackets out."""
+    return " ".join(_words(_BRACKETS.sub(" ", heading)))
 
 
-_KEYS = {_plain(name): each.key for each in COLUMNS for name in (each.header, *each.also)}
+KEYS = {plain(name): each.key for each in COLUMNS for name in (each.header, *each.also)} | {
+    plain(name): LEFT_OUT for name in (WRONG, LINE, DEMO)
+}
 
 
-def known_headings(cells):
-    """Return how many of ``cells`` are headings known here."""
-    return sum(_plain(cell) in _KEYS for cell in cells)
+def unit_of(heading):
+    """Return the unit, ft or m, in which ``heading`` says that bare numbers are; "" for none."""
+    words = set(_words(heading))
+    said = [unit for unit, names in _UNITS.items() if names & words]
+    return said[0] if len(said) == 1 else ""
 
 
-def headings_of(cells):
-    """
-    Return the Headings that ``cells``, the first row of a table, say.
-
-    Raise RegisterError if a column stands twice or there is none to know a vessel by.
-    """
-    places, unknown, bare = {}, [], "ft"
-    for index, cell in enumerate(cells):
-        key = _KEYS.get(_plain(cell))
-        if key is None:
-            if cell.strip():
-                unknown.append(cell.strip())
-            continue
-        if key in places:
-            raise RegisterError(
-                _("Two columns are headed “{name}” or mean the same. Take one of them out.").format(
-                    name=HEADERS[key]
-                )
-            )
-        places[key] = index
-        if key == "length" and _METRES & {each.casefold() for each in _BRACKETS.findall(cell)}:
-            bare = "m"
-    if "registration" not in places and not {"name", "harbor"} <= places.keys():
+def check_columns(columns):
+    """Raise RegisterError if ``columns``, by key, cannot be read together."""
+    if "registration" not in columns and not {"name", "harbor"} <= set(columns):
         raise RegisterError(
             _(
-                "The first row must name the columns. It needs a column “registration number”, or "
-                "the columns “name” and “harbor”. "
-            )
-            + (
-                _("Found were: {names}.").format(names=", ".join(unknown[:8]))
-                if unknown
-                else _("No heading was found.")
+                "To know a vessel, choose the column of its registration number, or those of its "
+                "name and its harbor."
             )
         )
-    return Headings(places, unknown, bare)
+    if "since" in columns and "stage" not in columns:
+        raise RegisterError(
+            _(
+                "“stage since” is the day of a stage: choose the column of the stage too, or "
+                "leave it out."
+            )
+        )

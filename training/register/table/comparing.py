@@ -2,7 +2,8 @@
 Says what importing a register would do, row by row, and writes nothing.
 
 A vessel is known by its registration number, or by name and harbor. What a row leaves
-empty stays as it is. A row that cannot be had without guessing is refused.
+empty stays as it is. A row that cannot be had without guessing is refused. A new vessel
+that looks like one that is there waits until somebody says whether it is.
 """
 
 from collections import defaultdict
@@ -13,10 +14,12 @@ from django.utils.translation import gettext as _
 from rigs.words.units import feet_inches
 
 from ..folding import Happening, fold
+from ..harbors import plain
 from .columns import HEADERS
 from .entries import TEXTS, plain_place, plain_registration
+from .twins import NEW, OUT, THAT, Twins
 
-ADD, CHANGE, SAME, REFUSE = "add", "change", "same", "refuse"
+ADD, CHANGE, SAME, REFUSE, ASK = "add", "change", "same", "refuse", "ask"
 FIELDS = ("name", "harbor", "length", "registration", "owner", "captain", "gear", "is_fishing")
 
 
@@ -24,10 +27,11 @@ class Outcome(NamedTuple):
     """
     What importing one row does; made of what JSON can hold.
 
-    ``does`` is ADD, CHANGE, SAME or REFUSE; ``vessel`` the number of the vessel that the
-    row is about, None for a new one; ``values`` what is written to it; ``changes`` the same
-    in words, as [heading, old, new]; ``event`` the stage and day of a new event, None for
-    none; ``reasons`` why the row is refused.
+    ``does`` is ADD, CHANGE, SAME, REFUSE or ASK; ``vessel`` the number of the vessel that
+    the row is about, None for a new one; ``values`` what is written to it; ``changes`` the
+    same in words, as [heading, old, new]; ``event`` the stage and day of a new event, None
+    for none; ``reasons`` why the row is refused; ``twins`` what it may be about, to ASK for:
+    pairs of what to answer and of its words.
     """
 
     line: int
@@ -39,6 +43,7 @@ class Outcome(NamedTuple):
     changes: list = []
     event: list | None = None
     reasons: list = []
+    twins: list = []
 
 
 class RowRefused(Exception):
@@ -49,18 +54,24 @@ class Comparison:
     """
     Compares entries, in their order, with the vessels of a ``snapshot``.
 
-    ``harbors`` are those that whoever imports looks after, None for all.
+    ``harbors`` are those that whoever imports looks after, None for all; ``told`` is the
+    Vocabulary; ``decided`` says what becomes of rows that look like another vessel, by line
+    as text.
     """
 
-    def __init__(self, snapshot, harbors, gear_titles):
+    def __init__(self, snapshot, harbors, told, decided):
+        self.decided = decided
+        self.twins = Twins(snapshot.vessels, harbors and {each.casefold() for each in harbors})
         self.harbors = None if harbors is None else {each.casefold() for each in harbors}
-        self.gear_titles = gear_titles
+        self.told = told
         self.happened = snapshot.happened
+        self.by_number = {}
         self.by_registration = {}
         self.by_place = defaultdict(list)
         self.spelling = {}
         for vessel in snapshot.vessels:
             self.spelling.setdefault(vessel.harbor.casefold(), vessel.harbor)
+            self.by_number[vessel.pk] = vessel
             self.by_place[plain_place(vessel.name, vessel.harbor)].append(vessel)
             if number := plain_registration(vessel.registration):
                 self.by_registration.setdefault(number, vessel)
@@ -69,10 +80,17 @@ class Comparison:
     def outcome(self, entry):
         """Return the Outcome of ``entry``."""
         vessel, reasons = None, list(entry.problems)
+        if entry.harbor.casefold() not in self.spelling:
+            entry.harbor = self.told.harbors.get(plain(entry.harbor), entry.harbor)
         try:
             self._check_reach(entry.harbor)
             vessel = self._vessel(entry)
             self._check_reach(vessel.harbor if vessel else "")
+            if vessel is None and not reasons and not _missing(entry):
+                self._check_places(entry, None)
+                vessel, asked = self._decided(entry)
+                if asked:
+                    return asked
             self._check_places(entry, vessel)
         except RowRefused as refusal:
             reasons.append(str(refusal))
@@ -82,10 +100,14 @@ class Comparison:
                 for key in _missing(entry)
             ]
         event = None if reasons else self._event(entry, vessel, reasons)
-        name = entry.name or (vessel.name if vessel else "")
-        harbor = entry.harbor or (vessel.harbor if vessel else "")
         if reasons:
+            name = entry.name or (vessel.name if vessel else "")
+            harbor = entry.harbor or (vessel.harbor if vessel else "")
             return Outcome(entry.line, REFUSE, name, harbor, reasons=reasons)
+        return self._accepted(entry, vessel, event)
+
+    def _accepted(self, entry, vessel, event):
+        """Return the Outcome of ``entry``, which is about ``vessel`` and adds ``event``."""
         values = self._values(entry, vessel)
         does = ADD if vessel is None else CHANGE if values or event else SAME
         changes = [
@@ -96,13 +118,38 @@ class Comparison:
         return Outcome(
             entry.line,
             does,
-            name,
-            harbor,
+            entry.name or vessel.name,
+            entry.harbor or vessel.harbor,
             vessel.pk if vessel else None,
             values,
             changes,
             event,
         )
+
+    def _decided(self, entry):
+        """
+        Return the vessel that a new ``entry`` was said to be, and an Outcome that asks for it.
+
+        Both are None for one that is new. Raise RowRefused for one that was left out.
+        """
+        twins = [
+            twin._replace(line=self.lines.get(twin.vessel, twin.line))
+            for twin in self.twins.of(entry)
+        ]
+        if not twins:
+            return None, None
+        said = self.decided.get(str(entry.line))
+        if said == NEW:
+            return None, None
+        if said == OUT:
+            raise RowRefused(
+                _("You left this row out: it is {words}.").format(words=twins[0].words)
+            )
+        answers = {_answer(twin): twin.words for twin in reversed(twins)}
+        if said in answers:
+            return self.by_number[int(said.removeprefix(THAT))], None
+        asked = [[answer, answers[answer]] for answer in dict.fromkeys(map(_answer, twins))]
+        return None, Outcome(entry.line, ASK, entry.name, entry.harbor, twins=asked)
 
     def _vessel(self, entry):
         """Return the vessel of the register that ``entry`` is about, None for a new one."""
@@ -184,6 +231,8 @@ class Comparison:
     def _take(self, entry, vessel, values):
         for taken in self._takes(entry, vessel):
             self.lines[taken] = entry.line
+        if vessel is None:
+            self.twins.take(entry)
         if "harbor" in values:
             self.spelling.setdefault(values["harbor"].casefold(), values["harbor"])
 
@@ -217,7 +266,7 @@ class Comparison:
         if key == "length":
             return feet_inches(value)
         if key == "gear":
-            return self.gear_titles.get(value, value)
+            return self.told.gears.get(value, value)
         if key == "is_fishing":
             return "yes" if value else "no"
         return value
@@ -241,6 +290,11 @@ class Comparison:
         if happened and _told(fold([*happened, new])) == _told(fold(happened)):
             return None
         return [entry.stage, entry.since.isoformat()]
+
+
+def _answer(twin):
+    """Return what is answered if a row is about ``twin``: one that a line has is taken once."""
+    return OUT if twin.line is not None else f"{THAT}{twin.vessel}"
 
 
 def _missing(entry):

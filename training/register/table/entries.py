@@ -1,22 +1,26 @@
 """Reads one row of a register: text into what a vessel holds, or why that is not possible."""
 
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date
+from typing import NamedTuple
 
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from rigs.words.days import long_day
-from rigs.words.units import FOOT, UnitError, feet_inches, parse_length
+from rigs.words.units import UnitError
 
+from .. import harbors
 from ..models import Vessel
 from ..stages import FORMERLY, Stage
+from ..wording import stage_words
+from .days import read_day
+from .sizing import length_problem, read_length
 
 TEXTS = ("name", "harbor", "registration", "owner", "captain")
-LONGEST = 500 * FOOT  # common sense, no source: more is a slip of the finger
-DAY_FORMATS = ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y")  # years first, or as in American tables
 YES, NO = {"yes", "y", "true", "1", "x"}, {"no", "n", "false", "0"}
+NOT_SAID = "?"  # in place of a word that is to be read as an empty cell
 
 
 @dataclass
@@ -41,40 +45,81 @@ class Entry:
     problems: list[str] = field(default_factory=list)
 
 
+class Answers(NamedTuple):
+    """
+    What whoever imports said of a file: the unit of bare lengths and the order of its days.
+
+    ``words`` has what words of a column mean, by its key and then by the word in lower
+    case; ``twins`` what became of rows that look like a vessel that is there, by line.
+    """
+
+    unit: str = "ft"
+    order: str | None = None
+    words: dict[str, dict[str, str]] = {}
+    twins: dict[str, str] = {}
+
+
+class Vocabulary(NamedTuple):
+    """
+    The words of columns that hold one of a few.
+
+    ``stages`` are what the stages are called, by Stage, ``gears`` the titles of rule sets by
+    name, ``harbors`` the name of each harbor by each way to write it, as ``harbors.plain``.
+    """
+
+    stages: dict[str, str]
+    gears: dict[str, str]
+    harbors: dict[str, str]
+
+    def known(self):
+        """Return what each word known in a column means, by key of the column."""
+        named = {name: stage.value for name, stage in FORMERLY.items()}
+        for stage in Stage:
+            for name in (stage.value, stage.label, self.stages[stage]):
+                named[name.casefold()] = stage.value
+        titled = {title.casefold(): name for name, title in self.gears.items()}
+        return {
+            "stage": named,
+            "gear": titled | {name.casefold(): name for name in self.gears},
+            "is_fishing": dict.fromkeys(YES, "yes") | dict.fromkeys(NO, "no"),
+        }
+
+
+def vocabulary():
+    """Return the Vocabulary of today."""
+    books = rulebook.nearest_gear_books(timezone.localdate())
+    gears = {book.name: book.title for book in books}
+    return Vocabulary(stage_words(), gears, harbors.spellings())
+
+
 class Reader:
     """
-    Reads rows under ``headings``.
+    Reads rows with the places of ``columns``, by key, and the Answers to what was unclear.
 
-    ``words`` are what the stages are called, a dict by Stage; no stage begins after
-    ``today``.
+    Words are those of the Vocabulary ``told``; no stage begins after ``today``.
     """
 
-    def __init__(self, headings, words, today):
-        self.headings = headings
+    def __init__(self, columns, answers, told, today):
+        self.columns = columns
+        self.answers = answers
+        self.told = told
         self.today = today
-        self.stages = {name: stage.value for name, stage in FORMERLY.items()}
-        for stage in Stage:
-            for name in (stage.value, stage.label, words[stage]):
-                self.stages[name.casefold()] = stage.value
-        self.words = words
-        books = rulebook.nearest_gear_books(timezone.localdate())
-        self.gear_titles = {book.name: book.title for book in books}
-        self.gears = {title.casefold(): name for name, title in self.gear_titles.items()}
-        self.gears |= {name.casefold(): name for name in self.gear_titles}
+        self.known = told.known()
         self.longest = {name: Vessel._meta.get_field(name).max_length for name in TEXTS}
 
     def read(self, line, cells):
         """Return the Entry that ``cells``, the text of one row, make."""
         entry = Entry(line)
-        for key, place in self.headings.places.items():
+        for key, place in self.columns.items():
             text = cells[place] if place < len(cells) else ""
-            if not text or key == "is_demo":
+            text = self.answers.words.get(key, {}).get(text.casefold(), text)
+            if not text or text == NOT_SAID:
                 continue
             if key in TEXTS:
                 self._read_text(entry, key, text)
             else:
                 getattr(self, f"_read_{key}")(entry, text)
-        if entry.since and not entry.stage and "stage" in self.headings.places:
+        if entry.since and not entry.stage and "stage" in self.columns:
             entry.problems.append(_("A date needs a stage with it."))
         return entry
 
@@ -96,7 +141,7 @@ class Reader:
 
     def _read_length(self, entry, text):
         try:
-            length = parse_length(text, bare=self.headings.bare)
+            length = read_length(text, self.answers.unit)
         except UnitError as error:
             entry.problems.append(str(error))
             return
@@ -106,9 +151,9 @@ class Reader:
             entry.length = length
 
     def _read_gear(self, entry, text):
-        entry.gear = self.gears.get(text.casefold(), "")
+        entry.gear = self.known["gear"].get(text.casefold(), "")
         if not entry.gear:
-            known = "; ".join(self.gear_titles.values())
+            known = "; ".join(self.told.gears.values())
             entry.problems.append(
                 _("“{text}” is not a gear we know. Use one of: {known}.").format(
                     text=text, known=known
@@ -116,17 +161,18 @@ class Reader:
             )
 
     def _read_is_fishing(self, entry, text):
-        if text.casefold() in YES | NO:
-            entry.is_fishing = text.casefold() in YES
+        said = self.known["is_fishing"].get(text.casefold())
+        if said:
+            entry.is_fishing = said == "yes"
         else:
             entry.problems.append(
                 _("Still fishing: write yes or no, not “{text}”.").format(text=text)
             )
 
     def _read_stage(self, entry, text):
-        entry.stage = self.stages.get(text.casefold(), "")
+        entry.stage = self.known["stage"].get(text.casefold(), "")
         if not entry.stage:
-            known = ", ".join(self.words.values())
+            known = ", ".join(self.told.stages.values())
             entry.problems.append(
                 _("“{text}” is not a stage we know. Use one of: {known}.").format(
                     text=text, known=known
@@ -134,7 +180,7 @@ class Reader:
             )
 
     def _read_since(self, entry, text):
-        entry.since = _day(text)
+        entry.since = read_day(text, self.answers.order)
         if entry.since is None:
             entry.problems.append(
                 _("“{text}” is not a date. Write it like {month}/{day}/{year}.").format(
@@ -145,26 +191,6 @@ class Reader:
             entry.problems.append(
                 _("{long_day} is in the future. Check it.").format(long_day=long_day(entry.since))
             )
-
-
-def _day(text):
-    for form in DAY_FORMATS:
-        try:
-            return datetime.strptime(text, form).date()
-        except ValueError:
-            continue
-    return None
-
-
-def length_problem(length):
-    """Return why no vessel has a ``length`` of so many metres, None if one might."""
-    if length <= 0:
-        return _("Enter a length above zero.")
-    if length > LONGEST:
-        return _("That is {feet_inches}, longer than any vessel here. Check the unit.").format(
-            feet_inches=feet_inches(length)
-        )
-    return None
 
 
 def plain_registration(text):

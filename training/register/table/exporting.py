@@ -5,9 +5,9 @@ from django.utils import timezone
 from rigs.rules import rulebook
 
 from ..wording import stage_words
-from .columns import COLUMNS
+from .columns import COLUMNS, DEMO
 
-HEADER = [column.header for column in COLUMNS]
+HEADER = [*(column.header for column in COLUMNS), DEMO]
 
 
 def rows(vessels):

@@ -1,7 +1,7 @@
-"""Imports a register: a dry run that is kept and shown, and then all of it or nothing."""
+"""Says what importing a draft would do, and does it: all that was shown, or nothing."""
 
 from collections import Counter, defaultdict
-from datetime import date, timedelta
+from datetime import date
 from typing import NamedTuple
 
 from django.db import transaction
@@ -10,18 +10,14 @@ from django.utils.translation import gettext as _
 
 from training.people import sight
 
-from .. import uptake
+from .. import harbors, uptake
 from ..deriving import derive
 from ..folding import Happening
 from ..models import AdoptionEvent, ImportDraft, Vessel
 from ..stages import Known
-from ..wording import stage_words
-from .columns import headings_of
-from .comparing import ADD, CHANGE, FIELDS, Comparison, Outcome
-from .entries import Reader
-from .reading import read
+from .comparing import ADD, ASK, CHANGE, FIELDS, REFUSE, Comparison, Outcome
+from .entries import Answers, Reader, vocabulary
 
-KEPT_FOR = timedelta(days=1)  # a dry run nobody confirms
 BATCH = 500
 
 
@@ -44,41 +40,25 @@ def snapshot(with_events):
 
 def compare(draft, register):
     """Return what importing ``draft`` into the Snapshot ``register`` would do, Outcome by row."""
-    reader = Reader(headings_of(draft.headers), stage_words(), timezone.localdate())
-    comparison = Comparison(register, sight.harbors_of(draft.owner), reader.gear_titles)
+    answers, told = Answers(**draft.answers), vocabulary()
+    reader = Reader(draft.columns, answers, told, timezone.localdate())
+    comparison = Comparison(register, sight.harbors_of(draft.owner), told, answers.twins)
     return [comparison.outcome(reader.read(line, cells)) for line, cells in draft.rows]
 
 
-@transaction.atomic
-def dry_run(file, owner, key):
-    """
-    Return the ImportDraft of an uploaded ``file``, made once per ``key``; write no vessel.
-
-    Raise RegisterError if the file is none that can be imported.
-    """
-    ImportDraft.objects.filter(made__lt=timezone.now() - KEPT_FOR).delete()
-    if found := ImportDraft.objects.filter(key=key, owner=owner).first():
-        return found
-    table = read(file)
-    told = {"filename": file.name[:200], "headers": table.headers, "rows": table.rows}
-    draft = ImportDraft(key=key, owner=owner, **told)
-    told["outcomes"] = _kept(compare(draft, _register(draft)))
-    return ImportDraft.objects.get_or_create(key=key, owner=owner, defaults=told)[0]
-
-
-def _register(draft):
+def register_for(draft):
     """Return the Snapshot that ``draft`` is to be compared with."""
-    return snapshot(with_events="stage" in headings_of(draft.headers).places)
+    return snapshot(with_events="stage" in draft.columns)
 
 
-def _kept(outcomes):
+def kept(outcomes):
     """Return Outcomes as JSON keeps them."""
     return [list(outcome) for outcome in outcomes]
 
 
 def outcomes_of(draft):
     """Return the Outcomes that ``draft`` keeps."""
-    return [Outcome(*kept) for kept in draft.outcomes]
+    return [Outcome(*each) for each in draft.outcomes]
 
 
 def counts(outcomes):
@@ -97,25 +77,41 @@ def confirm(draft_key, owner):
     draft = ImportDraft.objects.select_for_update().get(key=draft_key, owner=owner)
     if draft.applied:
         return draft, True
-    register = _register(draft)
+    if draft.answers is None:
+        return draft, False
+    register = register_for(draft)
     outcomes = compare(draft, register)
-    if _kept(outcomes) != draft.outcomes:
-        draft.outcomes = _kept(outcomes)
+    if kept(outcomes) != draft.outcomes:
+        draft.outcomes = kept(outcomes)
         draft.save(update_fields=["outcomes"])
         return draft, False
-    _write(draft, register, outcomes)
+    draft.done = _write(draft, register, outcomes)
     draft.applied = timezone.now()
-    draft.save(update_fields=["applied"])
+    draft.added = sum(outcome.does == ADD for outcome in outcomes)
+    draft.changed = sum(outcome.does == CHANGE for outcome in outcomes)
+    # What is left to mend is all that anybody asks for later.
+    to_mend = {outcome.line for outcome in outcomes if outcome.does in (REFUSE, ASK)}
+    draft.rows = [[line, cells] for line, cells in draft.rows if line in to_mend]
+    draft.sheets = []
+    draft.save()
     return draft, True
 
 
 def _write(draft, register, outcomes):
+    """
+    Write ``outcomes``; return what it takes to undo it, a dict for each vessel written to.
+
+    It has the ``line``, the number of the ``vessel``, what was ``written`` and what stood
+    there ``before``, by field, and the number of a new ``event``; None before for a new one.
+    """
     there = {vessel.pk: vessel for vessel in register.vessels}
-    added, changed, happened = [], [], []
+    added, changed, happened, done = [], [], [], []
     for outcome in outcomes:
         if outcome.does not in (ADD, CHANGE):
             continue
         vessel = Vessel() if outcome.does == ADD else there[outcome.vessel]
+        before = {name: getattr(vessel, name) for name in outcome.values}
+        done.append((outcome, vessel, None if outcome.does == ADD else before))
         for name, value in outcome.values.items():
             setattr(vessel, name, value)
         if outcome.does == ADD:
@@ -124,6 +120,7 @@ def _write(draft, register, outcomes):
             changed.append(vessel)
         if outcome.event:
             happened.append((vessel, outcome))
+    harbors.ensure(outcome.values.get("harbor", "") for outcome, *__ in done)
     # Changes first: they may free a name or a number.
     Vessel.objects.bulk_create(
         changed,
@@ -133,13 +130,23 @@ def _write(draft, register, outcomes):
         update_fields=[*FIELDS, "changed"],
     )
     Vessel.objects.bulk_create(added, batch_size=BATCH)
-    AdoptionEvent.objects.bulk_create(
-        (_event(draft, vessel, outcome) for vessel, outcome in happened), batch_size=BATCH
-    )
+    events = [_event(draft, vessel, outcome) for vessel, outcome in happened]
+    AdoptionEvent.objects.bulk_create(events, batch_size=BATCH)
     touched = [vessel.pk for vessel in (*added, *changed, *(each for each, __ in happened))]
     uptake.refresh(touched)
     for some in uptake.chunks(touched):
         derive(some)
+    by_vessel = {event.vessel_id: event.pk for event in events}
+    return [
+        {
+            "line": outcome.line,
+            "vessel": vessel.pk,
+            "written": outcome.values,
+            "before": before,
+            "event": by_vessel.get(vessel.pk),
+        }
+        for outcome, vessel, before in done
+    ]
 
 
 def _event(draft, vessel, outcome):

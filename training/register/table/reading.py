@@ -12,7 +12,8 @@ from openpyxl import load_workbook
 
 from training.deck.spreadsheet import as_written
 
-from .columns import RegisterError, known_headings
+from .columns import KEYS, RegisterError
+from .laying import LOOKED_AT, known_among
 
 # Common sense, no source: many times the largest fleet the site is made for.
 MOST_BYTES = 5_000_000
@@ -22,19 +23,21 @@ MOST_ROWS = 20_000
 MOST_COLUMNS = 60
 MOST_LETTERS = 500  # in a cell
 
-DELIMITERS = ",;\t"
+MOST_SHEETS = 30
+
+DELIMITERS = ",;\t|"
 
 
-class Table(NamedTuple):
-    """The first row of a file and the others, each with the number of its line; all text."""
+class Sheet(NamedTuple):
+    """A sheet of a file: its ``name``, blank in a CSV file, and its lines by number; all text."""
 
-    headers: list[str]
-    rows: list[tuple[int, list[str]]]
+    name: str
+    lines: list[tuple[int, list[str]]]
 
 
 def read(file):
     """
-    Return the Table in ``file``, an uploaded CSV or XLSX file.
+    Return the Sheets in ``file``, an uploaded CSV or XLSX file, that hold more than one line.
 
     Lines without any text are left out. Raise RegisterError if it cannot be read or is
     too much to be a register.
@@ -47,19 +50,28 @@ def read(file):
             ).format(value=MOST_BYTES // 1_000_000)
         )
     content = file.read()
-    lines = _workbook_lines(content) if content.startswith(b"PK") else _text_lines(content)
-    found = [(line, cells) for line, cells in lines if any(cells)]
-    if not found:
+    if content.startswith(b"PK"):
+        sheets = _workbook_sheets(content)
+    else:
+        sheets = [Sheet("", _full(_text_lines(content)))]
+    if not any(sheet.lines for sheet in sheets):
         raise RegisterError(_("The file is empty."))
-    if len(found) == 1:
+    found = [sheet for sheet in sheets if len(sheet.lines) > 1]
+    if not found:
         raise RegisterError(_("The file has a first row, but no vessel below it."))
-    return Table(found[0][1], found[1:])
+    return found
 
 
-def _count(rows):
+def _full(lines):
+    """Return those of ``lines`` that hold any text."""
+    return [(line, cells) for line, cells in lines if any(cells)]
+
+
+def _count(rows, most=None):
     """Yield from ``rows``; raise RegisterError if there are more than a register has."""
+    most = MOST_ROWS if most is None else most
     for number, row in enumerate(rows):
-        if number > MOST_ROWS:
+        if number > most:
             raise RegisterError(
                 _(
                     "There are more than {MOST_ROWS:,} rows in the file. Split it into parts."
@@ -101,29 +113,37 @@ def _decode(content):
 
 
 def _delimiter(text):
-    """Return the sign between cells: the one by which most headings are known."""
-    first = next((line for line in text.splitlines() if line.strip()), "")
+    """
+    Return the sign between cells: the one by which most headings are known.
 
-    def known(sign):
-        return known_headings(next(csv.reader([first], delimiter=sign), [])), first.count(sign)
+    Where none is known it is the one that makes the widest table.
+    """
+    first = [line for line in text.splitlines() if line.strip()][:LOOKED_AT]
 
-    return max(DELIMITERS, key=known)
+    def fits(sign):
+        try:
+            rows = [next(csv.reader([line], delimiter=sign), []) for line in first]
+        except csv.Error:
+            return 0, 0
+        known = max((known_among(cells, KEYS.keys()) for cells in rows), default=0)
+        widths = sorted(len(cells) for cells in rows)
+        return known, widths[len(widths) // 2] if widths else 0
+
+    return max(DELIMITERS, key=fits)
 
 
-def _workbook_lines(content):
-    """Yield (line number, cells) of the first sheet of an XLSX file."""
+def _workbook_sheets(content):
+    """Return the Sheets of an XLSX file, those that are hidden left out."""
     try:
         _look_into(content)
         book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
-        sheet = book.worksheets[0]
-        # The size that the file says it has may be wrong.
-        sheet.reset_dimensions()
-        rows = sheet.iter_rows(max_col=MOST_COLUMNS, values_only=True)
-        for line, cells in enumerate(_count(rows), 1):
-            texts = [_tidy(_cell_text(cell)) for cell in cells]
-            while texts and not texts[-1]:
-                texts.pop()
-            yield line, texts
+        seen = [each for each in book.worksheets if each.sheet_state == "visible"]
+        sheets, room = [], MOST_ROWS
+        for sheet in (seen or book.worksheets)[:MOST_SHEETS]:
+            lines = _full(_sheet_lines(sheet, room))
+            room -= len(lines)
+            sheets.append(Sheet(sheet.title, lines))
+        return sheets
     except RegisterError:
         raise
     # A broken file fails anywhere in the library, with whatever comes of it.
@@ -131,6 +151,18 @@ def _workbook_lines(content):
         raise RegisterError(
             _("This XLSX file cannot be read. Open it in a spreadsheet and save it again.")
         ) from error
+
+
+def _sheet_lines(sheet, most):
+    """Yield (line number, cells) of a sheet of an XLSX file."""
+    # The size that the file says it has may be wrong.
+    sheet.reset_dimensions()
+    rows = sheet.iter_rows(max_col=MOST_COLUMNS, values_only=True)
+    for line, cells in enumerate(_count(rows, most), 1):
+        texts = [_tidy(_cell_text(cell)) for cell in cells]
+        while texts and not texts[-1]:
+            texts.pop()
+        yield line, texts
 
 
 def _look_into(content):

@@ -1,30 +1,41 @@
-"""Importing a register: choose the file, look at what would be done, do it."""
+"""Importing a register: choose the file, say what is in it, look at what would be done, do it."""
 
+from collections import Counter
 from datetime import date
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.words.say import gettext_lazy
+from training.deck.downloads import table
 from training.people import sight
 
+from ..harbors import names, plain, spellings
 from ..models import ImportDraft
 from ..wording import stage_words
-from . import importing
-from .columns import COLUMNS, RegisterError, headings_of
-from .comparing import ADD, CHANGE, REFUSE, SAME
-from .forms import UploadForm
+from . import importing, matching, mending, reviewing, steps
+from .columns import RegisterError
+from .comparing import ADD, ASK, CHANGE, REFUSE, SAME
+from .entries import Answers, vocabulary
+from .forms import AnswersForm, ColumnsForm, LayForm, TwinsForm, UploadForm
 
 ROWS_A_PAGE = 100
 WORDS = {
     ADD: gettext_lazy("to be added"),
     CHANGE: gettext_lazy("to be changed"),
     SAME: gettext_lazy("left as they are"),
-    REFUSE: "refused",
+    ASK: gettext_lazy("look like a vessel that is there"),
+    REFUSE: gettext_lazy("refused"),
+}
+DONE_WORDS = WORDS | {
+    ADD: gettext_lazy("added"),
+    CHANGE: gettext_lazy("changed"),
+    ASK: gettext_lazy("left out: they look like a vessel that is there"),
 }
 
 
@@ -32,18 +43,84 @@ WORDS = {
 @sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def import_register(request):
-    """Take a file, and lead to what importing it would do."""
+    """Take a file, and lead to what is to be said of it."""
     form = UploadForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         try:
-            draft = importing.dry_run(data["file"], request.user, data["key"])
+            draft = steps.take_in(data["file"], request.user, data["key"])
         except RegisterError as error:
             form.add_error("file", str(error))
         else:
-            return redirect("register:import_draft", draft.key)
-    context = {"form": form, "columns": COLUMNS, "own": sight.harbors_of(request.user)}
+            return _onward(draft)
+    context = {
+        "form": form,
+        "own": sight.harbors_of(request.user),
+        "past": reviewing.listed(sight.rows(ImportDraft.objects.all(), request.user)),
+    }
     return render(request, "register/import.html", context)
+
+
+def _onward(draft):
+    """Return a redirect to the step at which ``draft`` waits."""
+    step = "import_draft"
+    if draft.answers is None and not draft.applied:
+        step = "import_columns" if draft.columns is None else "import_questions"
+    return redirect(f"register:{step}", draft.key)
+
+
+def _draft(request, key, **only):
+    """Return the draft of whoever asks that is not imported yet."""
+    found = sight.own(ImportDraft.objects.filter(applied=None, **only), request.user)
+    return get_object_or_404(found, key=key)
+
+
+@never_cache
+@sight.staff
+@require_http_methods(["GET", "HEAD", "POST"])
+def import_columns(request, key):
+    """Ask what each column is, and which row has the headings."""
+    draft = _draft(request, key)
+    lay = LayForm(request.POST if "lay" in request.POST else None, draft=draft)
+    if lay.is_bound and lay.is_valid():
+        try:
+            steps.lay(key, request.user, **lay.cleaned_data)
+            return redirect("register:import_columns", key)
+        except RegisterError as error:
+            lay.add_error("top", str(error))
+    guesses = matching.guesses(draft, sight.harbors_of(request.user))
+    posted = request.POST if request.method == "POST" and not lay.is_bound else None
+    form = ColumnsForm(posted, guesses=guesses, initial=reviewing.chosen(draft, guesses))
+    if form.is_bound and form.is_valid():
+        return _onward(steps.match(key, request.user, form.columns))
+    context = {"draft": draft, "form": form, "lay": lay, "vessels": len(draft.rows)}
+    return render(request, "register/import_columns.html", context)
+
+
+@never_cache
+@sight.staff
+@require_http_methods(["GET", "HEAD", "POST"])
+def import_questions(request, key):
+    """Ask what is unclear in the columns of a file."""
+    draft = _draft(request, key)
+    if draft.columns is None:
+        return _onward(draft)
+    today, unclear = timezone.localdate(), steps.questions(draft)
+    told, reach = vocabulary(), sight.harbors_of(draft.owner)
+    choices = {
+        "harbor": [name for name in names() if reach is None or name in reach],
+        "gear": list(told.gears.items()),
+        "stage": [(stage.value, words) for stage, words in told.stages.items()],
+        "is_fishing": [("yes", _("still fishing: yes")), ("no", _("still fishing: no"))],
+    }
+    before = Answers(**draft.answers) if draft.answers else None
+    form = AnswersForm(
+        request.POST or None, unclear=unclear, choices=choices, today=today, before=before
+    )
+    if form.is_bound and form.is_valid():
+        steps.answer(key, request.user, form.answers)
+        return redirect("register:import_draft", key)
+    return render(request, "register/import_questions.html", {"draft": draft, "form": form})
 
 
 @never_cache
@@ -51,26 +128,42 @@ def import_register(request):
 @require_safe
 def import_draft(request, key):
     """Show row by row what importing would do, or what it did."""
-    found = ImportDraft.objects.defer("rows")
-    draft = get_object_or_404(sight.own(found, request.user), key=key)
+    found = ImportDraft.objects.defer("sheets").select_related("owner", "undone_by")
+    own, done = sight.own(found, request.user), sight.rows(found, request.user)
+    draft = get_object_or_404(own | done.filter(applied__isnull=False), key=key)
+    if draft.answers is None and not draft.applied:
+        return _onward(draft)
     outcomes = importing.outcomes_of(draft)
     counts = importing.counts(outcomes)
     show = request.GET.get("show")
-    if show in WORDS:
-        outcomes = [outcome for outcome in outcomes if outcome.does == show]
-    page = Paginator(outcomes, ROWS_A_PAGE).get_page(request.GET.get("page"))
-    words = stage_words()
+    shown = [outcome for outcome in outcomes if show not in WORDS or outcome.does == show]
+    page = Paginator(shown, ROWS_A_PAGE).get_page(request.GET.get("page"))
+    words, called = stage_words(), DONE_WORDS if draft.applied else WORDS
     context = {
         "draft": draft,
-        "counts": [(does, text, counts[does]) for does, text in WORDS.items()],
+        "counts": [
+            (does, text, counts[does])
+            for does, text in called.items()
+            if does != ASK or counts[ASK]
+        ],
         "total": counts.total(),
         "to_do": counts[ADD] + counts[CHANGE],
+        "to_mend": counts[REFUSE] + counts[ASK],
         "show": show,
         "page": page,
-        "rows": [(outcome, WORDS[outcome.does], _event(outcome, words)) for outcome in page],
-        "unknown": headings_of(draft.headers).unknown,
+        "rows": [(outcome, called[outcome.does], _event(outcome, words)) for outcome in page],
+        "how": None if draft.applied else reviewing.how_read(draft),
+        "harbors": None if draft.applied else _new_harbors(outcomes),
+        "twins": None if draft.applied or not counts[ASK] else TwinsForm(outcomes=outcomes),
     }
     return render(request, "register/import_draft.html", context)
+
+
+def _counted(counts, called):
+    """Return what becomes of rows, its words and their number; what is seldom only if it is."""
+    return [
+        (does, text, counts[does]) for does, text in called.items() if does != ASK or counts[ASK]
+    ]
 
 
 def _event(outcome, words):
@@ -79,6 +172,35 @@ def _event(outcome, words):
         return None
     stage, day = outcome.event
     return words[stage], date.fromisoformat(day)
+
+
+def _new_harbors(outcomes):
+    """Return the harbors that importing would bring in, each with how many rows name it."""
+    known = spellings()
+    named = Counter(each.values["harbor"] for each in outcomes if "harbor" in each.values)
+    return sorted((name, rows) for name, rows in named.items() if plain(name) not in known)
+
+
+@sight.staff
+@require_POST
+def import_twins(request, key):
+    """Take what is said of rows that look like vessels that are there."""
+    draft = _draft(request, key, answers__isnull=False)
+    form = TwinsForm(request.POST, outcomes=importing.outcomes_of(draft))
+    if form.is_valid():
+        steps.decide(key, request.user, form.decided)
+    return redirect("register:import_draft", key)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def import_mend(request, key, ending):
+    """Download the rows that were refused, under their own headings, with what is wrong."""
+    found = ImportDraft.objects.defer("sheets")
+    own, done = sight.own(found, request.user), sight.rows(found, request.user)
+    draft = get_object_or_404(own | done.filter(applied__isnull=False), key=key)
+    return table(ending, "to-mend", mending.header(draft), mending.rows(draft))
 
 
 @sight.staff
