@@ -10,6 +10,7 @@ from .advice import Advice, Tuning, tune
 from .catch import STANDS_IN, Bycatch, Catch, bycatch, standard, standard_book
 from .foretold import Foretold, last_change
 from .log import CENTRE, PLACES, Tow, TowHeights, dropper_at, heights
+from .over_ground import SLACK, TIDES, ThroughWater, through_water
 from .uplift import Uplift
 from .window import CANNOT_TELL, IN_WINDOW, TOO_HIGH, TOO_LOW
 
@@ -18,13 +19,16 @@ __all__ = [
     "CENTRE",
     "IN_WINDOW",
     "PLACES",
+    "SLACK",
     "STANDS_IN",
+    "TIDES",
     "TOO_HIGH",
     "TOO_LOW",
     "Advice",
     "Bycatch",
     "Catch",
     "Foretold",
+    "ThroughWater",
     "Tow",
     "TowHeights",
     "Tuning",
@@ -35,5 +39,6 @@ __all__ = [
     "last_change",
     "standard",
     "standard_book",
+    "through_water",
     "tune",
 ]

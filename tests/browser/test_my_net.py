@@ -19,6 +19,7 @@ SELECTS = {
     "dropper_bare",
     "legs_extended",
     "wire_bare",
+    "speed_over",
 }
 
 
@@ -69,8 +70,7 @@ def test_the_whole_path_on_a_phone(phone, sign_in, axe, user):
 
     phone.get_by_role("link", name="Shine log").click()
     phone.get_by_role("link", name="Add a tow").click()
-    for name, text in TOW.items():
-        phone.locator(f"[name={name}]").fill(text)
+    fill_net(phone, TOW)
     axe(phone)
     phone.get_by_role("button", name="Save the tow").click()
     expect(phone.locator("#tow-heights-title")).to_have_count(1)

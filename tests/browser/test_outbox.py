@@ -62,7 +62,7 @@ def test_a_net_outlives_a_lost_connection(phone, sign_in, user, axe):
     phone.wait_for_function(f"({LEFT})().then((left) => !left.length)")
     phone.wait_for_function("!location.search")
     phone.goto("/nets/new/")
-    expect(phone.locator("[name=name]")).to_have_value("")
+    expect(phone.locator("[name=name]")).to_have_value("My net")
 
 
 def test_a_net_whose_reply_was_lost_is_made_once(phone, sign_in, user):
@@ -110,7 +110,8 @@ def test_a_tow_outlives_a_lost_connection(phone, sign_in, user):
     sign_in(phone, user)
     phone.goto(f"/nets/{net.pk}/shine/new/")
     for name, text in TOW.items():
-        phone.locator(f"[name={name}]").fill(text)
+        field = phone.locator(f"[name={name}]")
+        field.select_option(text) if name == "speed_over" else field.fill(text)
     phone.context.set_offline(True)
     phone.get_by_role("button", name="Save the tow").click()
     expect(phone.locator("[data-draft-trouble]")).to_contain_text("Not saved: no connection.")

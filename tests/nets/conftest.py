@@ -35,6 +35,7 @@ SWEEP_NET = {
 TOW = {
     "day": "2026-05-04",
     "speed": "2.8 kn",
+    "speed_over": "water",
     "shine_port_wing": "14 in",
     "shine_port_corner": "14",
     "shine_center": "10 in",

@@ -11,12 +11,13 @@ from rigs.physics.tow.shape import FASTEST
 from rigs.tuning.log import PLACE_NAMES
 from rigs.words.days import long_day
 from rigs.words.units import KNOT
-from training.deck.fields import DayField, InchesField, MassField, SpeedField
+from training.deck.fields import DayField, InchesField, LengthField, MassField, SpeedField
 from training.deck.forms import DeckForm
 
-from .models import SHINE
+from .models import GROUND, SHINE, WATER
 
 MOST_BASKETS = 10000
+MOST_TOWS_A_DAY = 50
 SLOWEST = KNOT / 2
 """Slower than any net is towed, m/s: a guard against blanks and slips. No source."""
 
@@ -38,19 +39,37 @@ def _count_field(label, **options):
 
 class TowForm(DeckForm):
     """
-    One tow: when, how fast, how much shine where, and what was caught.
+    One tow as it is written down: when, where, how fast, what was changed, shine, catch.
 
     ``rig`` is the net as it was towed; places at which it has no dropper are left out.
     ``since`` is the day on which it was first said to be rigged, None if it never was.
     """
 
     KEPT_APART = ("key", "day")
-    CATCH = ("catch_target", "catch_bottom", "catch_other", "baskets", "bottom_baskets")
+    TOW = ("day", "tow_number", "ground", "depth", "bottom", "speed", "speed_over")
+    TIDE = ("tide", "tide_speed")
+    WEIGHTS = ("catch_target", "catch_bottom", "catch_other")
+    BASKETS = ("baskets", "bottom_baskets", "basket_weight")
 
     day = DayField(label=gettext_lazy("Day of the tow"))
-    speed = SpeedField(
-        label=gettext_lazy("Speed through the water"),
-        help_text=gettext_lazy("Knots if you give no unit, such as 2.8."),
+    tow_number = forms.IntegerField(
+        label=gettext_lazy("Which tow of the day (optional)"),
+        min_value=1,
+        max_value=MOST_TOWS_A_DAY,
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "numeric"}),
+    )
+    ground = forms.CharField(
+        label=gettext_lazy("Ground (optional)"),
+        max_length=80,
+        required=False,
+        help_text=gettext_lazy("What you call the place. Only you see it."),
+    )
+    depth = LengthField(
+        bare="fm",
+        label=gettext_lazy("Depth (optional)"),
+        required=False,
+        help_text=gettext_lazy("Fathoms if you give no unit, such as 32."),
     )
     bottom = forms.ChoiceField(
         label=gettext_lazy("Bottom (optional)"),
@@ -61,6 +80,38 @@ class TowForm(DeckForm):
         required=False,
         help_text=gettext_lazy("Knowing the bottom makes the range of the heights smaller."),
     )
+    speed = SpeedField(
+        label=gettext_lazy("Speed"),
+        help_text=gettext_lazy("Knots if you give no unit, such as 2.8."),
+    )
+    speed_over = forms.ChoiceField(
+        label=gettext_lazy("Is that over the ground, or through the water?"),
+        choices=[
+            ("", gettext_lazy("Choose")),
+            (GROUND, gettext_lazy("Over the ground, by GPS")),
+            (WATER, gettext_lazy("Through the water, by a log")),
+        ],
+        help_text=gettext_lazy("The net feels the water. With the tide you are slower through it."),
+    )
+    tide = forms.ChoiceField(
+        label=gettext_lazy("How did you tow to the tide?"),
+        choices=[("", gettext_lazy("Not noted")), *tuning.TIDES.items()],
+        required=False,
+    )
+    tide_speed = SpeedField(
+        label=gettext_lazy("How fast did it run?"),
+        required=False,
+        help_text=gettext_lazy("Knots if you give no unit, such as 0.7. A guess is fine."),
+    )
+    changed = forms.CharField(
+        label=gettext_lazy("What I changed since the last tow (optional)"),
+        max_length=500,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text=gettext_lazy(
+            "For your own memory. If droppers, floats or ropes changed, change the net too."
+        ),
+    )
     catch_target = _catch_field(
         gettext_lazy("Target fish"), help_text=gettext_lazy("Pounds if you give no unit.")
     )
@@ -70,6 +121,10 @@ class TowForm(DeckForm):
     bottom_baskets = _count_field(
         gettext_lazy("Baskets of bottom animals (optional)"),
         help_text=gettext_lazy("Counting baskets shows how sure the share is."),
+    )
+    basket_weight = _catch_field(
+        gettext_lazy("What a full basket weighs"),
+        help_text=gettext_lazy("Needed if you counted and did not weigh. Such as 80 lb."),
     )
 
     def __init__(self, *args, rig, since=None, **kwargs):
@@ -97,9 +152,22 @@ class TowForm(DeckForm):
     def sections(self):
         shines = [SHINE[place] for place in self.places]
         self.SECTIONS = (
-            (_("The tow"), "", ("day", "speed", "bottom"), True),
+            (_("The tow"), "", self.TOW, True),
+            (
+                _("The tide, if the speed is over the ground"),
+                _("Without it we allow for a tide of up to 1 knot: an assumption, no source."),
+                self.TIDE,
+                False,
+            ),
+            (_("What I changed"), "", ("changed",), True),
             (_("Shine along the footrope"), "", shines, True),
-            (_("Catch"), _("Leave blank what you did not weigh."), self.CATCH, True),
+            (_("Catch, weighed"), _("Leave blank what you did not weigh."), self.WEIGHTS, True),
+            (
+                _("Catch, in baskets"),
+                _("Count them besides weighing, or instead of it."),
+                self.BASKETS,
+                False,
+            ),
         )
         return super().sections
 
@@ -110,7 +178,11 @@ class TowForm(DeckForm):
         return {place: shine for place, shine in read.items() if shine is not None}
 
     def clean_speed(self):
-        speed = self.cleaned_data["speed"]
+        return self._checked_speed(self.cleaned_data["speed"])
+
+    @staticmethod
+    def _checked_speed(speed):
+        """Return ``speed``; refuse one at which no net is towed."""
         if speed < SLOWEST:
             raise forms.ValidationError(
                 _("That is too slow for a tow. Enter the speed while towing, such as 2.8 kn.")
@@ -138,9 +210,32 @@ class TowForm(DeckForm):
 
     def clean(self):
         cleaned = super().clean()
+        self.through_water = self._through_water(cleaned)
         self._check_shine(cleaned)
         self._check_catch(cleaned)
         return cleaned
+
+    def _through_water(self, cleaned):
+        """Return the speed through the water as ThroughWater, None if it cannot be told."""
+        speed, over = cleaned.get("speed"), cleaned.get("speed_over")
+        tide, strength = cleaned.get("tide") or "", cleaned.get("tide_speed")
+        if over == WATER and (tide or strength is not None):
+            self.add_error(
+                "speed_over", _("The tide counts for a speed over the ground. Is this one?")
+            )
+        if tide == tuning.SLACK and strength:
+            self.add_error("tide_speed", _("Slack water does not run. Fix one of the two."))
+        if speed is None or not over or "tide_speed" in self.errors:
+            return None
+        found = tuning.ThroughWater(speed)
+        if over == GROUND:
+            found = tuning.through_water(speed, tide, strength)
+            try:
+                self._checked_speed(found.speed)
+            except forms.ValidationError as error:
+                self.add_error("tide_speed", error)
+                return None
+        return found
 
     def _check_shine(self, cleaned):
         wrong = [name for name in SHINE.values() if name in self.errors]
@@ -148,17 +243,16 @@ class TowForm(DeckForm):
             self.add_error(
                 SHINE[self.places[0]], _("Enter the shine at one place at least, such as 12 in.")
             )
-        if cleaned.get("speed") is None:
+        if self.through_water is None:
             return
         for place, shine in self.shine.items():
             try:
-                tuning.heights(tuning.Tow(cleaned["speed"], {place: shine}), self.rig)
+                tuning.heights(tuning.Tow(self.through_water.speed, {place: shine}), self.rig)
             except ValueError as error:
                 self.add_error(SHINE[place], str(error))
 
     def _check_catch(self, cleaned):
-        groups = ("catch_target", "catch_bottom", "catch_other")
-        weighed = [name for name in groups if cleaned.get(name) is not None]
+        weighed = [name for name in self.WEIGHTS if cleaned.get(name) is not None]
         for name in ("catch_target", "catch_bottom"):
             if weighed and name not in weighed and name not in self.errors:
                 self.add_error(name, _("Enter this too, 0 if there was none."))
@@ -172,5 +266,7 @@ class TowForm(DeckForm):
                 self.add_error("baskets", _("Leave this blank if no baskets were counted."))
             elif bottom > baskets:
                 self.add_error("bottom_baskets", _("These cannot be more than all baskets."))
-            elif not weighed:
-                self.add_error("catch_target", _("Enter the weights too."))
+            elif not weighed and not cleaned.get("basket_weight"):
+                self.add_error(
+                    "basket_weight", _("Enter what a full basket weighs, or weigh the catch.")
+                )

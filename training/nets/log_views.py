@@ -98,7 +98,7 @@ def _form(request, net, tow=None):
     start = timezone.localdate() if tow is None else tow.day
     if request.method == "GET":
         was = _made_with(net, start, tow)
-        entries = {"key": uuid.uuid4()} if tow is None else tow.entries
+        entries = net.next_tow(start) | {"key": uuid.uuid4()} if tow is None else tow.entries
         return TowForm(rig=planned_of(was, start), initial=entries), was
     day = _day_in(request.POST) or start
     was = _made_with(net, day, tow)

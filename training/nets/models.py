@@ -18,6 +18,9 @@ from training.people import sight
 SHINE = {place: f"shine_{name.replace(' ', '_')}" for place, name in PLACE_NAMES.items()}
 """The entry that holds the shine at each place."""
 
+WATER, GROUND = "water", "ground"
+"""What the speed of a tow was read over, as the entry ``speed_over`` has it."""
+
 
 class KeptQuerySet(models.QuerySet):
     """Rows that are put aside when deleted, so that deleting can be undone."""
@@ -107,6 +110,17 @@ class Net(Entered):
         book, fishery = plan.books_for(self.goal, on)
         present = self.present()
         return plan.plan(present, book, entry.choices(self.measures, present, book), fishery, on)
+
+    def next_tow(self, day):
+        """Return what the form of a tow on ``day`` starts with, from the tow before it."""
+        last = self.tows.there().last()
+        if last is None:
+            return {}
+        start = {name: last.typed.get(name, "") for name in ("speed_over", "basket_weight")}
+        if last.day == day:
+            start |= {name: last.typed.get(name, "") for name in ("ground", "bottom")}
+            start["tow_number"] = (last.measures.get("tow_number") or 1) + 1
+        return start
 
     def say_rigged(self, key, day):
         """Keep, once for the form of ``key``, that it was rigged on ``day`` as planned."""
@@ -204,12 +218,38 @@ class Tow(Entered):
     @property
     def entries(self):
         """What TowForm starts with to change it."""
-        return self.typed | {"key": self.key, "day": self.day}
+        return {"speed_over": WATER} | self.typed | {"key": self.key, "day": self.day}
+
+    @property
+    def is_over_ground(self):
+        """Whether its speed was read over the ground; before there was a choice it never was."""
+        return self.measures.get("speed_over") == GROUND
+
+    @property
+    def through_water(self):
+        """Its speed as tuning.ThroughWater."""
+        told = self.measures
+        if not self.is_over_ground:
+            return tuning.ThroughWater(told["speed"])
+        return tuning.through_water(told["speed"], told.get("tide") or "", told.get("tide_speed"))
+
+    @property
+    def is_by_baskets(self):
+        """Whether its catch was counted in baskets and not weighed."""
+        return self.measures.get("catch_target") is None and bool(self.measures.get("baskets"))
 
     @property
     def catch(self):
-        """The catch as a tuning.Catch, or None if it was not weighed."""
+        """
+        The catch as a tuning.Catch, or None if it was neither weighed nor counted.
+
+        Of baskets alone it is their number times what a full one weighs.
+        """
         told = self.measures
+        if self.is_by_baskets:
+            full, bottom = told["basket_weight"], told["bottom_baskets"]
+            count = told["baskets"]
+            return tuning.Catch((count - bottom) * full, bottom * full, 0.0, bottom, count)
         if told.get("catch_target") is None:
             return None
         return tuning.Catch(
@@ -235,7 +275,8 @@ class Tow(Entered):
         """Return this tow as a tuning.Tow."""
         shine = {place: self.measures.get(field) for place, field in SHINE.items()}
         return tuning.Tow(
-            speed=self.measures["speed"],
+            speed=self.through_water.speed,
+            speed_spread=self.through_water.spread,
             shine={place: metres for place, metres in shine.items() if metres is not None},
             catch=self.catch,
             rig=rig,

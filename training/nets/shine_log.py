@@ -41,6 +41,11 @@ class Log(NamedTuple):
     left_out: int
 
     @property
+    def by_baskets(self):
+        """How many of its tows had their catch counted in baskets, and not weighed."""
+        return sum(tow.is_by_baskets for tow in self.tows)
+
+    @property
     def rows(self):
         """Each tow with its TowHeights, latest first."""
         return list(zip(self.tows, self.heights, strict=True))[::-1]

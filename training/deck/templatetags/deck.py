@@ -41,6 +41,12 @@ def inches(metres):
 
 
 @register.filter
+def fathoms(metres):
+    """Print a depth or a long length as fathoms: ``32 fm``."""
+    return _whole(units.fathoms(metres))
+
+
+@register.filter
 def metric(metres):
     """Print a length the metric way."""
     return _whole(units.metric(metres))
