@@ -38,6 +38,7 @@ from training.certification.models import Supervision
 from training.certification.motion import Motion
 from training.course import mixing
 from training.desk.calls.reasons import REASONS
+from training.desk.models import CallNote
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
 from training.lessons.loader import all_lessons
@@ -166,6 +167,7 @@ class World:
         )
         self.letter = Letter.objects.create(key=uuid.uuid4(), subject="Boots", body="Bring boots.")
         LetterTo.objects.create(letter=self.letter, user=self.user)
+        self.call = CallNote.objects.create(key=uuid.uuid4(), person=self.user, by=self.staff)
         self.register, _ = dry_run(csv_file("Plover,Marrow Point,40 ft,1,,"), self.staff)
 
     def _predict(self):
@@ -221,6 +223,8 @@ class World:
         kind = [{"slug": slug} for slug in kinds.KINDS]
         both = pk(self.exam, self.passed)
         rules = [{"rule": key, "pk": self.group.pk} for key in ("dropper_spacing", "no_sweep")]
+        called = ("person", self.user.pk), ("vessel", self.vessel.pk)
+        of_both = [{"of": of, "pk": number} for of, number in called]
         known = {
             "people:reset_confirm": [{"uidb64": "MQ", "token": "set-password"}],
             "calibration:rig": [row | {"place": 1} for row in turns],
@@ -305,7 +309,13 @@ class World:
             "desk:calls_for": [{"reason": each.key} for each in REASONS],
             "desk:calls_for_csv": [{"reason": each.key} for each in REASONS],
             "desk:calls_for_xlsx": [{"reason": each.key} for each in REASONS],
-            "desk:called": [{"reason": REASONS[0].key, "pk": self.user.pk}],
+            "desk:call": of_both,
+            "desk:called": of_both,
+            "desk:call_give": of_both,
+            "desk:call_take_back": of_both,
+            "desk:call_number": pk(self.user),
+            "desk:call_undo": pk(self.call),
+            "desk:call_put_back": pk(self.call),
             "register:uptake_csv": [{"key": "harbor"}],
             "register:uptake_xlsx": [{"key": "harbor"}],
             "register:uptake_png": [{"key": "harbor"}],

@@ -1,15 +1,11 @@
 """The table of missed rules and the list of calls, on a phone and on a desk."""
 
 import random
-from datetime import timedelta
 
 import pytest
-from django.utils import timezone
 from playwright.sync_api import expect
 
 from training.deck.suppression import SMALLEST
-from training.desk.calls.numbers import QUIET_DAYS
-from training.desk.models import CallNote, PersonTally
 from training.exercises import handing, kinds
 from training.exercises.hands import answer, people
 from training.people.models import Group, Membership, User
@@ -60,25 +56,3 @@ def test_rules_missed(open_page, sign_in, axe, staff, crews, scheme, width):
     page.goto("/desk/way/")
     axe(page)
     no_wider_than_the_screen(page)
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_a_call_noted_on_a_phone(open_page, sign_in, axe, staff, user, scheme):
-    PersonTally.objects.update_or_create(
-        user=user,
-        defaults={"last": timezone.now() - timedelta(days=QUIET_DAYS), "step": "read:x"},
-    )
-    page = open_page(
-        viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme=scheme
-    )
-    sign_in(page, staff)
-    page.goto("/desk/calls/")
-    axe(page)
-    no_wider_than_the_screen(page)
-    page.locator("summary", has_text="Called").tap()
-    page.get_by_label("What was said").fill("At sea till Friday")
-    axe(page)
-    page.get_by_role("button", name="Save the call").tap()
-    expect(page.get_by_text(f"{user.name} was called")).to_be_visible()
-    expect(page.get_by_text("Nobody to call right now.")).to_be_visible()
-    assert CallNote.objects.get().note == "At sea till Friday"

@@ -17,9 +17,14 @@ from training.register.models import Vessel
 
 # Addresses that are only posted to.
 POSTED_TO = {
+    "call_give",
+    "call_number",
     "call_off",
     "close_group",
     "count_others",
+    "call_put_back",
+    "call_take_back",
+    "call_undo",
     "called",
     "crew_end",
     "event_correct",
@@ -97,6 +102,7 @@ def _vessel():
 ARGUMENTS = {
     "attempts_csv": _person,
     "attempts_xlsx": _person,
+    "call": lambda: {"of": "person", **_person()},
     "calls_for": lambda: {"reason": REASONS[-2].key},
     "calls_for_csv": lambda: {"reason": REASONS[-2].key},
     "calls_for_xlsx": lambda: {"reason": REASONS[-2].key},

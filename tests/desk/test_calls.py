@@ -1,12 +1,9 @@
 """Who is to be called, why, and that a call noted silences its reason."""
 
-import csv
-import io
 import uuid
 from datetime import timedelta
 
 import pytest
-from django.db import IntegrityError, transaction
 from django.urls import reverse
 from django.utils import timezone
 
@@ -14,10 +11,12 @@ from tests.register.events_factory import happen, make_vessel
 from training.certification import certificates
 from training.certification.models import Correction, Exam, Requirements
 from training.desk.calls import numbers
-from training.desk.calls.listing import listed, to_call
+from training.desk.calls.cards import urgent
+from training.desk.calls.listing import to_call
 from training.desk.calls.reasons import REASONS, reason_called
 from training.desk.models import CallNote, PersonRuleTally, PersonTally
-from training.people.models import Membership, Reach, User
+from training.desk.way import course_of
+from training.people.models import User
 from training.register.stages import Stage
 
 pytestmark = pytest.mark.django_db
@@ -117,8 +116,8 @@ class TestPeople:
         enough = misses >= numbers.MISSES
         assert reasons_for(user, staff) == ({"same-rule"} if enough else set())
         if enough:
-            (call,) = next(x for x in listed(staff) if x.reason.key == "same-rule").calls
-            assert f"{misses} times, and still trains" in call.why
+            (why,) = urgent(staff)[0].whys
+            assert f"{misses} times, and still trains" in why.words
 
     def test_whoever_may_not_sign_in_is_not_called(self, user, staff):
         active(user, numbers.QUIET_DAYS)
@@ -181,6 +180,39 @@ class TestExams:
         assert "runs-out" not in reasons_for(user, staff)
 
 
+class TestLessonsFinished:
+    @pytest.fixture(autouse=True)
+    def through(self, user):
+        PersonTally.objects.update_or_create(
+            user=user,
+            defaults={"last": timezone.now(), "lessons_done": len(course_of(user.role))},
+        )
+
+    def test_and_no_exam_ever_started(self, user, staff, requirements):
+        assert reasons_for(user, staff) == {"no-exam"}
+        (why,) = urgent(staff)[0].whys
+        assert f"all {len(course_of(user.role))} lessons" in why.words
+        # One that runs still is an exam started; one long ago is none that was never taken.
+        exam = Exam.objects.create(
+            requirements=requirements, user=user, key=uuid.uuid4(), seed=1, pass_percent=70
+        )
+        assert reasons_for(user, staff) == set()
+        Exam.objects.filter(pk=exam.pk).update(
+            begun=timezone.now() - timedelta(days=700), handed_in=timezone.now(), passed=False
+        )
+        assert "no-exam" not in reasons_for(user, staff)
+
+    def test_with_one_lesson_to_go(self, user, staff, requirements):
+        PersonTally.objects.update(lessons_done=len(course_of(user.role)) - 1)
+        assert reasons_for(user, staff) == set()
+
+    def test_where_no_exam_can_be_taken(self, user, staff, requirements):
+        Requirements.objects.update(is_open=False)
+        assert reasons_for(user, staff) == set()
+        Requirements.objects.update(is_open=True, track=Requirements.Track.OFFICER)
+        assert reasons_for(user, staff) == set()
+
+
 def test_the_stopped_are_told_by_what_became_of_their_certificate(user, staff):
     for until, words in ((None, "certificate taken back"), (-3, "certificate ran out on ")):
         active(user, numbers.QUIET_DAYS, "earned", until)
@@ -188,81 +220,7 @@ def test_the_stopped_are_told_by_what_became_of_their_certificate(user, staff):
         assert words in reason_called("stopped").why(called)
 
 
-class TestPage:
-    @pytest.fixture(autouse=True)
-    def somebody(self, user):
-        active(user, numbers.QUIET_DAYS)
-
-    def call(self, client, person, **data):
-        address = reverse("desk:called", args=["stopped", person.pk])
-        return client.post(address, {"key": uuid.uuid4(), "note": "", **data})
-
-    def test_says_who_and_why(self, as_staff, user):
-        content = as_staff.get(reverse("desk:calls")).content.decode()
-        assert user.name in content
-        assert "not certified yet" in content
-
-    def test_a_call_silences_its_reason_for_some_weeks(self, as_staff, user, staff):
-        assert self.call(as_staff, user, note="At sea till Friday").status_code == 302
-        found = CallNote.objects.get()
-        assert (found.person, found.by, found.note) == (user, staff, "At sea till Friday")
-        assert reasons_for(user, staff) == set()
-        assert "Nobody to call" in as_staff.get(reverse("desk:calls")).content.decode()
-        CallNote.objects.update(
-            made=timezone.now() - timedelta(weeks=numbers.SILENCE_WEEKS, minutes=1)
-        )
-        assert reasons_for(user, staff) == {"stopped"}
-
-    def test_other_reasons_go_on(self, as_staff, user, staff, requirements):
-        sit(user, requirements, 40)
-        active(user, numbers.QUIET_DAYS)
-        self.call(as_staff, user)
-        assert reasons_for(user, staff) == {"exam-missed"}
-
-    def test_a_double_tap_notes_one_call(self, as_staff, user):
-        key = uuid.uuid4()
-        for _ in range(2):
-            self.call(as_staff, user, key=key)
-        assert CallNote.objects.count() == 1
-
-    def test_without_a_key_nothing_is_noted(self, as_staff, user):
-        assert self.call(as_staff, user, key="x").status_code == 302
-        assert not CallNote.objects.exists()
-
-    def test_reach(self, as_staff, staff, user, group):
-        Reach.objects.create(user=staff, harbor="Gannet Cove")
-        assert reasons_for(user, staff) == set()
-        assert self.call(as_staff, user).status_code == 404
-        assert user.name not in as_staff.get(reverse("desk:calls")).content.decode()
-
-    def test_a_vessel_and_a_person_at_once_are_refused(self, user):
-        with pytest.raises(IntegrityError), transaction.atomic():
-            CallNote.objects.create(key=uuid.uuid4(), reason="x", person=user, vessel=make_vessel())
-
-    def test_the_list_is_short_and_tells_the_total(self, as_staff, group):
-        for number in range(numbers.SHOWN + 2):
-            person = User.objects.create_user(f"h{number}@example.com", None, name="H")
-            Membership.objects.create(group=group, user=person)
-            active(person, numbers.QUIET_DAYS + number)
-        (found,) = as_staff.get(reverse("desk:calls")).context["listed"]
-        assert (len(found.calls), found.total) == (numbers.SHOWN, numbers.SHOWN + 3)
-        page = as_staff.get(reverse("desk:calls_for", args=["stopped"]))
-        assert len(page.context["calls"]) == numbers.SHOWN + 3
-
-    def test_as_a_table(self, as_staff, user):
-        vessel = make_vessel(captain="=1+1")
-        happen(vessel, Stage.TOLD, ago(numbers.TOLD_DAYS))
-        text = b"".join(as_staff.get(reverse("desk:calls_csv"))).decode("utf-8-sig")
-        rows = list(csv.DictReader(io.StringIO(text)))
-        assert [row["name"] for row in rows] == [user.name, vessel.name]
-        assert rows[1]["captain"] == "'=1+1"
-
-    def test_no_such_reason(self, as_staff, user):
-        assert as_staff.get(reverse("desk:calls_for", args=["x"])).status_code == 404
-        assert reason_called("stopped").of == "person"
-
-
-@pytest.mark.parametrize("name", ["calls", "calls_csv", "rules", "way"])
+@pytest.mark.parametrize("name", ["calls", "calls_csv", "calls_print", "rules", "way"])
 def test_only_staff(client, as_user, as_officer, name):
     address = reverse(f"desk:{name}")
     assert as_user.get(address).status_code == 403
@@ -271,7 +229,8 @@ def test_only_staff(client, as_user, as_officer, name):
 
 
 def test_only_staff_note_calls(client, as_user, user):
-    address = reverse("desk:called", args=["stopped", user.pk])
-    assert as_user.post(address, {"key": uuid.uuid4()}).status_code == 403
-    assert client.post(address, {"key": uuid.uuid4()}).status_code == 302
+    address = reverse("desk:called", args=["person", user.pk])
+    told = {"key": uuid.uuid4(), "outcome": "spoke"}
+    assert as_user.post(address, told).status_code == 403
+    assert client.post(address, told).status_code == 302
     assert not CallNote.objects.exists()

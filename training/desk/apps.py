@@ -8,3 +8,4 @@ class DeskConfig(AppConfig):
 
     def ready(self):
         from . import receivers  # noqa: F401  (registers itself)
+        from .calls import telling  # noqa: F401  (registers itself)

@@ -59,5 +59,12 @@ urlpatterns = [
     *both("calls", call_views.calls_table, "calls"),
     path("calls/<slug:reason>/", call_views.calls_for, name="calls_for"),
     *both("calls/<slug:reason>", call_views.calls_for_table, "calls_for"),
-    path("calls/<slug:reason>/<int:pk>/called/", call_views.called, name="called"),
+    path("calls.pdf", call_views.calls_print, name="calls_print"),
+    path("calls/<slug:of>/<int:pk>/", call_views.call, name="call"),
+    path("calls/<slug:of>/<int:pk>/called/", call_views.called, name="called"),
+    path("calls/<slug:of>/<int:pk>/give/", call_views.call_give, name="call_give"),
+    path("calls/<slug:of>/<int:pk>/take-back/", call_views.call_take_back, name="call_take_back"),
+    path("calls/person/<int:pk>/number/", call_views.call_number, name="call_number"),
+    path("calls/notes/<int:pk>/undo/", call_views.call_undo, name="call_undo"),
+    path("calls/notes/<int:pk>/put-back/", call_views.call_put_back, name="call_put_back"),
 ]

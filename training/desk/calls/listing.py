@@ -1,90 +1,88 @@
-"""The calls to make, as a member of staff sees them."""
+"""Who is to be called, and in what order."""
 
 from datetime import timedelta
-from typing import NamedTuple
+from enum import StrEnum
 
+from django.db.models import Exists, OuterRef, Q
 from django.utils import timezone
 
 from training.people import sight
-from training.register.models import Vessel
 
-from ..models import CallNote
-from ..trainees import people
-from .numbers import SHOWN, SILENCE_WEEKS
-from .reasons import REASONS, Reason
+from ..models import CallGiven, CallNote, CallReason
+from ..trainees import midnight
+from .numbers import SILENCE_WEEKS
+from .reasons import REASONS
 
-
-class ToCall(NamedTuple):
-    """Somebody to call: a person or a Vessel, why, and where to find out more."""
-
-    called: object
-    why: str
-    harbors: str
-    is_demo: bool
+KINDS = ("person", "vessel")
+"""What is called: the fields of a CallNote, too."""
 
 
-class Listed(NamedTuple):
-    """The first calls for a Reason, and how many there are in all."""
+class Whose(StrEnum):
+    """Which calls to list: all, those given to whoever asks, or those given to nobody."""
 
-    reason: Reason
-    calls: list[ToCall]
-    total: int
+    ALL = "all"
+    MINE = "mine"
+    NOBODYS = "nobodys"
+
+
+def _hidden(reason, now):
+    """Return the numbers of those whose last call about ``reason`` hides it at ``now``."""
+    later = CallReason.objects.filter(
+        Q(call__made__gt=OuterRef("call__made"))
+        | Q(call__made=OuterRef("call__made"), call__pk__gt=OuterRef("call__pk")),
+        **{f"call__{reason.of}": OuterRef(f"call__{reason.of}")},
+        reason=reason.key,
+        call__undone=None,
+    )
+    agreed = Q(call__again__gt=timezone.localdate(now))
+    recently = Q(call__again=None, call__made__gte=now - timedelta(weeks=SILENCE_WEEKS))
+    today = Q(call__again=None, call__made__gte=midnight(now))
+    no_answer = Q(call__outcome=CallNote.Outcome.NO_ANSWER)
+    calls = CallReason.objects.filter(
+        agreed | (no_answer & today) | (~no_answer & recently),
+        **{f"call__{reason.of}__isnull": False},
+        reason=reason.key,
+        call__undone=None,
+    )
+    return calls.exclude(Exists(later)).values(f"call__{reason.of}")
 
 
 def to_call(reason, user, now=None):
     """
     Return a queryset of those whom ``user`` should call for ``reason``, the most urgent first.
 
-    Whoever was called for it in the last SILENCE_WEEKS is left out.
+    Left out is whoever was called for it: for SILENCE_WEEKS, till the day on which to call
+    again, or till tomorrow if nobody answered.
     """
     now = now or timezone.now()
-    found = reason.found(now)
+    found = sight.rows(reason.found(now), user).exclude(pk__in=_hidden(reason, now))
     if reason.of == "vessel":
-        found = sight.rows(found, user).filter(is_fishing=True).select_related("standing")
-    else:
-        found = sight.rows(found, user).filter(is_active=True).select_related("tally")
-        found = found.prefetch_related("memberships__group")
-    notes = CallNote.objects.filter(
-        reason=reason.key, made__gte=now - timedelta(weeks=SILENCE_WEEKS)
-    )
-    called = notes.filter(**{f"{reason.of}__isnull": False}).values(reason.of)
-    return found.exclude(pk__in=called)
+        return found.filter(is_fishing=True).select_related("standing")
+    return found.filter(is_active=True).select_related("tally")
 
 
-def calls(reason, found):
-    """Yield a ToCall for each of ``found``, as ``to_call`` gives them."""
-    for called in found:
-        if reason.of == "vessel":
-            yield ToCall(called, reason.why(called), called.harbor, called.is_demo)
-        else:
-            groups = [membership.group for membership in called.memberships.all()]
-            harbors = ", ".join(dict.fromkeys(each.harbor for each in groups if each.harbor))
-            demo = any(each.is_demo for each in groups)
-            yield ToCall(called, reason.why(called), harbors, demo)
+def on_list(user, whose=Whose.ALL, now=None):
+    """
+    Return {(kind, number): its Reasons} of all whom ``user`` should call, the most urgent first.
 
-
-def listed(user, now=None):
-    """Return a Listed for each reason, in a few queries each."""
-    found = []
+    Whoever is there for several comes where the first of them puts him.
+    """
+    found = {}
     for reason in REASONS:
-        every = to_call(reason, user, now)
-        found.append(Listed(reason, list(calls(reason, every[:SHOWN])), every.count()))
+        for pk in to_call(reason, user, now).values_list("pk", flat=True):
+            found.setdefault((reason.of, pk), []).append(reason)
+    if whose == Whose.ALL:
+        return found
+    given = {key: each.to_id for key, each in givings().items()}
+    if whose == Whose.MINE:
+        return {key: why for key, why in found.items() if given.get(key) == user.pk}
+    return {key: why for key, why in found.items() if key not in given}
+
+
+def givings(**of):
+    """Return {(kind, number): CallGiven} of the calls given to somebody; ``of`` narrows them."""
+    found = {}
+    for each in CallGiven.objects.standing().filter(**of).select_related("to", "by"):
+        key = ("person", each.person_id) if each.vessel_id is None else ("vessel", each.vessel_id)
+        found.setdefault(key, each)
     return found
-
-
-def note(reason, pk, key, note, by):
-    """
-    Keep that ``by`` called whoever has the ``pk`` for ``reason``, once per ``key``, a UUID.
-
-    Raise LookupError if there is nobody whom ``by`` looks after.
-    """
-    reach = (
-        sight.rows(Vessel.objects.all(), by) if reason.of == "vessel" else sight.rows(people(), by)
-    )
-    called = reach.filter(pk=pk).first()
-    if called is None:
-        raise LookupError(pk)
-    CallNote.objects.get_or_create(
-        key=key, defaults={reason.of: called, "reason": reason.key, "note": note, "by": by}
-    )
-    return called

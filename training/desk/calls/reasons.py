@@ -14,14 +14,15 @@ from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
 from training.certification.certificates import holding
+from training.certification.exams import TRACKS
 from training.certification.models import Exam, Requirements
 from training.register.models import AdoptionEvent, Crew, Vessel
 from training.register.stages import Known, Stage
 
 from ..missed import requirement_called
-from ..models import PersonRuleTally
-from ..trainees import certified, people
-from ..way import EARNED
+from ..models import CallNote, PersonRuleTally
+from ..trainees import certified, finished, people
+from ..way import EARNED, course_of
 from . import numbers
 
 # Added to a certificate's number, it keeps SQLite from looking through all exams of the
@@ -52,6 +53,28 @@ class Reason:
     def why(self, called):
         """Return a sentence for one of ``found``."""
         raise NotImplementedError
+
+
+class CallAgain(Reason):
+    """The day has come on which they are to be called again: the last call that says decides."""
+
+    def __init__(self, of, title):
+        self.of, self.key, self.title = of, f"call-again-{of}", title
+
+    def found(self, now):
+        calls = CallNote.objects.standing().deciding()
+        later = calls.filter(**{self.of: OuterRef(self.of)}).filter(
+            Q(made__gt=OuterRef("made")) | Q(made=OuterRef("made"), pk__gt=OuterRef("pk"))
+        )
+        due = calls.filter(again__lte=_today(now), **{f"{self.of}__isnull": False})
+        due = due.exclude(Exists(later))
+        agreed = Subquery(due.filter(**{self.of: OuterRef("pk")}).values("again")[:1])
+        every = people() if self.of == "person" else Vessel.objects.all()
+        found = every.filter(pk__in=due.values(self.of)).annotate(again=agreed)
+        return found.order_by("again", "pk")
+
+    def why(self, called):
+        return _("To be called again on {day}.").format(day=_day(called.again))
 
 
 class GoneBack(Reason):
@@ -171,6 +194,23 @@ class MayRetry(Reason):
         )
 
 
+class NoExam(Reason):
+    key, of = "no-exam", "person"
+    title = gettext_lazy("All lessons finished, no exam started yet")
+
+    def found(self, now):
+        tracks = set(Requirements.objects.filter(is_open=True).values_list("track", flat=True))
+        roles = [role for role, track in TRACKS.items() if track in tracks]
+        begun = Exam.objects.filter(user=OuterRef("pk"))
+        found = people().filter(finished(), role__in=roles).exclude(Exists(begun))
+        return found.order_by("tally__last", "pk")
+
+    def why(self, called):
+        return _("Finished all {count} lessons and never started an exam.").format(
+            count=len(course_of(called.role))
+        )
+
+
 class SameRule(Reason):
     key, of = "same-rule", "person"
     title = gettext_lazy("The same rule missed {MISSES} times or more").format(
@@ -217,10 +257,14 @@ class Stopped(Reason):
         )
 
 
+# By how much it matters to call at once (common practice, no source).
 REASONS = (
+    CallAgain("person", gettext_lazy("People to be called again")),
+    CallAgain("vessel", gettext_lazy("Vessels to be called again")),
     GoneBack(),
     RunsOut(),
     MayRetry(),
+    NoExam(),
     NotChecked(),
     SameRule(),
     NoPlan(),

@@ -1,12 +1,17 @@
-"""Who needs a call this week, on a phone, and noting that the call was made."""
+"""Whom to call, how, and what was said; for a phone first."""
 
 import uuid
+from datetime import timedelta
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import Http404
-from django.shortcuts import redirect, render
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -14,33 +19,68 @@ from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.people import sight
 
-from . import listing, numbers
-from .forms import CalledForm
+from ..models import CallNote
+from . import noting, numbers, printed
+from .cards import cards
+from .forms import CalledForm, GiveForm, NumberForm
+from .listing import KINDS, Whose, on_list
 from .reasons import REASONS, reason_called
 
-CALLS_A_PAGE = 30
-CALLS_AT_ONCE = 500  # read together for a download
-HEADER = ("reason", "name", "harbor", "why", "email", "owner", "captain", gettext_lazy("demo data"))
+CARDS_AT_ONCE = 500  # read together for a download
+HEADER = (
+    "name",
+    "harbor",
+    "why",
+    "contact",
+    "phone",
+    "best way",
+    "email",
+    "owner",
+    "captain",
+    gettext_lazy("given to"),
+    gettext_lazy("last called"),
+    gettext_lazy("call again on"),
+    gettext_lazy("demo data"),
+)
 
 
-def _reason_or_404(key):
+def _asked(request, key=None):
+    """Return (whose, the Reason or None, {(kind, number): Reasons}) as a page is asked for."""
     reason = reason_called(key)
-    if reason is None:
+    if key is not None and reason is None:
         raise Http404(_("There is no reason called “{key}”.").format(key=key))
-    return reason
+    asked = request.GET.get("whose")
+    whose = Whose(asked) if asked in list(Whose) else Whose.ALL
+    found = on_list(request.user, whose)
+    if reason is not None:
+        found = {who: reasons for who, reasons in found.items() if reason in reasons}
+    return whose, reason, found
 
 
-@never_cache
-@sight.staff
-@require_safe
-def calls(request):
-    """Show the most urgent calls for each reason."""
-    listed = listing.listed(request.user)
+def _just_noted(user):
+    """Return the last call of ``user`` if it can be undone right from the list, else None."""
+    since = timezone.now() - timedelta(minutes=numbers.UNDO_MINUTES)
+    calls = CallNote.objects.standing().filter(by=user, made__gte=since)
+    return sight.rows(calls, user).select_related("person", "vessel").first()
+
+
+def _list(request, key=None):
+    whose, reason, found = _asked(request, key)
+    page = Paginator(list(found), numbers.CARDS_A_PAGE).get_page(request.GET.get("page"))
+    shown = cards(list(page.object_list), request.user)
+    every = found.values()
     context = {
-        "listed": [each for each in listed if each.total],
-        "total": sum(each.total for each in listed),
-        "any_demo": any(call.is_demo for each in listed for call in each.calls),
+        "cards": shown,
+        "page": page,
+        "reason": reason,
+        "whose": whose,
+        "by_reason": [
+            (each, total) for each in REASONS if (total := sum(each in of for of in every))
+        ],
+        "any_demo": any(card.is_demo for card in shown),
         "numbers": numbers,
+        "just_noted": _just_noted(request.user),
+        "form": CalledForm(),
         # A key for every form on the page: tapping twice notes one call.
         "new_key": uuid.uuid4,
     }
@@ -50,73 +90,213 @@ def calls(request):
 @never_cache
 @sight.staff
 @require_safe
-def calls_for(request, reason):
-    """Show every call for one reason."""
-    found = _reason_or_404(reason)
-    every = listing.to_call(found, request.user)
-    page = Paginator(every, CALLS_A_PAGE).get_page(request.GET.get("page"))
-    shown = list(listing.calls(found, page.object_list))
-    context = {
-        "reason": found,
-        "page": page,
-        "calls": shown,
-        "any_demo": any(call.is_demo for call in shown),
-        "numbers": numbers,
-        "new_key": uuid.uuid4,
-    }
-    return render(request, "desk/calls_for.html", context)
+def calls(request):
+    """Show a card for each person and vessel to call, the most urgent first."""
+    return _list(request)
 
 
+@never_cache
 @sight.staff
-@require_POST
-def called(request, reason, pk):
-    """Note that somebody was called."""
-    found = _reason_or_404(reason)
-    form = CalledForm(request.POST)
-    if not form.is_valid():
-        messages.error(request, _("The call was not saved. Try again."))
-        return redirect("desk:calls_for", found.key)
-    try:
-        who = listing.note(found, pk, by=request.user, **form.cleaned_data)
-    except LookupError as error:
-        raise Http404(_("This person or vessel is no longer on the list.")) from error
-    messages.success(
-        request,
-        _("Saved: {who} was called. This reason is hidden for {SILENCE_WEEKS} weeks.").format(
-            who=who, SILENCE_WEEKS=numbers.SILENCE_WEEKS
-        ),
+@require_safe
+def calls_for(request, reason):
+    """Show the cards of those to call for one reason."""
+    return _list(request, reason)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def calls_print(request):
+    """Download the most urgent calls as a PDF to take along."""
+    __, __, found = _asked(request, request.GET.get("reason"))
+    shown = cards(list(found)[: printed.MOST_PRINTED], request.user)
+    return HttpResponse(
+        printed.as_pdf(shown, len(found), timezone.localdate()),
+        content_type="application/pdf",
+        headers={"Content-Disposition": 'inline; filename="calls.pdf"'},
     )
-    return redirect("desk:calls")
 
 
-def _rows(user, reasons=REASONS):
-    for reason in reasons:
-        found = listing.to_call(reason, user).iterator(chunk_size=CALLS_AT_ONCE)
-        for call in listing.calls(reason, found):
-            yield (
-                reason.title,
-                str(call.called),
-                call.harbors,
-                call.why,
-                getattr(call.called, "email", ""),
-                getattr(call.called, "owner", ""),
-                getattr(call.called, "captain", ""),
-                call.is_demo,
-            )
+def _row(card):
+    """Return a row of the table; of a vessel's crew the first is the one to call."""
+    first = card.contacts[0] if card.contacts else None
+    return (
+        card.name,
+        card.harbors,
+        " ".join(each.words for each in card.whys),
+        first.name if first else "",
+        first.phone if first else "",
+        first.person.get_reach_by_display() if first and first.person.reach_by else "",
+        first.person.email if first else "",
+        getattr(card.called, "owner", ""),
+        getattr(card.called, "captain", ""),
+        str(card.given.to) if card.given else "",
+        card.last and card.last.made,
+        card.agreed,
+        card.is_demo,
+    )
+
+
+def _rows(found, user):
+    keys = list(found)
+    for start in range(0, len(keys), CARDS_AT_ONCE):
+        yield from map(_row, cards(keys[start : start + CARDS_AT_ONCE], user))
 
 
 @never_cache
 @sight.staff
 @require_safe
 def calls_table(request, ending):
-    """Download all calls for all reasons."""
-    return table(ending, "calls", HEADER, _rows(request.user))
+    """Download the calls, a row for each card."""
+    __, __, found = _asked(request)
+    return table(ending, "calls", HEADER, _rows(found, request.user))
 
 
 @never_cache
 @sight.staff
 @require_safe
 def calls_for_table(request, reason, ending):
-    """Download all calls for one reason."""
-    found = _reason_or_404(reason)
-    return table(ending, f"calls-{found.key}", HEADER, _rows(request.user, [found]))
+    """Download the calls for one reason."""
+    __, __, found = _asked(request, reason)
+    return table(ending, f"calls-{reason}", HEADER, _rows(found, request.user))
+
+
+def _called_or_404(request, of, pk):
+    if of not in KINDS:
+        raise Http404(_("There is no list of “{of}” to call.").format(of=of))
+    return get_object_or_404(noting.reach(of, request.user), pk=pk)
+
+
+def _page(request, of, called, **bound):
+    """Show the page of one call, with the ``bound`` forms as they were sent."""
+    (card,) = cards([(of, called.pk)], request.user)
+    staff = noting.may_be_given(of, called)
+    notes = CallNote.objects.filter(**{of: called}).select_related("by", "undone_by")
+    agreed = {"again": card.agreed}
+    context = {
+        "card": card,
+        "notes": notes,
+        "staff": staff,
+        "form": CalledForm(initial=agreed),
+        "number": NumberForm(initial={"phone": getattr(called, "phone", "")}),
+        "numbers": numbers,
+        "new_key": uuid.uuid4,
+        "back": request.path,
+    }
+    return render(request, "desk/call.html", context | bound)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def call(request, of, pk):
+    """Show whom to call, how, why, and all that was said so far."""
+    return _page(request, of, _called_or_404(request, of, pk))
+
+
+def _back(request, of, pk):
+    """Return to the page that the form was on."""
+    back = request.POST.get("back", "")
+    if url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
+        return redirect(back)
+    return redirect("desk:call", of, pk)
+
+
+def _saved(call, who, reasons):
+    """Return the sentence that says what follows from a CallNote about so many ``reasons``."""
+    if call.again is not None:
+        day = date_format(call.again, "F j, Y")
+        words = _("Saved: {who} was called. To be called again on {day}.").format(who=who, day=day)
+    elif call.outcome == CallNote.Outcome.NO_ANSWER:
+        words = _("Saved: no answer from {who}.").format(who=who)
+        words += _(" On the list again tomorrow.") if reasons else ""
+    else:
+        words = _("Saved: {who} was called.").format(who=who)
+        if reasons:
+            words += ngettext(
+                " This reason is hidden for {SILENCE_WEEKS} weeks.",
+                " These reasons are hidden for {SILENCE_WEEKS} weeks.",
+                reasons,
+            ).format(SILENCE_WEEKS=numbers.SILENCE_WEEKS)
+    return words
+
+
+@sight.staff
+@require_POST
+def called(request, of, pk):
+    """Note that somebody was called."""
+    who = _called_or_404(request, of, pk)
+    form = CalledForm(request.POST)
+    if not form.is_valid():
+        return _page(request, of, who, form=form)
+    call = noting.note(of, who, by=request.user, **form.cleaned_data)
+    messages.success(request, _saved(call, who, len(form.cleaned_data["reasons"])))
+    return _back(request, of, pk)
+
+
+def _note_or_404(request, pk):
+    notes = sight.rows(CallNote.objects.select_related("person", "vessel"), request.user)
+    call = get_object_or_404(notes, pk=pk)
+    return call, "person" if call.person_id else "vessel", call.person or call.vessel
+
+
+@sight.staff
+@require_POST
+def call_undo(request, pk):
+    """Have a call that was noted by mistake no longer count."""
+    call, of, who = _note_or_404(request, pk)
+    noting.undo(call, request.user)
+    messages.success(
+        request, _("The call to {who} is undone. Its note can still be read.").format(who=who)
+    )
+    return _back(request, of, who.pk)
+
+
+@sight.staff
+@require_POST
+def call_put_back(request, pk):
+    """Have a call that was undone count again."""
+    call, of, who = _note_or_404(request, pk)
+    noting.put_back(call)
+    messages.success(request, _("The call to {who} counts again.").format(who=who))
+    return _back(request, of, who.pk)
+
+
+@sight.staff
+@require_POST
+def call_give(request, of, pk):
+    """Give a call to one of the staff who look after them."""
+    who = _called_or_404(request, of, pk)
+    form = GiveForm(noting.may_be_given(of, who), request.POST)
+    if not form.is_valid():
+        messages.error(
+            request, _("Choose somebody on the staff who looks after {who}.").format(who=who)
+        )
+        return _back(request, of, pk)
+    given = noting.give(of, who, form.cleaned_data["to"], request.user, form.cleaned_data["key"])
+    messages.success(request, _("The call to {who} is for {name}.").format(who=who, name=given.to))
+    return _back(request, of, pk)
+
+
+@sight.staff
+@require_POST
+def call_take_back(request, of, pk):
+    """Give a call to nobody."""
+    who = _called_or_404(request, of, pk)
+    noting.take_back(of, who)
+    messages.success(request, _("The call to {who} is given to nobody.").format(who=who))
+    return _back(request, of, pk)
+
+
+@sight.staff
+@require_POST
+def call_number(request, pk):
+    """Keep a person's phone number as staff heard of it."""
+    who = _called_or_404(request, "person", pk)
+    form = NumberForm(request.POST)
+    if not form.is_valid():
+        return _page(request, "person", who, number=form)
+    who.phone = form.cleaned_data["phone"]
+    who.save(update_fields=["phone"])
+    messages.success(request, _("Saved the phone number of {who}.").format(who=who))
+    return redirect("desk:call", "person", pk)

@@ -1,7 +1,15 @@
 """What staff act on: calls made, reports mailed, and the sums of what people did."""
 
-from .calls import CallNote
+from .calls import CallGiven, CallNote, CallReason
 from .mailings import SeasonMail
 from .tallies import GroupRuleTally, PersonRuleTally, PersonTally
 
-__all__ = ["CallNote", "GroupRuleTally", "PersonRuleTally", "PersonTally", "SeasonMail"]
+__all__ = [
+    "CallGiven",
+    "CallNote",
+    "CallReason",
+    "GroupRuleTally",
+    "PersonRuleTally",
+    "PersonTally",
+    "SeasonMail",
+]

@@ -1,0 +1,50 @@
+"""Ringing the most urgent person from the first page of staff, on a phone, and noting it."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from training.desk.calls.numbers import QUIET_DAYS
+from training.desk.models import CallNote, PersonTally
+from training.people.models import User
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+NO_WIDER = "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_ringing_the_most_urgent_person(open_page, sign_in, axe, staff, user, scheme):
+    User.objects.filter(pk=user.pk).update(phone="508-555-0142")
+    PersonTally.objects.update_or_create(
+        user=user,
+        defaults={"last": timezone.now() - timedelta(days=QUIET_DAYS), "step": "read:x"},
+    )
+    page = open_page(
+        viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme=scheme
+    )
+    sign_in(page, staff)
+    page.goto("/desk/calls/")
+    axe(page)
+    assert page.evaluate(NO_WIDER)
+    ring = page.get_by_role("link", name="Call 508-555-0142")
+    expect(ring).to_have_attribute("href", "tel:5085550142")
+    expect(ring).to_be_in_viewport()
+
+    page.locator("summary", has_text="Write down the call").tap()
+    page.get_by_label("What was said").fill("At sea till Friday")
+    axe(page)
+    page.get_by_role("button", name="Save: we spoke").tap()
+    expect(page.get_by_text(f"Saved: {user.name} was called.")).to_be_visible()
+    expect(page.get_by_text("Nobody to call right now.")).to_be_visible()
+    axe(page)
+    assert CallNote.objects.get().note == "At sea till Friday"
+
+    page.get_by_role("button", name="Undo this call").tap()
+    expect(page.get_by_role("link", name="Call 508-555-0142")).to_be_visible()
+    page.get_by_role("link", name=user.name, exact=True).tap()
+    expect(page.get_by_text("it does not count")).to_be_visible()
+    axe(page)
+    assert page.evaluate(NO_WIDER)

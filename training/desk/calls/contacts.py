@@ -1,0 +1,78 @@
+"""How somebody is reached: by phone, text message or email, the preferred way first."""
+
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+
+from training.people import phones
+from training.people.models import User
+from training.people.models.users import ReachBy
+from training.register.models import Crew
+
+# Who speaks for a vessel, and so is called first.
+_FIRST = (Crew.Part.CAPTAIN, Crew.Part.OWNER, Crew.Part.CREW)
+
+
+class WayToReach(NamedTuple):
+    """One way: what a link to it says, its address, and what it reaches, as typed."""
+
+    by: str
+    label: str
+    href: str
+    typed: str
+
+
+class Contact(NamedTuple):
+    """
+    Somebody who can be reached, ``part`` being what he is on a vessel, blank for himself.
+
+    ``ways`` has the preferred one first; ``prefers`` says which, blank if nothing was said.
+    """
+
+    person: User
+    part: str
+    ways: list[WayToReach]
+    prefers: str
+
+    @property
+    def name(self):
+        return self.person.name
+
+    @property
+    def phone(self):
+        """The number as typed, blank if there is none."""
+        return self.person.phone
+
+
+def _ways(person):
+    ring, text = phones.to_ring(person.phone), phones.to_text(person.phone)
+    ways = []
+    if ring:
+        label = _("Call {phone}").format(phone=person.phone)
+        ways.append(WayToReach(ReachBy.CALL, label, ring, person.phone))
+    if text:
+        label = _("Text {phone}").format(phone=person.phone)
+        ways.append(WayToReach(ReachBy.TEXT, label, text, person.phone))
+    label = _("Email {email}").format(email=person.email)
+    ways.append(WayToReach(ReachBy.EMAIL, label, f"mailto:{person.email}", person.email))
+    return sorted(ways, key=lambda way: way.by != person.reach_by)
+
+
+def contact(person, part=""):
+    """Return the Contact of ``person``."""
+    prefers = ""
+    if person.reach_by:
+        best = ReachBy(person.reach_by).label
+        prefers = _("Best reached by {way}.").format(way=best)
+    return Contact(person, part, _ways(person), prefers)
+
+
+def crew_contacts(vessel):
+    """
+    Return the Contacts of those who fish on ``vessel`` now: captain first, then owner, then crew.
+
+    Its ``crew``, with their users, is best fetched beforehand.
+    """
+    aboard = [each for each in vessel.crew.all() if each.until is None and each.user.is_active]
+    aboard.sort(key=lambda each: _FIRST.index(each.part))
+    return [contact(each.user, each.get_part_display()) for each in aboard]
