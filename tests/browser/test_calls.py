@@ -29,7 +29,7 @@ def test_ringing_the_most_urgent_person(open_page, sign_in, axe, staff, user, sc
     page.goto("/desk/calls/")
     axe(page)
     assert page.evaluate(NO_WIDER)
-    ring = page.get_by_role("link", name="Call 508-555-0142")
+    ring = page.get_by_role("link", name=f"Call 508-555-0142: {user.name}")
     expect(ring).to_have_attribute("href", "tel:5085550142")
     expect(ring).to_be_in_viewport()
 
@@ -43,7 +43,7 @@ def test_ringing_the_most_urgent_person(open_page, sign_in, axe, staff, user, sc
     assert CallNote.objects.get().note == "At sea till Friday"
 
     page.get_by_role("button", name="Undo this call").tap()
-    expect(page.get_by_role("link", name="Call 508-555-0142")).to_be_visible()
+    expect(page.get_by_role("link", name=f"Call 508-555-0142: {user.name}")).to_be_visible()
     page.get_by_role("link", name=user.name, exact=True).tap()
     expect(page.get_by_text("it does not count")).to_be_visible()
     axe(page)

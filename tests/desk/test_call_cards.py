@@ -117,10 +117,10 @@ class TestReaching:
         ]
         content = as_staff.get(reverse("desk:calls")).content.decode()
         assert "Best reached by a text message." in content
-        assert "No phone number yet" not in content
+        assert "Add a phone number" not in content
 
     def test_without_a_number_it_says_so_and_where_to_add_one(self, as_staff, user):
-        assert "No phone number yet" in as_staff.get(reverse("desk:calls")).content.decode()
+        assert "Add a phone number" in as_staff.get(reverse("desk:calls")).content.decode()
         address = reverse("desk:call_number", args=[user.pk])
         assert "does not look like" in as_staff.post(address, {"phone": "12"}).content.decode()
         as_staff.post(address, {"phone": "508-555-0142"})

@@ -85,3 +85,8 @@ def names(rng, number):
 def email(name):
     """Return the address of a made-up person, in a domain that can never exist."""
     return f"{name.lower().replace(' ', '.')}@{DOMAIN}"
+
+
+def phone(number):
+    """Return a made-up phone number: 555-0100 to 555-0199 are kept free for stories."""
+    return f"508-555-{100 + number % 100:04}"

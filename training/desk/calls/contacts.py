@@ -14,12 +14,12 @@ _FIRST = (Crew.Part.CAPTAIN, Crew.Part.OWNER, Crew.Part.CREW)
 
 
 class WayToReach(NamedTuple):
-    """One way: what a link to it says, its address, and what it reaches, as typed."""
+    """One way: what a link to it says, its address, and the phone number it reaches, as typed."""
 
     by: str
     label: str
     href: str
-    typed: str
+    number: str = ""
 
 
 class Contact(NamedTuple):
@@ -45,16 +45,13 @@ class Contact(NamedTuple):
 
 
 def _ways(person):
-    ring, text = phones.to_ring(person.phone), phones.to_text(person.phone)
-    ways = []
-    if ring:
-        label = _("Call {phone}").format(phone=person.phone)
-        ways.append(WayToReach(ReachBy.CALL, label, ring, person.phone))
-    if text:
-        label = _("Text {phone}").format(phone=person.phone)
-        ways.append(WayToReach(ReachBy.TEXT, label, text, person.phone))
-    label = _("Email {email}").format(email=person.email)
-    ways.append(WayToReach(ReachBy.EMAIL, label, f"mailto:{person.email}", person.email))
+    phone = person.phone
+    ways = [
+        WayToReach(ReachBy.CALL, _("Call"), phones.to_ring(phone), phone),
+        WayToReach(ReachBy.TEXT, _("Text"), phones.to_text(phone), phone),
+        WayToReach(ReachBy.EMAIL, _("Email"), f"mailto:{person.email}"),
+    ]
+    ways = [way for way in ways if way.href]
     return sorted(ways, key=lambda way: way.by != person.reach_by)
 
 

@@ -12,6 +12,6 @@ EXPIRY_DAYS = 60  # before a certificate runs out
 RETRY_DAYS = 60  # after an exam not passed, within which to speak of another
 
 SILENCE_WEEKS = 4  # after a call, for the same reason
-CARDS_A_PAGE = 20
+CARDS_A_PAGE = 12
 AGAIN_WITHIN = 365  # days from today: a later day is a slip
 UNDO_MINUTES = 15  # for which the list offers to undo one's last call

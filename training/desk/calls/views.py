@@ -33,7 +33,7 @@ HEADER = (
     "why",
     "contact",
     "phone",
-    "best way",
+    gettext_lazy("best way"),
     "email",
     "owner",
     "captain",
