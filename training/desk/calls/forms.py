@@ -39,7 +39,17 @@ class CalledForm(forms.Form):
     def __init__(self, data=None, **options):
         super().__init__(data, **options)
         self.fields["reasons"].choices = [(each.key, each.title) for each in REASONS]
-        self.fields["again"].widget.attrs["min"] = timezone.localdate() + timedelta(days=1)
+
+    @property
+    def earliest(self):
+        """The first day that can be chosen, as a date input takes it."""
+        return (timezone.localdate() + timedelta(days=1)).isoformat()
+
+    @property
+    def shown_again(self):
+        """The day to call again as a date input takes it: as typed, or as it was agreed."""
+        day = self["again"].value() or ""
+        return day if isinstance(day, str) else day.isoformat()
 
     def clean_again(self):
         day, today = self.cleaned_data["again"], timezone.localdate()
