@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
 from training.deck.plain import ON_THE_REGISTER, listed, without_a_sweep
+from training.desk.calls import cards
 from training.people import sight
 from training.register import uptake_sums
 
@@ -30,6 +31,7 @@ def page(request):
     context = {
         "lapsed": rulebook.lapsed(timezone.localdate(now)),
         "uptake": uptake_line(user),
+        "cards": cards.urgent(user),
         "waits": waiting.for_staff(user),
         "look": look,
         "news": news.since(user, look.since),

@@ -55,6 +55,11 @@ class CallCard(NamedTuple):
         return f"{self.of}-{self.called.pk}"
 
     @property
+    def others(self):
+        """How many reasons there are besides the first."""
+        return len(self.whys) - 1
+
+    @property
     def last(self):
         """The last call, None if nobody called yet."""
         return self.calls[0] if self.calls else None
