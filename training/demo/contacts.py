@@ -15,7 +15,7 @@ from . import scenario
 
 NOTES = (
     "Rang in the evening. Wants to bring the deckhand along.",
-    "Was mending gear. Asked how long the exam takes.",
+    "Was at work on the gear. Asked how long the exam takes.",
     "Will try the next session, if the weather is bad enough to stay in.",
 )
 WITH_PHONE = 0.8
