@@ -17,6 +17,7 @@ from training.register.models import Vessel
 
 # Addresses that are only posted to.
 POSTED_TO = {
+    "choose_signing_up",
     "call_give",
     "call_number",
     "call_off",

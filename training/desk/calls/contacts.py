@@ -43,6 +43,12 @@ class Contact(NamedTuple):
         """The number as typed, blank if there is none."""
         return self.person.phone
 
+    @property
+    def shortest(self):
+        """The best of the ways, and to call if that is another."""
+        best, *others = self.ways
+        return [best, *(way for way in others if way.by == ReachBy.CALL)]
+
 
 def _ways(person):
     phone = person.phone
