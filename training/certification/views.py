@@ -6,6 +6,8 @@ from django.contrib import messages
 from django.http import Http404, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
@@ -82,7 +84,7 @@ def _own(request, pk):
 
 
 def _is_script(request):
-    return request.headers.get(_("Accept")) == "application/json"
+    return request.headers.get("Accept") == "application/json"
 
 
 @never_cache
@@ -122,7 +124,11 @@ def _save(request, exam, found):
         return _show(request, exam, found, made, form, problem=str(error), status=409)
     if _is_script(request):
         ready = form.is_valid()
-        return JsonResponse({"revision": found.revision, "ready": ready, "go": onward})
+        # By the site's clock, as the end of the exam is: a phone's may be another.
+        time = date_format(timezone.localtime(), "g:i a")
+        return JsonResponse(
+            {"revision": found.revision, "ready": ready, "go": onward, "time": time}
+        )
     if form.is_valid():
         return redirect(onward)
     return _show(request, exam, found, made, form, saved=True)

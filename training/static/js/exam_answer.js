@@ -6,7 +6,6 @@
  */
 
 import { CHANGES, putBack, valuesOf } from "./form_values.js";
-import { clock } from "./moments.js";
 import { madeUp, Outbox, person } from "./outbox.js";
 import { _ } from "./say.js";
 import { NotNow, post, Sender, SignedOut, told } from "./sending.js";
@@ -105,7 +104,7 @@ class ExamAnswer {
       return null;
     }
     await this.forget();
-    const time = clock(new Date());
+    const time = said.time;
     this.tell(said.ready ? _("Saved at %(time)s", { time }) : _("Saved at %(time)s, but not complete yet.", { time }));
     return said;
   }
