@@ -2,9 +2,12 @@
 
 import re
 import uuid
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.html import escape
 
 from tests.certification.candidates import answer, begin, make_requirements, make_strict
@@ -87,6 +90,11 @@ def test_a_script_is_told_the_revision_once_it_is_saved(as_user, exam):
     task = exam.tasks.get(number=1)
     said = post(as_user, task, {"port": "6 ft", "starboard": ""}, headers=JSON)
     assert said.json()["revision"] == 1
+    # By the site's clock, which the end of the exam goes by; a phone's may be another.
+    saved = timezone.localtime(ExamTask.objects.get(exam=exam, number=1).saved)
+    # The reply may go out in the next minute.
+    minutes = (saved, saved + timedelta(minutes=1))
+    assert said.json()["time"] in [date_format(each, "g:i a") for each in minutes]
     task.refresh_from_db()
     assert task.answer == {"port": "6 ft", "center": False, "starboard": ""}
 
