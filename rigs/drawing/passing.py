@@ -220,6 +220,8 @@ def _marked(shapes: Sequence[Shape], part: str) -> list[Shape]:
 
 def height_words(height: float) -> str:
     """Return the footrope's height in words for the drawing."""
+    if height <= 0:
+        return _("footrope on the bottom")
     return _("footrope {inches} up").format(inches=inches(height, 1))
 
 
