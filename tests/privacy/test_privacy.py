@@ -122,6 +122,42 @@ def test_the_file_holds_every_row_that_is_the_persons(as_user, full, officer):
     assert officer.name not in pack.read("all.json").decode()
 
 
+def test_nets_and_tows_are_rows_and_not_cells_of_code(as_user, user):
+    net = make_net(user, dropper_from="corners", dropper_center="yes", dropper_spacing="8 ft")
+    net.say_rigged(uuid.uuid4(), timezone.localdate())
+    make_tow(net, ground="Gull ledge")
+    pack = zipfile.ZipFile(io.BytesIO(as_user.get(reverse("privacy:take_out")).content))
+
+    def rows(name):
+        text = pack.read(f"tables/{name}.csv").decode("utf-8-sig")
+        return list(csv.DictReader(io.StringIO(text)))
+
+    def told(name):
+        return {
+            row["asked"]: (row["as you typed it"], row["measured"], row["unit"])
+            for row in rows(name)
+        }
+
+    for name in ("nets", "tows", "riggings"):
+        for row in rows(name) + rows(f"{name}-entry-by-entry"):
+            assert not any("{" in cell or "[" in cell for cell in row.values()), row
+    nets = told("nets-entry-by-entry")
+    assert nets["Bosom"] == ("16 ft", "4.877", "m")  # 16 x 0.3048 m
+    assert nets["From where do you count?"] == ("From each corner out", "", "")
+    assert nets["Is there a sweep on it now?"] == ("Yes, a chain sweep", "", "")
+    assert nets["Chain of the sweep"] == ("3/8 in chain", "0.009525", "m")
+    assert "Width of the grate" not in nets
+    tow = told("tows-entry-by-entry")
+    assert tow["Shine, center"] == ("10 in", "0.254", "m")
+    assert tow["Target fish"] == ("900 lb", "408.2", "kg")  # 900 x 0.45359237 kg
+    assert tow["Ground (optional)"] == ("Gull ledge", "", "")
+    assert tow["The net: Bosom"] == ("", "4.877", "m")
+    assert tow["The net: Does one hang at the center?"] == ("Yes", "", "")
+    assert told("riggings-entry-by-entry")["The net: Bosom"] == ("", "4.877", "m")
+    # For programs it is all in one place, as before.
+    assert json.loads(pack.read("all.json"))["nets"][0]["in SI"]["bosom"] == 16 * 0.3048
+
+
 def test_other_people_are_not_named_in_it(user, staff):
     certificate = certified(user, "keep")
     certificates.revoke(certificate, "The exam had a wrong key.", staff)

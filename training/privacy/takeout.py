@@ -8,13 +8,14 @@ from datetime import datetime
 
 from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db.models import FileField
+from django.db.models import FileField, JSONField
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
 from training.deck.spreadsheet import safe_cell
+from training.nets.by_entry import BY_ENTRY
 from training.people.models import User
 
 from .owned import owned
@@ -24,7 +25,8 @@ SECRETS = {"password"}
 EXPLAINED = gettext_lazy(
     "This is what the training site has about {name}, as of {moment}.\n\n"
     "all.json       everything in one file, for programs\ntables/*.csv   the same as "
-    "tables, for a spreadsheet: one file for each sort of record\nfiles/         the "
+    "tables, for a spreadsheet: one file for each sort of record. Nets and tows are there "
+    "entry by entry too\nfiles/         the "
     "pictures, if there are any\n\nLengths are in meters. Weights are in kilograms. "
     'What you typed is beside them.\nTimes are those of the site ({zone}).\n"Somebody '
     'else" is another person, whose name we do not share.\n'
@@ -48,6 +50,47 @@ def _record(row, person):
         for field in row._meta.concrete_fields
         if field.name not in SECRETS
     }
+
+
+def _entries(rows):
+    """Return the entries of ``rows``, nets or tows, one a record, as people read them."""
+    return [
+        {
+            "of": f"{row.pk}: {row}",
+            "asked": entry.asked,
+            "as you typed it": entry.typed,
+            "measured": entry.measure,
+            "unit": entry.unit,
+        }
+        for row in rows
+        for entry in BY_ENTRY[type(row)](row)
+    ]
+
+
+def readable(person, tables):
+    """
+    Return ``tables``, as ``collect`` has them, as they are read in a spreadsheet.
+
+    A net or a tow holds its entries in one field, as programs want it. Here each has a
+    row of its own, in a table beside that of the nets or tows.
+    """
+    told = dict(tables)
+    for model, pks in owned(person):
+        if model not in BY_ENTRY:
+            continue
+        name = str(model._meta.verbose_name_plural)
+        packed = {
+            str(field.verbose_name)
+            for field in model._meta.concrete_fields
+            if isinstance(field, JSONField)
+        }
+        told[name] = [
+            {key: value for key, value in record.items() if key not in packed}
+            for record in tables[name]
+        ]
+        rows = model._base_manager.filter(pk__in=pks).order_by("pk")
+        told[f"{name} entry by entry"] = _entries(rows)
+    return {name: records for name, records in told.items() if records}
 
 
 def _files(row):
@@ -100,7 +143,7 @@ def archive(person):
         )
         text = json.dumps(tables, cls=DjangoJSONEncoder, ensure_ascii=False, indent=2)
         pack.writestr("all.json", text)
-        for name, records in tables.items():
+        for name, records in readable(person, tables).items():
             pack.writestr(f"tables/{name.replace(' ', '-')}.csv", _csv(records))
         for file in files:
             with file.open("rb") as picture:
