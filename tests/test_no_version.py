@@ -295,6 +295,7 @@ class World:
             "register:import_twins": [{"key": self.register.key}],
             "register:import_mend_csv": [{"key": self.register.key}],
             "register:import_mend_xlsx": [{"key": self.register.key}],
+            "register:import_undo": [{"key": self.register.key}],
             "register:import_confirm": [{"key": self.register.key}],
             "register:crew_end": pk(self.vessel.crew.get()),
             "people:stop_mail": [{"token": wanting.stop_path(self.user).split("/")[-2]}],

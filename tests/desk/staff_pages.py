@@ -52,6 +52,7 @@ OF_ONE = {
     "import_mend_csv",
     "import_mend_xlsx",
     "import_questions",
+    "import_undo",
     "own_vessels",
     "pair_edit",
     "pair_for",

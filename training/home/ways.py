@@ -131,7 +131,10 @@ VESSELS = NavWord(
         NavPage(
             "register:import_register",
             gettext_lazy("Take in a register"),
-            ("register:import_draft",),
+            (
+                *("register:import_columns", "register:import_questions"),
+                *("register:import_draft", "register:import_undo"),
+            ),
         ),
         NavPage("register:stages", gettext_lazy("What the stages mean")),
     ),

@@ -29,6 +29,7 @@ urlpatterns = [
     ),
     path("vessels/import/<uuid:key>/same/", table_views.import_twins, name="import_twins"),
     *both("vessels/import/<uuid:key>/to-mend", table_views.import_mend, "import_mend"),
+    path("vessels/import/<uuid:key>/undo/", table_views.import_undo, name="import_undo"),
     path("vessels/import/<uuid:key>/confirm/", table_views.import_confirm, name="import_confirm"),
     path("vessels/<int:pk>/", vessel_views.vessel, name="vessel"),
     path("vessels/<int:pk>/change/", vessel_views.vessel_edit, name="vessel_edit"),

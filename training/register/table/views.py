@@ -18,7 +18,7 @@ from training.people import sight
 from ..harbors import names, plain, spellings
 from ..models import ImportDraft
 from ..wording import stage_words
-from . import importing, matching, mending, reviewing, steps
+from . import importing, matching, mending, reviewing, steps, undoing
 from .columns import RegisterError
 from .comparing import ADD, ASK, CHANGE, REFUSE, SAME
 from .entries import Answers, vocabulary
@@ -220,3 +220,21 @@ def import_confirm(request, key):
             ),
         )
     return redirect("register:import_draft", draft.key)
+
+
+@never_cache
+@sight.staff
+@require_http_methods(["GET", "HEAD", "POST"])
+def import_undo(request, key):
+    """Ask whether to undo an import, saying what it does, and undo it."""
+    done = ImportDraft.objects.filter(applied__isnull=False, undone=None).exclude(done=[])
+    if request.method == "POST":
+        draft = get_object_or_404(
+            sight.rows(ImportDraft.objects.filter(applied__isnull=False), request.user), key=key
+        )
+        undoing.undo(draft.key, request.user)
+        messages.success(request, _("The import is undone."))
+        return redirect("register:import_draft", key)
+    draft = get_object_or_404(sight.rows(done, request.user), key=key)
+    context = {"draft": draft, "undoing": undoing.plan(draft, request.user)}
+    return render(request, "register/import_undo.html", context)
