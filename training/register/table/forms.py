@@ -248,8 +248,8 @@ def _word_choices(word, choices):
         new = _("a new harbor, “{text}”").format(text=word.text)
         return [*((each, each) for each in choices), (word.text, new)]
     return [
-        ("", _("I do not know: refuse these rows")),
-        (NOT_SAID, _("nothing: read it as an empty cell")),
+        ("", _("not clear: refuse these rows")),
+        (NOT_SAID, _("nothing: an empty cell")),
         *choices,
     ]
 
