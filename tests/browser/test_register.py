@@ -43,7 +43,12 @@ def test_a_register_is_looked_at_and_imported(desk, sign_in, staff, axe, tmp_pat
 
 
 def foreign_register():
-    """Return a register of 40 made-up vessels as some other program writes it."""
+    """
+    Return a register of 40 made-up vessels as some other program writes it.
+
+    A title above the headings, none of which is ours, decimal commas, and lengths without
+    a unit.
+    """
     rows = ["Fleet list;;;;;;", "Hull no;Boat called;Hailing port;LOA;Master;Status;Last visit"]
     for number in range(40):
         day = f"{number % 12 + 1}/{number % 9 + 1}/2025"
@@ -73,7 +78,10 @@ def test_a_register_with_other_headings_is_taken_in_on_a_phone(
         assert fits(phone)
         axe(phone)
 
-    phone.goto(reverse("register:import_register"))
+    phone.goto("/")
+    phone.get_by_text("Menu", exact=True).tap()
+    taps += 1
+    tap("link", "Take in a register")
     looked_at("Import a register")
     phone.get_by_label("The register, as a CSV or XLSX file").set_input_files(file)
     taps += 1
@@ -85,7 +93,7 @@ def test_a_register_with_other_headings_is_taken_in_on_a_phone(
     looked_at("What do these cells mean?")
     phone.get_by_label("meters:").check()
     phone.get_by_label("what does “in use” mean?").select_option("yes")
-    taps += 2
+    taps += 1 + 2  # a list is opened first
     tap("button", "Read it this way")
     looked_at("What would change")
     tap("button", "Import these 40 rows")
@@ -97,7 +105,7 @@ def test_a_register_with_other_headings_is_taken_in_on_a_phone(
         assert (vessel.name, vessel.harbor, vessel.captain) == (name, harbor, master)
         assert vessel.length == float(length.replace(",", "."))
     print(f"A register of 40 rows with other headings: {taps} taps.")
-    assert taps <= 7
+    assert taps <= 10
 
 
 def test_what_happened_is_recorded_on_a_phone(phone, sign_in, staff, axe):
