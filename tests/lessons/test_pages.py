@@ -52,7 +52,7 @@ def test_a_trainee_sees_how_far_and_one_next_step(as_user, user):
     assert "1 of 10 lessons complete" in page
     assert len(next_steps(page)) == 1
     assert 'href="/lessons/what-a-sweep-costs/">Read: What a sweep costs</a>' in page
-    assert len(re.findall(r'class="lesson-state', page)) == 10
+    assert 'href="/lessons/"' in page
 
 
 def test_a_trainee_who_has_done_it_all_is_told(as_user, user):
@@ -67,8 +67,9 @@ def test_a_trainee_who_has_done_it_all_is_told(as_user, user):
 def test_an_officer_can_practice_checking(as_officer):
     page = text(as_officer.get("/"))
     assert reverse("exercises:do", args=["judge-rig"]) in page
-    assert "Measuring so that two people agree" in page
-    assert "Converting, step by step" not in page
+    listed = text(as_officer.get(reverse("lessons:list")))
+    assert "Measuring so that two people agree" in listed
+    assert "Converting, step by step" not in listed
 
 
 def test_staff_are_led_to_the_trainees(as_staff):
@@ -227,8 +228,8 @@ def test_lists_home_and_lesson_tell_the_same_minutes(as_user, client, user):
     home, listed = text(as_user.get("/")), text(as_user.get(reverse("lessons:list")))
     for page in (home, listed):
         assert f"about {progress.minutes_left} minutes left" in page
-        for each in progress.lessons:
-            assert f"{each.minutes} min, {each.state}" in page
+    for each in progress.lessons:
+        assert f"{each.minutes} min, {each.state}" in listed
     first = progress.next_step
     assert f"about {first.minutes} minutes" in home
     for each in outline().lessons:

@@ -160,6 +160,12 @@ def holding(now=None):
     )
 
 
+def held_of(user, requirements, now=None):
+    """Return the certificate of ``requirements`` that ``user`` holds longest, None if none."""
+    found = holding(now).filter(exam__user=user, exam__requirements=requirements)
+    return found.order_by("expires").last()
+
+
 def never_taken_back():
     """Return a queryset of the certificates that were not taken back, run out or not."""
     return Certificate.objects.exclude(pk__in=all_taken_back().values("pk"))

@@ -10,11 +10,11 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.people import sight
 
-from . import blueprints, by_rule, exams
+from . import blueprints, by_rule, certificates, exams
 from .fair import conditions, result, supervision
 from .models import Exam, ExamTask, Requirements
 from .spread import READING
@@ -25,24 +25,6 @@ from .spread import READING
 @require_safe
 def mine(request):
     """List the certificates that the user can sit for, and the exams so far."""
-    entries = []
-    for requirements in exams.open_to(request.user):
-        entries.append(
-            {
-                "requirements": requirements,
-                "open": exams.open_exam(request.user, requirements),
-                "hindrance": exams.hindrance(request.user, requirements),
-                "attempts_left": exams.attempts_left(request.user, requirements),
-                "tasks": sum(part.count for part in requirements.parts.all()),
-                "must": [
-                    blueprints.title_of(key, requirements.rulebooks)
-                    for key in requirements.must_pass
-                ],
-                "key": uuid.uuid4(),
-                "granted": conditions.granted(request.user, requirements),
-                "minutes": conditions.minutes_for(request.user, requirements),
-            }
-        )
     past = (
         sight.own(Exam.objects.filter(handed_in__isnull=False), request.user)
         .select_related("requirements", "certificate")
@@ -51,15 +33,41 @@ def mine(request):
     return render(
         request,
         "certification/mine.html",
-        {"entries": entries, "past": [(exam, exams.outcome(exam)) for exam in past]},
+        {
+            "entries": [_entry(request.user, each) for each in exams.open_to(request.user)],
+            "past": [(exam, exams.outcome(exam)) for exam in past],
+        },
     )
 
 
-@require_POST
+def _entry(user, requirements):
+    """Return what a page says of the exams of ``requirements`` to ``user``."""
+    return {
+        "requirements": requirements,
+        "open": exams.open_exam(user, requirements),
+        "hindrance": exams.hindrance(user, requirements),
+        "attempts_left": exams.attempts_left(user, requirements),
+        "tasks": sum(part.count for part in requirements.parts.all()),
+        "granted": conditions.granted(user, requirements),
+        "minutes": conditions.minutes_for(user, requirements),
+        "held": certificates.held_of(user, requirements),
+    }
+
+
+@never_cache
 @sight.signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
 def begin(request, slug):
-    """Begin an exam, or go on with the one that is open."""
+    """Say what an exam asks and takes, and begin it, or go on with the one that is open."""
     requirements = get_object_or_404(Requirements, slug=slug)
+    if request.method != "POST":
+        must = [blueprints.title_of(key, requirements.rulebooks) for key in requirements.must_pass]
+        context = {"entry": _entry(request.user, requirements), "must": must, "key": uuid.uuid4()}
+        return render(request, "certification/begin.html", context)
+    return _begin(request, requirements)
+
+
+def _begin(request, requirements):
     try:
         key = uuid.UUID(request.POST.get("key", ""))
         code = request.POST.get("code", "").strip()
@@ -69,10 +77,14 @@ def begin(request, slug):
             exam = exams.begin(request.user, requirements, key)
     except exams.MayNotBegin as error:
         messages.error(request, str(error))
+        if code:  # to be typed again
+            return redirect("certification:begin", requirements.slug)
         return redirect("certification:mine")
     except ValueError as error:
         raise Http404(_("An exam is started with a key.")) from error
-    return redirect("certification:review", exam.pk)
+    if exam.tasks.exclude(answer=None).exists():
+        return redirect("certification:review", exam.pk)
+    return redirect("certification:task", exam.pk, 1)
 
 
 def _own(request, pk):

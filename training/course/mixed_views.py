@@ -8,7 +8,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from rigs.words.say import gettext_lazy
 from training.exercises import handing, kinds
-from training.exercises.models import Assignment
+from training.exercises.models import Assignment, Attempt
+from training.exercises.views import LEVELS
 from training.people import sight
 
 from . import mixing
@@ -25,11 +26,30 @@ def practice(request):
     opened = sight.own(Assignment.objects.open(), request.user).filter(is_mixed=True)
     context = {
         "going_on": opened.filter(passed_over=None).first(),
-        "kinds": [
-            (kind, handing.next_difficulty(request.user, kind)) for kind in kinds.KINDS.values()
-        ],
+        "kinds": _kinds(request.user),
+        "levels": LEVELS,
     }
     return render(request, "exercises/practice.html", context)
+
+
+def _kinds(user):
+    """
+    Return (kind, level, level of its open task or None) of each kind.
+
+    The level is the one that the staircase would take next.
+    """
+    latest, opened = (
+        {},
+        dict(sight.own(Assignment.objects.open(), user).values_list("kind", "difficulty")),
+    )
+    for kind, *told in Attempt.objects.by(user).values_list(
+        "assignment__kind", "assignment__difficulty", "passed"
+    ):
+        latest.setdefault(kind, []).append(tuple(told))
+    return [
+        (kind, handing.staircase(latest.get(kind.slug, [])), opened.get(kind.slug))
+        for kind in kinds.KINDS.values()
+    ]
 
 
 @require_POST

@@ -14,6 +14,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from rigs.rules.rulebook import Rulebook
+from training.people.models import User
 
 from . import kinds
 from .kinds.base import EASIEST, HARDEST, Kind
@@ -72,6 +73,26 @@ def open_assignment(user, kind):
     if book is None:
         raise NoRules(difficulty)
     return set_task(user, Recipe(kind, seed, difficulty, book))
+
+
+@transaction.atomic
+def open_at(user, kind, level):
+    """
+    Return the assignment of ``kind`` that ``user`` has open at ``level``, setting one if need be.
+
+    One that is open at another level is put away: it is closed without an attempt, and an
+    answer to it that comes all the same still counts. Raise NoRules if none can be set today.
+    """
+    User.objects.select_for_update().get(pk=user.pk)  # two taps at once set one
+    opened = Assignment.objects.open().filter(user=user, kind=kind.slug)
+    if found := opened.filter(difficulty=level).first():
+        return found
+    seed = secrets.randbelow(SEEDS)
+    book = kind.pick_rulebook(seed, level, timezone.localdate())
+    if book is None:
+        raise NoRules(level)
+    opened.update(is_open=False)
+    return set_task(user, Recipe(kind, seed, level, book))
 
 
 def set_task(user, recipe):

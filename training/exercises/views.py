@@ -2,6 +2,7 @@
 
 from contextlib import suppress
 
+from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -10,13 +11,17 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from rigs.rules import rulebook
+from rigs.words.say import gettext_lazy
 from training.lessons import passages
 from training.lessons.loader import all_lessons
 from training.people import sight
 
 from . import handing, kinds
-from .kinds.base import HARDEST
+from .kinds.base import EASIEST, HARDEST
 from .models import Assignment, Attempt
+
+LEVELS = range(EASIEST, HARDEST + 1)
+NO_TASK = gettext_lazy("No task of this kind and level can be set today. Choose another.")
 
 
 def _kind_or_404(slug, version=None):
@@ -134,4 +139,20 @@ def another(request, slug):
     kind = _kind_or_404(slug)
     with suppress(handing.NoRules):  # the page that is shown next says so
         handing.open_assignment(request.user, kind)
+    return redirect("exercises:do", kind.slug)
+
+
+@require_POST
+@sight.signed_in
+def at_level(request, slug):
+    """Go to the task of a kind that is open at a chosen level, setting one if need be."""
+    kind = _kind_or_404(slug)
+    level = request.POST.get("level", "")
+    if level not in map(str, LEVELS):
+        raise Http404(_("There is no such level."))
+    try:
+        handing.open_at(request.user, kind, int(level))
+    except handing.NoRules:
+        messages.warning(request, NO_TASK)
+        return redirect("exercises:list")
     return redirect("exercises:do", kind.slug)

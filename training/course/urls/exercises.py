@@ -11,6 +11,7 @@ urlpatterns = [
     path("next/", mixed_views.next_task, name="next"),
     path("pass-over/<int:pk>/", mixed_views.pass_over, name="pass_over"),
     path("<slug:slug>/", views.do, name="do"),
+    path("<slug:slug>/level/", views.at_level, name="at_level"),
     path("<slug:slug>/another/", views.another, name="another"),
     path("marked/<int:pk>/", views.marked, name="marked"),
 ]
