@@ -260,6 +260,7 @@ class World:
             ],
             "exercises:do": kind,
             "exercises:another": kind,
+            "exercises:at_level": kind,
             "trying:task": kind,
             "trying:marked": [{"number": 1}],
             "exercises:marked": pk(*self.attempts),

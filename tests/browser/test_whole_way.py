@@ -3,7 +3,7 @@ From the first page to a supervised certificate, and what comes back a month lat
 
 One person at 360 pixels who never saw the site, without JavaScript, as on a phone with a poor
 signal; the right answers are asked of the rule module, as somebody would know them by the lessons.
-With ``-s`` it prints how many taps and minutes the way takes.
+How many taps and fields the way takes, the answers themselves left out, is held to; ``-s`` prints it.
 """
 
 import re
@@ -35,14 +35,19 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 MONTH = timedelta(days=31)
 MOST_PAGES = 600
+MOST_FOR_THE_COURSE = 80  # taps, from the first page on
 
 
 class Walker:
-    """Somebody with a phone: ``taps`` counts what is tapped, ``typed`` the fields filled in."""
+    """
+    Somebody with a phone: ``taps`` counts what is tapped, ``typed`` the fields filled in.
+
+    What is tapped and typed to answer tasks is in ``answers`` instead.
+    """
 
     def __init__(self, page):
         self.page = page
-        self.taps = self.typed = 0
+        self.taps = self.typed = self.answers = 0
 
     def tap(self, locator):
         self.taps += 1
@@ -64,15 +69,13 @@ class Walker:
         if not value or not fields.count():
             return
         kind = fields.first.evaluate("each => each.type")
+        self.answers += 1
         if kind in ("radio", "checkbox"):
-            self.taps += 1
             named = "" if value is True else f'[value="{value}"]'
             self.page.locator(f'[name="{name}"]{named}').first.check()
         elif kind.startswith("select"):
-            self.taps += 2
             fields.first.select_option(value)
         else:
-            self.typed += 1
             fields.first.fill(str(value))
 
     @property
@@ -100,6 +103,7 @@ def on(walker):
         else:
             said = right_answer(sets.task_of(reading))["said"]
             walker.tap(main.locator(f'button[name="said"][value="{said}"]'))
+            walker.taps, walker.answers = walker.taps - 1, walker.answers + 1
     elif name == "recall:answer":
         walker.tap(main.locator("a.reading-on"))
     elif name == "exercises:do":
@@ -161,17 +165,24 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
         starts=timezone.now() - timedelta(minutes=1),
         ends=timezone.now() + timedelta(hours=2),
     )
-    phone.goto("/exams/")
+    walker.tap(phone.locator(".brand"))
+    walker.tap(phone.locator(".next-step").get_by_role("link", name="Take the exam"))
     walker.fill(re.compile("Code of a supervised exam"), opened.code)
     walker.tap(phone.get_by_role("button", name="Start the exam"))
     exam = Exam.objects.get(user=person)
-    walker.tap(phone.get_by_role("link", name="Go to question 1"))
+    begun = walker.taps
     for task in exam.tasks.all():
         walker.answer(right_answer(exams.task_of(task)))
         walker.tap(phone.get_by_role("button", name="Save and continue"))
     walker.tap(phone.get_by_role("button", name="Turn in the exam"))
     expect(phone.get_by_text("Passed.", exact=True)).to_be_visible()
     certified = walker.taps
+    # Sign up, four fields; then a tap a page read, a reading or a task answered, and none astray.
+    assert learnt <= MOST_FOR_THE_COURSE
+    # Home, the exam, its code and its start; a tap a question, and turning it in.
+    assert begun - learnt <= 3
+    assert certified - begun == exam.tasks.count() + 1
+    assert walker.typed == 5
     desk = open_page(viewport={"width": 1280, "height": 800})
     sign_in(desk, staff)
     desk.goto(f"/exams/supervised/{opened.pk}/")
@@ -199,6 +210,7 @@ def test_from_the_first_page_to_a_supervised_certificate(open_page, sign_in, sta
         print(
             f"\n  In: {signed_up} taps. The course: {learnt - signed_up} taps, "
             f"{told} minutes as the site tells. The exam: {certified - learnt} taps, "
+            f"{walker.answers} answers besides, "
             f"{requirements.minutes} minutes at most. "
             f"The review: {walker.taps - certified} taps for {asked} readings. "
             f"{walker.typed} fields typed in all."

@@ -23,6 +23,7 @@ from training.recall.models import ReadingSet
 pytestmark = pytest.mark.django_db
 
 QUERIES = 10  # the most that a lesson may cost
+HOME_QUERIES = 24  # the first page, which tells of nets, certificates, vessels and more
 DROPPERS = reverse("lessons:detail", args=["droppers"])
 SAY_READ = reverse("lessons:read", args=["droppers"])
 
@@ -74,7 +75,7 @@ def test_an_officer_can_practice_checking(as_officer):
 
 def test_staff_are_led_to_the_trainees(as_staff):
     page = text(as_staff.get("/"))
-    assert f'class="button" href="{reverse("desk:trainees")}"' in page
+    assert f'href="{reverse("desk:trainees")}"' in page
     assert "<progress" not in page
 
 
@@ -214,7 +215,7 @@ def test_saying_read_takes_a_token(user):
 def test_a_page_costs_few_queries(request, name, url, django_assert_max_num_queries):
     client = request.getfixturevalue(name)
     client.get(url)
-    with django_assert_max_num_queries(QUERIES):
+    with django_assert_max_num_queries(HOME_QUERIES if url == "/" else QUERIES):
         assert client.get(url).status_code == 200
 
 

@@ -203,7 +203,7 @@ def test_drawn_nets_are_sound_in_some_and_not_in_others():
 # Offered ------------------------------------------------------------------------------
 
 
-def test_it_is_offered_where_one_begins(client, as_user, net, page):
+def test_it_is_offered_where_one_begins(as_user, net, page):
     start = reverse("predicting:start")
     assert start in words_of(as_user.get(reverse("exercises:list")))
     assert page in words_of(as_user.get(reverse("nets:net", args=[net.pk])))

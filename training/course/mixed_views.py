@@ -38,10 +38,8 @@ def _kinds(user):
 
     The level is the one that the staircase would take next.
     """
-    latest, opened = (
-        {},
-        dict(sight.own(Assignment.objects.open(), user).values_list("kind", "difficulty")),
-    )
+    opened = sight.own(Assignment.objects.open(), user).values_list("kind", "difficulty")
+    opened, latest = dict(opened), {}
     for kind, *told in Attempt.objects.by(user).values_list(
         "assignment__kind", "assignment__difficulty", "passed"
     ):
