@@ -49,7 +49,9 @@ from training.people.models import Session, User
 from training.predicting.models import Prediction
 from training.recall import sets
 from training.recall.models import ReadingSet
+from training.register import events, harbors
 from training.register.models import Crew
+from training.register.removing import remove
 from training.rulesets import drafting
 
 pytestmark = pytest.mark.django_db
@@ -156,6 +158,10 @@ class World:
         self.vessel = make_vessel()
         Crew.objects.create(vessel=self.vessel, user=self.user, since=timezone.localdate())
         self.event = happen(self.vessel, "converted", timezone.localdate())
+        self.removal = remove(make_vessel("Dunlin", "Eastlight"), self.staff, uuid.uuid4())
+        self.harbor, self.many = harbors.add("Eastlight"), uuid.uuid4()
+        told = {"key": f"form:{self.many}", "by": self.staff, "known": "hand"}
+        events.record_many([self.vessel], "told", timezone.localdate(), **told)
         self.pair = make_pair(self.user, hake=(400.0, 410.0))
         now = timezone.now()
         self.session = Session.objects.create(
@@ -356,9 +362,21 @@ class World:
             ),
             ("certification", "supervision close_supervision", pk(self.supervision)),
             ("evidence", "pair_edit pair_delete pair_restore", pk(self.pair)),
-            ("register", "vessel vessel_edit crew_new event_new own_vessel_leave", pk(self.vessel)),
+            (
+                "register",
+                "vessel vessel_edit vessel_remove vessel_merge crew_new event_new own_vessel_leave",
+                pk(self.vessel),
+            ),
+            ("register", "vessel_put_back", pk(self.removal)),
+            ("register", "harbor", pk(self.harbor)),
+            ("register", "spelling_remove", pk(self.harbor.spellings.get())),
+            ("register", "stage_many_done stage_many_undo", [{"key": self.many}]),
             ("register", "event_correct event_withdraw", pk(self.event)),
-            ("desk", "trainee trainee_rules attempts_csv attempts_xlsx", pk(self.user)),
+            (
+                "desk",
+                "trainee trainee_record trainee_rules attempts_csv attempts_xlsx",
+                pk(self.user),
+            ),
             (
                 "desk",
                 "group group_live group_code group_members change_group close_group new_session",

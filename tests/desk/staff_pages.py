@@ -13,7 +13,7 @@ from training.letters.models import Letter
 from training.people import urls as people
 from training.people.models import Attendance, Membership, Role, Session, User
 from training.register import urls as register
-from training.register.models import Vessel
+from training.register.models import Harbor, Vessel
 
 # Addresses that are only posted to.
 POSTED_TO = {
@@ -39,6 +39,10 @@ POSTED_TO = {
     "remove_text",
     "send_now",
     "texted",
+    "spelling_remove",
+    "stage_many_undo",
+    "vessel_put_back",
+    "vessel_remove",
 }
 # What one person owns or has under way: of one size whatever the fleet's.
 OF_ONE = {
@@ -63,6 +67,7 @@ OF_ONE = {
     "session_calendar",
     "session_code",
     "stop_mail",
+    "stage_many_done",
 }
 # The tables and pictures of charts, each of which its own page draws as well.
 OF_CHARTS = {
@@ -118,10 +123,13 @@ ARGUMENTS = {
     "new_session": _group,
     "session": _session,
     "sign_in_sheet": _session,
+    "harbor": lambda: {"pk": Harbor.objects.order_by("pk").first().pk},
     "trainee": _person,
+    "trainee_record": _person,
     "trainee_rules": _person,
     "vessel": _vessel,
     "vessel_edit": _vessel,
+    "vessel_merge": _vessel,
 }
 
 

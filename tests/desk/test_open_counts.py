@@ -121,7 +121,11 @@ def pages(group):
         reverse("desk:remembered"),
         reverse("evidence:evidence"),
         f"{reverse('desk:report')}?version=office",
-        reverse("desk:trainee", args=[group.memberships.get(user__email="h1@example.com").user_id]),
+        reverse(
+            "desk:trainee_record",
+            args=[group.memberships.get(user__email="h1@example.com").user_id],
+        ),
+        reverse("register:harbors"),
         uptake,
         f"{uptake}?harbor=Harbor+1&stage=back",
         f"{uptake}?size=middle",

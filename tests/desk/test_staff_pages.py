@@ -160,7 +160,7 @@ class TestRecord:
         slug = all_lessons()[0].slug
         LessonRead.objects.note(user, slug)
         attempt = miss_the_corners(user)
-        response = as_staff.get(reverse("desk:trainee", args=[user.pk]))
+        response = as_staff.get(reverse("desk:trainee_record", args=[user.pk]))
         content = response.content.decode()
         lessons = {each.state.lesson.slug: each for each in response.context["lessons"]}
         assert lessons[slug].read_at is not None
@@ -172,7 +172,7 @@ class TestRecord:
     def test_names_the_rules_missed_most(self, as_staff, user):
         miss_the_corners(user, seed=1)
         miss_the_corners(user, seed=2)
-        missed = as_staff.get(reverse("desk:trainee", args=[user.pk])).context["missed"]
+        missed = as_staff.get(reverse("desk:trainee_record", args=[user.pk])).context["missed"]
         told = {rule.requirement.key: (rule.missed, rule.asked) for rule in missed}
         # Both corners were bare in both attempts: that is two, not four.
         assert told["dropper_at_corners"] == (2, 2)
@@ -182,25 +182,26 @@ class TestRecord:
         attempt = miss_the_corners(user)
         attempt.answer["port"] = "<script>6 ft"
         attempt.save()
-        content = as_staff.get(reverse("desk:trainee", args=[user.pk])).content.decode()
+        content = as_staff.get(reverse("desk:trainee_record", args=[user.pk])).content.decode()
         assert "&lt;script&gt;6 ft" in content
         assert "<script>6 ft" not in content
 
     def test_an_attempt_at_a_kind_that_is_gone_is_still_shown(self, as_staff, user):
         attempt = miss_the_corners(user)
         Assignment.objects.filter(pk=attempt.assignment_id).update(kind="splice-the-wire")
-        content = as_staff.get(reverse("desk:trainee", args=[user.pk])).content.decode()
+        content = as_staff.get(reverse("desk:trainee_record", args=[user.pk])).content.decode()
         assert "splice-the-wire" in content
 
-    def test_staff_have_no_record(self, as_staff, staff):
-        assert as_staff.get(reverse("desk:trainee", args=[staff.pk])).status_code == 404
+    @pytest.mark.parametrize("name", ["desk:trainee", "desk:trainee_record"])
+    def test_staff_have_no_record(self, as_staff, staff, name):
+        assert as_staff.get(reverse(name, args=[staff.pk])).status_code == 404
 
     @pytest.mark.parametrize("number", [1, 30])
     def test_asks_the_database_little(self, as_staff, user, number, django_assert_max_num_queries):
         for seed in range(number):
             miss_the_corners(user, seed)
         with django_assert_max_num_queries(15):
-            as_staff.get(reverse("desk:trainee", args=[user.pk]))
+            as_staff.get(reverse("desk:trainee_record", args=[user.pk]))
 
 
 class TestTables:

@@ -12,7 +12,7 @@ from rigs.words.units import FOOT
 from tests.register.events_factory import happen, make_vessel, new_key
 from tests.register.tables_factory import csv_file, dry_run
 from training.people.models import Reach
-from training.register import events
+from training.register import events, harbors
 from training.register.models import AdoptionEvent, Crew, ImportDraft, StageWording, Vessel
 from training.register.stages import Known, Stage
 from training.register.table import importing
@@ -21,8 +21,8 @@ from training.register.wording import stage_words
 pytestmark = pytest.mark.django_db
 
 PAGES = ["vessels", "vessels_csv", "vessels_xlsx", "vessel_new", "import_register"]
-PAGES += ["stages", "unmatched_sheets"]
-VESSEL_PAGES = ["vessel", "vessel_edit", "crew_new", "event_new"]
+PAGES += ["stages", "unmatched_sheets", "harbors", "removed_vessels", "stage_many"]
+VESSEL_PAGES = ["vessel", "vessel_edit", "crew_new", "event_new", "vessel_remove", "vessel_merge"]
 EVENT_PAGES = ["event_correct", "event_withdraw"]
 
 
@@ -113,8 +113,9 @@ class TestReach:
         assert "Kettle Harbor" not in content
 
     def test_a_vessel_is_added_to_ones_own_harbor_alone(self, as_staff):
-        response = as_staff.post(at("vessel_new"), entered(harbor="Kettle Harbor"))
-        assert "Choose one of your harbors: Eastlight." in text(response)
+        for sent in ({"harbor": "Kettle Harbor"}, {"harbor": "", "new_harbor": "Kettle Harbor"}):
+            assert as_staff.post(at("vessel_new"), entered(**sent)).status_code == 200
+        assert not Vessel.objects.exists()
         assert as_staff.post(at("vessel_new"), entered()).status_code == 302
 
 
@@ -185,17 +186,19 @@ class TestVessel:
         for _ in range(number):
             one = happen(vessel, Stage.TOLD, "2026-07-01", by=staff)
             events.correct(one, key=new_key(), by=staff)
-        with django_assert_max_num_queries(9):
+        with django_assert_max_num_queries(20):
             as_staff.get(at("vessel", vessel.pk))
 
     def test_is_added_as_typed_on_deck(self, as_staff):
-        make_vessel()
-        as_staff.post(at("vessel_new"), entered(harbor="kettle  HARBOR", registration=" TS  7 "))
+        harbors.spell(harbors.add("Kettle Harbor"), "Kettle Hbr")
+        written = {"harbor": "", "new_harbor": "kettle  HBR.", "registration": " TS  7 "}
+        as_staff.post(at("vessel_new"), entered(**written))
         vessel = Vessel.objects.get(name="Teal")
         assert vessel.length == pytest.approx(52.5 * FOOT)
         assert (vessel.harbor, vessel.registration) == ("Kettle Harbor", "TS 7")
 
     def test_sent_twice_is_added_once(self, as_staff):
+        harbors.add("Eastlight")
         first, second = (as_staff.post(at("vessel_new"), entered()) for _ in range(2))
         assert first.url == second.url
         assert Vessel.objects.count() == 1
@@ -208,9 +211,13 @@ class TestVessel:
             ({"name": "sanderling", "harbor": "Kettle Harbor"}, "has a vessel of this name"),
             ({"registration": "ts 1041"}, "has this number"),
             ({"registration": "--"}, "at least one letter or digit"),
+            ({"harbor": ""}, "Choose a harbor."),
+            ({"harbor": "Nowhere"}, "Nowhere is not one of the available choices"),
+            ({"harbor": "", "new_harbor": "--"}, "at least one letter"),
         ],
     )
     def test_mistakes_are_told_beside_the_field(self, as_staff, vessel, changed, said):
+        harbors.add("Eastlight")
         response = as_staff.post(at("vessel_new"), entered(**changed))
         assert said in text(response)
         assert "invalid-feedback" in text(response)

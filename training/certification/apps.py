@@ -7,5 +7,5 @@ class CertificationConfig(AppConfig):
     verbose_name = gettext_lazy("Certificates and exams")
 
     def ready(self):
-        from . import checks, recalled  # noqa: F401  (register themselves)
+        from . import checks, recalled, telling  # noqa: F401  (register themselves)
         from .fair import receivers  # noqa: F401  (likewise)

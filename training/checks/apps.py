@@ -5,3 +5,6 @@ from django.utils.translation import gettext_lazy
 class ChecksConfig(AppConfig):
     name = "training.checks"
     verbose_name = gettext_lazy("Check sheets")
+
+    def ready(self):
+        from . import telling  # noqa: F401  (registers itself)

@@ -19,6 +19,7 @@ urlpatterns = [
     path("trainees/", views.trainees, name="trainees"),
     *both("trainees", views.trainees_table, "trainees"),
     path("trainees/<int:pk>/", views.trainee, name="trainee"),
+    path("trainees/<int:pk>/record/", views.trainee_record, name="trainee_record"),
     path("trainees/<int:pk>/rules/", views.trainee_rules, name="trainee_rules"),
     *both("trainees/<int:pk>/attempts", views.attempts_table, "attempts"),
     path("groups/", group_views.groups, name="groups"),

@@ -2,22 +2,29 @@
 
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from training.certification.holders import certificate_states
 from training.course.progress import progress_for
+from training.deck import story
 from training.deck.downloads import table
+from training.deck.story_page import story_page
 from training.people import sight
 from training.people.models import Group
+from training.people.phones import to_ring
 from training.recall import showing
+from training.register import pointing
+from training.register.models import Vessel
 
 from . import tables
 from .missed import missed_rules, rule_title
 from .narrowing import PeopleForm
 from .records import ATTEMPTS_AT_ONCE, attempts_of, entry, lessons_of, that_put
-from .trainees import groups_of, people, rows
+from .trainees import groups_of, people, rows, tally_of
+from .way import course_of
 
 PEOPLE_A_PAGE = 50
 ATTEMPTS_A_PAGE = 20
@@ -76,18 +83,46 @@ def _attempts(request, person):
 @sight.staff
 @require_safe
 def trainee(request, pk):
-    """Show one person's whole record."""
-    within_reach = sight.rows(people(), request.user)
-    person = get_object_or_404(within_reach.prefetch_related("memberships__group"), pk=pk)
-    progress = progress_for(person)
-    handed_in, only = _attempts(request, person)
-    page = Paginator(handed_in, ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
+    """Show one person: how to reach them, how far they have come, and what happened."""
+    person = _person(request, pk)
     groups = groups_of(person)
+    crew = list(person.berths.filter(until=None).select_related("vessel"))
+    seen = set(sight.rows(Vessel.objects.filter(crew__in=crew), request.user).values_list("pk"))
+    for berth in crew:
+        if (berth.vessel_id,) in seen:
+            berth.link = reverse("register:vessel", args=[berth.vessel_id])
     context = {
         "person": person,
+        "ring": to_ring(person.phone),
         "groups": groups,
         "is_demo": any(each.is_demo for each in groups),
         "certificate": certificate_states([person.pk])[person.pk],
+        "points": pointing.of_person(person, crew, request.user),
+        "crew": crew,
+        "tally": tally_of(person),
+        "lessons": len(course_of(person.role)),
+        "story": story_page(story.PERSON.told(person, request.user), request.GET),
+    }
+    return render(request, "desk/trainee.html", context)
+
+
+def _person(request, pk):
+    found = sight.rows(people(), request.user).select_related("tally")
+    return get_object_or_404(found.prefetch_related("memberships__group"), pk=pk)
+
+
+@never_cache
+@sight.staff
+@require_safe
+def trainee_record(request, pk):
+    """Show which lessons one person finished and all that was turned in."""
+    person = _person(request, pk)
+    progress = progress_for(person)
+    handed_in, only = _attempts(request, person)
+    page = Paginator(handed_in, ATTEMPTS_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "person": person,
+        "is_demo": any(each.is_demo for each in groups_of(person)),
         "progress": progress,
         "lessons": lessons_of(person, progress),
         "missed": missed_rules(person.rule_tallies.all(), MOST_MISSED),
@@ -95,7 +130,7 @@ def trainee(request, pk):
         "page": page,
         "entries": [entry(attempt) for attempt in page.object_list],
     }
-    return render(request, "desk/trainee.html", context)
+    return render(request, "desk/trainee_record.html", context)
 
 
 @never_cache

@@ -99,7 +99,7 @@ PEOPLE = NavWord(
         NavPage(
             "desk:trainees",
             gettext_lazy("Everybody"),
-            ("desk:trainee", "desk:trainee_rules"),
+            ("desk:trainee", "desk:trainee_record", "desk:trainee_rules"),
         ),
         NavPage(
             "desk:groups",
@@ -125,9 +125,12 @@ VESSELS = NavWord(
             (
                 *("register:vessel", "register:vessel_new", "register:vessel_edit"),
                 *("register:crew_new", "register:event_new", "register:event_correct"),
+                *("register:event_withdraw", "register:vessel_remove", "register:vessel_merge"),
+                *("register:removed_vessels", "register:stage_many"),
             ),
         ),
         NavPage("register:unmatched_sheets", gettext_lazy("Sheets without a vessel")),
+        NavPage("register:harbors", gettext_lazy("Harbors"), ("register:harbor",)),
         NavPage(
             "register:import_register",
             gettext_lazy("Take in a register"),

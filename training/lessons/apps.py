@@ -6,3 +6,6 @@ class LessonsConfig(AppConfig):
     name = "training.lessons"
     label = "lessons"
     verbose_name = gettext_lazy("Lessons")
+
+    def ready(self):
+        from . import telling  # noqa: F401  (registers itself)

@@ -5,3 +5,6 @@ from django.utils.translation import gettext_lazy
 class NetsConfig(AppConfig):
     name = "training.nets"
     verbose_name = gettext_lazy("People's own nets")
+
+    def ready(self):
+        from . import telling  # noqa: F401  (registers itself)

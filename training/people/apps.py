@@ -5,3 +5,6 @@ from django.utils.translation import gettext_lazy
 class PeopleConfig(AppConfig):
     name = "training.people"
     verbose_name = gettext_lazy("People")
+
+    def ready(self):
+        from . import telling  # noqa: F401  (registers itself)

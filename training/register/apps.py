@@ -9,7 +9,12 @@ class RegisterConfig(AppConfig):
     verbose_name = gettext_lazy("Vessels")
 
     def ready(self):
-        from . import belonging, known_vessels, receivers  # noqa: F401  (register themselves)
+        from . import (  # noqa: F401  (register themselves)
+            belonging,
+            known_vessels,
+            receivers,
+            telling,  # noqa: F401  (likewise)
+        )
         from .deriving import receivers as deriving  # noqa: F401  (likewise)
 
         add_part(Spot.ABOVE_NAME, "register/own_part.html")

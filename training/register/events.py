@@ -7,6 +7,7 @@ Saving an event brings the sums up to date (see ``receivers``), here in one tran
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
+from . import uptake
 from .models import AdoptionEvent
 from .stages import Known
 
@@ -34,6 +35,20 @@ def record(vessel, stage, day, *, key, by=None, known=Known.HAND, note=""):
         },
     )
     return event
+
+
+def key_of_many(key):
+    """Return how the keys begin of what was recorded for many vessels by the form ``key``."""
+    return f"form:{key}:"
+
+
+@transaction.atomic
+def record_many(vessels, stage, day, *, key, by, known, note=""):
+    """Record for each of ``vessels``, a list, that it reached ``stage``; once per ``key``."""
+    told = {"stage": stage, "day": day, "by": by, "known": known, "note": note}
+    new = [AdoptionEvent(vessel=each, key=f"{key}:{each.pk}", **told) for each in vessels]
+    AdoptionEvent.objects.bulk_create(new, ignore_conflicts=True)
+    uptake.refresh([each.pk for each in vessels])
 
 
 def correct(event, *, key, by, stage=None, day=None, known=None, note=""):

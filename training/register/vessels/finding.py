@@ -6,7 +6,7 @@ from django.utils.functional import lazy
 from rigs.rules.rulebook import ROUNDING
 from training.people import sight
 
-from ..models import Vessel, VesselState
+from ..models import Removal, Vessel, VesselState
 from ..sizes import SIZES
 
 SEARCHED = ("name", "registration", "owner", "captain")
@@ -16,6 +16,12 @@ NO_CONTACT = "none"
 def vessels_for(user):
     """Return the vessels that ``user`` looks after, a queryset."""
     return sight.rows(Vessel.objects.all(), user)
+
+
+def removal_of(user, pk):
+    """Return the Removal by which the vessel ``pk`` is off the register, None if there is none."""
+    found = sight.rows(Removal.objects.filter(undone=None), user)
+    return found.filter(vessel=pk).select_related("vessel", "into").first()
 
 
 def harbors_for(user):

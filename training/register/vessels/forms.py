@@ -11,6 +11,7 @@ from training.people import sight
 from training.people.forms import email_input
 from training.people.models import Role, User
 
+from .. import harbors
 from ..models import Crew, Vessel
 from ..stages import Stage
 from ..table.entries import length_problem, plain_registration
@@ -87,9 +88,18 @@ class VesselForm(forms.ModelForm):
         label=gettext_lazy("Length over all"),
         help_text=gettext_lazy("Such as 52 ft 6 in. A number alone is feet."),
     )
+    harbor = forms.ChoiceField(label=gettext_lazy("Harbor"), required=False)
+    new_harbor = forms.CharField(
+        label=gettext_lazy("Harbor that is not on the list (optional)"),
+        required=False,
+        max_length=100,
+        widget=forms.TextInput(attrs=NAME_INPUT),
+    )
     gear = forms.ChoiceField(
         label=gettext_lazy("Gear (optional)"), required=False, choices=_gear_choices
     )
+
+    field_order = ["name", "harbor", "new_harbor", "length", "registration"]
 
     class Meta:
         model = Vessel
@@ -111,12 +121,15 @@ class VesselForm(forms.ModelForm):
         widgets = {
             name: forms.TextInput(attrs=NAME_INPUT)
             for name in ("name", "registration", "owner", "captain")
-        } | {"harbor": forms.TextInput(attrs={**NAME_INPUT, "list": "harbors"})}
+        }
 
-    def __init__(self, *args, user, harbors, **kwargs):
+    def __init__(self, *args, user, **kwargs):
         super().__init__(*args, **kwargs)
-        self.user = user
-        self.harbors = harbors
+        own = sight.harbors_of(user)
+        names = harbors.names() if own is None else sorted(own)
+        self.fields["harbor"].choices = [("", _("Choose a harbor")), *((n, n) for n in names)]
+        if own is not None:
+            del self.fields["new_harbor"]
         if self.instance.pk:
             self.initial["length"] = self.instance.length_text
 
@@ -129,16 +142,12 @@ class VesselForm(forms.ModelForm):
             raise forms.ValidationError(problem)
         return length
 
-    def clean_harbor(self):
-        harbor = " ".join(self.cleaned_data["harbor"].split())
-        known = {each.casefold(): each for each in self.harbors}
-        harbor = known.get(harbor.casefold(), harbor)
-        own = sight.harbors_of(self.user)
-        if own is not None and harbor not in own:
-            raise forms.ValidationError(
-                _("Choose one of your harbors: {sorted}.").format(sorted=", ".join(sorted(own)))
-            )
-        return harbor
+    def clean_new_harbor(self):
+        # However it is written: one that is on the list is that one.
+        text = " ".join(self.cleaned_data["new_harbor"].split())
+        if text and not harbors.plain(text):
+            raise forms.ValidationError(_("Write at least one letter, or leave it blank."))
+        return text and (harbors.canonical(text) or text)
 
     def clean_registration(self):
         text = " ".join(self.cleaned_data["registration"].split())
@@ -149,7 +158,10 @@ class VesselForm(forms.ModelForm):
     def clean(self):
         cleaned = super().clean()
         others = Vessel.objects.exclude(pk=self.instance.pk)
-        name, harbor = cleaned.get("name"), cleaned.get("harbor")
+        harbor = cleaned["harbor"] = cleaned.get("new_harbor") or cleaned.get("harbor")
+        if not harbor and "harbor" not in self.errors and "new_harbor" not in self.errors:
+            self.add_error("harbor", _("Choose a harbor."))
+        name = cleaned.get("name")
         if name and harbor and others.filter(name__iexact=name, harbor=harbor).exists():
             self.add_error(
                 "name",

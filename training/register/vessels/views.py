@@ -1,23 +1,31 @@
 """The register: its vessels and who fishes on them."""
 
+from typing import NamedTuple
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db import IntegrityError, transaction
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from training.certification.holders import certificate_states
+from training.certification.holders import CertificateState, certificate_states
+from training.deck import story
 from training.deck.downloads import table
+from training.deck.story_page import story_page
 from training.people import sight
+from training.people.phones import to_ring
 
+from .. import pointing
 from ..models import Crew
 from ..stages import MEANS
 from ..table import exporting
+from ..telling import links_to
 from ..wording import stage_words
-from .finding import harbors_for, narrowed, vessels_for
+from .finding import harbors_for, narrowed, removal_of, vessels_for
 from .forms import CrewForm, VesselFilterForm, VesselForm
 from .next_steps import NEXT
 
@@ -66,28 +74,62 @@ def vessels_table(request, ending):
 @sight.staff
 @require_safe
 def vessel(request, pk):
-    """Show a vessel: facts, stages, crew, and what comes next."""
-    found = get_object_or_404(vessels_for(request.user).select_related("standing"), pk=pk)
+    """Show a vessel: where it stands, what comes next, its crew, and what happened."""
+    found = vessels_for(request.user).select_related("standing").filter(pk=pk).first()
+    if found is None:
+        return _gone(request, pk)
     words = stage_words()
     standing = getattr(found, "standing", None)
     stage = standing.stage if standing else ""
-    # The latest first: that is what one looks for.
-    events = found.events.select_related("by", "correction", "correction__by").order_by(
-        "-day", "-recorded", "-pk"
-    )
-    crew = list(found.crew.select_related("user").order_by("-until", "since", "pk"))
-    certificates = certificate_states([each.user_id for each in crew])
+    aboard = list(found.crew.filter(until=None).select_related("user"))
     context = {
         "vessel": found,
         "standing": standing,
         "stage": words.get(stage, ""),
         "next_step": NEXT[stage],
         "gear": dict(VesselForm.base_fields["gear"].choices).get(found.gear, found.gear),
-        "events": [(event, words[event.stage]) for event in events if not event.is_withdrawal],
         "means": MEANS.get(stage, ""),
-        "crew": [(each, certificates[each.user_id]) for each in crew],
+        "points": pointing.of_vessel(found, aboard),
+        "crew": _crew(aboard, request.user),
+        "story": story_page(story.VESSEL.told(found, request.user), request.GET),
     }
     return render(request, "register/vessel.html", context)
+
+
+def _gone(request, pk):
+    """Lead on whoever asks for a vessel that was removed; raise Http404 if there was none."""
+    removal = removal_of(request.user, pk)
+    if removal is None:
+        raise Http404
+    name = removal.vessel.name
+    if removal.into is None:
+        messages.info(request, _("{name} was taken off the register.").format(name=name))
+        return redirect("register:removed_vessels")
+    text = _("{name} was merged into {into}.").format(name=name, into=removal.into.name)
+    messages.info(request, text)
+    return redirect("register:vessel", removal.into_id)
+
+
+class Aboard(NamedTuple):
+    """A berth of now: the holder's certificate, and the page and phone, "" if not to be had."""
+
+    berth: Crew
+    certificate: CertificateState
+    link: str
+    ring: str
+
+
+def _crew(berths, user):
+    """Return an Aboard for each of ``berths``, captains first."""
+    pks = [each.user_id for each in berths]
+    certificates, links = certificate_states(pks), links_to(pks, user)
+    found = [
+        Aboard(
+            each, certificates[each.user_id], links.get(each.user_id, ""), to_ring(each.user.phone)
+        )
+        for each in berths
+    ]
+    return sorted(found, key=lambda each: each.berth.part != Crew.Part.CAPTAIN)
 
 
 @never_cache
@@ -107,8 +149,7 @@ def vessel_edit(request, pk):
 
 
 def _vessel_form(request, found):
-    harbors = harbors_for(request.user)
-    form = VesselForm(request.POST or None, instance=found, user=request.user, harbors=harbors)
+    form = VesselForm(request.POST or None, instance=found, user=request.user)
     if request.method == "POST":
         if form.is_valid():
             with transaction.atomic():
@@ -117,8 +158,7 @@ def _vessel_form(request, found):
             return redirect("register:vessel", saved.pk)
         if twin := form.twin():
             return redirect("register:vessel", twin.pk)
-    context = {"form": form, "vessel": found, "harbors": harbors}
-    return render(request, "register/form.html", context)
+    return render(request, "register/form.html", {"form": form, "vessel": found})
 
 
 @never_cache
