@@ -107,6 +107,7 @@ INSTALLED_APPS = [
     "training.evidence",
     "training.desk",
     "training.letters",
+    "training.accounts",
     "training.rulesets",
     "training.privacy",
     "training.interchange",

@@ -31,6 +31,7 @@ urlpatterns = [
     path("evidence/", include("training.evidence.urls")),
     path("desk/", include("training.desk.urls")),
     path("letters/", include("training.letters.urls")),
+    path("accounts/", include("training.accounts.urls")),
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),

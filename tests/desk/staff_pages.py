@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.urls import reverse
 from django.utils import timezone
 
+from training.accounts import urls as accounts
 from training.desk import urls as desk
 from training.desk.calls.reasons import REASONS
 from training.evidence import urls as evidence
@@ -36,6 +37,7 @@ POSTED_TO = {
     "own_vessel_leave",
     "pair_delete",
     "pair_restore",
+    "invite_again",
     "remove_text",
     "send_now",
     "texted",
@@ -68,6 +70,7 @@ OF_ONE = {
     "session_code",
     "stop_mail",
     "stage_many_done",
+    "welcome",
 }
 # The tables and pictures of charts, each of which its own page draws as well.
 OF_CHARTS = {
@@ -107,6 +110,7 @@ def _vessel():
 
 
 ARGUMENTS = {
+    "account": _person,
     "attempts_csv": _person,
     "attempts_xlsx": _person,
     "call": lambda: {"of": "person", **_person()},
@@ -145,7 +149,7 @@ def staff_pages():
             f"{part.app_name}:{pattern.name}",
             kwargs=ARGUMENTS[pattern.name]() if pattern.pattern.converters else {},
         )
-        for part in (people, register, evidence, desk, letters)
+        for part in (people, register, evidence, desk, letters, accounts)
         for pattern in part.urlpatterns
         if pattern.name not in left_out and not pattern.callback.__module__.endswith("people.views")
     }

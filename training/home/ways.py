@@ -114,6 +114,14 @@ PEOPLE = NavWord(
             gettext_lazy("Sessions"),
             ("desk:session", "desk:new_session", "desk:change_session"),
         ),
+        NavPage(
+            "letters:letters",
+            gettext_lazy("Letters"),
+            (
+                *("letters:letter", "letters:write", "letters:texts", "letters:new_text"),
+                "letters:change_text",
+            ),
+        ),
     ),
 )
 VESSELS = NavWord(
@@ -174,6 +182,11 @@ OWN = (
     NavPage("evidence:pairs", gettext_lazy("My paired tows"), ("evidence:pair_new",)),
 )
 ADMINISTRATION = (
+    NavPage(
+        "accounts:accounts",
+        gettext_lazy("Accounts"),
+        ("accounts:account", "accounts:invite"),
+    ),
     NavPage(
         "certification:requirements_list",
         gettext_lazy("Requirements of certificates"),

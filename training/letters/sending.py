@@ -141,8 +141,9 @@ def note_sent(letter, user, address, secret=None):
     """
     Mail ``letter``, of the site's own, to ``user`` and keep the row; return whether it went out.
 
-    It goes to each once. ``secret`` fills gaps that are mailed and not kept. If it cannot
-    be sent the error is raised, no row is kept, and the next run tries again.
+    It goes to each once. ``secret`` fills gaps that are mailed and not kept: such a letter is
+    about the account, and goes to those who want no mail too. If it cannot be sent the error
+    is raised, no row is kept, and the next run tries again.
     """
     row = row_for(letter, user)
     row.state, row.why, row.settled = State.SENT, Why.NONE, timezone.now()
@@ -154,7 +155,11 @@ def note_sent(letter, user, address, secret=None):
     if not is_new:
         return False
     try:
-        wanting.send(user, kept.subject, gaps.fill(kept.text, secret or {}), address)
+        if secret:
+            text = gaps.fill(kept.text, secret)
+            wanting.send_of_account(user.email, kept.subject, text)
+        else:
+            wanting.send(user, kept.subject, kept.text, address)
     except REFUSALS:
         _put_back(kept, State.FAILED, Why.REFUSED)
         return False

@@ -45,3 +45,8 @@ def send(user, subject, text, address):
     body = render_to_string("people/mail.txt", {"text": text, "stop": stops})
     # A line break in a subject would start another header.
     EmailMessage(" ".join(subject.split()), body, to=[user.email], headers=headers).send()
+
+
+def send_of_account(email, subject, text):
+    """Mail ``text`` about an account to ``email``, which nothing stops; raise OSError."""
+    EmailMessage(" ".join(subject.split()), text, to=[email]).send()

@@ -1,0 +1,159 @@
+"""What staff may do with accounts, and doing it: each change is noted in the log of the admin."""
+
+from django.contrib.admin.models import ADDITION, CHANGE, LogEntry
+from django.contrib.contenttypes.models import ContentType
+from django.db import transaction
+from django.urls import reverse
+from django.utils.encoding import force_bytes
+from django.utils.http import urlsafe_base64_encode
+from django.utils.translation import gettext as _
+
+from training.letters import gaps, sending, texts
+from training.letters.models import Letter
+from training.people import sight, wanting
+from training.people.models import Group, Membership, Reach, Role, User
+from training.register import harbors
+
+from .tokens import tokens
+
+
+def may_change(by, person):
+    """
+    Return whether ``by``, of the staff, may change the account of ``person`` in reach.
+
+    Nobody changes their own, so that somebody is always left who may; staff held to harbors
+    change no staff, and none but an administrator changes an administrator.
+    """
+    if person.pk == by.pk or (person.is_superuser and not by.is_superuser):
+        return False
+    return by.sees_whole_fleet or not person.is_staff
+
+
+def roles_for(by):
+    """Return the choices of roles that ``by`` may give: staff held to harbors make no staff."""
+    return [each for each in Role.choices if by.sees_whole_fleet or each[0] != Role.STAFF]
+
+
+def groups_for(by):
+    """Return the groups into which ``by`` may put somebody new."""
+    return sight.rows(Group.objects.all(), by)
+
+
+def all_harbors():
+    """Return the names of the harbors that staff can be held to, in order."""
+    named = Reach.objects.order_by().values_list("harbor", flat=True)
+    return sorted({*harbors.names(), *named})
+
+
+def save(person, data, by):
+    """
+    Save ``data`` of the account of ``person``: name, email, role, harbors, may sign in.
+
+    Who had another address before is told at that; return whether that could be done.
+    """
+    before = person.email
+    _save(person, data, by)
+    if person.email == before:
+        return True
+    text = _(
+        "The staff changed the email address of your account for the raised footrope training "
+        "to {email}. Was that wrong? Ask the person who runs your training."
+    ).format(email=person.email)
+    try:
+        wanting.send_of_account(before, _("The email of your account was changed"), text)
+    except OSError:
+        return False
+    return True
+
+
+@transaction.atomic
+def _save(person, data, by):
+    before = _told(person)
+    for name in ("name", "email", "role", "is_active"):
+        setattr(person, name, data[name])
+    person.save(update_fields=["name", "email", "role", "is_active"])
+    if by.sees_whole_fleet:
+        _hold(person, data["harbors"] if person.role == Role.STAFF else [])
+    after = _told(person)
+    changes = [
+        _("{what}: {before} → {after}").format(what=what, before=before[what], after=said)
+        for what, said in after.items()
+        if said != before[what]
+    ]
+    if changes:
+        note(person, by, CHANGE, "; ".join(changes))
+
+
+def _told(person):
+    """Return what is noted of ``person`` when it changes, by its name."""
+    held = ", ".join(person.reaches.values_list("harbor", flat=True))
+    return {
+        _("name"): person.name,
+        _("email"): person.email,
+        _("role"): person.get_role_display(),
+        _("may sign in"): _("yes") if person.is_active else _("no"),
+        _("harbors"): held or _("none"),
+    }
+
+
+def _hold(person, chosen):
+    """Hold ``person`` to the harbors ``chosen``; to none is the whole fleet."""
+    person.reaches.exclude(harbor__in=chosen).delete()
+    held = set(person.reaches.values_list("harbor", flat=True))
+    Reach.objects.bulk_create(
+        Reach(user=person, harbor=harbor) for harbor in chosen if harbor not in held
+    )
+
+
+def note(person, by, flag, words):
+    """Note in the log of the admin that ``by`` did what ``words`` say to ``person``."""
+    LogEntry.objects.create(
+        user=by,
+        content_type=ContentType.objects.get_for_model(User),
+        object_id=str(person.pk),
+        object_repr=str(person)[:200],
+        action_flag=flag,
+        change_message=words,
+    )
+
+
+def log_of(person):
+    """Return what was noted of the account of ``person``, the latest first."""
+    kind = ContentType.objects.get_for_model(User)
+    found = LogEntry.objects.filter(content_type=kind, object_id=str(person.pk))
+    return found.select_related("user").order_by("-action_time", "-pk")
+
+
+@transaction.atomic
+def make(data, by):
+    """Return the new account of ``data``, without a password, in its group and for its harbors."""
+    person = User.objects.create_user(data["email"], name=data["name"], role=data["role"])
+    if data["group"]:
+        Membership.objects.create(group=data["group"], user=person)
+    if by.sees_whole_fleet and person.role == Role.STAFF:
+        _hold(person, data["harbors"])
+    note(person, by, ADDITION, _("Account made."))
+    return person
+
+
+def invite(person, by, key, address):
+    """
+    Mail ``person`` a link to set a password, once for each ``key``; return whether it went out.
+
+    Raise OSError if it cannot be sent. The link itself is kept nowhere.
+    """
+    text = texts.current(texts.INVITATION)
+    values = {"site": f"{address}/", "role": person.get_role_display()}
+    letter, __ = Letter.objects.get_or_create(
+        key=key,
+        defaults={
+            "purpose": Letter.Purpose.INVITATION,
+            "subject": gaps.fill(text.subject, values),
+            "body": gaps.fill(text.body, values),
+            "person": person,
+            "by": by,
+        },
+    )
+    uid = urlsafe_base64_encode(force_bytes(person.pk))
+    path = reverse("accounts:welcome", args=[uid, tokens.make_token(person)])
+    return sending.note_sent(letter, person, address, {"link": address + path})

@@ -1,0 +1,148 @@
+"""Who may sign in, as what, and for which harbors; invitations, and what comes of their links."""
+
+import uuid
+
+from django.contrib import messages
+from django.contrib.auth import views as auth_views
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Paginator
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse_lazy
+from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from training.letters.models import Letter
+from training.letters.views import site_address
+from training.people import sight
+from training.people.forms import SetPasswordForm
+from training.people.models import User
+
+from . import keeping
+from .forms import AccountForm, AccountsForm, InviteForm
+from .tokens import DAYS, tokens
+
+ACCOUNTS_A_PAGE = 50
+LOG = 30
+
+
+@never_cache
+@sight.staff
+@require_safe
+def accounts(request):
+    """List the accounts of those whom the member of staff looks after."""
+    form = AccountsForm(request.GET)
+    found = form.narrowed(sight.rows(User.objects.all(), request.user))
+    page = Paginator(found, ACCOUNTS_A_PAGE).get_page(request.GET.get("page"))
+    page.object_list = page.object_list.prefetch_related("reaches", "memberships__group")
+    return render(request, "accounts/accounts.html", {"form": form, "page": page})
+
+
+def _person(request, pk):
+    return get_object_or_404(sight.rows(User.objects.all(), request.user), pk=pk)
+
+
+@never_cache
+@sight.staff
+@require_http_methods(["GET", "HEAD", "POST"])
+def account(request, pk):
+    """Show an account and what was done to it, and let staff change it if they may."""
+    person = _person(request, pk)
+    may_change = keeping.may_change(request.user, person)
+    if request.method == "POST" and not may_change:
+        raise PermissionDenied
+    # A form that was refused has changed what it was given.
+    form = AccountForm(
+        request.POST or None, instance=User.objects.get(pk=person.pk), by=request.user
+    )
+    if request.method == "POST" and form.is_valid():
+        told = keeping.save(person, form.cleaned_data, request.user)
+        messages.success(request, _("The account is saved."))
+        if not told:
+            messages.error(request, _("The old address could not be mailed about the change."))
+        return redirect("accounts:account", person.pk)
+    context = {
+        "person": person,
+        "form": form if may_change else None,
+        "is_own": person.pk == request.user.pk,
+        "log": keeping.log_of(person)[:LOG],
+        "groups": [each.group for each in person.memberships.select_related("group")],
+        "invited": person.letters.filter(purpose=Letter.Purpose.INVITATION),
+        "key": uuid.uuid4(),
+        "days": DAYS,
+    }
+    return render(request, "accounts/account.html", context, status=422 if form.errors else 200)
+
+
+@never_cache
+@sight.staff
+@require_http_methods(["GET", "HEAD", "POST"])
+def invite(request):
+    """Make an account for somebody new and mail them the link to their password."""
+    form = InviteForm(request.POST or None, by=request.user, initial={"key": uuid.uuid4()})
+    if request.method == "POST":
+        if person := _invited_by(form["key"].data):
+            # The same form sent twice.
+            return redirect("accounts:account", person.pk)
+        if form.is_valid():
+            person = keeping.make(form.cleaned_data, request.user)
+            _mail(request, person, form.cleaned_data["key"])
+            return redirect("accounts:account", person.pk)
+    context = {"form": form, "days": DAYS}
+    return render(request, "accounts/invite.html", context, status=422 if form.errors else 200)
+
+
+def _invited_by(key):
+    """Return whom the form of ``key`` invited, None if nobody yet."""
+    try:
+        letter = Letter.objects.filter(key=uuid.UUID(key), person__isnull=False).first()
+    except (TypeError, ValueError, AttributeError):
+        return None
+    return letter and letter.person
+
+
+def _mail(request, person, key):
+    """Mail the invitation and say on the next page whether it went out."""
+    try:
+        sent = keeping.invite(person, request.user, key, site_address(request))
+    except OSError:
+        sent = False
+    if sent:
+        said = _("An invitation is on its way to {email}.").format(email=person.email)
+        messages.success(request, said)
+    elif not person.letters_received.filter(letter__key=key, state="sent").exists():
+        said = _("The account is there, but the email to {email} could not be sent. Try again.")
+        messages.error(request, said.format(email=person.email))
+
+
+@sight.staff
+@require_POST
+def invite_again(request, pk):
+    """Mail another link to somebody who has no password yet."""
+    person = _person(request, pk)
+    if not keeping.may_change(request.user, person):
+        raise PermissionDenied
+    if person.is_active and not person.has_usable_password():
+        try:
+            key = uuid.UUID(request.POST.get("key"))
+        except (TypeError, ValueError):
+            key = uuid.uuid4()
+        _mail(request, person, key)
+    return redirect("accounts:account", person.pk)
+
+
+@method_decorator(sight.anyone, name="dispatch")
+class Welcome(auth_views.PasswordResetConfirmView):
+    """Set a first password by the link of an invitation, and be signed in."""
+
+    form_class = SetPasswordForm
+    template_name = "accounts/welcome.html"
+    token_generator = tokens
+    post_reset_login = True
+    post_reset_login_backend = "django.contrib.auth.backends.ModelBackend"
+    success_url = reverse_lazy("home")
+
+    def get_user(self, uidb64):
+        user = super().get_user(uidb64)
+        return user if user is not None and user.is_active else None
