@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from rigs.rules import rulebook
 from training.deck.plain import ON_THE_REGISTER, listed, without_a_sweep
 from training.desk.calls import cards
+from training.desk.meetings.soon import sessions_soon
 from training.people import sight
 from training.register import uptake_sums
 
@@ -31,6 +32,7 @@ def page(request):
     context = {
         "lapsed": rulebook.lapsed(timezone.localdate(now)),
         "uptake": uptake_line(user),
+        "soon": sessions_soon(user),
         "cards": cards.urgent(user),
         "waits": waiting.for_staff(user),
         "look": look,
