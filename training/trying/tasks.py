@@ -92,5 +92,6 @@ def attempt(entry):
 
 
 def offered():
-    """Return the kinds that can be tried, as they are shown."""
-    return [kind for kind in kinds.KINDS.values() if kind.drawn_from(EASIEST)]
+    """Return the kinds that can be tried, the shortest to answer first."""
+    found = [kind for kind in kinds.KINDS.values() if kind.drawn_from(EASIEST)]
+    return sorted(found, key=lambda kind: kind.seconds)
