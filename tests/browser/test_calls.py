@@ -1,5 +1,6 @@
 """Ringing the most urgent person from the first page of staff, on a phone, and noting it."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -12,6 +13,7 @@ from training.people.models import User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
+RING = re.compile("Call 508-555-0142")
 NO_WIDER = "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
 
 
@@ -33,7 +35,7 @@ def test_ringing_the_most_urgent_person(open_page, sign_in, axe, staff, user, sc
         " const link = event.target.closest('a');"
         " if (link.protocol === 'tel:') { event.preventDefault(); document.title = link.href } })"
     )
-    ring = page.get_by_role("link", name=f"Call 508-555-0142: {user.name}")
+    ring = page.get_by_role("link", name=RING)
     ring.tap()
     assert page.title() == "tel:5085550142"
     assert page.evaluate(NO_WIDER)
@@ -52,7 +54,7 @@ def test_ringing_the_most_urgent_person(open_page, sign_in, axe, staff, user, sc
     assert CallNote.objects.get().note == "At sea till Friday"
 
     page.get_by_role("button", name="Undo this call").tap()
-    expect(page.get_by_role("link", name=f"Call 508-555-0142: {user.name}")).to_be_visible()
+    expect(page.get_by_role("link", name=RING)).to_be_visible()
     page.get_by_role("link", name=user.name, exact=True).tap()
     expect(page.get_by_text("it does not count")).to_be_visible()
     axe(page)
