@@ -49,9 +49,12 @@ def plan_view(
     verdict: Verdict | None = None,
     ghost: Rig | None = None,
     names: Names = _AS_RIGGED,
+    finest: int = 16,
 ) -> Scene:
     """
     Return the Scene of the mouth of ``rig`` from above, distances true along the ropes.
+
+    Distances are written to one in ``finest`` of an inch.
 
     The failed findings of ``verdict`` are marked where they occur and listed below.
     The droppers of ``ghost``, another Rig on the same footrope, are drawn as rings;
@@ -59,7 +62,7 @@ def plan_view(
 
     The scene's data give ``metres-per-unit``, ``origin-x`` and ``origin-y``.
     """
-    return _Plan(rig, verdict, ghost, names).scene()
+    return _Plan(rig, verdict, ghost, names, finest).scene()
 
 
 def writes_all(rig: Rig) -> bool:
@@ -84,8 +87,16 @@ def _words(rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -
 class _Plan:
     """A plan in the making."""
 
-    def __init__(self, rig: Rig, verdict: Verdict | None, ghost: Rig | None, names: Names) -> None:
+    def __init__(
+        self,
+        rig: Rig,
+        verdict: Verdict | None,
+        ghost: Rig | None,
+        names: Names,
+        finest: int = 16,
+    ) -> None:
         self.rig, self.verdict, self.ghost, self.names = rig, verdict, ghost, names
+        self.finest = finest
         self.mouth = Mouth(rig.footrope)
         xs, ys = zip(*self.mouth.outline, strict=True)
         head = rig.headrope.length
@@ -108,7 +119,7 @@ class _Plan:
         """Return the room to leave on either side for the distances along the wings."""
         half = self.rig.footrope.bosom / 2
         on_wings = [
-            text_width(feet_inches(b - a)) + _BESIDE + 10
+            text_width(feet_inches(b - a, self.finest)) + _BESIDE + 10
             for a, b in zip(self.stops, self.stops[1:], strict=False)
             if abs(a + b) / 2 > half
         ]
@@ -294,7 +305,7 @@ class _Plan:
 
     def _on_the_footrope(self) -> Iterator[str]:
         for start, end in zip(self.stops, self.stops[1:], strict=False):
-            words = feet_inches(end - start)
+            words = feet_inches(end - start, self.finest)
             if not self._lettered((start + end) / 2, words, "label", (_BESIDE, 26, 46, -12)):
                 yield words
 
@@ -305,7 +316,7 @@ class _Plan:
             if abs(end - start - usual) < 0.01:
                 continue
             x, y = self.at(head.point((start + end) / 2))
-            words = feet_inches(end - start)
+            words = feet_inches(end - start, self.finest)
             written = self._letter(
                 *(
                     Text(x + dx, y + dy, words, "label-quiet", 12, anchor, True)
@@ -381,11 +392,13 @@ class _Plan:
         words = marks.footrope_words(self.rig.footrope)
         if self.rig.headrope.length is not None:
             words += _(" Headrope {feet_inches}.").format(
-                feet_inches=feet_inches(self.rig.headrope.length)
+                feet_inches=feet_inches(self.rig.headrope.length, self.finest)
             )
         if self.rig.floats and self.head:
             words += _(" Floats {feet_inches} apart.").format(
-                feet_inches=feet_inches(_usual_gap(self.head.length, self.rig.floats)[0])
+                feet_inches=feet_inches(
+                    _usual_gap(self.head.length, self.rig.floats)[0], self.finest
+                )
             )
         more, y = marks.paragraph(words, y + 4)
         self.parts += shapes + more

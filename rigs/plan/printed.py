@@ -78,7 +78,7 @@ class _Layout:
     @cached_property
     def drawing(self) -> tuple[bytes, float]:
         """The net as planned as (PNG bytes, height over width)."""
-        data = png.render(plan_view(self.plan.planned), 1000)
+        data = png.render(plan_view(self.plan.planned, finest=QUARTER), 1000)
         with Image.open(BytesIO(data)) as image:
             return data, image.height / image.width
 

@@ -1,5 +1,6 @@
 """Entering, keeping and changing one's own nets."""
 
+import re
 import uuid
 
 import pytest
@@ -113,7 +114,12 @@ def test_the_plan_page_says_all_of_the_plan(as_user, net):
         assert step.caution in page
     assert plan.carry.text in page
     assert " ".join(page.split()).count(FROM_MEMORY) == 1
-    assert page.count('<th scope="row">') >= len(plan.placements) + len(plan.shopping)
+    lines = re.findall(r'<th scope="row" role="rowheader">\s*([^<]+?)\s*<', page)
+    # Of this net every place has its like on the other side, but for the center.
+    assert lines[:4] == ["Center", "Both corners", "Both wings", "Both wings"]
+    assert lines[4 : 4 + len(plan.shopping)] == [
+        f"{item.what[0].upper()}{item.what[1:]}" for item in plan.shopping
+    ]
     assert "meets every rule" in page
     assert "Before you rely on this" in page
     assert '<svg xmlns="http://www.w3.org/2000/svg"' in page

@@ -109,7 +109,7 @@ def test_what_was_not_measured_is_named(user):
 
 
 def test_what_was_not_entered_is_asked_for(user):
-    text = written(make_net(user, float_count="", droppers="unknown"))
+    text = written(make_net(user, float_count="", droppers="unknown", dropper_spacing=""))
     assert "Floats: not entered." in text
     assert "Droppers: not entered." in text
     assert "floats 8 in across" not in text.partition("From the store")[2].partition("Lift")[0]
@@ -123,7 +123,14 @@ LONGEST_NAME = (
 @pytest.mark.parametrize("name", [LONGEST_NAME[:80], "W" * 80])
 @pytest.mark.parametrize("goal", ["no-sweep", "whiting", "grate"])
 def test_the_longest_words_neither_leave_the_sheet_nor_lie_on_each_other(user, name, goal):
-    few = {"droppers": "unknown", "float_count": "", "cable": "", "top_wire": "", "top_leg": ""}
+    few = {
+        "droppers": "unknown",
+        "dropper_spacing": "",
+        "float_count": "",
+        "cable": "",
+        "top_wire": "",
+        "top_leg": "",
+    }
     net = make_net(user, name=name, goal=goal, **few)
     plan = net.plan()
     books = [

@@ -46,7 +46,7 @@ class TowForm(DeckForm):
     """
 
     KEPT_APART = ("key", "day")
-    TOW = ("day", "tow_number", "ground", "depth", "bottom", "speed", "speed_over")
+    TOW = ("day", "tow_number", "ground", "depth", "bottom", "changed", "speed", "speed_over")
     TIDE = ("tide", "tide_speed")
     WEIGHTS = ("catch_target", "catch_bottom", "catch_other")
     BASKETS = ("baskets", "bottom_baskets", "basket_weight")
@@ -80,6 +80,15 @@ class TowForm(DeckForm):
         required=False,
         help_text=gettext_lazy("Knowing the bottom makes the range of the heights smaller."),
     )
+    changed = forms.CharField(
+        label=gettext_lazy("What I changed since the last tow (optional)"),
+        max_length=500,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text=gettext_lazy(
+            "For your own memory. If droppers, floats or ropes changed, change the net too."
+        ),
+    )
     speed = SpeedField(
         label=gettext_lazy("Speed"),
         help_text=gettext_lazy("Knots if you give no unit, such as 2.8."),
@@ -102,15 +111,6 @@ class TowForm(DeckForm):
         label=gettext_lazy("How fast did it run?"),
         required=False,
         help_text=gettext_lazy("Knots if you give no unit, such as 0.7. A guess is fine."),
-    )
-    changed = forms.CharField(
-        label=gettext_lazy("What I changed since the last tow (optional)"),
-        max_length=500,
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 2}),
-        help_text=gettext_lazy(
-            "For your own memory. If droppers, floats or ropes changed, change the net too."
-        ),
     )
     catch_target = _catch_field(
         gettext_lazy("Target fish"), help_text=gettext_lazy("Pounds if you give no unit.")
@@ -159,7 +159,6 @@ class TowForm(DeckForm):
                 self.TIDE,
                 False,
             ),
-            (_("What I changed"), "", ("changed",), True),
             (_("Shine along the footrope"), "", shines, True),
             (_("Catch, weighed"), _("Leave blank what you did not weigh."), self.WEIGHTS, True),
             (

@@ -4,7 +4,7 @@ from django.utils.translation import gettext as _
 
 from rigs.drawing.plan import plan_view
 from rigs.physics import balance
-from rigs.plan import paired
+from rigs.plan import QUARTER, paired
 from rigs.words import units
 from training.deck.drawn import drawn
 
@@ -51,11 +51,12 @@ def shown(net, edit_url):
     made = net.plan()
     ghost = made.present if made.present.droppers else None
     names = (_("as planned"), _("as it is now"))
+    scene = plan_view(made.planned, made.judged_after, ghost, names, QUARTER)
     return {
         "net": net,
         "plan": made,
         "rulebook": made.rulebook,
-        "drawing": drawn(plan_view(made.planned, made.judged_after, ghost, names), "net-planned"),
+        "drawing": drawn(scene, "net-planned"),
         "edit_url": edit_url,
         "places": paired(made.placements),
         "cautions": dict.fromkeys(step.caution for step in made.steps if step.caution),
