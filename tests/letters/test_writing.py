@@ -75,6 +75,12 @@ def test_a_double_tap_sends_once_and_who_is_left_out_is_counted(as_staff, group,
     assert "Boots for" in as_staff.get(reverse("letters:letters")).content.decode()
     run()
     assert len(mail.outbox) == 1
+    # The same again is pointed out; to somebody who did not get it, it is not.
+    again = "1 of them got an email with this subject in the last 30 days."
+    group_page = write(as_staff, f"group={group.pk}", entries("preview")).content.decode()
+    assert again in group_page
+    other = write(as_staff, f"group={group.pk}", entries("preview", subject="Gloves"))
+    assert "with this subject" not in other.content.decode()
 
 
 def test_nobody_to_send_to_sends_nothing_and_says_so(as_staff, group, user):

@@ -16,7 +16,7 @@ from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Role, User
 from training.register.models import Vessel
 
-from . import adoption, checks, contacts, scenario, tows
+from . import adoption, checks, contacts, letters, scenario, tows
 from . import calibration as calibration
 from . import certification as certification
 from . import recall as recall
@@ -82,6 +82,7 @@ def load(today=None, say=lambda line: None):
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
     contacts.call(users[Role.STAFF])
+    letters.load(users[Role.TRAINEE], users[Role.STAFF][0])
     return True
 
 

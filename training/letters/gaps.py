@@ -13,7 +13,7 @@ GAP = re.compile(r"\{([^{}]*)\}")
 OF_PERSON = ("name",)
 OF_SITE = ("site",)
 OF_GROUP = ("group",)
-OF_SESSION = ("session", "day", "from", "to", "place", "calendar")
+OF_SESSION = ("session", "day", "from", "to", "place", "note", "calendar")
 OF_CERTIFICATE = ("certificate", "ends", "renewal", "link")
 OF_INVITATION = ("role", "link")
 
@@ -50,5 +50,6 @@ def of_session(session, address):
         "from": date_format(starts, "g:i a"),
         "to": to,
         "place": session.place or _("not said yet"),
+        "note": session.note,
         "calendar": address + reverse("people:session_calendar", args=[session.uid]),
     }

@@ -38,7 +38,7 @@ class Text(NamedTuple):
 SESSION, MOVED, CALLED_OFF = "session", "session-moved", "session-called-off"
 CERTIFICATE, INVITATION = "certificate-ends", "invitation"
 
-_SESSION_FACTS = gettext_lazy("{session}\nDay: {day}\nTime: {from} to {to}\nWhere: {place}")
+_SESSION_FACTS = gettext_lazy("{session}\nDay: {day}\nTime: {from} to {to}\nWhere: {place}\n{note}")
 
 
 def _facts(before, after):

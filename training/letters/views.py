@@ -1,12 +1,14 @@
 """Letters: written, looked at before they go, and what went out."""
 
 import uuid
+from datetime import timedelta
 
 from django.conf import settings
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import Count, Exists, OuterRef, Q
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -20,6 +22,9 @@ from .models import Letter, LetterTo
 
 LETTERS_A_PAGE = 30
 PEOPLE_A_PAGE = 50
+AGAIN_DAYS = 30
+"""Within which the same subject again is pointed out; common practice, no source."""
+
 Means, State = Letter.Means, LetterTo.State
 
 
@@ -89,7 +94,11 @@ def write(request):
         return render(request, "letters/write.html", context, status=status)
     if step == "send" and split.get:
         return _send(request, form.cleaned_data, target, means)
-    context["first"] = _as_read(form.cleaned_data, target, split, request)
+    context |= {
+        "first": _as_read(form.cleaned_data, target, split, request),
+        "before": _had_before(form.cleaned_data, target, split, request),
+        "days": AGAIN_DAYS,
+    }
     return render(request, "letters/preview.html", context)
 
 
@@ -109,6 +118,15 @@ def _as_read(data, target, split, request):
         return None
     values = target.values(site_address(request)) | gaps.of_person(person)
     return person, gaps.fill(data.get("subject", ""), values), gaps.fill(data["body"], values)
+
+
+def _had_before(data, target, split, request):
+    """Return how many of those who get the letter had one with its subject lately."""
+    subject = gaps.fill(data.get("subject", ""), target.values(site_address(request)))
+    since = timezone.now() - timedelta(days=AGAIN_DAYS)
+    had = LetterTo.objects.filter(state=State.SENT, settled__gte=since, letter__subject=subject)
+    users = set(had.exclude(letter__subject="").values_list("user", flat=True))
+    return sum(each.pk in users for each in split.get)
 
 
 def _send(request, data, target, means):
