@@ -11,7 +11,7 @@ from tests.site import PASSWORD
 from training.desk.meetings.forms import SessionForm
 from training.desk.meetings.starting import like_the_last
 from training.lessons.models import LessonRead
-from training.people.models import Membership, Reach, Session, User
+from training.people.models import Group, Membership, Reach, Session, User
 
 pytestmark = pytest.mark.django_db
 
@@ -134,23 +134,34 @@ def test_a_day_gone_by_is_asked_about_and_saved_when_it_took_place(as_staff, gro
 
 
 def test_a_new_session_begins_like_the_last_one(as_staff, group, session):
-    now = datetime(2026, 11, 20, 12, tzinfo=UTC)
+    now, every = datetime(2026, 11, 20, 12, tzinfo=UTC), Session.objects.all()
     # The last was on Sunday, November 1, 2026; the next Sunday after November 20 is the 22nd.
-    assert like_the_last(group, now) == {
+    assert like_the_last(group, every, now) == {
         "title": session.title,
         "place": session.place,
         "day": date(2026, 11, 22),
         "begins": time(18, 30),
         "finishes": time(20, 0),
     }
-    assert like_the_last(group, datetime(2026, 10, 1, tzinfo=UTC))["day"] == date(2026, 11, 8)
-    assert like_the_last(group, datetime(2026, 11, 8, 15, tzinfo=UTC))["day"] == date(2026, 11, 8)
+    assert like_the_last(group, every, datetime(2026, 10, 1, tzinfo=UTC))["day"] == date(
+        2026, 11, 8
+    )
+    assert like_the_last(group, every, datetime(2026, 11, 8, 15, tzinfo=UTC))["day"] == date(
+        2026, 11, 8
+    )
     page = as_staff.get(reverse("desk:new_session", args=[group.pk])).content.decode()
-    assert "Filled in like the last session" in page
+    assert "Filled in like the group's last session" in page
     assert "And a mate" not in page
+    first = Group.objects.create(name="Eastlight crews")
+    assert like_the_last(first, every, now) == {
+        "title": session.title,
+        "begins": time(18, 30),
+        "finishes": time(20, 0),
+    }
     session.called_off = now
     session.save()
-    assert like_the_last(group, now) == {}
+    assert like_the_last(first, every, now) == {}
+    assert like_the_last(group, every, now) == {}
 
 
 def test_gone_sessions_are_kept_apart(as_staff, group):

@@ -34,6 +34,7 @@ def page(request):
         "uptake": uptake_line(user),
         "soon": sessions_soon(user),
         "cards": cards.urgent(user),
+        "soon": sessions_soon(user, now),
         "waits": waiting.for_staff(user),
         "look": look,
         "news": news.since(user, look.since),

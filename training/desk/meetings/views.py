@@ -49,7 +49,8 @@ def sessions(request):
         found = found.filter(ends__gte=now)
     page = Paginator(found, SESSIONS_A_PAGE).get_page(request.GET.get("page"))
     groups = sight.rows(Group.objects.filter(is_open=True), request.user)[:SESSIONS_A_PAGE]
-    return render(request, "desk/sessions.html", {"page": page, "gone": gone, "groups": groups})
+    context = {"page": page, "gone": gone, "groups": groups, "plan": "plan" in request.GET}
+    return render(request, "desk/sessions.html", context)
 
 
 @never_cache
@@ -80,7 +81,7 @@ def session(request, pk):
 def new_session(request, pk):
     """Enter a session of a group, filled in like its last one."""
     group = group_at_hand(request, pk)
-    before = like_the_last(group)
+    before = like_the_last(group, sight.rows(Session.objects.all(), request.user))
     form = SessionForm(request.POST or None, group=group, initial={"key": uuid.uuid4(), **before})
     return _edit(request, form, {"group": group, "before": before})
 
