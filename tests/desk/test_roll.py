@@ -69,8 +69,12 @@ def test_a_guest_stands_among_the_names_and_says_so(as_staff, group, officer):
 
 def test_those_without_an_account_are_counted_and_nobody_counted_is_not_none(as_staff, group):
     session = meet(group, -5)
-    assert "without an account." not in text_of(as_staff.get(page_of(session)))
-    for entered, others, says in (("0", 0, "0 without"), ("3", 3, "3 without"), ("", None, "")):
+    assert "more without an account" not in text_of(as_staff.get(page_of(session)))
+    for entered, others, says in (
+        ("0", 0, "0 more"),
+        ("3", 3, "3 more without an account"),
+        ("", None, ""),
+    ):
         as_staff.post(page_of(session, "count_others"), {"others": entered})
         session.refresh_from_db()
         assert session.others == others

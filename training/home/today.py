@@ -32,7 +32,6 @@ def page(request):
     context = {
         "lapsed": rulebook.lapsed(timezone.localdate(now)),
         "uptake": uptake_line(user),
-        "soon": sessions_soon(user),
         "cards": cards.urgent(user),
         "soon": sessions_soon(user, now),
         "waits": waiting.for_staff(user),

@@ -35,6 +35,10 @@ class GroupForm(forms.ModelForm):
     def __init__(self, *args, user, known, **kwargs):
         """``known`` are the harbors to offer; staff held to some choose one of theirs."""
         super().__init__(*args, **kwargs)
+        if self.instance.pk:
+            self.fields["code"].help_text = _(
+                "With another code, the old one and its picture stop working. Members stay."
+            )
         held = sight.harbors_of(user)
         if held is not None:
             self.fields["harbor"] = forms.ChoiceField(

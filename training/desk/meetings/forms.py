@@ -32,6 +32,7 @@ class SessionForm(forms.ModelForm):
     )
     finishes = TimeField(
         label=gettext_lazy("To"),
+        help_text=gettext_lazy("After midnight is on the next day."),
         error_messages={
             "invalid": gettext_lazy("We could not read this time. Write it like 8:00 PM.")
         },

@@ -42,21 +42,22 @@ def set_on(paper, session, to_scan):
     if session.called_off:
         strip(paper, y, _("Called off"), 44, 28)
         y += 58
-    y = _say(paper, y, session.group.name, (20, 14), most=1)
-    y = _say(paper, y + 6, session.title, (54, 26), most=3, bold=True) + 14
+    y = _say(paper, y, session.group.name, (26, 14), most=1)
+    y = _say(paper, y + 6, session.title, (60, 26), most=3, bold=True) + 16
     for words in _when(session):
-        y = _say(paper, y, words, (32, 20), most=2, bold=True)
+        y = _say(paper, y, words, (38, 20), most=2, bold=True)
     if session.place:
-        y = _say(paper, y + 8, session.place, (26, 18), most=2)
+        y = _say(paper, y + 8, session.place, (32, 18), most=2)
     if session.note:
-        _say(paper, y + 10, " ".join(session.note.split()), (17, 11), most=_room(y + 10))
+        _say(paper, y + 10, " ".join(session.note.split()), *_room(y + 10))
     _how(paper, session, to_scan)
     _foot(paper, session)
 
 
 def _room(y):
-    """Return how many lines of the least size stand between ``y`` and the code."""
-    return max(1, int((_BELOW - 12 - y) // (11 * 1.2)))
+    """Return how large a note may be between ``y`` and the code, and how many lines it has."""
+    high = _BELOW - 14 - y
+    return ((26, 12), 2) if high >= 2 * 26 * 1.2 else ((12, 12), max(1, int(high // (12 * 1.2))))
 
 
 def _when(session):
@@ -100,15 +101,15 @@ def _how(paper, session, to_scan):
         steps.append(_("Sign up now or on the day."))
     steps.append(_("When you come, tap “I am here”."))
     for step in steps:
-        for line in lines(paper, step, 18, wide, True):
-            paper.text(x, y, line, 18, True)
-            y += 22
+        for line in lines(paper, step, 20, wide, True):
+            paper.text(x, y, line, 20, True)
+            y += 24
         y += 7
     said = _("No camera? Go to {address} and type:").format(address=to_scan.typed)
-    for line in lines(paper, said, 13, wide):
-        paper.text(x, y, line, 13)
-        y += 16
-    paper.text(x, y + 4, session.code, 26, True, apart=3)
+    for line in lines(paper, said, 15, wide):
+        paper.text(x, y, line, 15)
+        y += 18
+    paper.text(x, y + 4, session.code, 28, True, apart=3)
 
 
 def _foot(paper, session):
