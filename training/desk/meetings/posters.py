@@ -6,12 +6,13 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from rigs.drawing.column import lines, shortened
+from rigs.drawing.column import Measured, lines, shortened
 from rigs.drawing.page import MARGIN, WIDE, code, largest_that, strip
 from rigs.drawing.paper import HEIGHT, Document, Picture
 
 _CODE = 228  # points a side: seen by a phone from some steps away
 _BELOW = HEIGHT - 330  # where the code and what to do with it begin
+_PERCENTS = (100, 85, 70, 60, 50, 40)
 
 
 class ToScan(NamedTuple):
@@ -37,27 +38,34 @@ def _made(paper, session, to_scan):
 
 
 def set_on(paper, session, to_scan):
-    """Set the poster of ``session`` on ``paper``."""
-    y = MARGIN
-    if session.called_off:
-        strip(paper, y, _("Called off"), 44, 28)
-        y += 58
-    y = _say(paper, y, session.group.name, (26, 14), most=1)
-    y = _say(paper, y + 6, session.title, (60, 26), most=3, bold=True) + 16
-    for words in _when(session):
-        y = _say(paper, y, words, (38, 20), most=2, bold=True)
-    if session.place:
-        y = _say(paper, y + 8, session.place, (32, 18), most=2)
-    if session.note:
-        _say(paper, y + 10, " ".join(session.note.split()), *_room(y + 10))
+    """Set the poster of ``session`` on ``paper``, its words as large as there is room."""
+    percent = largest_that(
+        lambda percent: _set_words(Measured(paper), session, percent) <= _BELOW - 12, _PERCENTS
+    )
+    _set_words(paper, session, percent)
     _how(paper, session, to_scan)
     _foot(paper, session)
 
 
-def _room(y):
-    """Return how large a note may be between ``y`` and the code, and how many lines it has."""
-    high = _BELOW - 14 - y
-    return ((26, 12), 2) if high >= 2 * 26 * 1.2 else ((12, 12), max(1, int(high // (12 * 1.2))))
+def _set_words(paper, session, percent):
+    """Set what, when and where, at ``percent`` of the largest size; return the y below."""
+
+    def say(y, words, size, most, bold=False):
+        return _say(paper, y, words, (size * percent // 100, 12), most, bold)
+
+    y = MARGIN
+    if session.called_off:
+        strip(paper, y, _("Called off"), 44, 28)
+        y += 58
+    y = say(y, session.group.name, 26, most=1)
+    y = say(y + 6, session.title, 60, most=3, bold=True) + 14
+    for words in _when(session):
+        y = say(y, words, 38, most=2, bold=True)
+    if session.place:
+        y = say(y + 8, session.place, 32, most=2)
+    if session.note:
+        y = say(y + 10, " ".join(session.note.split()), 26, most=3)
+    return y
 
 
 def _when(session):
@@ -79,7 +87,7 @@ def _say(paper, y, words, sizes, most, bold=False):
 
     ``sizes`` are the largest and the least; what does not fit even so ends in an ellipsis.
     """
-    tried = range(sizes[0], sizes[1] - 1, -2)
+    tried = range(sizes[0], min(sizes) - 1, -2)
     size = largest_that(lambda size: len(lines(paper, words, size, WIDE, bold)) <= most, tried)
     found = lines(paper, words, size, WIDE, bold)
     if len(found) > most:
