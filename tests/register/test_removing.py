@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from tests.register.events_factory import happen, make_vessel
+from tests.register.tables_factory import csv_file, dry_run
 from tests.register.test_deriving import hand_in_sheet, standing
 from tests.site import make_trainee
 from training.desk.models import CallNote
@@ -17,6 +18,7 @@ from training.register.deriving import derive_all
 from training.register.models import AdoptionEvent, Crew, Removal, UptakeTally, Vessel
 from training.register.removing import RemovalError, merge, put_back, remove
 from training.register.stages import Known, Stage
+from training.register.table.comparing import CHANGE, REFUSE
 
 pytestmark = pytest.mark.django_db
 
@@ -108,7 +110,7 @@ class TestMerging:
         happen(vessel, Stage.TOLD, LONG_AGO)
         happen(other, Stage.TRAINING, "2026-05-01")
         Crew.objects.create(vessel=vessel, user=user, part="captain")
-        CallNote.objects.create(key=uuid.uuid4(), vessel=vessel, reason="only-told", by=staff)
+        CallNote.objects.create(key=uuid.uuid4(), vessel=vessel, by=staff)
         before = snapshot()
         removal = merge(vessel, other, staff, uuid.uuid4(), {"captain": "Ida Fenwright"})
         other.refresh_from_db()
@@ -182,6 +184,18 @@ class TestMerging:
         derive_all()
         assert standing(new) == [(Stage.CHECKED, date(2026, 9, 1))]
         assert standing(other) == []
+
+    @pytest.mark.parametrize(
+        "row", ["sandarling,Kettle Harbor,48 ft,,,", "Tern,Eastlight,9 ft,ts1041,,"]
+    )
+    def test_the_next_register_taken_in_does_not_add_it_anew(self, vessel, other, staff, row):
+        removal = merge(vessel, other, staff, uuid.uuid4())
+        __, (outcome,) = dry_run(csv_file(row.split(",")), staff)
+        assert outcome.does == REFUSE
+        assert outcome.reasons[0].startswith("Sandarling of Kettle Harbor was merged into Sander")
+        put_back(removal, staff)
+        __, (outcome,) = dry_run(csv_file(row.split(",")), staff)
+        assert outcome.does == CHANGE
 
     def test_merges_are_undone_from_the_last_on(self, vessel, other, staff):
         happen(vessel, Stage.TOLD, LONG_AGO)

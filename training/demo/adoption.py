@@ -65,7 +65,27 @@ def _man(vessels, trainees, rng):
             since = timezone.localdate(user.joined)
             part = rng.choices(Crew.Part.values, weights=[1, 2, 5])[0]
             crew.append(Crew(vessel=vessel, user=user, part=part, since=since))
+    _agree(crew)
     Crew.objects.bulk_create(crew)
+
+
+def _agree(crew):
+    """
+    Leave each vessel one captain, whom the register names too.
+
+    One keeps two of them, and one a captain whom the register does not name: for staff to find.
+    """
+    captains = {}
+    for berth in crew:
+        if berth.part == Crew.Part.CAPTAIN:
+            captains.setdefault(berth.vessel, []).append(berth)
+    doubled = [vessel for vessel, berths in captains.items() if len(berths) > 1][-1:]
+    for vessel, (captain, *others) in captains.items():
+        vessel.captain = captain.user.name
+        for berth in others if vessel not in doubled else others[1:]:
+            berth.part = Crew.Part.CREW
+    named = list(captains)[:-1]
+    Vessel.objects.bulk_update(named, ["captain"])
 
 
 def _history(vessel, staff, seasons, rng):

@@ -75,6 +75,12 @@ class Comparison:
             self.by_place[plain_place(vessel.name, vessel.harbor)].append(vessel)
             if number := plain_registration(vessel.registration):
                 self.by_registration.setdefault(number, vessel)
+        self.merged = {}
+        for removal in snapshot.merged:
+            gone = removal.vessel
+            self.merged[plain_place(gone.name, gone.harbor)] = removal
+            if number := plain_registration(gone.registration):
+                self.merged[number] = removal
         self.lines = {}  # of this table: the line that took a vessel, a number or a place
 
     def outcome(self, entry):
@@ -175,7 +181,24 @@ class Comparison:
                     harbor=found[0].harbor, name=found[0].name, registration=found[0].registration
                 )
             )
+        if not found:
+            self._check_merged(entry, number)
         return found[0] if found else None
+
+    def _check_merged(self, entry, number):
+        """Raise RowRefused for a vessel that staff found to be another one: it is no new one."""
+        place = plain_place(entry.name, entry.harbor)
+        if removal := self.merged.get(number) or self.merged.get(place):
+            raise RowRefused(
+                _(
+                    "{name} of {harbor} was merged into {into}. Take this row out, or write it "
+                    "as {into}."
+                ).format(
+                    name=removal.vessel.name,
+                    harbor=removal.vessel.harbor,
+                    into=removal.into.name,
+                )
+            )
 
     def _check_reach(self, harbor):
         """Raise RowRefused unless whoever imports looks after ``harbor``; blank is none."""

@@ -13,7 +13,7 @@ from training.people import sight
 from .. import harbors, uptake
 from ..deriving import derive
 from ..folding import Happening
-from ..models import AdoptionEvent, ImportDraft, Vessel
+from ..models import AdoptionEvent, ImportDraft, Removal, Vessel
 from ..stages import Known
 from .comparing import ADD, ASK, CHANGE, FIELDS, REFUSE, Comparison, Outcome
 from .entries import Answers, Reader, vocabulary
@@ -22,10 +22,15 @@ BATCH = 500
 
 
 class Snapshot(NamedTuple):
-    """The ``vessels`` of the register and what ``happened`` to each, by number."""
+    """
+    The ``vessels`` of the register and what ``happened`` to each, by number.
+
+    ``merged`` are the Removals of those that were merged into one of them.
+    """
 
     vessels: list[Vessel]
     happened: dict[int, list[Happening]]
+    merged: list[Removal]
 
 
 def snapshot(with_events):
@@ -35,7 +40,8 @@ def snapshot(with_events):
     if with_events:
         for vessel, *told in AdoptionEvent.objects.order_by().values_list(*uptake.EVENT):
             happened[vessel].append(Happening(*told))
-    return Snapshot(vessels, happened)
+    merged = Removal.objects.filter(undone=None, into__isnull=False)
+    return Snapshot(vessels, happened, list(merged.select_related("vessel", "into")))
 
 
 def compare(draft, register):
