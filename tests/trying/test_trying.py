@@ -14,6 +14,7 @@ from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt
 from training.nets.models import Net
 from training.people.models import Membership, User
+from training.people.views import WITHOUT_CODE
 from training.trying import bringing, tasks, views
 from training.trying.kept import MOST, Kept
 
@@ -58,6 +59,11 @@ class TestATask:
             assert client.get(url).status_code == 200
         assert not Session.objects.exists()
         assert not Assignment.objects.exists()
+
+    def test_the_first_page_promises_no_more_than_the_kind_takes(self, client):
+        assert "A task takes under a minute." in client.get("/").content.decode()
+        assert kinds.get(tasks.FIRST).seconds < 60
+        assert reverse("trying:task", args=[tasks.FIRST]) in client.get("/").content.decode()
 
     @pytest.mark.parametrize("right", [True, False])
     def test_the_rule_module_grades_it(self, client, right):
@@ -259,6 +265,23 @@ class TestWithoutACode:
         assert "Too many people signed up without a code today" in page.content.decode()
         sign_up(client, email="plover@example.com")
         assert Membership.objects.get().user.email == "plover@example.com"
+
+    def test_a_machine_that_signs_up_is_asked_to_wait(self, as_staff, group, monkeypatch):
+        as_staff.post("/account/signing-up/choose/", {"without_code": "yes"})
+        monkeypatch.setattr(WITHOUT_CODE, "most", 2)
+        emails = [f"{name}@example.com" for name in ("avocet", "dunlin", "knot")]
+        assert [sign_up(Client(), code="", email=each).status_code for each in emails] == [
+            *(200, 200),
+            429,
+        ]
+        # A class with its code is not held up by it.
+        assert sign_up(Client(), email="plover@example.com").status_code == 200
+        assert Membership.objects.count() == 1
+
+    def test_the_first_page_says_what_one_needs(self, client, as_staff):
+        assert "You need a group code." in client.get("/").content.decode()
+        as_staff.post("/account/signing-up/choose/", {"without_code": "yes"})
+        assert "You need a group code." not in client.get("/").content.decode()
 
     def test_staff_held_to_a_harbor_do_not_decide(self, as_staff, staff):
         staff.reaches.create(harbor="Marrow Point")
