@@ -24,8 +24,8 @@ def load(trainees, staff):
     for means, slug in ((Letter.Means.EMAIL, "take-exam"), (Letter.Means.PHONE, "go-on")):
         target = recipients.target({"group": str(group.pk)}, staff)
         text = texts.standard()[slug]
-        body = text.body if means == Letter.Means.EMAIL else text.brief
-        draft = sending.Draft(uuid.uuid4(), means, text.subject, body)
+        words = (text.subject, text.body) if means == Letter.Means.EMAIL else ("", text.brief)
+        draft = sending.Draft(uuid.uuid4(), means, *words)
         letter, __ = sending.make(draft, target, staff, target.values(ADDRESS))
         _went_out(letter, all_of_it=letter.by_email)
 

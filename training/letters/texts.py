@@ -98,7 +98,7 @@ def standard():
             f"{hello}\n\n"
             + _(
                 "have you finished the lessons? Then the exam is next. You find it under "
-                '"Exams and certificates":\n\n{site}'
+                '"Certificates":\n\n{site}'
             ),
             _("{name}, if you have finished the lessons, the exam is next: {site}"),
         ),

@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import Count, Exists, OuterRef, Q
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -153,6 +154,9 @@ def letter(request, pk):
     state = request.GET.get("state")
     only = State(state) if state in State.values else None
     rows = seen.filter(state=only) if only else seen
+    if not found.by_email:
+        # Who is still to be texted comes first: waiting, sent, left out.
+        rows = rows.order_by("-state", "pk")
     page = Paginator(rows, PEOPLE_A_PAGE).get_page(request.GET.get("page"))
     counts = _count(seen.order_by("letter").values("letter")).first()
     context = {
@@ -190,4 +194,4 @@ def texted(request, pk, row):
     mine = get_object_or_404(sight.rows(found.rows.all(), request.user), pk=row)
     if not found.by_email:
         sending.mark_texted(mine, request.POST.get("texted") == "yes")
-    return redirect("letters:letter", found.pk)
+    return redirect(reverse("letters:letter", args=[found.pk]) + "#people")
