@@ -375,6 +375,23 @@ class TestTakingAlong:
         assert any(f"{number + 1} calls to make" in each for each in words)
         assert sum("508-555-0142" in each for each in words) == rows - 1
 
+    def test_an_address_where_that_is_better_and_the_register_where_there_is_nobody(
+        self, staff, user
+    ):
+        vessel = make_vessel(captain="Cal Varley")
+        happen(vessel, Stage.TOLD, ago(numbers.TOLD_DAYS))
+        User.objects.filter(pk=user.pk).update(phone="508-555-0142", reach_by="email")
+        person, ship = cards([("person", user.pk), ("vessel", vessel.pk)], staff)
+        assert printed.reached(person) == f"{user.email}, 508-555-0142 (best: an email)"
+        assert (
+            printed.reached(ship) == "Nobody of its crew has an account here. Captain Cal Varley."
+        )
+        User.objects.filter(pk=user.pk).update(phone="", reach_by="")
+        Crew.objects.create(vessel=vessel, user=user, part=Crew.Part.OWNER)
+        person, ship = cards([("person", user.pk), ("vessel", vessel.pk)], staff)
+        assert printed.reached(person) == user.email
+        assert printed.reached(ship) == f"{user.name}, owner: {user.email}"
+
     def test_the_longest_rows_stay_on_two_pages(self, staff, group):
         crowd(group, 30)
         User.objects.update(name="Wilhelmina " * 9, reach_by="text", phone="508-555-0142 x12")

@@ -8,6 +8,7 @@ from rigs.drawing.page import WIDE
 from rigs.drawing.paper import Document
 from rigs.drawing.setting import Setting
 from rigs.words.days import long_day
+from training.people.models.users import ReachBy
 
 PAGES = 2
 MOST_PRINTED = 60
@@ -23,17 +24,32 @@ def _row(card):
     return Row(tuple(RowCell(words) for words in (who, why, reached(card), "")), _SHARES)
 
 
+def _ways(contact):
+    """Return the number of a Contact, or the address where that is better or there is no number."""
+    person = contact.person
+    by_mail = person.reach_by == ReachBy.EMAIL or not contact.phone
+    ways = ", ".join(filter(None, (person.email if by_mail else "", contact.phone)))
+    if not person.reach_by:
+        return ways
+    return _("{ways} (best: {way})").format(ways=ways, way=person.get_reach_by_display())
+
+
 def reached(card):
     """Return in words how the person, or the first two of the vessel's crew, are reached."""
-    found = []
-    for contact in card.contacts[:2]:
-        ways = contact.phone or contact.person.email
-        if card.of == "vessel":
-            ways = _("{name}, {part}: {ways}").format(
-                name=contact.name, part=contact.part, ways=ways
-            )
-        found.append(f"{ways}. {contact.prefers}".strip())
-    return " ".join(found) or _("Nobody of its crew has an account.")
+    if card.of == "person":
+        return _ways(card.contacts[0])
+    found = [
+        _("{name}, {part}: {ways}").format(name=each.name, part=each.part, ways=_ways(each))
+        for each in card.contacts[:2]
+    ]
+    if found:
+        return "; ".join(found)
+    told = [_("Nobody of its crew has an account here.")]
+    if card.called.captain:
+        told.append(_("Captain {captain}.").format(captain=card.called.captain))
+    if card.called.owner:
+        told.append(_("Owner {owner}.").format(owner=card.called.owner))
+    return " ".join(told)
 
 
 def _fitting(setting, rows, left):
