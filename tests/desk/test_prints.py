@@ -60,8 +60,12 @@ def test_a_poster_holds_long_words_and_says_what_is_off(session):
     session.group.is_open = False
     said = poster(session)
     assert "Called off" in said
-    assert "Sign up" not in said
+    assert session.code not in said
     assert "…" in said
+    session.called_off = None
+    said = poster(session)
+    assert session.code in said
+    assert "Sign up" not in said  # the group is closed
 
 
 def test_a_sign_in_sheet_has_all_members_and_room_for_others(session, group, user):

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from PIL import Image
 
 from rigs.drawing.column import Measured, lines, shortened
 from rigs.drawing.page import MARGIN, WIDE, code, largest_that, strip
@@ -12,6 +13,9 @@ from rigs.drawing.paper import HEIGHT, Document, Picture
 
 _CODE = 228  # points a side: seen by a phone from some steps away
 _BELOW = HEIGHT - 330  # where the code and what to do with it begin
+SEEN = (850, 1100)
+"""Pixels of the poster as a picture: a column of a page, on a screen of fine dots."""
+
 _PERCENTS = (100, 85, 70, 60, 50, 40)
 
 
@@ -24,16 +28,17 @@ class ToScan(NamedTuple):
 
 def as_pdf(session, to_scan):
     """Return the poster as the bytes of a PDF."""
-    return _made(Document(session.title), session, to_scan)
+    paper = Document(session.title)
+    set_on(paper, session, to_scan)
+    return paper.data()
 
 
 def as_png(session, to_scan):
-    """Return the poster as the bytes of a PNG picture."""
-    return _made(Picture(), session, to_scan)
-
-
-def _made(paper, session, to_scan):
+    """Return the poster as the bytes of a PNG picture, as large as a screen shows it."""
+    paper = Picture()
     set_on(paper, session, to_scan)
+    # It is black on white: in grays, and no finer than seen, it is quick to make and to fetch.
+    paper.image = paper.image.convert("L").resize(SEEN, Image.Resampling.BOX)
     return paper.data()
 
 
@@ -43,7 +48,8 @@ def set_on(paper, session, to_scan):
         lambda percent: _set_words(Measured(paper), session, percent) <= _BELOW - 12, _PERCENTS
     )
     _set_words(paper, session, percent)
-    _how(paper, session, to_scan)
+    if not session.called_off:
+        _how(paper, session, to_scan)
     _foot(paper, session)
 
 

@@ -101,7 +101,7 @@ def _edit(request, form, context):
     if request.method == "POST" and form.is_valid():
         saved = form.save()
         messages.success(
-            request, _("Saved: {title}, {when}.").format(title=saved.title, when=saved.when)
+            request, _("Saved: {title}. {when}").format(title=saved.title, when=saved.when)
         )
         return redirect("desk:session", saved.pk)
     if not form.asks_gone:
