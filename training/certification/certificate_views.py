@@ -19,6 +19,7 @@ from training.people import sight
 from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
 from .fair import conditions, recheck, wording
+from .issued_form import IssuedFilterForm
 from .models import Certificate
 
 CERTIFICATES_A_PAGE = 50
@@ -78,10 +79,12 @@ def mine(request):
 @require_safe
 def issued(request):
     """List every certificate, for staff."""
+    form = IssuedFilterForm(request.GET)
     found = certificates.for_standing(Certificate.objects.all())
-    found = sight.rows(found, request.user)
+    found = form.found(sight.rows(found, request.user))
     page = Paginator(found, CERTIFICATES_A_PAGE).get_page(request.GET.get("page"))
-    context = {"page": page, "entries": [_entry(each) for each in page.object_list]}
+    entries = [_entry(each) for each in page.object_list]
+    context = {"form": form, "page": page, "entries": entries}
     return render(request, "certification/certificates_issued.html", context)
 
 

@@ -24,6 +24,7 @@ from . import keeping, known, photos, prints, shown
 from .finding import own_sheet, seen_sheet
 from .forms import NotesForm
 from .head_form import VESSELS, HeadForm, StartForm, content_of_head
+from .list_form import SheetFilterForm
 from .models import CheckPhoto, CheckSheet, CheckThrown
 from .step_form import WHY_NOT as WHY_NOT_LIST
 from .step_form import StepForm
@@ -38,13 +39,20 @@ NOTES = "notes"
 @require_safe
 def checks(request):
     """List the check sheets that whoever asks may see."""
-    found = sight.rows(CheckSheet.objects.select_related("officer"), request.user)
+    form = SheetFilterForm(request.GET)
+    found = form.found(sight.rows(CheckSheet.objects.select_related("officer"), request.user))
     page = Paginator(found, SHEETS_A_PAGE).get_page(request.GET.get("page"))
     today = timezone.localdate()
     books = rulebook.gear_books(today)
     lapsed = [book for book in rulebook.nearest_gear_books(today) if is_lapsed(book, today)]
     thrown = sight.rows(CheckThrown.objects.select_related("officer"), request.user)
-    context = {"page": page, "books": books, "lapsed": lapsed, "thrown": thrown.count()}
+    context = {
+        "form": form,
+        "page": page,
+        "books": books,
+        "lapsed": lapsed,
+        "thrown": thrown.count(),
+    }
     return render(request, "checks/checks.html", context)
 
 

@@ -1,8 +1,11 @@
 """The list of people narrowed down as an address says: what each count of people opens."""
 
 from django import forms
+from django.db.models import F
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
+from training.deck.sorting import SortBy, SortField, in_order
 from training.people import sight
 from training.people.models import Group, Membership, Role, User
 
@@ -15,6 +18,27 @@ from .way import way_of
 
 FIRST = "signed-up"
 """The first step in an address, where its key is blank."""
+
+
+SORTED = (
+    SortBy("", gettext_lazy("name"), ("name", "pk")),
+    SortBy("joined", gettext_lazy("sign-up, latest first"), ("-joined", "pk")),
+    SortBy(
+        "active",
+        gettext_lazy("activity, latest first"),
+        (F("tally__last").desc(nulls_last=True), "name", "pk"),
+    ),
+    SortBy(
+        "quiet",
+        gettext_lazy("activity, longest ago first"),
+        (F("tally__last").asc(nulls_first=True), "name", "pk"),
+    ),
+    SortBy(
+        "lessons",
+        gettext_lazy("lessons complete, most first"),
+        (F("tally__lessons_done").desc(nulls_last=True), "name", "pk"),
+    ),
+)
 
 
 def _hidden(field, **more):
@@ -31,6 +55,7 @@ class PeopleForm(FilterForm):
     who are in a group, staff who try the exercises too.
     """
 
+    sort = SortField(SORTED)
     role = _hidden(forms.ChoiceField, choices=[("", ""), *((each, each) for each in TRAINED)])
     at = _hidden(forms.CharField)
     reached = _hidden(forms.CharField)
@@ -68,7 +93,7 @@ class PeopleForm(FilterForm):
             if group is None:
                 seen = sight.rows(Group.objects.all(), user).order_by()
                 found = found.filter(pk__in=User.objects.filter(memberships__group__in=seen))
-        return found
+        return in_order(found, self)
 
     def words(self):
         """Return in phrases what the address asks for besides group and name."""

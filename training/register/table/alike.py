@@ -61,7 +61,7 @@ def near(one, other):
     return long_enough and _figures(one) == _figures(other) and one_off(one, other)
 
 
-class Names:
+class NearNames:
     """Things by their names, to ask which are near another; quick at any number of them."""
 
     def __init__(self):

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from rigs.words.days import long_day
 
 from ..harbors import plain
-from .alike import Names
+from .alike import NearNames
 from .columns import unit_of
 from .days import Order, order_of, read_day
 from .entries import NOT_SAID
@@ -16,7 +16,7 @@ MOST_WORDS = 12  # of one column: with more of them it is no column of fixed wor
 EXAMPLES = 3
 
 
-class Word(NamedTuple):
+class UnknownWord(NamedTuple):
     """A word of the column ``key`` that is not known, on how many ``rows``, and a ``guess``."""
 
     key: str
@@ -37,7 +37,7 @@ class Unclear(NamedTuple):
     lengths: list[str]
     order: Order
     days: list[tuple[int, str]]
-    words: list[Word]
+    words: list[UnknownWord]
 
     @property
     def must_ask(self):
@@ -108,11 +108,11 @@ def _counted(draft, key):
 
 
 def _words(draft, known):
-    """Return the Words of columns of fixed words, by key, that are not ``known`` there."""
+    """Return the UnknownWords of columns of fixed words, by key, that are not ``known`` there."""
     found = []
     for key, meant in known.items():
         some = [
-            Word(key, spelled, rows)
+            UnknownWord(key, spelled, rows)
             for text, spelled, rows in _counted(draft, key)
             if text not in meant and text != NOT_SAID
         ]
@@ -121,13 +121,13 @@ def _words(draft, known):
 
 
 def _harbor_words(draft, spellings, reach):
-    """Return the Words that may be a harbor in ``reach`` of ``spellings``, written otherwise."""
+    """Return the UnknownWords that may be a harbor of ``spellings`` in ``reach``."""
     names = [each for each in dict.fromkeys(spellings.values()) if reach is None or each in reach]
-    by_name = Names()
+    by_name = NearNames()
     for name in names:
         by_name.add(name, name)
     found = [
-        Word("harbor", spelled, rows, by_name.near(spelled)[0][0])
+        UnknownWord("harbor", spelled, rows, by_name.near(spelled)[0][0])
         for __, spelled, rows in _counted(draft, "harbor")
         if plain(spelled) not in spellings and by_name.near(spelled)
     ]

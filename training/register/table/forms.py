@@ -13,17 +13,17 @@ from . import asking, laying
 from .columns import COLUMNS, HEADERS, LEFT_OUT, LENGTH_UNITS, RegisterError, check_columns
 from .comparing import ASK
 from .entries import NOT_SAID, Answers
-from .matching import Why
+from .matching import KnownBy
 from .sizing import read_length
 from .twins import NEW
 
 LETTERS = 40  # of a cell that is shown as an example
 WHY_WORDS = {
-    Why.KNOWN: "",
-    Why.BEFORE: gettext_lazy("As you chose before."),
-    Why.HEADING: gettext_lazy("A guess by the heading."),
-    Why.CELLS: gettext_lazy("A guess by the cells below it."),
-    Why.OPEN: "",
+    KnownBy.KNOWN: "",
+    KnownBy.BEFORE: gettext_lazy("As you chose before."),
+    KnownBy.HEADING: gettext_lazy("A guess by the heading."),
+    KnownBy.CELLS: gettext_lazy("A guess by the cells below it."),
+    KnownBy.OPEN: "",
 }
 SHOWN = 3  # cells of a line that is offered as the one with the headings
 ORDER_WORDS = {

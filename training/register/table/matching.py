@@ -18,7 +18,7 @@ CERTAIN = 1000  # more than any guess weighs
 ENOUGH = 0.5  # the part of them that has to fit; common sense, no source
 
 
-class Why(models.TextChoices):
+class KnownBy(models.TextChoices):
     """How it is known what a column is, if it is."""
 
     KNOWN = "known"
@@ -34,7 +34,7 @@ class Guess(NamedTuple):
     place: int
     heading: str
     key: str
-    why: Why
+    why: KnownBy
     examples: list[str]
 
 
@@ -118,15 +118,15 @@ def guesses(draft, harbors):
     for place, heading in headings.items():
         words = plain(heading)
         if words in before:
-            told.append((CERTAIN + 1, place, before[words], Why.BEFORE))
+            told.append((CERTAIN + 1, place, before[words], KnownBy.BEFORE))
         elif words in KEYS:
-            told.append((CERTAIN, place, KEYS[words], Why.KNOWN))
+            told.append((CERTAIN, place, KEYS[words], KnownBy.KNOWN))
         else:
             found = _hints(heading).items()
-            told += [(10 * weight, place, key, Why.HEADING) for key, weight in found]
+            told += [(10 * weight, place, key, KnownBy.HEADING) for key, weight in found]
             if cells[place]:
                 fits = register.fits(cells[place]).items()
-                told += [(5 * fit, place, key, Why.CELLS) for key, fit in fits if fit >= ENOUGH]
+                told += [(5 * fit, place, key, KnownBy.CELLS) for key, fit in fits if fit >= ENOUGH]
     if not any(key == "stage" for __, __, key, __ in told):
         # A day that is not that of a stage may be that of anything.
         told = [each for each in told if each[2] != "since" or each[0] >= CERTAIN]
@@ -136,7 +136,7 @@ def guesses(draft, harbors):
             taken[place] = key, why
             keys.add(key)
     return [
-        Guess(place, heading, *taken.get(place, (LEFT_OUT, Why.OPEN)), _examples(cells[place]))
+        Guess(place, heading, *taken.get(place, (LEFT_OUT, KnownBy.OPEN)), _examples(cells[place]))
         for place, heading in headings.items()
         if heading.strip() or cells[place]
     ]
@@ -153,7 +153,7 @@ def _examples(cells):
 def settled(found):
     """Return whether nothing of the Guesses ``found`` need be asked, and they are enough."""
     keys = [each.key for each in found if each.key != LEFT_OUT]
-    sure = all(each.why in (Why.KNOWN, Why.BEFORE) for each in found)
+    sure = all(each.why in (KnownBy.KNOWN, KnownBy.BEFORE) for each in found)
     try:
         check_columns(keys)
     except RegisterError:

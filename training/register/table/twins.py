@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from .alike import Names, folded, one_off
+from .alike import NearNames, folded, one_off
 from .entries import plain_registration
 
 MOST = 3  # that are shown of a row
@@ -35,7 +35,7 @@ class Twins:
     """The vessels of a register, of ``harbors`` only if not None, by name."""
 
     def __init__(self, vessels, harbors):
-        self.names = Names()
+        self.names = NearNames()
         for vessel in vessels:
             if harbors is None or vessel.harbor.casefold() in harbors:
                 told = vessel.name, vessel.harbor, vessel.registration

@@ -1,12 +1,14 @@
 """The forms for vessels and for who fishes on them."""
 
 from django import forms
+from django.db.models import Case, F, Value, When
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.deck.fields import LengthField
+from training.deck.sorting import SortBy, SortField
 from training.people import sight
 from training.people.forms import email_input
 from training.people.models import Role, User
@@ -20,8 +22,31 @@ from .finding import NO_CONTACT, size_choices
 NAME_INPUT = {"autocomplete": "off", "spellcheck": "false"}
 
 
+# The place of each stage on the way, so that those who came furthest are first; going back last.
+_FURTHEST = Case(
+    *(
+        When(standing__stage=stage, then=Value(place))
+        for place, stage in enumerate(each for each in Stage if each != Stage.BACK)
+    ),
+    default=Value(-1),
+)
+SORTED = (
+    SortBy("", gettext_lazy("harbor and name"), ("harbor", "name", "pk")),
+    SortBy("name", gettext_lazy("name"), ("name", "harbor", "pk")),
+    SortBy("length", gettext_lazy("length, longest first"), ("-length", "harbor", "name", "pk")),
+    SortBy(
+        "stage", gettext_lazy("stage, furthest first"), (_FURTHEST.desc(), "harbor", "name", "pk")
+    ),
+    SortBy(
+        "since",
+        gettext_lazy("stage, latest first"),
+        (F("standing__since").desc(nulls_last=True), "harbor", "name", "pk"),
+    ),
+)
+
+
 class VesselFilterForm(forms.Form):
-    """Which vessels to show; everything may be left empty."""
+    """Which vessels to show, and in which order; everything may be left empty."""
 
     text = forms.CharField(
         label=gettext_lazy("Name, number, owner or captain"),
@@ -41,6 +66,8 @@ class VesselFilterForm(forms.Form):
             ("no", gettext_lazy("No longer fishing")),
         ],
     )
+
+    sort = SortField(SORTED)
 
     # What a count of those who came to a stage opens: no field of the page.
     came = forms.ChoiceField(required=False, choices=Stage, widget=forms.HiddenInput)
@@ -63,7 +90,7 @@ class VesselFilterForm(forms.Form):
     def chosen(self):
         """Return what was chosen, by field; what was not understood counts as left empty."""
         self.full_clean()
-        found = {name: self.cleaned_data.get(name, "") for name in self.fields}
+        found = {name: self.cleaned_data.get(name, "") for name in self.fields if name != "sort"}
         return found | {"came": (found["came"], found.pop("month"))}
 
     def came_words(self):

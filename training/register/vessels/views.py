@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.certification.holders import CertificateState, certificate_states
 from training.deck import story
 from training.deck.downloads import table
+from training.deck.sorting import in_order
 from training.deck.story_page import story_page
 from training.people import sight
 from training.people.phones import to_ring
@@ -45,7 +46,7 @@ def vessels(request):
     form = _filter_form(request, words)
     chosen = form.chosen()
     found = narrowed(vessels_for(request.user), **chosen).select_related("standing")
-    page = Paginator(found, VESSELS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(in_order(found, form), VESSELS_A_PAGE).get_page(request.GET.get("page"))
     rows = []
     for vessel in page.object_list:
         standing = getattr(vessel, "standing", None)
@@ -66,7 +67,8 @@ def vessels(request):
 @require_safe
 def vessels_table(request, ending):
     """Download the vessels, narrowed down as the page is."""
-    found = narrowed(vessels_for(request.user), **_filter_form(request, stage_words()).chosen())
+    form = _filter_form(request, stage_words())
+    found = in_order(narrowed(vessels_for(request.user), **form.chosen()), form)
     return table(ending, "vessels", exporting.HEADER, exporting.rows(found))
 
 
