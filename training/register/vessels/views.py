@@ -31,6 +31,7 @@ from .forms import CrewForm, VesselFilterForm, VesselForm
 from .next_steps import NEXT
 
 VESSELS_A_PAGE = 50
+MORE = ("harbor", "size", "stage", "fishing", "sort")  # fields that are folded away unless used
 
 
 def _filter_form(request, words):
@@ -55,6 +56,7 @@ def vessels(request):
         "form": form,
         "came": form.came_words(),
         "narrowed": any(any(each) for each in chosen.values()),
+        "more": any(request.GET.get(name) for name in MORE),
         "page": page,
         "rows": rows,
         "any_demo": any(vessel.is_demo for vessel, *__ in rows),
