@@ -53,6 +53,9 @@ def test_from_sign_up_to_the_record(phone, desk, sign_in, staff, group, axe):
     sign_in(desk, staff)
     desk.goto("/desk/trainees/")
     desk.get_by_role("link", name="Avocet Brand").click()
+    # The person's page says how many; one tap on, each stands with its points.
+    axe(desk)
+    desk.get_by_role("link", name="1 turned in, 1 passed").click()
     expect(desk.locator("main")).to_contain_text("Space the droppers")
     expect(desk.locator("main")).to_contain_text(f"{attempt.marks} of {attempt.out_of}")
     axe(desk)
