@@ -20,6 +20,7 @@ from training.desk.way import EARNED
 from training.exercises.handing import remark
 from training.exercises.kinds import KINDS
 from training.exercises.models import Assignment, Attempt
+from training.home import waiting
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Role, User
@@ -28,6 +29,7 @@ from training.recall.models import SetReading
 from training.register import uptake
 from training.register.models import AdoptionEvent, Crew, Vessel, VesselState
 from training.register.stages import Known, Stage
+from training.rulesets.models import Version
 
 TODAY = date(2026, 11, 25)
 
@@ -53,6 +55,14 @@ def counts():
 
 
 class TestScenario:
+    def test_a_draft_waits_for_the_staff_who_sign_in_and_not_for_who_sent_it(self, demo):
+        login = User.objects.get(email="staff@tern.example")
+        (draft,) = Version.objects.filter(approved_at=None)
+        assert draft.get_absolute_url() in [each.url for each in waiting.for_staff(login)]
+        assert draft.get_absolute_url() not in [
+            each.url for each in waiting.for_staff(draft.drafted_by)
+        ]
+
     def test_people_and_vessels(self, demo):
         roles = Counter(User.objects.values_list("role", flat=True))
         assert roles == {Role.TRAINEE: 90, Role.OFFICER: 6, Role.STAFF: 3}

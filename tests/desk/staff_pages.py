@@ -144,7 +144,8 @@ def staff_pages():
     Raise KeyError for one that takes arguments and stands in none of the lists above.
     """
     left_out = POSTED_TO | OF_ONE | OF_CHARTS
-    return {
+    first = {"today": reverse("home"), "find": reverse("find", query={"q": "h"})}
+    return first | {
         pattern.name: reverse(
             f"{part.app_name}:{pattern.name}",
             kwargs=ARGUMENTS[pattern.name]() if pattern.pattern.converters else {},

@@ -4,12 +4,9 @@ import uuid
 from datetime import timedelta
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.desk.test_bounded import LARGE, SMALL, grow
 from tests.home.test_find import person
 from tests.register.events_factory import happen, make_vessel
 from training.certification.change_models import Change
@@ -20,7 +17,6 @@ from training.home.today import uptake_line
 from training.people.models import Group, Reach, Role, User
 from training.register import events
 from training.register.stages import Stage
-from training.rulesets import shelf
 from training.rulesets.models import Version
 
 pytestmark = pytest.mark.django_db
@@ -196,20 +192,6 @@ def test_the_line_on_uptake_says_whose_vessels_it_counts(staff, held):
     make_vessel("Tern", "Gannet Cove")
     assert uptake_line(held) == "The one vessel of Gannet Cove does not fish without a sweep."
     assert uptake_line(staff) == "1 of the 2 vessels on the register fishes without a sweep."
-
-
-def test_the_page_asks_the_database_as_often_for_a_large_fleet_as_for_a_small_one(as_staff):
-    def asked():
-        shelf.forget()  # rule sets are looked up by the clock: so that it is the same for all
-        with CaptureQueriesContext(connection) as captured:
-            assert as_staff.get(reverse("home")).status_code == 200
-        return len(captured)
-
-    grow(SMALL)
-    asked()  # what is looked up once and kept is looked up here
-    small = asked()
-    grow(LARGE)
-    assert asked() == small
 
 
 def test_an_empty_site_says_so_and_shows_no_heading_without_anything_under_it(as_staff):

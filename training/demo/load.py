@@ -16,7 +16,7 @@ from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Role, User
 from training.register.models import Vessel
 
-from . import adoption, checks, contacts, letters, meetings, scenario, tows
+from . import adoption, checks, contacts, drafts, letters, meetings, scenario, tows
 from . import calibration as calibration
 from . import certification as certification
 from . import recall as recall
@@ -80,6 +80,7 @@ def load(today=None, say=lambda line: None):
     recall.load(trained, users[Role.TRAINEE][0], today or timezone.localdate())
     contacts.load(users)
     meetings.load(latest, today or timezone.localdate())
+    drafts.load(users[Role.STAFF])
     # Most of it was put in by bulk, which no sum has noticed.
     sums.rebuild()
     contacts.call(users[Role.STAFF])

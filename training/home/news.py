@@ -102,7 +102,7 @@ def _moved(user, since):
     found = found.alias(last=Subquery(latest.order_by("-recorded", "-pk").values("pk")[:1]))
     found = sight.rows(found.filter(pk=F("last")), user).select_related("vessel")
     return _news(
-        _("Something new of a vessel"),
+        _("Vessels with news"),
         found.order_by("-recorded", "-pk"),
         lambda each: Named(
             each.vessel.name,
