@@ -3,7 +3,7 @@ From the first page to a supervised certificate, and what comes back a month lat
 
 One person at 360 pixels who never saw the site, without JavaScript, as on a phone with a poor
 signal; the right answers are asked of the rule module, as somebody would know them by the lessons.
-How many taps and fields the way takes, the answers themselves left out, is held to; ``-s`` prints it.
+How many taps and fields the way takes, without the answers, is held to; ``-s`` prints it.
 """
 
 import re

@@ -12,7 +12,7 @@ from tests.register.events_factory import happen, make_vessel
 from training.certification.change_models import Change
 from training.certification.models import Certificate, Exam, Requirements, Revocation
 from training.home import news, waiting
-from training.home.models import PAUSE, WRITTEN, LastLook
+from training.home.models import LastLook
 from training.home.today import uptake_line
 from training.people.models import Group, Reach, Role, User
 from training.register import events
@@ -62,13 +62,6 @@ def test_a_visit_after_a_pause_asks_what_came_since_the_last_look(staff):
     assert found.since == NOW + timedelta(hours=0.75)
     # Looking again in the same visit does not lose what is new.
     assert look(staff, 20.5).since == found.since
-
-
-def test_a_look_right_after_another_writes_nothing(staff, django_assert_num_queries):
-    LastLook.objects.look(staff, NOW)
-    with django_assert_num_queries(3):  # the row, between the marks of its transaction
-        LastLook.objects.look(staff, NOW + WRITTEN / 2)
-    assert LastLook.objects.look(staff, NOW + PAUSE * 3).since == NOW
 
 
 # What changed.

@@ -11,8 +11,6 @@ PAUSE = timedelta(hours=1)
 """Without a look for so long, the next one is another visit."""
 AT_FIRST = timedelta(days=7)
 """How far back the very first visit looks."""
-WRITTEN = timedelta(minutes=1)
-"""A look within this of the last one is not worth a row written."""
 
 
 class LastLookManager(models.Manager):
@@ -22,7 +20,7 @@ class LastLookManager(models.Manager):
         found, is_new = self.select_for_update().get_or_create(
             user=user, defaults={"latest": now, "since": now - AT_FIRST, "is_first": True}
         )
-        if is_new or now - found.latest < WRITTEN:
+        if is_new:
             return found
         if now - found.latest > PAUSE:
             found.since, found.is_first = found.latest, False
