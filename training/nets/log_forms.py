@@ -163,7 +163,7 @@ class TowForm(DeckForm):
             (_("Catch, weighed"), _("Leave blank what you did not weigh."), self.WEIGHTS, True),
             (
                 _("Catch, in baskets"),
-                _("Count them besides weighing, or instead of it."),
+                _("Count them as well as weighing, or instead of it."),
                 self.BASKETS,
                 False,
             ),
