@@ -28,9 +28,9 @@ class Passing {
     event.preventDefault();
     this.grip.setPointerCapture(event.pointerId);
     const moved = (now) => this.pulled(now);
-    const let_go = () => this.grip.removeEventListener("pointermove", moved);
+    const released = () => this.grip.removeEventListener("pointermove", moved);
     this.grip.addEventListener("pointermove", moved);
-    for (const end of ["pointerup", "pointercancel"]) this.grip.addEventListener(end, let_go, { once: true });
+    for (const end of ["pointerup", "pointercancel"]) this.grip.addEventListener(end, released, { once: true });
   }
 
   /** Put the footrope where the finger is. */
