@@ -25,7 +25,7 @@ def test_from_the_code_to_the_signed_certificate(phone, desk, sign_in, user, sta
     axe(desk)
     # Tomorrow, and then moved to now: the hours asked for are those of one day.
     day = timezone.localdate() + timedelta(days=1)
-    desk.get_by_label("Certificate").select_option(label="Raised footrope")
+    desk.get_by_role("combobox", name="Certificate").select_option(label="Raised footrope")
     desk.get_by_label("Where").fill("Net shed")
     desk.get_by_label("Day").fill(day.isoformat())
     desk.get_by_label("From").fill("18:00")

@@ -35,7 +35,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 MONTH = timedelta(days=31)
 MOST_PAGES = 600
-MOST_FOR_THE_COURSE = 80  # taps, from the first page on
+MOST_FOR_THE_COURSE = 60  # taps, from the first page on
 
 
 class Walker:

@@ -2,7 +2,7 @@
 
 import random
 from collections import Counter
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -11,6 +11,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from rigs.rules import rulebook
+from training.certification.certificates import holding
+from training.course.progress import progress_for
 from training.demo import scenario
 from training.demo.course import Learner, Records, take_lessons
 from training.demo.load import RealPeople, load, seasons
@@ -23,6 +25,7 @@ from training.exercises.models import Assignment, Attempt
 from training.home import waiting
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
+from training.nets import shine_log
 from training.people.models import Group, Membership, Role, User
 from training.recall.memory import coming_back, rebuild
 from training.recall.models import SetReading
@@ -114,6 +117,26 @@ class TestScenario:
         read = person.lessons_read.count()
         assert 0 < read < len(all_lessons())
         assert Attempt.objects.by(person).exists()
+
+    def test_the_trainee_to_sign_in_as_finds_something_on_every_page(self, demo):
+        person = User.objects.get(email=scenario.LOGINS["trainee"].email)
+        net = person.nets.get()
+        assert net.plan().steps
+        assert net.rigged() is not None
+        tows = list(net.tows.all())
+        assert len(tows) == 3
+        # All were made with the net as it hung, and the log can read them.
+        assert {tow.net_was["day"] for tow in tows} == {net.rigged().was["day"]}
+        assert shine_log.read(net).tuning is not None
+        today = timezone.make_aware(datetime.combine(TODAY, time()))
+        assert holding(today).filter(exam__user=person).exists()
+        assert person.berths.filter(until=None).exists()
+        assert any(each.missed for each in progress_for(person).lessons)
+
+    def test_the_officer_to_sign_in_as_has_a_sheet_begun_and_a_round_open(self, demo):
+        person = User.objects.get(email=scenario.LOGINS["officer"].email)
+        assert person.check_sheets.filter(finished=None).exists()
+        assert person.turns.filter(handed_in=None, round__closed=None).exists()
 
 
 class TestRecords:

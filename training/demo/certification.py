@@ -1,5 +1,6 @@
 """The demo's requirements of certificates, and exams sat by its invented people."""
 
+import random
 import uuid
 from datetime import timedelta
 
@@ -12,6 +13,7 @@ from training.exercises.hands import answer, people
 from training.people.models import Role
 
 from . import fair as fair
+from . import scenario
 from .course import evening
 
 CANDIDATES = 36  # fishermen who sit for their certificate; of the officers all do
@@ -77,8 +79,8 @@ def load(users, logins, season_ends, rng):
     """
     Make the requirements of the demo's certificates, and take exams in the last weeks of a season.
 
-    ``users`` are the demo's people by role; the trainee among ``logins``, people to
-    sign in as, has not sat yet, the officer has and knows it all.
+    ``users`` are the demo's people by role; the trainee and the officer among ``logins``,
+    people to sign in as, know it all.
     """
     first_day = season_ends - SITTING_WEEKS
     fisherman, officer = (_make(fields, parts) for fields, parts in (CREW, OFFICER))
@@ -89,6 +91,10 @@ def load(users, logins, season_ends, rng):
     for user in users[Role.OFFICER]:
         skill = 1 if user in logins else rng.betavariate(12, 2)
         _sit(user, officer, skill, first_day, rng)
+    # From a seed of its own, so that all others are asked and answer what they did.
+    own = random.Random(f"{scenario.SEED} certificate")
+    for user in [each for each in users[Role.TRAINEE] if each in logins]:
+        _sit(user, fisherman, 1, first_day, own)
     fair.load(fisherman, users[Role.STAFF], rng)
     Judgement.objects.bulk_create(
         Judgement(part=part, judge=judge, share=round(rng.uniform(0.55, 0.85), 2))

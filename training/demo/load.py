@@ -16,7 +16,7 @@ from training.lessons.models import LessonRead
 from training.people.models import Group, Membership, Role, User
 from training.register.models import Vessel
 
-from . import adoption, checks, contacts, drafts, letters, meetings, scenario, tows
+from . import adoption, checks, contacts, drafts, letters, meetings, nets, scenario, tows
 from . import calibration as calibration
 from . import certification as certification
 from . import recall as recall
@@ -74,6 +74,7 @@ def load(today=None, say=lambda line: None):
     certification.load(users, logins, latest[1], rng)
     adoption.load(users, (before, latest))
     tows.load(users[Role.TRAINEE], latest)
+    nets.load(users[Role.TRAINEE][0], latest[1])
     calibration.load(users[Role.OFFICER], latest[1])
     aboard = list(Vessel.objects.values_list("name", "harbor"))
     checks.load(users[Role.OFFICER], aboard, latest[1], random.Random(scenario.SEED))
