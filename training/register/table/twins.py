@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
 
 from .alike import NearNames, folded, one_off
@@ -35,11 +36,17 @@ class Twins:
     """The vessels of a register, of ``harbors`` only if not None, by name."""
 
     def __init__(self, vessels, harbors):
-        self.names = NearNames()
-        for vessel in vessels:
-            if harbors is None or vessel.harbor.casefold() in harbors:
+        self.vessels, self.harbors = vessels, harbors
+
+    @cached_property
+    def names(self):
+        """All of them by name: made once a row is new, since it takes seconds at 50,000."""
+        names = NearNames()
+        for vessel in self.vessels:
+            if self.harbors is None or vessel.harbor.casefold() in self.harbors:
                 told = vessel.name, vessel.harbor, vessel.registration
-                self.names.add(vessel.name, Twin(*told, vessel.pk))
+                names.add(vessel.name, Twin(*told, vessel.pk))
+        return names
 
     def take(self, entry):
         """Count the vessel of ``entry``, a new one, among them."""
