@@ -187,16 +187,18 @@ def test_a_stale_form_gets_a_kind_page(user):
 @pytest.mark.parametrize(
     ("name", "link"),
     [
-        ("desk:trainees", "register:uptake"),
-        ("evidence:evidence", "register:uptake"),
-        ("register:vessels", "register:uptake"),
+        ("desk:trainees", "desk:trainees"),
+        ("evidence:evidence", "evidence:evidence"),
+        ("register:vessel_new", "register:vessels"),
         ("checks:check_new", "checks:checks"),
         ("nets:net_new", "nets:nets"),
         ("trips:trip", "trips:trip"),
         ("people:password", "people:account"),
     ],
 )
-def test_the_menu_marks_the_part_that_a_page_belongs_to(as_staff, name, link):
+def test_the_menu_marks_the_page_that_another_belongs_to(as_staff, name, link):
     page = as_staff.get(reverse(name)).content.decode()
-    menu = page[page.index('aria-label="Site"') : page.index("<details")]
-    assert re.findall(r'href="([^"]*)" aria-current="true"', menu) == [reverse(link)]
+    # Once in the row of a desk and once in the menu of a phone.
+    row, menu = page[: page.index('class="nav-narrow"')], page[page.index('class="nav-narrow"') :]
+    for part in (row, menu[: menu.index("</header>")]):
+        assert re.findall(r'href="([^"]*)" aria-current="true"', part) == [reverse(link)]

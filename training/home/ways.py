@@ -95,7 +95,7 @@ OFFICER = (
 PEOPLE = NavWord(
     gettext_lazy("People"),
     (
-        NavPage("desk:calls", gettext_lazy("Whom to call"), ("desk:calls_for", "desk:call")),
+        NavPage("desk:calls", gettext_lazy("Who to call"), ("desk:calls_for", "desk:call")),
         NavPage(
             "desk:trainees",
             gettext_lazy("Everybody"),
