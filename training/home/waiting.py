@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from rigs.rules.rulebook import RulebookError
 from training.certification.change_models import Change
 from training.certification.fair import waiting as fair
 from training.register.vessels.unmatched_views import unmatched_for
@@ -19,13 +20,21 @@ class Waits(NamedTuple):
     url: str
 
 
+def _title(version):
+    """Return what the rules in ``version`` are called; their short name if the text is bad."""
+    try:
+        return version.book.title
+    except RulebookError:
+        return version.name
+
+
 def _drafts(user):
     for each in Version.objects.filter(approved_at=None).order_by("submitted_at", "pk"):
-        told = {"version": str(each)}
+        told = {"title": _title(each), "version": each.version}
         if each.submitted_at is None and each.drafted_by_id == user.pk:
-            words = _("Your draft of {version} is not finished: send it to be approved.")
+            words = _("Your draft of “{title}”, version {version}, is not sent to be approved yet.")
         elif each.submitted_at is not None and each.drafted_by_id != user.pk:
-            words = _("{version} of the rules waits for you or another to approve it.")
+            words = _("“{title}”, version {version}, waits for you or another to approve it.")
         else:
             continue
         yield Waits(words.format(**told), each.get_absolute_url())
