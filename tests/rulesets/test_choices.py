@@ -34,7 +34,7 @@ def offered():
         "a trip": TripForm(owner=User(pk=0))["gear"],
         "a round": RoundForm()["rulebook_name"],
         "an exam": RequirementsForm()["rulebooks"],
-        "a vessel": VesselForm(user=User(), harbors=[])["gear"],
+        "a vessel": VesselForm(user=User(pk=0))["gear"],
         "a draft": WholeForm()["gear"],
     }
     return {what: dict(field.field.choices) for what, field in forms.items()}

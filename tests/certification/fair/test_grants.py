@@ -69,9 +69,10 @@ def test_the_result_notes_it_and_the_certificate_does_not(
 
 
 def test_the_person_reads_it_before_starting(as_user, user, staff, requirements):
-    assert "Granted to you" not in as_user.get("/exams/").content.decode()
+    before = reverse("certification:begin", args=[requirements.slug])
+    assert "Granted to you" not in as_user.get(before).content.decode()
     grant(user, requirements, staff, extra_percent=50)
-    page = as_user.get("/exams/").content.decode()
+    page = as_user.get(before).content.decode()
     assert "Granted to you for this exam: 50 percent more time, 45 minutes in all." in page
     assert REASON in page
 

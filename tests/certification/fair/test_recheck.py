@@ -13,6 +13,7 @@ from tests.recall.conftest import answer_all, said
 from training.certification import certificates, open_badge, reminders
 from training.certification.fair import recheck, wording
 from training.certification.models import Certificate, SeasonCheck
+from training.letters import about_certificates
 from training.recall import sets
 from training.recall.days import RulesOn
 from training.recall.models import ReadingSet
@@ -102,7 +103,7 @@ class TestPassing:
 
     def test_reminders_start_again(self, certificate):
         for due in reminders.due():
-            reminders.send(due, "https://training.example")
+            about_certificates.send(due, "https://training.example")
         assert certificate.reminders.exists()
         take(certificate)
         assert not certificate.reminders.exists()
