@@ -17,6 +17,7 @@ def small_targets(page):
     return page.evaluate(
         """() => [...document.querySelectorAll("button, summary, input, select, nav a, a.button")]
             .filter(e => e.checkVisibility() && e.type !== "hidden")
+            .map(e => (e.type === "checkbox" && e.closest(".form-check")) || e)  // and its words
             .filter(e => e.getBoundingClientRect().height < 44)
             .map(e => e.outerHTML)"""
     )
