@@ -18,7 +18,8 @@ def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
     second = User.objects.create_user("perrin@example.com", name="Perrin Holt", role=Role.STAFF)
     sign_in(desk, staff)
     desk.goto("/")
-    desk.get_by_role("link", name="Rule sets").click()
+    desk.locator(".nav-own summary").click()
+    desk.locator(".nav-own").get_by_role("link", name="Rule sets").click()
     axe(desk)
     desk.get_by_role(
         "button", name="Draft a new version of Raised footrope without a sweep"

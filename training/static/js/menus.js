@@ -14,6 +14,8 @@ document.addEventListener("keydown", (event) => {
 
 for (const happening of ["pointerdown", "focusin"]) {
   document.addEventListener(happening, (event) => {
+    // What is asked in between is not elsewhere: after it one goes on where one was.
+    if (event.target.closest?.("dialog, [role=dialog]")) return;
     for (const menu of menus) if (menu.open && !menu.contains(event.target)) close(menu, false);
   });
 }
