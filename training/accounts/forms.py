@@ -5,6 +5,7 @@ from django.db.models import Q
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from training.deck.sorting import SearchField
 from training.people.forms import email_input
 from training.people.models import Group, Role, User
 
@@ -91,12 +92,7 @@ class AccountsForm(forms.Form):
         ("closed", gettext_lazy("Closed")),
     )
 
-    name = forms.CharField(
-        label=gettext_lazy("Name or email"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    name = SearchField(gettext_lazy("Name or email"))
     role = forms.ChoiceField(
         label=gettext_lazy("Role"),
         choices=[("", gettext_lazy("All roles")), *Role.choices],

@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from training.deck.codes import tidy_code
-from training.deck.sorting import SortBy, SortField, in_order
+from training.deck.sorting import SearchField, SortBy, SortField, in_order
 
 from .models import Requirements
 
@@ -21,12 +21,7 @@ RUNS, RAN_OUT = "runs", "ran-out"
 class IssuedFilterForm(forms.Form):
     """Which certificates to list, and in which order; everything may be left empty."""
 
-    text = forms.CharField(
-        label=gettext_lazy("Holder or code"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    text = SearchField(gettext_lazy("Holder or code"))
     requirements = forms.ModelChoiceField(
         Requirements.objects.all(),
         label=gettext_lazy("Certificate"),

@@ -4,7 +4,7 @@ from django import forms
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
-from training.deck.sorting import SortBy, SortField, in_order
+from training.deck.sorting import SearchField, SortBy, SortField, in_order
 
 SORTED = (
     SortBy("", gettext_lazy("day, latest first"), ("-day", "-created", "-pk")),
@@ -22,12 +22,7 @@ STATES = {
 class SheetFilterForm(forms.Form):
     """Which check sheets to list, and in which order; everything may be left empty."""
 
-    text = forms.CharField(
-        label=gettext_lazy("Vessel or harbor"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    text = SearchField(gettext_lazy("Vessel or harbor"))
     state = forms.ChoiceField(
         label=gettext_lazy("Show"),
         required=False,

@@ -1,10 +1,24 @@
-"""Lists in an order that a reader chooses, said in the address as ``sort``."""
+"""Lists searched and sorted as a reader asks; the order is said in the address as ``sort``."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from django import forms
 from django.utils.translation import gettext_lazy
+
+LONGEST_SEARCH = 100
+
+
+class SearchField(forms.CharField):
+    """Asks for words to look for; ``label`` says in what. May be left empty."""
+
+    def __init__(self, label):
+        super().__init__(
+            label=label,
+            required=False,
+            max_length=LONGEST_SEARCH,
+            widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
+        )
 
 
 class SortBy(NamedTuple):

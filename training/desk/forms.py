@@ -3,6 +3,7 @@
 from django import forms
 from django.utils.translation import gettext_lazy
 
+from training.deck.sorting import SearchField
 from training.people.models import Group, Role
 
 
@@ -17,12 +18,7 @@ class FilterForm(forms.Form):
             "invalid_choice": gettext_lazy("There is no such group any more. Choose another.")
         },
     )
-    name = forms.CharField(
-        label=gettext_lazy("Name or email"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    name = SearchField(gettext_lazy("Name or email"))
 
     def __init__(self, data, groups):
         """``groups`` is a queryset of those to choose from."""

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from training.deck.fields import LengthField
-from training.deck.sorting import SortBy, SortField
+from training.deck.sorting import SearchField, SortBy, SortField
 from training.people import sight
 from training.people.forms import email_input
 from training.people.models import Role, User
@@ -48,12 +48,7 @@ SORTED = (
 class VesselFilterForm(forms.Form):
     """Which vessels to show, and in which order; everything may be left empty."""
 
-    text = forms.CharField(
-        label=gettext_lazy("Name, number, owner or captain"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    text = SearchField(gettext_lazy("Name, number, owner or captain"))
     harbor = forms.ChoiceField(label=gettext_lazy("Harbor"), required=False)
     size = forms.ChoiceField(label=gettext_lazy("Length"), required=False)
     stage = forms.ChoiceField(required=False)

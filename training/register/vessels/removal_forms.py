@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.words.units import feet_inches
+from training.deck.sorting import SearchField
 
 from ..models import Vessel
 from ..table.comparing import FIELDS
@@ -33,12 +34,7 @@ class RemoveForm(forms.Form):
 class OtherVesselForm(forms.Form):
     """Which other vessel is the same one, by any of its names."""
 
-    text = forms.CharField(
-        label=gettext_lazy("Name, number, owner or captain of the other one"),
-        required=False,
-        max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off"}),
-    )
+    text = SearchField(gettext_lazy("Name, number, owner or captain of the other one"))
 
 
 class MergeForm(RemoveForm):
