@@ -53,6 +53,8 @@ def test_ones_own_data_on_a_phone(phone, sign_in, axe, user):
         phone.get_by_role("link", name="Download my data").tap()
     assert waiting.value.path().read_bytes().startswith(b"PK")
     phone.get_by_role("link", name="See what is deleted").tap()
+    # The script that puts this button there moves the field.
+    expect(phone.get_by_role("button", name="Show the password")).to_be_visible()
     phone.get_by_label("Your password").fill("wrong")
     phone.get_by_role("button", name="Delete my account").tap()
     expect(phone.get_by_text("Wrong password. Nothing was deleted.")).to_be_visible()

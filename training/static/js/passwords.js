@@ -21,6 +21,9 @@ for (const input of document.querySelectorAll("input[data-can-show]")) {
 
   const row = document.createElement("div");
   row.className = "with-show";
+  // Whoever types already goes on typing: a field that is moved loses the cursor.
+  const hasCursor = document.activeElement === input;
   input.replaceWith(row);
   row.append(input, button);
+  if (hasCursor) input.focus();
 }
