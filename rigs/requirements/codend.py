@@ -228,8 +228,10 @@ class MeshTopClear(LookedAt):
         ),
     )
 
+    SPOTS = (gettext_lazy("top half of the net"),)
+
     def read(self, rig: Rig) -> Readings | None:
-        return None if rig.codend is None else ([rig.codend.top_clear], (_("top half of the net"),))
+        return None if rig.codend is None else ([rig.codend.top_clear], self.SPOTS)
 
     sheet = one(
         gettext_lazy("top half of the net"),

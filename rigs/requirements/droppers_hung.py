@@ -185,6 +185,8 @@ class DropperAtCorners(DropperAtMark):
     on_drawing = gettext_lazy("Measure from each corner to the nearest dropper.")
     turn = 40
 
+    SPOTS = (gettext_lazy("port corner"), gettext_lazy("starboard corner"))
+
     def read(self, rig: Rig) -> Readings | None:
         if rig.droppers is None:
             return None
@@ -197,7 +199,7 @@ class DropperAtCorners(DropperAtMark):
                 min([abs(place + half) for place in hung]),
                 min([abs(place - half) for place in hung]),
             ],
-            (_("port corner"), _("starboard corner")),
+            self.SPOTS,
         )
 
     sheet = OnSheet(

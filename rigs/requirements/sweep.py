@@ -300,12 +300,14 @@ class SweepExcessEachSide(SweepOverFootrope):
         ),
     )
 
+    SPOTS = (gettext_lazy("port side of the sweep"), gettext_lazy("starboard side of the sweep"))
+
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
             return NOTHING
         halves = [(rig.sweep.half(side), abs(rig.footrope.end(side))) for side in SIDES]
         values = [None if half is None else half - rope for half, rope in halves]
-        return values, (_("port side of the sweep"), _("starboard side of the sweep"))
+        return values, self.SPOTS
 
     sheet = OnSheet(
         sides(gettext_lazy("side of the sweep"), (1, _HALF), (-1, WING), (-0.5, BOSOM)),
@@ -364,6 +366,8 @@ class SweepWingExcess(SweepOverFootrope):
     scale = Steps(INCH, 6)
     follows = frozenset({"sweep_excess_each_side"})
 
+    SPOTS = (gettext_lazy("port wing end"), gettext_lazy("starboard wing end"))
+
     def read(self, rig: Rig) -> Readings | None:
         if rig.sweep is None:
             return NOTHING
@@ -384,7 +388,7 @@ class SweepWingExcess(SweepOverFootrope):
                 values.append(Between(-rope_part, half - rope_part))
             else:
                 values.append(half - sign * outer.sweep_position - rope_part)
-        return values, (_("port wing end"), _("starboard wing end"))
+        return values, self.SPOTS
 
     sheet = OnSheet(sides(gettext_lazy("wing end"), (1, _PAST_LAST), (-1, LAST)), absent=SWEEP)
 
@@ -573,10 +577,10 @@ class SweepJoinsLeg(LookedAt):
         ),
     )
 
+    SPOTS = (gettext_lazy("bottom leg"),)
+
     def read(self, rig: Rig) -> Readings | None:
-        return (
-            NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], (_("bottom leg"),))
-        )
+        return NOTHING if rig.sweep is None else ([rig.sweep.joins_with_footrope], self.SPOTS)
 
     sheet = one(
         gettext_lazy("bottom leg"),

@@ -545,6 +545,8 @@ class DoorToWingEnd(Measure):
         ),
     )
 
+    SPOTS = (gettext_lazy("port side"), gettext_lazy("starboard side"))
+
     def read(self, rig: Rig) -> Readings | None:
         """Return it a side at a time, with whatever was measured."""
         values: list[float | Between | None] = []
@@ -563,7 +565,7 @@ class DoorToWingEnd(Measure):
             else:
                 known = (cable or 0.0) + (longer or 0.0)
                 values.append(Between(known, inf) if known else None)
-        return values, (_("port side"), _("starboard side"))
+        return values, self.SPOTS
 
     sheet = OnSheet(
         sides(gettext_lazy("cable and top leg"), (1, _CABLE_LENGTH), (1, _TOP_LENGTH))

@@ -55,7 +55,7 @@ def place_text(spot: Spot) -> str:
     ``spot`` is a phrase, a part of the rig, or a stretch of rope.
     """
     if isinstance(spot, str):
-        return "center" if spot == "center" else spot
+        return str(spot)
     if isinstance(spot, Listed):
         return spot.what.format(at=spot.at, of=spot.of)
     if isinstance(spot, tuple):
