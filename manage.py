@@ -12,7 +12,12 @@ def main():
         os.environ.setdefault("SITE_DEMO", "1")
     from django.core.management import execute_from_command_line
 
-    execute_from_command_line(sys.argv)
+    from training.deck.environment import WrongSettings
+
+    try:
+        execute_from_command_line(sys.argv)
+    except WrongSettings as error:
+        sys.exit(str(error))
 
 
 if __name__ == "__main__":

@@ -9,6 +9,9 @@ from . import python, templates
 
 _FINDERS = {".py": python.unmarked, ".html": templates.unmarked}
 
+BEFORE_WORDS = ("settings.py", "environment.py")
+"""Modules that are read before there is a language."""
+
 ELSEWHERE = ("migrations", "commands", "demo", "cases")
 """Folders whose words are no visitor's: for who runs the site, invented, or about a file."""
 
@@ -27,5 +30,5 @@ def files(root):
         for path in place.rglob("*")
         if path.suffix in _FINDERS
         and not set(ELSEWHERE) & set(path.parts)
-        and path.name != "settings.py"
+        and path.name not in BEFORE_WORDS
     )
