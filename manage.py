@@ -1,6 +1,7 @@
 #!/usr/bin/env python
 """Run administrative tasks for the site."""
 
+import logging
 import os
 import sys
 
@@ -18,6 +19,12 @@ def main():
         execute_from_command_line(sys.argv)
     except WrongSettings as error:
         sys.exit(str(error))
+    except Exception:
+        # Nobody may be looking: a command that a scheduler began tells the log and the office.
+        command = next(iter(sys.argv[1:]), "")
+        log = logging.getLogger("training.commands")
+        log.exception("a command failed", extra={"command": command})
+        sys.exit(1)
 
 
 if __name__ == "__main__":

@@ -19,6 +19,7 @@ for name in (
     "DEBUG",
     "ALLOWED_HOSTS",
     "EMAIL_HOST",
+    "ERROR_MAIL",
     "SITE_PROXIES",
     "SITE_ADDRESS",
     "XAPI_ENDPOINT",

@@ -26,6 +26,10 @@ The site's settings, read from the environment and safe when nothing is set.
 ``EMAIL_HOST``      the mail server, with ``EMAIL_PORT``, ``EMAIL_HOST_USER``,
                     ``EMAIL_HOST_PASSWORD``; without one, mail goes to the console
 ``MAIL_FROM``       the address that mail comes from
+``ERROR_MAIL``      whom to mail when something fails, addresses separated by commas;
+                    nobody when unset, and ``ERROR_MAILS_AN_HOUR`` at most, default 5
+``SLOW_PAGE_MS``    milliseconds from which the log names a page as slow; default 2000
+``LOG_FAILURES_ONLY``  1 to log no line for each request, only what fails and what is slow
 """
 
 import os
@@ -37,6 +41,7 @@ from csp.constants import NONE, SELF
 from django.core.management.utils import get_random_secret_key
 
 from training.deck.environment import Environment, WrongSettings
+from training.deck.logs.configuration import logging_for
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
@@ -115,6 +120,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "training.deck.logs.requests.number_requests",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -223,6 +229,14 @@ EMAIL_USE_TLS = True
 EMAIL_TIMEOUT = 10
 EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
 DEFAULT_FROM_EMAIL = env.text("MAIL_FROM", "training@localhost")
+
+# Logs
+
+LOGGING = logging_for(LOCAL)
+LOG_REQUESTS = not LOCAL and not flag("LOG_FAILURES_ONLY")
+SLOW_PAGE_MS = env.number("SLOW_PAGE_MS", 2000)
+ERROR_MAIL = words("ERROR_MAIL")
+ERROR_MAILS_AN_HOUR = env.number("ERROR_MAILS_AN_HOUR", 5, least=1, most=100)
 
 # Certificates
 

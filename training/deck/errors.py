@@ -22,4 +22,5 @@ def not_found(request, exception):
 
 def broken(request):
     """Say that the site failed; without asking the database who is looking."""
-    return HttpResponseServerError(render_to_string("errors/500.html"))
+    number = getattr(request, "number", "")
+    return HttpResponseServerError(render_to_string("errors/500.html", {"number": number}))

@@ -88,6 +88,18 @@ def mail_comes_from_an_address():
         yield Error(_("Email comes from {sender}.").format(sender=sender), hint=hint)
 
 
+@of_setting("ERROR_MAIL")
+def failures_are_mailed_to_somebody():
+    hint = _("Set ERROR_MAIL to one address of the office or more, separated by commas.")
+    if not settings.ERROR_MAIL:
+        yield Warning(_("Nobody gets an email when something fails."), hint=hint)
+    for address in settings.ERROR_MAIL:
+        try:
+            validate_email(address)
+        except ValidationError:
+            yield Error(_("ERROR_MAIL has {text}.").format(text=address), hint=hint)
+
+
 @of_setting("SITE_DEMO")
 def demo_is_not_public():
     if settings.SITE_DEMO:
