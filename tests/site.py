@@ -49,17 +49,21 @@ rulebook.remove_source(shelf.approved)
 
 
 @pytest.fixture(autouse=True, scope="session")
-def database_in_a_file(tmp_path_factory):
+def database_of_this_run(tmp_path_factory):
     """
-    Keep the test database in a file, as the site's own is; settled before it is made.
+    Give this run a test database of its own; settled before it is made.
 
-    In memory SQLite has no write-ahead log and no separate connections, so that
-    two requests at once would not meet what they meet in use. The file is new for
-    each run and each worker: runs beside each other do not meet.
+    SQLite's is in a file, as the site's own is: in memory it has no write-ahead log and
+    no separate connections, so that two requests at once would not meet what they meet
+    in use. The file is new for each run and each worker: runs beside each other do not
+    meet. On a server they are kept apart by name: TEST_DATABASE, and each worker adds
+    its own to it.
     """
     if connection.vendor == "sqlite":
         folder = tmp_path_factory.mktemp("database")
         connection.settings_dict["TEST"]["NAME"] = str(folder / "test.sqlite3")
+    elif name := os.environ.get("TEST_DATABASE"):
+        connection.settings_dict["TEST"]["NAME"] = name
 
 
 @pytest.fixture(autouse=True, scope="session")

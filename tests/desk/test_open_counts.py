@@ -21,7 +21,7 @@ from tests.site import make_officer
 from training.certification import certificates
 from training.deck.suppression import SMALLEST
 from training.desk.calls.numbers import QUIET_DAYS
-from training.desk.models import PersonTally
+from training.desk.models import PersonRuleTally, PersonTally
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.letters.models import Letter, LetterTo
@@ -106,6 +106,12 @@ def fleet(staff):
     return groups
 
 
+def someone_who_missed(group):
+    """Return a member who missed a rule: tasks are drawn anew each time, and some miss none."""
+    missed = PersonRuleTally.objects.filter(missed__gt=0, user__memberships__group=group)
+    return missed.exclude(user__role=Role.STAFF).earliest("user__email").user
+
+
 def pages(group):
     way, uptake = reverse("desk:way"), reverse("register:uptake")
     return [
@@ -121,10 +127,7 @@ def pages(group):
         reverse("desk:remembered"),
         reverse("evidence:evidence"),
         f"{reverse('desk:report')}?version=office",
-        reverse(
-            "desk:trainee_record",
-            args=[group.memberships.get(user__email="h1@example.com").user_id],
-        ),
+        reverse("desk:trainee_record", args=[someone_who_missed(group).pk]),
         reverse("register:harbors"),
         uptake,
         f"{uptake}?harbor=Harbor+1&stage=back",

@@ -36,7 +36,7 @@ pytestmark = pytest.mark.django_db
 def practice_on(person, slug="space-droppers", skill=0.5, rng=None):
     """Hand in an answer of ``skill`` to the open task of a kind; return the Attempt."""
     assignment = handing.open_assignment(person, kinds.get(slug))
-    mind = people.of_skill(person.pk, skill) if skill else people.at_random(person.pk)
+    mind = people.of_skill(person.email, skill) if skill else people.at_random(person.email)
     given = answer(slug, handing.task_of(assignment), mind, rng or random.Random(1))
     return handing.hand_in(assignment, given)
 
