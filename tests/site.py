@@ -20,6 +20,7 @@ for name in (
     "ALLOWED_HOSTS",
     "EMAIL_HOST",
     "ERROR_MAIL",
+    "READY_TOKEN",
     "SITE_PROXIES",
     "SITE_ADDRESS",
     "XAPI_ENDPOINT",

@@ -29,6 +29,10 @@ The site's settings, read from the environment and safe when nothing is set.
 ``ERROR_MAIL``      whom to mail when something fails, addresses separated by commas;
                     nobody when unset, and ``ERROR_MAILS_AN_HOUR`` at most, default 5
 ``SLOW_PAGE_MS``    milliseconds from which the log names a page as slow; default 2000
+``READY_TOKEN``     who sends it as ``Authorization: Bearer ...`` is answered by /ready/ with
+                    all that it looked at; nobody when unset
+``BACKUP_HOURS``    how old the last backup may be before it is said; default 26
+``DISK_FREE_MB``    how little room on a disk is said, in MB; default 500
 ``LOG_FAILURES_ONLY``  1 to log no line for each request, only what fails and what is slow
 """
 
@@ -116,6 +120,7 @@ INSTALLED_APPS = [
     "training.privacy",
     "training.interchange",
     "training.home",
+    "training.office",
     "training.demo",
 ]
 
@@ -238,6 +243,12 @@ SLOW_PAGE_MS = env.number("SLOW_PAGE_MS", 2000)
 ERROR_MAIL = words("ERROR_MAIL")
 ERROR_MAILS_AN_HOUR = env.number("ERROR_MAILS_AN_HOUR", 5, least=1, most=100)
 
+# Running it
+
+READY_TOKEN = env.secret("READY_TOKEN")
+BACKUP_HOURS = env.number("BACKUP_HOURS", 26, least=1)
+DISK_FREE_MB = env.number("DISK_FREE_MB", 500)
+
 # Certificates
 
 OFFICE_NAME = env.text("OFFICE_NAME")
@@ -287,6 +298,8 @@ MEDIA_ROOT = (DEMO_DIR if SITE_DEMO else BASE_DIR) / "media"
 # Security
 
 SECURE_SSL_REDIRECT = not LOCAL
+# A balancer asks machines by plain HTTP, and there is nothing in the answer to hide.
+SECURE_REDIRECT_EXEMPT = ["^health/$", "^ready/$"]
 SESSION_COOKIE_SECURE = not LOCAL
 CSRF_COOKIE_SECURE = not LOCAL
 if not LOCAL:

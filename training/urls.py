@@ -35,6 +35,7 @@ urlpatterns = [
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),
+    path("", include("training.office.urls")),
     path("words.js", words, name="words"),
     path("admin/", admin.site.urls),
 ]

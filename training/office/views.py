@@ -1,0 +1,52 @@
+"""What a balancer and a monitor ask: does the site run, and may people be sent here?"""
+
+from functools import lru_cache
+from time import monotonic
+
+from django.conf import settings
+from django.http import HttpResponse, JsonResponse
+from django.utils.crypto import constant_time_compare
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from training.deck import readiness
+from training.people import sight
+
+# Anybody may ask, and looking costs something: it is done once in so many seconds.
+LOOK_EVERY = 5
+
+
+@lru_cache(maxsize=1)
+def _findings(moment):
+    """Return what was found at ``moment``, a number that changes every LOOK_EVERY seconds."""
+    return readiness.findings()
+
+
+def _may_read(request):
+    """Return whether the caller shows the token; without one nobody reads details."""
+    shown = request.headers.get("Authorization", "").removeprefix("Bearer ")
+    return bool(settings.READY_TOKEN) and constant_time_compare(shown, settings.READY_TOKEN)
+
+
+@sight.anyone
+@require_safe
+@never_cache
+def health(request):
+    """Say that this process answers; asks neither database nor disk."""
+    return HttpResponse("ok\n", content_type="text/plain")
+
+
+@sight.anyone
+@require_safe
+@never_cache
+def ready(request):
+    """Say whether people may be sent to this machine; to those with the token, what is wrong."""
+    found = _findings(int(monotonic() // LOOK_EVERY))
+    serves = readiness.may_serve(found)
+    told = {"ready": serves}
+    if _may_read(request):
+        told["checks"] = [
+            {"name": each.name, "well": each.well, "stops": each.stops, "words": each.words}
+            for each in found
+        ]
+    return JsonResponse(told, status=200 if serves else 503)
