@@ -90,7 +90,8 @@ def approved_rule_sets(request):
 
 def _person(role, name):
     email = f"{name.split()[0].lower()}@example.com"
-    return User.objects.create_user(email, PASSWORD, name=name, role=role)
+    whole = role == Role.STAFF
+    return User.objects.create_user(email, PASSWORD, name=name, role=role, whole_fleet=whole)
 
 
 def make_group():
@@ -111,7 +112,7 @@ def make_officer():
 
 
 def make_staff():
-    """Return a new member of the staff."""
+    """Return a new member of the staff, who looks after the whole fleet."""
     return _person(Role.STAFF, "Robin Ashby")
 
 

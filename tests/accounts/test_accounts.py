@@ -124,19 +124,26 @@ def test_staff_are_made_held_to_harbors_and_let_go(as_staff, officer):
     as_staff.post(page_of(officer), kept(officer, role="staff", harbors=["Eastlight"]))
     officer = User.objects.get(pk=officer.pk)
     assert (officer.is_staff, officer.sees_whole_fleet) == (True, False)
-    as_staff.post(page_of(officer), kept(officer))
+    for doubtful in ({}, {"whole_fleet": "on", "harbors": ["Eastlight"]}):
+        page = as_staff.post(page_of(officer), kept(officer, **doubtful))
+        assert "Check the whole fleet, or" in str(page.context["form"].errors["harbors"])
+    as_staff.post(page_of(officer), kept(officer, whole_fleet="on"))
     assert User.objects.get(pk=officer.pk).sees_whole_fleet
+    assert not officer.reaches.exists()
+    page = as_staff.post(page_of(officer), kept(officer, role="officer", whole_fleet="on"))
+    assert "This is for staff" in str(page.context["form"].errors["whole_fleet"])
     page = as_staff.post(page_of(officer), kept(officer, role="officer", harbors=["Eastlight"]))
     assert "Harbors are for staff" in str(page.context["form"].errors["harbors"])
     as_staff.post(page_of(officer), kept(officer, role="officer"))
-    assert not User.objects.get(pk=officer.pk).is_staff
+    officer = User.objects.get(pk=officer.pk)
+    assert (officer.is_staff, officer.whole_fleet) == (False, False)
     assert [each.change_message.partition(":")[0] for each in LogEntry.objects.all()] == [
         "role",
-        "harbors",
+        "whole fleet",
         "role",
     ]
     page = as_staff.get(page_of(officer)).content.decode()
-    assert "harbors: Eastlight → none" in page
+    assert "whole fleet: no → yes; harbors: Eastlight → none" in page
 
 
 def test_a_closed_account_is_signed_out_and_can_be_opened_again(as_staff, as_user, user):
@@ -174,10 +181,12 @@ def test_staff_of_a_harbor_keep_to_it(as_staff, staff, user, group, officer):
     for wrong in ({"role": "staff"}, {"group": far.pk}, {"group": ""}):
         form = entries(**({"group": group.pk} | wrong))
         assert as_staff.post(INVITE, form).status_code == 422
-    as_staff.post(INVITE, entries(group=group.pk, harbors=["Eastlight"]))
+    more = {"harbors": ["Eastlight"], "whole_fleet": "on"}
+    as_staff.post(INVITE, entries(group=group.pk, **more))
     invited = User.objects.get(email="tamsin@example.com")
     assert invited.memberships.get().group == group
     assert not invited.reaches.exists()
+    assert not invited.whole_fleet
     as_staff.post(page_of(user), kept(user, role="staff"))
     assert User.objects.get(pk=user.pk).role == Role.TRAINEE
 

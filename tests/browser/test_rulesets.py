@@ -15,7 +15,9 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 
 def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
-    second = User.objects.create_user("perrin@example.com", name="Perrin Holt", role=Role.STAFF)
+    second = User.objects.create_user(
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True
+    )
     sign_in(desk, staff)
     desk.goto("/")
     desk.locator(".nav-own summary").click()

@@ -26,7 +26,7 @@ def requirements(db):
 @pytest.fixture
 def second(db):
     return User.objects.create_user(
-        "second@example.com", PASSWORD, name="Second Hand", role=Role.STAFF
+        "second@example.com", PASSWORD, name="Second Hand", role=Role.STAFF, whole_fleet=True
     )
 
 

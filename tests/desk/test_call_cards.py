@@ -296,7 +296,9 @@ class TestUndoing:
 class TestGiving:
     @pytest.fixture
     def other(self):
-        return User.objects.create_user("ada@example.com", None, name="Ada", role=Role.STAFF)
+        return User.objects.create_user(
+            "ada@example.com", None, name="Ada", role=Role.STAFF, whole_fleet=True
+        )
 
     def give(self, client, called, to, of="person"):
         address = reverse("desk:call_give", args=[of, called.pk])

@@ -666,7 +666,9 @@ class TestCommand:
             call_command("season_report", to=str(tmp_path / "no" / "a.pdf"))
 
     def test_staff_get_it_by_mail_once(self, vessels, staff, user):
-        User.objects.create_user("off@example.com", name="Off", role=Role.STAFF, is_active=False)
+        User.objects.create_user(
+            "off@example.com", name="Off", role=Role.STAFF, whole_fleet=True, is_active=False
+        )
         for _ in range(2):
             call_command("season_report", season=2025, mail=True)
         (message,) = mail.outbox

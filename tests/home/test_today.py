@@ -27,7 +27,7 @@ AGO = NOW - timedelta(days=2)
 @pytest.fixture
 def held():
     """One of the staff who is held to Gannet Cove."""
-    user = person("Ines Held", "ines@tern.example", role=Role.STAFF)
+    user = person("Ines Held", "ines@tern.example", role=Role.STAFF, whole_fleet=True)
     Reach.objects.create(user=user, harbor="Gannet Cove")
     return user
 
@@ -70,7 +70,7 @@ def test_a_visit_after_a_pause_asks_what_came_since_the_last_look(staff):
 def test_people_who_signed_up_are_news_and_staff_are_not(staff):
     User.objects.update(joined=AGO - timedelta(days=9))
     person("Ada Ruddock", "ada@tern.example", group("Gannet Cove"))
-    person("New Colleague", "new@tern.example", role=Role.STAFF)
+    person("New Colleague", "new@tern.example", role=Role.STAFF, whole_fleet=True)
     assert told(staff) == {"Signed up": ["Ada Ruddock"]}
 
 
@@ -147,7 +147,7 @@ def version(by, submitted=None):
 
 
 def test_a_draft_waits_for_who_began_it_until_it_is_sent_and_then_for_the_others(staff):
-    other = person("New Colleague", "new@tern.example", role=Role.STAFF)
+    other = person("New Colleague", "new@tern.example", role=Role.STAFF, whole_fleet=True)
     draft = version(staff)
     assert len(waits(staff)) == 1
     assert "Your draft" in waits(staff)[0]
@@ -159,7 +159,7 @@ def test_a_draft_waits_for_who_began_it_until_it_is_sent_and_then_for_the_others
 
 
 def test_changed_requirements_wait_for_a_second_person_alone(staff):
-    other = person("New Colleague", "new@tern.example", role=Role.STAFF)
+    other = person("New Colleague", "new@tern.example", role=Role.STAFF, whole_fleet=True)
     requirements = Requirements.objects.create(
         slug="skipper", title="Skipper", track="trainee", pass_percent=80, months_valid=12
     )

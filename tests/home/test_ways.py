@@ -69,7 +69,9 @@ def test_a_page_below_another_marks_the_word_that_leads_there(as_staff):
 
 @pytest.mark.django_db
 def test_staff_held_to_a_harbor_are_not_led_to_what_is_the_whole_fleets(client):
-    held = User.objects.create_user("held@example.com", None, name="Ines Held", role=Role.STAFF)
+    held = User.objects.create_user(
+        "held@example.com", None, name="Ines Held", role=Role.STAFF, whole_fleet=True
+    )
     Reach.objects.create(user=held, harbor="Gannet Cove")
     client.force_login(held)
     found = links(client.get(reverse("home")))

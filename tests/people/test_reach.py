@@ -29,9 +29,25 @@ def held(staff):
     return User.objects.get(pk=staff.pk)
 
 
-def test_nobody_is_held_to_anything_at_first(staff, user, elsewhere):
+def test_the_whole_fleet_is_a_yes_on_the_account(staff, user, elsewhere):
     assert sight.harbors_of(staff) is None
     assert {user, elsewhere} <= set(sight.rows(User.objects.all(), staff))
+    new = User.objects.create_user("new@example.com", name="New", role=Role.STAFF)
+    assert sight.harbors_of(new) == set()
+    assert not sight.rows(User.objects.all(), new).exists()
+
+
+def test_who_loses_the_last_harbor_sees_nobody(held, user):
+    assert user in sight.rows(User.objects.all(), held)
+    held.reaches.all().delete()
+    held = User.objects.get(pk=held.pk)
+    assert not held.sees_whole_fleet
+    assert not sight.rows(User.objects.all(), held).exists()
+
+
+def test_an_administrator_is_held_to_nothing(held):
+    User.objects.filter(pk=held.pk).update(is_superuser=True)
+    assert User.objects.get(pk=held.pk).sees_whole_fleet
 
 
 def test_people_are_those_of_the_harbors_groups_and_vessels(held, user, elsewhere):

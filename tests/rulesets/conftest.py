@@ -32,7 +32,9 @@ def tried_once():
 @pytest.fixture
 def second(db):
     """Another member of staff, to approve what ``staff`` drafted."""
-    return User.objects.create_user("perrin@example.com", name="Perrin Holt", role=Role.STAFF)
+    return User.objects.create_user(
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True
+    )
 
 
 def local(day, hour=12, minute=0, second=0):

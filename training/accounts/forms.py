@@ -16,11 +16,15 @@ UNUSABLE = "!"
 
 
 class AccountForm(forms.ModelForm):
-    """Name, address and role; for staff, by staff of the whole fleet, the harbors too."""
+    """Name, address and role; for staff, by staff of the whole fleet, whom they look after."""
 
+    whole_fleet = forms.BooleanField(
+        label=gettext_lazy("For staff: the whole fleet"),
+        help_text=gettext_lazy("Sees everybody, and changes rule sets and pass marks."),
+        required=False,
+    )
     harbors = forms.MultipleChoiceField(
         label=gettext_lazy("For staff: only these harbors"),
-        help_text=gettext_lazy("None checked: the whole fleet."),
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
@@ -37,7 +41,7 @@ class AccountForm(forms.ModelForm):
             "email": {"unique": gettext_lazy("Another account has this email already.")}
         }
 
-    field_order = ["name", "email", "role", "harbors", "is_active"]
+    field_order = ["name", "email", "role", "whole_fleet", "harbors", "is_active"]
 
     def __init__(self, *args, by, **kwargs):
         super().__init__(*args, **kwargs)
@@ -45,17 +49,35 @@ class AccountForm(forms.ModelForm):
         if by.sees_whole_fleet:
             self.fields["harbors"].choices = [(name, name) for name in keeping.all_harbors()]
             if self.instance.pk:
+                self.initial["whole_fleet"] = self.instance.whole_fleet
                 self.initial["harbors"] = [each.harbor for each in self.instance.reaches.all()]
         else:
-            del self.fields["harbors"]
+            del self.fields["whole_fleet"], self.fields["harbors"]
 
     def clean(self):
         cleaned = super().clean()
-        if cleaned.get("harbors") and cleaned.get("role") not in (Role.STAFF, None):
-            self.add_error(
-                "harbors", _("Harbors are for staff. Choose the role staff, or uncheck them.")
-            )
+        if "harbors" in self.fields and "role" in cleaned:
+            self._clean_reach(cleaned)
         return cleaned
+
+    def _clean_reach(self, cleaned):
+        """Refuse a reach that is in doubt: staff have the whole fleet or harbors, others none."""
+        whole, harbors = cleaned.get("whole_fleet"), cleaned.get("harbors")
+        if cleaned["role"] != Role.STAFF:
+            if whole:
+                self.add_error(
+                    "whole_fleet", _("This is for staff. Choose the role staff, or uncheck it.")
+                )
+            if harbors:
+                self.add_error(
+                    "harbors", _("Harbors are for staff. Choose the role staff, or uncheck them.")
+                )
+        elif whole and harbors:
+            self.add_error(
+                "harbors", _("Check the whole fleet, or some harbors. Uncheck one of the two.")
+            )
+        elif not whole and not harbors and "harbors" not in self.errors:
+            self.add_error("harbors", _("Check the whole fleet, or at least one harbor."))
 
 
 class InviteForm(AccountForm):
@@ -72,7 +94,7 @@ class InviteForm(AccountForm):
     class Meta(AccountForm.Meta):
         fields = ["name", "email", "role"]
 
-    field_order = ["key", "name", "email", "role", "group", "harbors"]
+    field_order = ["key", "name", "email", "role", "group", "whole_fleet", "harbors"]
 
     def __init__(self, *args, by, **kwargs):
         super().__init__(*args, by=by, **kwargs)

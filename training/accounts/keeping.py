@@ -47,7 +47,7 @@ def all_harbors():
 
 def save(person, data, by):
     """
-    Save ``data`` of the account of ``person``: name, email, role, harbors, may sign in.
+    Save ``data`` of the account of ``person``: name, email, role, reach, may sign in.
 
     Who had another address before is told at that; return whether that could be done.
     """
@@ -73,7 +73,7 @@ def _save(person, data, by):
         setattr(person, name, data[name])
     person.save(update_fields=["name", "email", "role", "is_active"])
     if by.sees_whole_fleet:
-        _hold(person, data["harbors"] if person.role == Role.STAFF else [])
+        _give_reach(person, data)
     after = _told(person)
     changes = [
         _("{what}: {before} → {after}").format(what=what, before=before[what], after=said)
@@ -92,12 +92,17 @@ def _told(person):
         _("email"): person.email,
         _("role"): person.get_role_display(),
         _("may sign in"): _("yes") if person.is_active else _("no"),
+        _("whole fleet"): _("yes") if person.whole_fleet else _("no"),
         _("harbors"): held or _("none"),
     }
 
 
-def _hold(person, chosen):
-    """Hold ``person`` to the harbors ``chosen``; to none is the whole fleet."""
+def _give_reach(person, data):
+    """Have ``person``, if of the staff, look after what ``data`` says; others look after none."""
+    is_staff = person.role == Role.STAFF
+    chosen = data["harbors"] if is_staff else []
+    person.whole_fleet = is_staff and data["whole_fleet"]
+    person.save(update_fields=["whole_fleet"])
     person.reaches.exclude(harbor__in=chosen).delete()
     held = set(person.reaches.values_list("harbor", flat=True))
     Reach.objects.bulk_create(
@@ -130,8 +135,8 @@ def make(data, by):
     person = User.objects.create_user(data["email"], name=data["name"], role=data["role"])
     if data["group"]:
         Membership.objects.create(group=data["group"], user=person)
-    if by.sees_whole_fleet and person.role == Role.STAFF:
-        _hold(person, data["harbors"])
+    if by.sees_whole_fleet:
+        _give_reach(person, data)
     note(person, by, ADDITION, _("Account made."))
     return person
 

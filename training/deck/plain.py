@@ -14,6 +14,7 @@ from rigs.words.shares import (
 
 __all__ = [
     "MONTH",
+    "NO_HARBOR",
     "ON_THE_REGISTER",
     "chance",
     "counted",
@@ -32,6 +33,7 @@ MONTH = 365.25 / 12
 """Days in a month, on the average."""
 
 ON_THE_REGISTER = gettext_lazy("on the register")
+NO_HARBOR = gettext_lazy("no harbor")
 
 
 def counted(count, one, many=None, none="no"):

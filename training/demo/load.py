@@ -143,7 +143,14 @@ def _make_people(rng, first_day):
         told = [(login.name, login.email)]
         told += [(name, scenario.email(name)) for name in islice(names, number - 1)]
         users[role] = User.objects.bulk_create(
-            User(name=name, email=email, role=role, password=password, joined=joined)
+            User(
+                name=name,
+                email=email,
+                role=role,
+                whole_fleet=role == Role.STAFF,
+                password=password,
+                joined=joined,
+            )
             for name, email in told
         )
         memberships += [

@@ -5,7 +5,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from rigs.rules import rulebook
-from training.deck.plain import ON_THE_REGISTER, listed, without_a_sweep
+from training.deck.plain import listed, without_a_sweep
 from training.desk.calls import cards
 from training.desk.meetings.soon import sessions_soon
 from training.people import sight
@@ -19,9 +19,11 @@ def uptake_line(user):
     """Return one sentence on how far the vessels that ``user`` looks after have come."""
     vessels, converted = uptake_sums.total(uptake_sums.counts(user))
     harbors = sight.harbors_of(user)
-    where = (
-        _("of {harbors}").format(harbors=listed(sorted(harbors))) if harbors else ON_THE_REGISTER
-    )
+    if harbors is None:
+        return without_a_sweep(converted, vessels)
+    if not harbors:
+        return _("You look after no harbor yet. Staff of the whole fleet can give you one.")
+    where = _("of {harbors}").format(harbors=listed(sorted(harbors)))
     return without_a_sweep(converted, vessels, where)
 
 

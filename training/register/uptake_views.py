@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.figures import find, marked, png_of, table_of
-from training.deck.plain import listed, without_a_sweep
+from training.deck.plain import NO_HARBOR, listed, without_a_sweep
 from training.people import sight
 
 from . import conversion, conversion_figures, uptake_figures, uptake_rows, uptake_sums
@@ -36,8 +36,8 @@ def _is_demo(user):
 
 def _about(user, harbor="", size=""):
     """Return whose vessels are shown to ``user``, in words for a picture."""
-    harbors = [harbor] if harbor else sorted(sight.harbors_of(user) or [])
-    told = [listed(harbors) if harbors else _("The whole fleet")]
+    harbors = {harbor} if harbor else sight.harbors_of(user)
+    told = [_("The whole fleet") if harbors is None else listed(sorted(harbors) or [NO_HARBOR])]
     told += [each.words for each in SIZES if each.key == size]
     return ", ".join(told)
 

@@ -27,7 +27,9 @@ def requirements(db):
 @pytest.fixture
 def second(db):
     """Another member of staff."""
-    return User.objects.create_user("second@example.com", name="Sandy Reef", role=Role.STAFF)
+    return User.objects.create_user(
+        "second@example.com", name="Sandy Reef", role=Role.STAFF, whole_fleet=True
+    )
 
 
 @pytest.fixture

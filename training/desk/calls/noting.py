@@ -60,10 +60,12 @@ def may_be_given(of, called):
     """Return the staff who look after a person or a vessel, a list by name."""
     is_staff = Q(role=Role.STAFF) | Q(is_superuser=True)
     staff = User.objects.filter(is_staff, is_active=True)
-    free = list(staff.filter(reaches=None))
-    held = staff.exclude(reaches=None)
-    free += [each for each in held if reach(of, each).filter(pk=called.pk).exists()]
-    return sorted(free, key=lambda each: (each.name, each.pk))
+    found = [
+        each
+        for each in staff
+        if each.sees_whole_fleet or reach(of, each).filter(pk=called.pk).exists()
+    ]
+    return sorted(found, key=lambda each: (each.name, each.pk))
 
 
 @transaction.atomic

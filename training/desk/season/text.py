@@ -8,7 +8,7 @@ from rigs.drawing.bars import Bar, bars_view
 from rigs.words.days import long_day, short_day
 from rigs.words.say import gettext_lazy
 from training.deck.figures import Figure, marked
-from training.deck.plain import counted, listed, percent, verb, without_a_sweep
+from training.deck.plain import NO_HARBOR, counted, listed, percent, verb, without_a_sweep
 from training.deck.suppression import SMALLEST
 from training.evidence import figures as tow_figures
 from training.evidence.words import METHOD, basis
@@ -52,8 +52,10 @@ def title(report):
 
 def where(report):
     """Return whose vessels the Report is about."""
-    if not report.harbors:
+    if report.harbors is None:
         return _("the whole fleet")
+    if not report.harbors:
+        return str(NO_HARBOR)
     if len(report.harbors) > _MOST_NAMED:
         return _("{count} harbors").format(count=len(report.harbors))
     return listed(report.harbors)
@@ -422,7 +424,7 @@ def _missing(report):
             "out of all past days, even those on which it fished."
         )
     ]
-    if report.harbors:
+    if report.harbors is not None:
         said.append(
             _(
                 "The site keeps no record of groups that people left. Those who left the groups "

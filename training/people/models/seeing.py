@@ -7,7 +7,12 @@ from django.utils.translation import gettext_lazy
 
 
 class Reach(models.Model):
-    """A harbor whose vessels and people a member of staff looks after."""
+    """
+    A harbor whose vessels and people a member of staff looks after.
+
+    Whoever is given one no longer looks after the whole fleet, and does not again when it
+    is taken away: that takes a yes on the account.
+    """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="reaches")
     harbor = models.CharField(gettext_lazy("harbor"), max_length=100)
@@ -19,6 +24,11 @@ class Reach(models.Model):
 
     def __str__(self):
         return f"{self.user}: {self.harbor}"
+
+    def save(self, *args, **kwargs):
+        super().save(*args, **kwargs)
+        self.user.whole_fleet = False
+        self.user.save(update_fields=["whole_fleet"])
 
 
 class SharingChoice(models.Model):

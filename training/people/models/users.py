@@ -48,9 +48,8 @@ class UserManager(BaseUserManager):
 
     def create_superuser(self, email, password=None, **fields):
         """Return a new, saved user who may do everything."""
-        return self.create_user(
-            email, password, **{"role": Role.STAFF, **fields}, is_superuser=True
-        )
+        given = {"role": Role.STAFF, "whole_fleet": True, **fields}
+        return self.create_user(email, password, **given, is_superuser=True)
 
 
 @sight.rule(staff=sight.people_in_reach)
@@ -64,6 +63,10 @@ class User(AbstractBaseUser, PermissionsMixin):
         gettext_lazy("may sign in"),
         default=True,
         help_text=gettext_lazy("Uncheck this instead of deleting a person. The record stays."),
+    )
+    # A yes that somebody gave: staff without it see the harbors of their Reach rows alone.
+    whole_fleet = models.BooleanField(
+        gettext_lazy("looks after the whole fleet"), default=False, db_default=False
     )
     joined = models.DateTimeField(default=timezone.now, editable=False)
     phone = models.CharField(max_length=30, blank=True)
@@ -103,8 +106,13 @@ class User(AbstractBaseUser, PermissionsMixin):
 
     @property
     def sees_whole_fleet(self):
-        """Whether the person is on the staff and held to no harbor."""
-        return self.is_staff and sight.harbors_of(self) is None
+        """Whether the person is an administrator, or on the staff and held to no harbor."""
+        return self.is_superuser or (self.role == Role.STAFF and self.whole_fleet)
+
+    @property
+    def is_held(self):
+        """Whether the person is on the staff and sees no more than the harbors given to him."""
+        return self.is_staff and not self.sees_whole_fleet
 
     @property
     def is_officer(self):

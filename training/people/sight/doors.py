@@ -15,7 +15,7 @@ class Door(Enum):
     OWNER = "whose it is, and staff where the rule of its rows says so"
     OFFICERS = "officers and staff"
     STAFF = "staff"
-    WHOLE_FLEET = "staff who are held to no harbor"
+    WHOLE_FLEET = "staff of the whole fleet, and administrators"
 
 
 def _behind(door, may=lambda user: True):

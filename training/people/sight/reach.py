@@ -29,11 +29,13 @@ def harbors_of(user):
     """
     Return the harbors that ``user`` looks after, as a set, or None for the whole fleet.
 
-    Whoever has been given no harbor has not been held to any. Asked once for each
-    ``user`` at hand, that is once a request.
+    The whole fleet is an explicit yes on the account: the set of whoever has neither that
+    nor a harbor is empty. Asked once for each ``user`` at hand, that is once a request.
     """
+    if user.sees_whole_fleet:
+        return None
     if not hasattr(user, "_harbors"):
-        user._harbors = set(user.reaches.values_list("harbor", flat=True)) or None
+        user._harbors = set(user.reaches.values_list("harbor", flat=True))
     return user._harbors
 
 

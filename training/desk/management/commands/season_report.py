@@ -26,8 +26,8 @@ season.
 
 MOST_YEARS = 100
 
-# Nobody in particular: staff held to no harbor.
-NOBODY = User(pk=0, role=Role.STAFF)
+# Nobody in particular, who looks after the whole fleet.
+NOBODY = User(pk=0, role=Role.STAFF, whole_fleet=True)
 
 
 class Command(BaseCommand):
