@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 from rigs.words.units import FOOT
 from tests.browser.looks import fits
 from tests.rulesets.conftest import make_draft
+from tests.site import BEFORE
 from training.people.models import Role, User
 from training.rulesets.models import Version
 
@@ -16,7 +17,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 def test_from_a_draft_to_an_approved_version(desk, phone, sign_in, axe, staff):
     second = User.objects.create_user(
-        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True, joined=BEFORE
     )
     sign_in(desk, staff)
     desk.goto("/")

@@ -8,12 +8,13 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from tests.certification.candidates import begin, make_requirements
-from tests.site import PASSWORD
+from tests.site import BEFORE, PASSWORD
 from training.certification import changes, exams, reasons, terms
 from training.certification.changes import ChangeError
 from training.certification.models import Change, Judgement, Requirements
 from training.certification.motion import Motion
-from training.people.models import Role, User
+from training.people import second as people
+from training.people.models import AccountDeed, Role, User
 
 WHY = "Too many passed without knowing the spacing."
 
@@ -26,7 +27,12 @@ def requirements(db):
 @pytest.fixture
 def second(db):
     return User.objects.create_user(
-        "second@example.com", PASSWORD, name="Second Hand", role=Role.STAFF, whole_fleet=True
+        "second@example.com",
+        PASSWORD,
+        name="Second Hand",
+        role=Role.STAFF,
+        whole_fleet=True,
+        joined=BEFORE,
     )
 
 
@@ -42,6 +48,15 @@ def propose(requirements, by, key=None, **asked):
         terms.of_requirements(requirements) | asked,
         Motion(by, WHY, key or uuid.uuid4()),
     )
+
+
+def test_a_second_account_of_the_first_decides_nothing(staff, second, requirements):
+    change = propose(requirements, staff, pass_percent=95)
+    people.note(second, AccountDeed.What.MADE, staff)
+    for act in (changes.approve, lambda *args: changes.turn_down(*args, WHY)):
+        with pytest.raises(ChangeError, match=staff.name):
+            act(change, second)
+    assert Change.objects.get().waits
 
 
 def test_a_change_applies_once_a_second_person_approves_it(requirements, staff, second, user):

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from rigs.rules.text import write
 from tests.rigs.rig_factory import with_limit
+from tests.site import BEFORE
 from training.people.models import Role, User
 from training.rulesets import drafting, impact, trial
 
@@ -33,7 +34,7 @@ def tried_once():
 def second(db):
     """Another member of staff, to approve what ``staff`` drafted."""
     return User.objects.create_user(
-        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True, joined=BEFORE
     )
 
 

@@ -11,6 +11,8 @@ from rigs.rules import rulebook
 from rigs.rules.rulebook import RulebookError
 from rigs.words.units import FOOT
 from tests.rulesets.conftest import NEW_YEAR, altered, count, local, make_draft
+from training.people import second as people
+from training.people.models import AccountDeed
 from training.rulesets import drafting
 from training.rulesets.drafting import DraftError
 from training.rulesets.models import (
@@ -146,6 +148,14 @@ class TestApproving:
         assert (approved.approved_by, approved.drafted_by) == (second, staff)
         assert approved.is_approved
         assert drafting.approve(approved, second).approved_at == approved.approved_at
+
+    def test_not_by_a_second_account_of_the_drafter(self, waiting, staff, second):
+        people.note(second, AccountDeed.What.MADE, staff)
+        (why,) = drafting.hindrances(waiting, second)
+        assert staff.name in why
+        with pytest.raises(DraftError, match=staff.name):
+            drafting.approve(waiting, second)
+        assert not Version.objects.approved().exists()
 
     def test_not_by_its_drafter(self, waiting, staff):
         with pytest.raises(DraftError, match="a second person"):

@@ -6,6 +6,8 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from training.people import second
+
 from . import blueprints, terms
 from .models import Change, Requirements
 
@@ -139,6 +141,8 @@ def _may_decide(held, by):
         )
     if held.by == by:
         raise ChangeError(_("You proposed this change, so another staff member must decide on it."))
+    if why := second.why_not(by, held.by, held.made):
+        raise ChangeError(why)
 
 
 def _decide(held, outcome, by, now):

@@ -12,6 +12,7 @@ from rigs.rules import rulebook
 from rigs.rules.changes import rule_differences
 from rigs.rules.rulebook import RulebookError
 from rigs.rules.text import write
+from training.people import second
 
 from . import impact, shelf
 from .models import SentBack, Version, Withdrawal, earliest_day
@@ -162,6 +163,8 @@ def hindrances(version, by, now=None):
         found.append(_("It has not been submitted."))
     if by.pk == version.drafted_by_id:
         found.append(_("You drafted it, so a second person has to approve it."))
+    elif version.waits and (why := second.why_not(by, version.drafted_by, version.submitted_at)):
+        found.append(why)
     counted = impact.of_text(version)
     if counted is None or counted.finished is None:
         found.append(_("What it would change has not been counted for this text."))

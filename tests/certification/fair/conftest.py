@@ -7,6 +7,7 @@ from django.test import Client
 from django.utils import timezone
 
 from tests.certification.candidates import make_requirements
+from tests.site import BEFORE
 from training.certification.models import Supervision
 from training.people.models import Role, User
 
@@ -28,7 +29,7 @@ def requirements(db):
 def second(db):
     """Another member of staff."""
     return User.objects.create_user(
-        "second@example.com", name="Sandy Reef", role=Role.STAFF, whole_fleet=True
+        "second@example.com", name="Sandy Reef", role=Role.STAFF, whole_fleet=True, joined=BEFORE
     )
 
 

@@ -8,11 +8,13 @@ from django.test import Client
 
 from tests.certification.candidates import begin
 from tests.certification.certificate_factory import make_exam
+from tests.site import BEFORE
 from training.certification import certificates, exams
 from training.certification.fair import corrections
 from training.certification.models import Certificate, Correction, Exam, Proposal
 from training.certification.motion import Motion
-from training.people.models import Reach, Role, User
+from training.people import second as people
+from training.people.models import AccountDeed, Reach, Role, User
 
 REASON = "The drawing did not print."
 
@@ -64,6 +66,31 @@ class TestTwoPeople:
         proposal = propose(own, second)
         with pytest.raises(corrections.MayNotCorrect, match="your own exam"):
             corrections.approve(proposal, staff)
+
+    def test_a_second_account_of_the_first_is_no_second_person(self, failed, staff, second):
+        proposal = propose(failed, staff)
+        people.note(second, AccountDeed.What.MADE, staff)
+        with pytest.raises(corrections.MayNotCorrect, match=staff.name):
+            corrections.approve(proposal, second)
+        assert not Correction.objects.exists()
+
+    def test_whose_exam_it_is_acts_by_no_other_account(self, staff, second):
+        own = make_exam(staff, marks=(2, 2))
+        proposal = propose(own, second)
+        for name in ("made", "alike"):
+            third = User.objects.create_user(
+                f"{name}@example.com", name=name, role=Role.STAFF, whole_fleet=True, joined=BEFORE
+            )
+            if name == "made":
+                people.note(third, AccountDeed.What.MADE, staff)
+            else:
+                third.email = staff.email.replace("@", "+b@")
+                third.save()
+            with pytest.raises(corrections.MayNotCorrect, match=staff.name):
+                propose(own, third, key=uuid.uuid4())
+            with pytest.raises(corrections.MayNotCorrect, match=staff.name):
+                corrections.approve(proposal, third)
+        assert not Correction.objects.exists()
 
     def test_turned_down_it_never_counts(self, failed, staff, second):
         proposal = propose(failed, staff)

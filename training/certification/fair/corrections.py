@@ -5,6 +5,8 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from training.people import second
+
 from .. import certificates, reasons
 from ..models import Correction, Exam, Proposal
 
@@ -31,7 +33,9 @@ def hindrance(proposal, by):
         return _("This is your own exam. Somebody else decides.")
     if proposal.by_id == by.pk:
         return _("You proposed it. A second person decides.")
-    return ""
+    beside = second.Beside(by)
+    # The one whose exam it is must be behind neither of the two.
+    return beside.no_other_than(proposal.exam.user) or beside.why_not(proposal.by, proposal.made)
 
 
 @transaction.atomic
@@ -48,6 +52,8 @@ def propose(exam, passed, motion, question=None):
         return found
     if held.user_id == motion.by.pk:
         raise MayNotCorrect(_("This is your own exam. Somebody else corrects it."))
+    if why := second.Beside(motion.by).no_other_than(held.user):
+        raise MayNotCorrect(why)
     if held.handed_in is None:
         raise MayNotCorrect(_("This exam has not been turned in."))
     reason = _said(motion.reason)

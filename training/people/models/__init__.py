@@ -1,12 +1,14 @@
 """The people who use the site, the groups they train in, and who may see what of them."""
 
 from .attending import Attendance
+from .deeds import AccountDeed
 from .groups import Group, Membership, Session
 from .seeing import Reach, SharingChoice
 from .signing_up import SignUpChoice
 from .users import ReachBy, Role, User, UserManager
 
 __all__ = [
+    "AccountDeed",
     "Attendance",
     "Group",
     "Membership",
