@@ -26,6 +26,10 @@ The site's settings, read from the environment and safe when nothing is set.
 ``EMAIL_HOST``      the mail server, with ``EMAIL_PORT``, ``EMAIL_HOST_USER``,
                     ``EMAIL_HOST_PASSWORD``; without one, mail goes to the console
 ``MAIL_FROM``       the address that mail comes from
+``PHOTO_BUCKET``    where photos go in an object store that speaks S3, for web machines that
+                    share no disk: the name of a bucket there, with ``PHOTO_STORE``, the
+                    store's address, ``PHOTO_REGION`` if it has regions, ``PHOTO_USER`` and
+                    ``PHOTO_PASSWORD``, its keys
 ``ERROR_MAIL``      whom to mail when something fails, addresses separated by commas;
                     nobody when unset, and ``ERROR_MAILS_AN_HOUR`` at most, default 5
 ``SLOW_PAGE_MS``    milliseconds from which the log names a page as slow; default 2000
@@ -44,6 +48,7 @@ import dj_database_url
 from csp.constants import NONE, SELF
 from django.core.management.utils import get_random_secret_key
 
+from training.deck import photo_store
 from training.deck.environment import Environment, WrongSettings
 from training.deck.logs.configuration import logging_for
 
@@ -283,7 +288,7 @@ STATICFILES_DIRS = [BASE_DIR / "training" / "static"]
 WHITENOISE_USE_FINDERS = LOCAL
 WHITENOISE_AUTOREFRESH = LOCAL
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": photo_store.storage(env),
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if LOCAL
@@ -293,6 +298,8 @@ STORAGES = {
 
 # What people send: photos of check sheets. Served by views alone, to those who may see them.
 
+PHOTO_BUCKET, PHOTO_STORE = env.text("PHOTO_BUCKET"), env.text("PHOTO_STORE")
+PHOTO_USER, PHOTO_PASSWORD = env.text("PHOTO_USER"), env.secret("PHOTO_PASSWORD")
 MEDIA_ROOT = (DEMO_DIR if SITE_DEMO else BASE_DIR) / "media"
 
 # Security

@@ -9,7 +9,7 @@ from . import python, templates
 
 _FINDERS = {".py": python.unmarked, ".html": templates.unmarked}
 
-BEFORE_WORDS = ("settings.py", "environment.py")
+BEFORE_WORDS = ("settings.py", "environment.py", "photo_store.py")
 """Modules that are read before there is a language."""
 
 ELSEWHERE = ("migrations", "commands", "demo", "cases")

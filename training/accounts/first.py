@@ -8,7 +8,8 @@ from django.core.validators import validate_email
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from training.people.models import User
+from training.people import second
+from training.people.models import AccountDeed, User
 
 from . import keeping
 
@@ -53,6 +54,7 @@ def _account(email, name, another):
         others.exclude(email=email.lower()).update(is_active=False)
     if person is None:
         person = User.objects.create_superuser(email, name=name)
+        second.note(person, AccountDeed.What.MADE, None)
         words = _("Made as an administrator by a command, on the site's own machine.")
         keeping.note(person, person, ADDITION, words)
     return person

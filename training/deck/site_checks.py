@@ -125,6 +125,21 @@ def database_is_one_that_was_tried():
         yield Error(_("The site was tested on SQLite and PostgreSQL alone."), hint=hint)
 
 
+@of_setting("PHOTO_BUCKET")
+def photos_have_a_place():
+    login = settings.PHOTO_USER and settings.PHOTO_PASSWORD
+    if not settings.PHOTO_BUCKET:
+        if settings.PHOTO_STORE or settings.PHOTO_USER or settings.PHOTO_PASSWORD:
+            hint = _("Set PHOTO_BUCKET as well, or leave out all that begins with PHOTO_.")
+            yield Error(_("The photos' object store has no bucket."), hint=hint)
+    elif not login:
+        hint = _("Set PHOTO_USER and PHOTO_PASSWORD to the store's keys.")
+        yield Error(_("The photos' object store lets nobody in without keys."), hint=hint)
+    elif urlsplit(settings.PHOTO_STORE).scheme not in ("", "https"):
+        hint = _("Set PHOTO_STORE to an address that begins with https://.")
+        yield Error(_("Photos would go to their store unlocked."), hint=hint)
+
+
 @of_setting("STATIC_ROOT")
 def files_are_collected():
     if not settings.LOCAL and not (settings.STATIC_ROOT / "staticfiles.json").is_file():
