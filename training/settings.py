@@ -141,6 +141,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
     "axes.middleware.AxesMiddleware",
+    "training.people.guessing.remembering",
 ]
 
 ROOT_URLCONF = "training.urls"
@@ -200,6 +201,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 AUTH_USER_MODEL = "people.User"
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
+    "training.people.guessing.GuessingBackend",
     "django.contrib.auth.backends.ModelBackend",
     "training.people.backends.RoleBackend",
 ]
@@ -225,9 +227,9 @@ AXES_RESET_ON_SUCCESS = True
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
 AXES_USERNAME_FORM_FIELD = "username"
-AXES_USERNAME_CALLABLE = "training.people.limits.account_name"
-AXES_CLIENT_IP_CALLABLE = "training.people.limits.client_address"
-AXES_LOCKOUT_CALLABLE = "training.people.limits.locked_out"
+AXES_USERNAME_CALLABLE = "training.people.guessing.account_name"
+AXES_CLIENT_IP_CALLABLE = "training.people.addresses.client_address"
+AXES_LOCKOUT_CALLABLE = "training.people.guessing.locked_out"
 
 # Mail
 

@@ -7,7 +7,7 @@ from django.core import mail
 from django.urls import reverse
 
 from tests.site import PASSWORD
-from training.people.limits import client_address
+from training.people.addresses import client_address
 from training.people.models import User
 
 pytestmark = pytest.mark.django_db

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.rules import rulebook
 from training.deck.codes import in_groups, tidy_code
-from training.people import sight
+from training.people import limits, sight
 
 from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
@@ -23,6 +23,7 @@ from .issued_form import IssuedFilterForm
 from .models import Certificate
 
 CERTIFICATES_A_PAGE = 50
+VERIFIED = limits.Codes("verify")
 
 
 def books_of(certificate):
@@ -238,10 +239,13 @@ def verify(request):
 @require_safe
 def verify_code(request, code):
     """Tell anybody whether a certificate counts, and no more of its holder than agreed."""
+    if limit := VERIFIED.used_up(request):
+        return limits.ask_to_wait(request, limit)
     found = (
         certificates.for_standing(Certificate.objects.all()).filter(code=tidy_code(code)).first()
     )
     if found is None:
+        VERIFIED.was_wrong(request)
         form = CertificateCodeForm({"code": code})
         form.add_error("code", _("No certificate has this code. Compare it letter by letter."))
         return render(request, "certification/verify.html", {"form": form}, status=404)

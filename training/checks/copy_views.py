@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from training.deck.codes import in_groups, tidy_code
 from training.people import sight
-from training.people.limits import client_address
+from training.people.addresses import client_address
 
 from . import prints, shown
 from .models import CheckSheet, CopyTry

@@ -19,7 +19,7 @@ from . import entering, showing
 from .forms import NetForm, NetNameForm, RiggingForm
 from .models import Net, Rigging
 
-PREVIEWS = limits.Limit("nets.preview", most=3000, minutes=10)
+PREVIEWS = limits.Load("nets.preview", most=3000, minutes=10)
 
 
 def own_net(request, pk):

@@ -7,4 +7,4 @@ class PeopleConfig(AppConfig):
     verbose_name = gettext_lazy("People")
 
     def ready(self):
-        from . import telling  # noqa: F401  (registers itself)
+        from . import guessing, telling  # noqa: F401  (register themselves)

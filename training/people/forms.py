@@ -46,6 +46,7 @@ class CodeForm(forms.Form):
     )
 
     group = None
+    has_wrong_code = False
 
     def clean_code(self):
         code = self.cleaned_data["code"]
@@ -53,6 +54,7 @@ class CodeForm(forms.Form):
             return code
         self.group = Group.objects.with_code(code)
         if self.group is None:
+            self.has_wrong_code = True
             raise forms.ValidationError(
                 _("No group has this code. Check the code you were given, or ask for it again.")
             )

@@ -15,7 +15,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from . import arriving, limits, sight
+from . import arriving, guessing, limits, sight
 from .account import parts
 from .forms import (
     AskResetForm,
@@ -28,10 +28,18 @@ from .forms import (
     SignUpForm,
 )
 from .joining import EmailTaken, is_full_without_code, join, join_too, needs_code
+from .limits import of_address
 from .meetings.upcoming import sessions_to_come
 from .models import User
 
-WITHOUT_CODE = limits.Limit("people.sign_up", most=30, minutes=10)
+WITHOUT_CODE = limits.Limit("sign_up.address", most=30, minutes=10)
+# Whoever knows a group's code may learn by it who has an account: a few, for a class's slips.
+TAKEN = limits.Limit("sign_up.taken", most=30, minutes=60)
+# A code that was given to all the world.
+BY_CODE = limits.Limit("join.code", most=300, minutes=60)
+CODES = limits.Codes("join")
+RESETS_BY_ADDRESS = limits.Limit("reset.address", most=100, minutes=10)
+RESETS_BY_ACCOUNT = limits.Limit("reset.account", most=5, minutes=60)
 FULL = gettext_lazy(
     "Too many people signed up without a code today. Ask for a code, or come back tomorrow."
 )
@@ -51,15 +59,31 @@ def sign_up(request):
         form = SignUpForm(initial={"code": request.GET.get("code", "")}, needs_code=needs_code())
         return _sign_up_form(request, form)
     form = SignUpForm(request.POST, needs_code=needs_code())
+    limit = _hindrance(request, form)
+    if limit:
+        return limits.ask_to_wait(request, limit)
     if form.is_valid():
-        if form.group is None and WITHOUT_CODE.is_reached(request):
-            return limits.ask_to_wait(request, WITHOUT_CODE)
         user = _join_or_recognise(request, form)
         if user is not None:
             login(request, user)
             arriving.bring_along(request)
             return redirect(_onward(request))
     return _sign_up_form(request, form)
+
+
+def _hindrance(request, form):
+    """Return the Limit that stands against joining by ``form``, None if it may go on."""
+    used_up = CODES.used_up(request) or (TAKEN if TAKEN.is_used_up(of_address(request)) else None)
+    if used_up:
+        return used_up
+    if form.is_valid():
+        limit, whom = WITHOUT_CODE, of_address(request)
+        if form.group:
+            limit, whom = BY_CODE, limits.of_code(form.group.code)
+        return limit if limit.is_passed(whom) else None
+    if form.has_wrong_code:
+        CODES.was_wrong(request)
+    return None
 
 
 def _sign_up_form(request, form):
@@ -85,6 +109,7 @@ def _join_or_recognise(request, form):
     # Asked for new accounts and old: wrong guesses at an old one are counted.
     user = authenticate(request, username=data["email"], password=data["password"])
     if user is None:
+        TAKEN.is_passed(of_address(request))
         form.add_error(
             "email",
             _("This email already has an account. Sign in, or ask for a new password."),
@@ -151,6 +176,9 @@ def _account(request, form_class, name, saved):
 def join_group(request):
     """Have a person with an account join a group too."""
     form = CodeForm(request.POST or None, initial={"code": request.GET.get("code", "")})
+    limit = _hindrance(request, form) if request.method == "POST" else None
+    if limit:
+        return limits.ask_to_wait(request, limit)
     if request.method == "POST" and form.is_valid():
         join_too(request.user, form.group)
         messages.success(request, _("You are in {group}.").format(group=form.group))
@@ -181,6 +209,14 @@ class AskReset(auth_views.PasswordResetView):
     subject_template_name = "people/reset_subject.txt"
     success_url = reverse_lazy("people:reset_sent")
 
+    def form_valid(self, form):
+        """Mail the link; who asks for too many is told where he asks, never by whose account."""
+        if RESETS_BY_ADDRESS.is_passed(of_address(self.request)):
+            return limits.ask_to_wait(self.request, RESETS_BY_ADDRESS)
+        if RESETS_BY_ACCOUNT.is_passed(limits.of_email(form.cleaned_data["email"])):
+            return redirect(self.success_url)
+        return super().form_valid(form)
+
 
 @method_decorator(sight.anyone, name="dispatch")
 class ResetSent(auth_views.PasswordResetDoneView):
@@ -196,6 +232,10 @@ class SetPassword(auth_views.PasswordResetConfirmView):
     form_class = SetPasswordForm
     template_name = "people/reset_confirm.html"
     success_url = reverse_lazy("people:reset_done")
+
+    def form_valid(self, form):
+        guessing.let_in(self.request, self.user)
+        return super().form_valid(form)
 
 
 @method_decorator(sight.anyone, name="dispatch")

@@ -15,7 +15,7 @@ from training.people import limits, sight
 
 from .kept import Kept
 
-NETS = limits.Limit("trying.net", most=300, minutes=10)
+NETS = limits.Load("trying.net", most=300, minutes=10)
 
 
 @never_cache

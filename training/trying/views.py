@@ -17,7 +17,7 @@ from training.people import limits, sight
 from . import bringing, tasks
 from .kept import Kept
 
-ANSWERS = limits.Limit("trying.answer", most=300, minutes=10)
+ANSWERS = limits.Load("trying.answer", most=300, minutes=10)
 
 
 def _kind_or_404(slug):

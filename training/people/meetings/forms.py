@@ -22,11 +22,13 @@ class HereForm(forms.Form):
     )
 
     session = None
+    has_wrong_code = False
 
     def clean_code(self):
         code = tidy_code(self.cleaned_data["code"])
         self.session = Session.objects.select_related("group").filter(code=code).first()
         if self.session is None:
+            self.has_wrong_code = True
             raise forms.ValidationError(
                 _("No session has this code. Look at the screen again, or ask the staff.")
             )

@@ -10,19 +10,27 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from .. import sight
+from .. import limits, sight
 from ..models import Group, Session
 from .attending import arrive
 from .calendar import calendar
 from .forms import HereForm
 
+CALENDARS = limits.Codes("calendar")
+HERE = limits.Codes("here")
+
 
 @sight.anyone
 @require_safe
 def group_calendar(request, code):
-    """Send a group's sessions as a calendar to whoever has its code."""
+    """Send a group's sessions as a calendar to whoever has its code, while that lets people in."""
+    if limit := CALENDARS.used_up(request):
+        return limits.ask_to_wait(request, limit)
     group = Group.objects.filter(code=code).first()
+    # Phones that took it in go on asking for the calendar of a group that is closed.
     if group is None:
+        CALENDARS.was_wrong(request)
+    if group is None or not group.is_open:
         raise Http404
     return _download(request, group.name, group.sessions.all(), "sessions")
 
@@ -30,9 +38,19 @@ def group_calendar(request, code):
 @sight.anyone
 @require_safe
 def session_calendar(request, uid):
-    """Send one session as a calendar file to whoever has its link."""
-    session = get_object_or_404(Session, uid=uid)
+    """Send one session as a calendar file by its link; of a closed group to its members alone."""
+    session = get_object_or_404(Session.objects.select_related("group"), uid=uid)
+    if not session.group.is_open and not _belongs(request.user, session):
+        raise Http404
     return _download(request, session.title, [session], "session")
+
+
+def _belongs(user, session):
+    """Return whether ``user`` is in the group of ``session``, or staff who look after it."""
+    if not user.is_authenticated:
+        return False
+    mine = user.memberships.filter(group=session.group)
+    return mine.exists() or sight.rows(Session.objects.filter(pk=session.pk), user).exists()
 
 
 def _download(request, name, found, filename):
@@ -51,7 +69,11 @@ def here(request):
     """Have a person say that they are at a session whose code they have."""
     asked = request.POST if request.method == "POST" else request.GET
     form = HereForm(asked if "code" in asked else None)
+    if form.is_bound and (limit := HERE.used_up(request)):
+        return limits.ask_to_wait(request, limit)
     session = form.session if form.is_valid() else None
+    if form.has_wrong_code:
+        HERE.was_wrong(request)
     if session and request.method == "POST" and session.takes_arrivals():
         if not request.user.is_authenticated:
             return redirect_to_login(_here(session))

@@ -5,6 +5,7 @@ from .deeds import AccountDeed
 from .groups import Group, Membership, Session
 from .seeing import Reach, SharingChoice
 from .signing_up import SignUpChoice
+from .tries import Tries
 from .users import ReachBy, Role, User, UserManager
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "Session",
     "SharingChoice",
     "SignUpChoice",
+    "Tries",
     "User",
     "UserManager",
 ]
