@@ -23,6 +23,7 @@ for name in (
     "ERROR_MAIL",
     "READY_TOKEN",
     "SITE_PROXIES",
+    "STAFF_FACTOR",
     "SITE_ADDRESS",
     "XAPI_ENDPOINT",
     "CERTIFICATE_OLD_KEYS",

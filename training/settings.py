@@ -9,6 +9,8 @@ The site's settings, read from the environment and safe when nothing is set.
 ``HSTS_PRELOAD``    1 to ask browser makers to ship the site's name as one that is never
                     opened without TLS; it takes months to undo
 ``SITE_DEMO``       1 for the demo on one's own machine: own key, plain HTTP
+``STAFF_FACTOR``    0 to let staff sign in by their password alone; else they need a code
+                    from their phone as well (in the demo: 1 to ask for one)
 ``DEBUG``           1 for tracebacks in the browser, never in public
 ``SITE_ADDRESS``    where the site is found, such as https://training.example; it stands in
                     mails and, for ever, in certificates
@@ -92,7 +94,7 @@ if LOCAL and not ALLOWED_HOSTS:
     ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
+    "training.people.admin_config.OwnAdminConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -101,6 +103,9 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "csp",
+    "django_otp",
+    "django_otp.plugins.otp_totp",
+    "django_otp.plugins.otp_static",
     "crispy_forms",
     "crispy_bootstrap5",
     "training.deck",
@@ -137,6 +142,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "training.people.staying.Staying",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -217,6 +223,18 @@ AUTH_PASSWORD_VALIDATORS[0]["OPTIONS"] = {"user_attributes": ("email", "name")}
 LOGIN_URL = "people:sign_in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "home"
+
+STAFF_FACTOR = flag("STAFF_FACTOR", default=not SITE_DEMO)
+# What the app on a phone calls the account.
+OTP_TOTP_ISSUER = "Raised Footrope training"
+
+# By role: how long one may do nothing, and how long one stays signed in in all. On a boat there
+# may be no signal for weeks, and what is written down there needs its writer's sign-in to be sent.
+SIGN_IN_LENGTHS = {
+    "trainee": (timedelta(days=180), None),
+    "officer": (timedelta(days=30), None),
+    "staff": (timedelta(hours=1), timedelta(hours=12)),
+}
 
 # A whole class may sit behind one address, and one wrong guess of a neighbour must
 # not shut the others out: an account is held for one address at a time.

@@ -148,6 +148,7 @@ class TestPages:
     def test_staff_of_one_harbor_see_and_undo_only_their_own(self, as_officer, officer, draft):
         officer.role = "staff"
         officer.save()
+        as_officer.force_login(officer)  # another role, another sign-in
         Reach.objects.create(user=officer, harbor="Eastlight")
         for name in ("import_undo", "import_draft", "import_mend_csv"):
             address = reverse(f"register:{name}", args=[draft.key])

@@ -39,9 +39,9 @@ class Environment:
         self.names.add(name)
         return self.environ.get(name, "")
 
-    def flag(self, name):
-        """Return whether the variable ``name`` is set to yes."""
-        value = self.text(name).lower()
+    def flag(self, name, default=False):
+        """Return whether the variable ``name`` is set to yes; ``default`` if it is blank."""
+        value = self.text(name, "1" if default else "").lower()
         if value not in YES | NO:
             self.wrong.append(f"{name} is {value!r}. Set it to 1 for yes or 0 for no.")
         return value in YES

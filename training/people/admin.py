@@ -5,6 +5,8 @@ from django.contrib import admin
 from django.contrib.auth.models import Group as PermissionGroup
 from django.db.models import Count
 from django.utils.translation import gettext_lazy
+from django_otp.plugins.otp_static.models import StaticDevice
+from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from . import sight
 from .models import Group, Membership, Reach, Role, User
@@ -12,6 +14,8 @@ from .models import Group, Membership, Reach, Role, User
 # Roles decide what a person may do; a second kind of group beside the training
 # groups would only confuse.
 admin.site.unregister(PermissionGroup)
+# Who sees a key can make the codes of its owner: phones are set up and taken off on the site.
+admin.site.unregister((TOTPDevice, StaticDevice))
 admin.site.site_header = gettext_lazy("Raised Footrope admin")
 admin.site.site_title = gettext_lazy("Raised footrope training")
 admin.site.index_title = gettext_lazy("Accounts and groups")

@@ -1,6 +1,7 @@
 from django.urls import path
 
 from . import signing_up_views, views, wanting_views
+from .factors import views as factor_views
 from .meetings import views as meeting_views
 
 app_name = "people"
@@ -17,6 +18,12 @@ urlpatterns = [
     path("account/join/", views.join_group, name="join"),
     path("account/contact/", views.contact, name="contact"),
     path("account/sign-in/", views.SignIn.as_view(), name="sign_in"),
+    path("account/sign-in/code/", factor_views.sign_in_code, name="sign_in_code"),
+    path("account/prove/", factor_views.prove, name="prove"),
+    path("account/phone/", factor_views.phone, name="phone"),
+    path("account/phone/set-up/", factor_views.phone_set_up, name="phone_set_up"),
+    path("account/phone/spare/", factor_views.new_spare, name="new_spare"),
+    path("account/phone/off/", factor_views.phone_off, name="phone_off"),
     path("account/sign-out/", views.SignOut.as_view(), name="sign_out"),
     path("account/password/", views.ChangePassword.as_view(), name="password"),
     path("account/reset/", views.AskReset.as_view(), name="reset"),

@@ -8,7 +8,6 @@ from django.contrib.auth import views as auth_views
 from django.shortcuts import redirect, render
 from django.urls import reverse, reverse_lazy
 from django.utils.decorators import method_decorator
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
@@ -17,6 +16,7 @@ from django.views.decorators.http import require_http_methods
 
 from . import arriving, guessing, limits, sight
 from .account import parts
+from .factors import devices, entering
 from .forms import (
     AskResetForm,
     ChangePasswordForm,
@@ -31,6 +31,7 @@ from .joining import EmailTaken, is_full_without_code, join, join_too, needs_cod
 from .limits import of_address
 from .meetings.upcoming import sessions_to_come
 from .models import User
+from .onward import onward
 
 WITHOUT_CODE = limits.Limit("sign_up.address", most=30, minutes=10)
 # Whoever knows a group's code may learn by it who has an account: a few, for a class's slips.
@@ -65,9 +66,7 @@ def sign_up(request):
     if form.is_valid():
         user = _join_or_recognise(request, form)
         if user is not None:
-            login(request, user)
-            arriving.bring_along(request)
-            return redirect(_onward(request))
+            return _enter(request, user)
     return _sign_up_form(request, form)
 
 
@@ -90,11 +89,15 @@ def _sign_up_form(request, form):
     return render(request, "people/sign_up.html", {"form": form, "parts": parts()})
 
 
-def _onward(request):
-    """Return where the address says to go on; the home page unless that is on this site."""
-    onward = request.GET.get("next", "")
-    here = url_has_allowed_host_and_scheme(onward, {request.get_host()}, request.is_secure())
-    return onward if here and onward.startswith("/") else "home"
+def _enter(request, user):
+    """Sign ``user`` in; who has an account and a phone already is asked for its code first."""
+    where = onward(request) or "home"
+    asked = entering.ask_code(request, user, where)
+    if asked is not None:
+        return asked
+    login(request, user)
+    arriving.bring_along(request)
+    return redirect(where)
 
 
 def _join_or_recognise(request, form):
@@ -119,11 +122,15 @@ def _join_or_recognise(request, form):
 
 @method_decorator(sight.anyone, name="dispatch")
 class SignIn(auth_views.LoginView):
-    """Sign in by e-mail and password."""
+    """Sign in by e-mail and password; who has a phone for it is asked for a code next."""
 
     form_class = SignInForm
     template_name = "people/sign_in.html"
     redirect_authenticated_user = True
+
+    def form_valid(self, form):
+        asked = entering.ask_code(self.request, form.get_user(), self.get_redirect_url())
+        return asked or super().form_valid(form)
 
     def get_default_redirect_url(self):
         return arriving.first_stop(self.request) or super().get_default_redirect_url()
@@ -166,6 +173,7 @@ def _account(request, form_class, name, saved):
         "memberships": request.user.memberships.select_related("group"),
         "sessions": sessions_to_come(request.user),
         "parts": parts(),
+        "phone": devices.phone_of(request.user),
     }
     return render(request, "people/account.html", context)
 

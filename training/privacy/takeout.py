@@ -21,7 +21,7 @@ from training.people.models import User
 from .owned import owned
 
 # Of no use to anybody but somebody who wants to sign in as the person.
-SECRETS = {"password"}
+SECRETS = {"people.User.password", "otp_totp.TOTPDevice.key", "otp_static.StaticToken.token"}
 EXPLAINED = gettext_lazy(
     "This is what the training site has about {name}, as of {moment}.\n\n"
     "all.json       everything in one file, for programs\ntables/*.csv   the same as "
@@ -48,7 +48,7 @@ def _record(row, person):
     return {
         str(field.verbose_name): _value(field, row, person)
         for field in row._meta.concrete_fields
-        if field.name not in SECRETS
+        if f"{row._meta.label}.{field.name}" not in SECRETS
     }
 
 
