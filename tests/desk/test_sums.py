@@ -225,6 +225,13 @@ class TestPerson:
             assert len(keys) == len(set(keys))
             assert all(len(key) <= PersonTally._meta.get_field("step").max_length for key in keys)
 
+    def test_a_kind_counts_as_often_as_it_was_passed(self, officer):
+        for __ in range(3):
+            practice_on(officer, skill=1)
+        passes = Attempt.objects.by(officer).passes().count()
+        assert passes > 1
+        assert facts_of([officer.pk])[officer.pk].passed == {"space-droppers": passes}
+
     def test_nothing_done_is_signed_up(self, user):
         assert how_far(facts_of([user.pk])[user.pk]) == (0, 0, "")
 

@@ -322,7 +322,7 @@ def test_many_people_take_as_few_queries_as_one(group, django_assert_num_queries
         LessonRead.objects.note(person, SHINE)
         attempt(person, "read-shine", passed=True)
     all_lessons()
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(2):
         found = progress_for_many(people)
     assert [found[person.pk].done for person in people] == [1] * 10 + [0] * 20
     assert found[people[0].pk] == progress_for(people[0])

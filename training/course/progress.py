@@ -3,13 +3,14 @@
 from collections import Counter
 from dataclasses import dataclass
 
-from django.db.models import Count
+from django.db.models import Value
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from rigs.words.say import gettext_lazy
+from training.deck.prepared import Prepared
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 from training.exercises.models import Attempt
@@ -356,25 +357,56 @@ def outline():
     return Progress(tuple(states))
 
 
+_READ, _PRACTICED, _PASSED = "read", "practiced", "passed"
+
+
+def _done(pks):
+    """Return (pk of a person, one of the three, of what, how often) of the people with ``pks``."""
+    parts = (
+        (LessonRead.objects.filter(user__in=pks), "user_id", _READ, "slug", Value(1)),
+        (
+            Attempt.objects.passes_of(pks),
+            "assignment__user_id",
+            _PRACTICED,
+            "assignment__kind",
+            "times",
+        ),
+        (
+            remembered.passed_sets().filter(user__in=pks),
+            "user_id",
+            _PASSED,
+            "subject",
+            Value(1),
+        ),
+    )
+    first, *others = (
+        rows.order_by().values_list(person, Value(what), of, times)
+        for rows, person, what, of, times in parts
+    )
+    return first.union(*others, all=True)
+
+
+_DONE = Prepared(_done)
+
+
 def progress_for_many(users):
     """
-    Return {user's pk: Progress} for ``users``, in four queries however many they are.
+    Return {user's pk: Progress} for ``users``, in two queries however many they are.
 
     A lesson is complete when it has been read, each of its exercises passed, and a reading of
     each of its rules right; or when it was passed by its readings alone.
     """
     users = list(users)
     records = {user.pk: _Record(set(), set(), Counter()) for user in users}
-    for pk, slug in LessonRead.objects.filter(user__in=users).values_list("user_id", "slug"):
-        records[pk].read.add(slug)
-    rows = Attempt.objects.filter(assignment__user__in=users, passed=True).order_by()
-    rows = rows.values("assignment__user_id", "assignment__kind").annotate(passes=Count("pk"))
-    for pk, kind, passes in rows.values_list("assignment__user_id", "assignment__kind", "passes"):
-        records[pk].passes[kind] = passes
+    for pk, what, value, times in _DONE.rows(records):
+        if what == _READ:
+            records[pk].read.add(value)
+        elif what == _PRACTICED:
+            records[pk].passes[value] = times
+        else:
+            records[pk].passed_lessons.add(value.removesuffix(remembered.KNOWN_ALREADY))
     for pk, memory in remembered.by_rule(users).items():
         records[pk].memory = memory
-    for pk, slugs in remembered.passed_lessons(users).items():
-        records[pk].passed_lessons = slugs
     lessons, today, rules = all_lessons(), timezone.localdate(), {}
     for role in {_role(user) for user in users}:
         rules[role] = course.rules(role)
@@ -398,5 +430,5 @@ def _role(user):
 
 
 def progress_for(user):
-    """Return the Progress of one ``user``, in four queries."""
+    """Return the Progress of one ``user``, in two queries."""
     return progress_for_many([user])[user.pk]

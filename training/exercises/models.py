@@ -2,7 +2,7 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import Count, Q
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -66,6 +66,11 @@ class AttemptQuerySet(models.QuerySet):
 
     def passes(self):
         return self.filter(passed=True)
+
+    def passes_of(self, pks):
+        """Return a row a person of ``pks`` and kind they passed, with how many ``times``."""
+        theirs = self.passes().filter(assignment__user__in=pks).order_by()
+        return theirs.values("assignment__user_id", "assignment__kind").annotate(times=Count("pk"))
 
 
 @sight.rule(own="assignment__user", staff=sight.of_people("assignment__user"))

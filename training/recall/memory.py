@@ -27,7 +27,10 @@ PEOPLE_AT_ONCE = 100
 SOURCES = []
 
 was_right = Signal()
-"""Sent with the pk of a ``user`` who was just right about a rule, in that transaction."""
+"""Sent with the pk of a ``user`` who was first right about a rule, in that transaction."""
+
+REMEMBERED = ("step", "asked", "right", "last_asked", "last_right", "due")
+"""What answers change of a RuleMemory."""
 
 
 class Asked(NamedTuple):
@@ -81,7 +84,7 @@ def note(user, rulebook_name, key, right, now=None):
     take(Asked(user.pk, now or timezone.now(), rulebook_name, {key: right}))
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def take(asked):
     """
     Note what was Asked, in the transaction of the answer itself.
@@ -104,18 +107,27 @@ def take(asked):
     }
     if any(row.last_asked > asked.moment for row in rows.values()):
         rebuild([asked.user])
-        _tell(asked)
-        return
-    changed, again = _fold(asked, rows, on)
-    for row in changed:
-        row.save()
-    AskedAgain.objects.bulk_create(again)
-    _tell(asked)
-
-
-def _tell(asked):
-    if any(asked.answers.values()):
         was_right.send(sender=RuleMemory, user=asked.user)
+        return
+    known = {rule for rule, row in rows.items() if row.right}
+    changed, again = _fold(asked, rows, on)
+    _keep(changed)
+    AskedAgain.objects.bulk_create(again)
+    if any(row.right for rule, row in rows.items() if rule not in known):
+        was_right.send(sender=RuleMemory, user=asked.user)
+
+
+def _keep(rows):
+    """Save ``rows``, new ones and others, in one query."""
+    once = {(row.rulebook_name, row.key): row for row in rows}
+    for row in once.values():
+        row.pk = None  # found by its rule, and given back
+    RuleMemory.objects.bulk_create(
+        once.values(),
+        update_conflicts=True,
+        unique_fields=["user", "rulebook_name", "key"],
+        update_fields=REMEMBERED,
+    )
 
 
 def _fold(asked, rows, on):
@@ -162,7 +174,7 @@ def _begun(user_pk, rule, like):
     name, key = rule
     begun = RuleMemory(user_id=user_pk, rulebook_name=name, key=key)
     if like is not None:
-        for field in ("step", "asked", "right", "last_asked", "last_right", "due"):
+        for field in REMEMBERED:
             setattr(begun, field, getattr(like, field))
     return begun
 

@@ -13,7 +13,7 @@ KNOWN_ALREADY = "/known"
 def by_rule(users):
     """Return {pk of a person: {(rule set, key): their RuleMemory}}, in one query."""
     found = defaultdict(dict)
-    for row in RuleMemory.objects.filter(user__in=users):
+    for row in RuleMemory.objects.filter(user__in=users).order_by():
         found[row.user_id][row.rulebook_name, row.key] = row
     return found
 
@@ -34,12 +34,3 @@ def passed_sets():
         subject__endswith=KNOWN_ALREADY,
         finished__isnull=False,
     )
-
-
-def passed_lessons(users):
-    """Return {pk of a person: slugs of the lessons passed by their readings}, in one query."""
-    found = defaultdict(set)
-    rows = passed_sets().filter(user__in=users).order_by()
-    for pk, subject in rows.values_list("user_id", "subject"):
-        found[pk].add(subject.removesuffix(KNOWN_ALREADY))
-    return found

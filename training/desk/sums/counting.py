@@ -20,6 +20,7 @@ from django.db.models.functions import Cast, Coalesce
 from rigs.rules import rulebook
 from training.certification.certificates import never_taken_back
 from training.certification.models import Certificate, Correction, Exam
+from training.deck.prepared import Prepared
 from training.exercises.models import Attempt
 from training.lessons.models import LessonRead
 from training.people.models import Membership, Role, User
@@ -40,7 +41,7 @@ def _text(value):
 def facts_of(pks):
     """Return {pk: Facts} of the people with these ``pks``, in one query."""
     found = {}
-    for pk, what, value, more in _rows_of_facts(pks):
+    for pk, what, value, more in _FACTS.rows(pks):
         facts = found.setdefault(pk, Facts("", set(), set(), {}, set(), set()))
         if what == "role":
             found[pk] = facts._replace(role=value)
@@ -68,17 +69,16 @@ def _rows_of_facts(pks):
         default=_text(BEGUN),
     )
     nothing = _text("")
-    times = Cast(Count("pk"), CharField())
     parts = (
         (User.objects.filter(pk__in=pks), "pk", "role", role, nothing),
         (LessonRead.objects.filter(user__in=pks), "user_id", "read", "slug", nothing),
         (passed_sets().filter(user__in=pks), "user_id", "known", "subject", nothing),
         (
-            Attempt.objects.passes().filter(assignment__user__in=pks),
+            Attempt.objects.passes_of(pks),
             "assignment__user_id",
             "passed",
             "assignment__kind",
-            times,
+            Cast("times", CharField()),
         ),
         (
             RuleMemory.objects.filter(user__in=pks, right__gt=0),
@@ -95,6 +95,9 @@ def _rows_of_facts(pks):
     )
     # A union, so that a kind passed a hundred times comes once.
     return first.union(*others)
+
+
+_FACTS = Prepared(_rows_of_facts)
 
 
 def last_of(pks):

@@ -40,11 +40,9 @@ def _latest(moment):
     return Coalesce(Greatest(F("last"), Value(moment)), Value(moment))
 
 
-def _move(pk):
+def _move(pk, **more):
     """Set how far the person ``pk``, whose tally is held, has come."""
-    PersonTally.objects.filter(pk=pk).update(
-        certified_until=certified_until("user_id"), **how_far(facts_of([pk])[pk])._asdict()
-    )
+    PersonTally.objects.filter(pk=pk).update(**more, **how_far(facts_of([pk])[pk])._asdict())
 
 
 def attempt_made(attempt):
@@ -74,7 +72,7 @@ def step_taken(pk, moment=None):
             hold_all([pk])
         else:
             _change(pk, last=_latest(moment))
-        _move(pk)
+        _move(pk, certified_until=certified_until("user_id"))
 
 
 def joined(membership):
