@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
 from training.letters.models import Letter
 from training.letters.views import site_address
 from training.people import sight
@@ -53,9 +54,7 @@ def account(request, pk):
     if request.method == "POST" and not may_change:
         raise PermissionDenied
     # A form that was refused has changed what it was given.
-    form = AccountForm(
-        request.POST or None, instance=User.objects.get(pk=person.pk), by=request.user
-    )
+    form = AccountForm(posted(request), instance=User.objects.get(pk=person.pk), by=request.user)
     if request.method == "POST" and form.is_valid():
         told = keeping.save(person, form.cleaned_data, request.user)
         messages.success(request, _("The account is saved."))
@@ -80,7 +79,7 @@ def account(request, pk):
 @require_http_methods(["GET", "HEAD", "POST"])
 def invite(request):
     """Make an account for somebody new and mail them the link to their password."""
-    form = InviteForm(request.POST or None, by=request.user, initial={"key": uuid.uuid4()})
+    form = InviteForm(posted(request), by=request.user, initial={"key": uuid.uuid4()})
     if request.method == "POST":
         if person := _invited_by(form["key"].data):
             # The same form sent twice.

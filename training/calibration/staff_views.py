@@ -11,6 +11,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck.downloads import table
+from training.deck.forms import posted
 from training.people import sight
 
 from . import tables
@@ -39,7 +40,7 @@ def list_rounds(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_round(request):
     """Set up a round."""
-    form = RoundForm(request.POST or None, initial={"key": uuid.uuid4(), "count": 24})
+    form = RoundForm(posted(request), initial={"key": uuid.uuid4(), "count": 24})
     if request.method == "POST" and form.is_valid():
         round_ = form.save()
         messages.success(
@@ -58,7 +59,7 @@ def new_round(request):
 def change_round(request, pk):
     """Change the title or the day, or add officers; the rigs stay as they are."""
     round_ = _round(request, pk)
-    form = ChangeForm(request.POST or None, instance=round_)
+    form = ChangeForm(posted(request), instance=round_)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, _("The round is changed."))

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from . import blueprints as blueprints
@@ -56,7 +57,7 @@ def change_requirements(request, slug):
 def _edit(request, requirements):
     if found := changes.proposed(request.POST.get("key"), request.user):
         return redirect("certification:change", found.pk)
-    form = RequirementsForm(request.POST or None, instance=requirements)
+    form = RequirementsForm(posted(request), instance=requirements)
     is_trial = "try" in request.POST
     problem = ""
     if request.method == "POST" and form.is_valid() and not is_trial:

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from . import compare, keeping, known, logbook
@@ -46,7 +47,7 @@ def check_correct(request, key):
     if not sheet.finished:
         return redirect(sheet)
     start = keeping.content_of(sheet) | sheet.head
-    form = CorrectionForm(request.POST or None, sheet=sheet, initial=start)
+    form = CorrectionForm(posted(request), sheet=sheet, initial=start)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
             keeping.change(sheet, reason=form.cleaned_data["reason"], **_corrected(sheet, form))

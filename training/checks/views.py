@@ -18,6 +18,7 @@ from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
 from rigs.rules.outcomes import NOT_MEASURED
 from training.deck.codes import in_groups
+from training.deck.forms import posted
 from training.people import sight
 
 from . import keeping, known, photos, prints, shown
@@ -90,7 +91,7 @@ def check(request, key):
 @require_http_methods(["GET", "POST"])
 def check_new(request):
     """Start a sheet; the same form sent twice makes one."""
-    form = StartForm(request.POST or None)
+    form = StartForm(posted(request))
     if not form.is_valid():
         context = {"form": form, "vessels": known.known(request.user), "list": VESSELS}
         return render(request, "checks/check_new.html", context)
@@ -137,7 +138,7 @@ def check_step(request, key, slug):
         return _notes(request, sheet, context)
     step = found[walk.index(slug)]
     form = StepForm(
-        request.POST or None,
+        posted(request),
         questions=step.questions,
         typed=sheet.typed,
         entries=sheet.log,
@@ -157,7 +158,7 @@ def check_head(request, key):
     """Change the head of a sheet that was not turned in yet."""
     sheet = _open_sheet(request, key)
     start = keeping.content_of(sheet) | sheet.head
-    form = HeadForm(request.POST or None, initial=start)
+    form = HeadForm(posted(request), initial=start)
     if form.is_valid():
         keeping.change(sheet, **content_of_head(form))
         messages.success(request, _("The head of the sheet is saved."))
@@ -179,7 +180,7 @@ def check_another_net(request, key):
 
 
 def _notes(request, sheet, context):
-    form = NotesForm(request.POST or None, request.FILES or None, initial={"notes": sheet.notes})
+    form = NotesForm(posted(request), request.FILES or None, initial={"notes": sheet.notes})
     if request.method == "POST" and form.is_valid():
         photo = form.cleaned_data["photo"]
         keys = list(sheet.photo_keys)

@@ -6,6 +6,11 @@ from typing import NamedTuple
 from django import forms
 
 
+def posted(request):
+    """Return what was sent to ``request`` to fill a form with; None if it was only looked at."""
+    return request.POST if request.method == "POST" else None
+
+
 class Section(NamedTuple):
     """A part of a form: its heading, what to know before filling it in, its fields."""
 

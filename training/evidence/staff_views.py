@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.figures import marked, png_of, table_of
+from training.deck.forms import posted
 from training.people import sight
 from training.people.models import User
 
@@ -153,7 +154,7 @@ def pairs_table(request, ending):
 @require_http_methods(["GET", "POST"])
 def pair_owner(request):
     """Ask whose pair a member of staff is about to enter."""
-    form = OwnerForm(request.POST or None, user=request.user)
+    form = OwnerForm(posted(request), user=request.user)
     if form.is_valid():
         return redirect("evidence:pair_for", form.owner.pk)
     return render(request, "evidence/pair_owner.html", {"form": form})

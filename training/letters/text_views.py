@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from . import texts
@@ -63,7 +64,7 @@ def _edit(request, text):
     versions = LetterText.objects.filter(slug=text.slug, is_gone=False).select_related("by")
     versions = list(versions.order_by("-made", "-pk")[:VERSIONS]) if text.slug else []
     form = TextForm(
-        request.POST or None,
+        posted(request),
         known=text.known,
         needs=text.needs,
         initial={"key": uuid.uuid4(), **_words(request.GET.get("as"), text, versions)},

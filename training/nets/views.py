@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from rigs.plan import printed
+from training.deck.forms import posted
 from training.people import limits, sight
 
 from . import entering, showing
@@ -164,7 +165,7 @@ def rigging_restore(request, pk):
 def net_rename(request, pk):
     """Give a net another name."""
     net = own_net(request, pk)
-    form = NetNameForm(request.POST or None, initial={"name": net.name})
+    form = NetNameForm(posted(request), initial={"name": net.name})
     if request.method == "POST" and form.is_valid():
         net.name = form.cleaned_data["name"]
         net.save(update_fields=["name", "changed"])

@@ -14,6 +14,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from training.deck.forms import posted
+
 from . import arriving, guessing, limits, sight
 from .account import parts
 from .factors import devices, entering
@@ -183,7 +185,7 @@ def _account(request, form_class, name, saved):
 @require_http_methods(["GET", "HEAD", "POST"])
 def join_group(request):
     """Have a person with an account join a group too."""
-    form = CodeForm(request.POST or None, initial={"code": request.GET.get("code", "")})
+    form = CodeForm(posted(request), initial={"code": request.GET.get("code", "")})
     limit = _hindrance(request, form) if request.method == "POST" else None
     if limit:
         return limits.ask_to_wait(request, limit)

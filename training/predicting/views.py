@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from rigs.drawing.plan import plan_view
 from rigs.words.say import gettext_lazy
 from training.deck.drawn import drawn
+from training.deck.forms import posted
 from training.exercises import kinds
 from training.exercises.handing import SEEDS
 from training.nets.views import own_net
@@ -55,7 +56,7 @@ def own(request, pk):
 
 
 def _predict(request, found, **about):
-    form = PredictionForm(found.findings, request.POST or None, initial={"key": uuid.uuid4()})
+    form = PredictionForm(found.findings, posted(request), initial={"key": uuid.uuid4()})
     trouble = ""
     if request.method == "POST" and not found.lapsed and form.is_valid():
         if set(form.said.values()) == {UNSURE}:

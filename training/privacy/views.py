@@ -11,6 +11,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
 from rigs.words.say import gettext_lazy
+from training.deck.forms import posted
 from training.people import sight
 
 from .erasure import certificates_of, erase
@@ -29,7 +30,7 @@ DELETED = gettext_lazy(
 @require_http_methods(["GET", "HEAD", "POST"])
 def data(request):
     """Show who sees a person's data, and take a change of it."""
-    form = SharingForm(request.user, request.POST or None)
+    form = SharingForm(request.user, posted(request))
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, _("Saved. Your choices are in force from now on."))
@@ -57,7 +58,7 @@ def take_out(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase_me(request):
     """Erase the person who asks, after his password."""
-    form = EraseForm(request.user, request.POST or None)
+    form = EraseForm(request.user, posted(request))
     if request.method == "POST" and form.is_valid():
         erase(request.user)
         logout(request)

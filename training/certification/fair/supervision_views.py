@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from ..models import Conditions, Supervision
@@ -43,7 +44,7 @@ def supervisions(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_supervision(request):
     """Open an exam under supervision."""
-    form = SupervisionForm(request.POST or None, user=request.user)
+    form = SupervisionForm(posted(request), user=request.user)
     if request.method == "POST" and form.is_valid():
         opened = form.save()
         messages.success(request, _("Saved. Read the code out at the meeting, not before."))

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from .. import open_badge
@@ -24,7 +25,7 @@ A_PAGE = 25
 @require_http_methods(["GET", "HEAD", "POST"])
 def grants(request):
     """List what was granted, the latest first, and grant more."""
-    form = GrantForm(request.POST or None, user=request.user)
+    form = GrantForm(posted(request), user=request.user)
     if request.method == "POST" and form.is_valid():
         saved = form.save()
         messages.success(
@@ -81,7 +82,7 @@ def all_questions(request):
 def answer(request, pk):
     """Show one question; answer it."""
     found = get_object_or_404(_questions_for(request.user), pk=pk)
-    form = ReplyForm(request.POST or None)
+    form = ReplyForm(posted(request))
     if request.method == "POST" and form.is_valid():
         try:
             address = open_badge.site_address(request)

@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 from training.people.joining_links import joining_path, picture_of_link
 from training.people.models import Group, User
@@ -85,9 +86,7 @@ def change_group(request, pk):
 
 def _edit(request, found):
     known = Vessel.objects.exclude(harbor="").order_by("harbor").values_list("harbor", flat=True)
-    form = GroupForm(
-        request.POST or None, instance=found, user=request.user, known=known.distinct()
-    )
+    form = GroupForm(posted(request), instance=found, user=request.user, known=known.distinct())
     if request.method == "POST" and form.is_valid():
         saved = form.save()
         messages.success(request, _("{name} is saved.").format(name=saved.name))
@@ -117,7 +116,7 @@ def group_members(request, pk):
     members = User.objects.filter(memberships__group=found)
     others = sight.rows(Group.objects.exclude(pk=found.pk), request.user)[:MOST_GROUPS]
     form = MovingForm(
-        request.POST or None, members=members, groups=sight.rows(Group.objects.all(), request.user)
+        posted(request), members=members, groups=sight.rows(Group.objects.all(), request.user)
     )
     if request.method == "POST" and form.is_valid():
         return _move(request, found, form.cleaned_data)

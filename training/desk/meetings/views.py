@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 from training.people.meetings.attending import note
 from training.people.models import Group, Session
@@ -82,7 +83,7 @@ def new_session(request, pk):
     """Enter a session of a group, filled in like its last one."""
     group = group_at_hand(request, pk)
     before = like_the_last(group, sight.rows(Session.objects.all(), request.user))
-    form = SessionForm(request.POST or None, group=group, initial={"key": uuid.uuid4(), **before})
+    form = SessionForm(posted(request), group=group, initial={"key": uuid.uuid4(), **before})
     return _edit(request, form, {"group": group, "before": before})
 
 
@@ -92,7 +93,7 @@ def change_session(request, pk):
     """Change a session; calendars that follow it see the change."""
     found = session_at_hand(request, pk)
     form = SessionForm(
-        request.POST or None, instance=found, group=found.group, initial={"key": found.uid}
+        posted(request), instance=found, group=found.group, initial={"key": found.uid}
     )
     return _edit(request, form, {"group": found.group, "session": found})
 

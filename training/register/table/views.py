@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
+from training.deck.forms import posted
 from training.people import sight
 
 from ..harbors import names, plain, spellings
@@ -44,7 +45,7 @@ DONE_WORDS = WORDS | {
 @require_http_methods(["GET", "HEAD", "POST"])
 def import_register(request):
     """Take a file, and lead to what is to be said of it."""
-    form = UploadForm(request.POST or None, request.FILES or None)
+    form = UploadForm(posted(request), request.FILES or None)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         try:
@@ -115,7 +116,7 @@ def import_questions(request, key):
     }
     before = Answers(**draft.answers) if draft.answers else None
     form = AnswersForm(
-        request.POST or None, unclear=unclear, choices=choices, today=today, before=before
+        posted(request), unclear=unclear, choices=choices, today=today, before=before
     )
     if form.is_bound and form.is_valid():
         steps.answer(key, request.user, form.answers)

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from training.deck.forms import posted
 from training.people import sight
 
 from .. import events
@@ -21,7 +22,7 @@ from .finding import vessels_for
 def event_new(request, pk):
     """Record a stage that a vessel reached."""
     vessel = get_object_or_404(vessels_for(request.user), pk=pk)
-    form = EventForm(request.POST or None, words=stage_words())
+    form = EventForm(posted(request), words=stage_words())
     if request.method == "POST" and form.is_valid():
         events.record(vessel, by=request.user, **form.told())
         messages.success(request, _("It is recorded."))
@@ -42,7 +43,7 @@ def event_correct(request, pk):
     event = _event(request, pk)
     words = stage_words()
     was = {"stage": event.stage, "day": event.day, "known": event.known}
-    form = EventForm(request.POST or None, words=words, initial=was)
+    form = EventForm(posted(request), words=words, initial=was)
     if request.method == "POST" and form.is_valid():
         return _follow(request, event, events.correct, form, _("The correction is recorded."))
     context = {"form": form, "vessel": event.vessel, "event": event, "was": words[event.stage]}
@@ -55,7 +56,7 @@ def event_correct(request, pk):
 def event_withdraw(request, pk):
     """Withdraw an event that did not happen; it stays to be seen."""
     event = _event(request, pk)
-    form = WithdrawForm(request.POST or None)
+    form = WithdrawForm(posted(request))
     if request.method == "POST" and form.is_valid():
         return _follow(request, event, events.withdraw, form, _("It is withdrawn."))
     context = {
@@ -83,7 +84,7 @@ def _follow(request, event, act, form, done):
 def stages(request):
     """Let staff say what the stages are called."""
     words = stage_words()
-    form = StageWordsForm(request.POST or None, words=words)
+    form = StageWordsForm(posted(request), words=words)
     if request.method == "POST" and form.is_valid():
         rename(form.cleaned_data)
         messages.success(request, _("The stages are called so on every page from now on."))

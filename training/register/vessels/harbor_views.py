@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
+from training.deck.forms import posted
 from training.people import sight
 
 from .. import harbors as harbors_of_fleet
@@ -20,7 +21,7 @@ from .harbor_forms import HarborForm, JoinForm, SpellingForm
 @require_http_methods(["GET", "HEAD", "POST"])
 def harbors(request):
     """List the harbors; let staff who look after the whole fleet add one."""
-    form = HarborForm(request.POST or None)
+    form = HarborForm(posted(request))
     if request.method == "POST" and request.user.sees_whole_fleet and form.is_valid():
         try:
             added = harbors_of_fleet.add(form.cleaned_data["name"])

@@ -8,6 +8,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
 from training.people import sight
 
 from .. import events
@@ -29,7 +30,7 @@ def stage_many(request):
     words = stage_words()
     narrowing = VesselFilterForm(request.GET, harbors=harbors_for(request.user), words=words)
     found = narrowed(vessels_for(request.user), **narrowing.chosen())
-    form = ManyForm(request.POST or None, words=words, vessels=vessels_for(request.user))
+    form = ManyForm(posted(request), words=words, vessels=vessels_for(request.user))
     if request.method == "POST" and form.is_valid():
         events.record_many(form.cleaned_data["vessels"], by=request.user, **form.told())
         return redirect("register:stage_many_done", form.cleaned_data["key"])

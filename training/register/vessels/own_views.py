@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
+from training.deck.forms import posted
 from training.people import sight
 
 from ..models import Crew, Vessel
@@ -21,7 +22,7 @@ MOST_OFFERED = 200  # names a phone can still scroll through
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_vessels(request):
     """Show on which vessels a person fishes, and take another one."""
-    form = OwnVesselForm(request.POST or None)
+    form = OwnVesselForm(posted(request))
     if request.method == "POST" and form.is_valid():
         vessel = form.cleaned_data["vessel"]
         with transaction.atomic():

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.certification.holders import CertificateState, certificate_states
 from training.deck import story
 from training.deck.downloads import table
+from training.deck.forms import posted
 from training.deck.sorting import in_order
 from training.deck.story_page import story_page
 from training.people import sight
@@ -153,7 +154,7 @@ def vessel_edit(request, pk):
 
 
 def _vessel_form(request, found):
-    form = VesselForm(request.POST or None, instance=found, user=request.user)
+    form = VesselForm(posted(request), instance=found, user=request.user)
     if request.method == "POST":
         if form.is_valid():
             with transaction.atomic():
@@ -171,7 +172,7 @@ def _vessel_form(request, found):
 def crew_new(request, pk):
     """Tie somebody with an account to a vessel."""
     found = get_object_or_404(vessels_for(request.user), pk=pk)
-    form = CrewForm(request.POST or None, instance=Crew(vessel=found))
+    form = CrewForm(posted(request), instance=Crew(vessel=found))
     if request.method == "POST" and form.is_valid():
         person = form.instance.user
         try:
