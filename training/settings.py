@@ -138,7 +138,9 @@ MIDDLEWARE = [
     "training.deck.logs.requests.number_requests",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "training.deck.incoming.Incoming",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "training.deck.storing.no_store",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -338,6 +340,11 @@ if SITE_PROXIES:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
+
+# The most bytes of a request: room for the largest file that any form takes, and its form. What
+# is sent without a file, a check sheet among it, is at most DATA_UPLOAD_MAX_MEMORY_SIZE.
+MOST_SENT = 16 * 2**20
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 CSRF_FAILURE_VIEW = "training.deck.errors.stale_form"
 # That one asks for preloading, which is the office's choice.
 SILENCED_SYSTEM_CHECKS = ["security.W021"]

@@ -40,6 +40,7 @@ urlpatterns = [
     path("admin/", admin.site.urls),
 ]
 
+handler400 = "training.deck.errors.bad_request"
 handler403 = "training.deck.errors.forbidden"
 handler404 = "training.deck.errors.not_found"
 handler500 = "training.deck.errors.broken"

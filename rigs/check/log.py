@@ -24,6 +24,9 @@ LONGEST = 2000
 MOST = 3000
 """More readings than any sheet has."""
 
+YEARS = range(1970, 9999)
+"""Years that a phone's clock can show, each of which is a year in every zone of time."""
+
 
 class Logged(NamedTuple):
     """
@@ -68,9 +71,10 @@ def _entry(told: Any) -> Logged:
 
 def _is_time(text: str) -> bool:
     try:
-        return datetime.fromisoformat(text).tzinfo is not None
+        found = datetime.fromisoformat(text)
     except ValueError:
         return False
+    return found.tzinfo is not None and found.year in YEARS
 
 
 def parse(told: Any) -> tuple[Logged, ...]:

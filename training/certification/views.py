@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.numbers import whole_number
 from training.people import sight
 
 from . import blueprints, by_rule, certificates, exams
@@ -115,14 +116,14 @@ def task(request, pk, number):
 
 
 def _save(request, exam, found):
-    revision = request.POST.get("revision", "")
-    if not revision.isdecimal():
+    revision = whole_number(request.POST.get("revision", ""))
+    if revision is None:
         raise Http404(_("An answer must say which one it follows."))
     made = exams.task_of(found)
     form = exams.kind_of(found).form(made)(request.POST)
     onward = _after(exam, found)
     try:
-        found.revision = exams.save(found, form.raw(), int(revision))
+        found.revision = exams.save(found, form.raw(), revision)
     except exams.ExamClosed as error:
         messages.error(request, str(error))
         place = reverse("certification:exam", args=[exam.pk])

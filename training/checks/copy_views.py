@@ -35,7 +35,10 @@ class CopyCodeForm(forms.Form):
     )
 
     def clean_code(self):
-        return tidy_code(self.cleaned_data["code"])
+        code = tidy_code(self.cleaned_data["code"])
+        if not code:
+            raise forms.ValidationError(_("Enter the code as it is printed, like ABCD-EFGH-JKMN."))
+        return code
 
 
 def _unlisted(response):
@@ -81,7 +84,7 @@ def _found(request, code):
 def copy(request):
     """Ask for the code; lead to the copy."""
     form = CopyCodeForm(request.GET if "code" in request.GET else None)
-    if form.is_valid() and form.cleaned_data["code"]:
+    if form.is_valid():
         return _unlisted(redirect("checks:copy_code", form.cleaned_data["code"]))
     return _page(request, form)
 

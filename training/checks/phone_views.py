@@ -1,7 +1,7 @@
 """The check sheet on a phone: a page that opens without a connection, and what it sends."""
 
-import json
 import uuid
+from functools import wraps
 
 from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
@@ -14,6 +14,7 @@ from rigs.check import sheet as sheets
 from rigs.check.steps import QUESTIONS, STEPS, names_offered
 from rigs.check.whole import every_fishery
 from rigs.rules.wording import FROM_MEMORY
+from training.deck.sent_json import NotTaken, NotWhole, read_object
 from training.people import sight
 
 from . import keeping, known, offline, phone_page, photos
@@ -111,27 +112,36 @@ def _refused(words, status, **more):
     return JsonResponse({"problem": words, **more}, status=status)
 
 
-def _sent(request):
-    """Return the object that the phone sent, None if it did not arrive whole."""
-    try:
-        sent = json.loads(request.body)
-    except ValueError:
-        return None
-    return sent if isinstance(sent, dict) else None
+def _of_phone(view):
+    """
+    Hand ``view`` the object that the phone sent; refuse what is none.
+
+    What did not arrive whole is asked for again, 400; what would not be otherwise is not, 422.
+    """
+
+    @wraps(view)
+    def reading(request):
+        try:
+            sent = read_object(request.body)
+        except NotWhole:
+            return _refused(_("The sheet did not arrive whole. Send it again."), 400)
+        except NotTaken as error:
+            return _refused(str(error), 422)
+        return view(request, sent)
+
+    return reading
 
 
 @sight.officers
 @require_POST
-def check_send(request):
+@_of_phone
+def check_send(request, sent):
     """
     Take in one save of a sheet from a phone and answer with what the site holds.
 
     The same save sent again is taken in once. A save made under another account than the
     one signed in is refused: 409.
     """
-    sent = _sent(request)
-    if sent is None:
-        return _refused(_("The sheet did not arrive whole. Send it again."), 400)
     form = SaveForm(sent)
     if not form.is_valid():
         fields = {name: " ".join(words) for name, words in form.errors.items()}
@@ -154,10 +164,10 @@ def check_send(request):
 
 @sight.officers
 @require_POST
-def check_thrown(request):
+@_of_phone
+def check_thrown(request, sent):
     """Keep that a sheet was thrown away on the phone, and why; the same again is kept once."""
-    sent = _sent(request)
-    form = ThrownForm(sent or {})
+    form = ThrownForm(sent)
     if not form.is_valid():
         return _refused(form.problems, 422)
     told = form.cleaned_data

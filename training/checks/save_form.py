@@ -121,8 +121,30 @@ def said(value):
     return found
 
 
+def _fits(field, value):
+    """Return whether ``value``, from JSON, is of the sort that ``field`` reads."""
+    if value is None or isinstance(value, str) or isinstance(field, forms.JSONField):
+        return True
+    if isinstance(field, forms.BooleanField):
+        return isinstance(value, bool)
+    return isinstance(field, forms.IntegerField) and type(value) is int
+
+
 class _Sent(forms.Form):
     """What a phone sends, with what is wrong in it in one line."""
+
+    def __init__(self, sent):
+        # A form reads texts: what came as anything else would fall over in its field.
+        self.misfits = [
+            name for name, field in self.base_fields.items() if not _fits(field, sent.get(name))
+        ]
+        super().__init__({**sent, **dict.fromkeys(self.misfits)})
+
+    def clean(self):
+        cleaned = super().clean()
+        for name in self.misfits:
+            self.errors[name] = self.error_class(Broken().messages)
+        return cleaned
 
     @property
     def problems(self):

@@ -9,8 +9,8 @@ LONG = 12
 
 
 def tidy_code(text):
-    """Return ``text`` as codes are kept: capitals, without spaces and dashes."""
-    return "".join(letter for letter in text.upper() if letter.isalnum())
+    """Return ``text`` as codes are kept: capitals and digits, without anything between them."""
+    return "".join(letter for letter in text.upper() if letter.isascii() and letter.isalnum())
 
 
 def new_code():

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST
 
 from rigs.rules import rulebook
 from rigs.words.say import gettext_lazy
+from training.deck.numbers import whole_number
 from training.lessons import passages
 from training.lessons.loader import all_lessons
 from training.people import sight
@@ -67,8 +68,8 @@ def _no_rules(request, kind):
 
 
 def _hand_in(request, kind):
-    pk = request.POST.get("assignment", "")
-    if not pk.isdecimal():
+    pk = whole_number(request.POST.get("assignment", ""))
+    if pk is None:
         raise Http404(_("An answer must say which task it belongs to."))
     mine = sight.own(Assignment.objects.select_related("attempt"), request.user)
     assignment = get_object_or_404(mine, pk=pk, kind=kind.slug)

@@ -6,6 +6,7 @@ from django.http import Http404
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
+from training.deck.numbers import whole_number
 from training.deck.plain import counted
 from training.desk.narrowing import PeopleForm
 from training.desk.trainees import people
@@ -71,7 +72,8 @@ def target(query, user):
 
 
 def _one(queryset, number, user):
-    found = sight.rows(queryset, user).filter(pk=number).first() if number.isdigit() else None
+    pk = whole_number(number)
+    found = sight.rows(queryset, user).filter(pk=pk).first()
     if found is None:
         raise Http404(NOBODY)
     return found

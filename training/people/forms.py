@@ -3,6 +3,7 @@
 from django import forms
 from django.contrib.auth import forms as auth_forms
 from django.contrib.auth import password_validation
+from django.core.validators import MaxLengthValidator
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -117,6 +118,8 @@ class SignInForm(auth_forms.AuthenticationForm):
         super().__init__(*args, **kwargs)
         email = self.fields["username"]
         email.label = _("Email")
+        # Django leaves it to the browser to hold to the length.
+        email.validators.append(MaxLengthValidator(email.max_length))
         email.widget.input_type = "email"
         email.widget.attrs.update(autocomplete="email", spellcheck="false")
         # The cursor would start past the heading and the way round the menu.

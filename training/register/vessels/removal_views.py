@@ -7,6 +7,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck.forms import posted
+from training.deck.numbers import whole_number
 from training.people import sight
 
 from ..models import Removal, Vessel
@@ -24,7 +26,7 @@ REMOVED_A_PAGE = 50
 def vessel_remove(request, pk):
     """Ask whether a vessel is to be taken off the register, and do it."""
     found = get_object_or_404(_still_or_gone(request), pk=pk)
-    form = RemoveForm(request.POST or None)
+    form = RemoveForm(posted(request))
     if request.method == "POST" and form.is_valid():
         try:
             remove(found, request.user, form.cleaned_data["key"])
@@ -57,8 +59,8 @@ def _still_or_gone(request):
 def vessel_merge(request, pk):
     """Let staff say which other vessel is the same one, and make one of both."""
     found = get_object_or_404(vessels_for(request.user), pk=pk)
-    chosen = request.GET.get("other", "")
-    if chosen.isdecimal():
+    chosen = whole_number(request.GET.get("other", ""))
+    if chosen is not None:
         return _merge(request, found, get_object_or_404(_still_or_gone(request), pk=chosen))
     form = OtherVesselForm(request.GET or None)
     text = form.cleaned_data["text"] if form.is_valid() else ""
@@ -74,7 +76,7 @@ def vessel_merge(request, pk):
 
 def _merge(request, vessel, other):
     gears = dict(VesselForm.base_fields["gear"].choices)
-    form = MergeForm(request.POST or None, vessel=vessel, other=other, gears=gears)
+    form = MergeForm(posted(request), vessel=vessel, other=other, gears=gears)
     if request.method == "POST" and form.is_valid():
         key = form.cleaned_data["key"]
         try:
