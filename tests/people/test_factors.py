@@ -4,6 +4,7 @@ import io
 import json
 import re
 import time
+import uuid
 import zipfile
 from datetime import timedelta
 
@@ -14,6 +15,7 @@ from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from tests.people.codes import code_of, give_phone
+from tests.people.doors import views
 from tests.site import PASSWORD
 from training.people import factors
 from training.people.factors import devices, proof
@@ -313,3 +315,52 @@ class TestWhoHasWhat:
         client.force_login(boss)
         assert client.get("/admin/otp_totp/totpdevice/").status_code == 404
         assert client.get("/admin/otp_static/staticdevice/").status_code == 404
+
+
+MATTER = {
+    "accounts:account",
+    "accounts:invite",
+    "accounts:invite_again",
+    "certificates:revoke",
+    "certification:correct",
+    "certification:decide",
+    "certification:decide_correction",
+    "interchange:download",
+    "people:new_spare",
+    "people:phone_off",
+    "people:phone_set_up",
+    "rulesets:act",
+}
+"""What is done only by somebody who just showed who they are."""
+
+
+def test_what_matters_is_known_by_name():
+    assert {name for name, view in views() if getattr(view, "matters", False)} == MATTER
+
+
+def test_nothing_that_matters_is_done_before_somebody_shows_who_they_are(as_staff):
+    grow_stale(as_staff)
+    before = User.objects.count()
+    form = {"key": str(uuid.uuid4()), "name": "Ada", "email": "ada@example.com", "role": "trainee"}
+    page = as_staff.post(reverse("accounts:invite"), form)
+    assert "Show that it is you" in page.content.decode()
+    assert User.objects.count() == before
+    sent = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', page.content.decode()))
+    assert form.items() <= sent.items()
+    as_staff.post(reverse("accounts:invite"), sent | {"proof": PASSWORD})
+    assert User.objects.filter(email="ada@example.com").count() == 1
+    # And not again for a while.
+    again = as_staff.post(reverse("accounts:invite"), form | {"key": str(uuid.uuid4())})
+    assert again.status_code == 422
+
+
+def test_each_change_in_the_admin_asks_and_looking_does_not(client, user):
+    boss = User.objects.create_superuser("boss@example.com", PASSWORD, name="Boss")
+    client.force_login(boss)
+    grow_stale(client)
+    page = reverse("admin:people_user_change", args=[user.pk])
+    assert client.get(page).status_code == 200
+    asked = client.post(page, {"name": "Changed"})
+    assert "Show that it is you" in asked.content.decode()
+    assert client.post(reverse("admin:logout")).status_code in (200, 302)
+    assert not is_in(client)

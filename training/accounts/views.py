@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.deck.forms import posted
 from training.letters.models import Letter
 from training.letters.views import site_address
-from training.people import sight
+from training.people import factors, sight
 from training.people.forms import SetPasswordForm
 from training.people.models import User
 
@@ -46,6 +46,7 @@ def _person(request, pk):
 
 @never_cache
 @sight.staff
+@factors.when_it_matters
 @require_http_methods(["GET", "HEAD", "POST"])
 def account(request, pk):
     """Show an account and what was done to it, and let staff change it if they may."""
@@ -76,6 +77,7 @@ def account(request, pk):
 
 @never_cache
 @sight.staff
+@factors.when_it_matters
 @require_http_methods(["GET", "HEAD", "POST"])
 def invite(request):
     """Make an account for somebody new and mail them the link to their password."""
@@ -116,6 +118,7 @@ def _mail(request, person, key):
 
 
 @sight.staff
+@factors.when_it_matters
 @require_POST
 def invite_again(request, pk):
     """Mail another link to somebody who has no password yet."""
@@ -138,9 +141,13 @@ class Welcome(auth_views.PasswordResetConfirmView):
     form_class = SetPasswordForm
     template_name = "accounts/welcome.html"
     token_generator = tokens
-    post_reset_login = True
     post_reset_login_backend = "django.contrib.auth.backends.ModelBackend"
     success_url = reverse_lazy("home")
+
+    @property
+    def post_reset_login(self):
+        # Somebody with a phone signs in, where its code is asked for.
+        return not factors.has(self.user)
 
     def get_user(self, uidb64):
         user = super().get_user(uidb64)

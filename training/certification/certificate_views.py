@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.rules import rulebook
 from training.deck.codes import in_groups, tidy_code
-from training.people import limits, sight
+from training.people import factors, limits, sight
 
 from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
@@ -187,6 +187,7 @@ def show_name(request, code):
 
 
 @sight.staff
+@factors.when_it_matters
 @require_POST
 def revoke(request, code):
     """Take a certificate back."""

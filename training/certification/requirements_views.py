@@ -13,7 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.deck.forms import posted
-from training.people import sight
+from training.people import factors, sight
 
 from . import blueprints as blueprints
 from . import changes, exams, expected, terms
@@ -181,6 +181,7 @@ def _show_change(request, found, form, problem="", status=200):
 
 @require_POST
 @sight.staff
+@factors.when_it_matters
 def decide(request, pk, action):
     """Approve a change, turn it down or take it back."""
     found, form = _change(pk), TurnDownForm(request.POST if action == "turn-down" else None)

@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from training.people import sight
+from training.people import factors, sight
 
 from .models import Delivery, Refused
 from .statements import EVENTS, every
@@ -55,6 +55,7 @@ def as_array(statements):
 
 @never_cache
 @sight.whole_fleet
+@factors.when_it_matters(to_look=True)
 @require_safe
 def download(request):
     """Download every statement, as it is made."""

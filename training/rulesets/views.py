@@ -10,7 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.rules.rulebook import RulebookError
-from training.people import sight
+from training.people import factors, sight
 
 from . import drafting, impact, report
 from .drafting import DraftError
@@ -165,6 +165,7 @@ ACTS = {
 
 @require_POST
 @sight.staff
+@factors.when_it_matters
 def act(request, pk, what):
     """Do one of ``ACTS`` with a version, or say why it cannot be done."""
     found = _found(pk)

@@ -8,7 +8,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck.forms import posted
-from training.people import sight
+from training.people import factors, sight
 
 from .. import open_badge
 from ..models import Exam, Grant, Proposal, ResultQuestion
@@ -100,6 +100,7 @@ def answer(request, pk):
 
 @require_POST
 @sight.staff
+@factors.when_it_matters
 def correct(request, pk):
     """Propose another outcome for an exam; it counts once a second person approves."""
     found = get_object_or_404(
@@ -140,6 +141,7 @@ def proposals(request):
 
 @require_POST
 @sight.staff
+@factors.when_it_matters
 def decide(request, pk):
     """Approve a proposed correction, or turn it down."""
     found = Proposal.objects.select_related("exam__user", "exam__requirements", "by")

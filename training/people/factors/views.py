@@ -11,6 +11,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck.codes import in_groups
+from training.deck.forms import posted
 
 from .. import arriving, sight
 from ..joining_links import picture_of_link
@@ -31,7 +32,7 @@ def sign_in_code(request):
     half = entering.half(request)
     if half is None:
         return redirect("people:sign_in")
-    form = CodeProofForm(request, half.user, request.POST if request.method == "POST" else None)
+    form = CodeProofForm(request, half.user, posted(request))
     if form.is_bound and form.is_valid():
         entering.finish(request, half.user)
         _say_spare(request, form)
@@ -59,7 +60,7 @@ def _say_spare(request, form):
 @require_http_methods(["GET", "HEAD", "POST"])
 def prove(request):
     """Ask who is there, and lead on to what was asked for."""
-    form = proof_form(request, request.POST if request.method == "POST" else None)
+    form = proof_form(request, posted(request))
     if form.is_bound and form.is_valid():
         proof.note(request, form.by_code)
         _say_spare(request, form)
@@ -94,7 +95,7 @@ def phone_set_up(request):
     """Show the picture that a phone reads, and take the code it makes of it."""
     # Kept until the code is right: before that the phone of before holds.
     key = request.session.setdefault(_KEY, devices.new_key())
-    form = SetUpForm(request.user, key, request.POST if request.method == "POST" else None)
+    form = SetUpForm(request.user, key, posted(request))
     if form.is_bound and form.is_valid():
         del request.session[_KEY]
         return _done(request, form.spare)
