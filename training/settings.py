@@ -108,8 +108,10 @@ INSTALLED_APPS = [
     "django_otp.plugins.otp_static",
     "crispy_forms",
     "crispy_bootstrap5",
+    "django_tasks_db",
     "training.deck",
     "training.people",
+    "training.work",
     "training.lessons",
     "training.nets",
     "training.checks",
@@ -285,6 +287,10 @@ SITE_ADDRESS = env.text("SITE_ADDRESS").rstrip("/")
 CERTIFICATE_KEY = env.secret("CERTIFICATE_KEY")
 CERTIFICATE_KEY_FILE = DEMO_DIR / "certificate_key.pem" if SITE_DEMO else None
 CERTIFICATE_OLD_KEYS = words("CERTIFICATE_OLD_KEYS")
+
+# Long work: a queue in the database, from which "manage.py work" takes.
+
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
 # The record store
 

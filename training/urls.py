@@ -32,6 +32,7 @@ urlpatterns = [
     path("desk/", include("training.desk.urls")),
     path("letters/", include("training.letters.urls")),
     path("accounts/", include("training.accounts.urls")),
+    path("work/", include("training.work.urls")),
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),

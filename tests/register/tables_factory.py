@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from openpyxl import Workbook
 
 from training.register.models import ImportDraft
-from training.register.table import importing, laying, matching, steps
+from training.register.table import importing, laying, matching, outlook, steps
 from training.register.table.columns import KEYS
 from training.register.table.entries import Answers
 from training.register.table.reading import read
@@ -53,7 +53,7 @@ def dry_run(file, owner, **said):
         told = {"unit": found.unit or "ft", "order": found.order.order or "mdy"}
         steps.answer(draft.key, owner, Answers(**(told | said)))
     draft = ImportDraft.objects.get(key=draft.key)
-    return draft, importing.outcomes_of(draft)
+    return draft, outlook.outcomes_of(draft)
 
 
 def import_file(file, owner, **said):

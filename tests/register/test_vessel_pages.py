@@ -15,7 +15,7 @@ from training.people.models import Reach
 from training.register import events, harbors
 from training.register.models import AdoptionEvent, Crew, ImportDraft, StageWording, Vessel
 from training.register.stages import Known, Stage
-from training.register.table import importing
+from training.register.table import outlook
 from training.register.wording import stage_words
 
 pytestmark = pytest.mark.django_db
@@ -386,7 +386,7 @@ class TestExport:
         response = as_staff.get(at(name))
         file = SimpleUploadedFile("again", response.getvalue())
         _, outcomes = dry_run(file, staff)
-        assert importing.counts(outcomes) == {"same": 4}
+        assert outlook.counts(outcomes) == {"same": 4}
         assert b"=Teal" not in response.getvalue().replace(b"'=Teal", b"")
 
     def test_holds_what_the_page_is_narrowed_to(self, as_staff, vessel):

@@ -8,6 +8,11 @@ from django.utils.translation import gettext as _
 LOCAL_ADDRESS = "http://127.0.0.1:8000"
 
 
+def has_address():
+    """Return whether it is known where mails lead to."""
+    return bool(settings.SITE_ADDRESS or settings.LOCAL)
+
+
 def site_address():
     """Return the address that mails lead to; raise CommandError if none is set."""
     address = settings.SITE_ADDRESS or (LOCAL_ADDRESS if settings.LOCAL else "")

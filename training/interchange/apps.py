@@ -1,4 +1,7 @@
 from django.apps import AppConfig
+from django.conf import settings
+
+from training.work import clock
 
 
 class InterchangeConfig(AppConfig):
@@ -7,3 +10,10 @@ class InterchangeConfig(AppConfig):
 
     def ready(self):
         from . import checks  # noqa: F401  (registers itself)
+
+        clock.every(5 * clock.MINUTE, "xapi_push", wanted=_has_store)
+
+
+def _has_store():
+    """Return whether a record store is set, and how this site is called there."""
+    return bool(settings.XAPI_ENDPOINT and settings.SITE_ADDRESS)

@@ -1,6 +1,9 @@
 from django.apps import AppConfig
 from django.utils.translation import gettext_lazy
 
+from training.deck import mailing
+from training.work import clock
+
 
 class LettersConfig(AppConfig):
     name = "training.letters"
@@ -8,3 +11,5 @@ class LettersConfig(AppConfig):
 
     def ready(self):
         from . import telling  # noqa: F401  (registers itself)
+
+        clock.every(clock.HOUR, "send_letters", wanted=mailing.has_address)

@@ -2,6 +2,7 @@ from django.apps import AppConfig
 from django.utils.translation import gettext_lazy
 
 from training.people.account import Spot, add_part
+from training.work import clock
 
 
 class RegisterConfig(AppConfig):
@@ -16,5 +17,7 @@ class RegisterConfig(AppConfig):
             telling,  # noqa: F401  (likewise)
         )
         from .deriving import receivers as deriving  # noqa: F401  (likewise)
+        from .table import looking, undoing  # noqa: F401  (likewise)
 
+        clock.every(clock.DAY, "derive_stages")
         add_part(Spot.ABOVE_NAME, "register/own_part.html")

@@ -1,7 +1,7 @@
 """The vessels of the fleet, what happened to them, and the sums kept of all that."""
 
 from .adoption import AdoptionEvent, StageWording
-from .drafts import HeadingMemory, ImportDraft
+from .drafts import HeadingMemory, ImportDraft, ImportWrite
 from .harbors import Harbor, HarborSpelling
 from .history import VesselDetails
 from .removals import Removal
@@ -15,6 +15,7 @@ __all__ = [
     "HarborSpelling",
     "HeadingMemory",
     "ImportDraft",
+    "ImportWrite",
     "Removal",
     "StageWording",
     "UptakeTally",

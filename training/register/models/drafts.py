@@ -6,6 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from training.people import sight
+from training.work.models import Job
 
 
 def _theirs(queryset, user):
@@ -23,10 +24,13 @@ class ImportDraft(models.Model):
     number of the line with the headings; ``headers`` and ``rows`` are cut out by them.
     ``columns`` says where each of our columns stands, by key, None until it is known;
     ``answers`` what was said of what is unclear, None until then. ``outcomes`` is what
-    importing each row would do, as the dry run found it and showed it; ``applied`` is when
-    that was done, ``added`` and ``changed`` how many vessels, and ``done`` what it takes to
-    undo it. ``undone`` is when that was,
+    importing each row would do, as the dry run found it and showed it, [] until it did.
+    ``job`` is the work that it waits for, or was last done with it. ``applied`` is when it was
+    imported, or stopped on the way; ``added`` and ``changed`` how many vessels. What it wrote,
+    and what it takes to undo it, are its ``writes``. ``undone`` is when that was,
     ``stayed`` what was left as it was then, in words.
+
+    ``done`` is empty; it held what the writes hold, and is there for versions before them.
     """
 
     key = models.UUIDField(primary_key=True, editable=False)
@@ -52,12 +56,56 @@ class ImportDraft(models.Model):
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+"
     )
     stayed = models.JSONField(default=list)
+    job = models.ForeignKey(Job, models.SET_NULL, null=True, related_name="+")
 
     class Meta:
         ordering = ["-made"]
 
     def __str__(self):
         return f"{self.filename} of {self.owner}"
+
+    @property
+    def is_busy(self):
+        """Whether a job is at it that is not at its end."""
+        return self.job is not None and self.job.is_going
+
+
+@sight.rule(own="draft__owner")
+class ImportWrite(models.Model):
+    """
+    What importing one ``line`` of a draft writes, and wrote.
+
+    ``vessel`` is the number of the vessel, of a new one once it is there; ``values`` what is
+    written to it by field, ``before`` what stood there then, None for a new one; ``tells`` the
+    stage and day of a new event, None for none, and ``event`` its number. ``stayed`` says
+    why undoing left something of it.
+    """
+
+    class State(models.TextChoices):
+        WAITING = "waiting", gettext_lazy("not written yet")
+        WRITTEN = "written", gettext_lazy("written")
+        LEFT = "left", gettext_lazy("left out")
+        UNDONE = "undone", gettext_lazy("undone")
+
+    draft = models.ForeignKey(ImportDraft, models.CASCADE, related_name="writes")
+    line = models.PositiveIntegerField()
+    vessel = models.PositiveBigIntegerField(null=True)
+    values = models.JSONField(default=dict)
+    before = models.JSONField(null=True)
+    tells = models.JSONField(null=True)
+    event = models.PositiveBigIntegerField(null=True)
+    is_new = models.BooleanField(default=False)
+    state = models.CharField(max_length=10, choices=State, default=State.WAITING)
+    stayed = models.JSONField(default=list)
+
+    class Meta:
+        # Changes first: they may free a name or a number.
+        ordering = ["is_new", "line"]
+        indexes = [models.Index(fields=["draft", "state", "is_new", "line"], name="write_next")]
+        constraints = [models.UniqueConstraint(fields=["draft", "line"], name="one_write_a_line")]
+
+    def __str__(self):
+        return f"{self.draft_id}: {self.line}"
 
 
 @sight.rule(staff=sight.every)

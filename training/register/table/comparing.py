@@ -20,6 +20,7 @@ from .entries import TEXTS, plain_place, plain_registration
 from .twins import NEW, OUT, THAT, Twins
 
 ADD, CHANGE, SAME, REFUSE, ASK = "add", "change", "same", "refuse", "ask"
+WAIT = "wait"  # a row that was to be added or changed when its import was stopped
 FIELDS = ("name", "harbor", "length", "registration", "owner", "captain", "gear", "is_fishing")
 
 

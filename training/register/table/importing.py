@@ -1,168 +1,180 @@
-"""Says what importing a draft would do, and does it: all that was shown, or nothing."""
+"""
+Importing a draft: what was shown is noted, then written in batches, each all or nothing.
 
-from collections import Counter, defaultdict
-from datetime import date
-from typing import NamedTuple
+It can be stopped between two batches, killed at any moment and gone on with: a line is noted
+as written in the transaction that writes it. What differs by then from what was shown stays
+as it is, and its line is left out.
+"""
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
-from training.people import sight
+from training.work import asking, kinds
 
-from .. import harbors, uptake
-from ..deriving import derive
-from ..folding import Happening
-from ..models import AdoptionEvent, ImportDraft, Removal, Vessel
-from ..stages import Known
-from .comparing import ADD, ASK, CHANGE, FIELDS, REFUSE, Comparison, Outcome
-from .entries import Answers, Reader, vocabulary
+from ..models import ImportDraft, ImportWrite
+from .comparing import ADD, CHANGE
+from .outlook import kept, outcomes, outcomes_of, register_for
+from .settling import settle
+from .writing import Writer
 
-BATCH = 500
+BATCH = 200  # lines: some tenths of a second
+NOTED = 2000  # lines noted at a time
+AT_ONCE = 500  # lines that are imported while the page waits
 
-
-class Snapshot(NamedTuple):
-    """
-    The ``vessels`` of the register and what ``happened`` to each, by number.
-
-    ``merged`` are the Removals of those that were merged into one of them.
-    """
-
-    vessels: list[Vessel]
-    happened: dict[int, list[Happening]]
-    merged: list[Removal]
+State = ImportWrite.State
 
 
-def snapshot(with_events):
-    """Return the Snapshot of the whole register, locked if in a transaction that can."""
-    vessels = list(Vessel.objects.select_for_update().order_by("pk"))
-    happened = defaultdict(list)
-    if with_events:
-        for vessel, *told in AdoptionEvent.objects.order_by().values_list(*uptake.EVENT):
-            happened[vessel].append(Happening(*told))
-    merged = Removal.objects.filter(undone=None, into__isnull=False)
-    return Snapshot(vessels, happened, list(merged.select_related("vessel", "into")))
+def held(draft_key, **owner):
+    """Return the draft, locked in a transaction, with its job."""
+    found = ImportDraft.objects.select_for_update(of=["self"]).select_related("job")
+    return found.get(key=draft_key, **owner)
 
 
-def compare(draft, register):
-    """Return what importing ``draft`` into the Snapshot ``register`` would do, Outcome by row."""
-    answers, told = Answers(**draft.answers), vocabulary()
-    reader = Reader(draft.columns, answers, told, timezone.localdate())
-    comparison = Comparison(register, sight.harbors_of(draft.owner), told, answers.twins)
-    return [comparison.outcome(reader.read(line, cells)) for line, cells in draft.rows]
-
-
-def register_for(draft):
-    """Return the Snapshot that ``draft`` is to be compared with."""
-    return snapshot(with_events="stage" in draft.columns)
-
-
-def kept(outcomes):
-    """Return Outcomes as JSON keeps them."""
-    return [list(outcome) for outcome in outcomes]
-
-
-def outcomes_of(draft):
-    """Return the Outcomes that ``draft`` keeps."""
-    return [Outcome(*each) for each in draft.outcomes]
-
-
-def counts(outcomes):
-    """Return how many rows are to be added, changed, left as they are and refused, by ``does``."""
-    return Counter(outcome.does for outcome in outcomes)
-
-
-@transaction.atomic
 def confirm(draft_key, owner):
     """
-    Do what the dry run ``draft_key`` of ``owner`` showed, all of it, once.
+    Have done what the dry run ``draft_key`` of ``owner`` showed, once.
 
-    Return the draft and whether it is done. It is not if the register has changed since
-    so that something else would come of it; then the draft shows what would, and waits.
+    Return the draft and whether it is done. It is not while a worker is at it, nor if the
+    register has changed since so that something else would come of it; then the draft
+    shows what would, and waits.
     """
-    draft = ImportDraft.objects.select_for_update().get(key=draft_key, owner=owner)
-    if draft.applied:
-        return draft, True
-    if draft.answers is None:
-        return draft, False
+    with transaction.atomic():
+        draft = held(draft_key, owner=owner)
+        is_over = draft.applied or draft.is_busy or not draft.outcomes
+        to_do = sum(each.does in (ADD, CHANGE) for each in outcomes_of(draft))
+        broke_off = draft.writes.exists()
+    if not is_over and broke_off:
+        asking.go_on(draft.job_id)
+    elif not is_over:
+        order = asking.Order(ImportWork.slug, {"draft": str(draft.key)}, to_do)
+        asking.ask(order, owner, asking.next_key(draft.key, draft.job))
+    draft = ImportDraft.objects.select_related("job").get(pk=draft_key)
+    return draft, draft.applied is not None
+
+
+class DraftWork(kinds.Kind):
+    """Work on a draft, which ``about`` names."""
+
+    at_once = AT_ONCE
+
+    def filename(self, job):
+        """Return what the file of the draft is called."""
+        found = ImportDraft.objects.filter(pk=job.about["draft"])
+        return found.values_list("filename", flat=True).first() or _("a file that is gone")
+
+    def leads_to(self, job):
+        found = ImportDraft.objects.filter(pk=job.about["draft"])
+        return reverse("register:import_draft", args=[job.about["draft"]]) if found else ""
+
+    def asked(self, job):
+        """Tie ``job`` to its draft; called in the transaction that makes it."""
+        ImportDraft.objects.filter(pk=job.about["draft"]).update(job=job)
+
+
+@kinds.kind
+class ImportWork(DraftWork):
+    """Importing a register."""
+
+    slug = "register-import"
+
+    def title(self, job):
+        return _("Import of {filename}").format(filename=self.filename(job))
+
+    def work(self, run):
+        draft = ImportDraft.objects.get(pk=run.job.about["draft"])
+        if draft.job_id != run.job.pk or draft.undone:
+            return
+        if not run.job.at.get("noted") and not _note(run, draft):
+            return
+        _write_all(run, draft)
+        with run.step():
+            _close(draft)
+
+    def said(self, job):
+        draft = ImportDraft.objects.filter(pk=job.about["draft"]).first()
+        if job.result.get("changed"):
+            return _("Nothing was imported. The register has changed since you looked.")
+        if draft is None or not draft.applied:
+            return _("Nothing was imported.")
+        return _("{added}, {changed}.").format(
+            added=ngettext("{n} vessel added", "{n} vessels added", draft.added).format(
+                n=draft.added
+            ),
+            changed=ngettext("{n} changed", "{n} changed", draft.changed).format(n=draft.changed),
+        )
+
+    def stopped(self, job):
+        draft = held(job.about["draft"])
+        if draft.writes.exclude(state=State.WAITING).exists():
+            _close(draft)
+        else:
+            # Nothing is written: it waits for its yes again.
+            draft.writes.all().delete()
+            job.at = {}
+            job.done = 0
+            job.save(update_fields=["at", "done"])
+
+
+def _note(run, draft):
+    """
+    Note what is to be written, if that is still what was shown; return whether it is.
+
+    If not, the draft shows what would be written now.
+    """
     register = register_for(draft)
-    outcomes = compare(draft, register)
-    if kept(outcomes) != draft.outcomes:
-        draft.outcomes = kept(outcomes)
-        draft.save(update_fields=["outcomes"])
-        return draft, False
-    draft.done = _write(draft, register, outcomes)
-    draft.applied = timezone.now()
-    draft.added = sum(outcome.does == ADD for outcome in outcomes)
-    draft.changed = sum(outcome.does == CHANGE for outcome in outcomes)
-    # What is left to mend is all that anybody asks for later.
-    to_mend = {outcome.line for outcome in outcomes if outcome.does in (REFUSE, ASK)}
-    draft.rows = [[line, cells] for line, cells in draft.rows if line in to_mend]
-    draft.sheets = []
-    draft.save()
-    return draft, True
-
-
-def _write(draft, register, outcomes):
-    """
-    Write ``outcomes``; return what it takes to undo it, a dict for each vessel written to.
-
-    It has the ``line``, the number of the ``vessel``, what was ``written`` and what stood
-    there ``before``, by field, and the number of a new ``event``; None before for a new one.
-    """
+    found = list(outcomes(draft, register))
+    if kept(found) != draft.outcomes:
+        with run.step():
+            draft.writes.all().delete()
+            ImportDraft.objects.filter(pk=draft.pk, job=run.job).update(outcomes=kept(found))
+            run.job.result = {"changed": True}
+        return False
     there = {vessel.pk: vessel for vessel in register.vessels}
-    added, changed, happened, done = [], [], [], []
-    for outcome in outcomes:
-        if outcome.does not in (ADD, CHANGE):
-            continue
-        vessel = Vessel() if outcome.does == ADD else there[outcome.vessel]
-        before = {name: getattr(vessel, name) for name in outcome.values}
-        done.append((outcome, vessel, None if outcome.does == ADD else before))
-        for name, value in outcome.values.items():
-            setattr(vessel, name, value)
-        if outcome.does == ADD:
-            added.append(vessel)
-        elif outcome.values:
-            changed.append(vessel)
-        if outcome.event:
-            happened.append((vessel, outcome))
-    harbors.ensure(outcome.values.get("harbor", "") for outcome, *__ in done)
-    # Changes first: they may free a name or a number.
-    Vessel.objects.bulk_create(
-        changed,
-        batch_size=BATCH,
-        update_conflicts=True,
-        unique_fields=["id"],
-        update_fields=[*FIELDS, "changed"],
-    )
-    Vessel.objects.bulk_create(added, batch_size=BATCH)
-    events = [_event(draft, vessel, outcome) for vessel, outcome in happened]
-    AdoptionEvent.objects.bulk_create(events, batch_size=BATCH)
-    touched = [vessel.pk for vessel in (*added, *changed, *(each for each, __ in happened))]
-    uptake.refresh(touched)
-    for some in uptake.chunks(touched):
-        derive(some)
-    by_vessel = {event.vessel_id: event.pk for event in events}
-    return [
-        {
-            "line": outcome.line,
-            "vessel": vessel.pk,
-            "written": outcome.values,
-            "before": before,
-            "event": by_vessel.get(vessel.pk),
-        }
-        for outcome, vessel, before in done
-    ]
+    writes = [_write(draft, each, there) for each in found if each.does in (ADD, CHANGE)]
+    for start in range(0, len(writes), NOTED):
+        with run.step():
+            ImportWrite.objects.bulk_create(writes[start : start + NOTED], ignore_conflicts=True)
+    with run.step():
+        run.job.at = {"noted": True}
+        run.job.total = len(writes)
+    return True
 
 
-def _event(draft, vessel, outcome):
-    stage, day = outcome.event
-    return AdoptionEvent(
-        vessel=vessel,
-        stage=stage,
-        day=date.fromisoformat(day),
-        known=Known.REGISTER,
-        note=_("{filename}, line {line}").format(filename=draft.filename, line=outcome.line),
-        by=draft.owner,
-        key=f"import:{draft.key}:{outcome.line}",
+def _write(draft, outcome, there):
+    """Return the ImportWrite of ``outcome``, not saved."""
+    vessel = there.get(outcome.vessel)
+    return ImportWrite(
+        draft=draft,
+        line=outcome.line,
+        vessel=outcome.vessel,
+        values=outcome.values,
+        before=vessel and {name: getattr(vessel, name) for name in outcome.values},
+        tells=outcome.event,
+        is_new=vessel is None,
     )
+
+
+def _write_all(run, draft):
+    """Write what is noted and not written, batch by batch."""
+    writer = Writer(draft)
+    while batch := list(draft.writes.filter(state=State.WAITING)[:BATCH]):
+        try:
+            with run.step(done=len(batch)):
+                writer.write(batch)
+        except IntegrityError:
+            # Somebody took a name or a number at this very moment; now it is seen.
+            with run.step(done=len(batch)):
+                writer.write(list(draft.writes.filter(pk__in=[each.pk for each in batch])))
+
+
+def _close(draft):
+    """Note that ``draft`` is imported as far as it came, and what became of each line."""
+    written = draft.writes.filter(state=State.WRITTEN)
+    draft.applied = timezone.now()
+    draft.added = written.filter(is_new=True).count()
+    draft.changed = written.filter(is_new=False).count()
+    settle(draft)
+    draft.save(update_fields=["applied", "added", "changed", "outcomes", "rows", "sheets"])

@@ -2,7 +2,7 @@
 
 from .columns import LINE, WRONG
 from .comparing import ASK, REFUSE
-from .importing import outcomes_of
+from .outlook import outcomes_of
 
 
 def header(draft):

@@ -6,6 +6,7 @@ finds the headings, ``lay`` says where they are instead, ``match`` says what the
 ``answer`` what is unclear in them, ``decide`` which rows are about a vessel that is there.
 """
 
+from contextlib import contextmanager
 from datetime import timedelta
 
 from django.db import transaction
@@ -19,7 +20,8 @@ from ..models import Harbor, ImportDraft
 from . import asking, laying, matching
 from .columns import RegisterError, check_columns
 from .entries import Answers, vocabulary
-from .importing import compare, kept, register_for
+from .importing import held
+from .looking import look
 from .reading import read
 
 KEPT_FOR = timedelta(days=1)  # a draft that nobody confirms
@@ -27,7 +29,6 @@ KEPT_FOR = timedelta(days=1)  # a draft that nobody confirms
 TOLD = ("filename", "sheets", "sheet", "top", "headers", "rows", "columns", "answers", "outcomes")
 
 
-@transaction.atomic
 def take_in(file, owner, key):
     """
     Return the ImportDraft of an uploaded ``file``, made once per ``key``; write no vessel.
@@ -36,7 +37,7 @@ def take_in(file, owner, key):
     can be imported.
     """
     given_up = ImportDraft.objects.filter(applied=None, made__lt=timezone.now() - KEPT_FOR)
-    given_up.delete()
+    given_up.filter(writes=None).delete()
     if found := ImportDraft.objects.filter(key=key, owner=owner).first():
         return found
     sheets, known = read(file), matching.all_known()
@@ -46,7 +47,7 @@ def take_in(file, owner, key):
     best = max(range(len(sheets)), key=lambda at: laying.known_among(headed[at], known))
     _lay(draft, best, tops[best])
     told = {name: getattr(draft, name) for name in TOLD}
-    return ImportDraft.objects.get_or_create(key=key, owner=owner, defaults=told)[0]
+    return look(ImportDraft.objects.get_or_create(key=key, owner=owner, defaults=told)[0])
 
 
 def _lines(sheets):
@@ -72,9 +73,8 @@ def _match(draft, columns):
 
 
 def _answer(draft, answers):
-    """Take ``answers`` for those to what was unclear in ``draft``, and look what would be done."""
-    draft.answers = answers._asdict()
-    draft.outcomes = kept(compare(draft, register_for(draft)))
+    """Take ``answers`` for those to what was unclear in ``draft``; what would be done is open."""
+    draft.answers, draft.outcomes = answers._asdict(), []
 
 
 def questions(draft):
@@ -83,27 +83,33 @@ def questions(draft):
     return asking.unclear(draft, vocabulary(), sight.harbors_of(draft.owner), before)
 
 
+@contextmanager
 def _waiting(draft_key, owner):
-    """Return the draft, locked; raise ImportDraft.DoesNotExist if it is imported already."""
-    return ImportDraft.objects.select_for_update().get(key=draft_key, owner=owner, applied=None)
+    """
+    Give the draft, locked, to a ``with`` block; save it, and look what would be done.
+
+    Raise ImportDraft.DoesNotExist if it is imported already, or about to be.
+    """
+    with transaction.atomic():
+        draft = held(draft_key, owner=owner, applied=None, writes=None)
+        yield draft
+        draft.save()
+    look(draft)
 
 
-@transaction.atomic
 def lay(draft_key, owner, sheet, top):
     """Read the sheet with the index ``sheet`` as one with its headings in the line ``top``."""
-    draft = _waiting(draft_key, owner)
-    if not 0 <= sheet < len(draft.sheets):
-        raise RegisterError(_("Choose one of the sheets."))
-    lines = draft.sheets[sheet][1]
-    if sheet != draft.sheet:
-        top = laying.heading_line(lines, matching.all_known())
-    elif top != laying.NO_HEADINGS and top not in [line for line, __ in lines[:-1]]:
-        raise RegisterError(_("Choose one of the rows that are shown."))
-    _lay(draft, sheet, top)
-    draft.save()
+    with _waiting(draft_key, owner) as draft:
+        if not 0 <= sheet < len(draft.sheets):
+            raise RegisterError(_("Choose one of the sheets."))
+        lines = draft.sheets[sheet][1]
+        if sheet != draft.sheet:
+            top = laying.heading_line(lines, matching.all_known())
+        elif top != laying.NO_HEADINGS and top not in [line for line, __ in lines[:-1]]:
+            raise RegisterError(_("Choose one of the rows that are shown."))
+        _lay(draft, sheet, top)
 
 
-@transaction.atomic
 def match(draft_key, owner, columns):
     """
     Take ``columns``, places by key, for those of a draft, and remember it by their headings.
@@ -111,24 +117,21 @@ def match(draft_key, owner, columns):
     Return the draft. Raise RegisterError if there is nothing to know a vessel by.
     """
     check_columns(columns)
-    draft = _waiting(draft_key, owner)
-    matching.remember(draft, columns)
-    _match(draft, columns)
-    draft.save()
+    with _waiting(draft_key, owner) as draft:
+        matching.remember(draft, columns)
+        _match(draft, columns)
     return draft
 
 
-@transaction.atomic
 def answer(draft_key, owner, answers):
     """Take ``answers`` for those to what was unclear in a draft, and look what would be done."""
-    draft = _waiting(draft_key, owner)
-    if asking.asks_unit(draft):
-        matching.remember_unit(draft, answers.unit)
-    for text, name in answers.words.get("harbor", {}).items():
-        _spell(name, text)
-    twins = (draft.answers or {}).get("twins", {})
-    _answer(draft, answers._replace(twins=twins))
-    draft.save()
+    with _waiting(draft_key, owner) as draft:
+        if asking.asks_unit(draft):
+            matching.remember_unit(draft, answers.unit)
+        for text, name in answers.words.get("harbor", {}).items():
+            _spell(name, text)
+        twins = (draft.answers or {}).get("twins", {})
+        _answer(draft, answers._replace(twins=twins))
 
 
 def _spell(name, text):
@@ -138,10 +141,8 @@ def _spell(name, text):
         harbors.spell(harbor, text)
 
 
-@transaction.atomic
 def decide(draft_key, owner, twins):
     """Take ``twins``, answers by line, for what becomes of rows that look like other vessels."""
-    draft = _waiting(draft_key, owner)
-    before = Answers(**draft.answers)
-    _answer(draft, before._replace(twins=before.twins | twins))
-    draft.save()
+    with _waiting(draft_key, owner) as draft:
+        before = Answers(**draft.answers)
+        _answer(draft, before._replace(twins=before.twins | twins))

@@ -12,16 +12,19 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from training.people import sight
+from training.work import asking, kinds
 
 from .. import uptake
 from ..deriving import derive
-from ..models import AdoptionEvent, ImportDraft, Removal, Vessel
+from ..models import AdoptionEvent, ImportDraft, ImportWrite, Removal, Vessel
 from ..removing import STAYS
 from ..stages import Known
 from .columns import HEADERS
 from .comparing import FIELDS
 from .entries import plain_place, plain_registration
-from .importing import BATCH
+from .importing import BATCH, DraftWork, held
+
+State = ImportWrite.State
 
 
 class Undoing(NamedTuple):
@@ -38,61 +41,62 @@ class Undoing(NamedTuple):
     stayed: list[str]
 
 
-def plan(draft, by):
-    """Return what it means that ``by`` undoes ``draft``, an import that was done: an Undoing."""
-    pks = [each["vessel"] for each in draft.done]
-    vessels = sight.rows(Vessel.objects.all(), by).in_bulk(pks)
+def plan(draft, by, writes=None):
+    """Return what it means that ``by`` undoes ``writes`` of ``draft``, all of them if left out."""
+    if writes is None:
+        writes = list(draft.writes.filter(state=State.WRITTEN).order_by("line"))
+    vessels = sight.rows(Vessel.objects.all(), by).in_bulk([each.vessel for each in writes])
     standing = AdoptionEvent.objects.standing()
-    events = standing.in_bulk([each["event"] for each in draft.done if each["event"]])
-    used = _used([each["vessel"] for each in draft.done if each["before"] is None], draft)
+    events = standing.in_bulk([each.event for each in writes if each.event])
+    used = _used([each.vessel for each in writes if each.is_new], draft)
     found = Undoing([], [], [], [])
-    for each in draft.done:
-        vessel = vessels.get(each["vessel"])
+    for each in writes:
+        vessel = vessels.get(each.vessel)
         if vessel is None:
             found.stayed.append(
                 _(
                     "Line {line}: not on the register any more, or in a harbor that is not yours."
-                ).format(line=each["line"])
+                ).format(line=each.line)
             )
-        elif each["before"] is None:
+        elif each.is_new:
             _plan_removal(found, each, vessel, used)
         else:
             _plan_change(found, each, vessel, events)
-    return _without_clashes(found)
+    return _without_clashes(found) if found.change else found
 
 
 def _plan_removal(found, told, vessel, used):
-    written = Vessel(**told["written"])
+    written = Vessel(**told.values)
     changed = any(getattr(vessel, name) != getattr(written, name) for name in FIELDS)
     if changed or vessel.pk in used:
         found.stayed.append(
             _(
                 "Line {line}: {name} stays. It was changed since, or something is tied to it."
-            ).format(line=told["line"], name=vessel.name)
+            ).format(line=told.line, name=vessel.name)
         )
     else:
-        found.remove.append((told["line"], vessel))
+        found.remove.append((told.line, vessel))
 
 
 def _plan_change(found, told, vessel, events):
     back = {}
-    for name, before in told["before"].items():
-        if getattr(vessel, name) == told["written"][name]:
+    for name, before in told.before.items():
+        if getattr(vessel, name) == told.values[name]:
             back[name] = before
         else:
             found.stayed.append(
                 _("Line {line}: the {field} of {name} stays. It was changed since.").format(
-                    line=told["line"], field=HEADERS[name], name=vessel.name
+                    line=told.line, field=HEADERS[name], name=vessel.name
                 )
             )
     if back:
         found.change.append((vessel, back))
-    if event := events.get(told["event"]):
-        found.withdraw.append((told["line"], event))
-    elif told["event"]:
+    if event := events.get(told.event):
+        found.withdraw.append((told.line, event))
+    elif told.event:
         found.stayed.append(
             _("Line {line}: the stage of {name} stays. It was corrected since.").format(
-                line=told["line"], name=vessel.name
+                line=told.line, name=vessel.name
             )
         )
 
@@ -139,29 +143,68 @@ def _without_clashes(found):
     return found._replace(change=kept)
 
 
-@transaction.atomic
 def undo(key, by):
-    """Undo the import ``key``, once, and return its draft; ``by`` is who does."""
-    draft = ImportDraft.objects.select_for_update().get(key=key, applied__isnull=False)
-    if draft.undone:
-        return draft
+    """Have the import ``key`` undone, once, by ``by``; return its draft, undone if it is short."""
+    with transaction.atomic():
+        draft = held(key, applied__isnull=False)
+        is_over = draft.undone is not None or draft.is_busy
+        number = draft.writes.filter(state=State.WRITTEN).count()
+        broke_off = draft.job is not None and draft.job.kind == UndoWork.slug
+    if not is_over and broke_off and draft.job.owner_id == by.pk:
+        asking.go_on(draft.job_id)
+    elif not is_over:
+        order = asking.Order(UndoWork.slug, {"draft": str(draft.key)}, number)
+        asking.ask(order, by, asking.next_key(draft.key, draft.job))
+    return ImportDraft.objects.select_related("job").get(pk=key)
+
+
+@kinds.kind
+class UndoWork(DraftWork):
+    """Undoing an import, batch by batch: what it added first, so that names are free again."""
+
+    slug = "register-undo"
+
+    def title(self, job):
+        return _("Undoing the import of {filename}").format(filename=self.filename(job))
+
+    def work(self, run):
+        draft = ImportDraft.objects.get(pk=run.job.about["draft"])
+        if draft.job_id != run.job.pk or draft.undone:
+            return
+        written = draft.writes.filter(state=State.WRITTEN).order_by("-is_new", "line")
+        while batch := list(written[:BATCH]):
+            with run.step(done=len(batch)):
+                _undo_some(draft, batch, run.job.owner)
+        with run.step():
+            draft.undone, draft.undone_by = timezone.now(), run.job.owner
+            stayed = draft.writes.exclude(stayed=[]).order_by("line")
+            draft.stayed = [words for each in stayed for words in each.stayed]
+            draft.save(update_fields=["undone", "undone_by", "stayed"])
+
+    def said(self, job):
+        if job.state == job.State.DONE:
+            return _("The import is undone. What was changed since stayed as it is.")
+        return _("What is undone so far stays undone.")
+
+
+def _undo_some(draft, batch, by):
+    """Undo ``batch``, ImportWrites, in a transaction, and note what stayed of them."""
     # Held until it is over, so that nobody changes what was found unchanged.
-    list(Vessel.objects.select_for_update().filter(pk__in=[each["vessel"] for each in draft.done]))
-    found = plan(draft, by)
-    now = timezone.now()
+    list(Vessel.objects.select_for_update().filter(pk__in=[each.vessel for each in batch]))
+    found, now = plan(draft, by, batch), timezone.now()
     _remove(found, draft, by, now)
     _change(found, now)
     AdoptionEvent.objects.bulk_create(
-        (_withdrawal(draft, line, event, by) for line, event in found.withdraw), batch_size=BATCH
+        _withdrawal(draft, line, event, by) for line, event in found.withdraw
     )
     touched = {vessel.pk for __, vessel in found.remove} | {each.pk for each, __ in found.change}
     touched |= {event.vessel_id for __, event in found.withdraw}
     uptake.refresh(touched)
-    for some in uptake.chunks(sorted(touched)):
-        derive(some)
-    draft.undone, draft.undone_by, draft.stayed = now, by, found.stayed
-    draft.save(update_fields=["undone", "undone_by", "stayed"])
-    return draft
+    derive(sorted(touched))
+    for each in batch:
+        each.state = State.UNDONE
+    batch[0].stayed = found.stayed
+    ImportWrite.objects.bulk_update(batch, ["state", "stayed"])
 
 
 def _remove(found, draft, by, now):
@@ -169,11 +212,10 @@ def _remove(found, draft, by, now):
         (
             Removal(key=uuid.uuid5(draft.key, str(line)), vessel=vessel, by=by)
             for line, vessel in found.remove
-        ),
-        batch_size=BATCH,
+        )
     )
-    for some in uptake.chunks([vessel.pk for __, vessel in found.remove]):
-        Vessel.objects.filter(pk__in=some).update(removed=now, changed=now)
+    pks = [vessel.pk for __, vessel in found.remove]
+    Vessel.objects.filter(pk__in=pks).update(removed=now, changed=now)
 
 
 def _change(found, now):
@@ -182,7 +224,7 @@ def _change(found, now):
         for name, value in back.items():
             setattr(vessel, name, value)
     changed = [vessel for vessel, __ in found.change]
-    Vessel.objects.bulk_update(changed, [*FIELDS, "changed"], batch_size=BATCH)
+    Vessel.objects.bulk_update(changed, [*FIELDS, "changed"])
 
 
 def _withdrawal(draft, line, event, by):

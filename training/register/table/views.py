@@ -5,6 +5,7 @@ from datetime import date
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -15,13 +16,14 @@ from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.forms import posted
 from training.people import sight
+from training.work.models import Job
 
 from ..harbors import names, plain, spellings
-from ..models import ImportDraft
+from ..models import ImportDraft, ImportWrite
 from ..wording import stage_words
-from . import importing, matching, mending, reviewing, steps, undoing
+from . import importing, looking, matching, mending, outlook, reviewing, steps, undoing
 from .columns import RegisterError
-from .comparing import ADD, ASK, CHANGE, REFUSE, SAME
+from .comparing import ADD, ASK, CHANGE, REFUSE, SAME, WAIT
 from .entries import Answers, vocabulary
 from .forms import AnswersForm, ColumnsForm, LayForm, TwinsForm, UploadForm
 
@@ -32,7 +34,9 @@ WORDS = {
     SAME: gettext_lazy("left as they are"),
     ASK: gettext_lazy("look like a vessel that is there"),
     REFUSE: gettext_lazy("refused"),
+    WAIT: gettext_lazy("not imported: it was stopped before them"),
 }
+SELDOM = (ASK, WAIT)
 DONE_WORDS = WORDS | {
     ADD: gettext_lazy("added"),
     CHANGE: gettext_lazy("changed"),
@@ -64,6 +68,8 @@ def import_register(request):
 
 def _onward(draft):
     """Return a redirect to the step at which ``draft`` waits."""
+    if draft.is_busy:
+        return redirect(draft.job)
     step = "import_draft"
     if draft.answers is None and not draft.applied:
         step = "import_columns" if draft.columns is None else "import_questions"
@@ -72,7 +78,8 @@ def _onward(draft):
 
 def _draft(request, key, **only):
     """Return the draft of whoever asks that is not imported yet."""
-    found = sight.own(ImportDraft.objects.filter(applied=None, **only), request.user)
+    open_ones = ImportDraft.objects.filter(applied=None, writes=None, **only)
+    found = sight.own(open_ones.select_related("job"), request.user)
     return get_object_or_404(found, key=key)
 
 
@@ -120,7 +127,7 @@ def import_questions(request, key):
     )
     if form.is_bound and form.is_valid():
         steps.answer(key, request.user, form.answers)
-        return redirect("register:import_draft", key)
+        return _onward(_draft(request, key))
     return render(request, "register/import_questions.html", {"draft": draft, "form": form})
 
 
@@ -129,13 +136,15 @@ def import_questions(request, key):
 @require_safe
 def import_draft(request, key):
     """Show row by row what importing would do, or what it did."""
-    found = ImportDraft.objects.defer("sheets").select_related("owner", "undone_by")
+    found = ImportDraft.objects.defer("sheets").select_related("owner", "undone_by", "job")
     own, done = sight.own(found, request.user), sight.rows(found, request.user)
     draft = get_object_or_404(own | done.filter(applied__isnull=False), key=key)
     if draft.answers is None and not draft.applied:
         return _onward(draft)
-    outcomes = importing.outcomes_of(draft)
-    counts = importing.counts(outcomes)
+    if not draft.outcomes and not draft.is_busy:
+        looking.look(draft)
+    outcomes = outlook.outcomes_of(draft)
+    counts = outlook.counts(outcomes)
     show = request.GET.get("show")
     shown = [outcome for outcome in outcomes if show not in WORDS or outcome.does == show]
     page = Paginator(shown, ROWS_A_PAGE).get_page(request.GET.get("page"))
@@ -145,11 +154,15 @@ def import_draft(request, key):
         "counts": [
             (does, text, counts[does])
             for does, text in called.items()
-            if does != ASK or counts[ASK]
+            if does not in SELDOM or counts[does]
         ],
         "total": counts.total(),
         "to_do": counts[ADD] + counts[CHANGE],
         "to_mend": counts[REFUSE] + counts[ASK],
+        "left_off": counts[WAIT],
+        "broke_off": not draft.applied and draft.writes.exists(),
+        "can_undo": draft.applied and not draft.undone and _written(draft).exists(),
+        "is_mine": draft.job is not None and draft.job.owner_id == request.user.pk,
         "show": show,
         "page": page,
         "rows": [(outcome, called[outcome.does], _event(outcome, words)) for outcome in page],
@@ -160,11 +173,8 @@ def import_draft(request, key):
     return render(request, "register/import_draft.html", context)
 
 
-def _counted(counts, called):
-    """Return what becomes of rows, its words and their number; what is seldom only if it is."""
-    return [
-        (does, text, counts[does]) for does, text in called.items() if does != ASK or counts[ASK]
-    ]
+def _written(draft):
+    return draft.writes.filter(state=ImportWrite.State.WRITTEN)
 
 
 def _event(outcome, words):
@@ -187,10 +197,10 @@ def _new_harbors(outcomes):
 def import_twins(request, key):
     """Take what is said of rows that look like vessels that are there."""
     draft = _draft(request, key, answers__isnull=False)
-    form = TwinsForm(request.POST, outcomes=importing.outcomes_of(draft))
+    form = TwinsForm(request.POST, outcomes=outlook.outcomes_of(draft))
     if form.is_valid():
         steps.decide(key, request.user, form.decided)
-    return redirect("register:import_draft", key)
+    return _onward(_draft(request, key))
 
 
 @never_cache
@@ -210,8 +220,12 @@ def import_confirm(request, key):
     """Do what the dry run showed, unless the register has changed since."""
     get_object_or_404(sight.own(ImportDraft.objects.only("pk"), request.user), key=key)
     draft, done = importing.confirm(key, request.user)
+    if draft.is_busy:
+        return redirect(draft.job)
     if done:
         messages.success(request, _("The register is imported."))
+    elif draft.job is not None and draft.job.state == Job.State.FAILED:
+        return redirect(draft.job)
     else:
         messages.warning(
             request,
@@ -228,14 +242,22 @@ def import_confirm(request, key):
 @require_http_methods(["GET", "HEAD", "POST"])
 def import_undo(request, key):
     """Ask whether to undo an import, saying what it does, and undo it."""
-    done = ImportDraft.objects.filter(applied__isnull=False, undone=None).exclude(done=[])
-    if request.method == "POST":
-        draft = get_object_or_404(
-            sight.rows(ImportDraft.objects.filter(applied__isnull=False), request.user), key=key
-        )
-        undoing.undo(draft.key, request.user)
-        messages.success(request, _("The import is undone."))
-        return redirect("register:import_draft", key)
+    done = ImportDraft.objects.filter(applied__isnull=False).select_related("job")
     draft = get_object_or_404(sight.rows(done, request.user), key=key)
-    context = {"draft": draft, "undoing": undoing.plan(draft, request.user)}
+    if request.method == "POST":
+        draft = undoing.undo(draft.key, request.user)
+        if draft.undone:
+            messages.success(request, _("The import is undone."))
+        elif draft.job.owner_id == request.user.pk:
+            return redirect(draft.job)
+        return redirect("register:import_draft", key)
+    number = _written(draft).count()
+    if draft.undone or not number:
+        raise Http404(_("There is nothing left to undo."))
+    is_short = number <= importing.AT_ONCE
+    context = {
+        "draft": draft,
+        "number": number,
+        "undoing": undoing.plan(draft, request.user) if is_short else None,
+    }
     return render(request, "register/import_undo.html", context)

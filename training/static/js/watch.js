@@ -17,6 +17,8 @@ async function look() {
       if (!answer.ok || answer.redirected) throw new Error(answer.status);
       part.innerHTML = await answer.text();
       trouble.hidden = true;
+      // What is over changes no more, and the rest of the page has to follow.
+      if (part.querySelector("[data-watch-over]")) return location.reload();
     } catch {
       trouble.hidden = false;
     }

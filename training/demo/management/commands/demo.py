@@ -1,9 +1,31 @@
+import threading
+from contextlib import contextmanager
+
 from django.core.management import call_command
 from django.core.management.base import BaseCommand
 
 from training.demo import scenario
+from training.work.worker import Hands
 
 ADDRESS = "127.0.0.1:8000"
+SECONDS = 10  # that a worker has to finish the step it is at
+
+
+@contextmanager
+def _worker():
+    """
+    Have a worker do the long work meanwhile, in a thread of this process.
+
+    What is done each day is left out: nobody here has mail to be written to.
+    """
+    hands = Hands(with_daily=False)
+    thread = threading.Thread(target=hands.work, name="worker", daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        hands.leave()
+        thread.join(timeout=SECONDS)
 
 
 class Command(BaseCommand):
@@ -22,7 +44,8 @@ class Command(BaseCommand):
             call_command("migrate", verbosity=0, interactive=False)
             call_command("demo_data", stdout=self.stdout)
             self._tell_logins(address)
-            call_command("runserver", address, use_reloader=False)
+            with _worker():
+                call_command("runserver", address, use_reloader=False)
         except KeyboardInterrupt:
             self.stdout.write("\nStopped. What was begun and not finished has been left out.")
 

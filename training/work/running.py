@@ -1,0 +1,88 @@
+"""
+A run of a job: step by step, so that it can be stopped, killed and gone on with.
+
+Each step is a transaction in which the job's row is held: a run that lost its claim, because
+it was taken for dead, finds out before it writes and not after. So nothing is done twice.
+"""
+
+import threading
+import time
+from contextlib import contextmanager
+from datetime import timedelta
+
+from django.core.files.base import ContentFile
+from django.db import connection, transaction
+from django.utils import timezone
+
+from .models import Job
+
+KEPT_FOR = timedelta(days=7)  # a file that a job made
+# SQLite has no queue of writers: who waits looks again up to 100 ms later. So long a pause
+# lets everybody else write between two steps.
+PAUSE = 0.11
+
+leaving = threading.Event()
+"""Set when the worker of this process is to stop: its job goes back into the queue."""
+
+
+class Halt(Exception):
+    """The run ends here: somebody stopped the job, or it is another's now."""
+
+
+class Leave(Halt):
+    """The run ends here because its worker stops: the job goes back into the queue."""
+
+
+class Run:
+    """One run of a ``job``; ``claim`` is the key by which it has it."""
+
+    def __init__(self, job, claim):
+        self.job, self.claim = job, claim
+        self.held = 0  # seconds for which others could not write since the last pause
+
+    @contextmanager
+    def step(self, done=0):
+        """
+        Write one part of the work in a transaction, and how far it came: ``done`` parts more.
+
+        The block may change ``job.at``, ``job.total`` and ``job.result``. Raise Halt instead
+        of entering it if the work is not to go on.
+        """
+        if self.held > PAUSE / 2 and connection.vendor == "sqlite":
+            time.sleep(PAUSE)
+            self.held = 0
+        begun = time.monotonic()
+        with transaction.atomic():
+            row = held(self.job.pk, self.claim)
+            if row.stop_asked:
+                raise Halt
+            if leaving.is_set():
+                raise Leave
+            yield
+            self.job.done += done
+            self.job.beat = timezone.now()
+            self.job.save(update_fields=["at", "total", "done", "result", "beat"])
+        self.held += time.monotonic() - begun
+
+    def keep(self, name, content_type, data):
+        """Keep ``data``, bytes, as the file that the job made, for its owner alone."""
+        with transaction.atomic():
+            held(self.job.pk, self.claim)
+            if self.job.file:
+                self.job.file.delete(save=False)
+            self.job.file.save(name, ContentFile(data), save=False)
+            self.job.file_type = content_type
+            self.job.kept_until = timezone.now() + KEPT_FOR
+            self.job.save(update_fields=["file", "file_type", "kept_until"])
+
+
+def held(pk, claim, may_be_lost=False):
+    """
+    Return the job ``pk``, locked, which the run with ``claim`` has.
+
+    If another has it or none, raise Halt, or return None if it ``may_be_lost``.
+    """
+    job = Job.objects.select_for_update().filter(pk=pk, claim=claim).first()
+    if job is None and not may_be_lost:
+        raise Halt
+    return job
