@@ -200,11 +200,12 @@ class TestPages:
         client.force_login(staff)
         assert client.get(reverse("work:file", args=[job.key])).status_code == 403
 
-    def test_the_list_has_ones_own(self, as_staff, as_officer, officer, job):
+    def test_the_list_has_ones_own(self, as_staff, client, officer, job):
         assert "Counting" in as_staff.get(reverse("work:jobs")).content.decode()
         officer.role = "staff"
         officer.save()
-        assert "None yet" in as_officer.get(reverse("work:jobs")).content.decode()
+        client.force_login(officer)
+        assert "None yet" in client.get(reverse("work:jobs")).content.decode()
 
     def test_a_job_that_goes_takes_its_file_along(self, job, django_capture_on_commit_callbacks):
         work_off()

@@ -11,6 +11,8 @@ from django.db import transaction
 from django.utils import timezone
 from django_tasks import task
 
+from training.deck.logs.number import numbered
+
 from . import kinds
 from .models import Job
 from .running import Halt, Leave, Run, held
@@ -23,7 +25,8 @@ log = logging.getLogger("training.work")
 @task(takes_context=True)
 def do(context, pk):
     """Do the job ``pk``: what the worker takes out of the queue."""
-    run(pk, context.task_result.worker_ids[-1])
+    with numbered():
+        run(pk, context.task_result.worker_ids[-1])
 
 
 def put(job):
