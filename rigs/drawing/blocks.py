@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Protocol
 
+from PIL import Image
+
 from .column import Type, lines, set_down
 from .palette import PRINTS
 from .paper import Paper
@@ -321,9 +323,9 @@ class Framed:
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """A code to scan, ``png`` bytes, and the words beside it."""
+    """A code to scan, and the words beside it."""
 
-    png: bytes
+    image: Image.Image
     words: str
     wide: float = 76
     keeps: bool = False
@@ -335,7 +337,7 @@ class Code:
         return max(self.wide, self._said().height(paper, width - self.wide - 8)) + 6
 
     def draw(self, paper: Paper, x: float, y: float, width: float) -> None:
-        paper.picture(self.png, x, y, self.wide, self.wide)
+        paper.picture(self.image, x, y, self.wide, self.wide)
         self._said().draw(paper, x + self.wide + 8, y + 4, width - self.wide - 8)
 
 

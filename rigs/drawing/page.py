@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
 
 import segno
+from PIL import Image
 
 from rigs.words.say import gettext_lazy
 
@@ -53,8 +54,8 @@ def largest_that(fits: Callable[[int], bool], sizes: Sequence[int]) -> int:
     return next((size for size in sizes if fits(size)), sizes[-1])
 
 
-def code(address: str, dark: str = "black") -> bytes:
-    """Return a code to scan that leads to ``address``, as a PNG picture."""
+def code(address: str, dark: str = "black") -> Image.Image:
+    """Return a code to scan that leads to ``address``."""
     data = BytesIO()
     segno.make(address, error="m", micro=False).save(data, kind="png", scale=8, border=2, dark=dark)
-    return data.getvalue()
+    return Image.open(data)

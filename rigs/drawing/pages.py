@@ -86,7 +86,7 @@ class Pages:
         """Put a drawing on the page."""
         height = drawn_height(scene)
         self.need(height + 10)
-        self.paper.picture(png.render(scene, _DOTS), _MARGIN, self.y, _drawn_width(scene), height)
+        self.paper.picture(png.drawn(scene, _DOTS), _MARGIN, self.y, _drawn_width(scene), height)
         self.y += height + 10
 
     def table(self, header: Sequence[str], rows: Sequence[Sequence[object]]) -> None:

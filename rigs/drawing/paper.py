@@ -76,12 +76,11 @@ class Picture:
         ends = (x1 * _DOTS, y1 * _DOTS, x2 * _DOTS, y2 * _DOTS)
         self.pen.line(ends, fill=color, width=round(weight * _DOTS))
 
-    def picture(self, png: bytes, x: float, y: float, width: float, height: float) -> None:
-        """Put the PNG picture ``png``, bytes, on the sheet."""
-        with Image.open(BytesIO(png)) as image:
-            small = image.convert("RGB").resize(
-                (round(width * _DOTS), round(height * _DOTS)), Image.Resampling.LANCZOS
-            )
+    def picture(self, image: Image.Image, x: float, y: float, width: float, height: float) -> None:
+        """Put ``image`` on the sheet."""
+        small = image.convert("RGB").resize(
+            (round(width * _DOTS), round(height * _DOTS)), Image.Resampling.LANCZOS
+        )
         self.image.paste(small, (round(x * _DOTS), round(y * _DOTS)))
 
     def data(self) -> bytes:
@@ -153,9 +152,9 @@ class Document:
         self.pdf.set_line_width(weight)
         self.pdf.line(x1, y1, x2, y2)
 
-    def picture(self, png: bytes, x: float, y: float, width: float, height: float) -> None:
-        """Put the PNG picture ``png``, bytes, on the sheet."""
-        self.pdf.image(BytesIO(png), x, y, width, height)
+    def picture(self, image: Image.Image, x: float, y: float, width: float, height: float) -> None:
+        """Put ``image`` on the sheet."""
+        self.pdf.image(image, x, y, width, height)
 
     def data(self) -> bytes:
         """Return the sheet as bytes."""

@@ -110,9 +110,9 @@ class _Pen:
         )
 
 
-def render(scene: Scene, width: int = 1200) -> bytes:
+def drawn(scene: Scene, width: int = 1200) -> Image.Image:
     """
-    Return ``scene`` as the bytes of a PNG picture ``width`` pixels wide.
+    Return ``scene`` as a picture ``width`` pixels wide.
 
     Its height follows from the scene's shape. Raise ValueError if ``width`` is not
     a positive whole number, KeyError for a shape of unknown style.
@@ -125,7 +125,11 @@ def render(scene: Scene, width: int = 1200) -> bytes:
     pen = _Pen(image, size[0] / scene.width)
     for part in scene.parts:
         pen.draw(part)
-    image = image.reduce(OVERSAMPLING)
+    return image.reduce(OVERSAMPLING)
+
+
+def render(scene: Scene, width: int = 1200) -> bytes:
+    """Return ``scene`` as the bytes of a PNG picture, as ``drawn`` draws it."""
     data = BytesIO()
-    image.save(data, "PNG", optimize=True)
+    drawn(scene, width).save(data, "PNG", optimize=True)
     return data.getvalue()

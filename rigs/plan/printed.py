@@ -8,7 +8,6 @@ code in the corner leads back to the page, where everything is said in full.
 from collections.abc import Callable, Iterator
 from datetime import date
 from functools import cached_property, partial
-from io import BytesIO
 from typing import NamedTuple
 
 from PIL import Image
@@ -76,19 +75,16 @@ class _Layout:
         self.sheet, self.plan, self.paper = sheet, sheet.plan, paper
 
     @cached_property
-    def drawing(self) -> tuple[bytes, float]:
-        """The net as planned as (PNG bytes, height over width)."""
-        data = png.render(plan_view(self.plan.planned, finest=QUARTER), 1000)
-        with Image.open(BytesIO(data)) as image:
-            return data, image.height / image.width
+    def drawing(self) -> Image.Image:
+        """The net as planned."""
+        return png.drawn(plan_view(self.plan.planned, finest=QUARTER), 1000)
 
     def draw(self) -> None:
         top = self._head()
         whole = (s for s in _SIZES if s >= _SPLIT_AT and self._fits(s, top, split=False))
         size = next(whole, None) or largest_that(lambda size: self._fits(size, top), _SIZES)
         left_out = self._body(self.paper, size, top)
-        data, __ = self.drawing
-        self.paper.picture(data, MARGIN, top, *self._picture_size(size))
+        self.paper.picture(self.drawing, MARGIN, top, *self._picture_size(size))
         self._foot(left_out)
 
     def _fits(self, size: float, top: float, split: bool = True) -> bool:
@@ -96,7 +92,7 @@ class _Layout:
 
     def _picture_size(self, size: float) -> tuple[float, float]:
         """Return the drawing's width and height: smaller where the text needs the room."""
-        __, shape = self.drawing
+        shape = self.drawing.height / self.drawing.width
         tallest = 300 if size > 11 else 230
         width = min(COLUMN, tallest / shape)
         return width, width * shape
