@@ -35,6 +35,7 @@ The site's settings, read from the environment and safe when nothing is set.
 ``ERROR_MAIL``      whom to mail when something fails, addresses separated by commas;
                     nobody when unset, and ``ERROR_MAILS_AN_HOUR`` at most, default 5
 ``SLOW_PAGE_MS``    milliseconds from which the log names a page as slow; default 2000
+``MEDIA_ROOT``      the folder that photos are kept in; ``media`` beside the code when unset
 ``READY_TOKEN``     who sends it as ``Authorization: Bearer ...`` is answered by /ready/ with
                     all that it looked at; nobody when unset
 ``BACKUP_HOURS``    how old the last backup may be before it is said; default 26
@@ -328,7 +329,7 @@ STORAGES = {
 
 PHOTO_BUCKET, PHOTO_STORE = env.text("PHOTO_BUCKET"), env.text("PHOTO_STORE")
 PHOTO_USER, PHOTO_PASSWORD = env.text("PHOTO_USER"), env.secret("PHOTO_PASSWORD")
-MEDIA_ROOT = (DEMO_DIR if SITE_DEMO else BASE_DIR) / "media"
+MEDIA_ROOT = Path(env.text("MEDIA_ROOT", str((DEMO_DIR if SITE_DEMO else BASE_DIR) / "media")))
 
 # Security
 

@@ -42,6 +42,8 @@ ALLOWED = {
     },
     # Words of the standard, and of statements that say which language they are in.
     "training/interchange/statements.py": {"Activity", "Agent", "was certified"},
+    # A statement for the database, of which a library knows none that keeps numbers as given.
+    "training/office/backup/tables.py": {"INSERT INTO {} ({}) VALUES ({})"},
 }
 
 

@@ -81,6 +81,6 @@ def backup_is_recent():
         return _("No backup was made yet. Run manage.py backup FOLDER.")
     if timezone.now() - last.begun >= timedelta(hours=settings.BACKUP_HOURS):
         words = _("The last backup is of {moment}, longer ago than BACKUP_HOURS ({most}) allows.")
-        moment = date_format(timezone.localtime(last.begun), "DATETIME_FORMAT")
+        moment = date_format(timezone.localtime(last.begun), "F j, Y, g:i a")
         return words.format(moment=moment, most=settings.BACKUP_HOURS)
     return None

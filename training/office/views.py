@@ -24,7 +24,7 @@ def _findings(moment):
 
 def _may_read(request):
     """Return whether the caller shows the token; without one nobody reads details."""
-    shown = request.headers.get("Authorization", "").removeprefix("Bearer ")
+    shown = request.META.get("HTTP_AUTHORIZATION", "").removeprefix("Bearer ")
     return bool(settings.READY_TOKEN) and constant_time_compare(shown, settings.READY_TOKEN)
 
 
