@@ -307,6 +307,8 @@ class World:
             "register:crew_end": pk(self.vessel.crew.get()),
             "people:stop_mail": [{"token": wanting.stop_path(self.user).split("/")[-2]}],
             "accounts:account": pk(self.user, self.staff),
+            # Read alone: nothing is decided by it.
+            "accounts:decide_request": [{"pk": 1, "what": "agree"}],
             "accounts:invite_again": pk(self.user),
             "accounts:welcome": [{"uidb64": "MQ", "token": "set-password"}],
             "letters:letter": [{"pk": self.letter.pk}],

@@ -119,15 +119,17 @@ def test_an_address_that_is_taken_is_said(as_staff, user):
     assert not mail.outbox
 
 
-def test_staff_are_made_held_to_harbors_and_let_go(as_staff, officer):
+def test_staff_are_made_held_to_harbors_and_let_go(as_staff, officer, agree):
     harbors.add("Eastlight")
     as_staff.post(page_of(officer), kept(officer, role="staff", harbors=["Eastlight"]))
+    agree()
     officer = User.objects.get(pk=officer.pk)
     assert (officer.is_staff, officer.sees_whole_fleet) == (True, False)
     for doubtful in ({}, {"whole_fleet": "on", "harbors": ["Eastlight"]}):
         page = as_staff.post(page_of(officer), kept(officer, **doubtful))
         assert "Check the whole fleet, or" in str(page.context["form"].errors["harbors"])
     as_staff.post(page_of(officer), kept(officer, whole_fleet="on"))
+    agree()
     assert User.objects.get(pk=officer.pk).sees_whole_fleet
     assert not officer.reaches.exists()
     page = as_staff.post(page_of(officer), kept(officer, role="officer", whole_fleet="on"))
@@ -143,7 +145,7 @@ def test_staff_are_made_held_to_harbors_and_let_go(as_staff, officer):
         "role",
     ]
     page = as_staff.get(page_of(officer)).content.decode()
-    assert "whole fleet: no → yes; harbors: Eastlight → none" in page
+    assert "whole fleet: no → yes; harbors: Eastlight → none (agreed by Perrin Holt)" in page
 
 
 def test_a_closed_account_is_signed_out_and_can_be_opened_again(as_staff, as_user, user):
@@ -154,8 +156,11 @@ def test_a_closed_account_is_signed_out_and_can_be_opened_again(as_staff, as_use
     assert as_user.get(reverse("people:account")).status_code == 200
 
 
-def test_who_has_another_address_is_told_at_the_old_one(as_staff, user):
-    as_staff.post(page_of(user), kept(user, email="new@example.com"))
+def test_who_has_another_address_is_told_at_the_old_one(
+    as_staff, user, django_capture_on_commit_callbacks
+):
+    with django_capture_on_commit_callbacks(execute=True):
+        as_staff.post(page_of(user), kept(user, email="new@example.com"))
     (sent,) = mail.outbox
     assert sent.to == ["wren@example.com"]
     assert "new@example.com" in sent.body

@@ -147,7 +147,7 @@ def version(by, submitted=None):
 
 
 def test_a_draft_waits_for_who_began_it_until_it_is_sent_and_then_for_the_others(staff):
-    other = person("New Colleague", "new@tern.example", role=Role.STAFF, whole_fleet=True)
+    other = person("Colleague", "new@tern.example", role=Role.STAFF, whole_fleet=True, joined=AGO)
     draft = version(staff)
     assert len(waits(staff)) == 1
     assert "Your draft" in waits(staff)[0]

@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _
 
 from training.letters import gaps, sending, texts
 from training.letters.models import Letter
-from training.people import sight, wanting
-from training.people.models import Group, Membership, Reach, Role, User
+from training.people import notices, second, sight
+from training.people.models import AccountDeed, Group, Membership, Reach, Role, User
 from training.register import harbors
 
 from .tokens import tokens
+
+Deed = AccountDeed.What
 
 
 def may_change(by, person):
@@ -45,55 +47,81 @@ def all_harbors():
     return sorted({*harbors.names(), *named})
 
 
-def save(person, data, by):
+@transaction.atomic
+def save(person, data, by, agreed_by=None):
     """
     Save ``data`` of the account of ``person``: name, email, role, reach, may sign in.
 
-    Who had another address before is told at that; return whether that could be done.
+    ``agreed_by`` is the second person, where it takes one (``asking.needs_second``). The
+    person is told by mail of what is not the name.
     """
-    before = person.email
-    _save(person, data, by)
-    if person.email == before:
-        return True
-    text = _(
-        "The staff changed the email address of your account for the raised footrope training "
-        "to {email}. Was that wrong? Ask the person who runs your training."
-    ).format(email=person.email)
-    try:
-        wanting.send_of_account(before, _("The email of your account was changed"), text)
-    except OSError:
-        return False
-    return True
-
-
-@transaction.atomic
-def _save(person, data, by):
-    before = _told(person)
+    before, email = told(person), person.email
     for name in ("name", "email", "role", "is_active"):
         setattr(person, name, data[name])
     person.save(update_fields=["name", "email", "role", "is_active"])
     if by.sees_whole_fleet:
         _give_reach(person, data)
-    after = _told(person)
-    changes = [
+    after = told(person)
+    if words := changes(before, after):
+        note(person, by, CHANGE, _agreed("; ".join(words), agreed_by))
+    _tell(person, before, after, by)
+    if person.email != email:
+        second.note(person, Deed.EMAIL, by, agreed_by)
+        what = _("The email of your account was changed to {email}.").format(email=person.email)
+        notices.tell(person, what, by, to=email)
+    if raised := _raised(before, after):
+        second.note(person, raised, by, agreed_by)
+
+
+def _agreed(words, agreed_by):
+    if agreed_by is None:
+        return words
+    return _("{words} (agreed by {name})").format(words=words, name=agreed_by)
+
+
+def _tell(person, before, after, by):
+    role, active = _("role"), _("may sign in")
+    if before[role] != after[role]:
+        notices.tell(person, notices.role_changed(person), by)
+    if before[active] != after[active]:
+        notices.tell(person, notices.OPENED if person.is_active else notices.CLOSED, by)
+
+
+def _raised(before, after):
+    """Return the deed by which one comes to do more or other things, None if there is none."""
+    changed = {name for name in after if after[name] != before[name]}
+    if _("role") in changed:
+        return Deed.ROLE
+    if _("may sign in") in changed and after[_("may sign in")] == _("yes"):
+        return Deed.OPENED
+    return Deed.REACH if changed & {_("whole fleet"), _("harbors")} else None
+
+
+def changes(before, after):
+    """Return what differs between two of ``told``, as sentences."""
+    return [
         _("{what}: {before} → {after}").format(what=what, before=before[what], after=said)
         for what, said in after.items()
         if said != before[what]
     ]
-    if changes:
-        note(person, by, CHANGE, "; ".join(changes))
 
 
-def _told(person):
+def told(person):
     """Return what is noted of ``person`` when it changes, by its name."""
-    held = ", ".join(person.reaches.values_list("harbor", flat=True))
+    harbors_held = list(person.reaches.values_list("harbor", flat=True))
+    names = ("name", "email", "role", "is_active", "whole_fleet")
+    return said({name: getattr(person, name) for name in names} | {"harbors": harbors_held})
+
+
+def said(data):
+    """Return ``data``, the entries of an account, in words by their names."""
     return {
-        _("name"): person.name,
-        _("email"): person.email,
-        _("role"): person.get_role_display(),
-        _("may sign in"): _("yes") if person.is_active else _("no"),
-        _("whole fleet"): _("yes") if person.whole_fleet else _("no"),
-        _("harbors"): held or _("none"),
+        _("name"): data["name"],
+        _("email"): data["email"],
+        _("role"): str(Role(data["role"]).label),
+        _("may sign in"): _("yes") if data.get("is_active", True) else _("no"),
+        _("whole fleet"): _("yes") if data.get("whole_fleet") else _("no"),
+        _("harbors"): ", ".join(sorted(data.get("harbors", ()))) or _("none"),
     }
 
 
@@ -130,14 +158,15 @@ def log_of(person):
 
 
 @transaction.atomic
-def make(data, by):
+def make(data, by, agreed_by=None):
     """Return the new account of ``data``, without a password, in its group and for its harbors."""
     person = User.objects.create_user(data["email"], name=data["name"], role=data["role"])
     if data["group"]:
         Membership.objects.create(group=data["group"], user=person)
     if by.sees_whole_fleet:
         _give_reach(person, data)
-    note(person, by, ADDITION, _("Account made."))
+    note(person, by, ADDITION, _agreed(_("Account made."), agreed_by))
+    second.note(person, Deed.MADE, by, agreed_by)
     return person
 
 

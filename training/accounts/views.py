@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse_lazy
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -20,12 +21,13 @@ from training.people import factors, sight
 from training.people.forms import SetPasswordForm
 from training.people.models import User
 
-from . import keeping
+from . import asking, keeping
 from .forms import AccountForm, AccountsForm, InviteForm
 from .tokens import DAYS, tokens
 
 ACCOUNTS_A_PAGE = 50
 LOG = 30
+ASKED = gettext_lazy("Saved. It applies once a second person agrees. Nothing changes before that.")
 
 
 @never_cache
@@ -54,17 +56,18 @@ def account(request, pk):
     may_change = keeping.may_change(request.user, person)
     if request.method == "POST" and not may_change:
         raise PermissionDenied
+    asked = asking.waiting_for(person)
+    if request.method == "POST" and asked:
+        messages.error(request, _("Something is asked for this account. Decide on that first."))
+        return redirect("accounts:account", person.pk)
     # A form that was refused has changed what it was given.
     form = AccountForm(posted(request), instance=User.objects.get(pk=person.pk), by=request.user)
     if request.method == "POST" and form.is_valid():
-        told = keeping.save(person, form.cleaned_data, request.user)
-        messages.success(request, _("The account is saved."))
-        if not told:
-            messages.error(request, _("The old address could not be mailed about the change."))
-        return redirect("accounts:account", person.pk)
+        return _save(request, person, form.cleaned_data)
     context = {
         "person": person,
-        "form": form if may_change else None,
+        "form": form if may_change and not asked else None,
+        "asked": asked,
         "is_own": person.pk == request.user.pk,
         "log": keeping.log_of(person)[:LOG],
         "groups": [each.group for each in person.memberships.select_related("group")],
@@ -73,6 +76,17 @@ def account(request, pk):
         "days": DAYS,
     }
     return render(request, "accounts/account.html", context, status=422 if form.errors else 200)
+
+
+def _save(request, person, data):
+    """Save what one may do alone; ask a second person for the rest."""
+    if asking.needs_second(person, data):
+        asking.ask(person, data, request.user)
+        messages.success(request, ASKED)
+        return redirect("accounts:requests")
+    keeping.save(person, data, request.user)
+    messages.success(request, _("The account is saved."))
+    return redirect("accounts:account", person.pk)
 
 
 @never_cache
@@ -86,9 +100,13 @@ def invite(request):
         if person := _invited_by(form["key"].data):
             # The same form sent twice.
             return redirect("accounts:account", person.pk)
+        if form.is_valid() and asking.needs_second(None, form.cleaned_data):
+            asking.ask(None, form.cleaned_data, request.user, form.cleaned_data["key"])
+            messages.success(request, ASKED)
+            return redirect("accounts:requests")
         if form.is_valid():
             person = keeping.make(form.cleaned_data, request.user)
-            _mail(request, person, form.cleaned_data["key"])
+            mail_invitation(request, person, form.cleaned_data["key"])
             return redirect("accounts:account", person.pk)
     context = {"form": form, "days": DAYS}
     return render(request, "accounts/invite.html", context, status=422 if form.errors else 200)
@@ -103,7 +121,7 @@ def _invited_by(key):
     return letter and letter.person
 
 
-def _mail(request, person, key):
+def mail_invitation(request, person, key):
     """Mail the invitation and say on the next page whether it went out."""
     try:
         sent = keeping.invite(person, request.user, key, site_address(request))
@@ -130,7 +148,7 @@ def invite_again(request, pk):
             key = uuid.UUID(request.POST.get("key"))
         except (TypeError, ValueError):
             key = uuid.uuid4()
-        _mail(request, person, key)
+        mail_invitation(request, person, key)
     return redirect("accounts:account", person.pk)
 
 

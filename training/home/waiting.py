@@ -7,8 +7,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from rigs.rules.rulebook import RulebookError
+from training.accounts import asking
 from training.certification.change_models import Change
 from training.certification.fair import waiting as fair
+from training.people import second
 from training.register.vessels.unmatched_views import unmatched_for
 from training.rulesets.models import Version
 
@@ -28,21 +30,24 @@ def _title(version):
         return version.name
 
 
-def _drafts(user):
-    for each in Version.objects.filter(approved_at=None).order_by("submitted_at", "pk"):
+def _drafts(beside):
+    found = Version.objects.filter(approved_at=None).select_related("drafted_by")
+    for each in found.order_by("submitted_at", "pk"):
         told = {"title": _title(each), "version": each.version}
-        if each.submitted_at is None and each.drafted_by_id == user.pk:
+        if each.submitted_at is None and each.drafted_by_id == beside.person.pk:
             words = _("Your draft of “{title}”, version {version}, is not sent to be approved yet.")
-        elif each.submitted_at is not None and each.drafted_by_id != user.pk:
+        elif each.waits and not beside.why_not(each.drafted_by, each.submitted_at):
             words = _("“{title}”, version {version}, waits for you or another to approve it.")
         else:
             continue
         yield Waits(words.format(**told), each.get_absolute_url())
 
 
-def _changes(user):
-    found = Change.objects.filter(outcome=Change.Outcome.WAITING).exclude(by=user)
-    for each in found.select_related("requirements").order_by("made", "pk"):
+def _changes(beside):
+    found = Change.objects.filter(outcome=Change.Outcome.WAITING)
+    for each in found.select_related("requirements", "by").order_by("made", "pk"):
+        if beside.why_not(each.by, each.made):
+            continue
         yield Waits(
             _(
                 "New requirements of “{certificate}” wait for you or another to approve them."
@@ -51,8 +56,8 @@ def _changes(user):
         )
 
 
-def _fair(user):
-    waits = fair.for_staff(user)
+def _fair(beside):
+    waits = fair.for_staff(beside.person, beside)
     if count := waits["questions"]:
         yield Waits(
             ngettext(
@@ -73,8 +78,8 @@ def _fair(user):
         )
 
 
-def _sheets(user):
-    if count := unmatched_for(user).count():
+def _sheets(beside):
+    if count := unmatched_for(beside.person).count():
         yield Waits(
             ngettext(
                 "{count} check sheet has no vessel in the register.",
@@ -85,6 +90,20 @@ def _sheets(user):
         )
 
 
+def _accounts(beside):
+    for each in asking.to_agree(beside):
+        if each.person:
+            words = _("{by} asks to change the account of {name}. It waits for you or another.")
+        else:
+            words = _("{by} asks to make {name} staff. It waits for you or another to agree.")
+        yield Waits(
+            words.format(by=each.by, name=each.person or each.wanted["name"]),
+            f"{reverse('accounts:requests')}#request-{each.pk}",
+        )
+
+
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
-    return [each for kind in (_drafts, _changes, _fair, _sheets) for each in kind(user)]
+    beside = second.Beside(user)
+    kinds = (_accounts, _drafts, _changes, _fair, _sheets)
+    return [each for kind in kinds for each in kind(beside)]

@@ -185,7 +185,7 @@ ADMINISTRATION = (
     NavPage(
         "accounts:accounts",
         gettext_lazy("Accounts"),
-        ("accounts:account", "accounts:invite"),
+        ("accounts:account", "accounts:invite", "accounts:requests"),
     ),
     NavPage(
         "certification:requirements_list",

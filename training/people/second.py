@@ -8,10 +8,10 @@ first nor anybody whose account the first has in hand made or changed, and anoth
 
 from functools import cached_property
 
-from django.db.models import Q
+from django.db.models import Max, Q
 from django.utils.translation import gettext as _
 
-from .models import AccountDeed, User
+from .models import AccountDeed, Role, User
 
 What = AccountDeed.What
 # From each of these on somebody can be a second person who could not before.
@@ -98,6 +98,26 @@ class Beside:
         """The moment from which the account has been what it is."""
         raised = self.person.deeds.filter(what__in=RAISING).order_by("made").last()
         return max(self.person.joined, raised.made) if raised else self.person.joined
+
+
+def able(first, begun):
+    """Return the people who can stand beside ``first`` for what was asked at ``begun``, by name."""
+    raised = Max("deeds__made", filter=Q(deeds__what__in=RAISING))
+    whole_fleet = Q(role=Role.STAFF, whole_fleet=True) | Q(is_superuser=True)
+    others = User.objects.filter(whole_fleet, is_active=True, joined__lt=begun)
+    others = others.annotate(raised=raised).filter(Q(raised=None) | Q(raised__lt=begun))
+    others = others.exclude(pk__in={first.pk} | _held_by(first) | Beside(first).twins)
+    return list(others.order_by("name", "pk"))
+
+
+def _held_by(first):
+    """Return the keys of those whose accounts ``first`` has in hand, by way of others too."""
+    found, asked = set(), {first.pk}
+    while asked:
+        deeds = AccountDeed.objects.order_by().filter(by__in=asked)
+        asked = set(deeds.values_list("person", flat=True)) - found
+        found |= asked
+    return found
 
 
 def why_not(second, first, begun):

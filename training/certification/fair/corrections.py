@@ -27,13 +27,17 @@ def to_decide():
     )
 
 
-def hindrance(proposal, by):
-    """Return a sentence that says why ``by`` may not decide on ``proposal``; empty if they may."""
+def hindrance(proposal, by, beside=None):
+    """
+    Return a sentence that says why ``by`` may not decide on ``proposal``; empty if they may.
+
+    ``beside`` is the Beside of ``by``, where one is asked about several.
+    """
     if proposal.exam.user_id == by.pk:
         return _("This is your own exam. Somebody else decides.")
     if proposal.by_id == by.pk:
         return _("You proposed it. A second person decides.")
-    beside = second.Beside(by)
+    beside = beside or second.Beside(by)
     # The one whose exam it is must be behind neither of the two.
     return beside.no_other_than(proposal.exam.user) or beside.why_not(proposal.by, proposal.made)
 

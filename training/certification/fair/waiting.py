@@ -1,17 +1,19 @@
 """What waits for the staff."""
 
-from training.people import sight
+from training.people import second, sight
 
-from ..models import Proposal, ResultQuestion
+from ..models import ResultQuestion
+from . import corrections
 
 
-def for_staff(user):
-    """Return how many questions and proposals wait for ``user``, by what they are."""
-    open_ones = {
-        "questions": ResultQuestion.objects.filter(answered=None),
-        "proposals": Proposal.objects.filter(decided=None).exclude(by=user),
-    }
-    return {
-        what: sight.rows(found, user).exclude(exam__user=user).count()
-        for what, found in open_ones.items()
-    }
+def for_staff(user, beside=None):
+    """
+    Return how many questions and proposals wait for ``user``, by what they are.
+
+    ``beside`` is the Beside of ``user``, where it is at hand.
+    """
+    beside = beside or second.Beside(user)
+    questions = ResultQuestion.objects.filter(answered=None).exclude(exam__user=user)
+    proposals = sight.rows(corrections.to_decide(), user)
+    can = [each for each in proposals if not corrections.hindrance(each, user, beside)]
+    return {"questions": sight.rows(questions, user).count(), "proposals": len(can)}
