@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.people import second, sight
+from training.people import factors, second, sight
 
 from . import asking
 from .models import AccountRequest
@@ -61,8 +61,9 @@ def _take_back(request, found):
 ACTS = {"agree": _agree, "turn-down": _turn_down, "take-back": _take_back}
 
 
-@require_POST
 @sight.whole_fleet
+@factors.when_it_matters
+@require_POST
 def decide(request, pk, what):
     """Agree to a request, turn it down or take it back, or say why that cannot be done."""
     if what not in ACTS:
