@@ -34,9 +34,29 @@ def test_a_group_is_made_with_a_code_of_its_own_and_changed(as_staff):
     assert made["Location"] == reverse("desk:group", args=[group.pk])
     assert len(group.code) == 8
     change = reverse("desk:change_group", args=[group.pk])
-    as_staff.post(change, entries(name="Cove crews", code="cove-26"))
+    as_staff.post(change, entries(name="Cove crews", code="cove-2614"))
     group.refresh_from_db()
-    assert (group.name, group.code) == ("Cove crews", "COVE26")
+    assert (group.name, group.code) == ("Cove crews", "COVE2614")
+
+
+@pytest.mark.parametrize("code", ["cove-26", "2222 2222", "Gannet Cove", "gannetcrew"])
+def test_a_code_that_others_guess_is_refused(as_staff, code):
+    page = as_staff.post(NEW, entries(code=code))
+    assert page.status_code == 422
+    assert list(page.context["form"].errors) == ["code"]
+
+
+def test_a_short_code_from_before_goes_on_and_is_told(as_staff, group):
+    """Posters have it; nobody has to change it to change the group's name."""
+    assert len(group.code) == 6
+    change = reverse("desk:change_group", args=[group.pk])
+    as_staff.post(change, entries(name="Marrow crews", harbor="Marrow Point", code=group.code))
+    group.refresh_from_db()
+    assert (group.name, group.code) == ("Marrow crews", "TERN42")
+    page = reverse("desk:group", args=[group.pk])
+    assert "others may guess it" in text_of(as_staff.get(page))
+    as_staff.post(change, entries(harbor="Marrow Point"))
+    assert "others may guess it" not in text_of(as_staff.get(page))
 
 
 def test_what_another_group_has_is_refused_with_a_word(as_staff, group):

@@ -138,14 +138,25 @@ def test_staff_add_a_person_who_then_sets_a_password(as_staff, group):
 
 
 def test_staff_maintain_groups(as_staff):
-    form = {"name": "Kettle Harbor crews", "code": "kettle 1", "role": "trainee", "is_open": "on"}
+    form = {
+        "name": "Kettle Harbor crews",
+        "code": "kettle 2614",
+        "role": "trainee",
+        "is_open": "on",
+    }
     response = as_staff.post(reverse("admin:people_group_add"), form)
     assert response.status_code == 302
-    assert Group.objects.get().code == "KETTLE1"
+    assert Group.objects.get().code == "KETTLE2614"
+
+
+def test_a_short_code_is_refused_in_the_admin(as_staff):
+    form = {"name": "Kettle Harbor crews", "code": "kettle 1", "role": "trainee", "is_open": "on"}
+    page = as_staff.post(reverse("admin:people_group_add"), form)
+    assert list(page.context["adminform"].form.errors) == ["code"]
 
 
 def test_a_group_cannot_make_staff(as_staff):
-    form = {"name": "Kettle Harbor crews", "code": "kettle1", "role": "staff", "is_open": "on"}
+    form = {"name": "Kettle Harbor crews", "code": "kettle2614", "role": "staff", "is_open": "on"}
     response = as_staff.post(reverse("admin:people_group_add"), form)
     assert response.status_code == 200
     assert not Group.objects.exists()

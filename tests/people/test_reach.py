@@ -104,9 +104,9 @@ def test_who_is_held_cannot_hold_on_to_more(as_staff, held, user):
 
 def test_a_group_is_made_in_ones_own_harbor(as_staff, held):
     url = reverse("admin:people_group_add")
-    form = {"name": "New crews", "code": "NEW222", "role": Role.TRAINEE, "is_open": "on"}
+    form = {"name": "New crews", "code": "NEW22222", "role": Role.TRAINEE, "is_open": "on"}
     assert as_staff.post(url, form | {"harbor": "Eastlight"}).status_code == 200
-    assert not Group.objects.filter(code="NEW222").exists()
+    assert not Group.objects.filter(code="NEW22222").exists()
     assert as_staff.post(url, form | {"harbor": "Marrow Point"}).status_code == 302
 
 

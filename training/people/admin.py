@@ -8,6 +8,8 @@ from django.utils.translation import gettext_lazy
 from django_otp.plugins.otp_static.models import StaticDevice
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
+from training.deck.codes import check_chosen, tidy_code
+
 from . import sight
 from .models import Group, Membership, Reach, Role, User
 
@@ -82,8 +84,19 @@ class UserAdmin(admin.ModelAdmin):
         return super().has_change_permission(request, obj)
 
 
+class GroupCodeForm(forms.ModelForm):
+    """A group whose code others do not guess."""
+
+    def clean_code(self):
+        code = tidy_code(self.cleaned_data["code"])
+        if code != self.initial.get("code"):
+            check_chosen(code, self.data.get("name", ""), self.data.get("harbor", ""))
+        return code
+
+
 @admin.register(Group)
 class GroupAdmin(admin.ModelAdmin):
+    form = GroupCodeForm
     list_display = ["name", "harbor", "code", "role", "is_open", "members"]
     list_filter = ["role", "is_open", "harbor"]
     search_fields = ["name", "code", "harbor"]

@@ -4,7 +4,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training.deck.codes import new_code, tidy_code
+from training.deck.codes import check_chosen, new_code, tidy_code
 from training.people import sight
 from training.people.models import Group
 
@@ -56,6 +56,9 @@ class GroupForm(forms.ModelForm):
             return new_code()
         if Group.objects.filter(code=code).exclude(pk=self.instance.pk).exists():
             raise forms.ValidationError(_("Another group has this code. Choose another one."))
+        # One from before may be on posters: it goes on until somebody changes it.
+        if code != self.initial.get("code"):
+            check_chosen(code, self.cleaned_data.get("name", ""), self.data.get("harbor", ""))
         return code
 
 

@@ -11,7 +11,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training.deck.codes import new_code, tidy_code
+from training.deck.codes import is_short, new_code, tidy_code
 
 from .. import sight
 from .users import Role
@@ -60,6 +60,11 @@ class Group(models.Model):
     def save(self, *args, **kwargs):
         self.code = tidy_code(self.code)
         super().save(*args, **kwargs)
+
+    @property
+    def has_short_code(self):
+        """Whether others may guess the code: one from before codes had to be long."""
+        return is_short(self.code)
 
 
 class Membership(models.Model):
