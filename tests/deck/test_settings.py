@@ -10,6 +10,7 @@ from django.core import checks
 
 from training.deck.checks import SETTINGS, wrong_settings
 from training.deck.environment import Environment, WrongSettings
+from training.deck.site_readiness import settings_are_right
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -110,6 +111,14 @@ def test_a_name_one_slip_off_is_found_before_any_command(site):
     (message,) = checks.run_checks(tags=[SETTINGS])
     assert "SITE_PROXIE." in message.msg
     assert "SITE_PROXIES" in message.hint
+
+
+def test_readiness_names_what_is_wrong(site):
+    assert settings_are_right() is None
+    site.EMAIL_HOST, site.OFFICE_NAME, site.SITE_PROXIES = "", "", 0
+    assert "EMAIL_HOST, OFFICE_NAME. Run" in settings_are_right()
+    site.LOCAL = True
+    assert settings_are_right() is None
 
 
 def test_a_finding_can_be_silenced(site):

@@ -79,5 +79,7 @@ def test_a_setting_that_does_not_fit_is_told_once(
 def test_a_setting_that_was_mended_is_no_doubt(rf, settings):
     settings.SITE_PROXIES = 0
     asked(rf, "8.8.4.4")
+    assert "SITE_PROXIES" in addresses.proxies_fit()
     settings.SITE_PROXIES = 1
     assert addresses.doubts() == []
+    assert addresses.proxies_fit() is None

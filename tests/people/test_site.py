@@ -42,6 +42,8 @@ PRODUCTION = {
     "OFFICE_NAME": "Tern Sound Fisheries Extension",
     "EMAIL_HOST": "mail.example.org",
     "MAIL_FROM": "training@example.org",
+    "ERROR_MAIL": "office@example.org",
+    "READY_TOKEN": "t8" * 20,
     "CERTIFICATE_KEY": SigningKey.generate().pem(),
 }
 

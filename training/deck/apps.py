@@ -10,6 +10,6 @@ class DeckConfig(AppConfig):
     verbose_name = gettext_lazy("What the apps share")
 
     def ready(self):
-        from . import site_checks  # noqa: F401  (registers itself)
+        from . import site_checks, site_readiness  # noqa: F401  (register themselves)
 
         say.speak_by(translation)

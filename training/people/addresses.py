@@ -8,6 +8,8 @@ from django.conf import settings
 from django.core.cache import cache
 from django.utils.translation import gettext as _
 
+from training.deck import readiness
+
 from .models import Tries
 
 log = logging.getLogger("training.people")
@@ -109,3 +111,9 @@ def doubts():
     fits = {UNTOLD} if not told else {MISSING, MORE}
     found = Tries.objects.counting().filter(whom__in=fits).order_by("whom")
     return [words[each.whom] for each in found]
+
+
+@readiness.check("proxies")
+def proxies_fit():
+    """Return the doubts about SITE_PROXIES; None if there is none."""
+    return " ".join(doubts()) or None

@@ -1,7 +1,9 @@
 """Sign-up, sign-in, and what people change about themselves."""
 
 from contextlib import suppress
+from urllib.parse import urlsplit
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import authenticate, login
 from django.contrib.auth import views as auth_views
@@ -14,6 +16,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from training.deck.afterward import RedirectFirst
 from training.deck.forms import posted
 
 from . import arriving, guessing, limits, sight
@@ -220,12 +223,26 @@ class AskReset(auth_views.PasswordResetView):
     success_url = reverse_lazy("people:reset_sent")
 
     def form_valid(self, form):
-        """Mail the link; who asks for too many is told where he asks, never by whose account."""
+        """
+        Mail the link, once the browser has the answer: so that is alike for every email.
+
+        Who asks for too many is told so for their connection, never for an account.
+        """
         if RESETS_BY_ADDRESS.is_passed(of_address(self.request)):
             return limits.ask_to_wait(self.request, RESETS_BY_ADDRESS)
-        if RESETS_BY_ACCOUNT.is_passed(limits.of_email(form.cleaned_data["email"])):
-            return redirect(self.success_url)
-        return super().form_valid(form)
+        too_many = RESETS_BY_ACCOUNT.is_passed(limits.of_email(form.cleaned_data["email"]))
+        deed = None if too_many else lambda: self._mail(form)
+        return RedirectFirst(str(self.success_url), deed)
+
+    def _mail(self, form):
+        form.save(
+            use_https=self.request.is_secure(),
+            # Where the site is said to be found; else links follow the name that was asked for.
+            domain_override=urlsplit(settings.SITE_ADDRESS).netloc or None,
+            email_template_name=self.email_template_name,
+            subject_template_name=self.subject_template_name,
+            request=self.request,
+        )
 
 
 @method_decorator(sight.anyone, name="dispatch")
