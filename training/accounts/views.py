@@ -74,6 +74,7 @@ def account(request, pk):
         "invited": person.letters.filter(purpose=Letter.Purpose.INVITATION),
         "key": uuid.uuid4(),
         "days": DAYS,
+        "has_phone": request.user.sees_whole_fleet and factors.has(person),
     }
     return render(request, "accounts/account.html", context, status=422 if form.errors else 200)
 

@@ -11,6 +11,7 @@ from training.accounts import asking
 from training.certification.change_models import Change
 from training.certification.fair import waiting as fair
 from training.people import second
+from training.people.factors import resetting
 from training.register.vessels.unmatched_views import unmatched_for
 from training.rulesets.models import Version
 
@@ -102,8 +103,17 @@ def _accounts(beside):
         )
 
 
+def _phones(beside):
+    user = beside.person
+    if not user.sees_whole_fleet:
+        return
+    for each in resetting.waiting().exclude(by=user).exclude(person=user):
+        words = _("{by} asks to take the lost phone of {name} off. It waits for you or another.")
+        yield Waits(words.format(by=each.by, name=each.person), reverse("people:phone_resets"))
+
+
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
     beside = second.Beside(user)
-    kinds = (_accounts, _drafts, _changes, _fair, _sheets)
+    kinds = (_accounts, _phones, _drafts, _changes, _fair, _sheets)
     return [each for kind in kinds for each in kind(beside)]

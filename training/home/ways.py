@@ -175,7 +175,11 @@ STAFF = (
     ),
 )
 
-ACCOUNT = NavPage("people:account", gettext_lazy("Account"), ("people:password", "privacy:data"))
+ACCOUNT = NavPage(
+    "people:account",
+    gettext_lazy("Account"),
+    ("people:password", "people:phone", "people:phone_set_up", "privacy:data"),
+)
 OWN = (
     ACCOUNT,
     NavPage("register:own_vessels", gettext_lazy("My vessel")),
@@ -185,7 +189,7 @@ ADMINISTRATION = (
     NavPage(
         "accounts:accounts",
         gettext_lazy("Accounts"),
-        ("accounts:account", "accounts:invite", "accounts:requests"),
+        ("people:phone_resets", "accounts:account", "accounts:invite", "accounts:requests"),
     ),
     NavPage(
         "certification:requirements_list",

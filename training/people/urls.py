@@ -1,6 +1,7 @@
 from django.urls import path
 
 from . import signing_up_views, views, wanting_views
+from .factors import reset_views
 from .factors import views as factor_views
 from .meetings import views as meeting_views
 
@@ -24,6 +25,9 @@ urlpatterns = [
     path("account/phone/set-up/", factor_views.phone_set_up, name="phone_set_up"),
     path("account/phone/spare/", factor_views.new_spare, name="new_spare"),
     path("account/phone/off/", factor_views.phone_off, name="phone_off"),
+    path("account/lost-phones/", reset_views.phone_resets, name="phone_resets"),
+    path("account/lost-phones/ask/", reset_views.ask_phone_reset, name="ask_phone_reset"),
+    path("account/lost-phones/decide/", reset_views.decide_phone_reset, name="decide_phone_reset"),
     path("account/sign-out/", views.SignOut.as_view(), name="sign_out"),
     path("account/password/", views.ChangePassword.as_view(), name="password"),
     path("account/reset/", views.AskReset.as_view(), name="reset"),

@@ -12,12 +12,17 @@ from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from training.deck.codes import new_long_code, tidy_code
 
+from .. import notices
+
 SPARE = 10
 """How many spare codes are made at once."""
 
 DIGITS = 6
 LONGEST_WAIT = 11
 """Wrong codes in a row, after which the wait doubles no more: 2 ** 10 s, about 17 minutes."""
+
+MANY = 5
+"""Wrong codes in a row, of which the person is told: whoever typed them knows the password."""
 
 _ROUNDS = 20_000
 
@@ -68,6 +73,8 @@ def check(user, typed):
         return Tried.WAIT
     if device.verify_token(_kept(user, code) if spare else code):
         return Tried.RIGHT
+    if device.throttling_failure_count == MANY:
+        notices.tell(user, notices.FACTOR_GUESSED)
     if device.throttling_failure_count > LONGEST_WAIT:
         device.throttling_failure_count = LONGEST_WAIT
         device.save(update_fields=["throttling_failure_count"])

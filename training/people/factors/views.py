@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.deck.codes import in_groups
 from training.deck.forms import posted
 
-from .. import arriving, sight
+from .. import arriving, notices, sight
 from ..joining_links import picture_of_link
 from ..onward import onward
 from . import devices, entering, proof
@@ -98,6 +98,7 @@ def phone_set_up(request):
     form = SetUpForm(request.user, key, posted(request))
     if form.is_bound and form.is_valid():
         del request.session[_KEY]
+        notices.tell(request.user, notices.FACTOR_SET, request.user)
         return _done(request, form.spare)
     address = devices.address_of(request.user, key)
     context = {
@@ -132,7 +133,9 @@ def new_spare(request):
     """Make new spare codes, and show them this one time."""
     if not devices.has(request.user):
         return redirect("people:phone")
-    return _show(request, devices.new_spare(request.user))
+    spare = devices.new_spare(request.user)
+    notices.tell(request.user, notices.FACTOR_CODES, request.user)
+    return _show(request, spare)
 
 
 @never_cache
@@ -144,5 +147,6 @@ def phone_off(request):
     if not _must_have(request.user) and devices.has(request.user):
         devices.take_off(request.user)
         update_session_auth_hash(request, request.user)
+        notices.tell(request.user, notices.FACTOR_OFF, request.user)
         messages.success(request, _("Sign-in codes are off. Your password alone signs you in."))
     return redirect("people:phone")

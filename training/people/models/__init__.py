@@ -3,6 +3,7 @@
 from .attending import Attendance
 from .deeds import AccountDeed
 from .groups import Group, Membership, Session
+from .phone_resets import PhoneReset
 from .seeing import Reach, SharingChoice
 from .signing_up import SignUpChoice
 from .tries import Tries
@@ -13,6 +14,7 @@ __all__ = [
     "Attendance",
     "Group",
     "Membership",
+    "PhoneReset",
     "Reach",
     "ReachBy",
     "Role",
