@@ -50,7 +50,7 @@ from training.predicting.models import Prediction
 from training.recall import sets
 from training.recall.models import ReadingSet
 from training.register import events, harbors
-from training.register.models import Crew
+from training.register.models import BerthAsked, Crew
 from training.register.removing import remove
 from training.rulesets import drafting
 
@@ -157,6 +157,8 @@ class World:
     def _fish(self):
         self.vessel = make_vessel()
         Crew.objects.create(vessel=self.vessel, user=self.user, since=timezone.localdate())
+        told = {"part": "crew", "since": timezone.localdate(), "by": self.staff}
+        self.asked = BerthAsked.objects.create(vessel=self.vessel, user=self.officer, **told)
         self.event = happen(self.vessel, "converted", timezone.localdate())
         self.removal = remove(make_vessel("Dunlin", "Eastlight"), self.staff, uuid.uuid4())
         self.harbor, self.many = harbors.add("Eastlight"), uuid.uuid4()
@@ -376,6 +378,7 @@ class World:
                 "vessel vessel_edit vessel_remove vessel_merge crew_new event_new own_vessel_leave",
                 pk(self.vessel),
             ),
+            ("register", "own_vessel_answer", pk(self.asked)),
             ("register", "vessel_put_back", pk(self.removal)),
             ("register", "harbor", pk(self.harbor)),
             ("register", "spelling_remove", pk(self.harbor.spellings.get())),

@@ -214,7 +214,6 @@ AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
     "training.people.guessing.GuessingBackend",
     "django.contrib.auth.backends.ModelBackend",
-    "training.people.backends.RoleBackend",
 ]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},

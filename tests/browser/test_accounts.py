@@ -101,10 +101,10 @@ def test_the_keyboard_skips_to_the_page(desk):
     expect(desk.locator("#content")).to_be_focused()
 
 
-@pytest.mark.parametrize(
-    "name", ["index", "people_user_changelist", "people_user_add", "people_group_add"]
-)
+@pytest.mark.parametrize("name", ["index", "people_user_changelist", "people_group_changelist"])
 def test_the_admin_works_under_the_content_policy(desk, sign_in, staff, name):
+    staff.is_superuser = True
+    staff.save()
     sign_in(desk, staff)
     desk.goto(reverse(f"admin:{name}"))
     expect(desk.locator("#content h1")).to_be_visible()

@@ -62,8 +62,8 @@ class TestDatedLimit:
         with rulebook.trying("invented.yaml", CHANGING):
             yield
 
-    def test_the_list_says_what_changes_and_when(self, as_staff):
-        found = {book.name: rows for book, rows, _ in report.shelf()}
+    def test_the_list_says_what_changes_and_when(self, as_staff, staff):
+        found = {book.name: rows for book, rows, _ in report.shelf(staff)}
         later, first = found["invented"]
         assert (first.version, first.standing, first.changes) == ("1", "in force", ())
         assert (later.version, later.standing) == ("1.2030-01-01", "to come")

@@ -57,7 +57,7 @@ class Round(models.Model):
         return rulebook.load(self.rulebook_name, self.rulebook_version)
 
 
-@sight.rule(own="officer", staff=sight.every)
+@sight.rule(own="officer", staff=sight.of_people("officer"))
 class Turn(models.Model):
     """One officer's part in a round: handed in once, when every rig has been judged."""
 
@@ -104,7 +104,7 @@ class Call(models.Model):
         )
 
 
-@sight.rule(own="turn__officer", staff=sight.every)
+@sight.rule(own="turn__officer", staff=sight.of_people("turn__officer"))
 class PracticeRig(models.Model):
     """
     A rig to practice on after a round, made for one rule that its officer departed on.

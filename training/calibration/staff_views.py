@@ -36,7 +36,7 @@ def list_rounds(request):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_round(request):
     """Set up a round."""
@@ -54,7 +54,7 @@ def new_round(request):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_http_methods(["GET", "HEAD", "POST"])
 def change_round(request, pk):
     """Change the title or the day, or add officers; the rigs stay as they are."""
@@ -74,20 +74,22 @@ def change_round(request, pk):
 @sight.staff
 @require_safe
 def show_round(request, pk):
-    """Show how far a round has come."""
+    """Show how far a round has come, and the officers whom the member of staff looks after."""
     round_ = _round(request, pk)
-    turns = round_.turns.select_related("officer").annotate(judged=Count("calls"))
+    every = round_.turns.all()
+    turns = sight.rows(every, request.user).select_related("officer")
     context = {
         "round": round_,
         "rulebook": round_.rulebook,
-        "turns": turns,
-        "handed_in": sum(turn.handed_in is not None for turn in turns),
+        "turns": turns.annotate(judged=Count("calls")),
+        "officers": every.count(),
+        "handed_in": every.exclude(handed_in=None).count(),
     }
     return render(request, "calibration/round.html", context)
 
 
 @require_POST
-@sight.staff
+@sight.whole_fleet
 def close(request, pk):
     """Close a round, or open it again; doing the same twice changes nothing."""
     round_ = _round(request, pk)
@@ -101,7 +103,7 @@ def close(request, pk):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_safe
 def report(request, pk):
     """Show how the officers who handed in agree with the rule module and with each other."""
@@ -115,7 +117,7 @@ def report(request, pk):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_safe
 def judgements_table(request, pk, ending):
     """Download every call handed in, one line a rig and officer."""
@@ -125,7 +127,7 @@ def judgements_table(request, pk, ending):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_safe
 def summary_table(request, pk, ending):
     """Download the figures, one line an officer, a rule and a pair."""

@@ -2,7 +2,7 @@
 
 from django.contrib import admin
 
-from training.exercises.admin import ReadOnlyAdmin
+from training.deck.admin import ReadOnlyAdmin
 
 from .models import Change, Correction, Exam, ExamTask
 

@@ -94,7 +94,7 @@ def _verdicts(exams, seed):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_http_methods(["GET", "HEAD", "POST"])
 def angoff(request, slug):
     """Let a judge say what to expect of each part, and show where that puts the pass mark."""
@@ -120,7 +120,7 @@ def angoff(request, slug):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_safe
 def sample(request, slug, part, number):
     """Show a judge one question of a part as the exam asks it, with a right answer to open."""

@@ -38,14 +38,14 @@ def requirements_list(request):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 def new_requirements(request):
     """Compose a set of requirements; it has exams once a second person approves it."""
     return _edit(request, None)
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 def change_requirements(request, slug):
     """Propose a change to a set of requirements; exams begun already keep the terms they had."""
     found = get_object_or_404(Requirements, slug=slug)
@@ -159,7 +159,7 @@ def _change(pk):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_safe
 def change(request, pk):
     """Show one change of what a certificate asks, to be decided on if it waits."""
@@ -180,7 +180,7 @@ def _show_change(request, found, form, problem="", status=200):
 
 
 @require_POST
-@sight.staff
+@sight.whole_fleet
 @factors.when_it_matters
 def decide(request, pk, action):
     """Approve a change, turn it down or take it back."""

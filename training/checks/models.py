@@ -16,6 +16,8 @@ from rigs.rules import rulebook
 from rigs.words.days import long_day
 from training.people import sight
 
+from . import near
+
 LONGEST_NAME = 100
 """The most letters of the names that a phone makes up."""
 
@@ -26,7 +28,7 @@ class CheckSheetQuerySet(models.QuerySet):
         return self.exclude(finished=None)
 
 
-@sight.rule(own="officer", staff=sight.every)
+@sight.rule(own="officer", staff=near.seen)
 class CheckSheet(models.Model):
     """
     One check of one vessel's rig, as it was last saved.
@@ -287,7 +289,7 @@ class CheckPhoto(models.Model):
         return _("Photo of {sheet}").format(sheet=self.sheet)
 
 
-@sight.rule(own="officer", staff=sight.every)
+@sight.rule(own="officer", staff=sight.of_harbor("content__harbor", or_own="officer"))
 class CheckThrown(models.Model):
     """A sheet that its officer threw away on the phone, with the reason; never one turned in."""
 

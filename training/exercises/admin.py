@@ -2,24 +2,9 @@
 
 from django.contrib import admin
 
-from training.people.backends import show_records
+from training.deck.admin import ReadOnlyAdmin
 
 from .models import Assignment, Attempt
-
-show_records(Assignment, Attempt)
-
-
-class ReadOnlyAdmin(admin.ModelAdmin):
-    """Shows records that nobody may change, since marks must stay as they were given."""
-
-    def has_add_permission(self, request):
-        return False
-
-    def has_change_permission(self, request, obj=None):
-        return False
-
-    def has_delete_permission(self, request, obj=None):
-        return False
 
 
 @admin.register(Assignment)

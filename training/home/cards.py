@@ -13,9 +13,10 @@ from training.calibration.models import Turn
 from training.certification import certificates, exams
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
+from training.deck.plain import listed
 from training.nets.models import Net, Tow
 from training.people import sight
-from training.register.models import Crew
+from training.register.models import BerthAsked, Crew
 
 SHOWN = 3
 """Of each sort, the most that are named."""
@@ -162,6 +163,11 @@ def vessel(user):
         for each in berths
     )
     where = reverse("register:own_vessels")
+    asked = sight.own(BerthAsked.objects.waiting(), user).select_related("vessel")
+    if names := [each.vessel.name for each in asked]:
+        words = _("Staff say that you fish on {names}. Is that right?").format(names=listed(names))
+        way = HomeWay(_("Answer yes or no"), where)
+        return Card(_("My vessel"), (words, *lines), (way,))
     if not lines:
         words = _("None yet. Say which vessel you fish on.")
         return Card(_("My vessel"), (words,), (HomeWay(_("Choose my vessel"), where),))

@@ -87,7 +87,7 @@ def _checked(user, since):
     found = CheckSheet.objects.filter(finished__gt=since).order_by("-finished", "-pk")
     return _news(
         _("Check sheets turned in"),
-        sight.of_harbor("harbor")(found, user),
+        sight.rows(found, user),
         lambda each: Named(each.vessel_name, each.get_absolute_url(), each.harbor),
         reverse("checks:checks"),
     )

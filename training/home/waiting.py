@@ -115,5 +115,5 @@ def _phones(beside):
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
     beside = second.Beside(user)
-    kinds = (_accounts, _phones, _drafts, _changes, _fair, _sheets)
-    return [each for kind in kinds for each in kind(beside)]
+    whole_fleet = (_accounts, _phones, _drafts, _changes) if user.sees_whole_fleet else ()
+    return [each for kind in (*whole_fleet, _fair, _sheets) for each in kind(beside)]

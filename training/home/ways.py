@@ -220,7 +220,7 @@ WHOLE_FLEET = (
     NavPage("people:signing_up", gettext_lazy("Signing up")),
     NavPage("interchange:overview", gettext_lazy("Data export")),
 )
-REPAIR = (NavPage("admin:index", gettext_lazy("Repair (admin)")),)
+ADMINISTRATOR = (NavPage("admin:index", gettext_lazy("Records (admin)")),)
 
 
 class NavShown(NamedTuple):
@@ -263,5 +263,6 @@ def administration(user, view):
     """Return the pages that administer the site, for those who may open them."""
     if not user.is_staff:
         return []
-    pages = ADMINISTRATION + (WHOLE_FLEET if user.sees_whole_fleet else ()) + REPAIR
+    pages = ADMINISTRATION + (WHOLE_FLEET if user.sees_whole_fleet else ())
+    pages += ADMINISTRATOR if user.is_superuser else ()
     return [_page(page, view) for page in pages]

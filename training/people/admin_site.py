@@ -1,13 +1,14 @@
 """The admin: people come to it by the site's own sign-in, and show who they are for each change."""
 
-from django.contrib.admin import AdminSite
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
+
+from training.deck.admin import RecordsSite
 
 from .factors import when_it_matters
 
 
-class OwnAdmin(AdminSite):
+class OwnAdmin(RecordsSite):
     """Django's admin, behind the site's own ways to show who one is."""
 
     def login(self, request, extra_context=None):

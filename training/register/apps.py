@@ -12,6 +12,7 @@ class RegisterConfig(AppConfig):
     def ready(self):
         from . import (  # noqa: F401  (register themselves)
             belonging,
+            known_sheets,
             known_vessels,
             receivers,
             telling,  # noqa: F401  (likewise)

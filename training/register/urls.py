@@ -53,6 +53,7 @@ urlpatterns = [
     path("events/<int:pk>/correct/", event_views.event_correct, name="event_correct"),
     path("events/<int:pk>/withdraw/", event_views.event_withdraw, name="event_withdraw"),
     path("my-vessel/", own_views.own_vessels, name="own_vessels"),
+    path("my-vessel/asked/<int:pk>/", own_views.own_vessel_answer, name="own_vessel_answer"),
     path("my-vessel/<int:pk>/leave/", own_views.own_vessel_leave, name="own_vessel_leave"),
     path("checks/unmatched/", unmatched_views.unmatched_sheets, name="unmatched_sheets"),
     path("stages/", event_views.stages, name="stages"),

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
+from training.people import sight
 
 NOTICE = timedelta(hours=1)
 """How long before its first day begins a version must be settled, for all to hear of it."""
@@ -48,6 +49,12 @@ class VersionQuerySet(models.QuerySet):
             raise ApprovedStandsError(_("An approved version of a rule set stays as it is."))
 
 
+def _settled(queryset, user):
+    """The rule of sight: drafts are for staff of the whole fleet, what was approved for all."""
+    return queryset if user.sees_whole_fleet else queryset.exclude(approved_at=None)
+
+
+@sight.rule(staff=_settled)
 class Version(models.Model):
     """
     A version of a rule set: drafted by one person, approved by another.

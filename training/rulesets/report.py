@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from rigs.rules import rulebook
 from rigs.rules.cases.turned import TurnedCase, of_rules, turned
 from rigs.rules.changes import RuleChange, changed_rules, head_differences, rule_differences
+from training.people import sight
 
 from . import impact
 from .models import Version
@@ -39,15 +40,17 @@ def _standing(book, is_now, today):
     return _("replaced by a later one")
 
 
-def shelf(today=None):
+def shelf(user, today=None):
     """
     Return (Rulebook, its VersionRows, whether it has lapsed) for each rule set, latest first.
 
-    The Rulebook is that in force today, or where there is none the nearest.
+    Drafts are among the rows if ``user`` may see them. The Rulebook is that in force today,
+    or where there is none the nearest.
     """
     today = today or timezone.localdate()
     drafted = {}
-    for each in Version.objects.select_related("drafted_by", "approved_by", "withdrawal"):
+    versions = Version.objects.select_related("drafted_by", "approved_by", "withdrawal")
+    for each in sight.rows(versions, user):
         drafted.setdefault(each.name, []).append(each)
     now = {book.name: book for book in rulebook.everything(today)}
     found = []

@@ -18,9 +18,9 @@ from .forms import Editor
 from .models import Version, earliest_day
 
 
-def _found(pk):
+def _found(request, pk):
     people = Version.objects.select_related("drafted_by", "approved_by", "withdrawal__by")
-    return get_object_or_404(people, pk=pk)
+    return get_object_or_404(sight.rows(people, request.user), pk=pk)
 
 
 @never_cache
@@ -28,12 +28,12 @@ def _found(pk):
 @require_safe
 def shelf(request):
     """List the rule sets with their versions."""
-    context = {"shelf": report.shelf(), "key": uuid.uuid4()}
+    context = {"shelf": report.shelf(request.user), "key": uuid.uuid4()}
     return render(request, "rulesets/shelf.html", context)
 
 
 @require_POST
-@sight.staff
+@sight.whole_fleet
 def start(request, name):
     """Begin a draft of a later version of the rule set ``name``."""
     try:
@@ -48,7 +48,7 @@ def start(request, name):
 @require_safe
 def version(request, pk):
     """Show a version: what differs, what it would change, and what can be done with it."""
-    found = _found(pk)
+    found = _found(request, pk)
     context = {
         "version": found,
         "is_own": found.drafted_by_id == request.user.pk,
@@ -80,11 +80,11 @@ def version(request, pk):
 
 
 @never_cache
-@sight.staff
+@sight.whole_fleet
 @require_http_methods(["GET", "HEAD", "POST"])
 def edit(request, pk):
     """Change a draft; what the rule module refuses is told beside its field."""
-    found = _found(pk)
+    found = _found(request, pk)
     if found.drafted_by_id != request.user.pk or not found.is_draft:
         messages.error(
             request, _("Only its drafter can change it, and only until it is submitted.")
@@ -114,10 +114,10 @@ def edit(request, pk):
 
 
 @require_POST
-@sight.staff
+@sight.whole_fleet
 def count(request, pk):
     """Carry on counting what a version would change, for a moment."""
-    found = _found(pk)
+    found = _found(request, pk)
     try:
         counted = impact.of_text(found)
         if counted is None or (counted.finished and "anew" in request.POST):
@@ -164,11 +164,11 @@ ACTS = {
 
 
 @require_POST
-@sight.staff
+@sight.whole_fleet
 @factors.when_it_matters
 def act(request, pk, what):
     """Do one of ``ACTS`` with a version, or say why it cannot be done."""
-    found = _found(pk)
+    found = _found(request, pk)
     if what not in ACTS:
         raise Http404(_("Nothing called {what} can be done with a version.").format(what=what))
     try:

@@ -129,7 +129,7 @@ class User(AbstractBaseUser, PermissionsMixin):
 
     @property
     def is_staff(self):
-        """Whether the person looks after others' training; opens the admin too."""
+        """Whether the person looks after others' training."""
         return self.role == Role.STAFF or self.is_superuser
 
     @property

@@ -1,6 +1,7 @@
 """The vessels of the fleet, what happened to them, and the sums kept of all that."""
 
 from .adoption import AdoptionEvent, StageWording
+from .asked import BerthAsked
 from .drafts import HeadingMemory, ImportDraft, ImportWrite
 from .harbors import Harbor, HarborSpelling
 from .history import VesselDetails
@@ -10,6 +11,7 @@ from .vessels import Crew, Vessel
 
 __all__ = [
     "AdoptionEvent",
+    "BerthAsked",
     "Crew",
     "Harbor",
     "HarborSpelling",

@@ -1,6 +1,7 @@
 """What happened to a vessel: recorded, corrected, withdrawn, and what the stages are called."""
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -82,7 +83,9 @@ def _follow(request, event, act, form, done):
 @sight.staff
 @require_http_methods(["GET", "HEAD", "POST"])
 def stages(request):
-    """Let staff say what the stages are called."""
+    """Tell what the stages mean; staff of the whole fleet say what they are called."""
+    if request.method == "POST" and not request.user.sees_whole_fleet:
+        raise PermissionDenied
     words = stage_words()
     form = StageWordsForm(posted(request), words=words)
     if request.method == "POST" and form.is_valid():

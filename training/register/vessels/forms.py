@@ -224,18 +224,24 @@ class CrewForm(forms.ModelForm):
 
     field_order = ["email", "part", "since"]
 
+    def __init__(self, *args, by, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.by, self.person = by, None
+
     def clean_email(self):
+        """Find the person; staff held to harbors do not hear whether there is one."""
         email = self.cleaned_data["email"].lower()
         people = User.objects.filter(role__in=[Role.TRAINEE, Role.OFFICER], is_active=True)
         person = people.filter(email=email).first()
-        if person is None:
+        if person is None and self.by.sees_whole_fleet:
             raise forms.ValidationError(
                 _(
                     "No trainee or officer has this email. Check the spelling, or give them the "
                     "code of a group, so that they can sign up."
                 )
             )
-        self.instance.user = person
+        if person:
+            self.instance.user = self.person = person
         return email
 
     def clean_since(self):

@@ -11,7 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from training.deck.forms import posted
 from training.people import sight
 
-from ..models import Crew, Vessel
+from .. import aboard
+from ..models import BerthAsked, Crew, Vessel
 from .own_forms import OwnVesselForm
 
 MOST_OFFERED = 200  # names a phone can still scroll through
@@ -37,12 +38,33 @@ def own_vessels(request):
     context = {
         "form": form,
         "berths": sight.own(Crew.objects.filter(until=None), request.user).select_related("vessel"),
+        "asked": _asked(request).select_related("vessel"),
         "offered": Vessel.objects.filter(
             is_fishing=True,
             harbor__in=request.user.memberships.values("group__harbor"),
         )[:MOST_OFFERED],
     }
     return render(request, "register/own.html", context)
+
+
+def _asked(request):
+    return sight.own(BerthAsked.objects.waiting(), request.user)
+
+
+@sight.owner
+@require_POST
+def own_vessel_answer(request, pk):
+    """Say whether one fishes on a vessel, as staff said; a yes lets its staff see one."""
+    found = sight.own(BerthAsked.objects.select_related("vessel"), request.user)
+    asked = get_object_or_404(found, pk=pk)
+    says_yes = request.POST.get("answer") == "yes"
+    aboard.answer(asked, says_yes)
+    name = asked.vessel.name
+    if says_yes:
+        messages.success(request, _("You are listed on {name}.").format(name=name))
+    else:
+        messages.success(request, _("Saved: you do not fish on {name}.").format(name=name))
+    return redirect("register:own_vessels")
 
 
 @sight.owner

@@ -18,7 +18,7 @@ def unmatched_for(user):
     """Return the finished check sheets near ``user`` that count for no vessel, a queryset."""
     vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
     sheets = CheckSheet.objects.filter(pk__in=unmatched(vessels))
-    return sight.of_harbor("harbor")(sheets, user)
+    return sight.rows(sheets, user)
 
 
 @never_cache

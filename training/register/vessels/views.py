@@ -21,7 +21,7 @@ from training.deck.story_page import story_page
 from training.people import sight
 from training.people.phones import to_ring
 
-from .. import pointing
+from .. import aboard, pointing
 from ..models import Crew
 from ..stages import MEANS
 from ..table import exporting
@@ -86,7 +86,7 @@ def vessel(request, pk):
     words = stage_words()
     standing = getattr(found, "standing", None)
     stage = standing.stage if standing else ""
-    aboard = list(found.crew.filter(until=None).select_related("user"))
+    crew = list(found.crew.filter(until=None).select_related("user"))
     context = {
         "vessel": found,
         "standing": standing,
@@ -94,8 +94,8 @@ def vessel(request, pk):
         "next_step": NEXT[stage],
         "gear": dict(VesselForm.base_fields["gear"].choices).get(found.gear, found.gear),
         "means": MEANS.get(stage, ""),
-        "points": pointing.of_vessel(found, aboard),
-        "crew": _crew(aboard, request.user),
+        "points": pointing.of_vessel(found, crew),
+        "crew": _crew(crew, request.user),
         "story": story_page(story.VESSEL.told(found, request.user), request.GET),
     }
     return render(request, "register/vessel.html", context)
@@ -172,14 +172,17 @@ def _vessel_form(request, found):
 def crew_new(request, pk):
     """Tie somebody with an account to a vessel."""
     found = get_object_or_404(vessels_for(request.user), pk=pk)
-    form = CrewForm(posted(request), instance=Crew(vessel=found))
+    form = CrewForm(posted(request), instance=Crew(vessel=found), by=request.user)
     if request.method == "POST" and form.is_valid():
-        person = form.instance.user
+        person = form.person
+        if person is None or not aboard.looks_after(request.user, person):
+            return _asked(request, found, form)
         try:
             with transaction.atomic():
                 form.save()
         except IntegrityError:
-            messages.info(request, f"{person.name} is down as fishing on {found.name} already.")
+            words = _("{name} is down as fishing on {name2} already.")
+            messages.info(request, words.format(name=person.name, name2=found.name))
         else:
             messages.success(
                 request,
@@ -189,6 +192,20 @@ def crew_new(request, pk):
             )
         return redirect("register:vessel", found.pk)
     return render(request, "register/crew_form.html", {"form": form, "vessel": found})
+
+
+def _asked(request, vessel, form):
+    """Ask the person of ``form``, if there is one; say the same if there is none."""
+    told = form.cleaned_data
+    if form.person:
+        about = {"part": told["part"], "since": told["since"]}
+        aboard.ask(vessel, form.person, about, request.user)
+    words = _(
+        "You do not look after anybody with this email. If there is such an account, that "
+        "person is asked on their own page, and is in the crew once they say yes."
+    )
+    messages.info(request, words)
+    return redirect("register:vessel", vessel.pk)
 
 
 @sight.staff
