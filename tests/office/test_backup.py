@@ -182,6 +182,7 @@ def test_whatever_parts_is_named(site, user, elsewhere, tmp_path):
     assert any("77" in line for line in lines)
     assert any(line.endswith("not the badge that its holder has.") for line in lines)
     assert "This place has other keys." in lines
+    assert "manage.py recount_memory works it out again." in lines
     assert "Everything is as it was." not in words
 
 

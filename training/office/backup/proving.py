@@ -24,11 +24,16 @@ AT_A_TIME = 200
 
 
 class Part(NamedTuple):
-    """One part of the proof: ``what`` was looked at, how many (None: all), what is ``wrong``."""
+    """
+    One part of the proof: ``what`` was looked at, how many (None: all), what is ``wrong``.
+
+    ``remedy`` says what to do if something is.
+    """
 
     what: str
     count: int | None
     wrong: list
+    remedy: str = ""
 
 
 def rows(about, found):
@@ -57,7 +62,9 @@ def files(reader):
 
 def kept_sums():
     """Count all sums of staff pages again."""
-    return Part(_("sums of staff pages"), None, [*sums.differences(), *uptake.check()])
+    wrong = [*sums.differences(), *uptake.check()]
+    remedy = _("A later version may count otherwise. manage.py sums counts them all again.")
+    return Part(_("sums of staff pages"), None, wrong, remedy)
 
 
 def _values(row):
@@ -82,7 +89,8 @@ def remembered():
             same = _alike([each for each in kept if each.user_id == pk], rows.values())
             if not same or not _alike([each for each in again if each.user_id == pk], asked):
                 wrong.append(_("Person {pk} remembers otherwise.").format(pk=pk))
-    return Part(_("people, and what each remembers"), len(pks), wrong)
+    remedy = _("manage.py recount_memory works it out again.")
+    return Part(_("people, and what each remembers"), len(pks), wrong, remedy)
 
 
 def grades():

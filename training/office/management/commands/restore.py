@@ -67,6 +67,8 @@ class Command(BaseCommand):
             self.stdout.write(f"    {line}")
         if len(part.wrong) > SHOWN:
             self.stdout.write(_("    and {count} more").format(count=len(part.wrong) - SHOWN))
+        if part.wrong and part.remedy:
+            self.stdout.write(f"    {part.remedy}")
         return len(part.wrong)
 
     def _close(self, reader, path):
