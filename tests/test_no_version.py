@@ -307,6 +307,7 @@ class World:
             "register:import_undo": [{"key": self.register.key}],
             "register:import_confirm": [{"key": self.register.key}],
             "register:crew_end": pk(self.vessel.crew.get()),
+            "people:email_link": [{"token": "none"}],
             "people:stop_mail": [{"token": wanting.stop_path(self.user).split("/")[-2]}],
             "accounts:account": pk(self.user, self.staff),
             # Read alone: nothing is decided by it.

@@ -156,14 +156,26 @@ def test_a_closed_account_is_signed_out_and_can_be_opened_again(as_staff, as_use
     assert as_user.get(reverse("people:account")).status_code == 200
 
 
-def test_who_has_another_address_is_told_at_the_old_one(
+def test_another_address_waits_for_both_to_answer(
     as_staff, user, django_capture_on_commit_callbacks
 ):
     with django_capture_on_commit_callbacks(execute=True):
         as_staff.post(page_of(user), kept(user, email="new@example.com"))
-    (sent,) = mail.outbox
-    assert sent.to == ["wren@example.com"]
-    assert "new@example.com" in sent.body
+    assert [each.to for each in mail.outbox] == [["new@example.com"], ["wren@example.com"]]
+    assert "Robin Ashby, of the staff, asked" in mail.outbox[1].body
+    assert User.objects.get(pk=user.pk).email == "wren@example.com"
+    log = as_staff.get(page_of(user)).content.decode()
+    assert "asked for the email new@example.com" in log
+
+
+def test_a_slip_in_an_invitation_is_mended_at_once(as_staff, django_capture_on_commit_callbacks):
+    as_staff.post(INVITE, entries(email="tamsn@example.com"))
+    person = User.objects.get(email="tamsn@example.com")
+    with django_capture_on_commit_callbacks(execute=True):
+        as_staff.post(page_of(person), kept(person, email="Tamsin@example.com"))
+    assert User.objects.get(pk=person.pk).email == "tamsin@example.com"
+    assert "was changed to tamsin@example.com" in mail.outbox[-1].body
+    assert [each.what for each in person.deeds.all()] == ["made", "email"]
 
 
 def test_nobody_shuts_themselves_out_or_makes_themselves_more(as_staff, staff):

@@ -91,12 +91,13 @@ def to_agree(beside):
 
 
 @transaction.atomic
-def agree(request, by):
+def agree(request, by, address):
     """
     Make or change the account as ``request`` asks, ``by`` being the second person.
 
-    Twice is once. Return the request. Raise MayNotDecide if ``by`` cannot agree, if it is
-    decided otherwise, and if the email has been taken since.
+    ``address`` is where the site is found. Twice is once. Return the request. Raise
+    MayNotDecide if ``by`` cannot agree, if it is decided otherwise, and if the email has
+    been taken since.
     """
     held = _held(request)
     if held.outcome == Outcome.AGREED and held.decided_by_id == by.pk:
@@ -113,7 +114,7 @@ def agree(request, by):
         data["group"] = Group.objects.filter(pk=data["group"]).first() if data["group"] else None
         held.person = keeping.make(data, held.by, by)
     else:
-        keeping.save(held.person, data, held.by, by)
+        keeping.save(held.person, data, held.by, address, by)
     return _decide(held, Outcome.AGREED, by)
 
 

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
+from training.letters.views import site_address
 from training.people import factors, second, sight
 
 from . import asking
@@ -42,7 +43,7 @@ def requests(request):
 
 def _agree(request, found):
     is_new = found.person_id is None
-    agreed = asking.agree(found, request.user)
+    agreed = asking.agree(found, request.user, site_address(request))
     messages.success(request, _("Agreed. It applies from now on."))
     if is_new:
         mail_invitation(request, agreed.person, agreed.key)

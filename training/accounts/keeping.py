@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from training.letters import gaps, sending, texts
 from training.letters.models import Letter
-from training.people import notices, second, sight
+from training.people import new_email, notices, second, sight
 from training.people.models import AccountDeed, Group, Membership, Reach, Role, User
 from training.register import harbors
 
@@ -48,21 +48,31 @@ def all_harbors():
 
 
 @transaction.atomic
-def save(person, data, by, agreed_by=None):
+def save(person, data, by, address, agreed_by=None):
     """
-    Save ``data`` of the account of ``person``: name, email, role, reach, may sign in.
+    Save ``data`` of the account of ``person``: name, role, reach, may sign in.
 
-    ``agreed_by`` is the second person, where it takes one (``asking.needs_second``). The
-    person is told by mail of what is not the name.
+    Of another email both addresses are asked first, with links to the site at ``address``,
+    unless there is nobody to ask; return whether they are. ``agreed_by`` is the second
+    person, where it takes one (``asking.needs_second``). The person is told by mail of what
+    is not the name.
     """
-    before, email = told(person), person.email
-    for name in ("name", "email", "role", "is_active"):
+    before, email, wanted = told(person), person.email, data["email"].lower()
+    for name in ("name", "role", "is_active"):
         setattr(person, name, data[name])
+    asks = wanted != email and not new_email.may_change_at_once(person)
+    if asks:
+        new_email.ask(person, wanted, address, by, agreed_by)
+    else:
+        person.email = wanted
     person.save(update_fields=["name", "email", "role", "is_active"])
     if by.sees_whole_fleet:
         _give_reach(person, data)
     after = told(person)
-    if words := changes(before, after):
+    words = changes(before, after)
+    if asks:
+        words.append(_("asked for the email {email}").format(email=wanted))
+    if words:
         note(person, by, CHANGE, _agreed("; ".join(words), agreed_by))
     _tell(person, before, after, by)
     if person.email != email:
@@ -71,6 +81,7 @@ def save(person, data, by, agreed_by=None):
         notices.tell(person, what, by, to=email)
     if raised := _raised(before, after):
         second.note(person, raised, by, agreed_by)
+    return asks
 
 
 def _agreed(words, agreed_by):

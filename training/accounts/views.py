@@ -27,6 +27,9 @@ from .tokens import DAYS, tokens
 
 ACCOUNTS_A_PAGE = 50
 LOG = 30
+EMAIL_ASKED = gettext_lazy(
+    "The email changes once the new one has answered. The old one is asked too, and can stop it."
+)
 ASKED = gettext_lazy("Saved. It applies once a second person agrees. Nothing changes before that.")
 
 
@@ -85,8 +88,10 @@ def _save(request, person, data):
         asking.ask(person, data, request.user)
         messages.success(request, ASKED)
         return redirect("accounts:requests")
-    keeping.save(person, data, request.user)
+    asks = keeping.save(person, data, request.user, site_address(request))
     messages.success(request, _("The account is saved."))
+    if asks:
+        messages.info(request, EMAIL_ASKED)
     return redirect("accounts:account", person.pk)
 
 

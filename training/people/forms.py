@@ -7,7 +7,7 @@ from django.core.validators import MaxLengthValidator
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from . import phones
+from . import new_email, phones
 from .models import Group, User
 from .models.users import ReachBy
 
@@ -127,6 +127,7 @@ class SignInForm(auth_forms.AuthenticationForm):
         self.fields["password"].widget = password_input("current-password")
 
     def clean_username(self):
+        new_email.settle_due()
         return self.cleaned_data["username"].strip().lower()
 
 
@@ -229,5 +230,6 @@ class AskResetForm(auth_forms.PasswordResetForm):
 
     def get_users(self, email):
         """Return whoever may sign in by ``email``, those without a password yet included."""
+        new_email.settle_due()
         # Staff add people in the admin; the link is how they come by a first password.
         return User.objects.filter(email__iexact=email, is_active=True)

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from . import notices
 from .models import Membership, Role, SignUpChoice, User
 
 MOST_WITHOUT_CODE = 100
@@ -57,3 +58,4 @@ def join_too(user, group):
     if user.role == Role.TRAINEE and group.role == Role.OFFICER:
         user.role = Role.OFFICER
         user.save(update_fields=["role"])
+        notices.tell(user, notices.role_changed(user), user)

@@ -45,13 +45,17 @@ def tell(person, what, by=None, to=None):
         "moment": timezone.localtime(),
     }
     text = render_to_string("people/notice.txt", context)
-    send = partial(_send, person.pk, to or person.email, text)
-    transaction.on_commit(send, robust=True)
+    send_later(person, _("Your account was changed"), text, to or person.email)
 
 
-def _send(pk, email, text):
+def send_later(person, subject, text, to):
+    """Mail ``text`` about the account of ``person`` to ``to``, once all is saved for certain."""
+    transaction.on_commit(partial(_send, person.pk, subject, text, to), robust=True)
+
+
+def _send(pk, subject, text, to):
     try:
-        wanting.send_of_account(email, _("Your account was changed"), text)
+        wanting.send_of_account(to, subject, text)
     except (OSError, SMTPException, ValueError):
         # Of the address: a header it would break is a ValueError, as letters it cannot have are.
         log.warning("a notice could not be mailed", extra={"person": pk})

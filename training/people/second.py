@@ -11,7 +11,7 @@ from functools import cached_property
 from django.db.models import Max, Q
 from django.utils.translation import gettext as _
 
-from .models import AccountDeed, Role, User
+from .models import AccountDeed, EmailChange, Role, User
 
 What = AccountDeed.What
 # From each of these on somebody can be a second person who could not before.
@@ -85,19 +85,31 @@ class Beside:
     @cached_property
     def twins(self):
         """Keys of other people with a mailbox that is, or was, the person's as well."""
-        own = {mailbox(self.person.email)}
-        alike = Q(pk=None)
-        for each in own:
-            local, __, domain = each.rpartition("@")
-            alike |= Q(email__startswith=local, email__endswith=f"@{domain}")
-        others = User.objects.order_by().filter(alike).exclude(pk=self.person.pk)
-        return {pk for pk, email in others.values_list("pk", "email") if mailbox(email) in own}
+        left = EmailChange.objects.order_by().filter(settled__isnull=False)
+        before = left.filter(person=self.person).values_list("old", flat=True)
+        own = {mailbox(each) for each in (self.person.email, *before)}
+        others = User.objects.order_by().filter(_alike("email", own))
+        others_left = left.filter(_alike("old", own))
+        found = {
+            *others.values_list("pk", "email"),
+            *others_left.values_list("person", "old"),
+        }
+        return {pk for pk, email in found if mailbox(email) in own} - {self.person.pk}
 
     @cached_property
     def since(self):
         """The moment from which the account has been what it is."""
         raised = self.person.deeds.filter(what__in=RAISING).order_by("made").last()
         return max(self.person.joined, raised.made) if raised else self.person.joined
+
+
+def _alike(field, mailboxes):
+    """Return the Q of addresses in ``field`` that may lead to one of ``mailboxes``."""
+    found = Q(pk=None)
+    for each in mailboxes:
+        local, __, domain = each.rpartition("@")
+        found |= Q(**{f"{field}__startswith": local, f"{field}__endswith": f"@{domain}"})
+    return found
 
 
 def able(first, begun):

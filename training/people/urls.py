@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import signing_up_views, views, wanting_views
+from . import new_email_views, signing_up_views, views, wanting_views
 from .factors import reset_views
 from .factors import views as factor_views
 from .meetings import views as meeting_views
@@ -18,6 +18,8 @@ urlpatterns = [
     ),
     path("account/join/", views.join_group, name="join"),
     path("account/contact/", views.contact, name="contact"),
+    path("account/email/", new_email_views.new_email, name="email"),
+    path("account/email/<str:token>/", new_email_views.email_link, name="email_link"),
     path("account/sign-in/", views.SignIn.as_view(), name="sign_in"),
     path("account/sign-in/code/", factor_views.sign_in_code, name="sign_in_code"),
     path("account/prove/", factor_views.prove, name="prove"),

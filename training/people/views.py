@@ -19,7 +19,7 @@ from django.views.decorators.http import require_http_methods
 from training.deck.afterward import RedirectFirst
 from training.deck.forms import posted
 
-from . import arriving, guessing, limits, sight
+from . import arriving, guessing, limits, notices, sight
 from .account import parts
 from .factors import devices, entering
 from .forms import (
@@ -209,6 +209,7 @@ class ChangePassword(auth_views.PasswordChangeView):
 
     def form_valid(self, form):
         messages.success(self.request, _("Your new password is set."))
+        notices.tell(self.request.user, notices.PASSWORD, self.request.user)
         return super().form_valid(form)
 
 
@@ -262,6 +263,7 @@ class SetPassword(auth_views.PasswordResetConfirmView):
 
     def form_valid(self, form):
         guessing.let_in(self.request, self.user)
+        notices.tell(self.user, notices.PASSWORD, self.user)
         return super().form_valid(form)
 
 

@@ -2,6 +2,7 @@
 
 from .attending import Attendance
 from .deeds import AccountDeed
+from .email_changes import EmailChange
 from .groups import Group, Membership, Session
 from .phone_resets import PhoneReset
 from .seeing import Reach, SharingChoice
@@ -12,6 +13,7 @@ from .users import ReachBy, Role, User, UserManager
 __all__ = [
     "AccountDeed",
     "Attendance",
+    "EmailChange",
     "Group",
     "Membership",
     "PhoneReset",

@@ -3,6 +3,7 @@ from django.core.management.base import BaseCommand
 from training.certification import reminders
 from training.deck import mailing
 from training.letters import about_certificates, about_sessions, sending
+from training.people import new_email
 
 
 class Command(BaseCommand):
@@ -13,6 +14,8 @@ class Command(BaseCommand):
     )
 
     def handle(self, *args, **options):
+        # Or a letter would go to an address that its person has left.
+        new_email.settle_due()
         address = mailing.site_address()
         due = [(sending.send, row, f"letter {row.letter_id}") for row in sending.waiting()]
         due += [(about_sessions.send, each, each.session.title) for each in about_sessions.due()]
