@@ -16,6 +16,8 @@ preload_app = True
 max_requests = 20_000
 max_requests_jitter = 2_000
 timeout = 60  # seconds
+# Whose pages are asked for most: what staff open now and then would only take memory.
+WARM = ("site", "deck", "home", "lessons", "exercises")
 logger_class = "training.deck.logs.server.Lines"
 
 
@@ -43,7 +45,8 @@ def warm_up():
     all_lessons()
     passing.shown(passing.HeightForm())
     folder = settings.BASE_DIR / "templates"
-    names = [path.relative_to(folder).as_posix() for path in folder.rglob("*.html")]
+    files = [path for room in WARM for path in (folder / room).rglob("*.html")]
+    names = ["base.html", *(path.relative_to(folder).as_posix() for path in files)]
     for name in names:
         get_template(name)
     # No worker may speak over a connection that another has too.

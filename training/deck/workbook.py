@@ -1,12 +1,13 @@
-"""Tables that are downloaded as XLSX files."""
+"""
+Tables that are downloaded as XLSX files.
+
+The library is loaded when a file is made, which most workers of a server never do.
+"""
 
 import re
 from datetime import date, datetime
 
 from django.http import HttpResponse
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
 from .spreadsheet import PercentCell, as_told
 
@@ -23,6 +24,9 @@ LONGEST_TITLE = 31  # letters, of the sheet of such a file
 
 def _cell(sheet, value):
     """Return ``value`` as a cell of ``sheet`` that is never run and can stand in such a file."""
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+
     told = as_told(value)
     if isinstance(told, str):
         return ILLEGAL_CHARACTERS_RE.sub("", told)
@@ -36,6 +40,8 @@ def _cell(sheet, value):
 
 def xlsx_response(filename, title, header, rows):
     """Return a response that downloads ``header`` and ``rows`` on a sheet called ``title``."""
+    from openpyxl import Workbook
+
     book = Workbook(write_only=True)
     sheet = book.create_sheet(NOT_IN_A_TITLE.sub(" ", str(title))[:LONGEST_TITLE])
     sheet.freeze_panes = "A2"

@@ -8,7 +8,6 @@ from datetime import date, datetime
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
-from openpyxl import load_workbook
 
 from training.deck.spreadsheet import as_written
 
@@ -136,6 +135,8 @@ def _workbook_sheets(content):
     """Return the Sheets of an XLSX file, those that are hidden left out."""
     try:
         _look_into(content)
+        from openpyxl import load_workbook
+
         book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
         seen = [each for each in book.worksheets if each.sheet_state == "visible"]
         sheets, room = [], MOST_ROWS
