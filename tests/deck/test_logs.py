@@ -122,6 +122,13 @@ def test_each_request_has_a_number_of_its_own_and_none_that_its_caller_chose(lin
     assert [each["request"] for each in lines.of("training.requests")] == numbers
 
 
+def test_an_answer_of_failure_that_a_view_gives_has_the_number_too(lines, db, monkeypatch):
+    monkeypatch.setattr("training.deck.readiness.may_serve", lambda found: False)
+    number = Client().get("/ready/")["Request-Number"]
+    (told,) = lines.of("django.request")
+    assert (told["request"], told["message"]) == (number, "Service Unavailable")
+
+
 def test_slow_pages_are_named(lines, db, settings):
     settings.LOG_REQUESTS = False
     Client().get("/")
@@ -293,6 +300,17 @@ def test_gunicorn_writes_the_same_lines(capsys):
     first, second = (json.loads(line) for line in capsys.readouterr().err.splitlines())
     assert first["message"] == "Invalid request from ip=…: …"
     assert second["message"] == "Booting worker with pid: 42"
+
+
+def test_a_page_of_failure_that_fails_loses_neither_failure(lines, db, monkeypatch):
+    break_page(monkeypatch, ValueError(TYPED))
+    monkeypatch.setattr("training.deck.errors.render_to_string", lambda *args: 1 / 0)
+    answer = quiet().get(reverse("lessons:list"))
+    assert answer.status_code == 500
+    assert answer["Request-Number"] in answer.content.decode()
+    kinds = [each["failure"]["kind"] for each in lines.all if "failure" in each]
+    assert sorted(kinds) == ["ValueError", "ZeroDivisionError"]
+    assert {each["request"] for each in lines.all} == {answer["Request-Number"]}
 
 
 def test_the_page_of_a_failure_needs_no_request_number():

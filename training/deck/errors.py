@@ -1,11 +1,15 @@
 """The pages people see when something is not there, not theirs, or broken."""
 
+import logging
+
 from django.conf import settings
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
 from django.http import HttpResponse, HttpResponseServerError, JsonResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
+
+log = logging.getLogger("training.deck.errors")
 
 
 def forbidden(request, exception):
@@ -43,6 +47,18 @@ def not_found(request, exception):
 
 
 def broken(request):
-    """Say that the site failed; without asking the database who is looking."""
+    """
+    Say that the site failed; without asking the database who is looking.
+
+    What fails may fail this page too, such as styles that were not collected: then it is plain
+    text. It must not raise, or what failed first would not reach the log.
+    """
     number = getattr(request, "number", "")
-    return HttpResponseServerError(render_to_string("errors/500.html", {"number": number}))
+    try:
+        page = render_to_string("errors/500.html", {"number": number})
+    except Exception:
+        log.exception("the page of a failure failed as well")
+        words = _("Something went wrong on our side. Number: {number}")
+        page = words.format(number=number)
+        return HttpResponseServerError(page, content_type="text/plain; charset=utf-8")
+    return HttpResponseServerError(page)

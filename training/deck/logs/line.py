@@ -58,9 +58,11 @@ def as_dict(record):
         "logger": record.name,
         "message": _message(record),
     }
-    if current := number.current():
+    request = getattr(record, "request", None)
+    # Django notes an answer of failure once more after all middleware is through.
+    if current := number.current() or getattr(request, "number", ""):
         found["request"] = current
-    if request := getattr(record, "request", None):
+    if request:
         found |= {"route": route_of(request), "method": getattr(request, "method", "")}
     if status := getattr(record, "status_code", None):
         found["status"] = status
