@@ -346,3 +346,20 @@ def test_signing_up_takes_the_same_work_with_an_email_that_is_taken(client, grou
         client.post(SIGN_UP, entries)
         works.append(len(hashed))
     assert works[0] == works[1]
+
+
+@pytest.mark.parametrize(
+    ("name", "entries"),
+    [
+        ("people:password", {"old_password": "a guess", "new_password": "phalarope in the rain"}),
+        ("privacy:erase", {"password": "a guess", "sure": "on"}),
+    ],
+)
+def test_whoever_guesses_while_signed_in_is_held_off(as_user, user, settings, name, entries):
+    field = "password" if "password" in entries else "old_password"
+    for _ in range(settings.AXES_FAILURE_LIMIT):
+        page = as_user.post(reverse(name), entries)
+    assert page.status_code == 429
+    assert as_user.post(reverse(name), entries | {field: PASSWORD}).status_code == 429
+    user.refresh_from_db()
+    assert user.check_password(PASSWORD)

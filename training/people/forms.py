@@ -7,7 +7,7 @@ from django.core.validators import MaxLengthValidator
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from . import new_email, phones
+from . import guessing, new_email, phones
 from .models import Group, User
 from .models.users import ReachBy
 
@@ -216,9 +216,13 @@ class ChangePasswordForm(SetPasswordForm):
     )
     field_order = ["old_password", "new_password"]
 
+    def __init__(self, *args, request, **kwargs):
+        self.request = request
+        super().__init__(*args, **kwargs)
+
     def clean_old_password(self):
         password = self.cleaned_data["old_password"]
-        if not self.user.check_password(password):
+        if not guessing.is_password_of(self.request, self.user, password):
             raise forms.ValidationError(_("That is not your current password. Try again."))
         return password
 

@@ -9,6 +9,7 @@ the site signed. On another device a new password, by mail, opens the account.
 
 from axes.utils import reset
 from django.conf import settings
+from django.contrib.auth import authenticate
 from django.contrib.auth.signals import user_logged_in, user_login_failed
 from django.core import signing
 from django.core.exceptions import PermissionDenied
@@ -58,6 +59,12 @@ class GuessingBackend:
             # As the middleware of axes has it, which then shows ``locked_out``.
             request.axes_locked_out = True
             raise PermissionDenied
+
+
+def is_password_of(request, user, typed):
+    """Return whether ``typed`` is the password of ``user``, signed in; wrong ones are counted."""
+    found = authenticate(request, username=user.email, password=typed)
+    return found is not None and found.pk == user.pk
 
 
 @receiver(user_login_failed)

@@ -207,6 +207,9 @@ class ChangePassword(auth_views.PasswordChangeView):
     template_name = "people/password.html"
     success_url = reverse_lazy("people:account")
 
+    def get_form_kwargs(self):
+        return super().get_form_kwargs() | {"request": self.request}
+
     def form_valid(self, form):
         messages.success(self.request, _("Your new password is set."))
         notices.tell(self.request.user, notices.PASSWORD, self.request.user)

@@ -4,7 +4,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from training.people import sharing
+from training.people import guessing, sharing
 from training.people.forms import password_input
 from training.people.models import SharingChoice
 
@@ -55,12 +55,12 @@ class EraseForm(forms.Form):
         error_messages={"required": gettext_lazy("Check this box to delete your account.")},
     )
 
-    def __init__(self, user, *args, **kwargs):
-        self.user = user
+    def __init__(self, request, *args, **kwargs):
+        self.request = request
         super().__init__(*args, **kwargs)
 
     def clean_password(self):
         password = self.cleaned_data["password"]
-        if not self.user.check_password(password):
+        if not guessing.is_password_of(self.request, self.request.user, password):
             raise forms.ValidationError(_("Wrong password. Nothing was deleted. Try again."))
         return password

@@ -58,7 +58,7 @@ def take_out(request):
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase_me(request):
     """Erase the person who asks, after his password."""
-    form = EraseForm(request.user, posted(request))
+    form = EraseForm(request, posted(request))
     if request.method == "POST" and form.is_valid():
         erase(request.user)
         logout(request)
