@@ -9,18 +9,13 @@ import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from tests.load import proof, site
+
 parser = argparse.ArgumentParser(prog="python -m tests.load", description=__doc__)
 parser.add_argument("--people", type=int, default=500)
 parser.add_argument("--seconds", type=int, default=300)
 parser.add_argument("--port", type=int, default=8099)
 chosen = parser.parse_args()
-
-os.environ["SITE_DEMO"] = "1"
-os.environ["SITE_PROXIES"] = "1"
-os.environ["LOG_FAILURES_ONLY"] = "1"
-os.environ["DJANGO_SETTINGS_MODULE"] = "training.settings"
-
-from tests.load import proof, site  # noqa: E402
 
 
 def crowd_comes(folder, port, people):
@@ -49,15 +44,14 @@ def report(folder):
 
 
 def main(folder):
-    os.environ.setdefault("DATABASE_URL", f"sqlite:///{folder / 'load.sqlite3'}")
-    site.manage("migrate", "--verbosity", "0")
-    site.manage("demo_data", "--verbosity", "0")
+    site.make(folder)
     world = site.crowd(chosen.people)
     pks = [each["pk"] for people in world["people"].values() for each in people]
     site.write(folder / "people", world)
     with site.served(chosen.port) as process:
         ended = crowd_comes(folder, chosen.port, len(pks))
-        print("Memory of the workers, MB:", *(f"{each:.0f}" for each in site.memory(process)))
+        for own, whole in site.memory(process):
+            print(f"A worker: {whole:.0f} MB, {own:.0f} with its share of what is shared")
     failed = report(folder)
     parted = list(proof.differences(json.loads((folder / "ledger").read_text()), pks))
     print(*parted or ["Nothing lost, nothing doubled, the sums agree."], sep="\n")

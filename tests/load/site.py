@@ -26,11 +26,24 @@ def manage(*arguments):
     subprocess.run([sys.executable, "manage.py", *arguments], cwd=HERE, check=True)
 
 
-def crowd(people):
-    """Add so many ``people`` of all sorts; return what ``people.py`` has to know, for JSON."""
+def make(folder):
+    """Make the demo in ``DATABASE_URL``, or else in ``folder``, and set this process up for it."""
     import django
 
+    os.environ |= {
+        "SITE_DEMO": "1",
+        "SITE_PROXIES": "1",
+        "LOG_FAILURES_ONLY": "1",
+        "DJANGO_SETTINGS_MODULE": "training.settings",
+    }
+    os.environ.setdefault("DATABASE_URL", f"sqlite:///{folder / 'demo.sqlite3'}")
+    manage("migrate", "--verbosity", "0")
+    manage("demo_data", "--verbosity", "0")
     django.setup()
+
+
+def crowd(people):
+    """Add so many ``people`` of all sorts; return what ``people.py`` has to know, for JSON."""
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
     from django.contrib.sessions.backends.db import SessionStore
     from django.urls import reverse
@@ -106,14 +119,19 @@ def _wait(port):
 
 
 def memory(process):
-    """Return how much memory each worker of ``process`` has now, in MB, by /proc of Linux."""
+    """
+    Return a pair for each worker of ``process``, in MB, by /proc of Linux.
+
+    The first is its own memory and its share of what several share, the second all it sees.
+    """
     children = Path(f"/proc/{process.pid}/task/{process.pid}/children").read_text().split()
-    found = []
-    for pid in children:
-        for line in Path(f"/proc/{pid}/status").read_text().splitlines():
-            if line.startswith("VmRSS:"):
-                found.append(int(line.split()[1]) / 1024)
-    return found
+    return [(_sizes(pid)["Pss"], _sizes(pid)["Rss"]) for pid in children]
+
+
+def _sizes(pid):
+    lines = Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines()[1:]
+    sizes = (line.split() for line in lines)
+    return {name.rstrip(":"): int(size) / 1024 for name, size, *__ in sizes}
 
 
 def write(path, told):
