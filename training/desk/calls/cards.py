@@ -12,7 +12,7 @@ from training.register.models import Vessel
 from ..models import CallGiven, CallNote
 from ..trainees import groups_of, people
 from .contacts import Contact, contact, crew_contacts
-from .listing import KINDS, givings, on_list, to_call
+from .listing import KINDS, explained, givings, on_list, to_call
 from .reasons import REASONS, Reason
 
 
@@ -109,27 +109,38 @@ def _calls(of, pks):
     return found
 
 
-def _whys(of, pks, user):
-    """Return {number: [Why]} of those with ``pks`` who are on the list of ``user``."""
+def _whys(of, pks, user, listed):
+    """
+    Return {number: [Why]} of those with ``pks`` who are on the list of ``user``.
+
+    That is ``listed``, as ``on_list`` has it; where it is None each reason is asked.
+    """
     found = {pk: [] for pk in pks}
     for reason in REASONS:
-        if reason.of == of:
-            for called in to_call(reason, user).filter(pk__in=pks):
-                found[called.pk].append(Why(reason, reason.why(called)))
+        if reason.of != of:
+            continue
+        if listed is None:
+            rows = to_call(reason, user).filter(pk__in=pks)
+        else:
+            some = [pk for pk in pks if reason in listed[of, pk]]
+            rows = explained(reason).filter(pk__in=some) if some else ()
+        for called in rows:
+            found[called.pk].append(Why(reason, reason.why(called)))
     return found
 
 
-def cards(keys, user):
+def cards(keys, user, listed=None):
     """
     Return a CallCard for each of ``keys``, (kind, number) as ``on_list`` has them, in their order.
 
+    ``listed`` is what ``on_list`` found, if it was asked.
     In as many queries for many as for few; whoever is gone is left out.
     """
     found = {}
     for of in KINDS:
         pks = [pk for kind, pk in keys if kind == of]
         sort = SORTS[of]
-        whys, calls = _whys(of, pks, user), _calls(of, pks)
+        whys, calls = _whys(of, pks, user, listed), _calls(of, pks)
         given = givings(**{f"{of}__in": pks})
         for called in sort.rows().filter(pk__in=pks):
             found[of, called.pk] = CallCard(
@@ -147,4 +158,5 @@ def cards(keys, user):
 
 def urgent(user, most=10):
     """Return the CallCards of whom ``user`` should call first, ``most`` at most."""
-    return cards(list(on_list(user))[:most], user)
+    listed = on_list(user)
+    return cards(list(listed)[:most], user, listed)

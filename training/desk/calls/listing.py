@@ -25,13 +25,17 @@ class Whose(StrEnum):
     NOBODYS = "nobodys"
 
 
-def _hidden(reason, now):
-    """Return the numbers of those whose last call about ``reason`` hides it at ``now``."""
+def _hiding(of, now):
+    """
+    Return a queryset of (key of a reason, number): whose last call about it hides it at ``now``.
+
+    ``of`` is what was called, one of KINDS.
+    """
     later = CallReason.objects.filter(
         Q(call__made__gt=OuterRef("call__made"))
         | Q(call__made=OuterRef("call__made"), call__pk__gt=OuterRef("call__pk")),
-        **{f"call__{reason.of}": OuterRef(f"call__{reason.of}")},
-        reason=reason.key,
+        **{f"call__{of}": OuterRef(f"call__{of}")},
+        reason=OuterRef("reason"),
         call__undone=None,
     )
     agreed = Q(call__again__gt=timezone.localdate(now))
@@ -40,11 +44,18 @@ def _hidden(reason, now):
     no_answer = Q(call__outcome=CallNote.Outcome.NO_ANSWER)
     calls = CallReason.objects.filter(
         agreed | (no_answer & today) | (~no_answer & recently),
-        **{f"call__{reason.of}__isnull": False},
-        reason=reason.key,
+        **{f"call__{of}__isnull": False},
         call__undone=None,
     )
-    return calls.exclude(Exists(later)).values(f"call__{reason.of}")
+    return calls.exclude(Exists(later)).values_list("reason", f"call__{of}")
+
+
+def explained(reason, now=None):
+    """Return a queryset of all whom ``reason`` finds, with what its sentence needs."""
+    found = reason.found(now or timezone.now())
+    if reason.of == "vessel":
+        return found.filter(is_fishing=True).select_related("standing")
+    return found.filter(is_active=True).select_related("tally")
 
 
 def to_call(reason, user, now=None):
@@ -55,10 +66,8 @@ def to_call(reason, user, now=None):
     again, or till tomorrow if nobody answered.
     """
     now = now or timezone.now()
-    found = sight.rows(reason.found(now), user).exclude(pk__in=_hidden(reason, now))
-    if reason.of == "vessel":
-        return found.filter(is_fishing=True).select_related("standing")
-    return found.filter(is_active=True).select_related("tally")
+    hidden = _hiding(reason.of, now).filter(reason=reason.key).values(f"call__{reason.of}")
+    return sight.rows(explained(reason, now), user).exclude(pk__in=hidden)
 
 
 def on_list(user, whose=Whose.ALL, now=None):
@@ -67,10 +76,14 @@ def on_list(user, whose=Whose.ALL, now=None):
 
     Whoever is there for several comes where the first of them puts him.
     """
+    now = now or timezone.now()
+    # Asked for once, and not with each reason: the queries are long ones.
+    hidden = {pair for of in KINDS for pair in _hiding(of, now)}
     found = {}
     for reason in REASONS:
-        for pk in to_call(reason, user, now).values_list("pk", flat=True):
-            found.setdefault((reason.of, pk), []).append(reason)
+        for pk in sight.rows(explained(reason, now), user).values_list("pk", flat=True):
+            if (reason.key, pk) not in hidden:
+                found.setdefault((reason.of, pk), []).append(reason)
     if whose == Whose.ALL:
         return found
     given = {key: each.to_id for key, each in givings().items()}

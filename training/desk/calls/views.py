@@ -67,7 +67,7 @@ def _just_noted(user):
 def _list(request, key=None):
     whose, reason, found = _asked(request, key)
     page = Paginator(list(found), numbers.CARDS_A_PAGE).get_page(request.GET.get("page"))
-    shown = cards(list(page.object_list), request.user)
+    shown = cards(list(page.object_list), request.user, found)
     every = found.values()
     context = {
         "cards": shown,
@@ -109,7 +109,7 @@ def calls_for(request, reason):
 def calls_print(request):
     """Download the most urgent calls as a PDF to take along."""
     __, __, found = _asked(request, request.GET.get("reason"))
-    shown = cards(list(found)[: printed.MOST_PRINTED], request.user)
+    shown = cards(list(found)[: printed.MOST_PRINTED], request.user, found)
     return HttpResponse(
         printed.as_pdf(shown, len(found), timezone.localdate()),
         content_type="application/pdf",
@@ -140,7 +140,7 @@ def _row(card):
 def _rows(found, user):
     keys = list(found)
     for start in range(0, len(keys), CARDS_AT_ONCE):
-        yield from map(_row, cards(keys[start : start + CARDS_AT_ONCE], user))
+        yield from map(_row, cards(keys[start : start + CARDS_AT_ONCE], user, found))
 
 
 @never_cache
