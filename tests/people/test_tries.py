@@ -168,9 +168,10 @@ def test_a_closed_groups_calendar_is_closed(client, as_user, as_staff, group, se
     Group.objects.update(is_open=False)
     assert by_calendar(client, group.code).content == by_calendar(client, "NOSUCH").content
     assert client.get(one).status_code == 404
-    assert as_user.get(one).status_code == as_staff.get(one).status_code == 200
+    for its_own in (as_user, as_staff):
+        assert its_own.get(one).status_code == by_calendar(its_own, group.code).status_code == 200
     Membership.objects.all().delete()
-    assert as_user.get(one).status_code == 404
+    assert as_user.get(one).status_code == by_calendar(as_user, group.code).status_code == 404
 
 
 def guess(client, email, **extra):

@@ -37,8 +37,11 @@ def check_chosen(code, *names):
     Raise ValidationError for one that others would guess.
     """
     if is_short(code):
-        words = _("Take {LENGTH} letters and figures or more, or leave it empty for a new code.")
-        raise ValidationError(words.format(LENGTH=LENGTH))
+        words = _(
+            "This code is too short. Take {LENGTH} letters and figures or more, or leave it empty "
+            "for a new code such as {example}."
+        )
+        raise ValidationError(words.format(LENGTH=LENGTH, example=new_code()))
     if len(set(code)) < LENGTH // 2 or any(code in tidy_code(name) for name in names):
         raise ValidationError(
             _("Others would guess this code. Add some figures, or leave it empty for a new code.")

@@ -23,14 +23,14 @@ HERE = limits.Codes("here")
 @sight.anyone
 @require_safe
 def group_calendar(request, code):
-    """Send a group's sessions as a calendar to whoever has its code, while that lets people in."""
+    """Send a group's sessions as a calendar by its code; of a closed group to its members alone."""
     if limit := CALENDARS.used_up(request):
         return limits.ask_to_wait(request, limit)
     group = Group.objects.filter(code=code).first()
     # Phones that took it in go on asking for the calendar of a group that is closed.
     if group is None:
         CALENDARS.was_wrong(request)
-    if group is None or not group.is_open:
+    if group is None or not _is_open_to(request.user, group):
         raise Http404
     return _download(request, group.name, group.sessions.all(), "sessions")
 
@@ -40,17 +40,17 @@ def group_calendar(request, code):
 def session_calendar(request, uid):
     """Send one session as a calendar file by its link; of a closed group to its members alone."""
     session = get_object_or_404(Session.objects.select_related("group"), uid=uid)
-    if not session.group.is_open and not _belongs(request.user, session):
+    if not _is_open_to(request.user, session.group):
         raise Http404
     return _download(request, session.title, [session], "session")
 
 
-def _belongs(user, session):
-    """Return whether ``user`` is in the group of ``session``, or staff who look after it."""
-    if not user.is_authenticated:
-        return False
-    mine = user.memberships.filter(group=session.group)
-    return mine.exists() or sight.rows(Session.objects.filter(pk=session.pk), user).exists()
+def _is_open_to(user, group):
+    """Return whether ``user`` may have the calendar of ``group``: closed, its own people alone."""
+    if group.is_open or not user.is_authenticated:
+        return group.is_open
+    mine = user.memberships.filter(group=group)
+    return mine.exists() or sight.rows(Group.objects.filter(pk=group.pk), user).exists()
 
 
 def _download(request, name, found, filename):
