@@ -354,6 +354,7 @@ class World:
             (
                 "certificates",
                 "certificate png pdf badge_token badge_document show_name changes revoke "
+                "decide_revocation "
                 "check verify_code",
                 certificate,
             ),

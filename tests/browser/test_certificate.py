@@ -9,9 +9,10 @@ from playwright.sync_api import expect
 from rigs.rules.changes import NO_RULE
 from tests.browser.looks import fits
 from tests.certification.certificate_factory import make_exam, make_requirements, move_on
+from tests.site import BEFORE
 from training.certification import certificates
 from training.certification.models import Refresher, RequirementsPart, Revocation
-from training.people.models import User
+from training.people.models import Role, User
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -78,18 +79,32 @@ def test_the_holder_goes_through_what_changed(phone, sign_in, user, certificate,
     assert Refresher.objects.count() == 1
 
 
-def test_staff_take_one_back(desk, phone, sign_in, staff, certificate, axe):
+def test_two_of_the_staff_take_one_back(desk, phone, sign_in, staff, certificate, axe):
     sign_in(desk, staff)
     desk.goto("/certificates/issued/")
     axe(desk)
     desk.get_by_role("link", name=certificate.holder_name).click()
-    desk.get_by_role("button", name="Withdraw the certificate").click()
+    desk.get_by_role("button", name="Propose to withdraw it").click()
     expect(desk.get_by_text("Enter the reason.")).to_be_visible()
     axe(desk)
     desk.get_by_label("Reason for withdrawing it").fill("The exam had a wrong key.")
-    desk.get_by_role("button", name="Withdraw the certificate").click()
-    expect(desk.get_by_text("It is not valid.")).to_be_visible()
+    desk.get_by_role("button", name="Propose to withdraw it").click()
+    expect(desk.get_by_text("You asked for this yourself.")).to_be_visible()
+    axe(desk)
+    second = User.objects.create_user(
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True, joined=BEFORE
+    )
+    sign_in(phone, second)
+    phone.goto(f"/certificates/{certificate.code}/")
+    axe(phone)
+    assert fits(phone)
+    phone.get_by_role("button", name="Withdraw the certificate").tap()
+    expect(phone.get_by_text("It is not valid.")).to_be_visible()
     assert Revocation.objects.get().by == staff
+    for page in ("/account/email/", "/accounts/asked/"):
+        phone.goto(page)
+        axe(phone)
+        assert fits(phone)
     phone.goto(f"/verify/{certificate.code}/")
     expect(phone.get_by_text("It is not valid.")).to_be_visible()
     axe(phone)

@@ -19,6 +19,11 @@ urlpatterns = [
     path("certificates/<slug:code>/changes/", certificate_views.changes, name="changes"),
     path("certificates/<slug:code>/check/", check_views.check, name="check"),
     path("certificates/<slug:code>/revoke/", certificate_views.revoke, name="revoke"),
+    path(
+        "certificates/<slug:code>/revoke/decide/",
+        certificate_views.decide_revocation,
+        name="decide_revocation",
+    ),
     path("verify/", certificate_views.verify, name="verify"),
     path("verify/<slug:code>/", certificate_views.verify_code, name="verify_code"),
     path("what-it-means/", meaning_views.meanings, name="meanings"),

@@ -14,11 +14,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.rules import rulebook
 from training.deck.codes import in_groups, tidy_code
-from training.people import factors, limits, sight
+from training.people import factors, limits, second, sight
 
 from . import certificate_print, certificates, open_badge, reminders
 from .certificate_forms import CertificateCodeForm, ChangesForm, RevokeForm, ShowNameForm
-from .fair import conditions, recheck, wording
+from .fair import conditions, recheck, revoking, wording
 from .issued_form import IssuedFilterForm
 from .models import Certificate
 
@@ -100,6 +100,11 @@ def _page(request, certificate, status=200, **forms):
         "name_form": ShowNameForm(instance=certificate),
         "revoke_form": RevokeForm(),
     }
+    if request.user.is_staff and (proposal := revoking.open_proposal(certificate)):
+        context |= {
+            "proposal": proposal,
+            "may_not_decide": revoking.hindrance(proposal, second.Beside(request.user)),
+        }
     return render(request, "certification/certificate.html", context | forms, status=status)
 
 
@@ -190,15 +195,40 @@ def show_name(request, code):
 @factors.when_it_matters
 @require_POST
 def revoke(request, code):
-    """Take a certificate back."""
+    """Propose that a certificate be withdrawn; it is once a second person approves."""
     found = visible(request.user, code)
     form = RevokeForm(request.POST)
-    if found.exam.user_id == request.user.pk:
-        form.add_error("reason", _("This is your own certificate. Somebody else withdraws it."))
+    if form.is_valid():
+        try:
+            revoking.propose(found, form.cleaned_data["reason"], request.user)
+        except revoking.MayNotRevoke as error:
+            form.add_error("reason", str(error))
     if not form.is_valid():
         return _page(request, found, status=422, revoke_form=form)
-    certificates.revoke(found, form.cleaned_data["reason"], request.user)
-    messages.success(request, _("The certificate is withdrawn. The page that checks it says so."))
+    messages.success(request, _("Saved. It is withdrawn once a second person approves it."))
+    return redirect("certificates:certificate", found.code)
+
+
+@sight.staff
+@factors.when_it_matters
+@require_POST
+def decide_revocation(request, code):
+    """Withdraw a certificate as another member of staff proposed, or leave it as it is."""
+    found = visible(request.user, code)
+    proposal, approved = found.revocation_proposals.last(), "approve" in request.POST
+    if proposal is None:
+        raise Http404(_("Nobody proposed to withdraw this certificate."))
+    try:
+        revoking.decide(proposal, request.user, approved)
+    except revoking.MayNotRevoke as error:
+        messages.error(request, str(error))
+    else:
+        words = (
+            _("The certificate is withdrawn. The page that checks it says so.")
+            if approved
+            else _("Turned down. The certificate stays as it is.")
+        )
+        messages.success(request, words)
     return redirect("certificates:certificate", found.code)
 
 

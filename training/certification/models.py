@@ -380,6 +380,7 @@ from .fair.models import (  # noqa: E402, F401
     Grant,
     Proposal,
     ResultQuestion,
+    RevocationProposal,
     SeasonCheck,
     Signature,
     Supervision,

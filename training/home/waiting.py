@@ -77,6 +77,15 @@ def _fair(beside):
             ).format(count=count),
             reverse("certification:proposals"),
         )
+    if count := waits["withdrawals"]:
+        yield Waits(
+            ngettext(
+                "{count} certificate is to be withdrawn. It waits for a second person.",
+                "{count} certificates are to be withdrawn. They wait for a second person.",
+                count,
+            ).format(count=count),
+            f"{reverse('certification:proposals')}#withdrawals",
+        )
 
 
 def _sheets(beside):

@@ -264,6 +264,46 @@ class Proposal(models.Model):
         )
 
 
+@sight.rule(staff=sight.of_people("certificate__exam__user"))
+class RevocationProposal(models.Model):
+    """
+    That a certificate be withdrawn: one member of staff proposes, another decides.
+
+    Nothing changes before it is approved; then the Revocation is made, which is what counts.
+    """
+
+    certificate = models.ForeignKey(
+        "certification.Certificate", models.PROTECT, related_name="revocation_proposals"
+    )
+    reason = models.TextField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+")
+    made = models.DateTimeField(default=timezone.now, editable=False)
+    decided = models.DateTimeField(null=True, blank=True)
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    approved = models.BooleanField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = gettext_lazy("proposed withdrawal")
+        verbose_name_plural = gettext_lazy("proposed withdrawals")
+        ordering = ["made", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["certificate"],
+                condition=Q(decided=None),
+                name="one_open_withdrawal_a_certificate",
+            ),
+            models.CheckConstraint(
+                condition=Q(decided_by=None) | ~Q(decided_by=F("by")),
+                name="withdrawal_takes_two",
+            ),
+        ]
+
+    def __str__(self):
+        return _("{certificate}, to be withdrawn").format(certificate=self.certificate)
+
+
 class SeasonCheck(models.Model):
     """
     The short check by which the holder of a certificate renews it.

@@ -14,7 +14,7 @@ from .. import open_badge
 from ..models import Exam, Grant, Proposal, ResultQuestion
 from ..motion import Motion
 from ..views import show_exam
-from . import corrections, questions
+from . import corrections, questions, revoking
 from .forms import AskForm, GrantForm, ProposalForm, RefusalForm, ReplyForm
 
 A_PAGE = 25
@@ -135,7 +135,11 @@ def proposals(request):
     found = sight.rows(found, request.user)
     decided = found.exclude(decided=None).order_by("-decided", "-pk")
     page = Paginator(decided, A_PAGE).get_page(request.GET.get("page"))
-    context = {"open": found.filter(decided=None), "page": page}
+    context = {
+        "open": found.filter(decided=None),
+        "withdrawals": sight.rows(revoking.to_decide(), request.user),
+        "page": page,
+    }
     return render(request, "certification/fair/proposals.html", context)
 
 

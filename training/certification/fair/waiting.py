@@ -3,12 +3,12 @@
 from training.people import second, sight
 
 from ..models import ResultQuestion
-from . import corrections
+from . import corrections, revoking
 
 
 def for_staff(user, beside=None):
     """
-    Return how many questions and proposals wait for ``user``, by what they are.
+    Return how many questions, corrections and withdrawals wait for ``user``, by what they are.
 
     ``beside`` is the Beside of ``user``, where it is at hand.
     """
@@ -16,4 +16,9 @@ def for_staff(user, beside=None):
     questions = ResultQuestion.objects.filter(answered=None).exclude(exam__user=user)
     proposals = sight.rows(corrections.to_decide(), user)
     can = [each for each in proposals if not corrections.hindrance(each, user, beside)]
-    return {"questions": sight.rows(questions, user).count(), "proposals": len(can)}
+    withdrawals = sight.rows(revoking.to_decide(), user)
+    return {
+        "questions": sight.rows(questions, user).count(),
+        "proposals": len(can),
+        "withdrawals": sum(not revoking.hindrance(each, beside) for each in withdrawals),
+    }

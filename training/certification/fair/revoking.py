@@ -1,0 +1,81 @@
+"""Withdrawing a certificate: one member of staff proposes, another decides."""
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from training.people import second
+
+from .. import certificates, reasons
+from ..models import Certificate, RevocationProposal
+
+
+class MayNotRevoke(ValueError):
+    """A withdrawal that may not be proposed or decided on; the message says why."""
+
+
+def open_proposal(certificate):
+    """Return the RevocationProposal for ``certificate`` that waits, or None."""
+    return certificate.revocation_proposals.filter(decided=None).select_related("by").first()
+
+
+def to_decide():
+    """Return a queryset of the RevocationProposals that wait, the oldest first."""
+    return RevocationProposal.objects.filter(decided=None).select_related(
+        "certificate__exam__user", "certificate__exam__requirements", "by"
+    )
+
+
+def hindrance(proposal, beside):
+    """Return why the person of ``beside`` may not decide on ``proposal``; empty if they may."""
+    holder = proposal.certificate.exam.user
+    if holder.pk == beside.person.pk:
+        return _("This is your own certificate. Somebody else decides.")
+    # The holder must be behind neither of the two.
+    return beside.no_other_than(holder) or beside.why_not(proposal.by, proposal.made)
+
+
+@transaction.atomic
+def propose(certificate, reason, by):
+    """
+    Return the RevocationProposal of ``by``; while one waits it is that one.
+
+    Nothing changes by it. Raise MayNotRevoke for one's own certificate, for one that is
+    withdrawn, and for a reason that says nothing.
+    """
+    held = Certificate.objects.select_for_update().get(pk=certificate.pk)
+    if found := open_proposal(held):
+        return found
+    if held.exam.user_id == by.pk:
+        raise MayNotRevoke(_("This is your own certificate. Somebody else withdraws it."))
+    if certificates.taken_back(held):
+        raise MayNotRevoke(_("This certificate was withdrawn before."))
+    try:
+        reason = reasons.clean(reason)
+    except ValidationError as error:
+        raise MayNotRevoke(error.message) from error
+    return RevocationProposal.objects.create(certificate=held, reason=reason, by=by)
+
+
+@transaction.atomic
+def decide(proposal, by, approved):
+    """
+    Withdraw the certificate as ``proposal`` says if ``approved``, or leave it; twice is once.
+
+    Return the proposal. Raise MayNotRevoke for the person who proposed it and whoever may
+    be the same, and if it was decided otherwise.
+    """
+    Certificate.objects.select_for_update().get(pk=proposal.certificate_id)
+    held = RevocationProposal.objects.select_for_update().get(pk=proposal.pk)
+    if held.decided and held.approved == approved:
+        return held
+    if held.decided:
+        raise MayNotRevoke(_("This was decided before."))
+    if why := hindrance(held, second.Beside(by)):
+        raise MayNotRevoke(why)
+    held.decided, held.decided_by, held.approved = timezone.now(), by, approved
+    held.save(update_fields=["decided", "decided_by", "approved"])
+    if approved:
+        certificates.revoke(held.certificate, held.reason, held.by)
+    return held
