@@ -1,9 +1,12 @@
 """A check sheet at the rail: no signal, lost replies, impatient thumbs, a shared phone."""
 
 import re
+from datetime import timedelta
 from io import BytesIO
 
 import pytest
+from django.contrib.sessions.models import Session as StoredSession
+from django.utils import timezone
 from PIL import Image
 from playwright.sync_api import expect
 
@@ -11,6 +14,7 @@ from rigs.check.steps import QUESTIONS, steps
 from rigs.rules import rulebook
 from tests.browser.looks import fits
 from tests.checks.conftest import make_check, typed_rig
+from tests.people.codes import code_of, give_phone
 from tests.register.events_factory import make_vessel
 from tests.site import PASSWORD
 from training.checks.models import CheckPhoto, CheckRevision, CheckSheet
@@ -225,6 +229,24 @@ def test_signed_out_the_sheet_stays_until_its_writer_is_back(phone, sign_in, off
     phone.goto("/checks/")
     expect(phone.get_by_text("1 sheet on this phone is not sent yet.")).to_be_visible()
     phone.get_by_role("link", name="Show").tap()
+    expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
+    assert CheckSheet.objects.get().officer == officer
+
+
+def test_a_sign_in_that_ran_out_at_sea_loses_no_sheet(phone, sign_in, officer):
+    key, _ = give_phone(officer)
+    sign_in(phone, User.objects.get(pk=officer.pk))
+    ready(phone)
+    StoredSession.objects.update(expire_date=timezone.now() - timedelta(minutes=1))
+    start(phone)
+    expect(phone.get_by_text("You are signed out")).to_be_visible()
+    assert not CheckSheet.objects.exists()
+    phone.get_by_role("link", name="Sign in to send").tap()
+    phone.locator("[name=username]").fill(officer.email)
+    phone.locator("[name=password]").fill(PASSWORD)
+    phone.locator("main").get_by_role("button", name="Sign in").tap()
+    phone.locator("[name=proof]").fill(code_of(key))
+    phone.locator("main").get_by_role("button", name="Sign in").tap()
     expect(phone.get_by_text("All sheets are sent.")).to_be_visible()
     assert CheckSheet.objects.get().officer == officer
 

@@ -115,6 +115,15 @@ def test_a_new_password_keeps_this_device_and_ends_the_others(user):
     assert [stays(here), stays(there)] == [True, False]
 
 
+def test_one_signs_out_everywhere_else_and_nobody_elses_devices(user, officer):
+    here, there, other = signed_in(user), signed_in(user), signed_in(officer)
+    assert here.get(reverse("people:sign_out_elsewhere")).status_code == 405
+    assert stays(there)
+    page = here.post(reverse("people:sign_out_elsewhere"), follow=True)
+    assert "signed out on all other devices" in page.content.decode()
+    assert [stays(each) for each in (here, there, other)] == [True, False, True]
+
+
 def test_a_page_without_a_session_makes_none(client):
     answer = client.get("/")
     assert "sessionid" not in answer.cookies

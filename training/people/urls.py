@@ -27,6 +27,7 @@ urlpatterns = [
     path("account/phone/set-up/", factor_views.phone_set_up, name="phone_set_up"),
     path("account/phone/spare/", factor_views.new_spare, name="new_spare"),
     path("account/phone/off/", factor_views.phone_off, name="phone_off"),
+    path("account/sign-out/elsewhere/", factor_views.sign_out_elsewhere, name="sign_out_elsewhere"),
     path("account/lost-phones/", reset_views.phone_resets, name="phone_resets"),
     path("account/lost-phones/ask/", reset_views.ask_phone_reset, name="ask_phone_reset"),
     path("account/lost-phones/decide/", reset_views.decide_phone_reset, name="decide_phone_reset"),

@@ -87,6 +87,16 @@ def _must_have(user):
     return settings.STAFF_FACTOR and user.is_staff
 
 
+@sight.signed_in
+@require_POST
+def sign_out_elsewhere(request):
+    """Sign the person out on all devices but this one."""
+    request.user.end_sign_ins()
+    update_session_auth_hash(request, request.user)
+    messages.success(request, _("You are signed out on all other devices."))
+    return redirect("people:account")
+
+
 @never_cache
 @sight.signed_in
 @when_it_matters(to_look=True)
