@@ -18,6 +18,7 @@ TOGETHER = (
     "certification/test_parallel_forms.py",
     "demo/test_demo.py",
     "exercises/test_read_shine.py",
+    "people/test_roles.py",
 )
 """Files whose tests share what is slow to make: each of them runs on one worker."""
 

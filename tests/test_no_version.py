@@ -218,9 +218,9 @@ class World:
         converters = _converters(pattern)
         if not converters:
             return [{}]
-        return self._known()[name]
+        return self.known()[name]
 
-    def _known(self):
+    def known(self):
         """Return the arguments of every address that takes some, by its name."""
         pk = lambda *rows: [{"pk": row.pk} for row in rows]  # noqa: E731
         keys = [{"key": row.key} for row in self.checks]

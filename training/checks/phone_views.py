@@ -4,6 +4,7 @@ import uuid
 from functools import wraps
 
 from django.http import HttpResponse, JsonResponse
+from django.http.request import RawPostDataException
 from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -123,7 +124,7 @@ def _of_phone(view):
     def reading(request):
         try:
             sent = read_object(request.body)
-        except NotWhole:
+        except (NotWhole, RawPostDataException):  # the latter for a form, which was read as one
             return _refused(_("The sheet did not arrive whole. Send it again."), 400)
         except NotTaken as error:
             return _refused(str(error), 422)
