@@ -267,6 +267,15 @@ def test_what_fails_on_the_way_leaves_no_backup_and_no_note(site, tmp_path, monk
     assert not Backup.objects.exists()
 
 
+def test_what_a_killed_backup_left_goes_after_a_day(site, tmp_path):
+    old, new = (tmp_path / f"training-2026112{day}-010000.tar.part" for day in (1, 2))
+    old.touch()
+    new.touch()
+    os.utime(old, (0, 0))
+    making.make(tmp_path)
+    assert (old.exists(), new.exists()) == (False, True)
+
+
 def test_a_missing_photo_is_said_and_the_rest_is_kept(site, tmp_path):
     default_storage.delete(site)
     out = io.StringIO()

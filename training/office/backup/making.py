@@ -3,6 +3,7 @@
 import hashlib
 import json
 import re
+import time
 from contextlib import suppress
 from pathlib import Path
 
@@ -18,6 +19,8 @@ from .file import KEYS, Reader, Writer
 
 NAME = re.compile(r"training-\d{8}-\d{6}\.tar")
 AT_A_TIME = 200
+# Seconds after which a file that nobody finished was left by a backup that was killed.
+LEFT = 24 * 60 * 60
 
 
 def badge_sums(address):
@@ -86,6 +89,7 @@ def make(folder, say=lambda line: None):
     folder cannot be written to, NotWhole if what was written reads otherwise.
     """
     begun = timezone.now()
+    _clear(folder)
     path = Path(folder) / f"training-{begun:%Y%m%d-%H%M%S}.tar"
     writer = Writer(path)
     try:
@@ -118,6 +122,14 @@ def _noted(path, begun, size, told, files):
     if not tables.is_behind():
         row.save()
     return row
+
+
+def _clear(folder):
+    """Take away what backups that were killed left in ``folder``."""
+    for each in Path(folder).glob("training-*.tar.part"):
+        with suppress(FileNotFoundError):
+            if time.time() - each.stat().st_mtime > LEFT:
+                each.unlink()
 
 
 def keep(folder, most):

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections import defaultdict
 from typing import NamedTuple
 
 from django.core.files.storage import default_storage
@@ -73,8 +74,12 @@ def _values(row):
     )
 
 
-def _alike(kept, counted):
-    return sorted(map(repr, map(_values, kept))) == sorted(map(repr, map(_values, counted)))
+def _by_person(rows):
+    """Return {pk of a person: what ``rows`` of him say, in an order of its own}."""
+    found = defaultdict(list)
+    for row in rows:
+        found[row.user_id].append(repr(_values(row)))
+    return {pk: sorted(said) for pk, said in found.items()}
 
 
 def remembered():
@@ -82,13 +87,16 @@ def remembered():
     pks, wrong = list(User.objects.filter(is_active=True).values_list("pk", flat=True)), []
     for start in range(0, len(pks), AT_A_TIME):
         some = pks[start : start + AT_A_TIME]
-        kept = list(RuleMemory.objects.filter(user__in=some))
-        again = list(AskedAgain.objects.filter(user__in=some))
-        for pk in some:
-            rows, asked = memory.counted([pk])
-            same = _alike([each for each in kept if each.user_id == pk], rows.values())
-            if not same or not _alike([each for each in again if each.user_id == pk], asked):
-                wrong.append(_("Person {pk} remembers otherwise.").format(pk=pk))
+        rows, asked = memory.counted(some)
+        pairs = [
+            (_by_person(kept.filter(user__in=some)), _by_person(counted))
+            for kept, counted in (
+                (RuleMemory.objects.all(), rows.values()),
+                (AskedAgain.objects.all(), asked),
+            )
+        ]
+        different = {pk for pk in some for kept, now in pairs if kept.get(pk) != now.get(pk)}
+        wrong += [_("Person {pk} remembers otherwise.").format(pk=pk) for pk in sorted(different)]
     remedy = _("manage.py recount_memory works it out again.")
     return Part(_("people, and what each remembers"), len(pks), wrong, remedy)
 
