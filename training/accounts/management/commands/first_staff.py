@@ -9,7 +9,7 @@ from training.accounts.tokens import DAYS
 class Command(BaseCommand):
     help = (
         "Makes the account of the site's first administrator and mails them a link to set their "
-        "password. Run it again to send another link. Whoever comes after is invited on the site."
+        "password. Run it again to send another link. All others are invited on the site."
     )
 
     def add_arguments(self, parser):
