@@ -10,10 +10,12 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from tests.letters.conftest import WRITE
-from training.letters import sending
+from tests.work.conftest import work_off
+from training.letters import posting, sending
 from training.letters.models import Letter, LetterTo
 from training.people import wanting
 from training.people.models import Group, Membership, Reach, User
+from training.work.models import Job
 
 pytestmark = pytest.mark.django_db
 
@@ -127,22 +129,24 @@ def test_a_name_with_braces_fills_nothing_else(as_staff, user):
     assert mail.outbox[0].body.startswith("Hello {name}{site},")
 
 
-def test_the_rest_waits_and_goes_with_the_next_run(as_staff, group, user, monkeypatch):
-    monkeypatch.setattr(sending, "AT_ONCE", 2)
-    for number in range(4):
+def test_a_letter_to_many_goes_by_a_worker_and_to_each_once(as_staff, group, user):
+    for number in range(posting.AT_ONCE + 1):
         hand = User.objects.create_user(f"hand{number}@example.com", name=f"Hand {number}")
         Membership.objects.create(group=group, user=hand)
-    write(as_staff, f"group={group.pk}", entries("send"))
+    url = write(as_staff, f"group={group.pk}", entries("send"))["Location"]
     letter = Letter.objects.get()
-    assert (len(mail.outbox), sending.waiting().count()) == (2, 3)
+    assert (len(mail.outbox), sending.waiting().count()) == (0, posting.AT_ONCE + 2)
+    assert "A worker sends it" in as_staff.get(url).content.decode()
+    # Who taps again while it waits has nothing sent twice.
+    as_staff.post(f"{url}send/")
     # What somebody chooses meanwhile holds.
     last = letter.rows.order_by("-pk").first().user
     User.objects.filter(pk=last.pk).update(wants_mail=False)
-    as_staff.post(reverse("letters:send_now", args=[letter.pk]))
-    assert len(mail.outbox) == 4
+    work_off()
     run()
-    assert len(mail.outbox) == len({each.to[0] for each in mail.outbox}) == 4
+    assert len(mail.outbox) == len({each.to[0] for each in mail.outbox}) == posting.AT_ONCE + 1
     assert states(letter)[last.name] == State.LEFT_OUT
+    assert posting.LetterWork().said(Job.objects.get()) == f"{posting.AT_ONCE + 1} mails were sent."
 
 
 def test_a_server_that_is_down_loses_nothing(as_staff, group, user, monkeypatch):

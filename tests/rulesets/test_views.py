@@ -15,9 +15,12 @@ from rigs.rules.cases import turned
 from rigs.rules.text import write
 from rigs.words.units import FOOT, POUND
 from tests.rulesets.conftest import altered, count, make_draft
-from training.rulesets import drafting, report
+from tests.work.conftest import work_off
+from training.rulesets import counting, drafting, impact, report
 from training.rulesets.forms import RuleForm, WholeForm
 from training.rulesets.models import SentBack, Version
+from training.work import asking
+from training.work.models import Job
 
 pytestmark = pytest.mark.django_db
 
@@ -390,14 +393,29 @@ class TestApproving:
 
 
 class TestCounting:
-    def test_it_is_carried_on_until_it_is_done(self, as_staff, draft, monkeypatch):
-        monkeypatch.setattr("training.rulesets.impact.A_REQUEST", 0)
+    def test_a_worker_counts_it_and_goes_on_after_a_stop(self, as_staff, draft, monkeypatch):
+        monkeypatch.setattr(counting.ImpactWork, "at_once", 0)
+        monkeypatch.setattr(counting, "A_STEP", 0)
         url = reverse("rulesets:count", args=[draft.pk])
+        answer = as_staff.post(url)
         as_staff.post(url)
+        job = Job.objects.get()
+        assert answer.url == job.get_absolute_url()
+        carry_on, calls = impact.carry_on, []
+
+        def stopped(*args):
+            calls.append(args)
+            if len(calls) == 2:
+                asking.stop(job.pk)
+            return carry_on(*args)
+
+        monkeypatch.setattr(impact, "carry_on", stopped)
+        work_off()
+        assert draft.impacts.get().done == 2
         page = as_staff.get(draft.get_absolute_url()).content.decode()
         assert "looked at so far" in page
-        for _ in range(draft.impacts.get().total):
-            as_staff.post(url)
+        asking.go_on(job.pk)
+        work_off()
         assert draft.impacts.get().finished
         page = as_staff.get(draft.get_absolute_url()).content.decode()
         assert "Counted on" in page

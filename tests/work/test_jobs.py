@@ -213,3 +213,22 @@ class TestPages:
         with django_capture_on_commit_callbacks(execute=True):
             again(job).delete()
         assert not kept.storage.exists(kept.name)
+
+
+class TestFirstPage:
+    def test_names_what_goes_on_and_what_came_to_its_end_until_it_is_looked_at(
+        self, as_staff, job
+    ):
+        def waits():
+            return as_staff.get(reverse("home")).context["waits"]
+
+        assert waits()[0].words == "“Counting” waits for its turn."
+        work_off()
+        assert waits()[0].words == "“Counting” is done."
+        as_staff.get(waits()[0].url)
+        assert "Counting" not in str(waits())
+
+    def test_says_nothing_of_what_was_done_at_once(self, as_staff, staff, counting):
+        counting.at_once = PARTS
+        ask(staff)
+        assert "Counting" not in str(as_staff.get(reverse("home")).context["waits"])

@@ -28,7 +28,9 @@ def address():
     told = connection.settings_dict
     if connection.vendor == "sqlite":
         return f"sqlite:///{told['NAME']}"
-    return f"postgres://{told['USER']}:{told['PASSWORD']}@{told['HOST']}:{told['PORT']}/{told['NAME']}"
+    return (
+        f"postgres://{told['USER']}:{told['PASSWORD']}@{told['HOST']}:{told['PORT']}/{told['NAME']}"
+    )
 
 
 def worker(*words):

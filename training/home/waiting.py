@@ -10,10 +10,14 @@ from rigs.rules.rulebook import RulebookError
 from training.accounts import asking
 from training.certification.change_models import Change
 from training.certification.fair import waiting as fair
-from training.people import second
+from training.people import second, sight
 from training.people.factors import resetting
 from training.register.vessels.unmatched_views import unmatched_for
 from training.rulesets.models import Version
+from training.work import kinds as work
+from training.work.models import Job
+
+MOST_WORK = 3  # jobs; the page of long work has all
 
 
 class Waits(NamedTuple):
@@ -121,8 +125,16 @@ def _phones(beside):
         yield Waits(words.format(by=each.by, name=each.person), reverse("people:phone_resets"))
 
 
+def _work(beside):
+    """Long work that goes on, and what came to its end and was not looked at since."""
+    for job in sight.own(Job.objects.filter(seen=None), beside.person)[:MOST_WORK]:
+        words = _("“{title}” {state}.")
+        told = {"title": work.of(job).title(job), "state": job.get_state_display()}
+        yield Waits(words.format(**told), job.get_absolute_url())
+
+
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
     beside = second.Beside(user)
     whole_fleet = (_accounts, _phones, _drafts, _changes) if user.sees_whole_fleet else ()
-    return [each for kind in (*whole_fleet, _fair, _sheets) for each in kind(beside)]
+    return [each for kind in (_work, *whole_fleet, _fair, _sheets) for each in kind(beside)]

@@ -215,6 +215,7 @@ ADMINISTRATION = (
         gettext_lazy("Rule sets"),
         ("rulesets:version", "rulesets:edit", "rulesets:start"),
     ),
+    NavPage("work:jobs", gettext_lazy("Long work"), ("work:job",)),
 )
 WHOLE_FLEET = (
     NavPage("people:signing_up", gettext_lazy("Signing up")),

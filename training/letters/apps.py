@@ -10,6 +10,6 @@ class LettersConfig(AppConfig):
     verbose_name = gettext_lazy("Letters")
 
     def ready(self):
-        from . import telling  # noqa: F401  (registers itself)
+        from . import posting, telling  # noqa: F401  (register themselves)
 
         clock.every(clock.HOUR, "send_letters", wanted=mailing.has_address)

@@ -16,9 +16,6 @@ from .recipients import Why, why_not
 # No later try gets through to these.
 REFUSALS = (SMTPRecipientsRefused, BadHeaderError, UnicodeError)
 
-AT_ONCE = 20
-"""Mails sent while staff wait for the page; the rest goes out with the next run."""
-
 State = LetterTo.State
 
 
@@ -109,18 +106,6 @@ def _settle(row, state, why=Why.NONE):
 
 def _put_back(row, state, why=Why.NONE):
     LetterTo.objects.filter(pk=row.pk).update(state=state, why=why, settled=None)
-
-
-def send_some(letter, address):
-    """Mail the first AT_ONCE who wait for ``letter``; return how many mails went out."""
-    sent = 0
-    for row in waiting().filter(letter=letter)[:AT_ONCE]:
-        try:
-            sent += send(row, address)
-        except OSError:
-            # The mail server is down or slow: the page must not wait for each of the rest.
-            break
-    return sent
 
 
 def try_again(rows):

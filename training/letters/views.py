@@ -17,7 +17,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.people import sight
 from training.people.models import Group
 
-from . import gaps, recipients, sending, texts
+from . import gaps, posting, recipients, sending, texts
 from .forms import WriteForm
 from .models import Letter, LetterTo
 
@@ -135,7 +135,7 @@ def _send(request, data, target, means):
     draft = sending.Draft(data["key"], means, data.get("subject", ""), data["body"])
     letter, is_new = sending.make(draft, target, request.user, target.values(address))
     if is_new and letter.by_email:
-        sending.send_some(letter, address)
+        posting.post(letter, request.user, address)
     return redirect("letters:letter", letter.pk)
 
 
@@ -164,7 +164,7 @@ def letter(request, pk):
         "counts": counts,
         "only": only,
         "page": page,
-        "at_once": sending.AT_ONCE,
+        "job": posting.at_work(found, request.user),
         "can_try_again": found.purpose != Letter.Purpose.INVITATION,
     }
     return render(request, "letters/letter.html", context)
@@ -173,15 +173,17 @@ def letter(request, pk):
 @sight.staff
 @require_POST
 def send_now(request, pk):
-    """Mail the next who wait for a letter, or first have those wait again who were refused."""
+    """Mail all who wait for a letter, or first have those wait again who were refused."""
     found = _letter(request, pk)
     if found.by_email and found.purpose != Letter.Purpose.INVITATION:
         if request.POST.get("again"):
             sending.try_again(sight.rows(found.rows.all(), request.user))
-        sent = sending.send_some(found, site_address(request))
-        if sent:
-            messages.success(request, _("Sent to {sent} more.").format(sent=sent))
-        else:
+        job = posting.post(found, request.user, site_address(request))
+        if job is not None and job.is_going:
+            return redirect(job)
+        if job is not None and job.result.get("sent"):
+            messages.success(request, _("Sent to {sent} more.").format(sent=job.result["sent"]))
+        elif job is not None:
             messages.error(request, _("Nothing was sent. Try again later."))
     return redirect("letters:letter", found.pk)
 

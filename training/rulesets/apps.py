@@ -10,6 +10,6 @@ class RuleSetsConfig(AppConfig):
     verbose_name = gettext_lazy("Rule sets")
 
     def ready(self):
-        from . import shelf
+        from . import counting, shelf  # noqa: F401  (the former registers itself)
 
         rulebook.add_source(shelf.approved)

@@ -38,8 +38,6 @@ from .models import Impact
 
 MOST_TASKS = 400
 """Past tasks that are looked at; of more, so many are drawn at random."""
-A_REQUEST = 2.0
-"""Seconds after which a page answers, to be asked to carry on."""
 
 # What there is to look at, as the first of a pair in ``Impact.todo``.
 PART, NET, EXERCISE, PAPER, ROUND = "part", "net", "exercise", "exam", "round"
@@ -143,7 +141,7 @@ class _Books(NamedTuple):
     old: Rulebook
 
 
-def carry_on(impact, seconds=None):
+def carry_on(impact, seconds):
     """
     Look at what ``impact`` has still to do for so many ``seconds``, but at one thing at least.
 
@@ -151,7 +149,7 @@ def carry_on(impact, seconds=None):
     is counted. Returns the Impact as it is then. Raise RulebookError if the text can no
     longer be read.
     """
-    until = monotonic() + (A_REQUEST if seconds is None else seconds)
+    until = monotonic() + seconds
     version = impact.version
     books = _Books(version.book, version.text, taken_over(version))
     todo, found = list(impact.todo), impact.found

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from rigs.rules.rulebook import RulebookError
 from training.people import factors, sight
 
-from . import drafting, impact, report
+from . import counting, drafting, impact, report
 from .drafting import DraftError
 from .forms import Editor
 from .models import Version, earliest_day
@@ -116,14 +116,15 @@ def edit(request, pk):
 @require_POST
 @sight.whole_fleet
 def count(request, pk):
-    """Carry on counting what a version would change, for a moment."""
+    """Have counted what a version would change: at once if that is short, else by a worker."""
     found = _found(request, pk)
     try:
         counted = impact.of_text(found)
         if counted is None or (counted.finished and "anew" in request.POST):
             counted = impact.begin(found)
-        if counted.todo:
-            impact.carry_on(counted)
+        job = counting.ask(counted, request.user) if counted.todo else None
+        if job is not None and job.is_going:
+            return redirect(job)
     except RulebookError as error:
         messages.error(request, _("It cannot be counted: {error}").format(error=error))
     return redirect(f"{found.get_absolute_url()}#impact")

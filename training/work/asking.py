@@ -47,6 +47,8 @@ def _do_short(job):
     """Do ``job`` here and now if it is short."""
     if job.total <= kinds.of(job).at_once:
         queue.run(job.pk)
+        # The page that asked for it shows what came of it.
+        Job.objects.filter(pk=job.pk, state=Job.State.DONE).update(seen=timezone.now())
         job.refresh_from_db()
 
 
