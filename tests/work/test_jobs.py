@@ -216,9 +216,7 @@ class TestPages:
 
 
 class TestFirstPage:
-    def test_names_what_goes_on_and_what_came_to_its_end_until_it_is_looked_at(
-        self, as_staff, job
-    ):
+    def test_names_what_goes_on_and_what_came_to_its_end_until_it_is_looked_at(self, as_staff, job):
         def waits():
             return as_staff.get(reverse("home")).context["waits"]
 
