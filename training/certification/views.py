@@ -115,12 +115,22 @@ def task(request, pk, number):
     return _show(request, exam, found, made, form)
 
 
+def _too_long(request, exam, found, made, form):
+    """Save nothing of an answer that nobody typed, and say so; what was saved before stays."""
+    problem = _("This answer is too long to be saved. Shorten it, then save it again.")
+    if _is_script(request):
+        return JsonResponse({"problem": problem}, status=413)
+    return _show(request, exam, found, made, form, problem=problem, status=413)
+
+
 def _save(request, exam, found):
     revision = whole_number(request.POST.get("revision", ""))
     if revision is None:
         raise Http404(_("An answer must say which one it follows."))
     made = exams.task_of(found)
     form = exams.kind_of(found).form(made)(request.POST)
+    if form.is_too_long:
+        return _too_long(request, exam, found, made, form)
     onward = _after(exam, found)
     try:
         found.revision = exams.save(found, form.raw(), revision)

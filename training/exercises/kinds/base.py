@@ -138,6 +138,10 @@ class Marked:
         return sum(line.out_of for line in self.lines)
 
 
+MOST_LETTERS = 20_000
+"""More than the longest answer has, the names of its fields along with it."""
+
+
 class AnswerForm(forms.Form):
     """A form for the answer to one task, which its subclasses find in ``task``."""
 
@@ -154,6 +158,11 @@ class AnswerForm(forms.Form):
             name: field.widget.value_from_datadict(self.data, self.files, self.add_prefix(name))
             for name, field in self.fields.items()
         }
+
+    @property
+    def is_too_long(self):
+        """Whether more was typed than anybody types: an exam keeps what it cannot read, too."""
+        return len(str(self.raw())) > MOST_LETTERS
 
 
 class Kind(ABC):

@@ -12,6 +12,7 @@ import { NotNow, post, Sender, SignedOut, told } from "./sending.js";
 
 const PAUSE = 400; // milliseconds without a change before it is sent
 const CONFLICT = 409; // saved elsewhere in between
+const TOO_LONG = 413;
 const OVER = 410; // the exam was turned in
 
 const outbox = new Outbox(person(), "exam answer");
@@ -87,10 +88,10 @@ class ExamAnswer {
       const { go } = await told(response);
       await this.forget();
       window.location.assign(go);
-    } else if (response.status === CONFLICT) {
+    } else if (response.status === CONFLICT || response.status === TOO_LONG) {
       const { problem } = await told(response);
       this.tell(_("Not saved. %(problem)s", { problem }));
-      this.stale.hidden = false;
+      this.stale.hidden = response.status === TOO_LONG;
     } else throw new NotNow(response.status);
     return null;
   }
