@@ -134,3 +134,15 @@ def test_an_email_that_nobody_can_have_is_refused_at_sign_in(client, staff):
 def test_a_code_of_other_letters_leads_nowhere(client, code):
     for view in ("checks:copy", "certificates:verify"):
         assert client.get(reverse(view), {"code": code}, follow=True).status_code in (200, 404)
+
+
+@pytest.mark.parametrize("number", ["9" * 20, "9" * 5000, "-1", "\N{SUPERSCRIPT TWO}"])
+def test_a_number_of_no_row_is_refused_where_rows_are_chosen(as_staff, number):
+    for address, name in (
+        ("register:stage_many", "vessels"),
+        ("calibration:new_round", "officers"),
+    ):
+        page = as_staff.post(reverse(address), {name: number})
+        assert page.status_code in (200, 422)
+        assert "not on the list" in page.content.decode()
+    assert as_staff.get(reverse("letters:write"), {"person": number}).status_code == 404

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy
 
 from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
-from training.deck.fields import DayField
+from training.deck.fields import DayField, RowsField
 from training.exercises.handing import SEEDS
 from training.people.models import Role, User
 
@@ -66,7 +66,7 @@ class CallForm(forms.Form):
         return cleaned
 
 
-class OfficersField(forms.ModelMultipleChoiceField):
+class OfficersField(RowsField):
     """Officers to choose, by name."""
 
     widget = forms.CheckboxSelectMultiple

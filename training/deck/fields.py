@@ -16,6 +16,8 @@ from rigs.words.units import (
     split_list,
 )
 
+from .numbers import whole_number
+
 _LONGEST_TEXT = 200
 
 NO_PLACES = "none"
@@ -178,6 +180,20 @@ class ChainField(forms.TypedChoiceField):
             required=False,
             **options,
         )
+
+
+class RowsField(forms.ModelMultipleChoiceField):
+    """Some rows of those that are offered."""
+
+    default_error_messages = {
+        "invalid_pk_value": gettext_lazy("One of these is not on the list. Choose again.")
+    }
+
+    def _check_values(self, value):
+        # Of several numbers the database is asked as they come, and SQLite takes none so long.
+        if any(whole_number(str(each)) is None for each in value):
+            raise forms.ValidationError(self.error_messages["invalid_pk_value"], "invalid_pk_value")
+        return super()._check_values(value)
 
 
 class InchesField(LengthField):

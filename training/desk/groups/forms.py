@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from training.deck.codes import check_chosen, new_code, tidy_code
+from training.deck.fields import RowsField
 from training.people import sight
 from training.people.models import Group
 
@@ -71,9 +72,7 @@ class MovingForm(forms.Form):
         ("out", gettext_lazy("Take them out of this group")),
     ]
 
-    people = forms.ModelMultipleChoiceField(
-        None, error_messages={"required": gettext_lazy("Check at least one name.")}
-    )
+    people = RowsField(None, error_messages={"required": gettext_lazy("Check at least one name.")})
     deed = forms.ChoiceField(label=gettext_lazy("What to do"), choices=DEEDS)
     to = forms.ModelChoiceField(None, label=gettext_lazy("The other group"), required=False)
 

@@ -4,13 +4,15 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from training.deck.fields import RowsField
+
 from .event_forms import EventForm
 
 
 class ManyForm(EventForm):
     """A stage that each of some ``vessels`` reached on one day."""
 
-    vessels = forms.ModelMultipleChoiceField(
+    vessels = RowsField(
         None,
         label=gettext_lazy("Vessels"),
         error_messages={"required": gettext_lazy("Check at least one vessel.")},
