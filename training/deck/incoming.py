@@ -7,8 +7,12 @@ of it is read or kept. What a single form asks for, and how long it may be, the 
 
 from django.conf import settings
 from django.core.exceptions import BadRequest, RequestDataTooBig
+from django.http import Http404
 
 NUL = "\0"
+LAST_ROW = 2**63 - 1
+"""The highest number that a row can have."""
+
 _FORMS = ("application/x-www-form-urlencoded", "multipart/form-data")
 
 
@@ -48,6 +52,8 @@ class Incoming:
         return self.get_response(request)
 
     def process_view(self, request, view, arguments, named):
+        if any(isinstance(each, int) and each > LAST_ROW for each in named.values()):
+            raise Http404
         if request.method == "POST" and request.content_type in _FORMS:
             for name, texts in request.POST.lists():
                 if NUL in name or any(NUL in text for text in texts):

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.formats import date_format
@@ -198,7 +198,7 @@ def _back(request, of, pk):
     """Return to the page that the form was on."""
     back = request.POST.get("back", "")
     if url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
-        return redirect(back)
+        return HttpResponseRedirect(back)  # redirect() would take it for a view's name
     return redirect("desk:call", of, pk)
 
 
