@@ -59,6 +59,7 @@ class GuessingBackend:
             # As the middleware of axes has it, which then shows ``locked_out``.
             request.axes_locked_out = True
             raise PermissionDenied
+        request.password_is_tried = True
 
 
 def is_password_of(request, user, typed):
@@ -69,8 +70,8 @@ def is_password_of(request, user, typed):
 
 @receiver(user_login_failed)
 def _count(sender, credentials, request=None, **kwargs):
-    # A try that was held off says nothing of the password, and is no guess.
-    if request is None or getattr(request, "axes_locked_out", False):
+    # A try that was held off, here or by axes before, says nothing of the password: no guess.
+    if not getattr(request, "password_is_tried", False):
         return
     ACCOUNT.is_passed(of_email(account_name(request, credentials)))
     ADDRESS.is_passed(of_address(request))
