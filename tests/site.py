@@ -7,7 +7,6 @@ and ``as_staff`` are clients in which they are signed in.
 """
 
 import os
-from datetime import timedelta
 
 from training.certification.badge_keys import SigningKey
 
@@ -39,15 +38,12 @@ django.setup()
 
 from django.db import connection  # noqa: E402
 from django.test import Client, override_settings  # noqa: E402
-from django.utils import timezone  # noqa: E402
 
 from rigs.rules import rulebook  # noqa: E402
 from training.people.models import Group, Membership, Role, User  # noqa: E402
 from training.rulesets import shelf  # noqa: E402
 
 PASSWORD = "sanderling over mud"
-# When people joined who are asked to agree to what others begin in a test.
-BEFORE = timezone.now() - timedelta(days=30)
 
 # Most tests of the rule module have no database, and ask for rule sets while they are
 # collected. The database's own are on the shelf for the tests that have it.

@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.accounts.models import AccountRequest
 from training.people.models import Role, User
 

@@ -8,8 +8,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from tests.accounts.test_accounts import INVITE, entries, kept, page_of
+from tests.moments import BEFORE
 from tests.rulesets.conftest import make_draft
-from tests.site import BEFORE
 from training.accounts import asking
 from training.accounts.models import AccountRequest
 from training.home import waiting

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from rigs.rules.changes import NO_RULE
 from tests.browser.looks import fits
 from tests.certification.certificate_factory import make_exam, make_requirements, move_on
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.certification import certificates
 from training.certification.models import Refresher, RequirementsPart, Revocation
 from training.people.models import Role, User

@@ -7,8 +7,8 @@ from playwright.sync_api import expect
 
 from rigs.words.units import FOOT
 from tests.browser.looks import fits
+from tests.moments import BEFORE
 from tests.rulesets.conftest import make_draft
-from tests.site import BEFORE
 from training.people.models import Role, User
 from training.rulesets.models import Version
 

@@ -8,7 +8,8 @@ from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from tests.certification.candidates import begin, make_requirements
-from tests.site import BEFORE, PASSWORD
+from tests.moments import BEFORE
+from tests.site import PASSWORD
 from training.certification import changes, exams, reasons, terms
 from training.certification.changes import ChangeError
 from training.certification.models import Change, Judgement, Requirements

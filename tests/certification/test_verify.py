@@ -10,7 +10,7 @@ from rigs.rules import rulebook
 from rigs.rules.changes import NO_RULE
 from tests.certification.certificate_factory import make_exam, make_requirements, move_on
 from training.certification import certificates
-from training.certification.models import Certificate, Refresher, Revocation
+from training.certification.models import Certificate, Refresher, Revocation, RevocationProposal
 from training.deck.codes import in_groups
 from training.people.models import Group, Membership, User
 from training.recall.models import ReadingSet
@@ -200,10 +200,11 @@ class TestStaff:
         assert certificate.holder_name in as_staff.get("/certificates/issued/").content.decode()
         assert as_user.get("/certificates/issued/").status_code == 403
 
-    def test_taking_back(self, as_staff, staff, certificate):
+    def test_taking_back_waits_for_a_second_person(self, as_staff, staff, certificate):
         as_staff.post(address("revoke", certificate), {"reason": "The key was wrong."})
-        assert Revocation.objects.get().by == staff
-        assert certificates.taken_back(Certificate.objects.get()).reason == "The key was wrong."
+        proposal = RevocationProposal.objects.get()
+        assert (proposal.by, proposal.reason) == (staff, "The key was wrong.")
+        assert certificates.taken_back(Certificate.objects.get()) is None
 
     def test_taking_back_needs_a_reason(self, as_staff, certificate):
         page = as_staff.post(address("revoke", certificate), {"reason": " "})

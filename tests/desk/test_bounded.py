@@ -75,6 +75,9 @@ def test_queries_do_not_grow_with_the_fleet(as_staff):
     queries(as_staff)  # what is looked up once and kept is looked up here
     small = queries(as_staff)
     grow(LARGE)
-    assert queries(as_staff) == small
+    large = queries(as_staff)
+    assert large.keys() == small.keys()
+    # The reasons of the calls that are shown are asked for, and may be fewer.
+    assert {name: number for name, number in large.items() if number > small[name]} == {}
     assert Vessel.objects.count() == LARGE
     assert {"trainees", "trainees_csv", "group", "groups", "rules", "way", "calls"} <= small.keys()

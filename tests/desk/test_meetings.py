@@ -210,7 +210,7 @@ def test_watching_takes_as_many_questions_for_many_as_for_one(
     url = reverse("desk:group_live", args=[group.pk])
 
     def questions():
-        with django_assert_num_queries(6) as asked:
+        with django_assert_num_queries(5) as asked:
             as_staff.get(url)
         return len(asked)
 

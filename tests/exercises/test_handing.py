@@ -177,6 +177,7 @@ def test_handed_in_at_once_there_is_one_attempt(user):
 def test_administrators_see_records_in_the_admin_and_cannot_change_them(as_staff, staff, user):
     staff.is_superuser = True
     staff.save()
+    as_staff.force_login(staff)  # another role ends what was signed in
     kind = kinds.get("space-droppers")
     assignment = handing.open_assignment(user, kind)
     attempt = handing.hand_in(assignment, answer_at(handing.task_of(assignment).fewest))

@@ -137,7 +137,7 @@ def test_what_was_asked_stays_in_the_box_and_nothing_found_says_what_to_type(as_
     assert "Nothing found for “&lt;quelque&gt;”" in html
     assert 'value="&lt;quelque&gt;"' in html
     assert "<quelque>" not in html
-    assert as_staff.get(reverse("find"), {"q": "a\0b"}).status_code == 200
+    assert as_staff.get(reverse("find"), {"q": "a\0b"}).status_code == 400
 
 
 def test_finding_asks_once_a_kind_at_any_number(fleet, django_assert_num_queries):

@@ -15,9 +15,10 @@ from django.urls import reverse
 from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
+from tests.moments import BEFORE
 from tests.people.codes import code_of, give_phone
 from tests.people.doors import views
-from tests.site import BEFORE, PASSWORD
+from tests.site import PASSWORD
 from training.people import factors
 from training.people.factors import devices, proof
 from training.people.models import User

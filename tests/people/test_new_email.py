@@ -9,7 +9,8 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.site import BEFORE, PASSWORD
+from tests.moments import BEFORE
+from tests.site import PASSWORD
 from training.people import new_email, second
 from training.people.models import EmailChange, Role, User
 

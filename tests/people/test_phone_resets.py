@@ -8,8 +8,8 @@ from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
 
+from tests.moments import BEFORE
 from tests.people.codes import give_phone
-from tests.site import BEFORE
 from training.people import factors, second
 from training.people.factors import resetting
 from training.people.models import AccountDeed, PhoneReset, Role, User

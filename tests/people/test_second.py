@@ -9,7 +9,7 @@ from django.contrib.admin.models import ADDITION, CHANGE, LogEntry
 from django.contrib.contenttypes.models import ContentType
 from django.utils import timezone
 
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.people import second
 from training.people.models import AccountDeed, Reach, Role, User
 

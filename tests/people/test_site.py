@@ -178,9 +178,8 @@ def test_an_address_that_leads_nowhere_gets_a_kind_page(client):
 
 
 @pytest.mark.django_db
-def test_a_refused_person_gets_a_kind_page(as_staff, user):
-    url = f"/admin/people/user/{user.pk}/delete/"
-    page = as_staff.get(url)
+def test_a_refused_person_gets_a_kind_page(as_user):
+    page = as_user.get("/desk/calls/")
     assert page.status_code == 403
     assert "You cannot open this page" in page.content.decode()
 

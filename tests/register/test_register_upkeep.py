@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from tests.register.events_factory import happen, make_vessel
-from training.people.models import Group
+from training.people.models import Group, User
 from training.register import harbors, uptake
 from training.register.models import AdoptionEvent, Harbor, Removal, Vessel
 from training.register.stages import Stage
@@ -65,6 +65,7 @@ class TestRemoving:
         sent = {"key": str(uuid.uuid4())}
         assert as_staff.post(at("vessel_remove", vessel.pk), sent).status_code == 404
         staff.reaches.all().delete()
+        User.objects.filter(pk=staff.pk).update(whole_fleet=True)
         as_staff.post(at("vessel_remove", vessel.pk), sent, follow=True)
         staff.reaches.create(harbor="Eastlight")
         assert "Sanderling" not in text(as_staff.get(at("removed_vessels")))

@@ -8,8 +8,8 @@ from django.conf import settings
 from django.utils import timezone
 
 from rigs.rules.text import write
+from tests.moments import BEFORE
 from tests.rigs.rig_factory import with_limit
-from tests.site import BEFORE
 from training.people.models import Role, User
 from training.rulesets import drafting, impact, trial
 

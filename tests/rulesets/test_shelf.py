@@ -234,7 +234,10 @@ from rigs.words.units import FOOT
 from training.people.models import User
 from training.rulesets import drafting
 from tests.rulesets.conftest import count, make_draft
-people = [User.objects.create_user(f"{n}@example.com", name=n, role="staff") for n in "ab"]
+people = [
+    User.objects.create_user(f"{n}@example.com", name=n, role="staff", whole_fleet=True)
+    for n in "ab"
+]
 draft = make_draft(people[0], limits={"dropper_spacing": 7 * FOOT})
 count(draft)
 drafting.submit(draft, people[0])

@@ -7,7 +7,7 @@ from django.test import Client
 from django.utils import timezone
 
 from tests.certification.candidates import make_requirements
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.certification.models import Supervision
 from training.people.models import Role, User
 

@@ -8,7 +8,7 @@ from django.test import Client
 
 from tests.certification.candidates import begin
 from tests.certification.certificate_factory import make_exam
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.certification import certificates, exams
 from training.certification.fair import corrections
 from training.certification.models import Certificate, Correction, Exam, Proposal

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from tests.certification.certificate_factory import make_exam
-from tests.site import BEFORE
+from tests.moments import BEFORE
 from training.certification import certificates
 from training.certification.fair import revoking
 from training.certification.models import Certificate, Revocation, RevocationProposal
