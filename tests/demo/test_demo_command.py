@@ -38,6 +38,8 @@ class TestCommand:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
+            # Whoever runs tests in the background may have Ctrl-C ignored by all that they start.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         yield process, address
         process.kill()
