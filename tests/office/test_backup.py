@@ -20,6 +20,7 @@ from django.db import connection
 from tests.certification.candidates import answer, begin, make_requirements
 from tests.checks.conftest import make_check
 from tests.exercises.conftest import right_answer
+from tests.servers import address
 from tests.site import make_group
 from training.certification import exams
 from training.certification.badge_keys import SigningKey
@@ -80,10 +81,8 @@ def elsewhere(tmp_path):
     url = f"sqlite:///{tmp_path}/elsewhere.sqlite3"
     name = f"elsewhere_{uuid.uuid4().hex[:8]}"
     if connection.vendor == "postgresql":
-        told = connection.settings_dict
-        url = f"postgres://{told['USER']}@{told['HOST']}:{told['PORT']}/"
+        url = address(name)
         _on_server(f"CREATE DATABASE {name}")
-        url += name
     yield {"DATABASE_URL": url, "MEDIA_ROOT": str(tmp_path / "elsewhere")}
     if connection.vendor == "postgresql":
         _on_server(f"DROP DATABASE {name} WITH (FORCE)")
@@ -93,7 +92,7 @@ def _on_server(statement):
     import psycopg
 
     told = connection.settings_dict
-    place = {"host": told["HOST"], "port": told["PORT"], "user": told["USER"]}
+    place = {"host": told["HOST"], "port": told["PORT"] or None, "user": told["USER"]}
     with psycopg.connect(**place, dbname="postgres", autocommit=True) as server:
         server.execute(statement)
 

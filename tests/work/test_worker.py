@@ -9,10 +9,10 @@ import uuid
 from pathlib import Path
 
 import pytest
-from django.db import connection
 from django.utils import timezone
 
 from tests.register.tables_factory import HEADER, csv_file
+from tests.servers import address
 from training.register import uptake
 from training.register.models import AdoptionEvent, ImportDraft, Vessel
 from training.register.table import importing, steps
@@ -21,16 +21,6 @@ from training.work.models import SILENT, Hand, Job
 ROOT = Path(__file__).resolve().parents[2]
 NUMBER = 1200
 STAGES = [*HEADER, "stage", "stage since"]
-
-
-def address():
-    """Return the address of the test database, as a process of its own finds it."""
-    told = connection.settings_dict
-    if connection.vendor == "sqlite":
-        return f"sqlite:///{told['NAME']}"
-    return (
-        f"postgres://{told['USER']}:{told['PASSWORD']}@{told['HOST']}:{told['PORT']}/{told['NAME']}"
-    )
 
 
 def worker(*words):
