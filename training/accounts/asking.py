@@ -50,7 +50,7 @@ def ask(person, data, by, key=None):
     The same form sent twice asks once, and of one account one request waits at a time.
     """
     if person:
-        User.objects.select_for_update().get(pk=person.pk)
+        User.objects.select_for_update(no_key=True).get(pk=person.pk)
         if found := waiting_for(person):
             return found
     wanted = {name: value for name, value in data.items() if name != "key"}

@@ -58,7 +58,7 @@ def next_assignment(user):
     another was handed in, and is the same task. Asked for twice at once, it is the same. Raise
     handing.NoRules if no kind can be set today.
     """
-    User.objects.select_for_update().get(pk=user.pk)
+    User.objects.select_for_update(no_key=True).get(pk=user.pk)
     opened = list(Assignment.objects.open().filter(user=user, is_mixed=True).order_by("created"))
     for each in opened:
         if each.passed_over is None:

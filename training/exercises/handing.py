@@ -83,7 +83,7 @@ def open_at(user, kind, level):
     One that is open at another level is put away: it is closed without an attempt, and an
     answer to it that comes all the same still counts. Raise NoRules if none can be set today.
     """
-    User.objects.select_for_update().get(pk=user.pk)  # two taps at once set one
+    User.objects.select_for_update(no_key=True).get(pk=user.pk)  # two taps at once set one
     opened = Assignment.objects.open().filter(user=user, kind=kind.slug)
     if found := opened.filter(difficulty=level).first():
         return found

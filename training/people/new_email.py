@@ -46,7 +46,7 @@ def ask(person, new, address, by, agreed_by=None):
     It takes the place of one on its way. ``address`` is where the site is found. To the
     person who asks all looks alike if another account has ``new``: that address is told.
     """
-    held = User.objects.select_for_update().get(pk=person.pk)
+    held = User.objects.select_for_update(no_key=True).get(pk=person.pk)
     held.email_changes.filter(settled=None, stopped=None).update(stopped=timezone.now())
     change = EmailChange.objects.create(
         person=held, old=held.email, new=new.lower(), by=by, agreed_by=agreed_by
@@ -168,7 +168,7 @@ def _settle_if_due(held, now):
 
 def _held(change):
     # The person first, as ``ask`` does it, so that no two wait for each other.
-    person = User.objects.select_for_update().get(pk=change.person_id)
+    person = User.objects.select_for_update(no_key=True).get(pk=change.person_id)
     held = EmailChange.objects.select_for_update().get(pk=change.pk)
     held.person = person
     return held

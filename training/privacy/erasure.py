@@ -57,7 +57,7 @@ def erase(person):
 
     All of it or nothing happens.
     """
-    person = User.objects.select_for_update().get(pk=person.pk)
+    person = User.objects.select_for_update(no_key=True).get(pk=person.pk)
     erasure, is_new = Erasure.objects.get_or_create(person=person)
     if not is_new:
         return erasure

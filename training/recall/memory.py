@@ -95,7 +95,7 @@ def take(asked):
     if not asked.answers:
         return
     # Held, so that two answers at once are noted one after the other.
-    User.objects.select_for_update().get(pk=asked.user)
+    User.objects.select_for_update(no_key=True).get(pk=asked.user)
     on = RulesOn(timezone.localdate(asked.moment))
     held = Q()
     for key in asked.answers:
@@ -223,7 +223,7 @@ def counted(pks):
 @transaction.atomic
 def rebuild(pks):
     """Make what the people with these ``pks`` remember anew, from all that they answered."""
-    list(User.objects.select_for_update().filter(pk__in=pks).values_list("pk"))
+    list(User.objects.select_for_update(no_key=True).filter(pk__in=pks).values_list("pk"))
     rows, again = counted(pks)
     RuleMemory.objects.filter(user__in=pks).delete()
     AskedAgain.objects.filter(user__in=pks).delete()

@@ -34,7 +34,7 @@ def put_on_record(user, kept):
     They count from now on: what was done before somebody had an account changes no past day.
     """
     # Held, so that the same form sent twice at once finds what the first has made.
-    User.objects.select_for_update().get(pk=user.pk)
+    User.objects.select_for_update(no_key=True).get(pk=user.pk)
     for entry in kept.answers:
         task = entry["task"]
         same = {name: task[name] for name in ("kind", "kind_version", "seed")}

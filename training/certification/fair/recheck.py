@@ -171,7 +171,7 @@ def begin(certificate, key, now=None):
     now = now or timezone.now()
     with transaction.atomic():
         # Held, so that a second tap waits and then finds the check.
-        User.objects.select_for_update().get(pk=certificate.exam.user_id)
+        User.objects.select_for_update(no_key=True).get(pk=certificate.exam.user_id)
         if found := going_on(certificate):
             return found
         if why := hindrance(certificate, now):

@@ -44,7 +44,7 @@ def find(user, requirements, typed, now=None):
     CodeTry.objects.filter(made__lte=now - TRIES_WITHIN).delete()
     with transaction.atomic():
         # Held, so that guesses sent at once are counted one after the other.
-        User.objects.select_for_update().get(pk=user.pk)
+        User.objects.select_for_update(no_key=True).get(pk=user.pk)
         if user.code_tries.count() >= MOST_TRIES:
             minutes = round(TRIES_WITHIN.total_seconds() / 60)
             problem = _(
@@ -99,7 +99,7 @@ def begin(user, requirements, key, typed, now=None):
     supervision = find(user, requirements, typed, now)
     exams.open_exam(user, requirements, now)
     with transaction.atomic():
-        User.objects.select_for_update().get(pk=user.pk)
+        User.objects.select_for_update(no_key=True).get(pk=user.pk)
         before = Conditions.objects.filter(supervision=supervision, exam__user=user).first()
         if before and before.exam.handed_in is None:
             return before.exam
