@@ -40,6 +40,7 @@ from django.db import connection  # noqa: E402
 from django.test import Client, override_settings  # noqa: E402
 
 from rigs.rules import rulebook  # noqa: E402
+from tests.moments import BEFORE  # noqa: E402
 from training.people.models import Group, Membership, Role, User  # noqa: E402
 from training.rulesets import shelf  # noqa: E402
 
@@ -157,3 +158,16 @@ def as_officer(officer):
 @pytest.fixture
 def as_staff(staff):
     return _signed_in(staff)
+
+
+@pytest.fixture
+def second(db):
+    """Another member of the staff, from before all tests, to agree to what ``staff`` asks for."""
+    return User.objects.create_user(
+        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True, joined=BEFORE
+    )
+
+
+@pytest.fixture
+def as_second(second):
+    return _signed_in(second)

@@ -8,9 +8,7 @@ from django.conf import settings
 from django.utils import timezone
 
 from rigs.rules.text import write
-from tests.moments import BEFORE
 from tests.rigs.rig_factory import with_limit
-from training.people.models import Role, User
 from training.rulesets import drafting, impact, trial
 
 
@@ -28,14 +26,6 @@ def tried_once():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(trial, "_exercises", once)
         yield
-
-
-@pytest.fixture
-def second(db):
-    """Another member of staff, to approve what ``staff`` drafted."""
-    return User.objects.create_user(
-        "perrin@example.com", name="Perrin Holt", role=Role.STAFF, whole_fleet=True, joined=BEFORE
-    )
 
 
 def local(day, hour=12, minute=0, second=0):

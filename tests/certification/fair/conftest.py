@@ -3,7 +3,6 @@
 from datetime import timedelta
 
 import pytest
-from django.test import Client
 from django.utils import timezone
 
 from tests.certification.candidates import make_requirements
@@ -31,13 +30,6 @@ def second(db):
     return User.objects.create_user(
         "second@example.com", name="Sandy Reef", role=Role.STAFF, whole_fleet=True, joined=BEFORE
     )
-
-
-@pytest.fixture
-def as_second(second):
-    client = Client()
-    client.force_login(second)
-    return client
 
 
 @pytest.fixture
