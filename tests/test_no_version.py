@@ -156,7 +156,8 @@ class World:
 
     def _fish(self):
         self.vessel = make_vessel()
-        Crew.objects.create(vessel=self.vessel, user=self.user, since=timezone.localdate())
+        aboard = {"user": self.user, "since": timezone.localdate()}
+        self.berth = Crew.objects.create(vessel=self.vessel, **aboard)
         told = {"part": "crew", "since": timezone.localdate(), "by": self.staff}
         self.asked = BerthAsked.objects.create(vessel=self.vessel, user=self.officer, **told)
         self.event = happen(self.vessel, "converted", timezone.localdate())
@@ -377,9 +378,10 @@ class World:
             ("evidence", "pair_edit pair_delete pair_restore", pk(self.pair)),
             (
                 "register",
-                "vessel vessel_edit vessel_remove vessel_merge crew_new event_new own_vessel_leave",
+                "vessel vessel_edit vessel_remove vessel_merge crew_new event_new",
                 pk(self.vessel),
             ),
+            ("register", "own_vessel_leave", pk(self.berth)),
             ("register", "own_vessel_answer", pk(self.asked)),
             ("register", "vessel_put_back", pk(self.removal)),
             ("register", "harbor", pk(self.harbor)),
