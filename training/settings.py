@@ -261,7 +261,11 @@ EMAIL_HOST_USER = env.text("EMAIL_HOST_USER")
 EMAIL_HOST_PASSWORD = env.secret("EMAIL_HOST_PASSWORD")
 EMAIL_USE_TLS = True
 EMAIL_TIMEOUT = 10
-EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
+EMAIL_BACKEND = (
+    "training.people.mail_server.MailServer"
+    if EMAIL_HOST
+    else "django.core.mail.backends.console.EmailBackend"
+)
 DEFAULT_FROM_EMAIL = env.text("MAIL_FROM", "training@localhost")
 
 # Logs

@@ -10,6 +10,7 @@ from django.core import checks
 
 from training.deck.checks import SETTINGS, wrong_settings
 from training.deck.environment import Environment, WrongSettings
+from training.deck.readiness import Well
 from training.deck.site_readiness import settings_are_right
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -114,11 +115,11 @@ def test_a_name_one_slip_off_is_found_before_any_command(site):
 
 
 def test_readiness_names_what_is_wrong(site):
-    assert settings_are_right() is None
+    assert isinstance(settings_are_right(), Well)
     site.EMAIL_HOST, site.OFFICE_NAME, site.SITE_PROXIES = "", "", 0
     assert "EMAIL_HOST, OFFICE_NAME. Run" in settings_are_right()
     site.LOCAL = True
-    assert settings_are_right() is None
+    assert isinstance(settings_are_right(), Well)
 
 
 def test_a_finding_can_be_silenced(site):

@@ -1,10 +1,13 @@
 """Health says that a process runs, readiness whether people may be sent to it and what is wrong."""
 
 import logging
+import os
 import shutil
+import threading
 from collections import namedtuple
 from datetime import timedelta
 from io import StringIO
+from types import SimpleNamespace
 
 import pytest
 from django.core import mail
@@ -14,9 +17,12 @@ from django.db.migrations.recorder import MigrationRecorder
 from django.test import Client
 from django.utils import timezone
 
+from training.certification.badge_keys import SigningKey
 from training.deck import readiness
+from training.home import waiting
 from training.office import looks
 from training.office.models import Backup
+from training.people.models import Reach, Role, User
 
 TOKEN = "sanderling-over-mud-and-marsh"
 Room = namedtuple("Room", "total used free")
@@ -115,7 +121,7 @@ def test_an_old_backup_and_none(as_monitor, backup, settings):
     settings.BACKUP_HOURS = 1
     assert "longer ago than BACKUP_HOURS (1)" in looks.backup_is_recent()
     settings.BACKUP_HOURS = 2
-    assert looks.backup_is_recent() is None
+    assert isinstance(looks.backup_is_recent(), readiness.Well)
     backup.delete()
     assert ours(wrong(as_monitor.get("/ready/"))) == {
         "backup": "No backup was made yet. Run manage.py backup FOLDER."
@@ -124,6 +130,7 @@ def test_an_old_backup_and_none(as_monitor, backup, settings):
 
 def test_asking_often_looks_once(as_monitor, backup, django_assert_num_queries, monkeypatch):
     monkeypatch.setattr("training.office.views.LOOK_EVERY", 10**9)
+    readiness.look_again()
     as_monitor.get("/ready/")
     with django_assert_num_queries(0):
         as_monitor.get("/ready/")
@@ -132,7 +139,7 @@ def test_asking_often_looks_once(as_monitor, backup, django_assert_num_queries, 
 def test_a_check_that_breaks_is_a_finding_and_in_the_log(caplog, monkeypatch, db):
     monkeypatch.setattr(readiness, "_checks", {})
 
-    @readiness.check("tern")
+    @readiness.check("tern", "Tern")
     def look():
         return 1 / 0
 
@@ -171,3 +178,107 @@ def test_the_command_says_it_and_mails_what_is_not_well(backup, settings, monkey
     assert told.to == settings.ERROR_MAIL
     assert "backup: No backup was made yet" in told.body
     assert "database" not in told.body
+
+
+# What the disk and the photos say ---------------------------------------------
+
+
+def test_the_disk_that_backups_are_on_counts_too(backup, monkeypatch, tmp_path):
+    backup.folder = str(tmp_path)
+    backup.save()
+
+    def room(path):
+        return Room(9 * 2**30, 0, 2**20 if path == tmp_path else 9 * 2**30)
+
+    monkeypatch.setattr(shutil, "disk_usage", room)
+    assert f"Only 1 MB are free where {tmp_path} is" in looks.disk_has_room()
+    # Another machine makes the backups: their folder is not here.
+    backup.folder = "/nowhere/at/all"
+    backup.save()
+    assert isinstance(looks.disk_has_room(), readiness.Well)
+
+
+def test_photos_that_cannot_be_saved_are_told(settings, monkeypatch, tmp_path):
+    settings.MEDIA_ROOT = tmp_path / "not" / "yet"
+    assert isinstance(looks.photos_can_be_kept(), readiness.Well)
+    asked = []
+    monkeypatch.setattr(os, "access", lambda path, mode: asked.append(path))
+    assert "may not write to" in looks.photos_can_be_kept()
+    assert asked == [tmp_path]
+
+
+def hang(name):
+    threading.Event().wait(30)
+
+
+@pytest.mark.parametrize(
+    ("store", "is_well"),
+    [(lambda name: False, True), (lambda name: 1 / 0, False), (hang, False)],
+    ids=["answers", "refuses", "hangs"],
+)
+def test_an_object_store_is_asked_and_not_waited_for(settings, monkeypatch, store, is_well):
+    settings.PHOTO_BUCKET = "tern-photos"
+    monkeypatch.setattr(looks, "STORE_ANSWERS", 30 if is_well else 0.2)
+    monkeypatch.setattr(looks, "default_storage", SimpleNamespace(exists=store))
+    assert isinstance(looks.photos_can_be_kept(), readiness.Well) == is_well
+
+
+# The page of the staff ---------------------------------------------------------
+
+
+@pytest.fixture
+def all_well(backup, settings, monkeypatch):
+    """A site of which all that this room looks at is well, and nothing else is looked at."""
+    settings.CERTIFICATE_KEY = SigningKey.generate().pem()
+    settings.ERROR_MAIL = ["office@tern.example", "robin@tern.example"]
+    kept = {name: readiness._checks[name] for name in ("database", "keys", "backup")}
+    monkeypatch.setattr(readiness, "_checks", kept)
+
+
+def page(client):
+    return " ".join(client.get("/well/").content.decode().split())
+
+
+def test_the_page_says_what_is_well_and_what_was_seen(all_well, backup, staff, client):
+    client.force_login(staff)
+    text = page(client)
+    assert "All that was looked at is well." in text
+    assert "not restored on trial" in text
+    assert "mailed to office@tern.example, robin@tern.example." in text
+    backup.proven = timezone.now()
+    backup.save()
+    assert "restored on trial, and all came out the same" in page(client)
+
+
+def test_what_is_not_well_stands_first(all_well, backup, staff, client, settings):
+    settings.ERROR_MAIL = []
+    backup.delete()
+    client.force_login(staff)
+    text = page(client)
+    assert "1 thing is not well." in text
+    assert text.index("No backup was made yet") < text.index("has all that this version needs")
+    assert "mailed to nobody" in text
+
+
+@pytest.fixture
+def held():
+    """One of the staff who is held to a harbor."""
+    user = User.objects.create_user("ines@tern.example", role=Role.STAFF, name="Ines Held")
+    Reach.objects.create(user=user, harbor="Gannet Cove")
+    return user
+
+
+def test_it_waits_for_who_looks_after_the_fleet_and_not_in_a_demo(
+    all_well, backup, staff, settings, held
+):
+    def told(user):
+        readiness.look_again()
+        return [each.words for each in waiting.for_staff(user) if each.url == "/well/"]
+
+    settings.LOCAL = False
+    assert told(staff) == []
+    backup.delete()
+    assert told(staff) == ["1 thing about the site is not well."]
+    assert told(held) == []
+    settings.LOCAL = True
+    assert told(staff) == []

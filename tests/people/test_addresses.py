@@ -5,6 +5,7 @@ import logging
 import pytest
 from django.core.cache import cache
 
+from training.deck.readiness import Well
 from training.people import addresses
 from training.people.addresses import client_address
 
@@ -82,4 +83,4 @@ def test_a_setting_that_was_mended_is_no_doubt(rf, settings):
     assert "SITE_PROXIES" in addresses.proxies_fit()
     settings.SITE_PROXIES = 1
     assert addresses.doubts() == []
-    assert addresses.proxies_fit() is None
+    assert isinstance(addresses.proxies_fit(), Well)

@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from django.conf import settings
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -10,6 +11,7 @@ from rigs.rules.rulebook import RulebookError
 from training.accounts import asking
 from training.certification.change_models import Change
 from training.certification.fair import waiting as fair
+from training.deck import readiness
 from training.people import second, sight
 from training.people.factors import resetting
 from training.register.vessels.unmatched_views import unmatched_for
@@ -18,6 +20,7 @@ from training.work import kinds as work
 from training.work.models import Job
 
 MOST_WORK = 3  # jobs; the page of long work has all
+LOOK_EVERY = 60  # seconds, at what is not well with the site
 
 
 class Waits(NamedTuple):
@@ -133,8 +136,21 @@ def _work(beside):
         yield Waits(words.format(**told), job.get_absolute_url())
 
 
+def _unwell(beside):
+    """What is not well with the site; nobody runs a demo."""
+    if settings.LOCAL:
+        return
+    if count := sum(not each.well for each in readiness.lately(LOOK_EVERY)):
+        words = ngettext(
+            "{count} thing about the site is not well.",
+            "{count} things about the site are not well.",
+            count,
+        )
+        yield Waits(words.format(count=count), reverse("office:well"))
+
+
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
     beside = second.Beside(user)
-    whole_fleet = (_accounts, _phones, _drafts, _changes) if user.sees_whole_fleet else ()
+    whole_fleet = (_unwell, _accounts, _phones, _drafts, _changes) if user.sees_whole_fleet else ()
     return [each for kind in (_work, *whole_fleet, _fair, _sheets) for each in kind(beside)]

@@ -220,6 +220,7 @@ ADMINISTRATION = (
 WHOLE_FLEET = (
     NavPage("people:signing_up", gettext_lazy("Signing up")),
     NavPage("interchange:overview", gettext_lazy("Data export")),
+    NavPage("office:well", gettext_lazy("Is the site well?")),
 )
 ADMINISTRATOR = (NavPage("admin:index", gettext_lazy("Records (admin)")),)
 

@@ -11,6 +11,7 @@ class Backup(models.Model):
     """A backup that was made, read again and found whole."""
 
     name = models.CharField(gettext_lazy("file"), max_length=100)
+    folder = models.CharField(max_length=400, blank=True, db_default="", default="")
     begun = models.DateTimeField(gettext_lazy("the moment it is of"))
     ended = models.DateTimeField()
     size = models.PositiveBigIntegerField(gettext_lazy("bytes"))

@@ -1,10 +1,9 @@
-"""What a balancer and a monitor ask: does the site run, and may people be sent here?"""
-
-from functools import lru_cache
-from time import monotonic
+"""What a balancer, a monitor and the office ask: does the site run, and is all well?"""
 
 from django.conf import settings
 from django.http import HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.utils import timezone
 from django.utils.crypto import constant_time_compare
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
@@ -14,12 +13,6 @@ from training.people import sight
 
 # Anybody may ask, and looking costs something: it is done once in so many seconds.
 LOOK_EVERY = 5
-
-
-@lru_cache(maxsize=1)
-def _findings(moment):
-    """Return what was found at ``moment``, a number that changes every LOOK_EVERY seconds."""
-    return readiness.findings()
 
 
 def _may_read(request):
@@ -41,7 +34,7 @@ def health(request):
 @never_cache
 def ready(request):
     """Say whether people may be sent to this machine; to those with the token, what is wrong."""
-    found = _findings(int(monotonic() // LOOK_EVERY))
+    found = readiness.lately(LOOK_EVERY)
     serves = readiness.may_serve(found)
     told = {"ready": serves}
     if _may_read(request):
@@ -50,3 +43,18 @@ def ready(request):
             for each in found
         ]
     return JsonResponse(told, status=200 if serves else 503)
+
+
+@never_cache
+@sight.whole_fleet
+@require_safe
+def well(request):
+    """Show in words what is well and what is not, what is not first."""
+    found = sorted(readiness.findings(), key=lambda each: each.well)
+    context = {
+        "found": found,
+        "wrong": sum(not each.well for each in found),
+        "moment": timezone.now(),
+        "mailed": settings.ERROR_MAIL,
+    }
+    return render(request, "office/well.html", context)

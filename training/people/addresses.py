@@ -7,6 +7,7 @@ from ipaddress import IPv6Address, ip_address
 from django.conf import settings
 from django.core.cache import cache
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from training.deck import readiness
 
@@ -113,7 +114,8 @@ def doubts():
     return [words[each.whom] for each in found]
 
 
-@readiness.check("proxies")
+@readiness.check("proxies", gettext_lazy("Proxies"))
 def proxies_fit():
-    """Return the doubts about SITE_PROXIES; None if there is none."""
-    return " ".join(doubts()) or None
+    """Return the doubts about SITE_PROXIES."""
+    none = _("In the last day no request spoke against SITE_PROXIES, which is {count}.")
+    return " ".join(doubts()) or readiness.Well(none.format(count=settings.SITE_PROXIES))

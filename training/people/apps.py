@@ -7,5 +7,5 @@ class PeopleConfig(AppConfig):
     verbose_name = gettext_lazy("People")
 
     def ready(self):
-        from . import guessing, staying, telling  # noqa: F401  (register themselves)
+        from . import guessing, mail_server, staying, telling  # noqa: F401  (register themselves)
         from .factors import checks  # noqa: F401

@@ -9,7 +9,7 @@ class WorkConfig(AppConfig):
     verbose_name = gettext_lazy("Long work")
 
     def ready(self):
-        from . import daily, receivers  # noqa: F401  (register themselves)
+        from . import daily, receivers, well  # noqa: F401  (register themselves)
 
         clock.every(clock.DAY, "clear_work")
         clock.every(clock.DAY, "clearsessions")

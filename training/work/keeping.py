@@ -8,8 +8,6 @@ from django.utils.translation import gettext as _
 from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from training.deck import readiness
-
 from . import queue
 from .models import SILENT, Hand, Job
 
@@ -67,7 +65,6 @@ def clear(now):
     DBTaskResult.objects.finished().filter(finished_at__lt=now - QUEUE_KEPT).delete()
 
 
-@readiness.check("worker")
 def trouble():
     """Return in a sentence what is wrong with the queue, None if nothing is."""
     if not Hand.alive().exists():

@@ -117,7 +117,13 @@ def make(folder, say=lambda line: None):
 def _noted(path, begun, size, told, files):
     rows = sum(each["rows"] for each in told.values())
     row = Backup(
-        name=path.name, begun=begun, ended=timezone.now(), size=size, rows=rows, files=files
+        name=path.name,
+        folder=str(path.parent.resolve())[:400],
+        begun=begun,
+        ended=timezone.now(),
+        size=size,
+        rows=rows,
+        files=files,
     )
     if not tables.is_behind():
         row.save()
