@@ -16,6 +16,8 @@ from training.people.models import Attendance, Membership, Role, Session, User
 from training.register import urls as register
 from training.register.models import Harbor, Vessel
 
+A_HALL = 300
+
 # Addresses that are only posted to.
 POSTED_TO = {
     "ask_phone_reset",
@@ -102,14 +104,14 @@ def _group():
 
 
 def _session():
-    """A session of the group, to which all who train came."""
+    """A session of the group, to which all who train came, or as many as fill a hall."""
     starts = timezone.now() - timedelta(hours=1)
     session, __ = Session.objects.get_or_create(
         group=_member().group,
         title="Shed day",
         defaults={"starts": starts, "ends": starts + timedelta(hours=3)},
     )
-    for user in User.objects.filter(role=Role.TRAINEE):
+    for user in User.objects.filter(role=Role.TRAINEE).order_by("pk")[:A_HALL]:
         Attendance.objects.get_or_create(session=session, user=user)
     return {"pk": session.pk}
 

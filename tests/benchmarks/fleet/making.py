@@ -1,5 +1,6 @@
 """Making a fleet of any size: the same for the same share of the largest one."""
 
+import json
 import random
 import uuid
 from datetime import timedelta
@@ -11,13 +12,18 @@ from rigs.words.units import FOOT
 from tests.benchmarks.fleet import answers
 from tests.benchmarks.fleet.rows import bare_file, put
 from training.certification.models import Certificate, Exam, Requirements
+from training.checks.models import CheckSheet
 from training.demo import scenario
 from training.desk import sums
+from training.desk.calls.listing import KINDS
+from training.desk.calls.reasons import REASONS
+from training.desk.models import CallNote, CallReason
 from training.desk.way import course_of
 from training.exercises.models import Assignment, Attempt
 from training.lessons.models import LessonRead
+from training.letters.models import Letter, LetterTo
 from training.people.models import Group, Membership, Role, Session, User
-from training.register import uptake
+from training.register import harbors, uptake
 from training.register.models import AdoptionEvent, Crew, Vessel
 from training.register.stages import Known, Stage
 
@@ -79,6 +85,9 @@ class Fleet:
                 self._practice,
                 self._exams,
                 self._fleet,
+                self._sheets,
+                self._calls,
+                self._letter,
             ):
                 part()
         self.say("    Counting the sums ...")
@@ -253,7 +262,13 @@ class Fleet:
         Exam.objects.bulk_create(exams, batch_size=5000)
         Certificate.objects.bulk_create(certificates, batch_size=5000)
 
+    def _painted(self, number):
+        """Return what is painted on the hull of a vessel, counted from 0; one in four has none."""
+        return f"TS {number + 1:05}" if number % 4 else ""
+
     def _fleet(self):
+        for harbor in self.harbors:
+            harbors.add(harbor)
         today = timezone.localdate()
         Vessel.objects.bulk_create(
             (
@@ -262,6 +277,7 @@ class Fleet:
                     name=f"{scenario.VESSELS[number % 40]} {number // 40 + 1}",
                     harbor=self.harbors[number % len(self.harbors)],
                     length=self.rng.randint(*scenario.VESSEL_FEET) * FOOT,
+                    registration=self._painted(number),
                     is_demo=True,
                 )
                 for number in range(self.vessels)
@@ -292,3 +308,60 @@ class Fleet:
                 day += timedelta(days=self.rng.randint(1, 120))
                 if day > today:
                     break
+
+    def _sheets(self):
+        """Put in a check sheet for each vessel, most of them of one that is on the register."""
+        vessels = Vessel.objects.order_by("pk").values_list("name", "harbor", "registration")
+        officers = range(1, self.people + 1, int(1 / OFFICERS))
+        turned_in = self._moment(self.now)
+
+        def rows():
+            for number, (name, harbor, painted) in enumerate(vessels):
+                told = f"{name} II" if number % 50 == 0 else name
+                yield (
+                    uuid.UUID(int=self.rng.getrandbits(128)).hex,
+                    officers[number % len(officers)],
+                    told,
+                    harbor if number % 5 else "",
+                    json.dumps({"vessel_number": "" if told != name else painted}),
+                    self.now.date() - timedelta(days=number % (YEARS * 365)),
+                    "no-sweep",
+                    "1",
+                    turned_in,
+                    turned_in,
+                )
+
+        columns = ("key", "officer", "vessel_name", "harbor", "head", "day", "rulebook_name")
+        columns += ("rulebook_version", "changed", "finished")
+        put(CheckSheet, columns, rows(), self.say, self.vessels)
+
+    def _calls(self):
+        """Note a call to one person in twenty and to one vessel in twenty."""
+        called = [
+            CallNote(
+                key=uuid.UUID(int=self.rng.getrandbits(128)),
+                made=self.now - timedelta(hours=self.rng.randrange(YEARS * 365 * 24)),
+                again=self.now.date() + timedelta(days=7) if number % 3 == 0 else None,
+                outcome=self.rng.choice(CallNote.Outcome.values),
+                **{f"{of}_id": number},
+            )
+            for of, many in (("person", self.people), ("vessel", self.vessels))
+            for number in range(1, many + 1, 20)
+        ]
+        CallNote.objects.bulk_create(called, batch_size=5000)
+        reasons = {of: [each.key for each in REASONS if each.of == of] for of in KINDS}
+        CallReason.objects.bulk_create(
+            (
+                CallReason(call=call, reason=self.rng.choice(reasons[of]))
+                for call in called
+                for of in KINDS
+                if getattr(call, f"{of}_id")
+            ),
+            batch_size=5000,
+        )
+
+    def _letter(self):
+        """Write to everybody at once."""
+        letter = Letter.objects.create(key=uuid.UUID(int=SEED), subject="News", body="News.")
+        rows = ((letter.pk, person, "News.") for person in range(1, self.people + 1))
+        put(LetterTo, ("letter", "user", "text"), rows, self.say, self.people)
