@@ -40,7 +40,8 @@ class Rulebook:
     ``gear`` names the gear rule sets of which a vessel must meet one besides, for
     a fishery that takes them over. ``follows`` is the clause by which its rules go with a
     vessel on its letter into other fisheries, empty if they do not. ``taught`` is where it is
-    taught, None if nowhere.
+    taught, None if nowhere. ``lays_out_rig`` is whether it lays out a whole rig, droppers and
+    all, and not a trip or a part alone.
     """
 
     name: str
@@ -58,11 +59,19 @@ class Rulebook:
     resumes: bool = False
     follows: str = ""
     taught: Taught | None = None
+    # Made of the rest once, since many pages ask for them.
     by_vessel: bool = field(init=False, repr=False, compare=False)
+    lays_out_rig: bool = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         by_vessel = any(requirement.by_vessel for requirement in self.requirements)
+        lays_out_rig = any(each.measure.lays_out_rig for each in self.requirements)
         object.__setattr__(self, "by_vessel", by_vessel)
+        object.__setattr__(self, "lays_out_rig", lays_out_rig)
+
+    def __hash__(self) -> int:
+        # By its name alone: much is kept by rule set, and all of it takes long to go through.
+        return hash((self.name, self.version))
 
     def requirement(self, key: str) -> Requirement:
         """Return the requirement called ``key``; raise KeyError if there is none."""
@@ -74,11 +83,6 @@ class Rulebook:
     def has(self, key: str) -> bool:
         """Return whether the rule set has a requirement called ``key``."""
         return any(requirement.key == key for requirement in self.requirements)
-
-    @property
-    def lays_out_rig(self) -> bool:
-        """Whether it lays out a whole rig, droppers and all, and not a trip or a part alone."""
-        return any(requirement.measure.lays_out_rig for requirement in self.requirements)
 
     @property
     def has_marks(self) -> bool:

@@ -101,6 +101,10 @@ class Requirement:
         ):
             object.__setattr__(self, name, value)
 
+    def __hash__(self) -> int:
+        # As that of a rule set: what is equal has these equal too.
+        return hash((self.key, self.clause, self.test))
+
     def _figure(self, measure: Measure) -> float | None:
         limit: float = self.limit
         match self.test:

@@ -9,13 +9,15 @@ from django.utils import timezone
 
 from rigs.rules import rulebook
 from tests.lessons.helpers import law_of
+from training.course import progress as progress_module
 from training.course.progress import progress_for, progress_for_many
 from training.exercises.kinds import KINDS
 from training.exercises.models import Assignment, Attempt
 from training.lessons.loader import all_lessons
 from training.lessons.models import LessonRead
 from training.people.models import Role, User
-from training.recall import memory, sets
+from training.recall import memory, remembered, sets
+from training.recall.models import RuleMemory
 
 DROPPERS = "droppers"
 LEGS = "legs-and-ground-cables"
@@ -218,6 +220,39 @@ def test_rules_right_on_several_days_are_known(user):
     for days in (30, 20, 5):
         right_about(user, *keys, when=now - timedelta(days=days))
     assert progress_for(user).of(LEGS).known
+
+
+def test_a_course_follows_its_lessons(user, monkeypatch):
+    whole = progress_for(user)
+    first, *others = all_lessons()
+    monkeypatch.setattr(progress_module, "all_lessons", lambda: tuple(others))
+    shorter = progress_for(user)
+    assert [each.lesson for each in shorter.lessons] == [each.lesson for each in whole.lessons[1:]]
+    assert [each.number for each in shorter.lessons] == list(range(1, shorter.total + 1))
+    monkeypatch.undo()
+    assert progress_for(user) == whole
+
+
+def test_what_is_remembered_is_the_same_asked_for_one_and_for_many(user):
+    know_all(user)
+    other = User.objects.create_user("two@example.com", None, name="Two")
+    right_about(other, "legs_equal", right=False, when=timezone.now() - timedelta(days=9))
+    plain = {person.pk: {} for person in (user, other)}
+    for row in RuleMemory.objects.all():
+        plain[row.user_id][row.rulebook_name, row.key] = row
+    fields = [field.attname for field in RuleMemory._meta.concrete_fields]
+
+    def told(found):
+        return {
+            pk: {rule: [getattr(row, name) for name in fields] for rule, row in rows.items()}
+            for pk, rows in found.items()
+        }
+
+    assert all(plain.values())
+    assert told(remembered.by_rule([user, other])) == told(plain)
+    for person in (user, other):  # one after the other: what is written once keeps nobody
+        assert told(remembered.by_rule([person])) == {person.pk: told(plain)[person.pk]}
+    assert not remembered.by_rule([])
 
 
 def open_known(user, slug):

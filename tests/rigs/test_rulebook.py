@@ -1,4 +1,5 @@
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -367,3 +368,21 @@ def test_what_lays_out_a_whole_rig_can_be_asked_for_a_day(more):
     assert "small" in rulebook.gear_names()
     assert "small" in rulebook.gear_names(date(2020, 10, 1))
     assert "small" not in rulebook.gear_names(date(2020, 9, 30))
+
+
+def test_rule_sets_that_say_otherwise_are_two_though_of_one_name():
+    book = rulebook.load("no-sweep", "1")
+    first, *others = book.requirements
+    other = replace(book, requirements=(replace(first, title="Other words"), *others))
+    same = replace(book)
+    assert (same, hash(same)) == (book, hash(book))
+    assert {book: "as it is", other: "changed"}[same] == "as it is"
+    assert {book: "as it is", other: "changed"}[other] == "changed"
+
+
+def test_a_rule_set_lays_out_a_rig_by_its_droppers():
+    # Rule sets of an area or a season lay out nothing, and are not asked about rigs.
+    books = [book for name in rulebook.names() for book in rulebook.versions(name)]
+    laid_out = {book.name for book in books if book.has("dropper_spacing")}
+    assert laid_out == {book.name for book in books if book.lays_out_rig}
+    assert laid_out == set(rulebook.gear_names())

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from django.db.models import Value
 from django.urls import reverse
@@ -26,12 +27,14 @@ PASSED = gettext_lazy("passed by its readings")
 COMPLETE = "complete"
 KNOWN = "known"
 
+NOBODY, STAFF = "nobody", "staff"
+"""Who goes through all lessons, besides the roles that have a course."""
+
 FEWEST_TO_PASS = 6
 """Readings by which a lesson is passed unread, at the least; two a rule, or more of few rules."""
 
 
-@dataclass(frozen=True)
-class Practice:
+class Practice(NamedTuple):
     """One kind of exercise of a lesson, and whether the person has passed it often enough."""
 
     slug: str
@@ -43,8 +46,7 @@ class Practice:
         return reverse("exercises:do", args=[self.slug])
 
 
-@dataclass(frozen=True)
-class RuleState:
+class RuleState(NamedTuple):
     """
     How one person is with one rule of a lesson.
 
@@ -61,8 +63,7 @@ class RuleState:
     is_new: bool
 
 
-@dataclass(frozen=True)
-class LessonState:
+class LessonState(NamedTuple):
     """
     How far one person is with one lesson.
 
@@ -309,33 +310,63 @@ def _numbers(lessons):
     return found
 
 
-def _states(lessons, rules, record, today):
+class _Planned(NamedTuple):
     """
-    Yield the LessonState of each of ``lessons`` for one person.
+    A lesson on a course, whoever goes it.
 
-    A kind of exercise that several lessons have is to be passed once for each of them.
+    ``number`` is its place, ``needed`` how often each of its exercises is to be passed by then,
+    ``rules`` are (Rule, whether no lesson before asks it).
     """
-    needed, seen, numbers = Counter(), set(), _numbers(lessons)
+
+    lesson: Lesson
+    number: int
+    needed: dict
+    rules: tuple
+
+
+# By the course, (lessons, rules, what follows from them): the same for all until one changes.
+_plans = {}
+
+
+def _plan(role):
+    """Return the _Planned of the course of ``role``; of NOBODY all that crews are asked."""
+    lessons, rules = all_lessons(), course.rules("trainee" if role == NOBODY else role)
+    kept = _plans.get(role)
+    if kept is None or kept[0] is not lessons or kept[1] is not rules:
+        own = [each for each in lessons if role in (NOBODY, STAFF) or each.is_for(role)]
+        kept = _plans[role] = (lessons, rules, tuple(_planned(own, rules)))
+    return kept[2]
+
+
+def _planned(lessons, rules):
+    """Yield them; a kind that several lessons have is to be passed once for each of them."""
+    times, seen, numbers = Counter(), set(), _numbers(lessons)
     for lesson in lessons:
-        needed.update(lesson.exercises)
-        states = []
-        for rule in course.asked(lesson, rules):
-            states.append(_rule_state(rule, record.memory, rule not in seen, today))
-            seen.add(rule)
+        times.update(lesson.exercises)
+        asked = course.asked(lesson, rules)
+        needed = {kind: times[kind] for kind in lesson.exercises}
+        new = tuple((rule, rule not in seen) for rule in asked)
+        yield _Planned(lesson, numbers[lesson.slug], needed, new)
+        seen.update(asked)
+
+
+def _states(plan, record, today):
+    """Yield the LessonState of each lesson of ``plan`` for one person."""
+    for lesson, number, needed, rules in plan:
         yield LessonState(
             lesson,
-            numbers[lesson.slug],
+            number,
             lesson.slug in record.read,
             lesson.slug in record.passed_lessons,
             tuple(
-                Practice(kind, kinds.get(kind).title, record.passes[kind] >= needed[kind])
-                for kind in lesson.exercises
+                Practice(kind, kinds.get(kind).title, record.passes[kind] >= times)
+                for kind, times in needed.items()
             ),
             tuple(
                 Practice(kind, kinds.get(kind).title, record.passes[kind] > 0)
                 for kind in lesson.more
             ),
-            tuple(states),
+            tuple(_rule_state(rule, record.memory, is_new, today) for rule, is_new in rules),
         )
 
 
@@ -353,8 +384,7 @@ def _rule_state(rule, memory, is_new, today):
 
 def outline():
     """Return the Progress of nobody, over all lessons, each with the rules that crews are asked."""
-    states = _states(all_lessons(), course.rules("trainee"), _Record(), timezone.localdate())
-    return Progress(tuple(states))
+    return Progress(tuple(_states(_plan(NOBODY), _Record(), timezone.localdate())))
 
 
 _READ, _PRACTICED, _PASSED = "read", "practiced", "passed"
@@ -407,26 +437,15 @@ def progress_for_many(users):
             records[pk].passed_lessons.add(value.removesuffix(remembered.KNOWN_ALREADY))
     for pk, memory in remembered.by_rule(users).items():
         records[pk].memory = memory
-    lessons, today, rules = all_lessons(), timezone.localdate(), {}
-    for role in {_role(user) for user in users}:
-        rules[role] = course.rules(role)
+    today = timezone.localdate()
     return {
-        user.pk: Progress(
-            tuple(
-                _states(
-                    [each for each in lessons if user.is_staff or each.is_for(user.role)],
-                    rules[_role(user)],
-                    records[user.pk],
-                    today,
-                )
-            )
-        )
+        user.pk: Progress(tuple(_states(_plan(_role(user)), records[user.pk], today)))
         for user in users
     }
 
 
 def _role(user):
-    return "staff" if user.is_staff else user.role
+    return STAFF if user.is_staff else user.role
 
 
 def progress_for(user):

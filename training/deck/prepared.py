@@ -12,10 +12,9 @@ HOLE = -(2**62)
 
 class Prepared:
     """
-    A query about people; ``build`` takes their pks and returns a queryset of plain values.
+    A query about people; ``build`` takes their pks and returns a queryset.
 
-    They have to be texts and numbers, as the database gives them: a day or a moment would come
-    as it is kept. Its SQL must not turn on anything but the pks.
+    Its SQL must not turn on anything but the pks.
     """
 
     def __init__(self, build):
@@ -23,13 +22,28 @@ class Prepared:
         self._written = {}
 
     def rows(self, pks):
-        """Return the rows, tuples, of the people with these ``pks``."""
+        """
+        Return the rows, tuples, of the people with these ``pks``; of a queryset of plain values.
+
+        They have to be texts and numbers, as the database gives them: a day or a moment would
+        come as it is kept.
+        """
         pks = list(pks)
         if len(pks) != 1:
             return list(self.build(pks))
+        with connection.cursor() as cursor:
+            cursor.execute(*self._filled(pks[0]))
+            return cursor.fetchall()
+
+    def objects(self, model, pks):
+        """Return the rows of a queryset of ``model``, whole, whatever is in them."""
+        pks = list(pks)
+        if len(pks) != 1:
+            return list(self.build(pks))
+        return list(model._base_manager.raw(*self._filled(pks[0])))
+
+    def _filled(self, pk):
         if connection.vendor not in self._written:
             self._written[connection.vendor] = self.build([HOLE]).query.sql_with_params()
         sql, values = self._written[connection.vendor]
-        with connection.cursor() as cursor:
-            cursor.execute(sql, [pks[0] if value == HOLE else value for value in values])
-            return cursor.fetchall()
+        return sql, [pk if value == HOLE else value for value in values]

@@ -14,7 +14,7 @@ nothing of it and go into nothing.
 """
 
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef
@@ -87,15 +87,16 @@ class Evidence(NamedTuple):
         return dict(zip(self.groups, chances, strict=True))
 
 
-def shared_catches():
-    """Return the Catches that their owners let go into sums; one query."""
+@cache
+def _shared():
+    """Return the queryset, put together once and asked anew by each ``all``."""
     rows = PairedCatch.objects.filter(
         pair__deleted=None,
         group__in=BY_KEY,
         pair__owner__in=sharers(What.CATCHES, [Level.SUMS, Level.STAFF]),
     )
     listed = sharers(What.CATCHES, [Level.STAFF]).filter(pk=OuterRef("pair__owner"))
-    found = rows.order_by("pk").values_list(
+    return rows.order_by("pk").values_list(
         "group",
         "without_sweep",
         "with_sweep",
@@ -106,9 +107,13 @@ def shared_catches():
         Exists(listed),
         "pair__is_demo",
     )
+
+
+def shared_catches():
+    """Return the Catches that their owners let go into sums; one query."""
     return [
         Catch(*row[:4], ("vessel", row[4]) if row[4] else ("owner", row[5]), *row[5:])
-        for row in found
+        for row in _shared().all()
     ]
 
 

@@ -4,16 +4,21 @@ from collections import defaultdict
 
 from django.db.models import Exists, OuterRef
 
+from training.deck.prepared import Prepared
+
 from .models import ReadingSet, RuleMemory, SetReading
 
 KNOWN_ALREADY = "/known"
 """What follows a lesson's slug as the subject of a set by which the lesson is passed."""
 
 
+_MEMORIES = Prepared(lambda pks: RuleMemory.objects.filter(user__in=pks).order_by())
+
+
 def by_rule(users):
     """Return {pk of a person: {(rule set, key): their RuleMemory}}, in one query."""
     found = defaultdict(dict)
-    for row in RuleMemory.objects.filter(user__in=users).order_by():
+    for row in _MEMORIES.objects(RuleMemory, [user.pk for user in users]):
         found[row.user_id][row.rulebook_name, row.key] = row
     return found
 
