@@ -309,3 +309,52 @@ class TestAdmin:
         page = client_of(chief).get(reverse("admin:people_user_change", args=[user.pk]))
         assert page.status_code == 200
         assert 'name="_save"' not in page.content.decode()
+
+
+# What a page says of how far it reaches.
+
+OF_HARBORS = [
+    *("home", "desk:calls", "desk:trainees", "desk:groups", "desk:sessions", "desk:rules"),
+    *("desk:remembered", "desk:way", "register:vessels", "register:unmatched_sheets"),
+    *("register:harbors", "register:uptake", "register:waiting", "register:stage_many"),
+    *("accounts:accounts", "certificates:issued", "certification:questions"),
+    *("certification:proposals", "letters:letters", "checks:checks"),
+]
+
+
+@pytest.mark.parametrize("name", OF_HARBORS)
+def test_a_page_of_some_harbors_says_so_and_why_it_is_empty(name, held, as_held, as_staff):
+    html = as_held.get(reverse(name)).content.decode()
+    assert f"Here is only what belongs to {HOME}, which you look after" in html
+    held.reaches.all().delete()
+    html = as_held.get(reverse(name)).content.decode()
+    assert "You look after no harbor now" in html
+    assert "Ask staff of the whole fleet" in html
+    html = as_staff.get(reverse(name)).content.decode()
+    assert "which you look after" not in html
+    assert "You look after no harbor" not in html
+
+
+def test_officers_are_not_told_of_harbors_that_are_for_staff(as_officer):
+    assert "You look after" not in as_officer.get(reverse("checks:checks")).content.decode()
+
+
+def test_the_uptake_names_the_harbors_it_counts(held, as_held, as_staff):
+    make_vessel("Tern", HOME)
+    make_vessel("Dovekie", "Eastlight")
+    page = reverse("register:uptake")
+    said = f"The one vessel of {HOME} does not fish without a sweep."
+    assert said in as_held.get(page).content.decode()
+    assert "None of the 2 vessels on the register" in as_staff.get(page).content.decode()
+    # Of a fleet that is there it is not said that there is none.
+    held.reaches.all().delete()
+    assert "There are no vessels" not in as_held.get(page).content.decode()
+
+
+def test_staff_read_on_their_account_what_they_look_after(held, as_held, as_staff, as_user):
+    page = reverse("people:account")
+    assert f"<dd>{HOME}</dd>" in as_held.get(page).content.decode()
+    held.reaches.all().delete()
+    assert "no harbor now. Ask staff" in as_held.get(page).content.decode()
+    assert "<dd>the whole fleet</dd>" in as_staff.get(page).content.decode()
+    assert "You look after" not in as_user.get(page).content.decode()

@@ -6,8 +6,10 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from django.db.models import Case, Count, Q, Sum, Value, When
+from django.utils.translation import gettext as _
 
 from rigs.rules.rulebook import ROUNDING
+from training.deck.plain import ON_THE_REGISTER, listed, without_a_sweep
 from training.people import sight
 
 from .models import UptakeTally, Vessel, VesselState
@@ -165,6 +167,25 @@ def counts(user, harbor="", size=""):
 def total(found):
     """Return (vessels, converted) of Cells together."""
     return sum(each.vessels for each in found), sum(each.converted for each in found)
+
+
+def sentence(user, found, harbor="", size=""):
+    """
+    Return one sentence on how many of the Cells ``found``, for ``user``, fish without a sweep.
+
+    Empty for staff who look after no harbor now: of them it would speak of no fleet at all.
+    """
+    harbors = {harbor} if harbor else sight.harbors_of(user)
+    if harbors is None:
+        where = ON_THE_REGISTER
+    elif harbors:
+        where = _("of {harbors}").format(harbors=listed(sorted(harbors)))
+    else:
+        return ""
+    if size:
+        where = f"{where}, {next(each.words for each in SIZES if each.key == size)},"
+    vessels, converted = total(found)
+    return without_a_sweep(converted, vessels, where)
 
 
 def grouped(found, field):

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.figures import find, marked, png_of, table_of
-from training.deck.plain import NO_HARBOR, listed, without_a_sweep
+from training.deck.plain import NO_HARBOR, listed
 from training.people import sight
 
 from . import conversion, conversion_figures, uptake_figures, uptake_rows, uptake_sums
@@ -67,13 +67,9 @@ def uptake(request):
     """Show how many vessels fish without a sweep, and how it came to that."""
     form, cells, figures, words = _charts(request)
     harbor, size, stage = form.chosen()
-    vessels, converted = uptake_sums.total(cells)
-    where = f"of {harbor}" if harbor else _("on the register")
-    if size:
-        where += f", {next(each.words for each in SIZES if each.key == size)},"
     context = {
         "form": form,
-        "headline": without_a_sweep(converted, vessels, where),
+        "headline": uptake_sums.sentence(request.user, cells, harbor, size),
         "figures": figures,
         "meanings": meanings(words),
         "at_stages": uptake_rows.at_stages(request.user, words, harbor, size),
