@@ -57,8 +57,9 @@ class CodeProofForm(forms.Form):
         if tried is devices.Tried.WRONG:
             raise forms.ValidationError(
                 _(
-                    "That code is wrong or was used already. Wait for the next one, and check "
-                    "that the time on your phone is right."
+                    "That code is wrong or was used already. From your phone: wait for the next "
+                    "one, and check that the time on your phone is right. A spare code: type it "
+                    "as you wrote it down, or take another."
                 )
             )
         return typed

@@ -46,12 +46,15 @@ def _say_spare(request, form):
     if not form.used_spare:
         return
     left = devices.spare_left(form.user)
+    if not left:
+        messages.warning(request, _("That was your last spare code. Make new ones in your account."))
+        return
     words = ngettext(
-        "That was a spare code. You have {count} left.",
+        "That was a spare code. You have {count} left. Make new ones in your account soon.",
         "That was a spare code. You have {count} left.",
         left,
     )
-    messages.warning(request, words.format(count=left))
+    messages.info(request, words.format(count=left))
 
 
 @never_cache
