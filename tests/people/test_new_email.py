@@ -72,6 +72,29 @@ def test_a_silent_old_address_is_waited_for_and_a_silent_new_one_never_applies(a
     assert email_of(user) == NEW
 
 
+def test_the_account_says_what_waits_and_what_was_stopped(ask, as_user, client):
+    def page():
+        return as_user.get(PAGE).content.decode()
+
+    def account():
+        return as_user.get(reverse("people:account")).content.decode()
+
+    assert "You asked on" not in page()
+    links = ask()
+    assert "Open the link that we mailed there" in page()
+    assert f"A change to {NEW} waits" in account()
+    client.post(links[NEW])
+    assert "It has answered" in page()
+    client.post(links[OLD], {"stop": "yes"})
+    assert "That was stopped on" in page()
+    assert "waits for an answer" not in account()
+
+
+def test_who_did_not_ask_reads_who_did(user, staff, as_user):
+    new_email.ask(user, NEW, "https://example.com", by=staff)
+    assert f"{staff}, of the staff, asked on" in as_user.get(PAGE).content.decode()
+
+
 def test_the_old_address_stops_it(ask, user, client):
     links = ask()
     client.post(links[NEW])

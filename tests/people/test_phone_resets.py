@@ -125,6 +125,20 @@ def ask_again(loser, first):
     return PhoneReset.objects.get(agreed=None)
 
 
+def test_who_asked_reads_who_can_agree_and_can_take_it_back(loser, first, other):
+    ask(loser, first)
+    page = signed_in(first).get(LIST).content.decode()
+    assert f"These people can agree: {other}." in page
+    assert "Take the request back" in page
+    page = signed_in(other).get(LIST).content.decode()
+    assert "These people can agree" not in page
+    assert "Take the request back" not in page
+    second.note(other, AccountDeed.What.MADE, first)
+    assert "Nobody can agree to this now" in signed_in(first).get(LIST).content.decode()
+    # It waits for those alone who can agree.
+    assert "lost phone" not in signed_in(other).get("/").content.decode()
+
+
 def test_the_account_leads_to_it(loser, first, other):
     page = signed_in(first).get(reverse("accounts:account", args=[loser.pk])).content.decode()
     assert "Ask to take the phone off" in page

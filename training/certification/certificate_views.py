@@ -226,7 +226,7 @@ def decide_revocation(request, code):
         words = (
             _("The certificate is withdrawn. The page that checks it says so.")
             if approved
-            else _("Turned down. The certificate stays as it is.")
+            else _("The certificate stays as it is.")
         )
         messages.success(request, words)
     return redirect("certificates:certificate", found.code)

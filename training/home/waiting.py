@@ -120,10 +120,9 @@ def _accounts(beside):
 
 
 def _phones(beside):
-    user = beside.person
-    if not user.sees_whole_fleet:
-        return
-    for each in resetting.waiting().exclude(by=user).exclude(person=user):
+    for each in resetting.waiting():
+        if resetting.why_not(each, beside):
+            continue
         words = _("{by} asks to take the lost phone of {name} off. It waits for you or another.")
         yield Waits(words.format(by=each.by, name=each.person), reverse("people:phone_resets"))
 

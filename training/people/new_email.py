@@ -33,6 +33,11 @@ def open_change(person):
     return person.email_changes.filter(settled=None, stopped=None).first()
 
 
+def latest(person):
+    """Return the EmailChange of ``person`` asked for last, however it went on, or None."""
+    return person.email_changes.select_related("by").last()
+
+
 def may_change_at_once(person):
     """Return whether nobody is there to be asked: invited, and never had a password."""
     return not person.is_staff and not person.has_usable_password()

@@ -47,11 +47,12 @@ def new_email(request):
     if form.is_valid():
         address = settings.SITE_ADDRESS or request.build_absolute_uri("/").rstrip("/")
         changing.ask(request.user, form.cleaned_data["email"], address, by=request.user)
-        messages.success(request, _("Saved. Now open the link that we mailed to the new email."))
+        said = _("The links are on their way. Open the one that we mailed to the new email.")
+        messages.success(request, said)
         return redirect("people:email")
     context = {
         "form": form,
-        "change": changing.open_change(request.user),
+        "change": changing.latest(request.user),
         "wait_days": changing.WAIT_DAYS,
     }
     return render(request, "people/email.html", context, status=422 if form.errors else 200)

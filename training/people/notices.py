@@ -17,8 +17,10 @@ log = logging.getLogger("training.people")
 PASSWORD = gettext_lazy("The password of your account was changed.")
 CLOSED = gettext_lazy("Your account was closed. You cannot sign in any more.")
 OPENED = gettext_lazy("Your account was opened again. You can sign in.")
-FACTOR_SET = gettext_lazy("A second step of signing in was set up for your account.")
-FACTOR_OFF = gettext_lazy("The second step of signing in was taken off your account.")
+FACTOR_SET = gettext_lazy("Sign-in codes from a phone were turned on for your account.")
+FACTOR_OFF = gettext_lazy(
+    "Sign-in codes were turned off for your account. Your password alone signs you in."
+)
 FACTOR_CODES = gettext_lazy("New spare codes for signing in were made for your account.")
 FACTOR_GUESSED = gettext_lazy(
     "Somebody typed many wrong codes to sign in as you. They may know your password."

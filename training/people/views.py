@@ -36,6 +36,7 @@ from .joining import EmailTaken, is_full_without_code, join, join_too, needs_cod
 from .limits import of_address
 from .meetings.upcoming import sessions_to_come
 from .models import User
+from .new_email import open_change
 from .onward import onward
 
 WITHOUT_CODE = limits.Limit("sign_up.address", most=30, minutes=10)
@@ -179,6 +180,7 @@ def _account(request, form_class, name, saved):
         "sessions": sessions_to_come(request.user),
         "parts": parts(),
         "phone": devices.phone_of(request.user),
+        "change": open_change(request.user),
     }
     return render(request, "people/account.html", context)
 

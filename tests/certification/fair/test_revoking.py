@@ -54,6 +54,18 @@ def test_turned_down_it_stays_and_can_be_proposed_again(as_staff, as_second, cer
     assert RevocationProposal.objects.count() == 2
 
 
+def test_who_proposed_it_can_take_it_back_and_nothing_more(as_staff, as_second, certificate):
+    page = act(as_staff, certificate, reason=REASON)
+    assert "Take the proposal back" in page
+    page = as_second.get(f"/certificates/{certificate.code}/").content.decode()
+    assert "Take the proposal back" not in page
+    assert "stays as it is" in act(as_staff, certificate, "decide_revocation")
+    assert RevocationProposal.objects.get().approved is False
+    # Taken back is decided: nobody approves it any more.
+    assert "decided before" in act(as_second, certificate, "decide_revocation", approve="yes")
+    assert not Revocation.objects.exists()
+
+
 def test_no_second_account_of_the_first_or_of_the_holder(staff, second, certificate, user):
     proposal = revoking.propose(certificate, REASON, staff)
     people.note(second, AccountDeed.What.MADE, staff)

@@ -63,8 +63,8 @@ def decide(proposal, by, approved):
     """
     Withdraw the certificate as ``proposal`` says if ``approved``, or leave it; twice is once.
 
-    Return the proposal. Raise MayNotRevoke for the person who proposed it and whoever may
-    be the same, and if it was decided otherwise.
+    Who proposed it may take it back. Return the proposal. Raise MayNotRevoke for approval by
+    that person and whoever may be the same, and if it was decided otherwise.
     """
     Certificate.objects.select_for_update().get(pk=proposal.certificate_id)
     held = RevocationProposal.objects.select_for_update().get(pk=proposal.pk)
@@ -72,9 +72,12 @@ def decide(proposal, by, approved):
         return held
     if held.decided:
         raise MayNotRevoke(_("This was decided before."))
-    if why := hindrance(held, second.Beside(by)):
+    takes_back = held.by_id == by.pk and not approved
+    if not takes_back and (why := hindrance(held, second.Beside(by))):
         raise MayNotRevoke(why)
-    held.decided, held.decided_by, held.approved = timezone.now(), by, approved
+    # Nobody decided on what its proposer took back.
+    held.decided, held.approved = timezone.now(), approved
+    held.decided_by = None if takes_back else by
     held.save(update_fields=["decided", "decided_by", "approved"])
     if approved:
         certificates.revoke(held.certificate, held.reason, held.by)

@@ -18,10 +18,18 @@ from .matters import when_it_matters
 def phone_resets(request):
     """List whose phone is to be taken off, and why one cannot agree to it oneself."""
     beside = second.Beside(request.user)
-    waiting = [
-        {"held": each, "why_not": resetting.why_not(each, beside)} for each in resetting.waiting()
-    ]
+    waiting = [_shown(each, beside) for each in resetting.waiting()]
     return render(request, "people/factors/resets.html", {"waiting": waiting})
+
+
+def _shown(held, beside):
+    own = held.by_id == beside.person.pk
+    return {
+        "held": held,
+        "own": own,
+        "why_not": resetting.why_not(held, beside),
+        "able": resetting.able(held) if own else [],
+    }
 
 
 def _named(request, model, field):

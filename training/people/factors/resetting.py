@@ -39,6 +39,11 @@ def why_not(held, beside):
     return beside.why_not(held.by, held.made)
 
 
+def able(held):
+    """Return the people who can agree to ``held``, by name."""
+    return [each for each in second.able(held.by, held.made) if each.pk != held.person_id]
+
+
 @transaction.atomic
 def agree(held, by):
     """Take the phone off as ``held`` asks; raise MayNotReset if ``by`` cannot agree to it."""

@@ -47,7 +47,8 @@ def _say_spare(request, form):
         return
     left = devices.spare_left(form.user)
     if not left:
-        messages.warning(request, _("That was your last spare code. Make new ones in your account."))
+        said = _("That was your last spare code. Make new ones in your account.")
+        messages.warning(request, said)
         return
     words = ngettext(
         "That was a spare code. You have {count} left. Make new ones in your account soon.",
