@@ -16,7 +16,7 @@ from training.desk.calls.listing import to_call
 from training.desk.calls.reasons import REASONS, reason_called
 from training.desk.models import CallNote, PersonRuleTally, PersonTally
 from training.desk.way import course_of
-from training.people.models import User
+from training.people.models import Role, User
 from training.register.stages import Stage
 
 pytestmark = pytest.mark.django_db
@@ -211,6 +211,26 @@ class TestLessonsFinished:
         assert reasons_for(user, staff) == set()
         Requirements.objects.update(is_open=True, track=Requirements.Track.OFFICER)
         assert reasons_for(user, staff) == set()
+
+    def test_through_is_each_by_the_course_of_their_own_role(self, requirements):
+        Requirements.objects.create(
+            slug="officers", title="Officers", track=Requirements.Track.OFFICER, pass_percent=70
+        )
+        lengths = {role: len(course_of(role)) for role in (Role.TRAINEE, Role.OFFICER)}
+        done = range(min(lengths.values()) - 1, max(lengths.values()) + 1)
+        expected = set()
+        for role, length in lengths.items():
+            for number in done:
+                email = f"{role}{number}@example.com"
+                person = User.objects.create_user(email, None, name="Hand", role=role)
+                PersonTally.objects.update_or_create(
+                    user=person, defaults={"last": timezone.now(), "lessons_done": number}
+                )
+                if number >= length:
+                    expected.add(email)
+        assert 0 < len(expected) < 2 * len(done)
+        found = reason_called("no-exam").found(timezone.now())
+        assert {each.email for each in found if each.name == "Hand"} == expected
 
 
 def test_the_stopped_are_told_by_what_became_of_their_certificate(user, staff):

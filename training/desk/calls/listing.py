@@ -1,5 +1,6 @@
 """Who is to be called, and in what order."""
 
+from collections import defaultdict
 from datetime import timedelta
 from enum import StrEnum
 
@@ -78,12 +79,17 @@ def on_list(user, whose=Whose.ALL, now=None):
     """
     now = now or timezone.now()
     # Asked for once, and not with each reason: the queries are long ones.
-    hidden = {pair for of in KINDS for pair in _hiding(of, now)}
-    found = {}
+    hidden = defaultdict(set)
+    for of in KINDS:
+        for key, pk in _hiding(of, now):
+            hidden[key].add(pk)
+    found = defaultdict(list)
     for reason in REASONS:
-        for pk in sight.rows(explained(reason, now), user).values_list("pk", flat=True):
-            if (reason.key, pk) not in hidden:
-                found.setdefault((reason.of, pk), []).append(reason)
+        rows = sight.rows(explained(reason, now), user).values_list("pk", flat=True)
+        for pk in rows:
+            if pk not in hidden[reason.key]:
+                found[reason.of, pk].append(reason)
+    found = dict(found)
     if whose == Whose.ALL:
         return found
     given = {key: each.to_id for key, each in givings().items()}

@@ -1,6 +1,7 @@
 """Whom to call, how, and what was said; for a phone first."""
 
 import uuid
+from collections import Counter
 from datetime import timedelta
 
 from django.contrib import messages
@@ -68,15 +69,13 @@ def _list(request, key=None):
     whose, reason, found = _asked(request, key)
     page = Paginator(list(found), numbers.CARDS_A_PAGE).get_page(request.GET.get("page"))
     shown = cards(list(page.object_list), request.user, found)
-    every = found.values()
+    totals = Counter(each for of in found.values() for each in of)
     context = {
         "cards": shown,
         "page": page,
         "reason": reason,
         "whose": whose,
-        "by_reason": [
-            (each, total) for each in REASONS if (total := sum(each in of for of in every))
-        ],
+        "by_reason": [(each, totals[each]) for each in REASONS if totals[each]],
         "any_demo": any(card.is_demo for card in shown),
         "numbers": numbers,
         "just_noted": _just_noted(request.user),

@@ -33,6 +33,10 @@ class PersonTally(models.Model):
     step = models.CharField(max_length=80, blank=True, db_index=True)
     certified_until = models.DateTimeField(null=True, blank=True, db_index=True)
 
+    class Meta:
+        # To find those who are through among many who are not.
+        indexes = [models.Index(fields=["lessons_done"], name="tally_lessons_done")]
+
     def __str__(self):
         return _("{user}: {attempts} attempts").format(user=self.user, attempts=self.attempts)
 
@@ -49,6 +53,8 @@ class PersonRuleTally(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["user", "rule"], name="one_person_rule_tally")
         ]
+        # The rule that each missed most comes first.
+        indexes = [models.Index(fields=["user", "-missed", "rule"], name="tally_most_missed")]
 
     def __str__(self):
         return f"{self.user}: {self.rule}"
