@@ -16,10 +16,11 @@ from training.certification import certificates
 from training.checks.models import CheckSheet
 from training.nets.models import Net, Rigging
 from training.people.sharing import Level, What, choose
-from training.register import events, uptake
-from training.register.deriving import derive, derive_all, matching
-from training.register.models import AdoptionEvent, Crew
+from training.register import events, harbors, removing, uptake
+from training.register.deriving import derive, derive_all, matching, sources
+from training.register.models import AdoptionEvent, Crew, Harbor, Vessel
 from training.register.stages import Known, Stage
+from training.register.vessels import unmatched_views
 
 pytestmark = pytest.mark.django_db
 
@@ -189,6 +190,53 @@ class TestSheets:
     def test_a_vessel_added_later_is_found(self, officer):
         hand_in_sheet(officer, "Dunlin")
         assert standing(make_vessel("Dunlin")) == [(Stage.CHECKED, date(2026, 9, 1))]
+
+
+class TestSheetsWithoutVessel:
+    """Found by the database where a name is the same to the letter, else as they are matched."""
+
+    # Name and harbor as written on the sheet, the number on the hull, whether it has a vessel.
+    WRITTEN = (
+        ("Sanderling", "Kettle Harbor", "", True),
+        ("sanderling ", "KETTLE  harbor", "", True),
+        ("Sanderling", "The Kettle", "", True),  # another spelling
+        ("Sanderling", "Eastlight", "", False),
+        ("Sanderling", "", "", False),
+        ("Sanderlin", "Kettle Harbor", "", False),
+        ("Sanderlin", "", "ts-1041", True),
+        ("ts 1041", "Eastlight", "", True),
+        ("Dunlin", "Nowhere", "", True),  # a harbor that is on no list
+        ("Knot", "Eastlight", "", True),  # merged into another
+        ("Gone", "Eastlight", "", False),  # taken off the register
+        ("Ruff", "Old Quay", "", False),  # that text means another harbor now
+    )
+
+    def test_are_those_that_no_vessel_is_meant_by(self, vessel, officer, staff):
+        harbors.spell(harbors.add("Kettle Harbor"), "The Kettle")
+        knot, gone = make_vessel("Knot", "Eastlight"), make_vessel("Gone", "Eastlight")
+        removing.merge(knot, vessel, staff, uuid.uuid4())
+        removing.remove(gone, staff, uuid.uuid4())
+        harbors.spell(harbors.add("Eastlight"), "Old Quay")
+        odd = make_vessel("Dunlin", "Nowhere"), make_vessel("Ruff", "Kettle Harbor")
+        Harbor.objects.filter(name="Nowhere").delete()
+        Vessel.objects.filter(pk=odd[1].pk).update(harbor="Old Quay")
+        hand_in_sheet(officer, "Not turned in")
+        CheckSheet.objects.update(finished=None)
+        sheets = {}
+        for name, harbor, painted, has_vessel in self.WRITTEN:
+            sheet = hand_in_sheet(officer, name, harbor)
+            CheckSheet.objects.filter(pk=sheet.pk).update(head={"vessel_number": painted})
+            sheets[sheet.pk] = has_vessel
+        names = sources.names_of(Vessel.objects.all())
+        plain = {
+            pk
+            for pk, *told in CheckSheet.objects.finished().values_list("pk", *sources.NAMING)
+            if names.meant(*told) is None
+        }
+        assert plain == {pk for pk, has_vessel in sheets.items() if not has_vessel}
+        assert set(sources.unmatched()) == plain
+        found = {each.pk for each in unmatched_views.unmatched_for(staff)}
+        assert found == plain
 
 
 class TestRigChecked:

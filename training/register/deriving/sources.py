@@ -3,6 +3,7 @@
 from datetime import date
 from typing import NamedTuple
 
+from django.db.models import Exists, OuterRef
 from django.db.models.functions import Lower
 from django.utils import timezone
 
@@ -178,6 +179,7 @@ NAMING = ("vessel_name", "harbor", "head__vessel_number")
 
 def names_of(vessels):
     """Return the Names of ``vessels``: those of vessels merged into one stand for it too."""
+    vessels = list(vessels)
     numbers = {each.pk for each in vessels}
     place, number = {}, {}
     for pk, *told in (*_merged(numbers), *((each.pk, *_named(each)) for each in vessels)):
@@ -225,7 +227,27 @@ def named_in(sheet):
     return found | set(taken_in.values_list("pk", flat=True))
 
 
-def unmatched(vessels):
-    """Return the numbers of the finished check sheets that name none of ``vessels``."""
+def unmatched():
+    """Return the numbers of the finished check sheets that name no vessel of the register."""
+    sheets = CheckSheet.objects.finished().exclude(Exists(_named_alike())).order_by()
+    told = list(sheets.values_list("pk", *NAMING))
+    if not told:
+        return []
+    vessels = Vessel.objects.order_by().values_list(
+        "pk", "name", "harbor", "registration", named=True
+    )
     names = names_of(vessels)
-    return [pk for pk, *told, __ in _sheets() if names.meant(*told) is None]
+    return [pk for pk, *named in told if names.meant(*named) is None]
+
+
+def _named_alike():
+    """
+    Return the vessels to the letter named as a sheet has them: most are, and the database tells.
+
+    Of harbors alone whose name means themselves, as ``Names.meant`` has it.
+    """
+    known = spellings()
+    own = [name for name in set(known.values()) if known.get(plain(name)) == name]
+    return Vessel.objects.filter(
+        name=OuterRef("vessel_name"), harbor=OuterRef("harbor"), harbor__in=own
+    )

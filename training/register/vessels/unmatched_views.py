@@ -9,16 +9,13 @@ from training.checks.models import CheckSheet
 from training.people import sight
 
 from ..deriving.sources import unmatched
-from ..models import Vessel
 
 SHEETS_A_PAGE = 50
 
 
 def unmatched_for(user):
     """Return the finished check sheets near ``user`` that count for no vessel, a queryset."""
-    vessels = list(Vessel.objects.only("pk", "name", "harbor", "registration"))
-    sheets = CheckSheet.objects.filter(pk__in=unmatched(vessels))
-    return sight.rows(sheets, user)
+    return sight.rows(CheckSheet.objects.filter(pk__in=unmatched()), user)
 
 
 @never_cache
