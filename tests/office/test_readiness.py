@@ -8,6 +8,7 @@ from collections import namedtuple
 from datetime import timedelta
 from io import StringIO
 from types import SimpleNamespace
+from unittest import mock
 
 import pytest
 from django.core import mail
@@ -22,7 +23,7 @@ from training.deck import readiness
 from training.home import waiting
 from training.office import looks
 from training.office.models import Backup
-from training.people.models import Reach, Role, User
+from training.people.models import Reach, Role, Tries, User
 
 TOKEN = "sanderling-over-mud-and-marsh"
 Room = namedtuple("Room", "total used free")
@@ -178,6 +179,29 @@ def test_the_command_says_it_and_mails_what_is_not_well(backup, settings, monkey
     assert told.to == settings.ERROR_MAIL
     assert "backup: No backup was made yet" in told.body
     assert "database" not in told.body
+
+
+def test_the_same_is_mailed_once_a_day_and_again_when_it_comes_back(all_well, backup):
+    def mailed():
+        mail.outbox.clear()
+        try:
+            ready(mail=True)
+        except CommandError:
+            return len(mail.outbox)
+        return None
+
+    last = Backup.objects.values().get()
+    backup.delete()
+    assert [mailed(), mailed()] == [1, 0]
+    Tries.objects.update(ends=timezone.now())
+    assert [mailed(), mailed()] == [1, 0]
+    Backup.objects.create(**last)
+    assert mailed() is None
+    Backup.objects.all().delete()
+    assert mailed() == 1
+    # Something else that is not well is news.
+    with mock.patch.dict(readiness._checks, tern=(False, "Tern", lambda: "It is not.")):
+        assert [mailed(), mailed()] == [1, 0]
 
 
 # What the disk and the photos say ---------------------------------------------

@@ -1,9 +1,34 @@
+import hashlib
+from datetime import timedelta
+
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError
 from django.utils.translation import gettext as _
 
 from training.deck import readiness
+from training.people.models import Tries
+
+WHAT = "ready.mailed"
+AGAIN = timedelta(days=1)
+"""After which the office is mailed once more what it was mailed and did not mend."""
+
+
+def _is_new(names):
+    """Return whether no mail said in the last day that just ``names`` are not well."""
+    digest = hashlib.sha256(" ".join(sorted(names)).encode()).hexdigest()
+    try:
+        return Tries.objects.add(digest, WHAT, AGAIN) == 1
+    except DatabaseError:
+        return True
+
+
+def _forget():
+    """Have what was mailed be new again when it comes back, now that all is well."""
+    told = Tries.objects.filter(what=WHAT)
+    if told.exists():
+        told.delete()
 
 
 class Command(BaseCommand):
@@ -16,20 +41,21 @@ class Command(BaseCommand):
         parser.add_argument(
             "--mail",
             action="store_true",
-            help="mail what is not well to ERROR_MAIL; nothing is mailed if all is well",
+            help="mail what is not well to ERROR_MAIL, once a day as long as it is the same",
         )
 
     def handle(self, *args, mail, **options):
-        wrong = []
+        wrong = {}
         for each in readiness.findings():
             line = f"{each.name}: {each.words or _('well')}"
             self.stdout.write(line)
             if not each.well:
-                wrong.append(line)
+                wrong[each.name] = line
         if not wrong:
+            _forget()
             return
-        if mail:
-            self._mail(wrong)
+        if mail and _is_new(wrong):
+            self._mail(wrong.values())
         raise CommandError(_("Not well: {count}.").format(count=len(wrong)))
 
     def _mail(self, wrong):
