@@ -3,6 +3,7 @@
 import io
 import json
 import os
+import resource
 import stat
 import subprocess
 import sys
@@ -112,6 +113,12 @@ def manage(*words, **environ):
     return done.returncode, done.stdout + done.stderr
 
 
+def settings_in(path):
+    """Return the settings in the file ``path`` as a shell reads them."""
+    show = f"set -a; . {path}; exec {sys.executable} -c '{SHOW}'"
+    return json.loads(subprocess.check_output(["sh", "-c", show], env={}))
+
+
 def rewrite(path, **parts):
     """Write the backup at ``path`` again with other ``parts``, and with their checksums."""
     import hashlib
@@ -150,14 +157,50 @@ def test_a_backup_goes_into_an_empty_place_and_proves_itself(backup, site, elsew
     assert (Path(elsewhere["MEDIA_ROOT"]) / site).read_bytes() == PHOTO
     # The keys are read by a shell as they were written, and by nobody else.
     assert stat.S_IMODE(env.stat().st_mode) == 0o600
-    show = f"set -a; . {env}; exec {sys.executable} -c '{SHOW}'"
-    read = json.loads(subprocess.check_output(["sh", "-c", show], env={}))
+    read = settings_in(env)
     known = {name: text for name, text in keys.of_site().items() if text}
     assert {name: read[name] for name in known} == known
     assert known["SECRET_KEY"] == SECRET
     last = Group.objects.create(name="next", code="NEXT2345").pk
     new = "__import__('tests.site', fromlist=['x']).Group.objects.create(name='n', code='N').pk"
     assert int(ask(elsewhere, new)) == last
+
+
+def content(path):
+    """Return {table: what a backup says of its rows}, but of what a backup itself changes."""
+    told = Reader(path).about["tables"]
+    return {label: each["content"] for label, each in told.items() if label != "office.backup"}
+
+
+def test_there_and_back_each_row_is_the_same_and_a_full_disk_leaves_no_half_backup(
+    backup, elsewhere, tmp_path
+):
+    # On PostgreSQL this goes to SQLite and back, on SQLite it stays there.
+    trial = {"DATABASE_URL": f"sqlite:///{tmp_path}/trial.sqlite3", "MEDIA_ROOT": f"{tmp_path}/m"}
+    keys = tmp_path / "keys"
+    code, words = manage("restore", backup, "--keys", keys, **trial)
+    assert code == 0, words
+    folder = tmp_path / "second"
+    folder.mkdir()
+    # As on a full disk, writing ends half way; the system's own error comes of it.
+    limit = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100 * 1024, limit[1]))
+    try:
+        code, words = manage("backup", folder, **trial)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, limit)
+    assert code == 1
+    assert "No backup was made: " in words
+    assert list(folder.iterdir()) == []
+    code, words = manage("backup", folder, **trial | settings_in(keys))
+    assert code == 0, words
+    (second,) = folder.iterdir()
+    assert content(second) == content(backup)
+    code, words = manage("restore", second, "--keys", tmp_path / "again", **elsewhere)
+    assert code == 0, words
+    assert words.endswith(
+        f"Start the site with the settings in {tmp_path}/again.\nEverything is as it was.\n"
+    )
 
 
 def test_whatever_parts_is_named(site, user, elsewhere, tmp_path):

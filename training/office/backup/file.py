@@ -7,7 +7,7 @@ import json
 import os
 import tarfile
 import tempfile
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from django.utils.translation import gettext as _
@@ -85,8 +85,10 @@ class Writer:
 
     def drop(self):
         """Take away what was written, after something went wrong."""
-        self._file.close()
+        # First, for closing writes what is left, and on a full disk that fails again.
         self.part.unlink(missing_ok=True)
+        with suppress(OSError):
+            self._file.close()
 
 
 class _Summing:

@@ -1,4 +1,5 @@
 import hashlib
+from contextlib import suppress
 from datetime import timedelta
 
 from django.conf import settings
@@ -15,13 +16,21 @@ AGAIN = timedelta(days=1)
 """After which the office is mailed once more what it was mailed and did not mend."""
 
 
-def _is_new(names):
-    """Return whether no mail said in the last day that just ``names`` are not well."""
-    digest = hashlib.sha256(" ".join(sorted(names)).encode()).hexdigest()
+def _digest(names):
+    return hashlib.sha256(" ".join(sorted(names)).encode()).hexdigest()
+
+
+def _was_told(names):
+    """Return whether a mail of the last day said that just ``names`` are not well."""
     try:
-        return Tries.objects.add(digest, WHAT, AGAIN) == 1
+        return Tries.objects.counting().filter(whom=_digest(names)).exists()
     except DatabaseError:
-        return True
+        return False
+
+
+def _note(names):
+    with suppress(DatabaseError):
+        Tries.objects.add(_digest(names), WHAT, AGAIN)
 
 
 def _forget():
@@ -54,8 +63,10 @@ class Command(BaseCommand):
         if not wrong:
             _forget()
             return
-        if mail and _is_new(wrong):
+        if mail and not _was_told(wrong):
             self._mail(wrong.values())
+            # Only now: what the mail server did not take is tried again.
+            _note(wrong)
         raise CommandError(_("Not well: {count}.").format(count=len(wrong)))
 
     def _mail(self, wrong):
