@@ -41,7 +41,7 @@ def run(command, state, hours):
 
 
 def test_of_each_command_the_last_run_that_is_over_counts():
-    assert "nothing by the clock" in well.what_is_due_gets_done()
+    assert "the site is new" in well.what_is_due_gets_done()
     run("send_letters", Job.State.FAILED, 3)
     run("send_letters", Job.State.DONE, 2)
     assert isinstance(well.what_is_due_gets_done(), Well)

@@ -125,7 +125,7 @@ def keys_sign():
         return _("CERTIFICATE_KEY is not set: certificates are not handed out in signed form.")
     if not key.public.verifies(key.sign(b"ready"), b"ready"):
         return _("What CERTIFICATE_KEY signs does not verify.")
-    return Well(_("CERTIFICATE_KEY signs, and what it signs verifies."))
+    return Well(_("The key of certificates signs, and what it signs verifies."))
 
 
 @check("backup", gettext_lazy("Backup"))

@@ -117,5 +117,5 @@ def doubts():
 @readiness.check("proxies", gettext_lazy("Proxies"))
 def proxies_fit():
     """Return the doubts about SITE_PROXIES."""
-    none = _("In the last day no request spoke against SITE_PROXIES, which is {count}.")
+    none = _("No request of the last day was at odds with SITE_PROXIES, which is {count}.")
     return " ".join(doubts()) or readiness.Well(none.format(count=settings.SITE_PROXIES))

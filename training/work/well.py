@@ -64,7 +64,8 @@ def what_is_due_gets_done():
         words = _("The last run did not work out: {commands}. Run it by hand to see why.")
         return words.format(commands=listed(failed))
     if not ends:
-        return Well(_("The worker did nothing by the clock in the last two days."))
+        words = _("None came to an end in two days: the site is new, or a scheduler does it.")
+        return Well(words)
     return Well(
         _("The last run of each of these worked out: {commands}.").format(
             commands=listed(sorted(ends))
