@@ -128,3 +128,14 @@ def test_a_page_without_a_session_makes_none(client):
     answer = client.get("/")
     assert "sessionid" not in answer.cookies
     assert not StoredSession.objects.exists()
+
+
+def test_who_was_signed_out_before_sending_reads_that_it_was_not_saved(client, as_user):
+    said = "You were signed out before you sent this"
+    page = reverse("people:account")
+    assert said not in client.get(page, follow=True).content.decode()
+    assert said in client.post(page, {"name": "Wren"}, follow=True).content.decode()
+    # Scripts have words of their own, and who is signed in has nothing to hear.
+    client.post(page, {"name": "Wren"}, headers={"Accept": "application/json"})
+    assert said not in client.get(reverse("people:sign_in")).content.decode()
+    assert said not in as_user.post(page, {"name": "Wren"}, follow=True).content.decode()

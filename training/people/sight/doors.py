@@ -3,8 +3,10 @@
 from enum import Enum
 from functools import wraps
 
+from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
+from django.utils.translation import gettext as _
 
 
 class Door(Enum):
@@ -32,11 +34,28 @@ def _behind(door, may=lambda user: True):
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        found = login_required(guarded)
+        inside = login_required(guarded)
+
+        @wraps(view)
+        def found(request, *args, **kwargs):
+            _say_if_lost(request)
+            return inside(request, *args, **kwargs)
+
         found.seen_by = door
         return found
 
     return decorator
+
+
+def _say_if_lost(request):
+    """Tell a person whose session ended before they sent a form that it was not saved."""
+    by_hand = request.method == "POST" and request.accepts("text/html")
+    if by_hand and not request.user.is_authenticated:
+        said = _(
+            "You were signed out before you sent this, so it was not saved. Sign in, then enter "
+            "it again."
+        )
+        messages.warning(request, said)
 
 
 def anyone(view):
