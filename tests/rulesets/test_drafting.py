@@ -2,8 +2,10 @@
 
 import uuid
 from datetime import date, timedelta
+from io import StringIO
 
 import pytest
+from django.core.management import CommandError, call_command
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
@@ -13,7 +15,8 @@ from rigs.words.units import FOOT
 from tests.rulesets.conftest import NEW_YEAR, altered, count, local, make_draft
 from training.people import second as people
 from training.people.models import AccountDeed
-from training.rulesets import drafting
+from training.people.second import Beside
+from training.rulesets import drafting, shelf, withdrawing
 from training.rulesets.drafting import DraftError
 from training.rulesets.models import (
     ApprovedStandsError,
@@ -265,25 +268,70 @@ class TestStanding:
         with pytest.raises(models.ProtectedError):
             staff.delete()
 
-    def test_it_can_be_withdrawn_before_its_first_day(
-        self, approved, staff, django_capture_on_commit_callbacks
+    def test_two_withdraw_it_before_its_first_day(
+        self, approved, staff, second, django_capture_on_commit_callbacks
     ):
         assert rulebook.load("no-sweep").version == "2"
         with pytest.raises(DraftError, match="Say why"):
-            drafting.withdraw(approved, staff, " ")
+            withdrawing.ask(approved, staff, " ")
+        asked = withdrawing.ask(approved, staff, "The rule was not adopted.")
+        # Nor does one alone bring it down, whatever the haste.
+        with pytest.raises(DraftError, match="You asked for this yourself"):
+            withdrawing.agree(asked, staff)
+        shelf.forget()
+        assert rulebook.load("no-sweep").version == "2"
         with django_capture_on_commit_callbacks(execute=True):
-            drafting.withdraw(approved, staff, "The rule was not adopted.")
+            withdrawing.agree(asked, second)
         assert rulebook.load("no-sweep").version == "1"
         first = approved.effective_from
         assert rulebook.in_force("no-sweep", first + timedelta(days=9)).version == "1"
         # It stays on record, and its number is not given out again.
-        assert Version.objects.get().withdrawal.by == staff
+        made = Version.objects.get().withdrawal
+        assert (made.by, made.agreed_by, made.reason) == (
+            staff,
+            second,
+            "The rule was not adopted.",
+        )
         assert drafting.start("no-sweep", uuid.uuid4(), staff).version == "3"
 
-    def test_the_first_withdrawal_stands(self, approved, staff, second):
-        first = drafting.withdraw(approved, staff, "Not adopted.")
-        assert drafting.withdraw(approved, second, "For another reason.") == first
+    def test_it_is_asked_once_and_agreed_to_once(self, approved, staff, second):
+        asked = withdrawing.ask(approved, staff, "Not adopted.")
+        assert withdrawing.ask(approved, second, "For another reason.") == asked
+        assert withdrawing.agree(asked, second) == withdrawing.agree(asked, second)
         assert Withdrawal.objects.count() == 1
+        with pytest.raises(DraftError, match="decided already"):
+            withdrawing.leave(asked, staff)
+
+    def test_left_it_stays_approved_and_can_be_asked_again(self, approved, staff, second):
+        asked = withdrawing.ask(approved, staff, "Not adopted.")
+        for _ in range(2):
+            withdrawing.leave(asked, second)
+        with pytest.raises(DraftError, match="decided already"):
+            withdrawing.agree(asked, second)
+        assert list(withdrawing.came_to_nothing(approved)) == [asked]
+        again = withdrawing.ask(approved, second, "Still not adopted.")
+        assert withdrawing.agree(again, staff).by == second
+
+    def test_the_server_agrees_where_nobody_can(self, approved, staff):
+        with pytest.raises(CommandError, match="Nobody asks"):
+            call_command("withdraw_version", approved.name, approved.version)
+        withdrawing.ask(approved, staff, "Not adopted.")
+        call_command("withdraw_version", approved.name, approved.version, stdout=StringIO())
+        made = Version.objects.get().withdrawal
+        assert (made.by, made.agreed_by) == (staff, None)
+
+    def test_it_waits_for_those_who_can_agree_until_it_is_too_late(self, approved, staff, second):
+        asked = withdrawing.ask(approved, staff, "Not adopted.")
+        late = withdrawing.last_moment(approved)
+        assert late == local(approved.effective_from, 0) - timedelta(hours=1)
+        beside, own = Beside(second), Beside(staff)
+        assert withdrawing.to_agree(beside) == [asked]
+        assert withdrawing.to_agree(own) == []
+        assert withdrawing.to_agree(beside, late + timedelta(minutes=1)) == []
+        with pytest.raises(DraftError, match="Draft a newer version"):
+            withdrawing.agree(asked, second, late + timedelta(minutes=1))
+        assert list(withdrawing.came_to_nothing(approved)) == []
+        assert list(withdrawing.came_to_nothing(approved, late + timedelta(minutes=1))) == [asked]
 
     def test_not_if_the_others_would_not_join_without_it(self, staff, approve):
         last = timezone.localdate() + timedelta(days=40)
@@ -298,17 +346,17 @@ class TestStanding:
         third = drafting.start("no-sweep", uuid.uuid4(), staff)
         approve(drafting.change(third, third.book, "And on.", staff))
         with pytest.raises(DraftError, match="versions would not join"):
-            drafting.withdraw(second, staff, "Not adopted.")
+            withdrawing.ask(second, staff, "Not adopted.")
         assert first.effective_from < second.effective_from
 
     @pytest.mark.parametrize(("hours", "may"), [(-1.1, True), (-0.9, False), (1, False)])
     def test_not_once_its_first_day_is_near(self, approved, staff, hours, may):
         moment = local(approved.effective_from, 0) + timedelta(hours=hours)
-        assert drafting.may_withdraw(approved, moment) is may
+        assert withdrawing.may_withdraw(approved, moment) is may
         if not may:
             with pytest.raises(DraftError, match="Draft a newer version"):
-                drafting.withdraw(approved, staff, "Too late.", moment)
+                withdrawing.ask(approved, staff, "Too late.", moment)
 
     def test_a_draft_cannot_be_withdrawn(self, staff):
         with pytest.raises(DraftError, match="Draft a newer version"):
-            drafting.withdraw(make_draft(staff, limits=TIGHT), staff, "No.")
+            withdrawing.ask(make_draft(staff, limits=TIGHT), staff, "No.")

@@ -16,6 +16,7 @@ from rigs.rules.text import write
 from rigs.words.units import FOOT, POUND
 from tests.rulesets.conftest import altered, count, make_draft
 from tests.work.conftest import work_off
+from training.home.waiting import for_staff
 from training.rulesets import counting, drafting, impact, report
 from training.rulesets.forms import RuleForm, WholeForm
 from training.rulesets.models import SentBack, Version
@@ -63,6 +64,11 @@ def act(client, version, what, **entries):
     return client.post(reverse("rulesets:act", args=[version.pk, what]), entries)
 
 
+def act_and_see(client, version, what):
+    act(client, version, what)
+    return client.get(version.get_absolute_url()).content.decode()
+
+
 class TestWhoMay:
     def pages(self, draft):
         yield "get", reverse("rulesets:shelf")
@@ -71,7 +77,14 @@ class TestWhoMay:
         yield "post", reverse("rulesets:edit", args=[draft.pk])
         yield "post", reverse("rulesets:start", args=["grate"])
         yield "post", reverse("rulesets:count", args=[draft.pk])
-        for what in ("submit", "send-back", "approve", "withdraw", "throw-away"):
+        for what in (
+            "submit",
+            "send-back",
+            "approve",
+            "withdraw",
+            "agree-to-withdraw",
+            "throw-away",
+        ):
             yield "post", reverse("rulesets:act", args=[draft.pk, what])
 
     def test_only_staff(self, draft, client, as_user, as_officer):
@@ -375,12 +388,40 @@ class TestApproving:
         assert waiting.is_draft
         assert "Wrong clause." in as_staff.get(waiting.get_absolute_url()).content.decode()
 
-    def test_it_is_withdrawn_with_a_reason(self, as_second, as_staff, waiting):
+    def test_it_is_withdrawn_by_two_with_a_reason(
+        self, as_second, as_staff, waiting, staff, second
+    ):
         act(as_second, waiting, "approve")
         act(as_staff, waiting, "withdraw", reason="Not adopted.")
         page = as_staff.get(waiting.get_absolute_url()).content.decode()
-        assert "Nobody is graded by it" in page
+        assert "Nobody is graded by it" not in page
+        assert "You asked for this yourself" in page
+        assert "These people can agree: Perrin Holt." in page
+        assert "manage.py withdraw_version no-sweep 2" in page
+        assert "Agree to withdraw it" not in page
+        (line,) = (each for each in for_staff(second) if "to withdraw" in each.words)
+        assert not any("to withdraw" in each.words for each in for_staff(staff))
+        page = as_second.get(line.url).content.decode()
         assert "Not adopted." in page
+        assert "Agree to withdraw it" in page
+        act(as_second, waiting, "agree-to-withdraw")
+        page = as_staff.get(waiting.get_absolute_url()).content.decode()
+        assert "Nobody is graded by it. Perrin Holt agreed." in " ".join(page.split())
+        assert "Not adopted." in page
+
+    def test_it_is_left_approved(self, as_second, as_staff, waiting):
+        act(as_second, waiting, "approve")
+        assert "any more" in act_and_see(as_staff, waiting, "leave-approved")
+        act(as_staff, waiting, "withdraw", reason="Not adopted.")
+        page = act_and_see(as_second, waiting, "leave-approved")
+        assert "by Perrin Holt." in page
+        assert "Ask to withdraw this version" in page
+
+    def test_who_cannot_approve_sees_who_can(self, as_staff, as_second, waiting, second):
+        page = as_staff.get(waiting.get_absolute_url()).content.decode()
+        assert "These people can agree: Perrin Holt." in page
+        page = as_second.get(waiting.get_absolute_url()).content.decode()
+        assert "These people can agree" not in page
 
     def test_the_draft_is_submitted_or_thrown_away(self, as_staff, draft):
         act(as_staff, draft, "submit")

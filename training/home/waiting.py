@@ -15,6 +15,7 @@ from training.deck import readiness
 from training.people import second, sight
 from training.people.factors import resetting
 from training.register.vessels.unmatched_views import unmatched_for
+from training.rulesets import withdrawing
 from training.rulesets.models import Version
 from training.work import kinds as work
 from training.work.models import Job
@@ -49,6 +50,15 @@ def _drafts(beside):
         else:
             continue
         yield Waits(words.format(**told), each.get_absolute_url())
+
+
+def _withdrawals(beside):
+    for each in withdrawing.to_agree(beside):
+        words = _(
+            "{by} asks to withdraw “{title}”, version {version}. It waits for you or another."
+        )
+        told = {"by": each.by, "title": _title(each.version), "version": each.version.version}
+        yield Waits(words.format(**told), f"{each.version.get_absolute_url()}#withdraw")
 
 
 def _changes(beside):
@@ -151,5 +161,7 @@ def _unwell(beside):
 def for_staff(user):
     """Return what waits for ``user``, a list of Waits, what is oldest of each kind first."""
     beside = second.Beside(user)
-    whole_fleet = (_unwell, _accounts, _phones, _drafts, _changes) if user.sees_whole_fleet else ()
+    whole_fleet = ()
+    if user.sees_whole_fleet:
+        whole_fleet = (_unwell, _accounts, _phones, _drafts, _withdrawals, _changes)
     return [each for kind in (_work, *whole_fleet, _fair, _sheets) for each in kind(beside)]

@@ -4,7 +4,7 @@ from django.contrib import admin
 
 from training.deck.admin import ReadOnlyAdmin
 
-from .models import Impact, SentBack, Version, Withdrawal
+from .models import Impact, SentBack, Version, Withdrawal, WithdrawalRequest
 
 
 @admin.register(Version)
@@ -14,7 +14,7 @@ class VersionAdmin(ReadOnlyAdmin):
     list_select_related = ["drafted_by", "approved_by", "withdrawal"]
 
 
-@admin.register(SentBack, Withdrawal)
+@admin.register(SentBack, Withdrawal, WithdrawalRequest)
 class WordAdmin(ReadOnlyAdmin):
     list_display = ["version", "by", "made", "reason"]
     list_select_related = ["version", "by"]

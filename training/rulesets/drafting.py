@@ -15,7 +15,7 @@ from rigs.rules.text import write
 from training.people import second
 
 from . import impact, shelf
-from .models import SentBack, Version, Withdrawal, earliest_day
+from .models import SentBack, Version, earliest_day
 
 FIRST_DAY = timedelta(days=30)  # ahead, unless the drafter says otherwise
 
@@ -83,7 +83,7 @@ def change(version, book, reason, by):
     return held
 
 
-def _held(version):
+def held_version(version):
     """Return ``version`` as it is on disk, with all of its rule set held till the end."""
     # All of them, so that of two that are approved at once each sees the other.
     rows = Version.objects.select_for_update().filter(name=version.name)
@@ -94,7 +94,7 @@ def _held(version):
 
 
 def _own_draft(version, by):
-    held = _held(version)
+    held = held_version(version)
     if held.drafted_by_id != by.pk:
         raise DraftError(
             _("Only the person who drafted it can change it. Start a draft of your own.")
@@ -173,6 +173,11 @@ def hindrances(version, by, now=None):
     return found
 
 
+def able(version):
+    """Return the people who can approve ``version``, which waits, by name."""
+    return second.able(version.drafted_by, version.submitted_at)
+
+
 @transaction.atomic
 def submit(version, by, now=None):
     """
@@ -180,7 +185,7 @@ def submit(version, by, now=None):
 
     Safe to call twice. Raise DraftError unless ``by`` drafted it and it is ready.
     """
-    held = _held(version)
+    held = held_version(version)
     if held.drafted_by_id == by.pk and held.waits:
         return held
     held = _own_draft(version, by)
@@ -199,7 +204,7 @@ def send_back(version, by, reason):
     The drafter may do so too, to work on it again. Raise DraftError without a reason, or
     if it is not waiting for approval.
     """
-    held = _held(version)
+    held = held_version(version)
     if not held.waits:
         raise DraftError(_("It is not waiting for approval."))
     if not reason.strip():
@@ -217,7 +222,7 @@ def approve(version, by, now=None):
 
     Safe to call twice by the same person. Raise DraftError if anything stands in the way.
     """
-    held = _held(version)
+    held = held_version(version)
     if held.is_approved and held.approved_by_id == by.pk:
         return held
     # As it is on disk, for the dates of others approved in the meantime.
@@ -228,49 +233,6 @@ def approve(version, by, now=None):
     held.save()
     transaction.on_commit(shelf.forget)
     return held
-
-
-def may_withdraw(version, now=None):
-    """Return whether ``version`` is approved and its first day far enough away."""
-    return (
-        version.is_approved
-        and not version.is_withdrawn
-        and version.effective_from >= earliest_day(now)
-    )
-
-
-@transaction.atomic
-def withdraw(version, by, reason, now=None):
-    """
-    Take the approved ``version`` back before its first day, for a ``reason`` in words.
-
-    It stays on record and nothing is ever judged by it. The first withdrawal stands.
-    Raise DraftError without a reason, or once it is too late.
-    """
-    held = _held(version)
-    if held.is_withdrawn:
-        return held.withdrawal
-    if not reason.strip():
-        raise DraftError(_("Say why it is withdrawn."))
-    rest = [each for each in rulebook.versions(held.name) if each.version != held.version]
-    try:
-        rulebook.refuse_gaps_and_overlaps(
-            [(each, _("version {version}").format(version=each.version)) for each in rest]
-        )
-    except RulebookError as error:
-        raise DraftError(
-            _("Without it the versions would not join. {error}").format(error=error)
-        ) from error
-    if not may_withdraw(held, now):
-        raise DraftError(
-            _(
-                "It is in force or about to be, and people are graded by it. Draft a newer "
-                "version instead."
-            )
-        )
-    made = Withdrawal.objects.create(version=held, by=by, reason=reason.strip())
-    transaction.on_commit(shelf.forget)
-    return made
 
 
 @transaction.atomic

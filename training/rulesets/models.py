@@ -177,10 +177,53 @@ class SentBack(Word):
         return _("{version} sent back").format(version=self.version)
 
 
+class WithdrawalRequest(Word):
+    """
+    That an approved version be withdrawn; it stays approved until a second person agrees.
+
+    ``agreed`` is None until it is decided, and ``decided_by`` None for the machine itself.
+    """
+
+    version = models.ForeignKey(Version, models.PROTECT, related_name="withdrawal_requests")
+    agreed = models.BooleanField(null=True, editable=False)
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, editable=False, related_name="+"
+    )
+    decided = models.DateTimeField(null=True, editable=False)
+
+    class Meta(Word.Meta):
+        abstract = False
+        constraints = [
+            models.UniqueConstraint(
+                fields=["version"], condition=Q(agreed=None), name="one_withdrawal_asked_each"
+            ),
+            models.CheckConstraint(
+                condition=~Q(agreed=True) | Q(decided_by=None) | ~Q(decided_by=F("by")),
+                name="withdrawal_agreed_by_a_second_person",
+            ),
+            models.CheckConstraint(
+                condition=Q(agreed=None, decided=None, decided_by=None)
+                | Q(agreed__isnull=False, decided__isnull=False),
+                name="withdrawal_decided_at_some_time",
+            ),
+        ]
+
+    def __str__(self):
+        return _("{version}, asked to be withdrawn").format(version=self.version)
+
+
 class Withdrawal(Word):
-    """An approved version was taken back before its first day; nothing is judged by it."""
+    """
+    An approved version was taken back before its first day; nothing is judged by it.
+
+    ``by`` asked for it and ``agreed_by`` agreed: None for the machine itself, and for what is
+    older than that it takes two.
+    """
 
     version = models.OneToOneField(Version, models.PROTECT, related_name="withdrawal")
+    agreed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, editable=False, related_name="+"
+    )
 
     def __str__(self):
         return _("{version} withdrawn").format(version=self.version)

@@ -10,16 +10,18 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from rigs.rules.rulebook import RulebookError
-from training.people import factors, sight
+from training.people import factors, second, sight
 
-from . import counting, drafting, impact, report
+from . import counting, drafting, impact, report, withdrawing
 from .drafting import DraftError
 from .forms import Editor
 from .models import Version, earliest_day
 
 
 def _found(request, pk):
-    people = Version.objects.select_related("drafted_by", "approved_by", "withdrawal__by")
+    people = Version.objects.select_related(
+        "drafted_by", "approved_by", "withdrawal__by", "withdrawal__agreed_by"
+    )
     return get_object_or_404(sight.rows(people, request.user), pk=pk)
 
 
@@ -54,7 +56,9 @@ def version(request, pk):
         "is_own": found.drafted_by_id == request.user.pk,
         "sent_back": found.sent_back.select_related("by"),
         "hindrances": drafting.hindrances(found, request.user),
-        "may_withdraw": drafting.may_withdraw(found),
+        "able": drafting.able(found) if found.waits else [],
+        "withdrawing": _withdrawing(found, request.user),
+        "not_withdrawn": withdrawing.came_to_nothing(found),
     }
     try:
         told = report.differences(found)
@@ -77,6 +81,19 @@ def version(request, pk):
     if found.is_draft:
         context["submit_hindrances"] = drafting.submit_hindrances(found)
     return render(request, "rulesets/version.html", context)
+
+
+def _withdrawing(found, user):
+    """Return what the page of a version says of withdrawing it; None if it cannot be."""
+    if not withdrawing.may_withdraw(found):
+        return None
+    asked = withdrawing.waiting(found)
+    told = {"asked": asked, "until": withdrawing.last_moment(found)}
+    if asked:
+        told["own"] = asked.by_id == user.pk
+        told["hindrance"] = second.why_not(user, asked.by, asked.made)
+        told["able"] = second.able(asked.by, asked.made)
+    return told
 
 
 @never_cache
@@ -146,8 +163,25 @@ def _approve(found, request):
 
 
 def _withdraw(found, request):
-    drafting.withdraw(found, request.user, request.POST.get("reason", ""))
+    withdrawing.ask(found, request.user, request.POST.get("reason", ""))
+    return _("Saved. It is withdrawn once a second person agrees. Nothing changes before that.")
+
+
+def _asked(found):
+    asked = withdrawing.waiting(found)
+    if asked is None:
+        raise DraftError(_("Nobody asks to withdraw it any more. Look at the page again."))
+    return asked
+
+
+def _agree(found, request):
+    withdrawing.agree(_asked(found), request.user)
     return _("The version is withdrawn. Nobody will be graded by it.")
+
+
+def _leave(found, request):
+    withdrawing.leave(_asked(found), request.user)
+    return _("The version stays approved.")
 
 
 def _throw_away(found, request):
@@ -160,6 +194,8 @@ ACTS = {
     "send-back": _send_back,
     "approve": _approve,
     "withdraw": _withdraw,
+    "agree-to-withdraw": _agree,
+    "leave-approved": _leave,
     "throw-away": _throw_away,
 }
 
