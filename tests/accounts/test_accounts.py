@@ -137,6 +137,8 @@ def test_staff_are_made_held_to_harbors_and_let_go(as_staff, officer, agree):
     page = as_staff.post(page_of(officer), kept(officer, role="officer", harbors=["Eastlight"]))
     assert "Harbors are for staff" in str(page.context["form"].errors["harbors"])
     as_staff.post(page_of(officer), kept(officer, role="officer"))
+    assert User.objects.get(pk=officer.pk).is_staff
+    agree()
     officer = User.objects.get(pk=officer.pk)
     assert (officer.is_staff, officer.whole_fleet) == (False, False)
     assert [each.change_message.partition(":")[0] for each in LogEntry.objects.all()] == [

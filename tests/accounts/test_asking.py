@@ -1,9 +1,12 @@
 """Making staff, and letting staff do more, takes two people who are not one."""
 
 from datetime import timedelta
+from io import StringIO
 
 import pytest
 from django.core import mail
+from django.core.management import CommandError, call_command
+from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
@@ -118,15 +121,100 @@ def test_what_takes_two_and_what_one_may_do_alone(user, officer, second):
         (held, near | {"name": "Other"}, False),
         (held, near | {"email": "x@example.com"}, True),
         (held, {"harbors": ["Gannet Cove"]}, True),
-        (held, {"is_active": False}, False),
-        (held, {"role": "trainee"}, False),
+        (held, {"is_active": False} | near, True),
+        (held, {"harbors": []}, True),
+        (held, {"role": "trainee"}, True),
+        (held, {"role": "trainee", "is_active": False}, True),
         (second, {}, False),
-        (second, {"whole_fleet": False} | near, False),
+        (second, {"name": "Other"}, False),
+        (second, {"whole_fleet": False} | near, True),
+        (second, {"is_active": False}, True),
+        (user, {"is_active": False}, False),
+        (closed, {"is_active": False, "role": "trainee"}, False),
         (closed, {}, True),
         (closed, {"is_active": False}, False),
     ):
         data = data_of(person or User(name="New", email="n@example.com"), **changes)
         assert asking.needs_second(person, data) is two, (person, changes)
+
+
+@pytest.fixture
+def third(db):
+    return User.objects.create_user(
+        "sorrel@example.com", name="Sorrel Dunn", **STAFF | {"whole_fleet": True, "joined": BEFORE}
+    )
+
+
+def signed_in(person):
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def test_one_person_closes_no_other_of_the_staff(as_staff, as_second, staff, second, third):
+    """As it was found: one of the staff shut the others out, and was left alone."""
+    as_staff.post(page_of(second), kept(second, is_active=None, whole_fleet="on"))
+    assert User.objects.get(pk=second.pk).is_active
+    page = decide(as_staff, "agree")
+    assert "You asked for this yourself" in page
+    assert "These people can agree: Sorrel Dunn, Perrin Holt." in page
+    assert "manage.py close_account perrin@example.com" in page
+    # Whom it is about can agree, and cannot do away with it.
+    page = as_second.get(REQUESTS).content.decode()
+    assert "If you agree, it applies at once" in page
+    assert "Turn the request down" not in page
+    assert "Somebody else turns it down" in decide(as_second, "turn-down")
+    as_third = signed_in(third)
+    assert "Turn the request down" in as_third.get(REQUESTS).content.decode()
+    assert any("Perrin Holt" in each.words for each in waiting.for_staff(third))
+    decide(as_third, "agree")
+    assert as_second.get(REQUESTS).status_code == 302
+    deed = second.deeds.get()
+    assert (deed.what, deed.by, deed.agreed_by) == ("closed", staff, third)
+
+
+@pytest.mark.parametrize("role", ["trainee", "officer"])
+def test_nor_takes_the_role_or_the_fleet_away(as_staff, as_second, second, role):
+    harbors.add("Eastlight")
+    as_staff.post(page_of(second), kept(second, role=role))
+    assert User.objects.get(pk=second.pk).sees_whole_fleet
+    assert "whole fleet: yes → no" in as_staff.get(REQUESTS).content.decode()
+    decide(as_staff, "take-back")
+    as_staff.post(page_of(second), kept(second, harbors=["Eastlight"]))
+    assert User.objects.get(pk=second.pk).sees_whole_fleet
+    # There is no third; who gives it up agrees.
+    decide(as_second, "agree")
+    assert {each.harbor for each in second.reaches.all()} == {"Eastlight"}
+
+
+def test_of_two_who_close_each_other_one_is_left(as_staff, as_second, staff, second):
+    as_staff.post(page_of(second), kept(second, is_active=None, whole_fleet="on"))
+    as_second.post(page_of(staff), kept(staff, is_active=None, whole_fleet="on"))
+    first = AccountRequest.objects.get(person=second)
+    as_second.post(reverse("accounts:decide_request", args=[first.pk, "agree"]))
+    assert not User.objects.get(pk=second.pk).is_active
+    page = decide(as_staff, "agree")
+    assert "no longer looks after the whole fleet" in page
+    assert User.objects.get(pk=staff.pk).is_active
+
+
+def test_with_another_email_too_nobody_agrees_to_their_own(as_staff, as_second, second):
+    harbors.add("Eastlight")
+    form = kept(second, harbors=["Eastlight"], email="else@example.com")
+    as_staff.post(page_of(second), form)
+    assert "This is your own account. Somebody else has to agree" in decide(as_second, "agree")
+    decide(as_second, "turn-down")
+    assert AccountRequest.objects.get().outcome == "turned down"
+
+
+def test_the_server_closes_an_account(as_second, second, django_capture_on_commit_callbacks):
+    with django_capture_on_commit_callbacks(execute=True):
+        call_command("close_account", "Perrin@example.com", stdout=StringIO())
+    assert as_second.get(REQUESTS).status_code == 302
+    assert [(each.what, each.by) for each in second.deeds.all()] == [("closed", None)]
+    assert "closed" in mail.outbox[0].body
+    with pytest.raises(CommandError, match="No open account"):
+        call_command("close_account", second.email)
 
 
 def test_a_request_waits_alone_and_the_account_is_not_changed_meanwhile(as_staff, officer, agree):

@@ -51,6 +51,21 @@ def propose(requirements, by, key=None, **asked):
     )
 
 
+def test_who_cannot_decide_sees_why_and_who_can(as_staff, as_second, staff, second, requirements):
+    """As it was found: whoever would be refused was offered to approve."""
+    page = reverse("certification:change", args=[propose(requirements, staff, pass_percent=95).pk])
+    assert "These people can agree: Second Hand." in as_staff.get(page).content.decode()
+    shown = as_second.get(page).content.decode()
+    assert "Approve the change" in shown
+    assert "These people can agree" not in shown
+    people.note(second, AccountDeed.What.EMAIL, staff)
+    shown = as_second.get(page).content.decode()
+    assert "Approve the change" not in shown
+    assert "Turn the change down" not in shown
+    assert f"made or changed by {staff.name}" in shown
+    assert "Nobody can agree to this now" in shown
+
+
 def test_a_second_account_of_the_first_decides_nothing(staff, second, requirements):
     change = propose(requirements, staff, pass_percent=95)
     people.note(second, AccountDeed.What.MADE, staff)

@@ -146,7 +146,9 @@ def test_the_account_leads_to_it(loser, first, other):
     assert "Ask to take the phone off" not in page
     assert "None waits" in signed_in(first).get(LIST).content.decode()
     ask(loser, first)
-    assert "Take the phone off" not in signed_in(first).get(LIST).content.decode()
+    page = signed_in(first).get(LIST).content.decode()
+    assert "Take the phone off" not in page
+    assert f"These people can agree: {other}." in page
     assert "Take the phone off" in signed_in(other).get(LIST).content.decode()
 
 

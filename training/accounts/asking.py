@@ -1,4 +1,4 @@
-"""Making staff, or having them do more, takes two: one asks, another agrees."""
+"""Making staff, having them do more or less, and closing theirs takes two: one asks, one agrees."""
 
 from uuid import uuid4
 
@@ -23,14 +23,38 @@ def needs_second(person, data):
     """
     Return whether a second person has to agree that the account becomes what ``data`` says.
 
+    ``person`` is None where there is no account yet.
+    """
+    return _raises(person, data) or _lowers(person, data)
+
+
+def _lowers(person, data):
+    """Return whether somebody on the staff is closed, or no longer staff, or loses harbors."""
+    if person is None or not (person.is_staff and person.is_active):
+        return False
+    if data["role"] != person.role or not data.get("is_active", True):
+        return True
+    if person.whole_fleet or data.get("whole_fleet"):
+        return not data.get("whole_fleet")
+    return bool(_harbors(person) - set(data["harbors"]))
+
+
+def _harbors(person):
+    return {each.harbor for each in person.reaches.all()}
+
+
+def _raises(person, data):
+    """
+    Return whether somebody comes to do more, or could be somebody else.
+
     So it is where somebody becomes staff, comes back as staff, sees more harbors, or, being
-    staff, gets another address. ``person`` is None where there is no account yet.
+    staff, gets another address.
     """
     if data["role"] != Role.STAFF or not data.get("is_active", True):
         return False
     if person is None or not (person.is_staff and person.is_active):
         return True
-    more = set(data.get("harbors", ())) - set(person.reaches.values_list("harbor", flat=True))
+    more = set(data.get("harbors", ())) - _harbors(person)
     widened = data.get("whole_fleet") and not person.whole_fleet
     narrowed = person.whole_fleet and not data.get("whole_fleet", True)
     return bool(widened or (more and not narrowed) or data["email"] != person.email)
@@ -69,17 +93,33 @@ def differences(request):
     return keeping.changes(keeping.told(request.person), wanted)
 
 
+def only_takes_away(request):
+    """Return whether the person of ``request``, which waits, would do less by it and no more."""
+    return bool(request.person) and not _raises(request.person, request.wanted)
+
+
 def hindrance(request, beside):
     """Return why the person of ``beside`` cannot agree to ``request``; empty if they can."""
+    if not (request.by.is_active and request.by.sees_whole_fleet):
+        return _(
+            "{name}, who asked, no longer looks after the whole fleet. Turn it down, and ask for "
+            "it yourself."
+        ).format(name=request.by)
     if request.person_id == beside.person.pk:
+        # Whatever is behind the account: who gives up their own work harms nobody by it.
+        if only_takes_away(request):
+            return ""
         return _("This is your own account. Somebody else has to agree.")
     return beside.why_not(request.by, request.made)
 
 
-def able(request):
-    """Return the people who can agree to ``request``, by name."""
-    found = second.able(request.by, request.made)
-    return [each for each in found if each.pk != request.person_id]
+def able(request, everybody):
+    """Return the people who can agree to ``request``, by name; ``everybody`` is second.Able."""
+    found = everybody.beside(request.by, request.made)
+    found = [each for each in found if each.pk != request.person_id]
+    if only_takes_away(request) and request.person.sees_whole_fleet:
+        found.append(request.person)
+    return found
 
 
 def to_agree(beside):
@@ -99,6 +139,9 @@ def agree(request, by, address):
     MayNotDecide if ``by`` cannot agree, if it is decided otherwise, and if the email has
     been taken since.
     """
+    # Both are held, or two who close each other would leave an office with nobody.
+    people = {request.by_id, request.person_id} - {None}
+    list(User.objects.select_for_update(no_key=True).filter(pk__in=people).order_by("pk"))
     held = _held(request)
     if held.outcome == Outcome.AGREED and held.decided_by_id == by.pk:
         return held
@@ -120,13 +163,19 @@ def agree(request, by, address):
 
 @transaction.atomic
 def turn_down(request, by):
-    """Turn ``request`` down, which any other of the staff may; twice is once."""
+    """
+    Turn ``request`` down, which any other of the staff may; twice is once.
+
+    Raise MayNotDecide for who asked, and for who would lose something by it.
+    """
     held = _held(request)
     if held.outcome == Outcome.TURNED_DOWN:
         return held
     _must_wait(held)
     if held.by_id == by.pk:
         raise MayNotDecide(_("You asked for it. Take it back instead."))
+    if held.person_id == by.pk and only_takes_away(held):
+        raise MayNotDecide(_("This is your own account. Somebody else turns it down."))
     return _decide(held, Outcome.TURNED_DOWN, by)
 
 

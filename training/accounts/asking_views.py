@@ -25,14 +25,16 @@ def requests(request):
     """List what waits for a second person, the oldest first, and what was decided."""
     found = AccountRequest.objects.select_related("person", "by", "decided_by")
     waiting = found.filter(outcome=asking.Outcome.WAITING).prefetch_related("person__reaches")
-    beside = second.Beside(request.user)
+    beside, everybody = second.Beside(request.user), second.Able()
     entries = [
         {
             "request": each,
             "own": each.by_id == request.user.pk,
+            "mine": each.person_id == request.user.pk,
+            "takes_away": asking.only_takes_away(each),
             "differences": asking.differences(each),
-            "hindrance": asking.hindrance(each, beside),
-            "able": asking.able(each) if each.by_id == request.user.pk else [],
+            "hindrance": (hindrance := asking.hindrance(each, beside)),
+            "able": asking.able(each, everybody) if hindrance else [],
         }
         for each in waiting
     ]

@@ -46,6 +46,10 @@ class AccountForm(forms.ModelForm):
     def __init__(self, *args, by, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["role"].choices = keeping.roles_for(by)
+        if self.instance.is_staff and "is_active" in self.fields:
+            self.fields["is_active"].help_text = _(
+                "Uncheck it to close the account. A second person has to agree. Its record stays."
+            )
         if by.sees_whole_fleet:
             self.fields["harbors"].choices = [(name, name) for name in keeping.all_harbors()]
             if self.instance.pk:

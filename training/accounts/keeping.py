@@ -79,8 +79,8 @@ def save(person, data, by, address, agreed_by=None):
         second.note(person, Deed.EMAIL, by, agreed_by)
         what = _("The email of your account was changed to {email}.").format(email=person.email)
         notices.tell(person, what, by, to=email)
-    if raised := _raised(before, after):
-        second.note(person, raised, by, agreed_by)
+    if deed := _deed(before, after):
+        second.note(person, deed, by, agreed_by)
     return asks
 
 
@@ -98,13 +98,23 @@ def _tell(person, before, after, by):
         notices.tell(person, notices.OPENED if person.is_active else notices.CLOSED, by)
 
 
-def _raised(before, after):
-    """Return the deed by which one comes to do more or other things, None if there is none."""
+@transaction.atomic
+def close(person):
+    """Close the account of ``person`` for the machine itself, and mail them."""
+    person.is_active = False
+    person.save(update_fields=["is_active"])
+    note(person, person, CHANGE, _("Closed by a command, on the site's own machine."))
+    second.note(person, Deed.CLOSED, None)
+    notices.tell(person, notices.CLOSED)
+
+
+def _deed(before, after):
+    """Return the deed by which one comes to do other things, None if there is none."""
     changed = {name for name in after if after[name] != before[name]}
     if _("role") in changed:
         return Deed.ROLE
-    if _("may sign in") in changed and after[_("may sign in")] == _("yes"):
-        return Deed.OPENED
+    if _("may sign in") in changed:
+        return Deed.OPENED if after[_("may sign in")] == _("yes") else Deed.CLOSED
     return Deed.REACH if changed & {_("whole fleet"), _("harbors")} else None
 
 

@@ -104,6 +104,7 @@ def _page(request, certificate, status=200, **forms):
         context |= {
             "proposal": proposal,
             "may_not_decide": revoking.hindrance(proposal, second.Beside(request.user)),
+            "able": revoking.able(proposal),
         }
     return render(request, "certification/certificate.html", context | forms, status=status)
 

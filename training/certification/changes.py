@@ -132,6 +132,18 @@ def _held(change):
     return Change.objects.select_for_update().get(pk=change.pk)
 
 
+def hindrance(change, by):
+    """Return why ``by`` cannot decide on ``change``, which waits; empty if they can."""
+    if change.by_id == by.pk:
+        return _("You proposed this change, so another staff member must decide on it.")
+    return second.why_not(by, change.by, change.made)
+
+
+def able(change):
+    """Return the people who can decide on ``change``, by name."""
+    return second.able(change.by, change.made)
+
+
 def _may_decide(held, by):
     if not held.waits:
         raise ChangeError(
@@ -139,9 +151,7 @@ def _may_decide(held, by):
                 get_outcome_display=held.get_outcome_display()
             )
         )
-    if held.by == by:
-        raise ChangeError(_("You proposed this change, so another staff member must decide on it."))
-    if why := second.why_not(by, held.by, held.made):
+    if why := hindrance(held, by):
         raise ChangeError(why)
 
 

@@ -172,6 +172,8 @@ def _show_change(request, found, form, problem="", status=200):
         "change": found,
         "differences": terms.differences(found.was, found.terms),
         "own": found.by == request.user,
+        "hindrance": changes.hindrance(found, request.user) if found.waits else "",
+        "able": changes.able(found) if found.waits else [],
         "form": form,
         "problem": problem,
         **_what_it_holds(like),

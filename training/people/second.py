@@ -112,14 +112,40 @@ def _alike(field, mailboxes):
     return found
 
 
-def able(first, begun):
-    """Return the people who can stand beside ``first`` for what was asked at ``begun``, by name."""
-    raised = Max("deeds__made", filter=Q(deeds__what__in=RAISING))
-    whole_fleet = Q(role=Role.STAFF, whole_fleet=True) | Q(is_superuser=True)
-    others = User.objects.filter(whole_fleet, is_active=True, joined__lt=begun)
-    others = others.annotate(raised=raised).filter(Q(raised=None) | Q(raised__lt=begun))
-    others = others.exclude(pk__in={first.pk} | _held_by(first) | Beside(first).twins)
-    return list(others.order_by("name", "pk"))
+class Able:
+    """Who can be a second person; what several things need alike is looked up once."""
+
+    def __init__(self):
+        self._barred = {}
+
+    def beside(self, first, begun, apart_from=None):
+        """
+        Return the people who can stand beside ``first`` for what was asked at ``begun``, by name.
+
+        ``apart_from`` is one whom it is about, and who must not be behind any of them.
+        """
+        barred = self._barred_by(first) | (self._barred_by(apart_from) if apart_from else set())
+        return [each for each in self._staff if each.since < begun and each.pk not in barred]
+
+    @cached_property
+    def _staff(self):
+        whole_fleet = Q(role=Role.STAFF, whole_fleet=True) | Q(is_superuser=True)
+        raised = Max("deeds__made", filter=Q(deeds__what__in=RAISING))
+        found = User.objects.filter(whole_fleet, is_active=True).annotate(raised=raised)
+        found = list(found.order_by("name", "pk"))
+        for each in found:
+            each.since = max(each.joined, each.raised or each.joined)
+        return found
+
+    def _barred_by(self, first):
+        if first.pk not in self._barred:
+            self._barred[first.pk] = {first.pk} | _held_by(first) | Beside(first).twins
+        return self._barred[first.pk]
+
+
+def able(first, begun, apart_from=None):
+    """Return whom ``Able.beside`` does, for one thing."""
+    return Able().beside(first, begun, apart_from)
 
 
 def _held_by(first):

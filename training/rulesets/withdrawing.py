@@ -119,7 +119,7 @@ def agree(request, by, now=None):
 
 @transaction.atomic
 def leave(request, by, now=None):
-    """Leave the version as it is; ``by`` may be who asked, and then takes it back. Twice is once."""
+    """Leave the version as it is; who asked takes the request back by it. Twice is once."""
     held, __ = _held(request)
     if held.agreed is None:
         _decide(held, by, False, now)

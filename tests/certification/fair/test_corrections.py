@@ -145,7 +145,10 @@ class TestPages:
         path = f"/exams/{failed.pk}/"
         as_staff.post(f"{path}correct/", self.data())
         proposal = Proposal.objects.get()
-        assert "You proposed it." in as_staff.get(path).content.decode()
+        page = as_staff.get(path).content.decode()
+        assert "You proposed it." in page
+        assert "These people can agree: " in page
+        assert "These people can agree" not in as_second.get(path).content.decode()
         assert REASON not in as_user.get(path).content.decode()
         assert failed.user.name in as_second.get("/exams/corrections/").content.decode()
         as_staff.post(f"/exams/corrections/{proposal.pk}/decide/", {"approve": "yes"})

@@ -36,7 +36,9 @@ def test_it_counts_until_a_second_person_approves(as_staff, as_second, as_user, 
     for _ in range(2):
         act(as_staff, certificate, reason=REASON)
     proposal = RevocationProposal.objects.get()
-    assert "yourself" in act(as_staff, certificate, "decide_revocation", approve="yes")
+    page = act(as_staff, certificate, "decide_revocation", approve="yes")
+    assert "yourself" in page
+    assert "These people can agree: " in page
     assert standing(certificate) == before
     assert REASON not in as_user.get(f"/certificates/{certificate.code}/").content.decode()
     assert REASON in as_second.get(reverse("certification:proposals")).content.decode()

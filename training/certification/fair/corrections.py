@@ -42,6 +42,11 @@ def hindrance(proposal, by, beside=None):
     return beside.no_other_than(proposal.exam.user) or beside.why_not(proposal.by, proposal.made)
 
 
+def able(proposal):
+    """Return the people who can decide on ``proposal``, by name."""
+    return second.able(proposal.by, proposal.made, proposal.exam.user)
+
+
 @transaction.atomic
 def propose(exam, passed, motion, question=None):
     """

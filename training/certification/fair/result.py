@@ -13,6 +13,7 @@ def about(request, exam, ask_form=None, proposal_form=None, refusal_form=None):
     own, staff = exam.user == request.user, request.user.is_staff
     waiting = corrections.open_proposal(exam)
     noted = conditions.of(exam)
+    hindrance = corrections.hindrance(waiting, request.user) if waiting else ""
     return {
         "conditions": noted,
         "taken": wording.taken(conditions.how_taken(exam)),
@@ -23,7 +24,8 @@ def about(request, exam, ask_form=None, proposal_form=None, refusal_form=None):
         "ask_form": (ask_form or AskForm()) if own else None,
         # Before a second person has decided, it is between the staff.
         "waiting": waiting if staff and not own else None,
-        "may_not_decide": corrections.hindrance(waiting, request.user) if waiting else "",
+        "may_not_decide": hindrance,
+        "able": corrections.able(waiting) if hindrance and staff and not own else [],
         "refusal_form": refusal_form or RefusalForm(),
         "proposal_form": (proposal_form or ProposalForm(exam=exam))
         if staff and not own and not waiting

@@ -36,6 +36,11 @@ def hindrance(proposal, beside):
     return beside.no_other_than(holder) or beside.why_not(proposal.by, proposal.made)
 
 
+def able(proposal):
+    """Return the people who can decide on ``proposal``, by name."""
+    return second.able(proposal.by, proposal.made, proposal.certificate.exam.user)
+
+
 @transaction.atomic
 def propose(certificate, reason, by):
     """

@@ -17,18 +17,18 @@ from .matters import when_it_matters
 @require_safe
 def phone_resets(request):
     """List whose phone is to be taken off, and why one cannot agree to it oneself."""
-    beside = second.Beside(request.user)
-    waiting = [_shown(each, beside) for each in resetting.waiting()]
+    beside, everybody = second.Beside(request.user), second.Able()
+    waiting = [_shown(each, beside, everybody) for each in resetting.waiting()]
     return render(request, "people/factors/resets.html", {"waiting": waiting})
 
 
-def _shown(held, beside):
-    own = held.by_id == beside.person.pk
+def _shown(held, beside, everybody):
+    why_not = resetting.why_not(held, beside)
     return {
         "held": held,
-        "own": own,
-        "why_not": resetting.why_not(held, beside),
-        "able": resetting.able(held) if own else [],
+        "own": held.by_id == beside.person.pk,
+        "why_not": why_not,
+        "able": resetting.able(held, everybody) if why_not else [],
     }
 
 

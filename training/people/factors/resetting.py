@@ -39,9 +39,9 @@ def why_not(held, beside):
     return beside.why_not(held.by, held.made)
 
 
-def able(held):
-    """Return the people who can agree to ``held``, by name."""
-    return [each for each in second.able(held.by, held.made) if each.pk != held.person_id]
+def able(held, everybody):
+    """Return the people who can agree to ``held``, by name; ``everybody`` is second.Able."""
+    return [each for each in everybody.beside(held.by, held.made) if each.pk != held.person_id]
 
 
 @transaction.atomic

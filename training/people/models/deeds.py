@@ -22,6 +22,7 @@ class AccountDeed(models.Model):
         ROLE = "role", gettext_lazy("role changed")
         REACH = "reach", gettext_lazy("harbors changed")
         OPENED = "opened", gettext_lazy("account opened again")
+        CLOSED = "closed", gettext_lazy("account closed")
         EMAIL = "email", gettext_lazy("email changed")
         FACTOR = "factor", gettext_lazy("second step of signing in reset")
 
