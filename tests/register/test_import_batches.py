@@ -25,6 +25,7 @@ def small_batches(monkeypatch):
     monkeypatch.setattr(undoing, "BATCH", 5)
     monkeypatch.setattr(looking, "STEP", 10)
     monkeypatch.setattr(running, "PAUSE", 0)
+    monkeypatch.setattr(running, "FEWEST", 1)
     for kind in (importing.ImportWork, undoing.UndoWork, looking.LookWork):
         monkeypatch.setattr(kind, "at_once", 0)
 

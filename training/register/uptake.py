@@ -14,6 +14,8 @@ from django.db import connection, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from training.deck.saving import save_again
+
 from .folding import Happening, fold
 from .models import AdoptionEvent, UptakeTally, Vessel, VesselDetails, VesselState
 from .sizes import size_of
@@ -158,7 +160,7 @@ def _add(changes):
             tally.entered += entered
             tally.left += left
             touched.append(tally)
-    UptakeTally.objects.bulk_update(touched, ["entered", "left"])
+    save_again(touched, ["entered", "left"])
 
 
 def _cell(tally):

@@ -20,6 +20,8 @@ KEPT_FOR = timedelta(days=7)  # a file that a job made
 # SQLite has no queue of writers: who waits looks again up to 100 ms later. So long a pause
 # lets everybody else write between two steps.
 PAUSE = 0.11
+A_STEP = 0.3  # seconds that a step is to take; what waits for it waits somewhat longer
+FEWEST = 1 / 4  # of the parts that a step may take: what each step costs is not to be most of it
 
 leaving = threading.Event()
 """Set when the worker of this process is to stop: its job goes back into the queue."""
@@ -39,6 +41,11 @@ class Run:
     def __init__(self, job, claim):
         self.job, self.claim = job, claim
         self.held = 0  # seconds for which others could not write since the last pause
+        self._fits = 0  # parts that a step has time for
+
+    def room(self, most):
+        """Return how many parts the next step is to take, ``most`` or fewer, to be a short one."""
+        return max(int(most * FEWEST), min(most, self._fits))
 
     @contextmanager
     def step(self, done=0):
@@ -51,8 +58,8 @@ class Run:
         if self.held > PAUSE / 2 and connection.vendor == "sqlite":
             time.sleep(PAUSE)
             self.held = 0
-        begun = time.monotonic()
         with transaction.atomic():
+            begun = time.monotonic()
             row = held(self.job.pk, self.claim)
             if row.stop_asked:
                 raise Halt
@@ -62,7 +69,11 @@ class Run:
             self.job.done += done
             self.job.beat = timezone.now()
             self.job.save(update_fields=["at", "total", "done", "result", "beat"])
-        self.held += time.monotonic() - begun
+        took = time.monotonic() - begun
+        self.held += took
+        if done:
+            # At most twice as many as before: the next parts may take longer than these.
+            self._fits = int(done * min(2, A_STEP / max(took, 0.001)))
 
     def keep(self, name, content_type, data):
         """Keep ``data``, bytes, as the file that the job made, for its owner alone."""

@@ -20,8 +20,8 @@ from .outlook import kept, outcomes, outcomes_of, register_for
 from .settling import settle
 from .writing import Writer
 
-BATCH = 200  # lines: some tenths of a second
-NOTED = 2000  # lines noted at a time
+BATCH = 200  # lines written at a time, or fewer: as many as a step has time for
+NOTED = 500  # lines noted at a time
 AT_ONCE = 500  # lines that are imported while the page waits
 
 State = ImportWrite.State
@@ -160,7 +160,7 @@ def _write(draft, outcome, there):
 def _write_all(run, draft):
     """Write what is noted and not written, batch by batch."""
     writer = Writer(draft)
-    while batch := list(draft.writes.filter(state=State.WAITING)[:BATCH]):
+    while batch := list(draft.writes.filter(state=State.WAITING)[: run.room(BATCH)]):
         try:
             with run.step(done=len(batch)):
                 writer.write(batch)

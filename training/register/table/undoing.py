@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from training.deck.saving import save_again
 from training.people import sight
 from training.work import asking, kinds
 
@@ -172,7 +173,7 @@ class UndoWork(DraftWork):
         if draft.job_id != run.job.pk or draft.undone:
             return
         written = draft.writes.filter(state=State.WRITTEN).order_by("-is_new", "line")
-        while batch := list(written[:BATCH]):
+        while batch := list(written[: run.room(BATCH)]):
             with run.step(done=len(batch)):
                 _undo_some(draft, batch, run.job.owner)
         with run.step():
@@ -204,7 +205,7 @@ def _undo_some(draft, batch, by):
     for each in batch:
         each.state = State.UNDONE
     batch[0].stayed = found.stayed
-    ImportWrite.objects.bulk_update(batch, ["state", "stayed"])
+    save_again(batch, ["state", "stayed"])
 
 
 def _remove(found, draft, by, now):
@@ -224,7 +225,7 @@ def _change(found, now):
         for name, value in back.items():
             setattr(vessel, name, value)
     changed = [vessel for vessel, __ in found.change]
-    Vessel.objects.bulk_update(changed, [*FIELDS, "changed"])
+    save_again(changed, [*FIELDS, "changed"])
 
 
 def _withdrawal(draft, line, event, by):

@@ -5,6 +5,7 @@ from datetime import date
 from django.db.models import Q
 from django.utils.translation import gettext as _
 
+from training.deck.saving import save_again
 from training.people import sight
 
 from .. import harbors, uptake
@@ -48,7 +49,7 @@ class Writer:
             else:
                 each.state = State.LEFT
         self._save(pairs)
-        ImportWrite.objects.bulk_update(batch, ["vessel", "event", "state"])
+        save_again(batch, ["vessel", "event", "state"])
 
     def _holds(self, write, vessel, places, numbers):
         """Return whether ``vessel`` is as it was when the line was shown, and free to be so."""
@@ -76,12 +77,7 @@ class Writer:
         harbors.ensure(each.values.get("harbor", "") for each, __ in pairs)
         changed = [vessel for each, vessel in pairs if not each.is_new and each.values]
         added = [vessel for each, vessel in pairs if each.is_new]
-        Vessel.objects.bulk_create(
-            changed,
-            update_conflicts=True,
-            unique_fields=["id"],
-            update_fields=[*FIELDS, "changed"],
-        )
+        save_again(changed, [*FIELDS, "changed"])
         Vessel.objects.bulk_create(added)
         events = {each.line: self._event(each, vessel) for each, vessel in pairs if each.tells}
         AdoptionEvent.objects.bulk_create(events.values())
