@@ -3,6 +3,7 @@
 from unittest import mock
 
 import pytest
+from django.core.files.base import ContentFile
 from django_tasks_db.management.commands import db_worker
 
 from training.work import kinds
@@ -28,7 +29,7 @@ class Counting(kinds.Kind):
             with run.step(done=1):
                 run.job.at["next"] = number + 1
                 self.counted.append(number)
-        run.keep("counted.txt", "text/plain", b"all of it")
+        run.keep("counted.txt", "text/plain", ContentFile(b"all of it"))
 
     def said(self, job):
         return f"Counted to {job.done}."

@@ -11,7 +11,9 @@ from rigs.check.steps import QUESTIONS
 from rigs.words.say import gettext_lazy
 from rigs.words.units import UnitError
 from training.deck.downloads import table
+from training.deck.passing import few, in_lots
 from training.people import sight
+from training.work import aside
 
 from .models import CheckReading, CheckSheet
 from .shown import label_of
@@ -63,6 +65,8 @@ READINGS_HEADER = (
     gettext_lazy("Why struck"),
     gettext_lazy("Came after turning in"),
 )
+
+AT_A_TIME = 500
 
 
 def _said_at(text):
@@ -139,7 +143,16 @@ def _reading_row(row, counting):
 
 def _sheets(user):
     found = CheckSheet.objects.select_related("officer").prefetch_related("revisions")
-    return (_row(sheet) for sheet in sight.rows(found, user))
+    return map(_row, in_lots(sight.rows(found, user), AT_A_TIME))
+
+
+def _number_of_sheets(request, ending):
+    return few(sight.rows(CheckSheet.objects.all(), request.user), aside.AT_ONCE)
+
+
+def _number_of_readings(request, ending):
+    sheets = sight.rows(CheckSheet.objects.all(), request.user)
+    return few(CheckReading.objects.filter(sheet__in=sheets), aside.AT_ONCE)
 
 
 def _readings(user):
@@ -157,6 +170,7 @@ def _readings(user):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(gettext_lazy("Table of the check sheets"), _number_of_sheets)
 def checks_table(request, ending):
     """Download every check sheet as it stands, one a row."""
     return table(ending, "check-sheets", HEADER, _sheets(request.user))
@@ -165,6 +179,7 @@ def checks_table(request, ending):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(gettext_lazy("Table of the readings"), _number_of_readings)
 def readings_table(request, ending):
     """Download every reading of every check sheet, one a row."""
     return table(ending, "check-readings", READINGS_HEADER, _readings(request.user))

@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from .passing import passing
 from .streaming import csv_stream
 from .workbook import xlsx_response
 
@@ -19,7 +20,7 @@ def both(route, view, name):
 
 def table(ending, name, header, rows):
     """Return a response that downloads ``header`` and ``rows`` as a file called ``name``."""
-    filename = f"{name}.{ending}"
+    filename, rows = f"{name}.{ending}", passing(rows)
     if ending == "xlsx":
         return xlsx_response(filename, name, header, rows)
     return csv_stream(filename, header, rows)

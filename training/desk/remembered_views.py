@@ -10,10 +10,12 @@ from django.views.decorators.http import require_safe
 from rigs.words.say import gettext_lazy
 from training.checks.models import CheckSheet
 from training.deck.downloads import table
+from training.deck.passing import few, in_lots
 from training.deck.suppression import SMALLEST
 from training.people import sight
 from training.people.models import Group, Membership
 from training.recall.models import AskedAgain
+from training.work import aside
 
 from .after_passing import NOBODY, SOONER, WORDS, checks_after_passing, sheets_behind
 from .missed import rule_title
@@ -100,12 +102,16 @@ def sheets(request):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(
+    gettext_lazy("Table of the check sheets counted"),
+    lambda request, ending: few(_sheets(request)[0], aside.AT_ONCE),
+)
 def sheets_table(request, ending):
     """Download the check sheets that a figure counts."""
     found, __ = _sheets(request)
     rows = (
         (each.day, each.vessel_name, each.harbor, each.officer.name, each.outside)
-        for each in found.iterator(chunk_size=ROWS_AT_ONCE)
+        for each in in_lots(found, ROWS_AT_ONCE)
     )
     return table(ending, "sheets-counted", SHEETS, rows)
 
@@ -124,12 +130,16 @@ def questions(request):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(
+    gettext_lazy("Table of the questions counted"),
+    lambda request, ending: few(_questions(request)[0], aside.AT_ONCE),
+)
 def questions_table(request, ending):
     """Download the questions asked again that a figure counts."""
     found, __ = _questions(request)
     rows = (
         (each.asked, each.user.name, rule_title(each.key), each.days, each.right)
-        for each in found.iterator(chunk_size=ROWS_AT_ONCE)
+        for each in in_lots(found, ROWS_AT_ONCE)
     )
     return table(ending, "questions-counted", QUESTIONS, rows)
 

@@ -7,6 +7,7 @@ from django.db.models import Count, Q
 from django.utils import timezone
 
 from training.certification.holders import CertificateState, certificate_states
+from training.deck.passing import in_lots
 from training.people.models import Group, Role, User
 
 from .models import PersonTally
@@ -75,7 +76,7 @@ def rows(found):
     """
     lessons = {role: len(course_of(role)) for role in Role}
     found = found.select_related("tally").prefetch_related("memberships__group")
-    every = found.iterator(chunk_size=PEOPLE_AT_ONCE)
+    every = in_lots(found, PEOPLE_AT_ONCE)
     while some := list(islice(every, PEOPLE_AT_ONCE)):
         states = certificate_states([person.pk for person in some])
         for person in some:

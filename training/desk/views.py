@@ -7,10 +7,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.say import gettext_lazy
 from training.certification.holders import certificate_states
 from training.course.progress import progress_for
 from training.deck import story
 from training.deck.downloads import table
+from training.deck.passing import few
 from training.deck.story_page import story_page
 from training.people import sight
 from training.people.models import Group
@@ -18,6 +20,7 @@ from training.people.phones import to_ring
 from training.recall import showing
 from training.register import pointing
 from training.register.models import Vessel
+from training.work import aside
 
 from . import tables
 from .missed import missed_rules, rule_title
@@ -60,6 +63,10 @@ def trainees(request):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(
+    gettext_lazy("Table of the people who train"),
+    lambda request, ending: few(_filter(request).found(request.user), aside.AT_ONCE),
+)
 def trainees_table(request, ending):
     """Download the list, narrowed down as the page is, but all of it."""
     found = _filter(request).found(request.user)

@@ -8,10 +8,13 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from rigs.words.say import gettext_lazy
+from training.deck.passing import passing
 from training.people import factors, sight
+from training.work import aside
 
 from .models import Delivery, Refused
-from .statements import EVENTS, every
+from .statements import EVENTS, every, number
 
 REFUSALS_SHOWN = 20
 
@@ -57,10 +60,11 @@ def as_array(statements):
 @sight.whole_fleet
 @factors.when_it_matters(to_look=True)
 @require_safe
+@aside.if_long(gettext_lazy("Learning records"), lambda request: number())
 def download(request):
     """Download every statement, as it is made."""
     return StreamingHttpResponse(
-        as_array(every(address_of(request))),
+        as_array(passing(every(address_of(request)))),
         content_type="application/json",
         headers={"Content-Disposition": 'attachment; filename="statements.json"'},
     )

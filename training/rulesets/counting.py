@@ -31,7 +31,7 @@ class ImpactWork(kinds.Kind):
     slug = "rule-impact"
     at_once = AT_ONCE
 
-    def may(self, user):
+    def may(self, user, job):
         return user.is_active and user.sees_whole_fleet
 
     def title(self, job):

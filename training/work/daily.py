@@ -12,7 +12,7 @@ from io import StringIO
 from django.core.management import call_command
 from django.utils.translation import gettext as _
 
-from . import asking, keeping, kinds
+from . import aside, asking, keeping, kinds, running
 from .clock import repeated
 from .models import Job
 
@@ -40,7 +40,7 @@ class RepeatedWork(kinds.Kind):
     def title(self, job):
         return _("{command}, by the clock").format(command=job.about["command"])
 
-    def may(self, user):
+    def may(self, user, job):
         return False  # the site's own
 
     def work(self, run):
@@ -56,8 +56,10 @@ class RepeatedWork(kinds.Kind):
 def clear_work(now):
     """Take away files and jobs of the site's own that were kept long enough."""
     keeping.clear(now)
-    old = Job.objects.filter(owner=None, made__lt=now - KEPT_FOR)
-    old.exclude(state__in=Job.GOING).delete()
+    over = Job.objects.exclude(state__in=Job.GOING)
+    over.filter(owner=None, made__lt=now - KEPT_FOR).delete()
+    # These hold what a page was asked for, such as a name that was looked for.
+    over.filter(kind=aside.FileWork.slug, ended__lt=now - running.KEPT_FOR).delete()
 
 
 def latest(user):

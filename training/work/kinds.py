@@ -25,9 +25,13 @@ class Kind:
         """Return what ``job`` is called, such as "Import of fleet.csv"."""
         raise NotImplementedError
 
-    def may(self, user):
-        """Return whether ``user`` may have it done and see what came of it, as things are now."""
+    def may(self, user, job):
+        """Return whether ``user`` may have ``job`` done and its file, as things are now."""
         return user.is_active and user.is_staff
+
+    def matters(self, job):
+        """Return whether who fetches the file has to show again who they are."""
+        return False
 
     def work(self, run):
         """

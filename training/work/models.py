@@ -13,7 +13,7 @@ from training.people import sight
 
 def _place(job, name):
     """Return where the file of ``job`` is kept; its key is nothing that anybody guesses."""
-    return f"work/{job.key}/{name}"
+    return f"{job.folder}/{name}"
 
 
 @sight.rule(own="owner")
@@ -22,10 +22,11 @@ class Job(models.Model):
     A piece of work of one ``kind``, for its ``owner``; of the site's own if that is None.
 
     ``key`` is that of the form that asked for it: the same form sent twice makes one job.
-    ``about`` says what it is about, in numbers and keys alone; ``at`` is where it goes on
-    after a stop. Of its ``total`` parts so many are ``done``; both are 0 until they are
-    known. ``claim`` is the key of the run that has it: a run that lost it writes nothing
-    more. ``task`` is its place in the queue, ``tries`` how often it was begun.
+    ``about`` says what it is about, in numbers and keys alone, and of a file the address that
+    it was asked for at; ``at`` is where it goes on after a stop. Of its ``total`` parts so
+    many are ``done``; both are 0 until they are known. ``claim`` is the key of the run that
+    has it: a run that lost it writes nothing more. ``task`` is its place in the queue,
+    ``tries`` how often it was begun.
 
     ``result`` has what is said of it at the end, in numbers and keys; ``file`` what it made,
     kept until ``kept_until``. ``seen`` is when its owner looked at its end.
@@ -78,6 +79,11 @@ class Job(models.Model):
 
     def get_absolute_url(self):
         return reverse("work:job", args=[self.key])
+
+    @property
+    def folder(self):
+        """Where its files are kept."""
+        return f"work/{self.key}"
 
     @property
     def is_going(self):

@@ -44,7 +44,7 @@ def run(pk, worker=""):
         return
     kind = kinds.of(job)
     try:
-        if job.owner is not None and not kind.may(job.owner):
+        if job.owner is not None and not kind.may(job.owner, job):
             raise PermissionError(job.owner_id)
         kind.work(Run(job, claim))
     except Leave:

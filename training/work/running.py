@@ -10,7 +10,6 @@ import time
 from contextlib import contextmanager
 from datetime import timedelta
 
-from django.core.files.base import ContentFile
 from django.db import connection, transaction
 from django.utils import timezone
 
@@ -75,16 +74,27 @@ class Run:
             # At most twice as many as before: the next parts may take longer than these.
             self._fits = int(done * min(2, A_STEP / max(took, 0.001)))
 
-    def keep(self, name, content_type, data):
-        """Keep ``data``, bytes, as the file that the job made, for its owner alone."""
-        with transaction.atomic():
-            held(self.job.pk, self.claim)
-            if self.job.file:
-                self.job.file.delete(save=False)
-            self.job.file.save(name, ContentFile(data), save=False)
-            self.job.file_type = content_type
-            self.job.kept_until = timezone.now() + KEPT_FOR
-            self.job.save(update_fields=["file", "file_type", "kept_until"])
+    def keep(self, name, content_type, file):
+        """
+        Keep ``file``, a File, as what the job made, for its owner alone.
+
+        It is the job's once all of it is there; of a run that is killed before, it is nobody's,
+        and goes with the job.
+        """
+        storage = self.job.file.storage
+        place = storage.save(self.job.file.field.generate_filename(self.job, name), file)
+        try:
+            with transaction.atomic():
+                before = held(self.job.pk, self.claim).file
+                self.job.file = place
+                self.job.file_type = content_type
+                self.job.kept_until = timezone.now() + KEPT_FOR
+                self.job.save(update_fields=["file", "file_type", "kept_until"])
+        except BaseException:
+            storage.delete(place)
+            raise
+        if before:
+            storage.delete(before.name)
 
 
 def held(pk, claim, may_be_lost=False):

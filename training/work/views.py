@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from training.people import sight
+from training.people import factors, sight
 
 from . import asking, daily, keeping, kinds
 from .models import Job
@@ -29,6 +29,11 @@ class Shown:
         self.has_file = (
             bool(job.file) and job.kept_until is not None and job.kept_until > timezone.now()
         )
+
+    @property
+    def may(self):
+        """Whether its owner may have the file, as things are now."""
+        return kinds.of(self.job).may(self.job.owner, self.job)
 
 
 def _own(request, key):
@@ -82,7 +87,7 @@ def stop(request, key):
 def go_on(request, key):
     """Have a job go on that was stopped or that failed."""
     found = _own(request, key)
-    if not kinds.of(found).may(request.user):
+    if not kinds.of(found).may(request.user, found):
         raise PermissionDenied
     asking.go_on(found.pk)
     return redirect("work:job", key)
@@ -94,8 +99,14 @@ def go_on(request, key):
 def file(request, key):
     """Download what a job made, while it is kept and only to those who may still have it."""
     found = _own(request, key)
-    if not kinds.of(found).may(request.user):
+    kind = kinds.of(found)
+    if not kind.may(request.user, found):
         raise PermissionDenied
+    give = factors.when_it_matters(_give, to_look=True) if kind.matters(found) else _give
+    return give(request, found)
+
+
+def _give(request, found):
     if not Shown(found).has_file:
         raise Http404(_("This file is not kept any more."))
     return FileResponse(

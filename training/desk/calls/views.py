@@ -19,6 +19,7 @@ from django.views.decorators.http import require_POST, require_safe
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.people import sight
+from training.work import aside
 
 from ..models import CallNote
 from . import noting, numbers, printed
@@ -27,6 +28,7 @@ from .forms import CalledForm, GiveForm, NumberForm
 from .listing import KINDS, Whose, on_list
 from .reasons import REASONS, reason_called
 
+_TABLE = gettext_lazy("Table of the calls")
 CARDS_AT_ONCE = 500  # read together for a download
 HEADER = (
     "name",
@@ -145,6 +147,7 @@ def _rows(found, user):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(_TABLE, lambda request, ending: len(_asked(request)[2]))
 def calls_table(request, ending):
     """Download the calls, a row for each card."""
     __, __, found = _asked(request)
@@ -154,6 +157,7 @@ def calls_table(request, ending):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(_TABLE, lambda request, reason, ending: len(_asked(request, reason)[2]))
 def calls_for_table(request, reason, ending):
     """Download the calls for one reason."""
     __, __, found = _asked(request, reason)

@@ -10,8 +10,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
+from training.deck.passing import few
 from training.people import sight
+from training.people.models import User
+from training.register.models import Vessel
 from training.register.sizes import SIZES
+from training.work import aside
 
 from . import counting, opening, printed, text
 from .gathering import MOST_SEASONS, gather
@@ -66,6 +70,13 @@ def _asked(request):
     return form, gather(request.user, season, today, for_office), is_that
 
 
+def _told_of(request):
+    """Return of how many people and vessels a report tells; past AT_ONCE they are not counted."""
+    people = sight.rows(User.objects.all(), request.user)
+    vessels = sight.rows(Vessel.objects.all(), request.user)
+    return few(people, aside.AT_ONCE) + few(vessels, aside.AT_ONCE)
+
+
 @never_cache
 @sight.staff
 @require_safe
@@ -89,6 +100,7 @@ def report(request):
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(gettext_lazy("Report of a season"), _told_of)
 def report_pdf(request):
     """Download the report as a PDF; 404 for a season of which there is nothing to tell."""
     __, found, is_that = _asked(request)

@@ -8,7 +8,7 @@ see nothing but what is their own.
 """
 
 from .doors import Door, anyone, officers, owner, signed_in, staff, whole_fleet
-from .reach import belonging, harbors_of
+from .reach import belonging, harbors_of, reach_of
 from .rows import every, of_harbor, of_people, own, people_in_reach, rows, rule
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "own",
     "owner",
     "people_in_reach",
+    "reach_of",
     "rows",
     "rule",
     "signed_in",

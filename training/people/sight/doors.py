@@ -10,7 +10,11 @@ from django.utils.translation import gettext as _
 
 
 class Door(Enum):
-    """Who may open a view; each view of the site has one as ``seen_by``."""
+    """
+    Who may open a view; each view of the site has one as ``seen_by``.
+
+    Those for which one has to sign in have ``lets_in`` too, which says so of a user.
+    """
 
     ANYONE = "anyone, without signing in"
     SIGNED_IN = "everybody with an account"
@@ -41,7 +45,7 @@ def _behind(door, may=lambda user: True):
             _say_if_lost(request)
             return inside(request, *args, **kwargs)
 
-        found.seen_by = door
+        found.seen_by, found.lets_in = door, may
         return found
 
     return decorator

@@ -39,6 +39,12 @@ def harbors_of(user):
     return user._harbors
 
 
+def reach_of(user):
+    """Return what decides which rows ``user`` sees, as JSON: the same while that is the same."""
+    harbors = harbors_of(user)
+    return [user.role, user.is_superuser, None if harbors is None else sorted(harbors)]
+
+
 def people_of(harbors, moment=None):
     """Return a queryset of the people who belong to one of ``harbors``, or did by ``moment``."""
     near = Q()

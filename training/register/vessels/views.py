@@ -12,14 +12,17 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.certification.holders import CertificateState, certificate_states
 from training.deck import story
 from training.deck.downloads import table
 from training.deck.forms import posted
+from training.deck.passing import few
 from training.deck.sorting import in_order
 from training.deck.story_page import story_page
 from training.people import sight
 from training.people.phones import to_ring
+from training.work import aside
 
 from .. import aboard, pointing
 from ..models import Crew
@@ -65,14 +68,22 @@ def vessels(request):
     return render(request, "register/list.html", context)
 
 
+def _listed(request):
+    """Return the vessels that the page lists, in its order."""
+    form = _filter_form(request, stage_words())
+    return in_order(narrowed(vessels_for(request.user), **form.chosen()), form)
+
+
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(
+    gettext_lazy("Table of the vessels"),
+    lambda request, ending: few(_listed(request), aside.AT_ONCE),
+)
 def vessels_table(request, ending):
     """Download the vessels, narrowed down as the page is."""
-    form = _filter_form(request, stage_words())
-    found = in_order(narrowed(vessels_for(request.user), **form.chosen()), form)
-    return table(ending, "vessels", exporting.HEADER, exporting.rows(found))
+    return table(ending, "vessels", exporting.HEADER, exporting.rows(_listed(request)))
 
 
 @never_cache
