@@ -7,13 +7,21 @@ looked at as soon as something leads to it.
 
 import random
 import re
+import uuid
 from urllib.parse import urlsplit
 
 import pytest
+from playwright.sync_api import expect
 
+from tests.browser.looks import fits
+from tests.people.codes import give_phone
+from training.accounts import asking
 from training.exercises import handing, kinds
 from training.exercises.hands import answer, people
 from training.lessons.loader import all_lessons
+from training.people.factors import resetting
+from training.people.models import Role
+from training.work.models import Job
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -103,3 +111,56 @@ def test_pages_of_staff(open_page, sign_in, axe, staff, records, scheme):
 def test_staff_pages_on_a_phone(phone, sign_in, axe, staff, records):
     sign_in(phone, staff)
     assert "/desk/trainees/" in walk(phone, axe)
+
+
+def wanted(email):
+    """Return what an account request asks for: somebody new for the staff."""
+    return {
+        **{"name": "Tamsin Oakshaw", "email": email, "role": Role.STAFF, "is_active": True},
+        **{"whole_fleet": True, "harbors": [], "group": None},
+    }
+
+
+@pytest.fixture
+def waits(staff, second, officer):
+    """What waits for two: lost phones and accounts, of each as asker and as second person."""
+    for person, by in ((officer, second), (second, staff)):
+        give_phone(person)
+        resetting.ask(person, by)
+    asking.ask(None, wanted("a@example.com"), staff, uuid.uuid4())
+    asking.ask(None, wanted("b@example.com"), second, uuid.uuid4())
+
+
+@pytest.fixture
+def jobs(staff):
+    """A piece of long work in each of its states."""
+    made = {"kind": "letter", "owner": staff, "about": {"letter": 0}, "total": 9, "done": 4}
+    return [Job.objects.create(key=uuid.uuid4(), state=each, **made) for each in Job.State]
+
+
+def test_what_takes_two_and_what_takes_long(open_page, sign_in, axe, staff, waits, jobs):
+    page = open_page(
+        viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme="dark"
+    )
+    sign_in(page, staff)
+    for path in ("/accounts/asked/", "/account/lost-phones/", "/work/", "/account/phone/"):
+        page.goto(path)
+        axe(page)
+        assert fits(page), path
+    for job in jobs:
+        page.goto(job.get_absolute_url())
+        axe(page)
+        assert fits(page), job.state
+    page.goto("/account/phone/set-up/")
+    page.locator("[name=code]").fill("12")
+    page.get_by_role("button", name="Turn sign-in codes on").tap()
+    expect(page.get_by_text("That is not the code of this picture")).to_be_visible()
+    # The field names its error to who does not see it.
+    described = page.locator("[name=code]").get_attribute("aria-describedby").split()
+    assert "not the code" in "".join(page.locator(f"#{each}").inner_text() for each in described)
+    axe(page)
+    assert fits(page)
+    for path in ("/account/email/", "/nowhere/"):
+        page.goto(path)
+        axe(page)
+        assert fits(page), path

@@ -358,3 +358,19 @@ def test_staff_read_on_their_account_what_they_look_after(held, as_held, as_staf
     assert "no harbor now. Ask staff" in as_held.get(page).content.decode()
     assert "<dd>the whole fleet</dd>" in as_staff.get(page).content.decode()
     assert "You look after" not in as_user.get(page).content.decode()
+
+
+def test_a_round_without_an_officer_of_theirs_says_so_and_shows_no_bare_table(as_held, as_staff):
+    made = make_round(make_officers(2), count=4)
+    page = reverse("calibration:round", args=[made.pk])
+    html = as_held.get(page).content.decode()
+    assert "None of them is an officer whom you look after" in html
+    assert "<table" not in html
+    assert "The figures come with the first" not in html
+    assert "The figures come with the first" in as_staff.get(page).content.decode()
+
+
+def test_who_may_not_open_a_page_of_the_whole_fleet_reads_whom_it_is_for(as_held, as_officer):
+    page = reverse("accounts:requests")
+    assert "staff of the whole fleet, or for another role" in as_held.get(page).content.decode()
+    assert "(officer)" in as_officer.get(page).content.decode()
