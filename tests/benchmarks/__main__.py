@@ -1,8 +1,8 @@
 """
 Run benchmarks: ``python -m tests.benchmarks``, all of them or those that are named.
 
-``fleet`` takes the sizes of the fleets to make, in percent of the largest, and a folder
-in which to keep them for the next time.
+``fleet`` takes the sizes of the fleets to make, in percent of the largest, a folder in which to
+keep them for the next time, and the names of the pages to look at, as their addresses have them.
 """
 
 import argparse
@@ -22,13 +22,14 @@ parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=
 parser.add_argument("part", nargs="*", choices=["importing", "judging", "pages", "fleet", []])
 parser.add_argument("--share", nargs="+", type=int, default=timing.SHARES, metavar="PERCENT")
 parser.add_argument("--folder", help="where fleets are kept; thrown away if left out")
+parser.add_argument("--pages", nargs="+", default=(), metavar="NAME", help="all if left out")
 chosen = parser.parse_args()
 
 parts = {
     "importing": importing.run,
     "judging": judging.run,
     "pages": pages.run,
-    "fleet": lambda: timing.run(chosen.share, chosen.folder),
+    "fleet": lambda: timing.run(chosen.share, chosen.folder, chosen.pages),
 }
 for name in chosen.part or parts:
     parts[name]()

@@ -128,8 +128,8 @@ class TestStanding:
 
     def test_a_list_takes_few_queries(self, certificate, user, django_assert_num_queries):
         certificates.issue(make_exam(user))
-        # Certificates, corrections, memberships, their groups, refreshers.
-        with django_assert_num_queries(5):
+        # Certificates, corrections, memberships with their groups, refreshers with their sets.
+        with django_assert_num_queries(4):
             found = list(certificates.for_standing(Certificate.objects.all()))
             assert [certificates.standing(each, LATER).state for each in found] == [VALID, VALID]
             assert not any(map(certificates.is_demo, found))

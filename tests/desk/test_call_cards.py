@@ -51,6 +51,32 @@ def crowd(group, number):
         active(person, numbers.QUIET_DAYS + each)
 
 
+class TestMoreThanADatabaseTakesAtOnce:
+    """A thousand groups or crew in the calls that are read together for a table."""
+
+    MANY = 1100
+
+    def test_of_people(self, staff, user):
+        groups = Group.objects.bulk_create(
+            Group(name=f"Crews {each}", code=f"MANY{each:05}") for each in range(self.MANY)
+        )
+        Membership.objects.bulk_create(Membership(group=each, user=user) for each in groups)
+        Group.objects.filter(pk=groups[-1].pk).update(harbor="Eastlight")
+        (card,) = cards([("person", user.pk)], staff)
+        assert card.harbors == "Marrow Point, Eastlight"
+
+    def test_of_vessels(self, staff):
+        vessel = make_vessel("Teal")
+        crew = User.objects.bulk_create(
+            User(email=f"many{each}@example.com", name=f"Hand {each:04}")
+            for each in range(self.MANY)
+        )
+        Crew.objects.bulk_create(Crew(vessel=vessel, user=each) for each in crew)
+        (card,) = cards([("vessel", vessel.pk)], staff)
+        assert {each.name for each in card.contacts} == {each.name for each in crew}
+        assert len(card.contacts) == self.MANY
+
+
 class TestCards:
     def test_one_card_has_all_reasons(self, as_staff, staff, user, requirements):
         sit(user, requirements, 40)

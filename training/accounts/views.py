@@ -19,7 +19,7 @@ from training.letters.models import Letter
 from training.letters.views import site_address
 from training.people import factors, sight
 from training.people.forms import SetPasswordForm
-from training.people.models import User
+from training.people.models import User, with_groups
 
 from . import asking, keeping
 from .forms import AccountForm, AccountsForm, InviteForm
@@ -41,7 +41,7 @@ def accounts(request):
     form = AccountsForm(request.GET)
     found = form.narrowed(sight.rows(User.objects.all(), request.user))
     page = Paginator(found, ACCOUNTS_A_PAGE).get_page(request.GET.get("page"))
-    page.object_list = page.object_list.prefetch_related("reaches", "memberships__group")
+    page.object_list = page.object_list.prefetch_related("reaches", with_groups())
     return render(request, "accounts/accounts.html", {"form": form, "page": page})
 
 

@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import OuterRef, Q, Subquery
+from django.db.models import OuterRef, Prefetch, Q, Subquery
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from rigs.words.say import gettext_lazy
+from training.people.models import with_groups
 from training.recall import sets
 from training.recall.models import ReadingSet
 
@@ -243,5 +244,7 @@ def for_standing(certificates):
     """Return ``certificates``, a queryset, with all that ``standing`` and ``is_demo`` ask."""
     found = certificates.select_related("exam__requirements", "exam__user", "revocation")
     return found.prefetch_related(
-        "exam__corrections", "exam__user__memberships__group", "refreshers__set"
+        "exam__corrections",
+        with_groups("exam__user__memberships"),
+        Prefetch("refreshers", Refresher.objects.select_related("set")),
     )

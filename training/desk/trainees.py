@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from training.certification.holders import CertificateState, certificate_states
 from training.deck.passing import in_lots
-from training.people.models import Group, Role, User
+from training.people.models import Group, Role, User, with_groups
 
 from .models import PersonTally
 from .way import course_of
@@ -75,7 +75,7 @@ def rows(found):
     They are read some hundreds at a time, in a few queries each time.
     """
     lessons = {role: len(course_of(role)) for role in Role}
-    found = found.select_related("tally").prefetch_related("memberships__group")
+    found = found.select_related("tally").prefetch_related(with_groups())
     every = in_lots(found, PEOPLE_AT_ONCE)
     while some := list(islice(every, PEOPLE_AT_ONCE)):
         states = certificate_states([person.pk for person in some])

@@ -15,7 +15,7 @@ from training.deck.downloads import table
 from training.deck.passing import few
 from training.deck.story_page import story_page
 from training.people import sight
-from training.people.models import Group
+from training.people.models import Group, with_groups
 from training.people.phones import to_ring
 from training.recall import showing
 from training.register import pointing
@@ -115,7 +115,7 @@ def trainee(request, pk):
 
 def _person(request, pk):
     found = sight.rows(people(), request.user).select_related("tally")
-    return get_object_or_404(found.prefetch_related("memberships__group"), pk=pk)
+    return get_object_or_404(found.prefetch_related(with_groups()), pk=pk)
 
 
 @never_cache

@@ -3,7 +3,7 @@
 import json
 import random
 import uuid
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 
 from django.db import connection
 from django.utils import timezone
@@ -35,6 +35,7 @@ CREW_OF_A_GROUP = 100
 HARBOURS = 40
 OFFICERS = 1 / 20
 YEARS = 2
+NOON = time(12)
 
 
 class Fleet:
@@ -304,6 +305,7 @@ class Fleet:
                     day=day,
                     known=Known.HAND,
                     key=f"benchmark:{vessel}:{stage}",
+                    recorded=timezone.make_aware(datetime.combine(day, NOON)),
                 )
                 day += timedelta(days=self.rng.randint(1, 120))
                 if day > today:

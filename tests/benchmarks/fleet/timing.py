@@ -18,12 +18,12 @@ SHARES = (1, 10)  # percent; all of it takes some ten gigabytes and a quarter of
 ROUNDS = 5
 
 
-def run(shares=SHARES, folder=None):
+def run(shares=SHARES, folder=None, pages=()):
     """
     Print time and queries of each staff page at ``shares``, in percent of the largest fleet.
 
     The fleets are made in ``folder`` and kept there for the next time; in a folder that is
-    thrown away if it is None.
+    thrown away if it is None. Of ``pages``, names of addresses, alone if any are given.
     """
     with TemporaryDirectory() as thrown_away:
         kept = Path(folder or thrown_away)
@@ -31,7 +31,8 @@ def run(shares=SHARES, folder=None):
         setup_test_environment()
         old = connection.settings_dict["NAME"]
         try:
-            _print({share: _measure(share, kept / f"fleet-{share}.sqlite3") for share in shares})
+            paths = {share: kept / f"fleet-{share}.sqlite3" for share in shares}
+            _print({share: _measure(share, path, pages) for share, path in paths.items()})
         finally:
             _use(old)
             teardown_test_environment()
@@ -42,7 +43,7 @@ def _use(name):
     connection.settings_dict["NAME"] = str(name)
 
 
-def _measure(share, path):
+def _measure(share, path, pages):
     """Return {name of a page: (seconds, queries)}, making the fleet in ``path`` if need be."""
     print(f"  {share} percent of the largest fleet")
     if not path.exists():
@@ -57,7 +58,7 @@ def _measure(share, path):
     _use(path)
     # One that was kept may be of an earlier day's tables.
     call_command("migrate", verbosity=0)
-    return _pages()
+    return _pages(pages)
 
 
 def _make(share):
@@ -67,7 +68,7 @@ def _make(share):
     Fleet(share, lambda line: print(line, flush=True)).make()
 
 
-def _pages():
+def _pages(only):
     from tests.desk.staff_pages import staff_pages
     from training.people.models import Role, User
 
@@ -77,7 +78,11 @@ def _pages():
     )
     client = Client()
     client.force_login(staff)
-    return {name: _timed(client, path) for name, path in staff_pages().items()}
+    return {
+        name: _timed(client, path)
+        for name, path in staff_pages().items()
+        if not only or name in only
+    }
 
 
 def _timed(client, path):

@@ -3,11 +3,12 @@
 from collections.abc import Callable
 from typing import NamedTuple
 
+from django.db.models import Prefetch
 from django.urls import reverse
 from django.utils import timezone
 
-from training.people.models import User
-from training.register.models import Vessel
+from training.people.models import User, with_groups
+from training.register.models import Crew, Vessel
 
 from ..models import CallGiven, CallNote
 from ..trainees import groups_of, people
@@ -87,13 +88,16 @@ def _harbors(person):
 
 SORTS = {
     "person": Sort(
-        rows=lambda: people().select_related("tally").prefetch_related("memberships__group"),
+        rows=lambda: people().select_related("tally").prefetch_related(with_groups()),
         contacts=lambda person: [contact(person)],
         harbors=_harbors,
         is_demo=lambda person: any(each.is_demo for each in groups_of(person)),
     ),
     "vessel": Sort(
-        rows=lambda: Vessel.objects.select_related("standing").prefetch_related("crew__user"),
+        # The crew with their users by a join, for the reason that with_groups gives.
+        rows=lambda: Vessel.objects.select_related("standing").prefetch_related(
+            Prefetch("crew", Crew.objects.select_related("user"))
+        ),
         contacts=crew_contacts,
         harbors=lambda vessel: vessel.harbor,
         is_demo=lambda vessel: vessel.is_demo,

@@ -3,7 +3,7 @@
 from .attending import Attendance
 from .deeds import AccountDeed
 from .email_changes import EmailChange
-from .groups import Group, Membership, Session
+from .groups import Group, Membership, Session, with_groups
 from .phone_resets import PhoneReset
 from .seeing import Reach, SharingChoice
 from .signing_up import SignUpChoice
@@ -26,4 +26,5 @@ __all__ = [
     "Tries",
     "User",
     "UserManager",
+    "with_groups",
 ]
