@@ -83,13 +83,13 @@ def on_list(user, whose=Whose.ALL, now=None):
     for of in KINDS:
         for key, pk in _hiding(of, now):
             hidden[key].add(pk)
-    found = defaultdict(list)
+    found = {}
     for reason in REASONS:
-        rows = sight.rows(explained(reason, now), user).values_list("pk", flat=True)
-        for pk in rows:
-            if pk not in hidden[reason.key]:
-                found[reason.of, pk].append(reason)
-    found = dict(found)
+        silent, alone = hidden[reason.key], (reason,)  # most have one reason: it is the same tuple
+        for pk in sight.rows(explained(reason, now), user).values_list("pk", flat=True):
+            if pk not in silent:
+                who = (reason.of, pk)
+                found[who] = found[who] + alone if who in found else alone
     if whose == Whose.ALL:
         return found
     given = {key: each.to_id for key, each in givings().items()}
