@@ -35,6 +35,24 @@ def again(job):
     return Job.objects.get(pk=job.pk)
 
 
+def die(job, counting):
+    """Leave ``job`` as a worker leaves it that is killed at its third step."""
+
+    class Killed(BaseException):
+        pass
+
+    def die(number):
+        if number == 2:
+            raise Killed
+
+    counting.before = die
+    with mock.patch.object(queue, "_put_back"), pytest.raises(Killed):
+        queue.run(job.pk, "first")
+    counting.before = lambda number: None
+    assert again(job).state == State.WORKING
+    Job.objects.update(beat=timezone.now() - 2 * SILENT)
+
+
 class TestWork:
     def test_is_done_by_a_worker_and_tells_how_far_it_came(self, job, counting):
         seen = []
@@ -82,6 +100,13 @@ class TestStop:
         assert (again(job).state, again(job).done) == (State.DONE, PARTS)
         assert counting.counted == list(range(PARTS))
 
+    def test_holds_though_the_worker_died_before_it_saw_it(self, job, counting):
+        die(job, counting)
+        asking.stop(job.pk)
+        assert keeping.take_back_lost() == 1
+        work_off()
+        assert (again(job).state, counting.counted) == (State.STOPPED, [0, 1])
+
     def test_of_what_is_over_changes_nothing(self, job):
         work_off()
         asking.stop(job.pk)
@@ -113,7 +138,7 @@ class TestTrouble:
         assert counting.counted == list(range(PARTS))
 
     def test_the_job_of_a_dead_worker_goes_on_and_one_of_a_living_does_not(self, job, counting):
-        self._die(job, counting)
+        die(job, counting)
         Hand.objects.create(name="first")
         assert keeping.take_back_lost() == 0
         Hand.objects.update(beat=timezone.now() - 2 * SILENT)
@@ -121,23 +146,6 @@ class TestTrouble:
         work_off()
         assert again(job).state == State.DONE
         assert counting.counted == list(range(PARTS))
-
-    def _die(self, job, counting):
-        """Leave ``job`` as a worker leaves it that is killed at its third step."""
-
-        class Killed(BaseException):
-            pass
-
-        def die(number):
-            if number == 2:
-                raise Killed
-
-        counting.before = die
-        with mock.patch.object(queue, "_put_back"), pytest.raises(Killed):
-            queue.run(job.pk, "first")
-        counting.before = lambda number: None
-        assert again(job).state == State.WORKING
-        Job.objects.update(beat=timezone.now() - 2 * SILENT)
 
     def test_one_that_was_taken_for_dead_writes_nothing_more(self, job, counting):
         def stall(number):

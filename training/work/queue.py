@@ -50,7 +50,7 @@ def run(pk, worker=""):
     except Leave:
         _put_back(pk, claim)
     except Halt:
-        _note_stop(pk, claim, kind)
+        _note_stop(pk, claim)
     except Exception:
         log.exception("A job failed.", extra={"job": pk, "kind": job.kind, "tries": job.tries})
         _end(pk, claim, Job.State.FAILED)
@@ -82,12 +82,24 @@ def _end(pk, claim, state):
 
 
 @transaction.atomic
-def _note_stop(pk, claim, kind):
+def _note_stop(pk, claim):
     job = held(pk, claim, may_be_lost=True)
     if job is not None:
-        job.state, job.claim, job.ended = Job.State.STOPPED, None, timezone.now()
-        job.save(update_fields=["state", "claim", "ended"])
-        kind.stopped(job)
+        _stop(job)
+
+
+def _stop(job):
+    job.state, job.claim, job.ended = Job.State.STOPPED, None, timezone.now()
+    job.save(update_fields=["state", "claim", "ended"])
+    kinds.of(job).stopped(job)
+
+
+def _wait_again(job):
+    """Have ``job``, whose row is held, wait again, unless somebody asked for it to stop."""
+    if job.stop_asked:
+        _stop(job)
+    else:
+        put(job)
 
 
 @transaction.atomic
@@ -95,12 +107,12 @@ def _put_back(pk, claim):
     job = held(pk, claim, may_be_lost=True)
     if job is not None:
         job.tries -= 1  # it was the worker that stopped
-        put(job)
+        _wait_again(job)
 
 
 @transaction.atomic
 def take_back(pk, claim):
-    """Have the job ``pk`` wait again, whose run with ``claim`` is taken for dead."""
+    """Have the job ``pk`` wait again or stop, whose run with ``claim`` is taken for dead."""
     job = held(pk, claim, may_be_lost=True)
     if job is None:
         return
@@ -108,7 +120,7 @@ def take_back(pk, claim):
         log.error("A job was given up.", extra={"job": pk, "kind": job.kind, "tries": job.tries})
         _end(pk, claim, Job.State.FAILED)
     else:
-        put(job)
+        _wait_again(job)
 
 
 @transaction.atomic
