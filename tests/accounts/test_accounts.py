@@ -69,6 +69,22 @@ def test_an_officer_is_invited_once_and_signs_in_by_the_link(as_staff, client):
     assert "no longer works" in Client().get(link(), follow=True).content.decode()
 
 
+def test_the_first_password_is_told_by_mail(as_staff, client, django_capture_on_commit_callbacks):
+    """As it was found: who read the invitation before its person came in unseen."""
+    as_staff.post(INVITE, entries())
+    asked = client.get(link(), follow=True).redirect_chain[-1][0]
+    with django_capture_on_commit_callbacks(execute=True):
+        client.post(asked, {"new_password": "short"})
+    assert len(mail.outbox) == 1
+    with django_capture_on_commit_callbacks(execute=True):
+        client.post(asked, {"new_password": "dunlin over gravel"})
+    __, told = mail.outbox
+    assert told.to == ["tamsin@example.com"]
+    assert "A first password was chosen for your account" in told.body
+    assert "Was it you? Then there is nothing to do." in told.body
+    assert "sign in as you" not in told.body
+
+
 def test_the_link_ends_with_its_days_another_address_or_a_closed_account(user, monkeypatch):
     user.set_unusable_password()
     user.save()

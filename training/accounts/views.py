@@ -17,7 +17,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.deck.forms import posted
 from training.letters.models import Letter
 from training.letters.views import site_address
-from training.people import factors, sight
+from training.people import factors, notices, sight
 from training.people.forms import SetPasswordForm
 from training.people.models import User, with_groups
 
@@ -172,6 +172,11 @@ class Welcome(auth_views.PasswordResetConfirmView):
     def post_reset_login(self):
         # Somebody with a phone signs in, where its code is asked for.
         return not factors.has(self.user)
+
+    def form_valid(self, form):
+        # Of nobody known: whoever had the link.
+        notices.tell(self.user, notices.FIRST_PASSWORD)
+        return super().form_valid(form)
 
     def get_user(self, uidb64):
         user = super().get_user(uidb64)

@@ -15,6 +15,9 @@ from . import wanting
 log = logging.getLogger("training.people")
 
 PASSWORD = gettext_lazy("The password of your account was changed.")
+FIRST_PASSWORD = gettext_lazy(
+    "A first password was chosen for your account, by the link in your invitation."
+)
 CLOSED = gettext_lazy("Your account was closed. You cannot sign in any more.")
 OPENED = gettext_lazy("Your account was opened again. You can sign in.")
 FACTOR_SET = gettext_lazy("Sign-in codes from a phone were turned on for your account.")
