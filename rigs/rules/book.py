@@ -14,6 +14,14 @@ COURSES = ("trainee", "officer")
 """Whose courses there are."""
 
 
+class NoRequirement(KeyError):
+    """That the rule set ``name`` lacks the requirement ``key``; the message is for who calls."""
+
+    def __init__(self, name: str, key: str) -> None:
+        super().__init__(_("{name} has no requirement {key!r}").format(name=name, key=key))
+        self.name, self.key = name, key
+
+
 @dataclass(frozen=True)
 class Taught:
     """
@@ -74,11 +82,11 @@ class Rulebook:
         return hash((self.name, self.version))
 
     def requirement(self, key: str) -> Requirement:
-        """Return the requirement called ``key``; raise KeyError if there is none."""
+        """Return the requirement called ``key``; raise NoRequirement if there is none."""
         for requirement in self.requirements:
             if requirement.key == key:
                 return requirement
-        raise KeyError(_("{name} has no requirement {key!r}").format(name=self.name, key=key))
+        raise NoRequirement(self.name, key)
 
     def has(self, key: str) -> bool:
         """Return whether the rule set has a requirement called ``key``."""

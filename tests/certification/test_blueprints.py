@@ -7,7 +7,7 @@ import pytest
 
 from rigs.rules import rulebook
 from tests.certification.candidates import begin, make_requirements, make_strict
-from training.certification import blueprints, exams
+from training.certification import blueprints, exams, spread, terms
 from training.certification.blueprints import blueprint
 from training.certification.models import ExamTask
 from training.certification.spread import LAST, READING, RequirementsError
@@ -115,6 +115,9 @@ def test_fewer_of_them_than_rules_ask_no_rule_twice():
         (readings(40), ["no-sweep"], ["dropper_length"], "no reading can ask"),
         ([Part("judge-rig", 1, 9)], ["no-sweep"], ["legs_equal", "no_sweep"], "Add at least 8"),
         ([Part("space-droppers", 1, 1)], ["grate"], [], "Add one of these"),
+        ([Part("gone-kind", 1, 1)], ["no-sweep"], [], "no longer here”. Set other numbers"),
+        ([Part("judge-rig", 9, 1)], ["no-sweep"], [], "at level 9 are of “Judge the rig”"),
+        (readings(40), ["no-sweep"], ["gone_rule"], "ask “a rule that is no longer here”"),
         (readings(16), ["no-sweep"], ["float_spacing", "no_sweep"], "at least 16"),
     ],
 )
@@ -125,6 +128,21 @@ def test_a_requirements_that_cannot_be_fair_is_refused_and_told_why(parts, books
         parts = readings(15)
     with pytest.raises(RequirementsError, match=f"(?i){words}"):
         blueprint(parts, books, must, 4)
+
+
+def test_questions_that_can_ask_no_rule_are_refused(monkeypatch):
+    monkeypatch.setattr(spread, "rules", lambda *args: [])
+    with pytest.raises(RequirementsError, match="can ask no rule of these rule sets"):
+        blueprint([Part(LAST, 2, 3)], ["no-sweep"], [], 0)
+
+
+def test_what_the_site_has_no_longer_is_not_called_by_its_inner_name():
+    was = dict.fromkeys(terms.FIELDS, "")
+    now = was | {terms.PARTS: [["gone-kind", 1, 2]], "must_pass": ["gone_rule"], "rulebooks": []}
+    told = " ".join(" ".join(each) for each in terms.differences(was, now))
+    assert "a kind of question that is no longer here, level 1" in told
+    assert "a rule that is no longer here" in told
+    assert "gone" not in told.replace("longer", "")
 
 
 def test_the_time_needed_grows_with_what_is_asked():

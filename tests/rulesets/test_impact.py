@@ -220,6 +220,15 @@ def test_what_the_site_could_not_work_by_is_told(staff, monkeypatch, name, chang
         for trouble in trial.troubles(part, draft.book, draft.text)
     ]
     assert told in " ".join(found)
+    # In words for who drafts: no name that only programs know, and no file.
+    names = {rule.key for book in rulebook.everything() for rule in book.requirements}
+    names |= {*rulebook.names(), *kinds.KINDS, "Error", ".md", "None"}
+    inner = {each for each in names if "_" in each or "-" in each or each[0].isupper()}
+    assert not [trouble for trouble in found for each in inner if each in trouble]
+    if key := changes.get("drop", ("",))[0]:
+        title = rulebook.load(name).requirement(key).title
+        said = f"it needs the rule “{title}”, which this draft has not got."
+        assert key == "bycatch_share" or any(said in trouble for trouble in found)
     assert rulebook.load(name).version == "1"  # off the shelf again
 
 

@@ -55,7 +55,7 @@ def requirements(names):
 
 def title_of(key, names):
     """
-    Return what the requirement ``key`` is called in the rule sets; the key if in none.
+    Return what the requirement ``key`` is called in the rule sets.
 
     One that no longer holds, as in an old exam, is called what it was called last.
     """
@@ -63,7 +63,13 @@ def title_of(key, names):
     if found is None:
         books = [book for name in names for book in reversed(rulebook.versions(name))]
         found = next((book.requirement(key) for book in books if book.has(key)), None)
-    return found.title if found else key
+    return found.title if found else _("a rule that is no longer here")
+
+
+def title_of_kind(slug):
+    """Return what the kind of question ``slug`` is called, even if the site has it no longer."""
+    kind = kinds.KINDS.get(slug)
+    return kind.title if kind else _("a kind of question that is no longer here")
 
 
 def blueprint(parts, rulebooks, must_pass, must_asked, on=None):
@@ -164,7 +170,7 @@ def rows(slots, rulebooks, must_pass):
     places.sort(key=lambda each: (not each[1], not set(each[1]) & set(must_pass)))
     return [
         QuestionCount(
-            title_of(focus[0], rulebooks) if focus else kinds.get(kind).title,
+            title_of(focus[0], rulebooks) if focus else title_of_kind(kind),
             tuple(asked[kind, focus, level] for level in levels(slots)),
             bool(set(focus) & set(must_pass)),
         )
@@ -179,7 +185,14 @@ def time_needed(slots):
 
 def _choices(part, rulebooks):
     """Return the names of the rule sets that questions of ``part`` may be drawn from."""
-    kind = kinds.get(part.kind)
+    kind = kinds.KINDS.get(part.kind)
+    if kind is None or part.difficulty not in kind.rulebooks:
+        raise RequirementsError(
+            _(
+                "{count} questions at level {difficulty} are of “{title}”. Set other numbers of "
+                "questions, and save."
+            ).format(count=part.count, difficulty=part.difficulty, title=title_of_kind(part.kind))
+        )
     found = [name for name in kind.rulebooks[part.difficulty] if name in rulebooks]
     if not found:
         names = kind.rulebooks[part.difficulty]

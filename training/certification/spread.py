@@ -118,6 +118,12 @@ def spread_last(level, count, rulebooks, on):
     is the same for every form.
     """
     found, drawn = rules(rulebooks, [level], on, LAST), Counter()
+    if not found:
+        raise RequirementsError(
+            _("“{title}” at level {level} can ask no rule of these rule sets.").format(
+                title=kinds.get(LAST).title, level=level
+            )
+        )
     slots = []
     for number in range(count):
         # Of fewer questions than rules every so manieth rule has one.
@@ -200,7 +206,8 @@ def _too_few_text(total, needed, must, must_asked, measured):
 
 def _unasked_text(key):
     books = [book for name in rulebook.gear_names() for book in reversed(rulebook.versions(name))]
-    title = next((book.requirement(key).title for book in books if book.has(key)), key)
+    titles = (book.requirement(key).title for book in books if book.has(key))
+    title = next(titles, _("a rule that is no longer here"))
     return _("With these rule sets no reading can ask “{title}”, which must be right.").format(
         title=title
     )

@@ -6,8 +6,6 @@ from typing import NamedTuple
 from django.db.models import ProtectedError
 from django.utils.translation import gettext as _
 
-from training.exercises import kinds
-
 from . import blueprints
 from .models import Requirements, RequirementsPart
 
@@ -80,7 +78,7 @@ def put_into_force(requirements, terms):
                     _(
                         "Judges have estimated “{title}”, level {difficulty}: keep at least one "
                         "such question."
-                    ).format(title=kinds.get(part.kind).title, difficulty=part.difficulty)
+                    ).format(title=blueprints.title_of_kind(part.kind), difficulty=part.difficulty)
                 ) from error
 
 
@@ -103,9 +101,9 @@ def differences(was, now):
     for place in [*before, *(each for each in after if each not in before)]:
         if before.get(place) != after.get(place):
             kind, level = place
-            title = kinds.KINDS[kind].title if kind in kinds.KINDS else kind
+            title = blueprints.title_of_kind(kind)
             was_text, now_text = (str(counts.get(place, 0)) for counts in (before, after))
-            name = f"{title}, level {level}"
+            name = _("{title}, level {level}").format(title=title, level=level)
             found.append(TermChange(name, was_text if was else "", now_text))
     return found
 

@@ -5,6 +5,7 @@ Lessons, exercises, exams and plans each need some of its rules. A version that 
 one of them out, or sets a limit that no rig could keep, would stop them on its first day.
 """
 
+import logging
 import random
 from copy import copy
 from datetime import timedelta
@@ -14,10 +15,13 @@ from django.utils.translation import gettext as _
 from rigs import plan, tuning
 from rigs.make import sample
 from rigs.rules import rulebook
+from rigs.rules.book import NoRequirement
 from training.certification import blueprints
 from training.certification.models import Requirements
 from training.exercises import kinds
 from training.lessons import loader
+
+log = logging.getLogger("training.rulesets")
 
 SEEDS = range(3)  # tasks of each sort that are tried
 MOST_DRAWS = 200_000  # random numbers; a task that can be made takes some hundreds
@@ -87,8 +91,8 @@ def _lessons(book):
             loader.by_rules_of(book.effective_from, path)
         # A lesson says what it lacks; its drawings stumble over the rule that they draw.
         except Exception as error:
-            yield _("The lesson in {name} cannot be shown: {words}.").format(
-                name=path.name, words=_words(error)
+            yield _("The lesson “{title}” cannot be shown: {words}.").format(
+                title=_lesson(path), words=_words(error)
             )
 
 
@@ -138,9 +142,36 @@ def _exercises(kind, book):
 
 
 def _words(error):
-    """Return what went wrong, short; a KeyError tells only the name that was looked for."""
+    """
+    Return what went wrong, short, in words for who drafts: no name that only programs know.
+
+    What the project did not put into a sentence is for the log.
+    """
+    if missing := _missing(error):
+        return _("it needs the rule “{title}”, which this draft has not got").format(title=missing)
+    ours = type(error).__module__.partition(".")[0] in {"rigs", "training"}
     text = " ".join(str(part) for part in error.args)
-    return text if " " in text else f"{type(error).__name__} {text}".strip()
+    if (ours or type(error) is ValueError) and " " in text:
+        return text.rstrip(".")
+    log.warning("a part of the site does not work by a draft", exc_info=error)
+    return _("something that it needs is missing, or a limit lies where none can be met")
+
+
+def _missing(error):
+    """Return what the requirement is called for whose lack ``error`` was raised; "" for others."""
+    while error is not None and not isinstance(error, NoRequirement):
+        error = error.__cause__ or error.__context__
+    if error is None:
+        return ""
+    # As the versions before call it, or else other rule sets.
+    books = (*reversed(rulebook.versions(error.name)), *rulebook.everything())
+    return next((book.requirement(error.key).title for book in books if book.has(error.key)), "")
+
+
+def _lesson(path):
+    """Return what the lesson in ``path`` is called."""
+    titles = (each.title for each in loader.all_lessons() if path.stem.endswith(f"-{each.slug}"))
+    return next(titles, path.stem)
 
 
 def _nets(book):
