@@ -6,6 +6,7 @@ import threading
 
 from django.conf import settings
 from django.core.mail import EmailMessage
+from django.db import connections
 from django.utils.translation import gettext as _
 
 from .ceiling import Ceiling
@@ -65,9 +66,17 @@ class OfficeMail(logging.Handler):
             if leave:
                 subject, text = _words(told, leave)
                 mail = EmailMessage(subject, text, to=settings.ERROR_MAIL)
-                threading.Thread(target=send, args=[mail], name="office mail").start()
+                threading.Thread(target=_send_apart, args=[mail], name="office mail").start()
         except Exception:
             log.warning("no mail about a failure could be made", exc_info=True)
+
+
+def _send_apart(mail):
+    """Send ``mail`` in a thread of its own, which leaves no connection to the database behind."""
+    try:
+        send(mail)
+    finally:
+        connections.close_all()
 
 
 def send(mail):
