@@ -143,7 +143,13 @@ def test_what_takes_two_and_what_takes_long(open_page, sign_in, axe, staff, wait
         viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True, color_scheme="dark"
     )
     sign_in(page, staff)
-    for path in ("/accounts/asked/", "/account/lost-phones/", "/work/", "/account/phone/"):
+    for path in (
+        "/accounts/asked/",
+        "/account/lost-phones/",
+        "/work/",
+        "/well/",
+        "/account/phone/",
+    ):
         page.goto(path)
         axe(page)
         assert fits(page), path
