@@ -17,7 +17,7 @@ from training.certification.certificates import all_taken_back
 from training.certification.models import Certificate
 from training.checks.models import CheckSheet
 from training.people import sight
-from training.register.deriving.sources import NAMING, names_of
+from training.register.deriving.sources import NAMING, names_of, to_name
 from training.register.models import Crew, Vessel
 
 from .spans import SPANS, span_of
@@ -105,8 +105,7 @@ def _words(days):
 
 def _sheets_by_vessel(user):
     """Return the finished sheets, as _Sheet, by number of the vessel."""
-    vessels = list(sight.rows(Vessel.objects.all(), user))
-    names = names_of(vessels)
+    names = names_of(to_name(sight.rows(Vessel.objects.all(), user)))
     found = defaultdict(list)
     rows = CheckSheet.objects.finished().order_by("pk")
     for pk, *told, day, outside in rows.values_list("pk", *NAMING, "day", "outside"):

@@ -110,12 +110,15 @@ def day_by_day(user, today, harbor="", size=""):
     states = sight.rows(VesselState.objects.exclude(counted={}), user)
     if harbor:
         states = states.filter(vessel__harbor=harbor)
-    changes = defaultdict(Counter)
+    told = defaultdict(Counter)  # by the day as it is kept: there are many more moves than days
     for counted in states.order_by().values_list("counted", flat=True).iterator():
         if size in ("", counted["size"]):
             for day, left, entered in counted["moves"]:
-                changes[date.fromisoformat(day)].update({entered: 1})
-                changes[date.fromisoformat(day)].subtract([left] if left else [])
+                change = told[day]
+                change[entered] += 1
+                if left:
+                    change[left] -= 1
+    changes = defaultdict(Counter, {date.fromisoformat(day): told[day] for day in told})
     first = months_between(today, today)[0]
     first = months_between(date(first.year - MOST_MONTHS // 12, first.month, 1), today)[1]
     stood = Counter()

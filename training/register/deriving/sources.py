@@ -189,6 +189,11 @@ def names_of(vessels):
     return Names(place, number, spellings())
 
 
+def to_name(vessels):
+    """Return what ``names_of`` needs of ``vessels``, a queryset, and no more."""
+    return vessels.values_list("pk", "name", "harbor", "registration", named=True)
+
+
 def _named(vessel):
     return vessel.name, vessel.harbor, vessel.registration
 
@@ -233,10 +238,7 @@ def unmatched():
     told = list(sheets.values_list("pk", *NAMING))
     if not told:
         return []
-    vessels = Vessel.objects.order_by().values_list(
-        "pk", "name", "harbor", "registration", named=True
-    )
-    names = names_of(vessels)
+    names = names_of(to_name(Vessel.objects.order_by()))
     return [pk for pk, *named in told if names.meant(*named) is None]
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from django.utils import timezone
@@ -193,11 +194,14 @@ class Reader:
             )
 
 
+# Kept, for whole registers are compared by them again and again.
+@lru_cache(maxsize=1 << 15)
 def plain_registration(text):
     """Return a registration number with its letters and figures alone, as they are compared."""
     return "".join(c for c in text.casefold() if c.isalnum())
 
 
+@lru_cache(maxsize=1 << 15)
 def plain_place(name, harbor):
     """Return a name and a harbor as they are compared: without case and extra spaces."""
     return " ".join(name.casefold().split()), " ".join(harbor.casefold().split())
