@@ -14,9 +14,11 @@ from django.urls import reverse
 from django.utils import timezone
 from openpyxl import load_workbook
 
+from tests.calibration.round_factory import make_round
 from tests.checks.conftest import make_check
 from tests.people.doors import views
 from tests.register.events_factory import make_vessel
+from tests.register.tables_factory import csv_file, dry_run
 from tests.work.conftest import work_off
 from training.desk.calls.reasons import REASONS
 from training.lessons.models import LessonRead
@@ -72,14 +74,9 @@ def lines(data):
     return [line.partition(",")[0] for line in data.decode("utf-8-sig").splitlines()[1:]]
 
 
-# Every view that makes a long file on the side, and what its address takes.
+# Every view that makes a long file on the side.
 MADE_ASIDE = sorted(name for name, view in views() if hasattr(view, "made_aside"))
 MOMENT = re.compile(rb"/(ID|CreationDate) ?[\[(][^\])]*[\])]")  # in a PDF
-ARGUMENTS = {"reason": REASONS[0].key}
-
-
-def address_of(name):
-    return reverse(name, args=[ARGUMENTS["reason"]] if "calls_for" in name else [])
 
 
 def same(name, one, other):
@@ -95,24 +92,32 @@ def same(name, one, other):
 
 
 @pytest.fixture
-def records(user, officer, vessels):
-    """Something to tell of each sort."""
+def records(user, officer, staff, vessels):
+    """Something to tell of each sort; return what the addresses of some views take, by name."""
     LessonRead.objects.create(user=user, slug="droppers")
     make_check(officer, hands_in=True)
     call_command("sums", verbosity=0)
+    draft, __ = dry_run(csv_file(["Teal", "", "", "", "", ""]), staff)
+    return {
+        "calls_for": REASONS[0].key,
+        "judgements": make_round([officer]).pk,
+        "import_mend": draft.key,
+    }
 
 
 class TestFile:
     @pytest.mark.parametrize("name", MADE_ASIDE)
     def test_is_what_is_made_at_once_when_it_is_short(self, as_staff, records, name, monkeypatch):
-        job = asked(as_staff, address_of(name))
+        told = [value for part, value in records.items() if part in name]
+        address = reverse(name, args=told)
+        job = asked(as_staff, address)
         assert file_of(as_staff, job).status_code == 404
         work_off()
         job = again(job)
         assert job.state == State.DONE
         aside_made = file_of(as_staff, job)
         monkeypatch.setattr(aside, "AT_ONCE", 100)
-        at_once = as_staff.get(address_of(name))
+        at_once = as_staff.get(address)
         assert same(name, bytes_of(aside_made), bytes_of(at_once))
         assert aside_made["Content-Type"] == at_once["Content-Type"]
         file_name = job.file.name.rpartition("/")[2]

@@ -10,9 +10,11 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.forms import posted
 from training.people import sight
+from training.work import aside
 
 from . import tables
 from .forms import ChangeForm, RoundForm
@@ -116,9 +118,15 @@ def report(request, pk):
     return render(request, "calibration/report.html", context)
 
 
+def _number_of_judgements(request, pk, ending):
+    round_ = _round(request, pk)
+    return round_.count * round_.turns.filter(handed_in__isnull=False).count()
+
+
 @never_cache
 @sight.whole_fleet
 @require_safe
+@aside.if_long(gettext_lazy("Table of the calls of a round"), _number_of_judgements)
 def judgements_table(request, pk, ending):
     """Download every call handed in, one line a rig and officer."""
     round_ = _round(request, pk)

@@ -90,6 +90,7 @@ class ImportWork(DraftWork):
         if not run.job.at.get("noted") and not _note(run, draft):
             return
         _write_all(run, draft)
+        _sum_up(draft)
         with run.step():
             _close(draft)
 
@@ -109,6 +110,7 @@ class ImportWork(DraftWork):
     def stopped(self, job):
         draft = held(job.about["draft"])
         if draft.writes.exclude(state=State.WAITING).exists():
+            _sum_up(draft)
             _close(draft)
         else:
             # Nothing is written: it waits for its yes again.
@@ -170,11 +172,15 @@ def _write_all(run, draft):
                 writer.write(list(draft.writes.filter(pk__in=[each.pk for each in batch])))
 
 
-def _close(draft):
-    """Note that ``draft`` is imported as far as it came, and what became of each line."""
+def _sum_up(draft):
+    """Say in ``draft``, which is not saved, how far it came and what became of each line."""
     written = draft.writes.filter(state=State.WRITTEN)
     draft.applied = timezone.now()
     draft.added = written.filter(is_new=True).count()
     draft.changed = written.filter(is_new=False).count()
     settle(draft)
+
+
+def _close(draft):
+    """Note that ``draft`` is imported, as it was summed up."""
     draft.save(update_fields=["applied", "added", "changed", "outcomes", "rows", "sheets"])

@@ -38,10 +38,11 @@ class LookWork(DraftWork):
             if len(found) % STEP == 0:
                 with run.step(done=STEP):
                     pass
+        told = kept(found)
         with run.step(done=len(found) % STEP):
             # Other answers may have been given meanwhile: then another job is at it.
             mine = ImportDraft.objects.filter(pk=draft.pk, job=run.job, applied=None)
-            mine.update(outcomes=kept(found))
+            mine.update(outcomes=told)
 
     def said(self, job):
         if job.state != job.State.DONE:

@@ -16,6 +16,7 @@ from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
 from training.deck.forms import posted
 from training.people import sight
+from training.work import aside
 from training.work.models import Job
 
 from ..harbors import names, plain, spellings
@@ -203,14 +204,23 @@ def import_twins(request, key):
     return _onward(_draft(request, key))
 
 
+def _to_mend(request, key):
+    """Return the draft of whoever asks, or one that was imported where they look after all."""
+    found = ImportDraft.objects.defer("sheets")
+    own, done = sight.own(found, request.user), sight.rows(found, request.user)
+    return get_object_or_404(own | done.filter(applied__isnull=False), key=key)
+
+
 @never_cache
 @sight.staff
 @require_safe
+@aside.if_long(
+    gettext_lazy("Rows of a register to mend"),
+    lambda request, key, ending: len(_to_mend(request, key).rows),
+)
 def import_mend(request, key, ending):
     """Download the rows that were refused, under their own headings, with what is wrong."""
-    found = ImportDraft.objects.defer("sheets")
-    own, done = sight.own(found, request.user), sight.rows(found, request.user)
-    draft = get_object_or_404(own | done.filter(applied__isnull=False), key=key)
+    draft = _to_mend(request, key)
     return table(ending, "to-mend", mending.header(draft), mending.rows(draft))
 
 
