@@ -26,7 +26,7 @@ from training.people.factors import proof
 from training.people.models import Reach, User
 from training.register.models import Vessel
 from training.work import aside, asking, keeping, queue, running
-from training.work.models import SILENT, Job
+from training.work.models import SILENT, Hand, Job
 
 pytestmark = pytest.mark.django_db
 State = Job.State
@@ -135,7 +135,13 @@ class TestFile:
         page = as_staff.get(job.get_absolute_url()).content.decode()
         assert "It waits for its turn." in page
         assert "Table of the vessels" in page
+        assert "No worker runs on this site now" in page
+        Hand.objects.create(name="one")
+        page = as_staff.get(job.get_absolute_url()).content.decode()
+        assert "Your first page says when you can download it." in page
         work_off()
+        waits = as_staff.get(reverse("home")).context["waits"]
+        assert waits[0].words == "“Table of the vessels” is done."
         assert (again(job).done, again(job).total) == (VESSELS, VESSELS)
         page = as_staff.get(job.get_absolute_url()).content.decode()
         assert "The file is made." in page

@@ -122,6 +122,7 @@ class FileWork(kinds.Kind):
     """Making a file that a page was asked for."""
 
     slug = "file"
+    makes_file = True
     at_once = -1  # none: how long it takes is known by its rows
 
     def title(self, job):

@@ -15,11 +15,13 @@ class Kind:
     One kind of work.
 
     ``slug`` names it for ever, ``at_once`` is up to how many parts it is done in the request
-    that asks for it: what is short needs no worker and no waiting.
+    that asks for it: what is short needs no worker and no waiting. ``makes_file`` says that
+    a file is all that comes of it.
     """
 
     slug = ""
     at_once = 0
+    makes_file = False
 
     def title(self, job):
         """Return what ``job`` is called, such as "Import of fleet.csv"."""

@@ -25,7 +25,7 @@ class Shown:
         self.job, self.title = job, kind.title(job)
         is_over = not job.is_going
         self.said = kind.said(job) if is_over else ""
-        self.leads_to = kind.leads_to(job)
+        self.leads_to, self.makes_file = kind.leads_to(job), kind.makes_file
         self.has_file = (
             bool(job.file) and job.kept_until is not None and job.kept_until > timezone.now()
         )
