@@ -8,7 +8,9 @@ from datetime import timedelta
 import pytest
 from django.contrib.admin.models import LogEntry
 from django.core import mail, signing
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -213,17 +215,52 @@ def test_staff_of_a_harbor_keep_to_it(as_staff, staff, user, group, officer):
     assert officer.email not in listed
     assert as_staff.get(page_of(officer)).status_code == 404
     assert as_staff.post(page_of(mate), kept(mate, email="mine@example.com")).status_code == 403
-    for wrong in ({"role": "staff"}, {"group": far.pk}, {"group": ""}):
+    for wrong in ({"group": far.pk}, {"group": ""}):
         form = entries(**({"group": group.pk} | wrong))
         assert as_staff.post(INVITE, form).status_code == 422
-    more = {"harbors": ["Eastlight"], "whole_fleet": "on"}
-    as_staff.post(INVITE, entries(group=group.pk, **more))
-    invited = User.objects.get(email="tamsin@example.com")
-    assert invited.memberships.get().group == group
-    assert not invited.reaches.exists()
-    assert not invited.whole_fleet
+    assert not mail.outbox
+    more = {"role": "staff", "harbors": ["Eastlight"], "whole_fleet": "on"}
+    form = entries(group=group.pk, **more)
+    for _ in range(2):
+        as_staff.post(INVITE, form)
+    assert not User.objects.filter(email="tamsin@example.com").exists()
+    (sent,) = mail.outbox
+    way_in = re.search(r"http://[^/\s]+(/account/sign-up/\S+)", sent.body)[1]
+    page = Client().get(way_in).context["form"]
+    assert page.initial["code"] == group.code
     as_staff.post(page_of(user), kept(user, role="staff"))
     assert User.objects.get(pk=user.pk).role == Role.TRAINEE
+
+
+def test_staff_of_a_harbor_are_not_told_which_emails_have_an_account(
+    as_staff, staff, user, group, officer
+):
+    """As it was found: they learned it by inviting, and by giving somebody another email."""
+    Reach.objects.create(user=staff, harbor=group.harbor)
+    as_staff.get(LIST)
+    answers = []
+    for email in ("nobody@example.com", officer.email.upper()):
+        counted = CaptureQueriesContext(connection)
+        with counted:
+            answer = as_staff.post(INVITE, entries(email=email, group=group.pk))
+        page = as_staff.get(LIST).content.decode()
+        assert f"is on its way to {email}" in page
+        bare = re.sub(r"csrf\S+ value=\S+", "", page.replace(email, ""))
+        answers.append((answer.status_code, answer["Location"], len(counted), bare))
+    assert answers[0] == answers[1]
+    told = [each.body for each in mail.outbox]
+    assert told[0] == told[1]
+    assert [each.to for each in mail.outbox] == [["nobody@example.com"], [officer.email.upper()]]
+    # Who has an account joins by the same mail, and belongs to the harbor from then on.
+    join = re.search(r"http://[^/\s]+(/account/join/\S+)", told[1])[1]
+    as_him = Client()
+    as_him.force_login(officer)
+    as_him.post(join.partition("?")[0], {"code": group.code})
+    assert officer.email in as_staff.get(LIST).content.decode()
+    for email in ("free@example.com", staff.email):
+        answer = as_staff.post(page_of(user), kept(user, email=email))
+        assert (answer.status_code, answer["Location"]) == (302, page_of(user))
+        assert User.objects.get(pk=user.pk).email == user.email
 
 
 @pytest.mark.parametrize("state", ["open", "invited", "closed", ""])

@@ -45,6 +45,7 @@ class AccountForm(forms.ModelForm):
 
     def __init__(self, *args, by, **kwargs):
         super().__init__(*args, **kwargs)
+        self.by = by
         self.fields["role"].choices = keeping.roles_for(by)
         if self.instance.is_staff and "is_active" in self.fields:
             self.fields["is_active"].help_text = _(
@@ -57,6 +58,11 @@ class AccountForm(forms.ModelForm):
                 self.initial["harbors"] = [each.harbor for each in self.instance.reaches.all()]
         else:
             del self.fields["whole_fleet"], self.fields["harbors"]
+
+    def validate_unique(self):
+        # Staff held to harbors are not told which emails have an account.
+        if self.by.sees_whole_fleet:
+            super().validate_unique()
 
     def clean(self):
         cleaned = super().clean()
@@ -104,8 +110,10 @@ class InviteForm(AccountForm):
         super().__init__(*args, by=by, **kwargs)
         group = self.fields["group"]
         group.queryset = keeping.groups_for(by)
-        # Or staff held to a harbor would not see whom they invited.
-        group.required = not by.sees_whole_fleet
+        if not by.sees_whole_fleet:
+            # They mail a link to join a group (``inviting``): the group gives the role.
+            group.required = True
+            del self.fields["role"]
 
 
 class AccountsForm(forms.Form):

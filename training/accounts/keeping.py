@@ -60,7 +60,9 @@ def save(person, data, by, address, agreed_by=None):
     before, email, wanted = told(person), person.email, data["email"].lower()
     for name in ("name", "role", "is_active"):
         setattr(person, name, data[name])
-    asks = wanted != email and not new_email.may_change_at_once(person)
+    # At once it would tell staff held to harbors whether another account has the email.
+    at_once = by.sees_whole_fleet and new_email.may_change_at_once(person)
+    asks = wanted != email and not at_once
     if asks:
         new_email.ask(person, wanted, address, by, agreed_by)
     else:

@@ -17,11 +17,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from training.deck.forms import posted
 from training.letters.models import Letter
 from training.letters.views import site_address
-from training.people import factors, notices, sight
+from training.people import factors, limits, notices, sight
 from training.people.forms import SetPasswordForm
 from training.people.models import User, with_groups
 
-from . import asking, keeping
+from . import asking, inviting, keeping
 from .forms import AccountForm, AccountsForm, InviteForm
 from .tokens import DAYS, tokens
 
@@ -106,6 +106,8 @@ def invite(request):
         if person := _invited_by(form["key"].data):
             # The same form sent twice.
             return redirect("accounts:account", person.pk)
+        if form.is_valid() and not request.user.sees_whole_fleet:
+            return _into_group(request, form.cleaned_data)
         if form.is_valid() and asking.needs_second(None, form.cleaned_data):
             asking.ask(None, form.cleaned_data, request.user, form.cleaned_data["key"])
             messages.success(request, ASKED)
@@ -116,6 +118,22 @@ def invite(request):
             return redirect("accounts:account", person.pk)
     context = {"form": form, "days": DAYS}
     return render(request, "accounts/invite.html", context, status=422 if form.errors else 200)
+
+
+def _into_group(request, data):
+    """Mail the way into a group, and answer alike whether or not there is an account."""
+    if inviting.BY_STAFF.is_passed(f"account/{request.user.pk}"):
+        return limits.ask_to_wait(request, inviting.BY_STAFF)
+    told = {"email": data["email"], "group": data["group"]}
+    try:
+        inviting.into_group(data, request.user, site_address(request))
+    except OSError:
+        said = _("The email to {email} could not be sent. Try again.")
+        messages.error(request, said.format(**told))
+        return redirect("accounts:invite")
+    said = _("A link to join {group} is on its way to {email}. They are listed once they joined.")
+    messages.success(request, said.format(**told))
+    return redirect("accounts:accounts")
 
 
 def _invited_by(key):
