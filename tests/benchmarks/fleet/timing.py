@@ -92,7 +92,8 @@ def _pages(only):
 def _timed(client, path):
     def call():
         response = client.get(path)
-        assert response.status_code == 200, f"{path} answered {response.status_code}"
+        # 302: a file so large that it is left to the worker of long work.
+        assert response.status_code in (200, 302), f"{path} answered {response.status_code}"
         # What is sent row by row is not read before it is sent.
         return sum(map(len, response))
 
