@@ -112,7 +112,7 @@ class InviteForm(AccountForm):
         group.queryset = keeping.groups_for(by)
         if not by.sees_whole_fleet:
             # They mail a link to join a group (``inviting``): the group gives the role.
-            group.required = True
+            group.required, group.empty_label = True, _("Choose a group")
             del self.fields["role"]
 
 
