@@ -215,7 +215,7 @@ def _to_mend(request, key):
 @sight.staff
 @require_safe
 @aside.if_long(
-    gettext_lazy("Rows of a register to mend"),
+    gettext_lazy("Rows of a register to fix"),
     lambda request, key, ending: len(_to_mend(request, key).rows),
 )
 def import_mend(request, key, ending):
