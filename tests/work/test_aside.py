@@ -24,6 +24,7 @@ from training.desk.calls.reasons import REASONS
 from training.lessons.models import LessonRead
 from training.people.factors import proof
 from training.people.models import Reach, User
+from training.privacy import takeout
 from training.register.models import Vessel
 from training.work import aside, asking, keeping, queue, running
 from training.work.models import SILENT, Hand, Job
@@ -214,6 +215,14 @@ class TestWhoMay:
         assert len(lines(bytes_of(file_of(as_staff, mine)))) == 4
         reach.delete()
         assert file_of(as_staff, mine).status_code == 403
+
+    def test_none_goes_along_with_ones_own_data(self, as_staff, staff, vessels):
+        job = asked(as_staff, table_of())
+        work_off()
+        assert again(job).file
+        tables, files = takeout.collect(staff)
+        assert len(tables["jobs"]) == 1
+        assert files == []
 
     def test_who_becomes_a_trainee_gets_no_file(self, as_staff, staff, vessels):
         job = asked(as_staff, table_of())

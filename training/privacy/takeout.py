@@ -22,6 +22,8 @@ from .owned import owned
 
 # Of no use to anybody but somebody who wants to sign in as the person.
 SECRETS = {"people.User.password", "otp_totp.TOTPDevice.key", "otp_static.StaticToken.token"}
+# Made of other people's rows, for whoever may see these: the job's page alone asks that.
+NOT_OURS = {"work.Job.file"}
 EXPLAINED = gettext_lazy(
     "This is what the training site has about {name}, as of {moment}.\n\n"
     "all.json       everything in one file, for programs\ntables/*.csv   the same as "
@@ -94,8 +96,12 @@ def readable(person, tables):
 
 
 def _files(row):
-    """Return the files that belong to ``row``."""
-    fields = [field for field in row._meta.concrete_fields if isinstance(field, FileField)]
+    """Return the files that belong to ``row``, and to the person whose row it is."""
+    fields = [
+        field
+        for field in row._meta.concrete_fields
+        if isinstance(field, FileField) and f"{row._meta.label}.{field.name}" not in NOT_OURS
+    ]
     return [file for field in fields if (file := field.value_from_object(row))]
 
 
