@@ -21,6 +21,7 @@ from django.utils import timezone
 
 from training.certification.badge_keys import SigningKey
 from training.deck import readiness
+from training.deck.site_readiness import settings_are_right
 from training.home import waiting
 from training.office import looks
 from training.office.models import Backup
@@ -285,6 +286,18 @@ def test_what_is_not_well_stands_first(all_well, backup, staff, client, settings
     assert "1 thing is not well." in text
     assert text.index("No backup was made yet") < text.index("has all that this version needs")
     assert "mailed to nobody" in text
+
+
+def test_what_was_not_looked_at_is_not_called_well(
+    all_well, backup, staff, client, settings, monkeypatch
+):
+    settings.LOCAL = True
+    everything = dict(readiness._checks, settings=(False, "Settings", settings_are_right))
+    monkeypatch.setattr(readiness, "_checks", everything)
+    client.force_login(staff)
+    text = page(client)
+    assert text.count("not known") == 1
+    assert "All that was looked at is well." in text
 
 
 @pytest.fixture

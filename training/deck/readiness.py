@@ -27,11 +27,16 @@ class Well(str):
     """A sentence on something that is well."""
 
 
+class Unknown(Well):
+    """A sentence on why it is not known that something is wrong."""
+
+
 class Finding(NamedTuple):
     """
     What one check found; ``words`` is empty if all is well, and ``fact`` says what was seen then.
 
-    With ``stops`` this machine cannot serve pages at all while it is not.
+    ``known`` is whether there was anything to see. With ``stops`` this machine cannot serve pages
+    at all while it is not.
     """
 
     name: str
@@ -39,6 +44,7 @@ class Finding(NamedTuple):
     words: str
     title: str = ""
     fact: str = ""
+    known: bool = True
 
     @property
     def well(self):
@@ -70,7 +76,8 @@ def findings():
             log.exception("a check of readiness failed", extra={"check": name})
             said = _("This could not be looked at. The log says why.")
         words, fact = ("", said) if isinstance(said, Well) else (said, "")
-        found.append(Finding(name, stops, words, title, fact))
+        known = not isinstance(said, Unknown)
+        found.append(Finding(name, stops, words, title, fact, known))
         if stops and words:
             break
     return found

@@ -13,7 +13,7 @@ from .checks import wrong_settings
 def settings_are_right():
     """Return in a sentence which settings are wrong for a site in use."""
     if settings.LOCAL:
-        return readiness.Well(_("This is no site in use, so its settings were not looked at."))
+        return readiness.Unknown(_("This is no site in use, so its settings were not looked at."))
     found = [message for message in wrong_settings() if message.level >= WARNING]
     names = sorted({message.id.rpartition(".")[2] for message in found})
     if not names:

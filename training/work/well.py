@@ -10,7 +10,7 @@ from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
 from training.deck.plain import listed
-from training.deck.readiness import Well, check
+from training.deck.readiness import Unknown, Well, check
 
 from . import keeping
 from .models import Hand, Job
@@ -65,7 +65,7 @@ def what_is_due_gets_done():
         return words.format(commands=listed(failed))
     if not ends:
         words = _("None came to an end in two days: the site is new, or a scheduler does it.")
-        return Well(words)
+        return Unknown(words)
     return Well(
         _("The last run of each of these worked out: {commands}.").format(
             commands=listed(sorted(ends))
