@@ -19,7 +19,7 @@ from training.register.table import importing, steps
 from training.work.models import SILENT, Hand, Job
 
 ROOT = Path(__file__).resolve().parents[2]
-NUMBER = 1200
+NUMBER = 3000
 STAGES = [*HEADER, "stage", "stage since"]
 
 
@@ -41,6 +41,12 @@ def written():
     return Vessel.objects.count()
 
 
+def compared(draft):
+    """Return whether ``draft`` can be confirmed: compared, by a job that is at its end."""
+    found = ImportDraft.objects.select_related("job").get(pk=draft.pk)
+    return found.outcomes and not found.is_busy
+
+
 @pytest.mark.django_db(transaction=True)
 def test_killed_and_stopped_it_goes_on_and_nothing_is_doubled(staff):
     rows = [
@@ -50,8 +56,9 @@ def test_killed_and_stopped_it_goes_on_and_nothing_is_doubled(staff):
     draft = steps.take_in(csv_file(*rows, header=STAGES), staff, uuid.uuid4())
     first = worker()
     try:
-        wait_for(lambda: ImportDraft.objects.exclude(outcomes=[]).exists())
+        wait_for(lambda: compared(draft))
         job = importing.confirm(draft.key, staff)[0].job
+        assert job.kind == importing.ImportWork.slug
         wait_for(written)
     finally:
         first.kill()
