@@ -11,7 +11,7 @@ from rigs.check.steps import QUESTIONS
 from rigs.words.say import gettext_lazy
 from rigs.words.units import UnitError
 from training.deck.downloads import table
-from training.deck.passing import few, in_lots
+from training.deck.passing import in_lots
 from training.people import sight
 from training.work import aside
 
@@ -147,12 +147,12 @@ def _sheets(user):
 
 
 def _number_of_sheets(request, ending):
-    return few(sight.rows(CheckSheet.objects.all(), request.user), aside.AT_ONCE)
+    return aside.few(sight.rows(CheckSheet.objects.all(), request.user))
 
 
 def _number_of_readings(request, ending):
     sheets = sight.rows(CheckSheet.objects.all(), request.user)
-    return few(CheckReading.objects.filter(sheet__in=sheets), aside.AT_ONCE)
+    return aside.few(CheckReading.objects.filter(sheet__in=sheets))
 
 
 def _readings(user):

@@ -35,15 +35,13 @@ def in_lots(found, size):
     No query is left open between two lots, so that whoever takes them can write meanwhile:
     SQLite refuses to write where another wrote since an open query began.
     """
-    some = found if found.query.is_sliced else list(found[: size + 1])
-    if found.query.is_sliced or len(some) <= size:  # a page of them, or few
+    if found.query.is_sliced:  # a page of them
+        yield from found
+        return
+    some = list(found[: size + 1])
+    if len(some) <= size:
         yield from some
         return
     pks = list(found.values_list("pk", flat=True))
     for start in range(0, len(pks), size):
         yield from found.filter(pk__in=pks[start : start + size])
-
-
-def few(found, most):
-    """Return how many rows ``found``, a queryset, has; more than ``most`` are not counted."""
-    return found.order_by()[: most + 1].count()

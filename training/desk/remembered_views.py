@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 from rigs.words.say import gettext_lazy
 from training.checks.models import CheckSheet
 from training.deck.downloads import table
-from training.deck.passing import few, in_lots
+from training.deck.passing import in_lots
 from training.deck.suppression import SMALLEST
 from training.people import sight
 from training.people.models import Group, Membership
@@ -104,7 +104,7 @@ def sheets(request):
 @require_safe
 @aside.if_long(
     gettext_lazy("Table of the check sheets counted"),
-    lambda request, ending: few(_sheets(request)[0], aside.AT_ONCE),
+    lambda request, ending: aside.few(_sheets(request)[0]),
 )
 def sheets_table(request, ending):
     """Download the check sheets that a figure counts."""
@@ -132,7 +132,7 @@ def questions(request):
 @require_safe
 @aside.if_long(
     gettext_lazy("Table of the questions counted"),
-    lambda request, ending: few(_questions(request)[0], aside.AT_ONCE),
+    lambda request, ending: aside.few(_questions(request)[0]),
 )
 def questions_table(request, ending):
     """Download the questions asked again that a figure counts."""

@@ -12,7 +12,6 @@ from training.certification.holders import certificate_states
 from training.course.progress import progress_for
 from training.deck import story
 from training.deck.downloads import table
-from training.deck.passing import few
 from training.deck.story_page import story_page
 from training.people import sight
 from training.people.models import Group, with_groups
@@ -65,7 +64,7 @@ def trainees(request):
 @require_safe
 @aside.if_long(
     gettext_lazy("Table of the people who train"),
-    lambda request, ending: few(_filter(request).found(request.user), aside.AT_ONCE),
+    lambda request, ending: aside.few(_filter(request).found(request.user)),
 )
 def trainees_table(request, ending):
     """Download the list, narrowed down as the page is, but all of it."""

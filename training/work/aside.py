@@ -5,7 +5,7 @@ A view that answers with a file stands below its door and says how many rows go 
 
     @sight.staff
     @require_safe
-    @aside.if_long(gettext_lazy("People who train"), lambda request: people(request).count())
+    @aside.if_long(gettext_lazy("People who train"), lambda request, ending: few(people(request)))
     def trainees_table(request, ending): ...
 
 Up to AT_ONCE rows it answers as any view. Above, it leads to a job, in which the same view is
@@ -78,6 +78,11 @@ def if_long(title, rows):
         return either
 
     return decorator
+
+
+def few(found):
+    """Return how many rows ``found``, a queryset, has; past AT_ONCE they are not counted."""
+    return found.order_by()[: AT_ONCE + 1].count()
 
 
 def _ask(request, number):

@@ -10,7 +10,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from rigs.words.say import gettext_lazy
-from training.deck.passing import few
 from training.people import sight
 from training.people.models import User
 from training.register.models import Vessel
@@ -74,7 +73,7 @@ def _told_of(request):
     """Return of how many people and vessels a report tells; past AT_ONCE they are not counted."""
     people = sight.rows(User.objects.all(), request.user)
     vessels = sight.rows(Vessel.objects.all(), request.user)
-    return few(people, aside.AT_ONCE) + few(vessels, aside.AT_ONCE)
+    return aside.few(people) + aside.few(vessels)
 
 
 @never_cache

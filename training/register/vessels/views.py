@@ -17,7 +17,6 @@ from training.certification.holders import CertificateState, certificate_states
 from training.deck import story
 from training.deck.downloads import table
 from training.deck.forms import posted
-from training.deck.passing import few
 from training.deck.sorting import in_order
 from training.deck.story_page import story_page
 from training.people import sight
@@ -79,7 +78,7 @@ def _listed(request):
 @require_safe
 @aside.if_long(
     gettext_lazy("Table of the vessels"),
-    lambda request, ending: few(_listed(request), aside.AT_ONCE),
+    lambda request, ending: aside.few(_listed(request)),
 )
 def vessels_table(request, ending):
     """Download the vessels, narrowed down as the page is."""
