@@ -62,11 +62,10 @@ def stop(pk):
     """Have the job ``pk`` stop before its next step; one that waits stops at once."""
     job = Job.objects.select_for_update().get(pk=pk)
     if job.state == Job.State.WAITING:
-        job.state, job.ended = Job.State.STOPPED, timezone.now()
-        kinds.of(job).stopped(job)
+        queue.stop(job)
     elif job.state == Job.State.WORKING:
         job.stop_asked = True
-    job.save(update_fields=["state", "ended", "stop_asked"])
+        job.save(update_fields=["stop_asked"])
 
 
 def go_on(pk):

@@ -85,10 +85,11 @@ def _end(pk, claim, state):
 def _note_stop(pk, claim):
     job = held(pk, claim, may_be_lost=True)
     if job is not None:
-        _stop(job)
+        stop(job)
 
 
-def _stop(job):
+def stop(job):
+    """Have ``job``, whose row is held, be at its end without a run."""
     job.state, job.claim, job.ended = Job.State.STOPPED, None, timezone.now()
     job.save(update_fields=["state", "claim", "ended"])
     kinds.of(job).stopped(job)
@@ -97,7 +98,7 @@ def _stop(job):
 def _wait_again(job):
     """Have ``job``, whose row is held, wait again, unless somebody asked for it to stop."""
     if job.stop_asked:
-        _stop(job)
+        stop(job)
     else:
         put(job)
 
