@@ -18,7 +18,7 @@ from training.exercises import kinds
 from training.exercises.kinds.base import EASIEST, HARDEST
 
 from . import drawing
-from .spread import LAST, READING, RequirementsError, Slot, spread, spread_last
+from .spread import LAST, READING, RequirementsError, Slot, last_title, spread, spread_last
 
 LEVELS = range(EASIEST, HARDEST + 1)
 
@@ -60,10 +60,7 @@ def title_of(key, names):
     One that no longer holds, as in an old exam, is called what it was called last.
     """
     found = requirements(names).get(key)
-    if found is None:
-        books = [book for name in names for book in reversed(rulebook.versions(name))]
-        found = next((book.requirement(key) for book in books if book.has(key)), None)
-    return found.title if found else _("a rule that is no longer here")
+    return found.title if found else last_title(key, names)
 
 
 def title_of_kind(slug):

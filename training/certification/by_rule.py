@@ -2,7 +2,6 @@
 
 from typing import NamedTuple
 
-from training.exercises import kinds
 from training.lessons import passages
 
 from . import blueprints
@@ -37,7 +36,9 @@ def results(exam, tasks):
         by_rule.setdefault(place, []).append(bool(task.passed))
     found = [
         RuleResult(
-            blueprints.title_of(key, exam.requirements.rulebooks) if key else kinds.get(kind).title,
+            blueprints.title_of(key, exam.requirements.rulebooks)
+            if key
+            else blueprints.title_of_kind(kind),
             sum(passed),
             len(passed),
             key in exam.must_pass,

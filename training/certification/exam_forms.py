@@ -3,7 +3,7 @@
 from django import forms
 from django.utils.translation import gettext as _
 
-from .exam_marks import title_of
+from .blueprints import title_of_kind
 
 
 class JudgementForm(forms.Form):
@@ -18,7 +18,7 @@ class JudgementForm(forms.Form):
             )
             self.fields[f"part_{part.pk}"] = forms.DecimalField(
                 label=_("{title_of}, level {difficulty} ({tasks}), percent").format(
-                    title_of=title_of(part.kind), difficulty=part.difficulty, tasks=tasks
+                    title_of=title_of_kind(part.kind), difficulty=part.difficulty, tasks=tasks
                 ),
                 min_value=0,
                 max_value=100,

@@ -8,7 +8,6 @@ from django.utils.translation import gettext as _
 from rigs.statistics import items, standard
 from rigs.statistics.agreement import share
 from rigs.statistics.steadiness import Shape
-from training.exercises import kinds
 from training.exercises.kinds.one_reading import OneReading
 
 from . import blueprints
@@ -49,7 +48,7 @@ class CountedAs(NamedTuple):
 def by_rule(template):
     """Return the CountedAs of short questions on the rule of ``template``; else of its kind."""
     if template.kind != OneReading.slug:
-        return CountedAs(title_of(template.kind))
+        return CountedAs(blueprints.title_of_kind(template.kind))
     title = blueprints.title_of(template.rule, [template.rulebook])
     return CountedAs(title, blueprints.book_of(template.rulebook).title, COIN)
 
@@ -58,17 +57,11 @@ def by_kind(template):
     """Return the CountedAs of questions of the kind and level of ``template``."""
     guessed = COIN if template.kind == OneReading.slug else 0
     return CountedAs(
-        _("{title_of}, level {difficulty}").format(
-            title_of=title_of(template.kind), difficulty=template.difficulty
+        _("{title}, level {level}").format(
+            title=blueprints.title_of_kind(template.kind), level=template.difficulty
         ),
         guessed=guessed,
     )
-
-
-def title_of(kind):
-    """Return the title of the kind called ``kind``, or ``kind`` itself if it is no more."""
-    found = kinds.KINDS.get(kind)
-    return found.title if found else kind
 
 
 def first_sittings(requirements):

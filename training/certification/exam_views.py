@@ -110,7 +110,7 @@ def angoff(request, slug):
     else:
         initial = {f"part_{part.pk}": f"{share * 100:g}" for part, share in mine.items()}
         form = JudgementForm(parts=parts, initial=initial)
-    shown = [(exam_marks.title_of(part.kind), part, samples.numbers(part)) for part in parts]
+    shown = [(blueprints.title_of_kind(part.kind), part, samples.numbers(part)) for part in parts]
     context = {"requirements": requirements, "form": form, "samples": shown}
     # Whoever has not judged yet does not see what others said: he would lean on it.
     if judges.may_see(requirements, request.user):
@@ -161,7 +161,7 @@ def _panel(requirements):
         "panel": found,
         "after": after if after.by_judge != found.by_judge else None,
         "by_judge": [(judge, cut, after.by_judge[judge]) for judge, cut in found.by_judge.items()],
-        "items": [(exam_marks.title_of(each.item.kind), each) for each in found.items],
+        "items": [(blueprints.title_of_kind(each.item.kind), each) for each in found.items],
         "would_pass": exam_marks.would_pass(exams, found.cut),
         "pass_now": exam_marks.would_pass(exams, requirements.pass_percent / 100),
     }

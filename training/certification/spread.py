@@ -205,9 +205,13 @@ def _too_few_text(total, needed, must, must_asked, measured):
 
 
 def _unasked_text(key):
-    books = [book for name in rulebook.gear_names() for book in reversed(rulebook.versions(name))]
-    titles = (book.requirement(key).title for book in books if book.has(key))
-    title = next(titles, _("a rule that is no longer here"))
     return _("With these rule sets no reading can ask “{title}”, which must be right.").format(
-        title=title
+        title=last_title(key, rulebook.gear_names())
     )
+
+
+def last_title(key, names):
+    """Return what the requirement ``key`` is called in the latest version that has it."""
+    books = [book for name in names for book in reversed(rulebook.versions(name))]
+    titles = (book.requirement(key).title for book in books if book.has(key))
+    return next(titles, _("a rule that is no longer here"))
