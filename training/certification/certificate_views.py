@@ -101,10 +101,11 @@ def _page(request, certificate, status=200, **forms):
         "revoke_form": RevokeForm(),
     }
     if request.user.is_staff and (proposal := revoking.open_proposal(certificate)):
+        hindrance = revoking.hindrance(proposal, second.Beside(request.user))
         context |= {
             "proposal": proposal,
-            "may_not_decide": revoking.hindrance(proposal, second.Beside(request.user)),
-            "able": revoking.able(proposal),
+            "may_not_decide": hindrance,
+            "able": revoking.able(proposal) if hindrance else [],
         }
     return render(request, "certification/certificate.html", context | forms, status=status)
 

@@ -168,12 +168,13 @@ def change(request, pk):
 
 def _show_change(request, found, form, problem="", status=200):
     like = terms.like_requirements(found.terms, found.requirements.slug)
+    hindrance = changes.hindrance(found, request.user) if found.waits else ""
     context = {
         "change": found,
         "differences": terms.differences(found.was, found.terms),
         "own": found.by == request.user,
-        "hindrance": changes.hindrance(found, request.user) if found.waits else "",
-        "able": changes.able(found) if found.waits else [],
+        "hindrance": hindrance,
+        "able": changes.able(found) if hindrance else [],
         "form": form,
         "problem": problem,
         **_what_it_holds(like),

@@ -51,12 +51,13 @@ def start(request, name):
 def version(request, pk):
     """Show a version: what differs, what it would change, and what can be done with it."""
     found = _found(request, pk)
+    hindrances = drafting.hindrances(found, request.user)
     context = {
         "version": found,
         "is_own": found.drafted_by_id == request.user.pk,
         "sent_back": found.sent_back.select_related("by"),
-        "hindrances": drafting.hindrances(found, request.user),
-        "able": drafting.able(found) if found.waits else [],
+        "hindrances": hindrances,
+        "able": drafting.able(found) if found.waits and hindrances else [],
         "withdrawing": _withdrawing(found, request.user),
         "not_withdrawn": withdrawing.came_to_nothing(found),
     }
@@ -92,7 +93,7 @@ def _withdrawing(found, user):
     if asked:
         told["own"] = asked.by_id == user.pk
         told["hindrance"] = second.why_not(user, asked.by, asked.made)
-        told["able"] = second.able(asked.by, asked.made)
+        told["able"] = second.able(asked.by, asked.made) if told["hindrance"] else []
     return told
 
 
