@@ -49,6 +49,13 @@ HEADER = (
 
 def _asked(request, key=None):
     """Return (whose, the Reason or None, {(kind, number): Reasons}) as a page is asked for."""
+    # Kept with the request: a table is counted before it is made, and to find them takes long.
+    if not hasattr(request, "_calls"):
+        request._calls = _found(request, key)
+    return request._calls
+
+
+def _found(request, key):
     reason = reason_called(key)
     if key is not None and reason is None:
         raise Http404(_("There is no reason called “{key}”.").format(key=key))
