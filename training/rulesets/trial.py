@@ -170,7 +170,9 @@ def _missing(error):
 
 def _lesson(path):
     """Return what the lesson in ``path`` is called."""
-    titles = (each.title for each in loader.all_lessons() if path.stem.endswith(f"-{each.slug}"))
+    titles = (
+        each.title for each in loader.all_lessons() if path.stem.partition("-")[2] == each.slug
+    )
     return next(titles, path.stem)
 
 
