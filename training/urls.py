@@ -33,10 +33,12 @@ urlpatterns = [
     path("letters/", include("training.letters.urls")),
     path("accounts/", include("training.accounts.urls")),
     path("work/", include("training.work.urls")),
+    path("arrived/", include("training.inbox.urls")),
     path("desk/record/", include("training.interchange.urls")),
     path("rule-sets/", include("training.rulesets.urls")),
     path("", include("training.certification.certificate_urls")),
     path("", include("training.office.urls")),
+    path("", include("training.sea.urls")),
     path("words.js", words, name="words"),
     path("admin/", admin.site.urls),
 ]
