@@ -7,4 +7,4 @@ class CalibrationConfig(AppConfig):
     verbose_name = gettext_lazy("Judging rounds")
 
     def ready(self):
-        from . import recalled  # noqa: F401  (registers itself)
+        from . import along, recalled  # noqa: F401  (register themselves)

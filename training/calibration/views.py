@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck import signal
 from training.people import sight
 
 from . import practice, turns
@@ -17,6 +18,7 @@ from .showing import shown
 from .staff_views import list_rounds
 
 
+@signal.opens
 @never_cache
 @sight.officers
 @require_safe
@@ -54,6 +56,7 @@ def _to_be_read(request, pk):
     return get_object_or_404(sight.rows(found, request.user), pk=pk)
 
 
+@signal.opens
 @never_cache
 @sight.officers
 @require_safe
@@ -81,6 +84,7 @@ def _entry(entries, place):
         raise Http404(_("There is no rig {place} in this round.").format(place=place)) from None
 
 
+@signal.opens
 @never_cache
 @sight.officers
 @require_http_methods(["GET", "HEAD", "POST"])

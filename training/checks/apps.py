@@ -7,4 +7,4 @@ class ChecksConfig(AppConfig):
     verbose_name = gettext_lazy("Check sheets")
 
     def ready(self):
-        from . import telling  # noqa: F401  (registers itself)
+        from . import along, telling  # noqa: F401  (register themselves)

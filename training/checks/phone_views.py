@@ -15,6 +15,7 @@ from rigs.check import sheet as sheets
 from rigs.check.steps import QUESTIONS, STEPS, names_offered
 from rigs.check.whole import every_fishery
 from rigs.rules.wording import FROM_MEMORY
+from training.deck import signal
 from training.deck.sent_json import NotTaken, NotWhole, read_object
 from training.people import sight
 
@@ -31,6 +32,7 @@ def _steps(form):
     return [(step, [asked[question.name] for question in step.questions]) for step in STEPS]
 
 
+@signal.opens
 @never_cache
 @ensure_csrf_cookie
 @sight.officers

@@ -17,6 +17,7 @@ from rigs.requirements.questions import WHY_NOT
 from rigs.rules import rulebook
 from rigs.rules.lapse import is_lapsed
 from rigs.rules.outcomes import NOT_MEASURED
+from training.deck import signal
 from training.deck.codes import in_groups
 from training.deck.forms import posted
 from training.people import sight
@@ -35,6 +36,7 @@ NOTES = "notes"
 """The last step: notes and photos."""
 
 
+@signal.opens
 @never_cache
 @sight.officers
 @require_safe

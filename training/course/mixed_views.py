@@ -7,6 +7,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.words.say import gettext_lazy
+from training.deck import signal
 from training.exercises import handing, kinds
 from training.exercises.models import Assignment, Attempt
 from training.exercises.views import LEVELS
@@ -18,6 +19,7 @@ PASSED_OVER = gettext_lazy("Passed over. It comes back after you turn in another
 LAST_LEFT = gettext_lazy("You passed over every other kind, so this one comes back now.")
 
 
+@signal.opens
 @never_cache
 @sight.signed_in
 @require_safe

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from rigs.rules import rulebook
 from rigs.words.say import gettext_lazy
+from training.deck import signal
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.lessons import passages
@@ -194,6 +195,7 @@ def one_rule(request, name, rule):
 # What one knows -----------------------------------------------------------------------
 
 
+@signal.opens
 @never_cache
 @sight.signed_in
 @require_safe
@@ -209,6 +211,7 @@ def rules(request):
     return render(request, "recall/rules.html", context)
 
 
+@signal.opens
 @sight.anyone
 @require_safe
 def how(request):

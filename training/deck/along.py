@@ -14,10 +14,11 @@ from django.utils.translation import gettext_lazy
 class What(models.TextChoices):
     """What a part is, as it is counted and told."""
 
-    START = "start", gettext_lazy("Start page")
+    START = "start", gettext_lazy("Pages")
     LESSON = "lessons", gettext_lazy("Lessons")
     TASK = "tasks", gettext_lazy("Tasks")
     NET = "nets", gettext_lazy("Nets")
+    ROUND = "rounds", gettext_lazy("Judging rounds")
     TRIP = "trip", gettext_lazy("Where and when")
     SHEET = "sheets", gettext_lazy("Check sheets")
 

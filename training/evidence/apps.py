@@ -7,4 +7,4 @@ class EvidenceConfig(AppConfig):
     verbose_name = gettext_lazy("Paired tows")
 
     def ready(self):
-        from . import lesson, telling  # noqa: F401  (register themselves)
+        from . import along, lesson, telling  # noqa: F401  (register themselves)

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from training.deck import signal
 from training.people import sight
 from training.people.sharing import What, level_of
 
@@ -29,6 +30,7 @@ def shown(pairs):
     return [Shown(pair, figures.pair_rows(pair)) for pair in pairs]
 
 
+@signal.opens
 @never_cache
 @sight.signed_in
 @require_safe
@@ -47,6 +49,7 @@ def pairs(request):
     return render(request, "evidence/pairs.html", context)
 
 
+@signal.opens
 @sight.signed_in
 @require_http_methods(["GET", "POST"])
 def pair_new(request):

@@ -2,11 +2,13 @@
 
 from django.views.decorators.http import require_safe
 
+from training.deck import signal
 from training.people import sight
 
 from . import learner, today, visitor
 
 
+@signal.opens
 @sight.anyone
 @require_safe
 def home(request):

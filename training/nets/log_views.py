@@ -15,6 +15,7 @@ from rigs.drawing.heights import heights_view
 from rigs.drawing.trend import trend_view
 from rigs.physics.tow.report import MODEL_BASIS, MODEL_NAME, RULE_BASIS, RULE_NAME
 from rigs.rules.lapse import is_lapsed
+from training.deck import signal
 from training.deck.drawn import drawn
 from training.deck.fields import DayField
 from training.people import sight
@@ -31,6 +32,7 @@ def _own_tow(request, pk):
     return get_object_or_404(tows, pk=pk)
 
 
+@signal.opens
 @sight.owner
 @require_GET
 def log(request, pk):
@@ -114,6 +116,7 @@ def _tow_page(request, net, form, tow=None):
     return render(request, "nets/tow_form.html", context)
 
 
+@signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_new(request, pk):
@@ -129,6 +132,7 @@ def tow_new(request, pk):
     return led_on(request, "nets:log", net.pk)
 
 
+@signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
 def tow_edit(request, pk):

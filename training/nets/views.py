@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from rigs.plan import printed
+from training.deck import signal
 from training.deck.forms import posted
 from training.people import limits, sight
 
@@ -36,6 +37,7 @@ def _posted_key(request):
         return None
 
 
+@signal.opens
 @sight.signed_in
 @require_GET
 def nets(request):
@@ -79,6 +81,7 @@ def led_on(request, place, pk):
     return redirect(f"{where}?{urlencode({'saved': draft})}" if draft else where)
 
 
+@signal.opens
 @sight.signed_in
 @require_http_methods(["GET", "POST"])
 def net_new(request):
@@ -91,6 +94,7 @@ def net_new(request):
     return led_on(request, "nets:net", entering.save(request.user, form).pk)
 
 
+@signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
 def net_edit(request, pk):
@@ -115,6 +119,7 @@ def _plan_page(request, net, form):
     )
 
 
+@signal.opens
 @sight.owner
 @require_GET
 def net_plan(request, pk):
@@ -222,6 +227,7 @@ def _sheet(request, pk, make, kind, ending):
     )
 
 
+@signal.opens
 @sight.owner
 @require_GET
 def net_sheet_pdf(request, pk):
@@ -229,6 +235,7 @@ def net_sheet_pdf(request, pk):
     return _sheet(request, pk, printed.as_pdf, "application/pdf", "pdf")
 
 
+@signal.opens
 @sight.owner
 @require_GET
 def net_sheet_png(request, pk):
