@@ -143,6 +143,7 @@ MIDDLEWARE = [
     "training.deck.logs.requests.number_requests",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "training.deck.compressing.Compressed",
     "training.deck.incoming.Incoming",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "training.deck.storing.no_store",
@@ -326,7 +327,7 @@ STORAGES = {
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if LOCAL
-        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        else "training.deck.scripts.Collected"
     },
 }
 

@@ -61,6 +61,7 @@ class Lesson:
     those that go with it for further practice. ``rules`` are the keys of the requirements it
     teaches with the heading under which each is taught, ``books`` the rule sets its figures
     were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
+    ``live`` are the names of the rule sets whose live figure it shows.
     """
 
     number: int
@@ -77,6 +78,7 @@ class Lesson:
     books: tuple[Rulebook, ...]
     lapsed: tuple[Rulebook, ...]
     has_marks: bool
+    live: tuple[str, ...]
 
     @property
     def reading_minutes(self):
@@ -284,6 +286,7 @@ def parse(text, name, load, lapsed=lambda book: False):
         books=tuple(page.used.values()),
         lapsed=tuple(book for book in page.used.values() if lapsed(book)),
         has_marks=page.has_marks,
+        live=tuple(page.live),
     )
 
 

@@ -89,6 +89,7 @@ def live_figure(page, what, *, caption, rules=None):
     if what != "dropper":
         raise TagError(_("no live figure of “{what}”: use dropper").format(what=what))
     form = live.LiveForm(page.rulebook(rules))
+    page.live.append(form.rulebook.name)
     return _render("live", caption=caption, **live.shown(form, page.next_id("live")))
 
 

@@ -28,7 +28,8 @@ class Page:
     ``rulebook_name`` is the rule set the lesson goes by; ``load`` returns a rule set
     by its name, ``is_lapsed`` whether it has no version for the day. ``used`` gathers the
     rule sets that were asked for, by name, ``asked`` those since it was last emptied,
-    and ``has_marks`` says whether a limit was marked as written from memory. ``teaches`` are
+    and ``has_marks`` says whether a limit was marked as written from memory. ``live`` are the
+    names of the rule sets whose live figure is shown. ``teaches`` are
     the keys of the rules that the lesson says it teaches, ``passages`` those that it has been
     seen to.
     """
@@ -37,6 +38,7 @@ class Page:
         self.rulebook_name = rulebook_name
         self.teaches, self.passages = teaches, []
         self.used, self.asked = {}, {}
+        self.live = []
         self._load, self._is_lapsed = load, is_lapsed
         self.has_marks = False
         self._ids = 0
