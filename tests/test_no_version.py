@@ -41,6 +41,7 @@ from training.desk.calls.reasons import REASONS
 from training.desk.models import CallNote
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
+from training.inbox.models import Arrival
 from training.lessons.loader import all_lessons
 from training.letters import texts
 from training.letters.models import Letter, LetterTo
@@ -166,6 +167,8 @@ class World:
         told = {"key": f"form:{self.many}", "by": self.staff, "known": "hand"}
         events.record_many([self.vessel], "told", timezone.localdate(), **told)
         self.pair = make_pair(self.user, hake=(400.0, 410.0))
+        told = {"address": "/nets/0/edit/", "label": "Gray net", "outcome": "gone"}
+        self.arrival = Arrival.objects.create(person=self.user, key=uuid.uuid4(), **told)
         now = timezone.now()
         self.session = Session.objects.create(
             group=self.group,
@@ -376,6 +379,7 @@ class World:
             ),
             ("certification", "supervision close_supervision", pk(self.supervision)),
             ("evidence", "pair_edit pair_delete pair_restore", pk(self.pair)),
+            ("inbox", "arrival settle", pk(self.arrival)),
             (
                 "register",
                 "vessel vessel_edit vessel_remove vessel_merge crew_new event_new",

@@ -30,6 +30,11 @@ def entries_of(net):
     return net.typed | {"key": net.key, "name": net.name, "goal": net.goal}
 
 
+def as_now(net):
+    """Return the NetForm that shows ``net`` as it is."""
+    return NetForm(initial=entries_of(net))
+
+
 def kept(form):
     """Return what a valid NetForm holds as plain words, for a session to keep."""
     cleaned = form.cleaned_data
@@ -43,13 +48,17 @@ def unsaved(told):
     return Net(key=form.cleaned_data["key"], **entered(form)) if form.is_valid() else None
 
 
-def save(owner, form):
-    """Return the net of ``owner`` that a valid NetForm makes, once however often it comes in."""
+def save_once(owner, form):
+    """Return the net of ``owner`` that a valid NetForm makes, and whether it was made just now."""
     with transaction.atomic():
-        net, __ = Net.objects.get_or_create(
+        return Net.objects.get_or_create(
             owner=owner, key=form.cleaned_data["key"], defaults=entered(form)
         )
-    return net
+
+
+def save(owner, form):
+    """Return the net of ``owner`` that a valid NetForm makes, once however often it comes in."""
+    return save_once(owner, form)[0]
 
 
 def save_kept(owner, told):

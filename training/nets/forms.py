@@ -11,6 +11,7 @@ from rigs import plan
 from rigs.plan.entry import FROM_CENTER, FROM_CORNERS, NONE, SOME, UNKNOWN
 from rigs.rules.rulebook import ROUNDING
 from rigs.words import guards
+from rigs.words.days import long_day
 from rigs.words.gear import DIAMOND, SQUARE
 from rigs.words.guards import MOST_PIECES
 from rigs.words.units import FOOT, feet_inches
@@ -23,6 +24,7 @@ from training.deck.fields import (
     YesNoField,
 )
 from training.deck.forms import DeckForm
+from training.inbox.beside import stamp
 
 
 def _goal_choices():
@@ -429,13 +431,18 @@ class NetNameForm(forms.Form):
 
 
 class RiggingForm(forms.Form):
-    """On which day a net was rigged as planned."""
+    """
+    On which day a net was rigged as planned.
+
+    ``net`` is the one, and ``seen`` the stamp of it by the plan that its owner saw.
+    """
 
     key = forms.UUIDField(widget=forms.HiddenInput)
     day = DayField(label=gettext_lazy("Day it was rigged"))
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, net=None, seen=None, **kwargs):
         super().__init__(*args, **kwargs)
+        self.net, self.seen = net, seen
         self.fields["key"].initial = uuid.uuid4
         self.fields["day"].initial = timezone.localdate
 
@@ -444,3 +451,25 @@ class RiggingForm(forms.Form):
         if day > timezone.localdate():
             raise forms.ValidationError(_("That date is in the future. Check it."))
         return day
+
+    def clean(self):
+        cleaned = super().clean()
+        if self.net is None or not {"key", "day"} <= set(cleaned):
+            return cleaned
+        said = self.net.riggings.filter(key=cleaned["key"]).first()
+        if said is not None and said.day != cleaned["day"]:
+            self.add_error(
+                "day",
+                _(
+                    "This form said {day} before. Open the plan again, then say the other day."
+                ).format(day=long_day(said.day)),
+            )
+        elif said is None and self.seen and self.seen != stamp(self.net.changed):
+            self.add_error(
+                None,
+                _(
+                    "The net was changed after you opened its plan. Look at the plan as it is now. "
+                    "If the net hangs like that, say so below."
+                ),
+            )
+        return cleaned

@@ -6,6 +6,8 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.response import TemplateResponse
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -18,6 +20,8 @@ from rigs.rules.lapse import is_lapsed
 from training.deck import signal
 from training.deck.drawn import drawn
 from training.deck.fields import DayField
+from training.inbox import beside
+from training.inbox.once import once
 from training.people import sight
 
 from . import shine_log
@@ -27,9 +31,17 @@ from .views import led_on, own_net
 
 
 def _own_tow(request, pk):
-    """Return the tow ``pk`` of the person who asks; else answer 404."""
+    """Return the tow ``pk`` of the person who asks, deleted or not; else answer 404."""
     tows = sight.own(Tow.objects.filter(net__deleted=None), request.user).select_related("net")
     return get_object_or_404(tows, pk=pk)
+
+
+def _tow_to_change(request, pk):
+    """Return the tow ``pk`` of the person who asks, if it is not deleted; else answer 404."""
+    tows = Tow.objects.there().filter(net__deleted=None)
+    if request.method == "POST":  # nobody else changes it until the transaction ends
+        tows = tows.select_for_update(of=("self",))
+    return get_object_or_404(sight.own(tows, request.user).select_related("net"), pk=pk)
 
 
 @signal.opens
@@ -111,14 +123,32 @@ def _form(request, net, tow=None):
 def _tow_page(request, net, form, tow=None):
     rigging = net.rigged()
     context = {"net": net, "tow": tow, "form": form, "rigging": rigging}
+    context["seen"] = beside.stamp((tow or net).changed)
     if rigging is not None:
         context["follows"] = rigging.rig() == net.plan().planned
-    return render(request, "nets/tow_form.html", context)
+    return TemplateResponse(request, "nets/tow_form.html", context)
+
+
+def _as_now(tow):
+    """Return the TowForm that shows ``tow`` as it is."""
+    return TowForm(rig=tow.rig(), initial=tow.entries)
+
+
+def _warn_of_other_net(request, net, day):
+    """Say so if the net, as which a tow counts, changed after the tow's form was opened."""
+    seen = request.POST.get("seen")
+    if seen and seen != beside.stamp(net.changed) and net.rigged(day) is None:
+        words = _(
+            "The net was changed after you opened the form of this tow. The tow counts for the net "
+            "as it is now. Check that it was made with that one."
+        )
+        messages.warning(request, words)
 
 
 @signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
+@once
 def tow_new(request, pk):
     """Add a tow; the same form sent twice makes one."""
     net = own_net(request, pk)
@@ -126,21 +156,31 @@ def tow_new(request, pk):
     if not form.is_valid():
         return _tow_page(request, net, form)
     with transaction.atomic():
-        Tow.objects.get_or_create(
+        tow, is_new = Tow.objects.get_or_create(
             net=net, key=form.cleaned_data["key"], defaults=_entered(form) | {"net_was": was}
         )
+    if is_new:
+        _warn_of_other_net(request, net, tow.day)
+    else:
+        beside.differ(tow, form, _as_now(tow), reverse("nets:tow_edit", args=[tow.pk]))
     return led_on(request, "nets:log", net.pk)
 
 
 @signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
+@once
 def tow_edit(request, pk):
-    """Change a tow's entries; on another day it is one of the rig of that day."""
-    tow = _own_tow(request, pk)
+    """
+    Change a tow's entries; on another day it is one of the rig of that day.
+
+    If it was changed since its form was opened, its owner chooses.
+    """
+    tow = _tow_to_change(request, pk)
     form, was = _form(request, tow.net, tow)
     if not form.is_valid():
         return _tow_page(request, tow.net, form, tow)
+    beside.look(request, tow, form, _as_now(tow), request.path)
     for name, value in (_entered(form) | {"net_was": was}).items():
         setattr(tow, name, value)
     tow.save()

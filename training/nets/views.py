@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.response import TemplateResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
@@ -15,6 +16,8 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from rigs.plan import printed
 from training.deck import signal
 from training.deck.forms import posted
+from training.inbox import beside
+from training.inbox.once import once
 from training.people import limits, sight
 
 from . import entering, showing
@@ -24,9 +27,17 @@ from .models import Net, Rigging
 PREVIEWS = limits.Load("nets.preview", most=3000, minutes=10)
 
 
-def own_net(request, pk):
-    """Return the net ``pk`` of whoever asks, if it is not deleted; else answer 404."""
-    return get_object_or_404(sight.own(Net.objects.there(), request.user), pk=pk)
+NOT_OF_THE_NET = ("sure",)
+
+
+def own_net(request, pk, hold=False):
+    """
+    Return the net ``pk`` of whoever asks, if it is not deleted; else answer 404.
+
+    With ``hold`` nobody else changes it until the transaction ends.
+    """
+    nets = Net.objects.select_for_update() if hold else Net.objects.all()
+    return get_object_or_404(sight.own(nets.there(), request.user), pk=pk)
 
 
 def _posted_key(request):
@@ -67,11 +78,12 @@ def _net_form(request, form, net=None):
     context = {
         "form": form,
         "net": net,
+        "seen": net and beside.stamp(net.changed),
         "cancel": net.get_absolute_url() if net else reverse("nets:nets"),
     }
     if form.is_bound:
         context |= entering.preview(form)
-    return render(request, "nets/net_form.html", context)
+    return TemplateResponse(request, "nets/net_form.html", context)
 
 
 def led_on(request, place, pk):
@@ -84,27 +96,35 @@ def led_on(request, place, pk):
 @signal.opens
 @sight.signed_in
 @require_http_methods(["GET", "POST"])
+@once
 def net_new(request):
-    """Enter a net."""
+    """Enter a net; the same form sent twice makes one."""
     if request.method == "GET":
         return _net_form(request, NetForm())
     form = NetForm(request.POST)
     if "look" in request.POST or not form.is_valid():
         return _net_form(request, form)
-    return led_on(request, "nets:net", entering.save(request.user, form).pk)
+    net, is_new = entering.save_once(request.user, form)
+    if not is_new:
+        edit = reverse("nets:net_edit", args=[net.pk])
+        beside.differ(net, form, entering.as_now(net), edit, NOT_OF_THE_NET)
+    return led_on(request, "nets:net", net.pk)
 
 
 @signal.opens
 @sight.owner
 @require_http_methods(["GET", "POST"])
+@once
 def net_edit(request, pk):
-    """Change a net."""
-    net = own_net(request, pk)
+    """Change a net; if it was changed since its form was opened, its owner chooses."""
     if request.method == "GET":
-        return _net_form(request, NetForm(initial=entering.entries_of(net)), net)
+        net = own_net(request, pk)
+        return _net_form(request, entering.as_now(net), net)
+    net = own_net(request, pk, hold=True)
     form = NetForm(request.POST)
     if "look" in request.POST or not form.is_valid():
         return _net_form(request, form, net)
+    beside.look(request, net, form, entering.as_now(net), request.path, NOT_OF_THE_NET)
     for name, value in entering.entered(form).items():
         setattr(net, name, value)
     net.save()
@@ -114,9 +134,8 @@ def net_edit(request, pk):
 def _plan_page(request, net, form):
     context = showing.shown(net, reverse("nets:net_edit", args=[net.pk]))
     context |= showing.hanging(net, context["plan"])
-    return render(
-        request, "nets/net.html", context | {"rigging_form": form, "copy_key": uuid.uuid4()}
-    )
+    context |= {"rigging_form": form, "copy_key": uuid.uuid4(), "seen": beside.stamp(net.changed)}
+    return TemplateResponse(request, "nets/net.html", context)
 
 
 @signal.opens
@@ -129,15 +148,16 @@ def net_plan(request, pk):
 
 @sight.owner
 @require_POST
+@once
 def net_rigged(request, pk):
     """Keep that a net was rigged as planned; the same button pressed twice says it once."""
-    net = own_net(request, pk)
-    form = RiggingForm(request.POST)
+    net = own_net(request, pk, hold=True)
+    form = RiggingForm(request.POST, net=net, seen=request.POST.get("seen"))
     if not form.is_valid():
         return _plan_page(request, net, form)
     net.say_rigged(form.cleaned_data["key"], form.cleaned_data["day"])
     messages.success(request, _("Saved: “{name}” is rigged as planned.").format(name=net.name))
-    return redirect("nets:net", net.pk)
+    return led_on(request, "nets:net", net.pk)
 
 
 def _own_rigging(request, pk):

@@ -27,3 +27,22 @@ export function putBack(form, values, touched) {
   }
   form.dispatchEvent(new Event("restored"));
 }
+
+function questionOf(field) {
+  const group = field.type === "radio" && field.closest("fieldset")?.querySelector("legend");
+  return (group || field.labels?.[0])?.textContent.trim().replace(/\s+/g, " ").replace(/\*$/, "") ?? field.name;
+}
+
+function answerOf(field) {
+  if (field.type === "radio") return field.labels?.[0]?.textContent.trim() ?? field.value;
+  if (field.type === "checkbox") return "✓";
+  if (field.selectedOptions) return [...field.selectedOptions].map((each) => each.textContent.trim()).join(", ");
+  return field.value;
+}
+
+/** Return what was filled in, as [question, answer] pairs in the words of the page. */
+export function shownIn(form) {
+  return own(form)
+    .filter((field) => (ticks(field) ? field.checked : field.value))
+    .map((field) => [questionOf(field), answerOf(field)]);
+}

@@ -7,6 +7,7 @@
 
 import { forgetPage, isUnsent, leave, sheetsOf } from "./check_outbox.js";
 import { shortDay } from "./moments.js";
+import { waitingOf } from "./noted.js";
 import { Outbox, person } from "./outbox.js";
 import { _, ngettext } from "./say.js";
 
@@ -23,7 +24,9 @@ async function unsent() {
   const sheets = (await sheetsOf(person()).all()).filter(isUnsent);
   const answers = (await new Outbox(person(), "exam answer").all()).length;
   const forms = (await new Outbox(person(), "draft").all()).length;
+  const noted = await waitingOf(person());
   return [
+    ...noted.map(({ label }) => label),
     ...sheets.map(({ content }) => _("Check sheet: %(vessel)s, %(day)s", { vessel: content.vessel_name, day: shortDay(content.day) })),
     ...(answers ? [ngettext("%(count)s answer of an exam", "%(count)s answers of an exam", answers)] : []),
     ...(forms ? [ngettext("%(count)s form that is not saved", "%(count)s forms that are not saved", forms)] : []),

@@ -93,7 +93,7 @@ export function holdBack({ key }) {
 function bodyOf({ values, shown }) {
   const body = new FormData();
   for (const [name, value] of values) body.append(name, value);
-  body.append("noted_shown", JSON.stringify(shown));
+  body.append("noted_shown", JSON.stringify({ shown }));
   return body;
 }
 
