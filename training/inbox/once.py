@@ -71,7 +71,7 @@ class _Told(NamedTuple):
         headers = request.headers
         return cls(
             key=uuid.UUID(headers.get("Noted", "")),
-            whose=headers.get("Whose", ""),
+            whose=request.META.get("HTTP_WHOSE", ""),
             label=_words(headers.get("Noted-Label", ""), 200),
             address=_words(headers.get("Noted-Address", ""), 400),
             noted=_moment(headers.get("Noted-At", "")),
