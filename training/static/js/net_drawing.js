@@ -41,8 +41,11 @@ class LiveDrawing {
       this.place.innerHTML = await answer.text();
     } catch (error) {
       if (error.name === "AbortError") return;
+      // Only a lost connection is a TypeError; all else the site answered.
       this.place.textContent =
-        _("The drawing did not load. What you typed is still here.");
+        error instanceof TypeError
+          ? _("Without signal there is no drawing: the site makes it. What you typed is still here.")
+          : _("The drawing did not load. What you typed is still here.");
     }
   }
 }
