@@ -35,6 +35,7 @@ ROOMS = {
     "checks": "a sheet that the site has is shown as it has it; the phone has its own page",
     "evidence": "what is changed here is what the site has",
     "exercises": "the site sets each task anew; tasks for sea are set beforehand",
+    "inbox": "it is what the site has received",
     "interchange": "learning records are made by the site",
     "lessons": "the site works it out for what is asked",
     "nets": "what is changed here is what the site has",

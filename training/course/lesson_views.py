@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.rules.wording import FROM_MEMORY
+from training.inbox.once import once
 from training.lessons import standing
 from training.lessons.loader import find
 from training.lessons.models import LessonRead
@@ -74,6 +75,7 @@ def _following(state):
 
 @require_POST
 @sight.signed_in
+@once
 def read(request, slug):
     """Note that the person has read the lesson, and lead on; said again it only leads on."""
     lesson = _find_or_404(slug)

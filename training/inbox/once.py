@@ -52,6 +52,7 @@ def once(view):
         except Beside as found:
             return redirect(_keep_both(request, found))
 
+    answered.notes_without_signal = True
     return answered
 
 
