@@ -8,4 +8,4 @@ class ExercisesConfig(AppConfig):
     verbose_name = gettext_lazy("Exercises")
 
     def ready(self):
-        from . import checks  # noqa: F401  (registers itself)
+        from . import along, checks  # noqa: F401  (they register themselves)

@@ -145,10 +145,11 @@ def graded(assignment, answer):
 
 
 @transaction.atomic
-def hand_in(assignment, answer):
+def hand_in(assignment, answer, noted=None, told=None):
     """
     Mark ``answer``, raw, and return the Attempt; the first answer handed in stands.
 
+    One that comes from sea was ``noted`` then, and its phone ``told`` so many points.
     Safe to call twice, at once even: there is one attempt an assignment. Raise BadAnswer
     if the answer cannot be read; nothing is saved then.
     """
@@ -158,6 +159,7 @@ def hand_in(assignment, answer):
     if attempt:
         return attempt
     attempt = graded(assignment, answer)
+    attempt.noted, attempt.told = noted, told
     attempt.save()
     assignment.is_open = False
     assignment.save(update_fields=["is_open"])

@@ -16,6 +16,10 @@ class AssignmentQuerySet(models.QuerySet):
         """Return the assignments not handed in yet."""
         return self.filter(is_open=True)
 
+    def at_sea(self):
+        """Return the assignments set for where there is no signal, and not handed in yet."""
+        return self.filter(taken__isnull=False, attempt=None)
+
 
 @sight.rule(own="user")
 class Assignment(models.Model):
@@ -24,7 +28,8 @@ class Assignment(models.Model):
 
     The task itself is not stored: kind and its version, seed, difficulty, focus and rule set
     make it anew, the same every time. ``is_mixed`` says that it belongs to mixed practice, in
-    which it can be passed over: it stays open then, and comes back.
+    which it can be passed over: it stays open then, and comes back. ``taken`` is when it was set
+    to be taken along to where there is no signal: such a one is never the open one of its kind.
     """
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="assignments")
@@ -38,6 +43,7 @@ class Assignment(models.Model):
     is_mixed = models.BooleanField(gettext_lazy("of mixed practice"), default=False)
     passed_over = models.DateTimeField(null=True, blank=True, editable=False)
     created = models.DateTimeField(default=timezone.now, editable=False)
+    taken = models.DateTimeField(gettext_lazy("set for sea"), null=True, blank=True, editable=False)
     is_open = models.BooleanField(default=True)
 
     objects = AssignmentQuerySet.as_manager()
@@ -47,7 +53,10 @@ class Assignment(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["user", "kind"], condition=Q(is_open=True), name="one_open_assignment_each"
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(taken=None) | Q(is_open=False), name="none_set_for_sea_is_open"
+            ),
         ]
 
     def __str__(self):
@@ -79,7 +88,9 @@ class Attempt(models.Model):
     An assignment handed in: the answer as it was given, and how it was marked.
 
     ``answer`` is the raw answer, before anything is read into it; ``findings`` a list
-    of lines as made by ``kinds.base.Line``; ``remarks`` a list of sentences.
+    of lines as made by ``kinds.base.Line``; ``remarks`` a list of sentences. What was answered
+    without signal was ``noted`` then, by the phone's clock, and handed in when it arrived;
+    ``told`` is how many points the phone told its owner meanwhile.
     """
 
     assignment = models.OneToOneField(Assignment, models.PROTECT, related_name="attempt")
@@ -91,6 +102,12 @@ class Attempt(models.Model):
     remarks = models.JSONField(default=list, blank=True)
     handed_in = models.DateTimeField(
         gettext_lazy("turned in"), default=timezone.now, editable=False, db_index=True
+    )
+    noted = models.DateTimeField(
+        gettext_lazy("answered on the phone"), null=True, blank=True, editable=False
+    )
+    told = models.PositiveSmallIntegerField(
+        gettext_lazy("points told on the phone"), null=True, blank=True, editable=False
     )
 
     objects = AttemptQuerySet.as_manager()
@@ -105,3 +122,8 @@ class Attempt(models.Model):
 
     def __str__(self):
         return f"{self.assignment}: {self.marks} of {self.out_of}"
+
+    @property
+    def was_told_otherwise(self):
+        """Whether the phone told other points than the site gave."""
+        return self.told is not None and self.told != self.marks

@@ -4,6 +4,7 @@ import random
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
+from itertools import product
 
 from django import forms
 from django.utils.safestring import mark_safe
@@ -13,6 +14,8 @@ from rigs.drawing.scene import WIDTH
 from rigs.rules import wording
 from rigs.rules.judge import FAIL, PASS
 from rigs.rules.rulebook import LEVELS, Rulebook, find_in_force, load, nearest, taught
+
+from .foretelling import Foretold, Part, Piece, both, value
 
 EASIEST, HARDEST = 1, 3
 
@@ -298,6 +301,28 @@ class Kind(ABC):
         ``truth = None``.
         """
 
+    def foretold(self, task):
+        """
+        Return what ``grade`` says of every answer to ``task``, as a Foretold.
+
+        It is told without signal, once the answer is in. Here each answer is graded that a form of
+        choices can be given; a kind with another form tells its parts. None: it tells nothing
+        before the answer has reached the site.
+        """
+        fields = self.form(task)().fields
+        if not all(_is_one_choice(each) for each in fields.values()):
+            return None
+        pieces = {}
+        for chosen in product(*(_offered(each) for each in fields.values())):
+            marked = self.grade(task, dict(zip(fields, chosen, strict=True)))
+            pieces["/".join(chosen)] = Piece(
+                marked.lines, marked.remarks, passed=marked.passed, table=marked.table
+            )
+        return Foretold(
+            (Part(both(*map(value, fields)), pieces),),
+            draw=lambda: self.grade(task, self.any_answer(task)).pictures,
+        )
+
     def changed(self, task, book):
         """Return the keys of the rules by which ``task`` comes out otherwise under ``book``."""
         if self.truth is None:
@@ -325,3 +350,12 @@ class Kind(ABC):
             if line.out_of
         )
         return Marked(lines=tuple(lost), passed=False)
+
+
+def _is_one_choice(field):
+    return isinstance(field, forms.ChoiceField) and not isinstance(field, forms.MultipleChoiceField)
+
+
+def _offered(field):
+    """Return the choices of a field, as a browser sends them."""
+    return [str(value) for value, __ in field.choices]

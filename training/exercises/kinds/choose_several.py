@@ -13,6 +13,7 @@ from rigs.words.gear import Rig
 from rigs.words.say import gettext_lazy
 
 from .base import AnswerForm, Kind, Line, Marked, Task
+from .foretelling import WRONG, Foretold, Part, Piece, tally, ticked, wrong
 
 OPTIONS = {1: 4, 2: 5, 3: 6}
 NONE = "none"
@@ -147,3 +148,27 @@ class ChooseSeveral(Kind):
             told = _("breaks a rule") if said else _("meets the rules")
             lines.append(Line.of(finding, right=right, marks=int(right), out_of=1, yours=told))
         return Marked(lines=tuple(lines), passed=all(line.right for line in lines))
+
+    def foretold(self, task):
+        """Tell of each reading, checked or not; it is a pass by how many are wrong."""
+        keys = [each.requirement.key for each in task.options]
+        graded = {
+            "no": self.grade(task, {"broken": [NONE]}).lines,
+            "yes": self.grade(task, {"broken": keys}).lines,
+        }
+        parts = [
+            Part(
+                ticked("broken", key, alone=NONE),
+                {
+                    said: Piece((lines[at],), counts=wrong(lines[at]))
+                    for said, lines in graded.items()
+                },
+            )
+            for at, key in enumerate(keys)
+        ]
+        passes = {}
+        for count in range(len(keys) + 1):
+            answer = set(keys[:count]) ^ {key for key in task.right if key != NONE}
+            passed = self.grade(task, {"broken": sorted(answer) or [NONE]}).passed
+            passes[str(count)] = Piece(passed=passed)
+        return Foretold((*parts, Part(tally(WRONG), passes)))

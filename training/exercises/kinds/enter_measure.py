@@ -16,6 +16,18 @@ from rigs.words.say import gettext_lazy
 from rigs.words.units import FOOT, INCH, UnitError
 
 from .base import AnswerForm, Kind, Line, Marked, Task
+from .foretelling import (
+    Foretold,
+    Part,
+    Piece,
+    around,
+    length,
+    number,
+    said,
+    stretches,
+    typed,
+    whatever,
+)
 
 
 def _questions():
@@ -238,6 +250,37 @@ class EnterMeasure(Kind):
             finding, right=right, marks=int(right), out_of=1, yours=task.question.say(value)
         )
         return Marked(lines=(line,), passed=right, remarks=tuple(self._remarks(task, value, right)))
+
+    def foretold(self, task):
+        """Tell of each stretch of answers, right, too much or too little, by the one limit."""
+
+        def graded(value):
+            return self.grade(task, {"measure": str(value) if task.counted else typed(value)})
+
+        def outcome(value):
+            line = graded(value).lines[0]
+            return line.right, line.outcome
+
+        best = task.just_kept
+        if task.counted:
+            inside = sorted({0, best - 1, best, best + 1} - {-1})
+            read = number("measure", [each - 0.5 for each in inside[1:]])
+        else:
+            printed = task.rulebook.requirement(task.key).metric
+            near = around(best, *((printed.size,) if printed else ()))
+            ends, inside = stretches(outcome, [*near, best / 2, best * 2, LONGEST / 2])
+            read = length("measure", ends)
+        pieces = {str(at): self._told(task, graded(each)) for at, each in enumerate(inside)}
+        return Foretold((Part(read, pieces),))
+
+    @staticmethod
+    def _told(task, marked):
+        """Return the Piece for all answers that come out as that which was ``marked``."""
+        (line,) = marked.lines
+        if line.right:
+            return Piece((said(line, "measure"),), marked.remarks, passed=marked.passed)
+        best = _("The limit for this net is {say}.").format(say=task.question.say(task.just_kept))
+        return Piece((whatever(line, "measure"),), (best,), passed=marked.passed)
 
     @staticmethod
     def _remarks(task, value, right):

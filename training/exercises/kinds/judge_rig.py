@@ -1,6 +1,7 @@
 """Judge a whole rig, as an officer would."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import zip_longest
 
 from django import forms
@@ -19,6 +20,7 @@ from rigs.words.gear import Rig
 from rigs.words.say import gettext_lazy
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
+from .foretelling import Foretold, Part, Piece, any_ticked, both, tally, ticked, value
 from .one_reading import SIDES
 
 LEGAL, NOT_LEGAL = "legal", gettext_lazy("not legal")
@@ -41,6 +43,7 @@ ODD = {1: 1, 2: 1, 3: 2}
 SEEN_SHARE = {1: 0.3, 2: 0.2, 3: 0.1}
 
 VERDICT_MARKS, PART_MARKS = 2, 2
+SLIPPED = "slipped"  # the tally of parts that were called wrong
 SLIPS = {1: 1, 2: 1, 3: 0}
 """How many parts may be called wrong in a pass, by difficulty; never the verdict."""
 
@@ -58,7 +61,7 @@ class JudgingTask(Task):
     about: tuple[str, ...]
     odd: tuple[str, ...]
 
-    @property
+    @cached_property
     def verdict(self):
         """The rule module's Verdict on the rig."""
         return judge(self.rig, self.rulebook)
@@ -213,6 +216,49 @@ class JudgeRig(Kind):
             ),
             remarks=tuple(self._remarks(task, cleaned["verdict"], ticked)),
         )
+
+    def foretold(self, task):
+        """Tell of the whole rig, of each part, and of all parts by how many were called wrong."""
+        keys = [finding.key for finding in task.verdict.regulation]
+        failed = set(task.verdict.failed_keys)
+
+        def graded(said, checked):
+            return self.grade(task, {"verdict": said, "failing": sorted(checked)})
+
+        whole, passes, told = {}, {}, {}
+        for said in (LEGAL, str(NOT_LEGAL)):
+            whole[said] = Piece(graded(said, ()).lines[:1])
+            for count in range(len(keys) + 1):
+                passed = graded(said, failed ^ set(keys[:count])).passed
+                passes[f"{said}/{count}"] = Piece(passed=passed)
+            for any_checked, checked in (("no", ()), ("yes", keys[:1])):
+                told[f"{said}/{any_checked}"] = Piece(remarks=graded(said, checked).remarks)
+        every = {
+            str(count): Piece(graded(LEGAL, failed ^ set(keys[:count])).lines[1:2])
+            for count in range(len(keys) + 1)
+        }
+        return Foretold(
+            (
+                Part(value("verdict"), whole),
+                Part(tally(SLIPPED), every),
+                *self._parts_told(graded(LEGAL, ()).lines[2:], graded(LEGAL, keys).lines[2:]),
+                Part(both(value("verdict"), tally(SLIPPED)), passes),
+                Part(both(value("verdict"), any_ticked("failing")), told),
+            ),
+            draw=lambda: graded(LEGAL, ()).pictures,
+        )
+
+    @staticmethod
+    def _parts_told(let_pass, called_wrong):
+        """Yield a Part a part of the rig, of its lines where none and where all are checked."""
+        for lines in zip(let_pass, called_wrong, strict=True):
+            yield Part(
+                ticked("failing", lines[0].key),
+                {
+                    said: Piece((line,), counts=() if line.right else (SLIPPED,))
+                    for said, line in zip(("no", "yes"), lines, strict=True)
+                },
+            )
 
     def _verdict_line(self, verdict, said):
         right = verdict.legal is (said == LEGAL)

@@ -1,6 +1,7 @@
 """Find faults by measuring drawings that are true to scale."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 from django.utils.translation import gettext as _
@@ -15,10 +16,23 @@ from rigs.rules.judge import FAIL, NOT_MEASURED, PASS, judge
 from rigs.rules.rulebook import ROUNDING
 from rigs.words.gear import Rig
 from rigs.words.say import gettext_lazy
-from rigs.words.units import feet_inches
+from rigs.words.units import FOOT, feet_inches
 
 from ..typed_measurements import read_measurements
 from .base import HARDEST, Kind, Line, Marked, Picture, Task
+from .foretelling import (
+    WRONG,
+    Foretold,
+    Part,
+    Piece,
+    both,
+    length,
+    said,
+    stretches,
+    tally,
+    typed,
+    value,
+)
 from .measure_form import OUTSIDE, UNTOLD, WITHIN, WORDS, MeasuringForm
 from .one_reading import SIDES
 
@@ -46,6 +60,7 @@ ASKED_AT = {
 }
 
 PASS_SHARE = 0.8
+UNFAIR = "unfair"  # the tally of faults missed, and of those seen where there are none
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,7 +82,7 @@ class MeasuringTask(Task):
         """The keys asked about, in the order of the page."""
         return tuple(key for __, key in self.asked)
 
-    @property
+    @cached_property
     def verdict(self):
         """The rule module's Verdict on what is drawn, of what is asked."""
         verdict = judge(self.rig, self.rulebook)
@@ -86,6 +101,11 @@ def breaking(rig, finding):
     """Return the readings in metres that break the rule of ``finding``, as lengths."""
     values, spots = finding.requirement.read(rig)
     return [abs(v) for v, spot in zip(values, spots, strict=True) if spot in finding.spots]
+
+
+def _sheet_of(key):
+    """Return the Sheet that shows what the rule ``key`` is about."""
+    return next(each for each in SHEETS.values() if key in each.keys)
 
 
 def _is_law(key, rulebook):
@@ -252,6 +272,67 @@ class MeasureDrawing(Kind):
             draw=lambda: self._pictures(task, verdict, cleaned["measurements"]),
         )
 
+    def foretold(self, task):
+        """Tell of each rule by what is said of it, and of each size by stretches."""
+        right = {f"said_{key}": task.truth(key) for key in task.keys}
+
+        def graded(**changed):
+            return self.grade(task, right | changed)
+
+        parts, slips = [], {True: {}, False: {}}
+        for at, key in enumerate(task.keys):
+            pieces = {}
+            for told in (WITHIN, OUTSIDE, UNTOLD):
+                marked = graded(**{f"said_{key}": told})
+                line, counts = marked.lines[at], ()
+                if not line.right:
+                    is_fair = marked.remarks == graded().remarks
+                    counts = (WRONG,) if is_fair else (WRONG, UNFAIR)
+                    slips[is_fair][f"said_{key}"] = told
+                pieces[told] = Piece((line,), counts=counts)
+            parts.append(Part(value(f"said_{key}"), pieces))
+        sizes = [line for line in graded().lines if line.key.startswith("size:")]
+        parts += [self._size_told(task, graded, line.key) for line in sizes]
+        passes = dict(self._passes(graded, slips[True], slips[False]))
+        parts.append(Part(both(tally(WRONG), tally(UNFAIR)), passes))
+        # The drawings that come later have what was measured on them, too.
+        return Foretold(tuple(parts), draw=lambda: graded().pictures, more=True)
+
+    @staticmethod
+    def _size_told(task, graded, key):
+        """Return the Part on how much a rule that is broken measures, the line ``key``."""
+        rule = key.partition(":")[2]
+        name = f"size_{rule}"
+
+        def line(metres=None):
+            text = "" if metres is None else typed(metres)
+            lines = graded(**{f"said_{rule}": OUTSIDE, name: text}).lines
+            return next(each for each in lines if each.key == key)
+
+        values = breaking(task.rig, task.verdict.finding(rule))
+        near = _sheet_of(rule).resolution()
+        # Just right and just not: what is in between is found by grading.
+        off = (0.0, near, near + 2 * ROUNDING)
+        points = {max(0.0, at + sign * each) for at in values for each in off for sign in (-1, 1)}
+        points |= {0.0, max(values) + 100 * FOOT}
+        ends, inside = stretches(lambda metres: line(metres).right, points)
+        pieces = {str(at): Piece((said(line(each), name),)) for at, each in enumerate(inside)}
+        pieces["none"] = Piece((line(),))
+        return Part(length(name, ends, only=(f"said_{rule}", OUTSIDE)), pieces)
+
+    @staticmethod
+    def _passes(graded, fair, unfair):
+        """Yield whether it is a pass, by how many are wrong and how many of these unfair."""
+        # What can only be missed unfairly comes first, so that the others are left to be fair.
+        order = sorted(unfair, key=lambda name: name in fair)
+        for missed in range(len(order) + 1):
+            wrong = {name: unfair[name] for name in order[:missed]}
+            others = [(name, told) for name, told in fair.items() if name not in wrong]
+            for count in range(len(others) + 1):
+                marked = graded(**wrong, **dict(others[:count]))
+                key = f"{missed + count}/{missed}"
+                yield key, Piece(remarks=marked.remarks, passed=marked.passed)
+
     def _remarks(self, task, fair):
         """Yield why there was no pass where marks do not tell, and what was merely odd."""
         if not fair:
@@ -269,7 +350,7 @@ class MeasureDrawing(Kind):
 
     def _size_line(self, task, finding, cleaned):
         """Return the line about how far off it is, of what fails and could be measured."""
-        sheet = next(each for each in SHEETS.values() if finding.key in each.keys)
+        sheet = _sheet_of(finding.key)
         near = sheet.resolution()
         said = cleaned[f"size_{finding.key}"]
         broken = breaking(task.rig, finding)

@@ -1,6 +1,8 @@
 """What a conversion needs of one net, in an order that works."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import permutations
 from random import Random
 from typing import NamedTuple
 
@@ -21,6 +23,19 @@ from rigs.words.sizes import chains
 from rigs.words.units import FOOT, INCH, inches
 
 from .base import EASIEST, HARDEST, AnswerForm, Kind, Line, Marked, Task
+from .foretelling import (
+    OTHERWISE,
+    WRONG,
+    Foretold,
+    Part,
+    Piece,
+    before,
+    both,
+    next_to,
+    numbered,
+    tally,
+    wrong,
+)
 
 SWEPT = "chain-sweep"  # what most nets are before they are converted
 WITH_SWEEP = 2 / 3  # of the nets
@@ -67,12 +82,12 @@ class OrderTask(Task):
     choices: plan.Choices
     jumbled: tuple[str, ...]
 
-    @property
+    @cached_property
     def plan(self):
         """The rule module's plan for this net."""
         return plan.plan(self.rig, self.rulebook, self.choices)
 
-    @property
+    @cached_property
     def steps(self):
         """The steps that this net needs, in the order of its plan."""
         return order.with_ready(self.plan.steps)
@@ -225,6 +240,20 @@ class OrderConversion(Kind):
             lines=tuple(lines), passed=passed, remarks=tuple(self._remarks(steps, keys, passed))
         )
 
+    def foretold(self, task):
+        """Tell of each step that must come before another, and of each that is needed or not."""
+        right = dict.fromkeys(task.jumbled, OUT)
+        right |= {step.key: str(number) for number, step in enumerate(task.steps, 1)}
+
+        def line(key, changed):
+            lines = self.grade(task, right | changed).lines
+            return next(each for each in lines if each.key == key)
+
+        parts = [_order_told(task, need, right, line) for need in order.needs(task.steps)]
+        parts += [_step_told(task, key, right, line) for key in task.jumbled]
+        parts.append(Part(tally(WRONG), {"0": Piece(passed=True), OTHERWISE: Piece(passed=False)}))
+        return Foretold((*parts, *_either_way(task.steps)))
+
     @staticmethod
     def _order_line(need, numbers, keys):
         first, then = need
@@ -233,9 +262,7 @@ class OrderConversion(Kind):
         if left_out:
             yours = _("“{deed}” left out").format(deed=left_out[0].deed)
         else:
-            yours = _("number {numbers} and number {numbers2}").format(
-                numbers=numbers[first.key], numbers2=numbers[then.key]
-            )
+            yours = _numbers(numbers[first.key], numbers[then.key])
         return Line(
             key=need.key,
             title=_("“{deed}” before “{deed2}”").format(deed=first.deed, deed2=then.deed),
@@ -280,6 +307,48 @@ class OrderConversion(Kind):
         ]
         if free:
             yield _("These can be done in either order: {free}.").format(free="; ".join(free))
+
+
+def _order_told(task, need, right, line):
+    """Return the Part on whether one step comes before another, by ``line`` of some answers."""
+    first, then = need.first.key, need.then.key
+    changes = {"before": {}, "after": {first: right[then], then: right[first]}}
+    if task.may_leave_out:
+        changes |= {"first out": {first: OUT}, "then out": {then: OUT}}
+    pieces = {}
+    for said, changed in changes.items():
+        told = line(need.key, changed)
+        if said in ("before", "after"):
+            told = replace(told, yours=_numbers(f"%({first})s", f"%({then})s"))
+        pieces[said] = Piece((told,), counts=wrong(told))
+    return Part(before(first, then, OUT), pieces)
+
+
+def _step_told(task, key, right, line):
+    """Return the Part on whether a step is needed; at some levels all of them are."""
+    if not task.may_leave_out:
+        return Part(numbered(key, OUT), {OTHERWISE: Piece()})
+    last = str(len(task.steps) + 1)  # free, where one more is shown than is needed
+    pieces = {}
+    for said, number in (("in", last if right[key] == OUT else right[key]), ("out", OUT)):
+        told = line(f"needs-{key}", {key: number})
+        pieces[said] = Piece((told,), counts=wrong(told))
+    return Part(numbered(key, OUT), pieces)
+
+
+def _either_way(steps):
+    """Yield a Part for each two steps that may change places, told where both come in a row."""
+    for one, other in permutations(steps, 2):
+        if order.may_swap(steps, one.key, other.key):
+            words = _("These can be done in either order: {free}.").format(
+                free=f"“{one.deed}” and “{other.deed}”"
+            )
+            read = both(tally(WRONG), next_to(one.key, other.key, OUT))
+            yield Part(read, {"0/yes": Piece(remarks=(words,)), OTHERWISE: Piece()})
+
+
+def _numbers(first, then):
+    return _("number {numbers} and number {numbers2}").format(numbers=first, numbers2=then)
 
 
 class _Eye(NamedTuple):

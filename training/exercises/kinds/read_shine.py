@@ -26,6 +26,21 @@ from rigs.words.units import INCH, KNOT, inches
 from training.deck.fields import InchesField
 
 from .base import EASIEST, AnswerForm, Kind, Line, Marked, Picture, Task
+from .foretelling import (
+    WRONG,
+    Foretold,
+    Part,
+    Piece,
+    around,
+    difference,
+    length,
+    said,
+    stretches,
+    tally,
+    typed,
+    value,
+    wrong,
+)
 
 CHANGES = {
     LIFT: gettext_lazy("Too low: add floats, or lengthen the headrope"),
@@ -314,6 +329,52 @@ class ReadShine(Kind):
             remarks=tuple(self._remarks(task, cleaned)),
             draw=lambda: self._pictures(task),
         )
+
+    def foretold(self, task):
+        """Tell of both heights by stretches, of the change by choice, and which height is lower."""
+        likely = {
+            "rule": typed(task.report.rule.height),
+            "height": typed(task.report.model.height),
+            "change": LEAVE,
+        }
+
+        def graded(**changed):
+            return self.grade(task, likely | changed)
+
+        parts = []
+        for at, name in enumerate(("rule", "height")):
+
+            def line(metres, at=at, name=name):
+                return graded(**{name: typed(metres)}).lines[at]
+
+            model = task.report.model
+            points = around(task.report.rule.height, model.low, model.height, model.high)
+            ends, inside = stretches(lambda metres, line=line: line(metres).right, points)
+            pieces = {}
+            for place, metres in enumerate(inside):
+                told = said(line(metres), name)
+                pieces[str(place)] = Piece((told,), counts=wrong(told))
+            parts.append(Part(length(name, ends, "in"), pieces))
+        changes = {}
+        for change in map(str, CHANGES):
+            told = graded(change=change).lines[2]
+            changes[change] = Piece((told,), counts=wrong(told))
+        parts.append(Part(value("change"), changes))
+        passes = {str(count): Piece(passed=not count) for count in range(len(parts) + 1)}
+        parts += [Part(tally(WRONG), passes), self._lower(task, graded)]
+        return Foretold(tuple(parts), draw=lambda: graded().pictures)
+
+    @staticmethod
+    def _lower(task, graded):
+        """Return the Part on whether the height under tow is lower than length minus shine."""
+        rule = task.report.rule.height
+
+        def remarks(off):
+            return graded(rule=typed(rule), height=typed(rule + off)).remarks
+
+        ends, inside = stretches(remarks, [-rule, -CLEAR, 0.0, CLEAR])
+        pieces = {str(at): Piece(remarks=remarks(off)) for at, off in enumerate(inside)}
+        return Part(difference("height", "rule", ends, "in"), pieces)
 
     @staticmethod
     def _rule_line(task, said):

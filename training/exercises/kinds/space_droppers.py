@@ -20,6 +20,7 @@ from rigs.words.units import INCH, feet_inches
 from .base import Kind, Line, Marked, Picture, Task
 from .spacing_form import SpacingForm, answer_at, positions
 from .spacing_hand import hung_by
+from .spacing_told import foretold
 
 # What is judged here: the first for the whole rope, the others for each side alone.
 KEYS = ("dropper_at_centre", "dropper_at_corners", "dropper_spacing")
@@ -165,7 +166,21 @@ class SpaceDroppers(Kind):
     def grade(self, task, answer):
         cleaned = self.read(task, answer)
         placed = positions(cleaned)
-        rig = task.rig(placed, cleaned.get("on_sweep"))
+        lines = self._lines(task, placed, cleaned.get("on_sweep"))
+        return Marked(
+            lines=lines,
+            passed=all(line.right for line in lines),
+            draw=lambda: self._pictures(task, placed),
+            remarks=tuple(self._remarks(task, placed)),
+        )
+
+    def lines(self, task, answer):
+        """Return the Lines of ``answer``, raw, without what costs nothing and takes long."""
+        cleaned = self.read(task, answer)
+        return self._lines(task, positions(cleaned), cleaned.get("on_sweep"))
+
+    def _lines(self, task, placed, on_sweep):
+        rig = task.rig(placed, on_sweep)
         verdict = judge(rig, task.rulebook)
         lines = [self._line(verdict.finding(KEYS[0]))]
         for key in KEYS[1:]:
@@ -173,13 +188,10 @@ class SpaceDroppers(Kind):
                 lines.append(self._line(finding, side))
         if task.has_sweep:
             lines.append(self._line(verdict.finding(ATTACHMENT)))
-        lines.append(self._count_line(task, placed, all(line.right for line in lines)))
-        return Marked(
-            lines=tuple(lines),
-            passed=all(line.right for line in lines),
-            draw=lambda: self._pictures(task, placed),
-            remarks=tuple(self._remarks(task, placed)),
-        )
+        return (*lines, self._count_line(task, placed, all(line.right for line in lines)))
+
+    def foretold(self, task):
+        return foretold(self, task)
 
     @staticmethod
     def _count_line(task, placed, all_met):

@@ -132,7 +132,7 @@ function sum(told, said, usual, hint, rules) {
 }
 
 /** Return metres, with a lone number in the unit `bare`. */
-function readLength(text, bare, rules) {
+export function readLength(text, bare, rules) {
   const said = trim(plain(text, rules));
   const hint = _("Write it like %(example)s.", { example: rules.examples[bare] });
   let entry = spelledOut(said, rules).replaceAll("''", '"');
