@@ -41,6 +41,7 @@ from training.desk.calls.reasons import REASONS
 from training.desk.models import CallNote
 from training.exercises import handing, kinds
 from training.exercises.models import Attempt
+from training.exercises.sea import setting
 from training.inbox.models import Arrival
 from training.lessons.loader import all_lessons
 from training.letters import texts
@@ -277,6 +278,8 @@ class World:
             "trying:marked": [{"number": 1}],
             "exercises:marked": pk(*self.attempts),
             "exercises:pass_over": pk(mixing.next_assignment(self.user)),
+            "exercises:sea_task": pk(*setting.top_up(self.user)[:1]),
+            "exercises:sea_key": pk(*setting.top_up(self.user)[:1]),
             "predicting:drawn": [{"seed": 1}],
             "predicting:net": nets,
             "predicting:result": pk(self.prediction),

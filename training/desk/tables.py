@@ -34,6 +34,7 @@ ATTEMPTS = (
     "passed",
     gettext_lazy("rules missed"),
     "answer",
+    gettext_lazy("answered without signal, by the phone's clock"),
 )
 
 
@@ -74,4 +75,5 @@ def attempts(handed_in):
             attempt.passed,
             "; ".join(requirement.title for requirement in told.missed),
             json.dumps(attempt.answer, ensure_ascii=False),
+            attempt.noted,
         )

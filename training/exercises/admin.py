@@ -9,7 +9,7 @@ from .models import Assignment, Attempt
 
 @admin.register(Assignment)
 class AssignmentAdmin(ReadOnlyAdmin):
-    list_display = ["user", "kind", "difficulty", "rulebook_name", "created", "is_open"]
+    list_display = ["user", "kind", "difficulty", "rulebook_name", "created", "taken", "is_open"]
     list_filter = ["kind", "is_open", "difficulty"]
     list_select_related = ["user"]
     search_fields = ["user__name", "user__email"]
@@ -17,7 +17,7 @@ class AssignmentAdmin(ReadOnlyAdmin):
 
 @admin.register(Attempt)
 class AttemptAdmin(ReadOnlyAdmin):
-    list_display = ["assignment", "marks", "out_of", "passed", "handed_in"]
+    list_display = ["assignment", "marks", "out_of", "passed", "handed_in", "noted"]
     list_filter = ["assignment__kind", "passed"]
     list_select_related = ["assignment__user"]
     search_fields = ["assignment__user__name", "assignment__user__email"]

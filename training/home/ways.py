@@ -46,6 +46,7 @@ PRACTICE = _alone(
     "exercises:list",
     gettext_lazy("Practice"),
     *("exercises:do", "exercises:marked", "exercises:next"),
+    *("exercises:sea", "exercises:sea_task"),
     *("recall:start", "recall:review", "recall:rules", "recall:one_rule", "recall:set"),
     *("recall:answer", "recall:how", "recall:lesson"),
 )

@@ -6,6 +6,7 @@ Piece for each thing that it may read there. The script compares and counts and 
 Piece is what ``Kind.grade`` said of an answer that reads so.
 """
 
+import json
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
@@ -67,6 +68,28 @@ class Foretold:
     draw: Callable = tuple
     unread: dict[str, str] = field(default_factory=dict)
     more: bool = False
+
+    @property
+    def entered(self):
+        """How a script reads whether an answer is whole, which tells nothing of what is right."""
+        reads = [each for part in self.parts for each in _alone(part.read)]
+        reads = [each | {"ends": []} if "ends" in each else each for each in reads]
+        # What is read of two things together would tell which of them belong together.
+        told = [
+            each for each in reads if each["take"] in _WHOLE and each.get("measure") not in _OFF
+        ]
+        return list({json.dumps(each): each for each in told}.values())
+
+
+_WHOLE = ("value", "ticked", "length", "number", "numbered", "hung")
+_OFF = ("nearest", "widest", "left")
+
+
+def _alone(read):
+    """Return the readings that ``read`` is made of."""
+    if read["take"] == "both":
+        return [each for one in read["reads"] for each in _alone(one)]
+    return [read]
 
 
 # How a part is read: what the script does of each is in ``foretold.js`` -------------------------
@@ -131,15 +154,16 @@ def both(*reads):
     return {"take": "both", "reads": list(reads)}
 
 
-def hung(measure, ends, **at):
+def hung(measure, ends, reach, **at):
     """
     Read in which stretch a ``measure`` of the droppers along a rope lies.
 
     It is "many", how many hang there; "nearest", how far the nearest is from ``at``; "widest", the
     widest gap between them from ``start`` toward ``end``; "left", what is left there up to ``end``;
-    or "apart", how far from straight down the one farthest to port meets the sweep.
+    or "apart", how far from straight down the one farthest to port meets the sweep. None hangs
+    farther out to port and to starboard than the two of ``reach``.
     """
-    return {"take": "hung", "measure": measure, "ends": ends, **at}
+    return {"take": "hung", "measure": measure, "ends": ends, "reach": reach, **at}
 
 
 # Stretches of a measure within which grading says the same --------------------------------------

@@ -21,6 +21,7 @@ from rigs.words.units import FOOT, feet_inches
 from ..typed_measurements import read_measurements
 from .base import HARDEST, Kind, Line, Marked, Picture, Task
 from .foretelling import (
+    OTHERWISE,
     WRONG,
     Foretold,
     Part,
@@ -101,6 +102,10 @@ def breaking(rig, finding):
     """Return the readings in metres that break the rule of ``finding``, as lengths."""
     values, spots = finding.requirement.read(rig)
     return [abs(v) for v, spot in zip(values, spots, strict=True) if spot in finding.spots]
+
+
+def _size_key(key):
+    return f"size:{key}"
 
 
 def _sheet_of(key):
@@ -291,18 +296,22 @@ class MeasureDrawing(Kind):
                     slips[is_fair][f"said_{key}"] = told
                 pieces[told] = Piece((line,), counts=counts)
             parts.append(Part(value(f"said_{key}"), pieces))
-        sizes = [line for line in graded().lines if line.key.startswith("size:")]
-        parts += [self._size_told(task, graded, line.key) for line in sizes]
+        sizes = [line.key for line in graded().lines if line.key.startswith("size:")]
+        parts += [
+            self._size_told(task, graded, key, key in sizes) for key in map(_size_key, task.keys)
+        ]
         passes = dict(self._passes(graded, slips[True], slips[False]))
         parts.append(Part(both(tally(WRONG), tally(UNFAIR)), passes))
         # The drawings that come later have what was measured on them, too.
         return Foretold(tuple(parts), draw=lambda: graded().pictures, more=True)
 
     @staticmethod
-    def _size_told(task, graded, key):
-        """Return the Part on how much a rule that is broken measures, the line ``key``."""
+    def _size_told(task, graded, key, is_asked):
+        """Return the Part on how much a rule measures, the line ``key`` if there ``is_asked``."""
         rule = key.partition(":")[2]
-        name = f"size_{rule}"
+        name, only = f"size_{rule}", (f"said_{rule}", OUTSIDE)
+        if not is_asked:
+            return Part(length(name, [], only=only), {OTHERWISE: Piece()})
 
         def line(metres=None):
             text = "" if metres is None else typed(metres)
@@ -318,7 +327,7 @@ class MeasureDrawing(Kind):
         ends, inside = stretches(lambda metres: line(metres).right, points)
         pieces = {str(at): Piece((said(line(each), name),)) for at, each in enumerate(inside)}
         pieces["none"] = Piece((line(),))
-        return Part(length(name, ends, only=(f"said_{rule}", OUTSIDE)), pieces)
+        return Part(length(name, ends, only=only), pieces)
 
     @staticmethod
     def _passes(graded, fair, unfair):
@@ -357,7 +366,7 @@ class MeasureDrawing(Kind):
         right = said is not None and any(abs(v - said) <= near + ROUNDING for v in broken)
         return Line(
             # Not a line about the rule: whoever found the fault knows the rule.
-            key=f"size:{finding.key}",
+            key=_size_key(finding.key),
             title=_("{title}: how much it measures").format(title=finding.title),
             outcome=FAIL,
             right=right,

@@ -57,6 +57,7 @@ class _Told:
     def __init__(self, kind, task):
         self.kind, self.task, self.rope = kind, task, task.footrope
         self.fewest = list(task.fewest)
+        self.reach = [abs(self.rope.end(side)) for side in SIDES]
 
     def line(self, key, places, on_sweep=None):
         lines = self.kind.lines(self.task, raw(places, on_sweep))
@@ -80,7 +81,7 @@ class _Told:
             return self.line(key, [mark + way * off])
 
         points = [0.0, BIT, INCH, reach - BIT]
-        return self._part(lambda ends: hung("nearest", ends, at=mark), points, line)
+        return self._part(lambda ends: hung("nearest", ends, self.reach, at=mark), points, line)
 
     def gaps(self, key, side):
         """Return the Part on the gaps along the wing on one ``side``, the last by itself."""
@@ -108,7 +109,10 @@ class _Told:
                 found = whatever(left(rest) if found.right else found)
                 pieces[f"{at}/{place}"] = Piece((found,), counts=wrong(found))
         along = {"start": sign * start, "end": sign * end}
-        read = both(hung("widest", apart.ends, **along), hung("left", rests.ends, **along))
+        read = both(
+            hung("widest", apart.ends, self.reach, **along),
+            hung("left", rests.ends, self.reach, **along),
+        )
         return Part(read, pieces)
 
     def attached(self):
@@ -119,7 +123,7 @@ class _Told:
             return self.line("sweep_attachment", self.fewest, at + off)
 
         points = [0.0, BIT, INCH, 100 * INCH]
-        return self._part(lambda ends: hung("apart", ends), points, line)
+        return self._part(lambda ends: hung("apart", ends, self.reach), points, line)
 
     def count(self, others):
         """Return the Part on how many hang, after ``others``; with them it decides the pass."""
@@ -133,7 +137,7 @@ class _Told:
             for missed, marked in enumerate((good, *(bad,) * others)):
                 line = next(each for each in marked.lines if each.key == "fewest")
                 pieces[f"{missed}/{at}"] = Piece((whatever(line),), passed=marked.passed)
-        return Part(both(tally(WRONG), hung("many", [enough + 0.5])), pieces)
+        return Part(both(tally(WRONG), hung("many", [enough + 0.5], self.reach)), pieces)
 
     def _bad(self, at):
         """Return places that break a rule, no more than enough or, for "1", too many."""

@@ -34,29 +34,44 @@ def secret(assignment):
     return base64.b64encode(made).decode()
 
 
-def sealed(assignment):
+def told(assignment):
     """
-    Return what is told of answers to ``assignment``, sealed, as text; "" if nothing is.
+    Return what the script of a task's page needs: how an answer is read, and the sealed feedback.
 
-    It is JSON, packed by gzip, under AES-GCM with a key by HKDF from ``secret``.
+    None if the kind tells nothing beforehand. What is ``sealed`` is JSON, packed by gzip, under
+    AES-GCM with a key by HKDF from ``secret``.
     """
-    found = _told(assignment)
-    if found is None:
-        return ""
+    kind, task = handing.kind_of(assignment), handing.task_of(assignment)
+    foretold = kind.foretold(task)
+    if foretold is None:
+        return None
+    return {
+        "entered": foretold.entered,
+        "unread": _unread(kind, task) | foretold.unread,
+        "lengths": lengths(),
+        "sealed": seal(plain(foretold), secret(assignment)),
+    }
+
+
+def lengths():
+    """Return what a script needs to read lengths as the site does."""
+    return {
+        "units": units.exact_lengths(),
+        "unit_names": units.length_names(),
+        **units.reading_rules(),
+    }
+
+
+def seal(values, secret):
+    """Return plain ``values`` sealed, as text."""
     # The time of day would make another text of the same.
-    packed = gzip.compress(json.dumps(found, separators=(",", ":")).encode(), mtime=0)
+    packed = gzip.compress(json.dumps(values, separators=(",", ":")).encode(), mtime=0)
     nonce = secrets.token_bytes(_NONCE)
-    key = HKDF(SHA256(), _KEY, None, INFO).derive(base64.b64decode(secret(assignment)))
+    key = HKDF(SHA256(), _KEY, None, INFO).derive(base64.b64decode(secret))
     return base64.b64encode(nonce + AESGCM(key).encrypt(nonce, packed, None)).decode()
 
 
-def _told(assignment):
-    kind, task = handing.kind_of(assignment), handing.task_of(assignment)
-    foretold = kind.foretold(task)
-    return foretold and plain(kind, task, foretold)
-
-
-def plain(kind, task, foretold):
+def plain(foretold):
     """Return a Foretold as plain values for a script, its pieces rendered as the site does."""
     return {
         "parts": [
@@ -67,13 +82,7 @@ def plain(kind, task, foretold):
             render_to_string("exercises/picture.html", {"picture": each})
             for each in foretold.draw()
         ],
-        "unread": _unread(kind, task) | foretold.unread,
         "more": foretold.more,
-        "lengths": {
-            "units": units.exact_lengths(),
-            "unit_names": units.length_names(),
-            **units.reading_rules(),
-        },
     }
 
 
@@ -100,8 +109,9 @@ def _piece(piece):
 
 def _unread(kind, task):
     """Return what is to be entered in each field that may not stay empty, as the site says it."""
+    found = {"": _("This could not be read. Write it like 3 ft 6 in.")}
     try:
         kind.read(task, {})
     except BadAnswer as error:
-        return {name: str(errors[0]) for name, errors in error.args[0].items()}
-    return {"": _("This could not be read. Write it like 3 ft 6 in.")}
+        found |= {name: str(words[0]) for name, words in error.args[0].items()}
+    return found

@@ -82,7 +82,7 @@ def task(request, pk):
         "hardest": HARDEST,
         "form": form,
         "shown": kind.shown(made),
-        "sealed": sealing.sealed(assignment),
+        "told": sealing.told(assignment),
     }
     return TemplateResponse(request, kind.template, context)
 
@@ -109,9 +109,10 @@ def _raw(request, attempt):
 def _moment(request):
     """Return when the answer was given, by the phone's clock; None for one sent from a page."""
     try:
-        return parse_datetime(request.headers.get("Noted-At", ""))
+        found = parse_datetime(request.headers.get("Noted-At", ""))
     except ValueError:
         return None
+    return found if found and found.tzinfo else None
 
 
 def _points(request):

@@ -11,11 +11,11 @@ import { EntryError, readLength } from "./check_units.js";
 const SAME = 1e-9; // metres within which two places are one
 const OTHERWISE = "*"; // the piece for whatever has none of its own
 
-/** An answer that cannot be read: `name` is the field. */
+/** An answer that cannot be read: `field` is the name of what is missing or unclear. */
 export class Unread extends Error {
-  constructor(name) {
-    super(`unread: ${name}`);
-    this.name = name;
+  constructor(field) {
+    super(`unread: ${field}`);
+    this.field = field;
   }
 }
 
@@ -46,23 +46,24 @@ function stretch(ends, measure) {
 // Droppers along a rope
 
 /** Return the distances that a field lists, as the site parts them. */
-function distances(values, name, lengths) {
+function distances(values, name, reach, lengths) {
   const found = [];
   for (const line of (all(values, name)[0] ?? "").split(/[\n;]/)) {
     const entries = line.split(",").filter((each) => each.trim());
     const read = entries.map((each) => metres(each, name, "ft", lengths));
     // 3 ft, 6 in may be one distance or two.
     if (read.some((each, at) => at && each <= read[at - 1])) throw new Unread(name);
+    if (read.some((each) => each > reach + SAME)) throw new Unread(name);
     found.push(...read);
   }
   return found;
 }
 
-function places(values, lengths) {
+function places(values, [port, starboard], lengths) {
   const found = [
-    ...distances(values, "port", lengths).map((each) => -each),
+    ...distances(values, "port", port, lengths).map((each) => -each),
     ...(all(values, "center").length ? [0] : []),
-    ...distances(values, "starboard", lengths),
+    ...distances(values, "starboard", starboard, lengths),
   ];
   if (!found.length) throw new Unread("port");
   return found.sort((one_, other) => one_ - other);
@@ -141,7 +142,7 @@ const READERS = {
     return values.some(([, value]) => value !== out && isBetween(Number(value), first, then)) ? "no" : "yes";
   },
   hung(read, values, { lengths }) {
-    const measure = HUNG[read.measure](places(values, lengths), read, values, lengths);
+    const measure = HUNG[read.measure](places(values, read.reach, lengths), read, values, lengths);
     return stretch(read.ends, measure < SAME ? 0 : measure);
   },
   tally: ({ name }, values, { tallies }) => String(tallies.get(name) ?? 0),
@@ -170,6 +171,17 @@ export function told(parts, values, lengths) {
     });
   }
   return { pieces: found, passed: found.every((each) => each.passed ?? true) };
+}
+
+/** Return the name of the first field that cannot be read, null if all of `reads` can be. */
+export function check(reads, values, lengths) {
+  try {
+    for (const read of reads) READERS[read.take](read, values, { lengths });
+    return null;
+  } catch (error) {
+    if (error instanceof Unread) return error.field;
+    throw error;
+  }
 }
 
 /** Return the points that pieces give, and out of how many. */
