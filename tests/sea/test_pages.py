@@ -9,6 +9,7 @@ from tests.nets.conftest import make_net, make_tow
 from tests.people.roles import patterns
 from tests.sea import pages
 from training.deck import along
+from training.exercises.sea import setting
 
 pytestmark = pytest.mark.django_db
 
@@ -30,8 +31,9 @@ def addresses(user):
 
 @pytest.fixture
 def gear(user, officer):
-    """A net with a tow of ``user``, and a round that ``officer`` judges."""
+    """A net with a tow and tasks for sea of ``user``, and a round that ``officer`` judges."""
     make_tow(make_net(user))
+    setting.top_up(user)
     make_round([officer], count=10)
 
 

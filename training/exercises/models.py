@@ -107,7 +107,7 @@ class Attempt(models.Model):
         gettext_lazy("answered on the phone"), null=True, blank=True, editable=False
     )
     told = models.PositiveSmallIntegerField(
-        gettext_lazy("points told on the phone"), null=True, blank=True, editable=False
+        gettext_lazy("points shown on the phone"), null=True, blank=True, editable=False
     )
 
     objects = AttemptQuerySet.as_manager()

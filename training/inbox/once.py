@@ -20,7 +20,7 @@ from training.deck import sent_json
 from .beside import Beside
 from .models import Arrival
 
-NOT_TYPED = {"csrfmiddlewaretoken", "noted_shown", "arrival", "draft"}
+NOT_TYPED = {"csrfmiddlewaretoken", "noted_shown", "arrival", "draft", "told"}
 MOST_SHOWN = 200  # questions of one form
 OTHER_ACCOUNT = 409
 WAIT = 429

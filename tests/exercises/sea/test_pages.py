@@ -159,7 +159,7 @@ class TestArriving:
 
     def test_staff_see_both_times(self, as_staff, as_user, task):
         send(as_user, task, right_answer(handing.task_of(task)))
-        found = as_staff.get(reverse("desk:trainee", args=[task.user.pk])).content.decode()
+        found = as_staff.get(reverse("desk:trainee_record", args=[task.user.pk])).content.decode()
         assert "answered without signal" in found
 
 

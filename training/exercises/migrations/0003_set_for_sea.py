@@ -25,7 +25,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='attempt',
             name='told',
-            field=models.PositiveSmallIntegerField(blank=True, editable=False, null=True, verbose_name='points told on the phone'),
+            field=models.PositiveSmallIntegerField(blank=True, editable=False, null=True, verbose_name='points shown on the phone'),
         ),
         migrations.AddConstraint(
             model_name='assignment',

@@ -25,7 +25,7 @@ from training.exercises.kinds.base import BadAnswer
 _SALT = "training.exercises.sea"
 _NONCE = 12  # bytes, as AES-GCM takes them
 _KEY = 32
-INFO = b"what is told of a task"
+INFO = b"feedback on a task"
 
 
 def secret(assignment):

@@ -43,7 +43,7 @@ def tasks(request):
     now = timezone.now()
     arrived = Attempt.objects.by(request.user).filter(noted__isnull=False)
     context = {
-        "now": now,
+        "as_of": now.isoformat(),
         "along": [
             (each, kinds.KINDS[each.kind])
             for each in setting.along(request.user, timezone.localdate(now))
@@ -121,6 +121,7 @@ def _points(request):
     return told if told is not None and told <= MOST_POINTS else None
 
 
+@signal.opens
 @never_cache
 @sight.owner
 @require_safe

@@ -8,7 +8,7 @@
 import { points, told } from "./foretold.js";
 import { _, ngettext } from "./say.js";
 
-const INFO = "what is told of a task";
+const INFO = "feedback on a task";
 const NONCE = 12; // bytes, before what is sealed
 
 function bytes(text) {
