@@ -8,6 +8,8 @@
 import { points, told } from "./foretold.js";
 import { _, ngettext } from "./say.js";
 
+export const ANSWERED = "sea task"; // the outbox's kind of what was answered on this phone
+
 const INFO = "feedback on a task";
 const NONCE = 12; // bytes, before what is sealed
 

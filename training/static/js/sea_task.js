@@ -6,13 +6,11 @@
  */
 
 import { check } from "./foretold.js";
-import { putBack, valuesOf } from "./form_values.js";
+import { putBack, shownIn, valuesOf } from "./form_values.js";
 import { note, sendAll, waitingOf } from "./noted.js";
 import { Outbox, person } from "./outbox.js";
 import { _ } from "./say.js";
-import { feedback, opened, rendered } from "./sea_feedback.js";
-
-export const ANSWERED = "sea task"; // the outbox's kind of what was answered on this phone
+import { ANSWERED, feedback, opened, rendered } from "./sea_feedback.js";
 
 class SeaTask {
   constructor(form) {
@@ -24,19 +22,22 @@ class SeaTask {
     this.place = document.querySelector("[data-sea-told]");
     this.trouble = form.querySelector("[data-draft-trouble]");
     this.known = JSON.parse(document.getElementById("sea-told")?.textContent ?? "null");
+    // Asked for at once, since the signal may be gone by the time of the answer.
+    this.secret = this.fetched().catch(() => null);
     // Before the form itself hears of it, which would send it the plain way.
     document.addEventListener("submit", (event) => event.target === form && this.submitted(event), { capture: true });
     document.addEventListener("arrived", ({ detail }) => this.arrived(detail));
-    this.restore();
+    this.restore().catch(() => {}); // a phone that keeps nothing has nothing to show
   }
 
-  /** Show what was answered on this phone before. */
+  /** Show what was answered on this phone before, in another window perhaps; return whether it was. */
   async restore() {
     const waiting = (await waitingOf(this.owner)).find(({ address }) => address === this.address);
     const before = waiting ?? (await this.answered.get(this.pk));
-    if (!before) return;
+    if (!before) return false;
     putBack(this.form, before.values, new Set());
     await this.show(before.values, Boolean(waiting));
+    return true;
   }
 
   async submitted(event) {
@@ -59,7 +60,9 @@ class SeaTask {
     const { seaLabel: label } = this.form.dataset;
     let entry;
     try {
-      entry = await note(this.owner, { address: this.address, values, label, page: this.address });
+      if (await this.restore()) return;
+      const [page, shown] = [this.address, shownIn(this.form)];
+      entry = await note(this.owner, { address: this.address, values, label, page, shown });
     } catch {
       this.tell(_("Not saved: this phone has no room for it, or forbids it. Your answer is on this page only."));
       return;
@@ -94,15 +97,15 @@ class SeaTask {
   // What is told
 
   /** Return what opens the seal, null where this phone cannot. */
-  async secret() {
+  async fetched() {
     if (!this.known || !globalThis.crypto.subtle || !globalThis.DecompressionStream) return null;
-    const response = await fetch(this.form.dataset.seaKey).catch(() => null);
-    if (!response?.ok) return null;
+    const response = await fetch(this.form.dataset.seaKey);
+    if (!response.ok) return null;
     return (await response.json()).secret;
   }
 
   async open() {
-    const secret = await this.secret().catch(() => null);
+    const secret = await this.secret;
     return secret && opened(this.known.sealed, secret).catch(() => null);
   }
 

@@ -3,8 +3,9 @@
 import { waitingOf } from "./noted.js";
 import { Outbox, person } from "./outbox.js";
 import { _ } from "./say.js";
+import { ANSWERED } from "./sea_feedback.js";
 
-const answered = new Outbox(person(), "sea task");
+const answered = new Outbox(person(), ANSWERED);
 
 async function tell() {
   const waiting = new Set((await waitingOf(person())).map(({ address }) => address));
