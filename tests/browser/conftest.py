@@ -80,7 +80,7 @@ def open_page(chromium, live_server):
             trouble.append(message.text)
 
     def opened(**options):
-        context = chromium.new_context(base_url=live_server.url, **options)
+        context = chromium.new_context(**{"base_url": live_server.url} | options)
         context.set_default_timeout(PATIENCE)
         contexts.append(context)
         page = context.new_page()
