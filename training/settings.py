@@ -152,6 +152,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "training.people.staying.Staying",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "training.sea.naming.name_person",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
     "axes.middleware.AxesMiddleware",

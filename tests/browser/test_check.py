@@ -34,8 +34,13 @@ def ready(page):
     """Open the page and wait until it would open without a connection."""
     page.goto(PHONE)
     expect(page.get_by_role("heading", name="Start a check")).to_be_visible()
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.wait_for_function("caches.has('check sheet page')")
+    page.evaluate(
+        """async (address) => {
+          const pause = () => new Promise((go) => setTimeout(go, 50));
+          while (!(await caches.match(address))) await pause();
+        }""",
+        PHONE,
+    )
 
 
 def start(page, vessel="Sanderling"):
@@ -279,7 +284,7 @@ def test_signing_out_leaves_the_page_to_nobody(phone, sign_in, officer):
     phone.get_by_role("button", name="Sign out").locator("visible=true").tap()
     expect(phone.get_by_text("Sign in").first).to_be_attached()
     expect(phone).to_have_url(re.compile(r"//[^/]+/$"))
-    assert phone.evaluate("caches.has('check sheet page')") is False
+    assert phone.evaluate(f"caches.match('{PHONE}').then(Boolean)") is False
 
 
 def test_a_sheet_begun_elsewhere_is_carried_on_here(phone, sign_in, officer):

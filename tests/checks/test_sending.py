@@ -242,11 +242,10 @@ def test_the_page_holds_limits_from_the_rule_module_and_no_sheet(as_officer, che
     assert 'id="check-rules"' in text
 
 
-def test_the_worker_reaches_no_page_but_the_sheets(client):
+def test_the_worker_that_was_of_sheets_alone_ends_itself(client):
     response = client.get(reverse("checks:check_worker"))
     assert response["Content-Type"].startswith("text/javascript")
-    assert "Service-Worker-Allowed" not in response
-    assert reverse("checks:check_phone") in response.content.decode()
+    assert "unregister()" in response.content.decode()
 
 
 def test_a_typed_sheet_comes_back_as_typed(as_officer, officer):

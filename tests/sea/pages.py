@@ -45,6 +45,7 @@ ROOMS = {
     "privacy": "what the site has of a person comes from the site",
     "recall": "each set is drawn for its day; tasks for sea are set beforehand",
     "register": "it is the site's register as of now",
+    "sea": "nobody's page: every phone has it with the worker, and shows it by itself",
     "trips": "the page itself has the rules' text and the openings of the days ahead",
     "trying": "for who has no account, and so nothing along",
     "work": "long work is done by the site",

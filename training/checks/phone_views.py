@@ -16,10 +16,11 @@ from rigs.check.steps import QUESTIONS, STEPS, names_offered
 from rigs.check.whole import every_fishery
 from rigs.rules.wording import FROM_MEMORY
 from training.deck import signal
+from training.deck.scripts import source
 from training.deck.sent_json import NotTaken, NotWhole, read_object
 from training.people import sight
 
-from . import keeping, known, offline, phone_page, photos
+from . import keeping, known, phone_page, photos
 from .finding import own_sheet
 from .forms import NotesForm, QuestionsForm
 from .head_form import VESSELS, StartForm, every_version
@@ -73,11 +74,11 @@ def check_phone(request):
 @require_safe
 def check_worker(request):
     """
-    Send the script that keeps the phone's page at hand without a connection.
+    Send the script that ends the worker which once was of check sheets alone.
 
-    It stands below the check sheets' own address and so can reach no other page.
+    Phones that have it ask for it here. The worker of the whole site does what it did.
     """
-    return HttpResponse(offline.worker(), content_type="text/javascript")
+    return HttpResponse(source("js/check_worker.js"), content_type="text/javascript")
 
 
 def held(sheet, save=None):

@@ -1,4 +1,4 @@
-"""The addresses of check sheets, below the one to which their worker script is bound."""
+"""The addresses of check sheets."""
 
 from django.urls import path
 

@@ -10,10 +10,10 @@ import { standings } from "./check_log.js";
 import { today } from "./moments.js";
 import { Outbox } from "./outbox.js";
 import { _ } from "./say.js";
+import { pagesOf } from "./sea_kept.js";
 import { LONG_PATIENCE, NotNow, PATIENCE, post, Sender, SignedOut, told } from "./sending.js";
 
 const DEVICE = "check sheet device";
-export const PAGE = "check sheet page"; // as the worker calls its cache
 
 /** Return the outbox of the check sheets of the person `user`. */
 export function sheetsOf(user) {
@@ -211,12 +211,8 @@ export function refuse(sheet, number, { problem = "", fields = {}, again_from: a
 export async function leave(user) {
   const sheets = sheetsOf(user);
   for (const { key } of await sheets.all()) await sheets.forget(key, (sheet) => !isUnsent(sheet) && !hasParted(sheet));
-  await forgetPage();
-}
-
-/** Forget the page that opens without a connection: it tells whose it is. */
-export async function forgetPage() {
-  await caches.delete(PAGE);
+  // Where there is no worker to do it, the pages that were taken along go here.
+  if ("caches" in window) await caches.delete(pagesOf(user));
 }
 
 function token() {

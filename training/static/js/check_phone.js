@@ -44,7 +44,7 @@ class CheckPhone {
     root.querySelector("[data-another]").addEventListener("click", () => this.another());
     root.querySelector("[data-load-newer]").addEventListener("click", () => this.loadNewer());
     window.addEventListener("hashchange", () => this.show(true));
-    navigator.serviceWorker?.addEventListener("message", ({ data }) => this.newer(data.version));
+    navigator.serviceWorker?.addEventListener("message", ({ data }) => data.page === window.location.pathname && this.newer(data.version));
     setInterval(() => this.sender.send(), AGAIN);
     this.head.reset();
   }
@@ -181,6 +181,5 @@ class CheckPhone {
 const root = document.querySelector("[data-check]");
 // Kept for good if the phone agrees, so that it does not clear them away when space is short.
 navigator.storage?.persist?.();
-navigator.serviceWorker?.register(root.dataset.worker);
 new CheckPhone(root).run();
 locateAll();

@@ -1,37 +1,14 @@
 /*
- * Leaves nothing of one person's check sheets at hand for the next on the same phone.
+ * Leaves nothing of one person at hand for the next on the same phone, once they sign out.
  *
- * On signing out, and when somebody else has signed in since. What was not sent yet stays,
- * out of sight, until its writer signs in again: before signing out that is said.
+ * What was not sent yet stays, out of sight, until its writer signs in again: before signing out
+ * that is said. Without signal the worker of the site tells it of the sign-out later.
  */
 
-import { forgetPage, isUnsent, leave, sheetsOf } from "./check_outbox.js";
-import { shortDay } from "./moments.js";
-import { waitingOf } from "./noted.js";
-import { Outbox, person } from "./outbox.js";
-import { _, ngettext } from "./say.js";
-
-const HOLDER = "check sheet holder";
-
-async function arrive() {
-  const before = localStorage.getItem(HOLDER);
-  localStorage.setItem(HOLDER, person());
-  if (before !== null && Number(before) !== person()) await forgetPage();
-}
-
-/** Return in words, one for each, what of this person is on this device and not on the site. */
-async function unsent() {
-  const sheets = (await sheetsOf(person()).all()).filter(isUnsent);
-  const answers = (await new Outbox(person(), "exam answer").all()).length;
-  const forms = (await new Outbox(person(), "draft").all()).length;
-  const noted = await waitingOf(person());
-  return [
-    ...noted.map(({ label }) => label),
-    ...sheets.map(({ content }) => _("Check sheet: %(vessel)s, %(day)s", { vessel: content.vessel_name, day: shortDay(content.day) })),
-    ...(answers ? [ngettext("%(count)s answer of an exam", "%(count)s answers of an exam", answers)] : []),
-    ...(forms ? [ngettext("%(count)s form that is not saved", "%(count)s forms that are not saved", forms)] : []),
-  ];
-}
+import { leave } from "./check_outbox.js";
+import { person } from "./outbox.js";
+import { _ } from "./say.js";
+import { unsentOf } from "./unsent.js";
 
 function made(name, text, look = "") {
   const element = document.createElement(name);
@@ -68,7 +45,7 @@ function asked(items) {
 
 async function signOut(form) {
   // A device that cannot say what it keeps keeps nobody from signing out.
-  const items = await unsent().catch(() => []);
+  const items = await unsentOf(person()).catch(() => []);
   if (items.length && !(await asked(items))) return;
   try {
     await leave(person());
@@ -77,7 +54,6 @@ async function signOut(form) {
   }
 }
 
-arrive();
 for (const form of document.querySelectorAll("form[data-sign-out]")) {
   form.addEventListener("submit", (event) => {
     event.preventDefault();
