@@ -9,7 +9,7 @@ import { _, ngettext } from "./say.js";
 import { ask, isAble } from "./sea_ask.js";
 import { showUnsent } from "./sea_unsent.js";
 import { countWords, keptList, momentWords } from "./sea_words.js";
-import { PATIENCE } from "./sending.js";
+import { NotNow, PATIENCE, post, SignedOut } from "./sending.js";
 
 const AT_ONCE = 3; // parts under way at the same time
 const NEW_WORKER = 60000; // milliseconds that a new version of the site has to arrive
@@ -102,16 +102,24 @@ class Ready {
     this.find("state").textContent = _("Asking the site what to take along …");
     try {
       await navigator.storage?.persist?.();
+      await this.setTasks();
       const list = await this.list();
       await this.takeAll(list);
       await this.show();
     } catch (error) {
-      if (!(error instanceof TypeError) && error.name !== "TimeoutError") throw error;
+      if (error instanceof SignedOut) window.location.assign(this.root.dataset.signIn);
+      else if (!(error instanceof NotNow || error instanceof TypeError) && error.name !== "TimeoutError") throw error;
       this.find("state").textContent = _("Not taken along: the site cannot be reached. What was on this phone before is still there.");
     } finally {
       this.find("progress").hidden = true;
       this.take.disabled = false;
     }
+  }
+
+  /** Have the site set the tasks for sea; those that are not answered yet stay as they are. */
+  async setTasks() {
+    const response = await post(this.root.dataset.set, new FormData(this.find("setting")));
+    if (!response.ok) throw new NotNow(response.status);
   }
 
   async list() {
