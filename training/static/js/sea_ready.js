@@ -44,9 +44,11 @@ class Ready {
     return this.root.querySelector(`[data-${name}]`);
   }
 
-  async show() {
+  /** Show what is on this phone. A full one could not note how far it was `taken` along just now. */
+  async show(taken = null) {
     this.find("able").hidden = false;
     const told = await ask({ ask: "list" });
+    told.taken = taken ?? told.taken;
     const kept = told.person === person() ? told.kept : [];
     const named = kept.filter((each) => each.what);
     this.find("state").textContent = this.stateWords(kept, named, told.taken);
@@ -104,8 +106,7 @@ class Ready {
       await navigator.storage?.persist?.();
       await this.setTasks();
       const list = await this.list();
-      await this.takeAll(list);
-      await this.show();
+      await this.show(await this.takeAll(list));
     } catch (error) {
       if (error instanceof SignedOut) window.location.assign(this.root.dataset.signIn);
       else if (!(error instanceof NotNow || error instanceof TypeError) && error.name !== "TimeoutError") throw error;
@@ -151,7 +152,9 @@ class Ready {
     };
     await Promise.all(Array.from({ length: AT_ONCE }, work));
     if (!failed.length) await ask({ ask: "only", person: person(), addresses: parts.map(({ address }) => address) });
-    await ask({ ask: "taken", person: person(), taken: taken(parts.length - failed.length), token });
+    const done = taken(parts.length - failed.length);
+    await ask({ ask: "taken", person: person(), taken: done, token });
+    return done;
   }
 
   /** Have the worker keep `part`; where the site has another version, the worker of that one. */
