@@ -212,7 +212,7 @@ export async function leave(user) {
   const sheets = sheetsOf(user);
   for (const { key } of await sheets.all()) await sheets.forget(key, (sheet) => !isUnsent(sheet) && !hasParted(sheet));
   // Where there is no worker to do it, the pages that were taken along go here.
-  if ("caches" in window) await caches.delete(pagesOf(user));
+  if ("caches" in globalThis) await caches.delete(pagesOf(user));
 }
 
 function token() {
