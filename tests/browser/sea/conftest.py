@@ -1,0 +1,128 @@
+"""
+Phones at sea: each on a line of its own, which is really cut.
+
+``make_phone()`` gives one; ``boat(user)`` gives one that ``user`` has made ready for sea.
+"""
+
+import contextlib
+import re
+
+import pytest
+from playwright.sync_api import Error, expect
+
+from tests.browser.conftest import PATIENCE
+from tests.browser.line import Line
+from training.deck import along
+
+SCREEN = {
+    "viewport": {"width": 360, "height": 740},
+    "has_touch": True,
+    "is_mobile": True,
+    "device_scale_factor": 2,
+}
+ENTRIES = """() => new Promise((resolve) => {
+  const asked = indexedDB.open("outbox", 1);
+  // Nothing was ever written down: the site is to make its place for it, not this.
+  asked.onupgradeneeded = () => asked.transaction.abort();
+  asked.onerror = () => resolve([]);
+  asked.onsuccess = ({ target: { result } }) => {
+    result.transaction("entries").objectStore("entries").getAll().onsuccess = (found) => {
+      result.close();
+      resolve(found.target.result.map(({ person, kind, key }) => [person, kind, key]));
+    };
+  };
+})"""
+UNTIL_SENT = f"""async ([person, kind, patience]) => {{
+  const end = performance.now() + patience;
+  while ((await ({ENTRIES})()).some((each) => each[0] === person && each[1] === kind)) {{
+    if (performance.now() > end) throw new Error("It is not sent.");
+    await new Promise((go) => setTimeout(go, 50));
+  }}
+}}"""
+
+
+class Phone:
+    """A phone whose line to the site is its own; ``page`` is what it shows."""
+
+    def __init__(self, page, line):
+        self.page = page
+        self.line = line
+
+    def lose_signal(self):
+        """Be out of reach of the site, as beyond the last mast."""
+        self.line.cut()
+        self.page.context.set_offline(True)
+
+    def find_signal(self):
+        """Be in reach of the site again."""
+        self.line.restore()
+        self.page.context.set_offline(False)
+
+    def make_ready(self):
+        """Take everything along by the page "Ready for sea"."""
+        self.page.goto("/sea/")
+        self.page.get_by_role("button", name="Take everything along").tap()
+        expect(self.page.get_by_text(re.compile("^Ready for sea: "))).to_be_visible()
+
+    def waiting(self, person, kind="noted"):
+        """Return how many entries of a kind wait on the phone for ``person``."""
+        found = self.page.evaluate(ENTRIES)
+        return sum(each[:2] == [person.pk, kind] for each in found)
+
+    def wait_until_sent(self, person, kind="noted"):
+        """Wait until nothing of a kind waits on the phone for ``person`` any more."""
+        while True:
+            try:
+                return self.page.evaluate(UNTIL_SENT, [person.pk, kind, PATIENCE])
+            except Error as error:
+                if "navigation" not in str(error):
+                    raise
+                self.page.wait_for_load_state()
+
+
+@pytest.fixture
+def make_phone(open_page, live_server):
+    """A function that returns a phone with signal, on which nobody is signed in."""
+    with contextlib.ExitStack() as lines:
+
+        def made():
+            thread = live_server.thread
+            line = lines.enter_context(Line(thread.host, thread.port))
+            return Phone(open_page(base_url=line.url, **SCREEN), line)
+
+        yield made
+
+
+@pytest.fixture
+def boat(make_phone, sign_in, monkeypatch):
+    """
+    A function that returns a phone that ``user`` has made ready for sea.
+
+    To be quick it takes along what the rooms ``of`` have, and no more.
+    """
+    parts = list(along._parts)
+
+    def made(user, of=("nets", "sea")):
+        rooms = {f"training.{room}.along" for room in of}
+        few = [part for part in parts if part.__module__ in rooms]
+        monkeypatch.setattr(along, "_parts", few)
+        phone = make_phone()
+        sign_in(phone.page, user)
+        phone.make_ready()
+        return phone
+
+    return made
+
+
+def set_clock_ahead(context, ahead):
+    """Have the pages of ``context`` believe that it is later by the timedelta ``ahead``."""
+    milliseconds = round(ahead.total_seconds() * 1000)
+    context.add_init_script(
+        f"""{{
+          const Right = Date;
+          globalThis.Date = class extends Right {{
+            constructor(...told) {{ told.length ? super(...told) : super(Date.now()); }}
+            static now() {{ return Right.now() + {milliseconds}; }}
+          }};
+        }}"""
+    )
