@@ -219,3 +219,11 @@ def rounds(user):
         for each in waiting[:SHOWN]
     ]
     return Card(title, lines, (*ways, judge))
+
+
+def at_sea():
+    """Return the Card on what is taken along to where there is no signal."""
+    line = _("Take your lessons, tasks and nets along on this phone before you leave the dock.")
+    return Card(
+        _("Without signal"), (line,), (HomeWay(_("Get ready for sea"), reverse("sea:ready")),)
+    )

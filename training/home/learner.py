@@ -17,6 +17,7 @@ def page(request):
     progress = progress_for(user)
     nets = cards.nets_of(user)
     found = [cards.net(nets), cards.log(user, nets), cards.certificate(user), cards.vessel(user)]
+    found.append(cards.at_sea())
     if user.is_officer:
         found = [cards.sheets(user), cards.rounds(user), *found]
     begun = steps.exam_begun(user)

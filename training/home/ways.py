@@ -181,8 +181,10 @@ ACCOUNT = NavPage(
     gettext_lazy("Account"),
     ("people:password", "people:phone", "people:phone_set_up", "privacy:data"),
 )
+SEA = NavPage("sea:ready", gettext_lazy("Ready for sea"), ("inbox:arrived", "inbox:arrival"))
 OWN = (
     ACCOUNT,
+    SEA,
     NavPage("register:own_vessels", gettext_lazy("My vessel")),
     NavPage("evidence:pairs", gettext_lazy("My paired tows"), ("evidence:pair_new",)),
 )
@@ -258,7 +260,7 @@ def words(user, view):
 
 def own(user, view):
     """Return what stands under a person's own name, without what administers the site."""
-    pages = OWN[:1] if user.is_staff else OWN
+    pages = OWN[:2] if user.is_staff else OWN
     return [_page(page, view) for page in pages]
 
 
