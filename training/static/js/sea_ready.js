@@ -54,7 +54,7 @@ class Ready {
     this.find("state").textContent = this.stateWords(kept, named, told.taken);
     this.find("free").hidden = !kept.length;
     this.find("kept").replaceChildren(...keptList(named));
-    this.showFailed(kept.length ? (told.taken?.failed ?? []) : []);
+    this.showFailed(taken || kept.length ? (told.taken?.failed ?? []) : []);
     await this.showPersist();
     await showUnsent(person());
   }
