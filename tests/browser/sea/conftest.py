@@ -58,9 +58,15 @@ class Phone:
         self.line.restore()
         self.page.context.set_offline(False)
 
+    def find_signal_again(self):
+        """Be in reach again on the site's page for no signal, which goes on by itself."""
+        with self.page.expect_navigation():
+            self.find_signal()
+
     def make_ready(self):
         """Take everything along by the page "Ready for sea"."""
         self.page.goto("/sea/")
+        expect(self.page.locator("[data-persist]")).not_to_be_empty()
         self.page.get_by_role("button", name="Take everything along").tap()
         expect(self.page.get_by_text(re.compile("^Ready for sea: "))).to_be_visible()
 

@@ -34,7 +34,6 @@ def opens_nothing(page, net):
     page.goto(f"/nets/{net.pk}/")
     expect(page.get_by_role("heading", name=NOT_REACHED)).to_be_visible()
     expect(page.get_by_text(net.name)).to_have_count(0)
-    page.goto("about:blank")
 
 
 def sign_out(page):
@@ -80,9 +79,8 @@ def test_signed_out_at_sea_the_phone_shows_nothing_more_of_it(boat, user, net):
     expect(phone.page.get_by_text("Signed out on this phone")).to_be_visible()
     opens_nothing(phone.page, net)
     # The site hears of it before all else.
-    phone.find_signal()
-    phone.page.goto("/")
-    expect(phone.page.get_by_role("link", name="Sign in").first).to_be_attached()
+    phone.find_signal_again()
+    expect(phone.page.locator("[name=password]")).to_be_visible()
     assert not StoredSession.objects.exists()
     assert not Tow.objects.exists()
     sign_in_by_form(phone.page, user, PASSWORD)
@@ -105,8 +103,8 @@ def test_somebody_else_on_the_phone_sees_and_sends_nothing(boat, sign_in, user, 
     opens_nothing(phone.page, net)
     phone.page.context.clear_cookies()
     sign_in(phone.page, user)
-    phone.find_signal()
-    phone.page.goto("/")
+    phone.find_signal_again()
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text(net.name)
     phone.wait_until_sent(user)
     assert Tow.objects.count() == 1
     assert Arrival.objects.get().person == user
@@ -131,7 +129,7 @@ def test_an_account_that_was_deleted_meanwhile(boat, user, net):
     assert not Arrival.objects.exists()
     phone.page.reload()
     notice = phone.page.locator("[data-gone]")
-    expect(notice).to_contain_text("1 note of a net or a tow")
+    expect(notice).to_contain_text("1 form filled in without signal")
     notice.get_by_role("button", name="Remove it from this phone").tap()
     expect(notice).to_have_count(0)
     assert phone.waiting(user) == 0
