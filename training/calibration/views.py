@@ -3,11 +3,13 @@
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.response import TemplateResponse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck import signal
+from training.inbox.once import once
 from training.people import sight
 
 from . import practice, turns
@@ -88,6 +90,7 @@ def _entry(entries, place):
 @never_cache
 @sight.officers
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def rig(request, pk, place):
     """Show one rig to be judged and save what is said of it; once handed in, what is true of it."""
     if request.method == "POST":
@@ -151,7 +154,7 @@ def _ask(request, found, place, form, problem=""):
         "rulebook": found.round.rulebook,
         "shown": shown(entry.shown),
     }
-    return render(request, "calibration/rig.html", context)
+    return TemplateResponse(request, "calibration/rig.html", context)
 
 
 @require_POST

@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from training.people import sight
 
-from .forms import field_name
+from .forms import PairForm, field_name
 from .models import PairedCatch, PairedTows
 from .species import WITH, WITHOUT
 
@@ -30,8 +30,8 @@ def _catches(pair, form):
 
 
 @transaction.atomic
-def keep(form):
-    """Return the pair that a valid new ``form`` tells of; sent twice it makes one pair."""
+def keep_once(form):
+    """Return the pair that a valid new ``form`` tells of, and whether it was made just now."""
     told = form.cleaned_data
     pair, is_new = PairedTows.objects.get_or_create(
         key=told["key"],
@@ -40,7 +40,12 @@ def keep(form):
     )
     if is_new:
         PairedCatch.objects.bulk_create(_catches(pair, form))
-    return pair
+    return pair, is_new
+
+
+def keep(form):
+    """Return the pair that a valid new ``form`` tells of; sent twice it makes one pair."""
+    return keep_once(form)[0]
 
 
 @transaction.atomic
@@ -49,7 +54,7 @@ def change(form):
     pair = form.pair
     for name in ("vessel", "day", "note"):
         setattr(pair, name, form.cleaned_data[name])
-    pair.save(update_fields=["vessel", "day", "note"])
+    pair.save(update_fields=["vessel", "day", "note", "changed"])
     pair.catches.all().delete()
     PairedCatch.objects.bulk_create(_catches(pair, form))
 
@@ -63,14 +68,19 @@ def initial(pair):
     return told
 
 
+def as_now(pair):
+    """Return the PairForm that shows ``pair`` as it is."""
+    return PairForm(owner=pair.owner, pair=pair, initial=initial(pair))
+
+
 def put_aside(pair):
     """Take ``pair`` out of everything, in such a way that it can be put back."""
     if pair.deleted is None:
         pair.deleted = timezone.now()
-        pair.save(update_fields=["deleted"])
+        pair.save(update_fields=["deleted", "changed"])
 
 
 def put_back(pair):
     """Undo putting aside."""
     pair.deleted = None
-    pair.save(update_fields=["deleted"])
+    pair.save(update_fields=["deleted", "changed"])

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.db.models.functions import Now
 from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
@@ -28,6 +29,7 @@ class PairedTows(models.Model):
     day = models.DateField(db_index=True)
     note = models.TextField(blank=True)
     created = models.DateTimeField(default=timezone.now, editable=False)
+    changed = models.DateTimeField(auto_now=True, db_default=Now())
     deleted = models.DateTimeField(null=True, blank=True, editable=False)
     is_demo = models.BooleanField(gettext_lazy("demo data"), default=False, editable=False)
 

@@ -5,11 +5,16 @@ from typing import NamedTuple
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.response import TemplateResponse
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck import signal
+from training.inbox import beside
+from training.inbox.leading import led_on
+from training.inbox.once import once
 from training.people import sight
 from training.people.sharing import What, level_of
 
@@ -49,36 +54,48 @@ def pairs(request):
     return render(request, "evidence/pairs.html", context)
 
 
+def _pair_page(request, form, pair=None):
+    context = {"form": form, "pair": pair, "seen": pair and beside.stamp(pair.changed)}
+    return TemplateResponse(request, "evidence/pair_form.html", context)
+
+
 @signal.opens
 @sight.signed_in
 @require_http_methods(["GET", "POST"])
+@once
 def pair_new(request):
     """Enter a pair of one's own; the same form sent twice makes one."""
     if request.method == "GET":
-        form = PairForm(owner=request.user, initial={"key": uuid.uuid4()})
-        return render(request, "evidence/pair_form.html", {"form": form})
+        return _pair_page(request, PairForm(owner=request.user, initial={"key": uuid.uuid4()}))
     form = PairForm(request.POST, owner=request.user)
     if not form.is_valid():
-        return render(request, "evidence/pair_form.html", {"form": form})
-    keeping.keep(form)
+        return _pair_page(request, form)
+    pair, is_new = keeping.keep_once(form)
+    if not is_new:
+        beside.differ(
+            pair, form, keeping.as_now(pair), reverse("evidence:pair_edit", args=[pair.pk])
+        )
     messages.success(request, _("The pair of tows is saved."))
-    return redirect("evidence:pairs")
+    return led_on(request, reverse("evidence:pairs"))
 
 
 @sight.owner
 @require_http_methods(["GET", "POST"])
+@once
 def pair_edit(request, pk):
-    """Put a pair of one's own right."""
-    pair = get_object_or_404(keeping.pairs_of(request.user), pk=pk)
+    """Put a pair of one's own right; if it was changed since its form was opened, one chooses."""
+    mine = keeping.pairs_of(request.user)
     if request.method == "GET":
-        form = PairForm(owner=request.user, pair=pair, initial=keeping.initial(pair))
-        return render(request, "evidence/pair_form.html", {"form": form, "pair": pair})
+        pair = get_object_or_404(mine, pk=pk)
+        return _pair_page(request, keeping.as_now(pair), pair)
+    pair = get_object_or_404(mine.select_for_update(of=("self",)), pk=pk)
     form = PairForm(request.POST, owner=request.user, pair=pair)
     if not form.is_valid():
-        return render(request, "evidence/pair_form.html", {"form": form, "pair": pair})
+        return _pair_page(request, form, pair)
+    beside.look(request, pair, form, keeping.as_now(pair), request.path)
     keeping.change(form)
     messages.success(request, _("Your changes are saved."))
-    return redirect("evidence:pairs")
+    return led_on(request, reverse("evidence:pairs"))
 
 
 @sight.owner

@@ -5,7 +5,9 @@ import uuid
 from django.shortcuts import render
 
 from training.course.progress import progress_for
+from training.inbox.models import Arrival
 from training.lessons import passages
+from training.people import sight
 from training.people.meetings.upcoming import next_sessions
 
 from . import cards, steps
@@ -27,6 +29,7 @@ def page(request):
         "home_step": begun
         or (steps.after_lessons(user, bool(nets)) if progress.complete else None),
         "sessions": next_sessions(user),
+        "arrived": sight.own(Arrival.objects.still_open(), user).count(),
         "missed": _missed(progress, user.role),
         "key": uuid.uuid4(),
         "cards": [each for each in found if each is not None],

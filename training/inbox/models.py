@@ -19,6 +19,12 @@ HIDDEN = ("key", "seen", "revision")
 """What forms hold beside what is typed."""
 
 
+class ArrivalQuerySet(models.QuerySet):
+    def still_open(self):
+        """Return those about which their person has something to do."""
+        return self.filter(settled=None).exclude(outcome=Arrival.Outcome.TAKEN)
+
+
 @sight.rule(own="person")
 class Arrival(models.Model):
     """
@@ -34,6 +40,8 @@ class Arrival(models.Model):
     changed meanwhile, ``sides`` has both: [question, on the site, sent, whether they differ],
     ``seen`` is the stamp of the site's, and ``instead`` the address that would put the other in
     its place. ``settled`` is when its person was done with what was open.
+
+    ``about`` is whom somebody else wrote about: then it goes with that account too.
     """
 
     class Outcome(models.TextChoices):
@@ -44,6 +52,13 @@ class Arrival(models.Model):
 
     person = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.CASCADE, related_name="arrivals", editable=False
+    )
+    about = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.CASCADE,
+        null=True,
+        editable=False,
+        related_name="arrivals_about",
     )
     key = models.UUIDField(editable=False)
     address = models.CharField(max_length=400)
@@ -61,6 +76,8 @@ class Arrival(models.Model):
     seen = models.CharField(max_length=40, blank=True)
     instead = models.CharField(max_length=400, blank=True)
     settled = models.DateTimeField(null=True)
+
+    objects = ArrivalQuerySet.as_manager()
 
     class Meta:
         ordering = ["-arrived", "-pk"]

@@ -6,6 +6,7 @@ from functools import wraps
 from typing import NamedTuple
 from urllib.parse import unquote
 
+from django.contrib import messages
 from django.contrib.messages.storage.base import BaseStorage
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
@@ -164,13 +165,15 @@ def _come_of(arrival, request, answer):
 
     Return None, or the response to give if it is to be sent again later.
     """
-    kept, request._messages = request._messages, _Said(request)
+    kept, request._messages = request._messages, (heard := _Said(request))
     try:
         with transaction.atomic():
             response = answer()
             if response.status_code == WAIT or response.status_code >= 500:
                 return response
             _read(arrival, response)
+            if any(each.level >= messages.ERROR for each in heard):
+                arrival.outcome = Outcome.REFUSED
             if arrival.outcome == Outcome.TAKEN:
                 _settle(request)
     except Beside as found:
@@ -180,10 +183,28 @@ def _come_of(arrival, request, answer):
     except PermissionDenied:
         arrival.outcome = Outcome.GONE
         arrival.words = _("Your account may not do this.")
-    said, request._messages = request._messages, kept
-    arrival.words = arrival.words or " ".join(str(each) for each in said)
+    request._messages = kept
+    arrival.about = getattr(request, "noted_about", None)
+    if arrival.about is not None and arrival.outcome == Outcome.GONE:
+        _forget_words(arrival)
+    arrival.words = arrival.words or " ".join(str(each) for each in heard)
     arrival.save()
     return None
+
+
+def write_about(request, person):
+    """Say that what ``request`` holds is about ``person``, somebody else's account, if any."""
+    request.noted_about = person
+
+
+def _forget_words(arrival):
+    """Keep nothing of what was written about somebody whom its writer can no longer see."""
+    arrival.about, arrival.sent, arrival.shown = None, [], []
+    arrival.label = _("About somebody else")
+    arrival.words = _(
+        "The account was deleted, or you no longer look after this person. What you wrote is "
+        "not kept."
+    )
 
 
 def _leads_on(response):

@@ -1,7 +1,6 @@
 """One's own nets: enter, plan, print, copy, rename, delete and put back."""
 
 import uuid
-from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -16,7 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from rigs.plan import printed
 from training.deck import signal
 from training.deck.forms import posted
-from training.inbox import beside
+from training.inbox import beside, leading
 from training.inbox.once import once
 from training.people import limits, sight
 
@@ -88,9 +87,7 @@ def _net_form(request, form, net=None):
 
 def led_on(request, place, pk):
     """Return the way to the page ``place`` of ``pk``; it confirms the draft that the form has."""
-    where = reverse(place, args=[pk])
-    draft = request.POST.get("draft")
-    return redirect(f"{where}?{urlencode({'saved': draft})}" if draft else where)
+    return leading.led_on(request, reverse(place, args=[pk]))
 
 
 @signal.opens

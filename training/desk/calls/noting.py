@@ -3,6 +3,7 @@
 from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from training.people import sight
 from training.people.models import Role, User
@@ -32,6 +33,19 @@ def note(of, called, by, key, **told):
         CallReason.objects.bulk_create(CallReason(call=call, reason=each) for each in reasons)
         _end_giving(call)
     return call
+
+
+def was_another(form):
+    """Return whether a valid CalledForm was sent before and said otherwise; then it says so."""
+    told = form.cleaned_data
+    before = CallNote.objects.filter(key=told["key"]).first()
+    if before is None or all(
+        getattr(before, name) == told[name] for name in ("outcome", "note", "again")
+    ):
+        return False
+    words = _("This form was used for another call already. Load this page again, then save it.")
+    form.add_error("note", words)
+    return True
 
 
 def _end_giving(call):

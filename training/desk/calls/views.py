@@ -3,11 +3,13 @@
 import uuid
 from collections import Counter
 from datetime import timedelta
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, redirect, render
+from django.template.response import TemplateResponse
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -18,7 +20,9 @@ from django.views.decorators.http import require_POST, require_safe
 
 from rigs.words.say import gettext_lazy
 from training.deck.downloads import table
+from training.inbox.once import once, write_about
 from training.people import sight
+from training.people.models import User
 from training.work import aside
 
 from ..models import CallNote
@@ -193,7 +197,7 @@ def _page(request, of, called, **bound):
         "new_key": uuid.uuid4,
         "back": request.path,
     }
-    return render(request, "desk/call.html", context | bound)
+    return TemplateResponse(request, "desk/call.html", context | bound)
 
 
 @never_cache
@@ -210,6 +214,16 @@ def _back(request, of, pk):
     if url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
         return HttpResponseRedirect(back)  # redirect() would take it for a view's name
     return redirect("desk:call", of, pk)
+
+
+def _back_confirmed(request, of, pk):
+    """Return to the page that the form was on, and let the phone forget what it kept of it."""
+    response = _back(request, of, pk)
+    draft = request.POST.get("draft")
+    if draft:
+        mark = "&" if "?" in response.url else "?"
+        return HttpResponseRedirect(f"{response.url}{mark}{urlencode({'saved': draft})}")
+    return response
 
 
 def _saved(call, who, reasons):
@@ -233,15 +247,20 @@ def _saved(call, who, reasons):
 
 @sight.staff
 @require_POST
+@once
 def called(request, of, pk):
     """Note that somebody was called."""
+    if of == "person":
+        write_about(request, User.objects.filter(pk=pk).first())
     who = _called_or_404(request, of, pk)
+    if of == "person" and not who.is_active:
+        raise Http404(_("This account is closed or deleted."))
     form = CalledForm(request.POST)
-    if not form.is_valid():
+    if not form.is_valid() or noting.was_another(form):
         return _page(request, of, who, form=form)
     call = noting.note(of, who, by=request.user, **form.cleaned_data)
     messages.success(request, _saved(call, who, len(form.cleaned_data["reasons"])))
-    return _back(request, of, pk)
+    return _back_confirmed(request, of, pk)
 
 
 def _note_or_404(request, pk):

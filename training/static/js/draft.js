@@ -12,7 +12,7 @@
  */
 
 import { CHANGES, putBack, shownIn, valuesOf } from "./form_values.js";
-import { shortDay } from "./moments.js";
+import { shortDay, today } from "./moments.js";
 import { freshToken, holdBack, note, sendAll, waitingOf } from "./noted.js";
 import { madeUp, Outbox, person } from "./outbox.js";
 import { _ } from "./say.js";
@@ -78,7 +78,11 @@ class Draft {
   /** Give what is filled in a name and a key of its own: a page kept on the phone has the old ones. */
   begin() {
     if (this.name) this.name.value = madeUp();
-    if (this.makesNew && !("typed" in this.form.dataset)) this.made.value = madeUp();
+    if (!this.makesNew || "typed" in this.form.dataset) return;
+    this.made.value = madeUp();
+    // The day that the site put there is that on which the page was kept.
+    const { day } = this.form.elements;
+    if ("keptAt" in document.documentElement.dataset && day?.defaultValue) day.value = today();
   }
 
   async restore() {
@@ -133,6 +137,7 @@ class Draft {
     const button = this.form.querySelector("[type=submit]");
     if (button.disabled) return;
     button.disabled = true;
+    this.carry(event.submitter);
     this.trouble.hidden = true;
     const isOnDevice = await this.write();
     // What waits already has its turn: it is changed where it waits.
@@ -142,6 +147,15 @@ class Draft {
     if (status === OK) this.form.submit();
     else if (!(await this.note(status))) this.tell(trouble({ isSaved: Boolean(this.name), isOnDevice, status }));
     button.disabled = false;
+  }
+
+  /** Have the form say which button was pressed, as it does when the browser sends it. */
+  carry(pressed) {
+    this.pressed?.remove();
+    if (!pressed?.name) return;
+    this.pressed = document.createElement("input");
+    Object.assign(this.pressed, { type: "hidden", name: pressed.name, value: pressed.value });
+    this.form.append(this.pressed);
   }
 
   /** Hand in; return OK, or the status of the site's error, 0 if there was no answer. */
