@@ -70,10 +70,16 @@ function item(entry) {
   return line;
 }
 
+const shown = new Map(); // what each slot says
+
 function fill(slot, waiting) {
   const prefixes = slot.dataset.waiting.split(" ");
   const entries = waiting.filter(({ address }) => prefixes.some((prefix) => address.startsWith(prefix)));
   slot.hidden = !entries.length;
+  // What says the same is left as it is: somebody may be about to tap it.
+  const said = JSON.stringify(entries.map((entry) => [entry.key, entry.noted, entry.label, reason(entry)]));
+  if (said === shown.get(slot)) return;
+  shown.set(slot, said);
   const list = made("ul", "", "cards");
   list.append(...entries.map(item));
   slot.replaceChildren(made("h2", _("Saved on this phone, not sent yet")), list);
