@@ -70,7 +70,8 @@ def test_without_a_connection_what_was_ticked_stays_on_the_phone(phone, sign_in,
     phone.context.set_offline(True)
     phone.get_by_label("I cannot tell").check()
     phone.get_by_role("button", name="Save and continue").tap()
-    expect(phone.get_by_text("no connection")).to_be_visible()
+    waits = "Saved on this phone. It is sent when there is signal."
+    expect(phone.get_by_text(waits)).to_be_visible()
     assert not Call.objects.exists()
     phone.context.set_offline(False)
     phone.goto(path)

@@ -68,7 +68,7 @@ class Draft {
     form.querySelector("[data-draft-drop]")?.addEventListener("click", (event) => this.drop(event));
     document.addEventListener("arrived", ({ detail }) => this.arrived(detail));
     this.begin();
-    if (!("typed" in form.dataset)) this.restore();
+    this.restored = "typed" in form.dataset ? Promise.resolve() : this.restore();
   }
 
   get address() {
@@ -264,5 +264,9 @@ async function confirmed() {
   window.history.replaceState(null, "", address);
 }
 
-for (const form of document.querySelectorAll("form[data-draft]")) new Draft(form);
+const drafts = [...document.querySelectorAll("form[data-draft]")].map((form) => new Draft(form));
+Promise.allSettled(drafts.map((each) => each.restored)).then(() => {
+  document.documentElement.dataset.draftsUp = "";
+  document.dispatchEvent(new Event("drafts"));
+});
 confirmed().catch(() => {}); // a device without room for drafts has none to forget

@@ -135,9 +135,15 @@ function needSignal(event) {
   event.target.append(said);
 }
 
+/** Wait until the forms of this page have taken up what waits of them: that is not sent under them. */
+function formsAreUp() {
+  const areUp = !document.querySelector("form[data-noted]") || "draftsUp" in document.documentElement.dataset;
+  return areUp ? Promise.resolve() : new Promise((resolve) => document.addEventListener("drafts", resolve, { once: true }));
+}
+
 document.addEventListener("noted", show);
 document.addEventListener("arrived", ({ detail }) => arrived(detail));
 document.addEventListener("visibilitychange", () => document.hidden || show());
 document.addEventListener("submit", needSignal);
 show();
-sendAll();
+formsAreUp().then(sendAll);
