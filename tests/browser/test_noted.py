@@ -1,5 +1,7 @@
 """What is noted without signal: changed and thrown away on the phone, and chosen between two."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
@@ -96,7 +98,7 @@ def test_what_waits_can_be_changed_or_thrown_away_and_is_its_writers_alone(
     ).to_be_visible()
     phone.unroute("**/arrived/token/")
     change(phone, "51 ft")
-    phone.wait_for_url("**/nets/[0-9]*/")
+    phone.wait_for_url(re.compile(r"/nets/\d+/$"))
     net = Net.objects.get()
     assert (net.name, net.owner, net.typed["headrope"]) == ("Gray net", user, "51 ft")
     assert Arrival.objects.get().outcome == "taken"

@@ -193,7 +193,9 @@ class Draft {
     this.told.hidden = true;
     this.release?.();
     this.release = null;
-    if (this.makesNew) this.startAnew();
+    this.lastNoted = entry.key;
+    // What was taken up to be changed stays: one waits to see what comes of it.
+    if (this.makesNew && !this.entry) this.startAnew();
     else this.entry = entry;
     this.touched.clear();
     this.say(waits(status), this.form.dataset.notedNext);
@@ -210,15 +212,13 @@ class Draft {
 
   startAnew() {
     this.form.reset();
-    this.key = this.form.dataset.draft;
-    this.entry = null;
     this.begin();
-    if (window.location.hash) window.history.replaceState(null, "", window.location.pathname);
     this.form.dispatchEvent(new Event("restored"));
   }
 
   /** What waited here has arrived: go on to what came of it, unless something is typed since. */
   arrived({ entry, said }) {
+    if (entry.key === this.lastNoted && this.saved) this.saved.hidden = true; // it no longer waits
     if (entry.key !== this.entry?.key) return;
     this.entry = null;
     if (this.touched.size) return;
@@ -231,6 +231,7 @@ class Draft {
     this.saved.className = "notice notice-good";
     this.saved.setAttribute("role", "status");
     this.saved.textContent = words;
+    this.saved.hidden = false;
     if (next) {
       const way = document.createElement("a");
       way.href = next;
