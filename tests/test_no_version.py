@@ -294,6 +294,7 @@ class World:
             "lessons:read": lessons,
             "lessons:live": [{"name": name} for name in NAMES],
             "lessons:live_figure": [{"name": name} for name in NAMES],
+            "lessons:live_table": [{"name": name} for name in NAMES],
             "rulesets:start": [{"name": name} for name in NAMES],
             "rulesets:act": [{"pk": self.draft.pk, "what": "submit"}],
             "trips:trip_chart": [{"name": name} for name in NAMES],

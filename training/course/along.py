@@ -1,9 +1,11 @@
-"""What leads on from practice, taken along to where there is no signal."""
+"""Lessons, and what leads on from practice, taken along to where there is no signal."""
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from training.deck import along
+
+from .progress import lessons_of
 
 
 @along.part
@@ -12,3 +14,16 @@ def practice(user, today):
     yield along.Part(along.What.START, _("Practice"), reverse("exercises:list"))
     how = (reverse("recall:how"),)
     yield along.Part(along.What.START, _("My rules"), reverse("recall:rules"), how)
+
+
+@along.part
+def lessons(user, today):
+    """Yield the list of lessons, and each of one's own with the tables of its live figures."""
+    yield along.Part(along.What.START, _("Lessons"), reverse("lessons:list"))
+    seen = set()
+    for lesson in lessons_of(user):
+        address = reverse("lessons:detail", args=[lesson.slug])
+        # Drawings are in the page. A table goes with the first lesson that shows its figure.
+        tables = [reverse("lessons:live_table", args=[n]) for n in lesson.live if n not in seen]
+        seen.update(lesson.live)
+        yield along.Part(along.What.LESSON, lesson.title, address, tuple(tables))

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from rigs.rules.wording import FROM_MEMORY
+from training.deck import signal
 from training.inbox.once import once
 from training.lessons import standing
 from training.lessons.loader import find
@@ -29,6 +30,7 @@ def _progress_of(user):
     return progress_for(user) if user.is_authenticated else None
 
 
+@signal.opens
 @sight.anyone
 @require_safe
 def lesson_list(request):
@@ -37,6 +39,7 @@ def lesson_list(request):
     return render(request, "lessons/list.html", {"progress": progress, "outline": outline()})
 
 
+@signal.opens
 @sight.anyone
 @require_safe
 def detail(request, slug):

@@ -444,6 +444,11 @@ def progress_for_many(users):
     }
 
 
+def lessons_of(user):
+    """Return the Lessons on the course of ``user``, in order, without asking how far they are."""
+    return tuple(planned.lesson for planned in _plan(_role(user)))
+
+
 def _role(user):
     return STAFF if user.is_staff else user.role
 

@@ -19,6 +19,7 @@ a = critical + (90 degrees - critical) exp(-q), in which every integrand is smoo
 and integrated by Gauss-Legendre quadrature on panels.
 """
 
+from functools import lru_cache
 from math import atan2, ceil, exp, log1p, pi, sqrt
 from typing import NamedTuple
 
@@ -122,6 +123,8 @@ def stretch(q: float, across: float, along: float) -> Stretch:
     )
 
 
+# Two chains side by side hang as one does, and a range is worked out about each figure.
+@lru_cache(maxsize=1024)
 def stretch_of(length: float, across: float, along: float) -> Stretch:
     """Return the Stretch whose ``length`` is that multiple of its touchdown tension."""
     # log(1 + length) is nearly straight in q at both ends, so Newton's steps settle fast.

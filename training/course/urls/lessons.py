@@ -10,6 +10,7 @@ urlpatterns = [
     path("", lesson_views.lesson_list, name="list"),
     path("live/<slug:name>/dropper/", live_views.dropper, name="live"),
     path("live/<slug:name>/dropper/figure/", live_views.dropper_figure, name="live_figure"),
+    path("live/<slug:name>/dropper/table/", live_views.dropper_table, name="live_table"),
     path("<slug:slug>/", lesson_views.detail, name="detail"),
     path("<slug:slug>/read/", lesson_views.read, name="read"),
 ]
