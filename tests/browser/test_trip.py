@@ -103,3 +103,28 @@ def test_without_scripts_it_is_typed(open_page, sign_in, user):
     page.get_by_label("Position").fill("42 00 N 69 45 W")
     page.get_by_role("button", name=ASK).click()
     expect(page.locator("svg.drawing")).to_have_count(4)
+
+
+def test_where_the_site_does_not_answer_the_page_tells_what_it_has(open_page, sign_in, axe, user):
+    page = open_page(viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True)
+    sign_in(page, user)
+    page.goto("/trip/")
+    today = page.get_by_label("Day").input_value()
+    page.context.set_offline(True)
+    page.get_by_label("Fishery").select_option("whiting")
+    page.get_by_label("Position").fill("42 05 N 70 25 W")
+    page.get_by_role("button", name=ASK).tap()
+    told = page.locator("[data-trip-told]")
+    expect(told).to_contain_text("Letter, mesh, gear and catch are not checked here")
+    expect(told).to_contain_text(re.compile("The position lies (in|out)side the western part"))
+    expect(page.get_by_label("Position")).to_have_value("42 05 N 70 25 W")
+    assert fits(page)
+    axe(page)
+    page.get_by_label("Day").fill("2001-01-01")
+    page.get_by_role("button", name=ASK).tap()
+    expect(told).to_contain_text("For another day it needs signal.")
+
+    page.context.set_offline(False)
+    page.get_by_label("Day").fill(today)
+    page.get_by_role("button", name=ASK).tap()
+    expect(page.get_by_text("What the rules say for")).to_be_visible()

@@ -413,3 +413,22 @@ def test_gear_rules_without_a_version_for_the_day_are_told(as_user, monkeypatch)
     assert "This site has no gear rules for that day, so the gear is not checked." in text(page)
     assert "Every rule that this site knows is met." not in text(page)
     assert "notice-good" not in page.content.decode()
+
+
+def test_the_page_has_the_days_ahead_and_the_rules_for_where_there_is_no_signal(
+    as_user, django_assert_max_num_queries
+):
+    as_user.get(TRIP)
+    with django_assert_max_num_queries(8):
+        response = as_user.get(TRIP)
+    ahead = response.context["ahead"]
+    page = text(response)
+    assert ahead["data"]["first"] == response.context["ahead"]["first"].isoformat()
+    for fishery in ahead["fisheries"]:
+        for each in fishery["spells"]:
+            assert str(each["spell"]) in page
+        for __, asked, clause, __ in fishery["rules"]:
+            assert asked in page
+            assert clause in page
+    # An answer of the site is of its own day: the days ahead are not beside it.
+    assert 'id="ahead"' not in as_user.post(TRIP, entries()).content.decode()

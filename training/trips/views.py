@@ -13,9 +13,11 @@ from rigs.rules.waters import DOUBT
 from rigs.words.bearing import miles
 from rigs.words.days import long_day
 from rigs.words.trip import Position
+from training.deck import signal
 from training.deck.drawn import drawn
 from training.people import sight
 
+from . import ahead
 from .forms import TripForm
 
 
@@ -44,12 +46,14 @@ def _page(request, form, answers=()):
         "shown": shown,
         "closures": [each for each in closures if each.holds],
         "doubt": miles(DOUBT),
+        "ahead": ahead.shown(),
     }
     return render(request, "trips/trip.html", told)
 
 
 # A position at sea is its skipper's own business: it is posted, so that it stands in no
 # address, and with that in no log and no history.
+@signal.opens
 @sight.signed_in
 @require_http_methods(["GET", "POST"])
 def trip(request):
