@@ -7,6 +7,8 @@ keep them for the next time, and the names of the pages to look at, as their add
 
 import argparse
 import os
+import subprocess
+import sys
 
 import django
 
@@ -19,7 +21,9 @@ from tests.benchmarks import importing, judging, pages  # noqa: E402
 from tests.benchmarks.fleet import timing  # noqa: E402
 
 parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
-parser.add_argument("part", nargs="*", choices=["importing", "judging", "pages", "fleet", []])
+parser.add_argument(
+    "part", nargs="*", choices=["importing", "judging", "pages", "fleet", "slow_link", []]
+)
 parser.add_argument("--share", nargs="+", type=int, default=timing.SHARES, metavar="PERCENT")
 parser.add_argument("--folder", help="where fleets are kept; thrown away if left out")
 parser.add_argument("--pages", nargs="+", default=(), metavar="NAME", help="all if left out")
@@ -29,6 +33,8 @@ parts = {
     "importing": importing.run,
     "judging": judging.run,
     "pages": pages.run,
+    # It serves a site of its own, with settings of its own.
+    "slow_link": lambda: subprocess.run([sys.executable, "-m", "tests.benchmarks.slow_link"]),
     "fleet": lambda: timing.run(chosen.share, chosen.folder, chosen.pages),
 }
 for name in chosen.part or parts:
