@@ -57,8 +57,8 @@ def _told(weight, seen, works):
     return f"{weight / 1000:6.1f} KB, seen after {seen:4.2f} s, works after {works:4.2f} s"
 
 
-def _measure(browser, who, lessons):
-    cookie = {"name": "sessionid", "value": who["session"], "url": HOME}
+def _measure(browser, session, lessons):
+    cookie = {"name": "sessionid", "value": session, "url": HOME}
     print(f"Lessons at {RATE * 8 / 1000:.0f} kbit/s and {DELAY} ms (aims for a cold one: ", end="")
     print(f"{BYTES / 1000:.0f} KB, works after {SECONDS} s), signed in as a trainee")
     for address in lessons:
@@ -73,8 +73,23 @@ def _measure(browser, who, lessons):
         context.close()
 
 
+def _somebody():
+    """Make a trainee; return the key of their session, and the addresses of their lessons."""
+    from django.test import Client
+
+    from training.course.progress import lessons_of
+    from training.people.models import User
+
+    user = User.objects.create_user("bench@example.com", None, name="Bench")
+    client = Client()
+    client.force_login(user)
+    lessons = [f"/lessons/{each.slug}/" for each in lessons_of(user)]
+    return client.cookies["sessionid"].value, lessons
+
+
 def run():
-    """Print bytes and seconds of each lesson of a trainee, on a demo of its own."""
+    """Print bytes and seconds of each lesson of a trainee, on a site of its own."""
+    import django
     from playwright.sync_api import sync_playwright
 
     from tests.browser.conftest import FLAGS
@@ -82,17 +97,19 @@ def run():
     path = os.environ.get("CHROMIUM") or shutil.which("chromium")
     with TemporaryDirectory() as name:
         folder = Path(name)
-        site.make(folder)
-        made = site.crowd(12)
         os.environ |= {
+            "SITE_DEMO": "1",
             "COLLECTED": str(folder / "static"),
             "DJANGO_SETTINGS_MODULE": "tests.benchmarks.collected",
-            "DATABASE_URL": f"sqlite:///{folder / 'demo.sqlite3'}",
+            "DATABASE_URL": f"sqlite:///{folder / 'site.sqlite3'}",
         }
+        site.manage("migrate", "--verbosity", "0")
         site.manage("collectstatic", "--noinput", "--verbosity", "0")
+        django.setup()
+        session, lessons = _somebody()
         with site.served(PORT, workers=1), sync_playwright() as playwright:
             browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
-            _measure(browser, made["people"]["trainee"][0], made["lessons"])
+            _measure(browser, session, lessons)
             browser.close()
 
 
