@@ -126,13 +126,19 @@ def script_data(found: dict[str, list[Spell]], first: date, days: int = DAYS) ->
     }
 
 
+def _with_state(area: Area, run: Spell) -> dict[str, Any]:
+    """Return ``area`` named with whether it is open: who lies inside must not take it to be."""
+    text = _("{title} (open that day)") if area in run.areas else _("{title} (not open that day)")
+    return _area(area) | {"title": text.format(title=area.title)}
+
+
 def _told(runs: Sequence[Spell]) -> list[dict[str, Any]]:
     return [
         {
             "first": run.first.isoformat(),
             "last": run.last.isoformat(),
             "words": str(run),
-            "areas": [_area(area) for area in run.rulebook.requirement("area").limit],
+            "areas": [_with_state(each, run) for each in run.rulebook.requirement("area").limit],
         }
         for run in runs
     ]

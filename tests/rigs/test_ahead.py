@@ -51,4 +51,7 @@ def test_a_script_is_given_the_days_and_each_area_with_its_corners():
     assert date.fromisoformat(data["last"]) - FIRST == timedelta(ahead.DAYS - 1)
     for fishery in data["fisheries"]:
         assert [s["words"] for s in fishery["spells"]] == [str(s) for s in found[fishery["name"]]]
+        for told, spell in zip(fishery["spells"], found[fishery["name"]], strict=True):
+            opened = [each["title"] for each in told["areas"] if "(open that day)" in each["title"]]
+            assert opened == [f"{each.title} (open that day)" for each in spell.areas]
     assert len(data["closures"]) == len(openings.closures(FIRST))
