@@ -3,30 +3,36 @@
 from django import template
 from django.templatetags.static import static
 from django.utils.html import format_html, format_html_join
-from django.utils.safestring import mark_safe
 
 from training.deck.scripts import imported
 
 register = template.Library()
 
 
-def _modules(names, look):
-    others = [each for each in imported(*names) if each not in names]
-    return format_html(
-        "{}{}",
-        format_html_join(
-            "", '<link rel="modulepreload" href="{}"{}>', ((static(n), look) for n in others)
-        ),
-        format_html_join(
-            "", '<script type="module" src="{}"{}></script>', ((static(n), look) for n in names)
-        ),
+# What asks for a script that others import, and what runs one.
+_NOW = (
+    '<link rel="modulepreload" href="{}">',
+    '<script type="module" src="{}"></script>',
+)
+_AFTER = (
+    '<link rel="modulepreload" href="{}" fetchpriority="low">',
+    '<script type="module" src="{}" async fetchpriority="low"></script>',
+)
+
+
+def _modules(names, elements):
+    others = (each for each in imported(*names) if each not in names)
+    parts = (
+        format_html_join("", element, ((static(name),) for name in each))
+        for element, each in zip(elements, (others, names), strict=True)
     )
+    return format_html("{}{}", *parts)
 
 
 @register.simple_tag
 def scripts(*names):
     """Load the scripts ``names``, such as js/live.js, in that order, and at once their imports."""
-    return _modules(names, "")
+    return _modules(names, _NOW)
 
 
 @register.simple_tag
@@ -36,4 +42,4 @@ def scripts_after(*names):
 
     They may run before or after others and must not mind.
     """
-    return _modules(names, mark_safe(' async fetchpriority="low"'))
+    return _modules(names, _AFTER)
