@@ -211,6 +211,21 @@ def test_a_choice_between_two_is_asked_again_if_there_is_a_third(as_user, user, 
     assert [each[:3] for each in arrival.sides if each[3]] == [["Headrope", "53 ft", "52 ft"]]
 
 
+def test_both_sides_are_shown_as_they_were_typed_what_differs_first(as_user, user, net):
+    address = f"/nets/{net.pk}/edit/"
+    from_phone = edit(net, cable="12", dropper_length="10")
+    as_user.post(address, edit(net, cable="13", dropper_length="10"))
+    send(as_user, user, address, from_phone)
+    sides = Arrival.objects.get().sides
+    assert sides[0] == ["Ground cable", "13", "12", True]
+    assert ["Length of a dropper", "10", "10", False] in sides
+    tow = make_tow(net, day="2026-05-04")
+    entries = tow_entries(seen="2026-01-01T00:00:00+00:00", day="2026-05-05")
+    send(as_user, user, f"/nets/tows/{tow.pk}/", entries)
+    first = Arrival.objects.first().sides[0]
+    assert first == ["Day of the tow", "May 4, 2026", "May 5, 2026", True]
+
+
 def test_keeping_what_the_site_has_keeps_the_other_to_be_seen(as_user, user, net):
     address = f"/nets/{net.pk}/edit/"
     from_phone = edit(net, headrope="52 ft")

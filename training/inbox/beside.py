@@ -6,6 +6,7 @@ A form that changes a row says in the field ``seen`` how the row stood when it w
 
 from datetime import date, time
 
+from django import forms
 from django.utils.formats import date_format, time_format
 from django.utils.translation import gettext as _
 
@@ -50,7 +51,11 @@ def differ(row, form, held, instead, leave_out=()):
 
 
 def compare(form, held, leave_out=()):
-    """Return (question, in ``held``, in ``form``, whether they differ) of all that either says."""
+    """
+    Return (question, in ``held``, in ``form``, whether they differ) of all that either says.
+
+    What differs comes first.
+    """
     names = [*form.fields, *(name for name in held.fields if name not in form.fields)]
     sides = []
     for name in names:
@@ -61,7 +66,7 @@ def compare(form, held, leave_out=()):
         if any(values):
             words = [read(asked.fields[name], value) for value in values]
             sides.append([str(asked[name].label), *words, values[0] != values[1]])
-    return sides
+    return sorted(sides, key=lambda side: not side[3])
 
 
 def _value(form, name):
@@ -84,9 +89,11 @@ def read(field, value):
         return _("yes")
     if choices := getattr(field, "choices", None):
         return str({str(key): words for key, words in choices}.get(str(value), value))
-    for kind, told in ((date, date_format), (time, time_format)):
-        try:
-            return told(kind.fromisoformat(value))
-        except ValueError:
-            pass
+    try:
+        if isinstance(field, forms.DateField):
+            return date_format(date.fromisoformat(value))
+        if isinstance(field, forms.TimeField):
+            return time_format(time.fromisoformat(value))
+    except ValueError:
+        pass  # as it was typed
     return value

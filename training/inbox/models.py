@@ -46,7 +46,7 @@ class Arrival(models.Model):
 
     class Outcome(models.TextChoices):
         TAKEN = "taken", gettext_lazy("Saved")
-        REFUSED = "refused", gettext_lazy("Not saved: fix what is marked")
+        REFUSED = "refused", gettext_lazy("Not saved: something is to be fixed")
         BESIDE = "beside", gettext_lazy("Not saved yet: choose between two")
         GONE = "gone", gettext_lazy("Not saved: what it belongs to is gone")
 

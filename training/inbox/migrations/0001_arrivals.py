@@ -25,7 +25,7 @@ class Migration(migrations.Migration):
                 ('noted', models.DateTimeField(null=True, verbose_name="noted, by the phone's clock")),
                 ('phone_now', models.DateTimeField(null=True, verbose_name="the phone's clock when it sent")),
                 ('arrived', models.DateTimeField(default=django.utils.timezone.now)),
-                ('outcome', models.CharField(choices=[('taken', 'Saved'), ('refused', 'Not saved: fix what is marked'), ('beside', 'Not saved yet: choose between two'), ('gone', 'Not saved: what it belongs to is gone')], max_length=10)),
+                ('outcome', models.CharField(choices=[('taken', 'Saved'), ('refused', 'Not saved: something is to be fixed'), ('beside', 'Not saved yet: choose between two'), ('gone', 'Not saved: what it belongs to is gone')], max_length=10)),
                 ('where', models.CharField(blank=True, max_length=400, verbose_name='address it led to')),
                 ('words', models.TextField(blank=True, verbose_name='what the site said')),
                 ('problems', models.JSONField(default=list)),

@@ -1,5 +1,7 @@
 /* What is typed and ticked in a form: read as a list, put back from one. */
 
+import { shortDay } from "./moments.js";
+
 export const CHANGES = ["input", "change", "board"]; // events that tell of a change
 
 function own(form) {
@@ -37,7 +39,7 @@ function answerOf(field) {
   if (field.type === "radio") return field.labels?.[0]?.textContent.trim() ?? field.value;
   if (field.type === "checkbox") return "✓";
   if (field.selectedOptions) return [...field.selectedOptions].map((each) => each.textContent.trim()).join(", ");
-  return field.value;
+  return field.type === "date" ? shortDay(field.value) : field.value;
 }
 
 /** Return what was filled in, as [question, answer] pairs in the words of the page. */

@@ -66,7 +66,7 @@ function item(entry) {
     // Several buttons say the same: who does not see the list hears which is meant.
     each.append(made("span", `: ${entry.label}`, "visually-hidden"));
   }
-  line.append(made("strong", entry.label), made("p", `${moment(entry.noted)}. ${reason(entry)}`), ways);
+  line.append(made("strong", entry.label), made("p", moment(entry.noted)), made("p", reason(entry)), ways);
   return line;
 }
 
