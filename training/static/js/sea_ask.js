@@ -14,9 +14,7 @@ async function inCharge() {
   });
 }
 
-/** Return what the worker replies to `question`, {ask, ...}; waits until there is a worker. */
-export async function ask(question) {
-  const worker = await inCharge();
+function replied(worker, question) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => {
@@ -25,4 +23,23 @@ export async function ask(question) {
     };
     worker.postMessage(question, [port2]);
   });
+}
+
+/** Return null once another worker has taken the place of `worker`, which then replies to nothing. */
+function replaced(worker) {
+  return new Promise((resolve) => {
+    const look = () => worker.state === "redundant" && resolve(null);
+    worker.addEventListener("statechange", look);
+    look();
+  });
+}
+
+/**
+ * Return what the worker replies to `question`, {ask, ...}; waits until there is a worker.
+ *
+ * Where a new version of the site brings another meanwhile, that one is asked: a question bears it.
+ */
+export async function ask(question) {
+  const worker = await inCharge();
+  return (await Promise.race([replied(worker, question), replaced(worker)])) ?? ask(question);
 }
