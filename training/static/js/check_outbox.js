@@ -259,10 +259,10 @@ export class SheetSender {
     this.sender.soon(pause);
   }
 
-  /** Send each sheet; one that fails does not hold up the others. */
+  /** Send each sheet, in the order in which they were written; one that fails does not hold up the others. */
   async sendAll() {
     const failures = [];
-    for (const sheet of await this.sheets.all()) {
+    for (const sheet of (await this.sheets.all()).reverse()) {
       if (isToSend(sheet, today())) await this.tryOne(sheet, failures);
     }
     this.signedOut = false;
