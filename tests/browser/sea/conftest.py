@@ -5,12 +5,15 @@ Phones at sea: each on a line of its own, which is really cut.
 """
 
 import contextlib
+import os
 import re
+import shutil
+import signal
 
 import pytest
 from playwright.sync_api import Error, expect
 
-from tests.browser.conftest import PATIENCE
+from tests.browser.conftest import FLAGS, PATIENCE
 from tests.browser.line import Line
 from training.deck import along
 
@@ -118,6 +121,60 @@ def boat(make_phone, sign_in, monkeypatch):
         return phone
 
     return made
+
+
+class KeptPhone(Phone):
+    """A phone that keeps what is on it in a folder, over a sudden end of its browser too."""
+
+    def __init__(self, browser_type, folder, line):
+        self.browser_type = browser_type
+        self.folder = folder
+        self.line = line
+        self.context = None
+        self.trouble = []
+
+    @property
+    def page(self):
+        """The page it shows."""
+        return self.context.pages[0]
+
+    def turn_on(self, has_signal=False):
+        """Start the browser; the page it shows is empty."""
+        self.context = self.browser_type.launch_persistent_context(
+            self.folder,
+            executable_path=os.environ.get("CHROMIUM") or shutil.which("chromium"),
+            args=FLAGS,
+            base_url=self.line.url,
+            **SCREEN,
+        )
+        self.context.set_default_timeout(PATIENCE)
+        self.page.on("pageerror", lambda error: self.trouble.append(str(error)))
+        if has_signal:
+            self.find_signal()
+        else:
+            self.lose_signal()
+
+    def turn_off(self):
+        """End the browser as one should, so that all is on disk."""
+        self.context.close()
+
+    def kill(self):
+        """End the browser as an empty battery does: at once, with nothing put away."""
+        session = self.context.browser.new_browser_cdp_session()
+        told = session.send("SystemInfo.getProcessInfo")["processInfo"]
+        main = next(each["id"] for each in told if each["type"] == "browser")
+        with self.context.expect_event("close"):
+            os.killpg(main, signal.SIGKILL)  # it leads the group of all its processes
+
+
+@pytest.fixture
+def kept_phone(chromium, live_server, tmp_path):
+    """A phone that is off, and that can be killed; a script that stumbled on it fails the test."""
+    with Line(live_server.thread.host, live_server.thread.port) as line:
+        phone = KeptPhone(chromium.browser_type, tmp_path / "phone", line)
+        yield phone
+        phone.turn_off()
+    assert not phone.trouble
 
 
 def set_clock_ahead(context, ahead):

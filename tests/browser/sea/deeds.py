@@ -69,9 +69,12 @@ def answer(page, raw):
 
 
 def do_task(phone, assignment):
-    """Answer a task that was taken along, rightly, and see how it is graded."""
+    """Answer a task that was taken along, rightly, and see how the phone says it is graded."""
+    raw = right_answer(handing.task_of(assignment))
+    graded = handing.graded(assignment, raw)
     phone.page.goto(f"/exercises/sea/{assignment.pk}/")
-    answer(phone.page, right_answer(handing.task_of(assignment)))
+    answer(phone.page, raw)
     phone.page.get_by_role("button", name="Turn in my answer").tap()
     told = phone.page.get_by_label("Result")
     expect(told).to_contain_text("saved on this phone, not sent yet")
+    expect(told).to_contain_text(f"{graded.marks} of {graded.out_of} point")
