@@ -39,7 +39,7 @@ describe("what an answer reads as", () => {
     const parts = [
       saying({ take: "ticked", name: "broken", wanted: "a", alone: "" }, "yes", "no"),
       saying({ take: "ticked", name: "broken", wanted: "b", alone: "" }, "yes", "no"),
-      saying({ take: "any ticked", name: "broken" }, "yes", "no"),
+      saying({ take: "any-ticked", name: "broken" }, "yes", "no"),
     ];
     assert.deepEqual(named(parts, [["broken", "a"]]), ["yes", "no", "yes"]);
     assert.deepEqual(named(parts, []), ["no", "no", "no"]);

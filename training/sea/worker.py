@@ -3,7 +3,7 @@
 import json
 import re
 
-from django.templatetags.static import static
+from django.conf import settings
 from django.urls import reverse
 
 from training.deck.scripts import imported, source
@@ -31,7 +31,7 @@ def script():
         "CORE": parts.core(),
         "STATICS": parts.everything(),
         "AT": {
-            "statics": static(""),
+            "statics": settings.STATIC_URL,
             "noSignal": reverse("sea:no_signal"),
             "signedOut": reverse("sea:signed_out"),
             "signOut": reverse("people:sign_out"),

@@ -107,7 +107,7 @@ def ticked(name, wanted, alone=""):
 
 def any_ticked(name):
     """Read whether anything was checked as ``name``."""
-    return {"take": "any ticked", "name": name}
+    return {"take": "any-ticked", "name": name}
 
 
 def length(name, ends, bare=None, only=()):
@@ -141,7 +141,7 @@ def numbered(name, out):
 
 def next_to(name, other, out):
     """Read whether nothing is numbered between ``name`` and ``other``, in that order."""
-    return {"take": "next to", "name": name, "other": other, "out": out}
+    return {"take": "next-to", "name": name, "other": other, "out": out}
 
 
 def tally(name):

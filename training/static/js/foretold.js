@@ -109,7 +109,7 @@ const READERS = {
     if (alone && (!ticked.length || (ticked.includes(alone) && ticked.length > 1))) throw new Unread(name);
     return ticked.includes(wanted) ? "yes" : "no";
   },
-  "any ticked": ({ name }, values) => (all(values, name).length ? "yes" : "no"),
+  "any-ticked": ({ name }, values) => (all(values, name).length ? "yes" : "no"),
   length({ name, ends, bare, only }, values, { lengths }) {
     if (only.length && !all(values, only[0]).includes(only[1])) return "none";
     if (only.length && !(all(values, name)[0] ?? "").trim()) return "none";
@@ -136,7 +136,7 @@ const READERS = {
     if (number !== null && values.filter(([, value]) => value === String(number)).length > 1) throw new Unread(name);
     return number === null ? "out" : "in";
   },
-  "next to"({ name, other, out }, values) {
+  "next-to"({ name, other, out }, values) {
     const [first, then] = [name, other].map((each) => numbered(values, each, out));
     if (first === null || then === null || then < first) return "no";
     return values.some(([, value]) => value !== out && isBetween(Number(value), first, then)) ? "no" : "yes";
