@@ -8,13 +8,14 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import condition, require_safe
 
+from rigs.drawing.palette import SITE
 from training.deck.context import language
 from training.people import sight
 
 from . import parts, worker
 from .icons import ICONS
 
-GROUND = "#0b5565"
+GROUND = SITE["accent"].light
 """The color of the mark, round the page while it opens."""
 
 
