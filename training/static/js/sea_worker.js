@@ -198,7 +198,9 @@ async function navigate(event) {
   event.waitUntil(visit);
   const response = await (before ? Promise.race([visit, pause(PATIENCE)]) : visit);
   if (response && response.status < 500) return response;
-  if (before && person === known.holder) return shown(event, before);
+  // It may have been kept, or somebody else have come in, while the site was asked.
+  const kept = before && person === known.holder ? before : await keptPage(known.holder, url);
+  if (kept) return shown(event, kept);
   // What the site itself says of an error is told; what stands before it speaks for nobody.
   if (response?.headers.has(WHOSE)) return response;
   return noSignal(event, response ? "error" : "no answer");
