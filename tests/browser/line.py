@@ -81,7 +81,7 @@ class Line:
             self._changed.notify_all()
 
     def _answer(self, request):
-        """Answer ``request`` as the line is now; return the status of the answer, if any."""
+        """Answer ``request`` as the line is now."""
         with self._changed:
             if self._hangs:
                 self._changed.wait_for(lambda: not self._hangs)
@@ -116,11 +116,7 @@ class _Listening(ThreadingHTTPServer):
 
 class _Request(BaseHTTPRequestHandler):
     def answer(self):
-        status = None
-        try:
-            status = self.server.line._answer(self)
-        finally:
-            self.server.line.asked.append(Asked(self.command, self.plain_path, status))
+        self.server.line._answer(self)
 
     do_GET = do_HEAD = do_POST = do_PUT = do_DELETE = answer
 
@@ -138,8 +134,13 @@ class _Request(BaseHTTPRequestHandler):
             answer = connection.getresponse()
             return answer.status, answer.getheaders(), answer.read()
 
+    def note(self, status):
+        """Note what is answered, before a browser can hear of it."""
+        self.server.line.asked.append(Asked(self.command, self.plain_path, status))
+
     def reply(self, status, headers, content):
-        """Send an answer; return its status."""
+        """Send an answer."""
+        self.note(status)
         self.send_response_only(status)
         told = [
             each for each in headers if each[0].lower() not in ("connection", "transfer-encoding")
@@ -152,10 +153,10 @@ class _Request(BaseHTTPRequestHandler):
         self.end_headers()
         if self.command != "HEAD":
             self.wfile.write(content)
-        return status
 
     def drop(self):
         """End the connection without an answer."""
+        self.note(None)
         self.close_connection = True
         self.connection.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, RESET)
         # Both files over the socket hold it open.

@@ -112,10 +112,9 @@ def test_a_tow_outlives_a_lost_connection(phone, sign_in, user):
     ).to_be_visible()
     expect(phone.locator("[name=speed]")).to_have_value("")
     phone.context.set_offline(False)
-    phone.goto(f"/nets/{net.pk}/shine/")
     expect(phone.get_by_text("Sent, and saved on the site: Tow of Gray net")).to_be_visible()
     assert Tow.objects.get().typed["speed"] == TOW["speed"]
-    phone.reload()
+    phone.goto(f"/nets/{net.pk}/shine/")
     expect(phone.locator("#tow-heights-title")).to_have_count(1)
     phone.wait_for_function(f"({LEFT})().then((left) => !left.length)")
 

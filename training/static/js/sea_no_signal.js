@@ -6,6 +6,7 @@ import { keptList } from "./sea_words.js";
 
 const root = document.querySelector("[data-no-signal]");
 const why = root.dataset.why || "no answer";
+const BETWEEN = 5000; // milliseconds between two looks
 
 async function show() {
   const { person, kept } = await ask({ ask: "list" });
@@ -16,9 +17,21 @@ async function show() {
   await showUnsent(person);
 }
 
+/** Look now and then whether the site answers, for a phone may say too early that it has signal. */
+function lookAgain() {
+  setTimeout(async () => {
+    const isSeen = navigator.onLine && !document.hidden;
+    const response = isSeen ? await fetch(root.dataset.look, { cache: "no-store" }).catch(() => null) : null;
+    if (response?.ok) window.location.reload();
+    else lookAgain();
+  }, BETWEEN);
+}
+
 for (const said of root.querySelectorAll("[data-said]")) said.hidden = said.dataset.said !== why;
 root.querySelector("[data-again]").hidden = why === "not sent";
 root.querySelector("[data-again]").addEventListener("click", () => window.location.reload());
 root.querySelector("[data-back]").addEventListener("click", () => window.history.back());
 if (why !== "not sent") window.addEventListener("online", () => window.location.reload());
+// Where the site answers with errors, that it answers says nothing.
+if (why === "no answer") lookAgain();
 if (isAble()) show();
