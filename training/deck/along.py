@@ -5,22 +5,20 @@ A room registers a function when the site starts; the page "Ready for sea" asks 
 """
 
 from collections.abc import Iterator
+from enum import StrEnum
 from typing import NamedTuple
 
-from django.db import models
-from django.utils.translation import gettext_lazy
 
+class What(StrEnum):
+    """What a part is, in the order in which it is told; ``sea_words.js`` has the words."""
 
-class What(models.TextChoices):
-    """What a part is, as it is counted and told."""
-
-    START = "start", gettext_lazy("Pages")
-    LESSON = "lessons", gettext_lazy("Lessons")
-    TASK = "tasks", gettext_lazy("Tasks")
-    NET = "nets", gettext_lazy("Nets")
-    ROUND = "rounds", gettext_lazy("Judging rounds")
-    TRIP = "trip", gettext_lazy("Where and when")
-    SHEET = "sheets", gettext_lazy("Check sheets")
+    START = "start"
+    LESSON = "lessons"
+    TASK = "tasks"
+    NET = "nets"
+    ROUND = "rounds"
+    TRIP = "trip"
+    SHEET = "sheets"
 
 
 class Part(NamedTuple):

@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 from django.utils import timezone
 
 from training.exercises import kinds
-from training.exercises.handing import SEEDS
+from training.exercises.handing import SEEDS, Recipe
 from training.exercises.hands import answer, people
 from training.exercises.kinds.base import EASIEST, HARDEST
 from training.exercises.models import Assignment, Attempt
@@ -65,14 +65,9 @@ def _try(learner, kind, moment, rng, records):
     marked = kind.grade(task, given)
     assignment = Assignment(
         user=learner.user,
-        kind=kind.slug,
-        kind_version=kind.version,
-        seed=seed,
-        difficulty=difficulty,
-        rulebook_name=book.name,
-        rulebook_version=book.version,
         created=moment,
         is_open=False,
+        **Recipe(kind, seed, difficulty, book).fields,
     )
     attempt = Attempt(
         assignment=assignment,

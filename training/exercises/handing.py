@@ -30,6 +30,19 @@ class Recipe(NamedTuple):
     book: Rulebook
     focus: tuple[str, ...] = ()
 
+    @property
+    def fields(self):
+        """The fields by which an Assignment makes the task anew."""
+        return {
+            "kind": self.kind.slug,
+            "kind_version": self.kind.version,
+            "seed": self.seed,
+            "difficulty": self.difficulty,
+            "rulebook_name": self.book.name,
+            "rulebook_version": self.book.version,
+            "focus": list(self.focus),
+        }
+
 
 class NoRules(ValueError):
     """No rule set that a task of this kind and level is drawn from has a version for today."""
@@ -97,19 +110,8 @@ def open_at(user, kind, level):
 
 def set_task(user, recipe):
     """Return the assignment of its kind that ``user`` has open; of ``recipe`` if there is none."""
-    kind, seed, difficulty, book, focus = recipe
     assignment, _ = Assignment.objects.get_or_create(
-        user=user,
-        kind=kind.slug,
-        is_open=True,
-        defaults={
-            "focus": list(focus),
-            "kind_version": kind.version,
-            "seed": seed,
-            "difficulty": difficulty,
-            "rulebook_name": book.name,
-            "rulebook_version": book.version,
-        },
+        user=user, kind=recipe.kind.slug, is_open=True, defaults=recipe.fields
     )
     return assignment
 

@@ -5,6 +5,7 @@ from django.http import JsonResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_POST, require_safe
@@ -24,12 +25,12 @@ _SALT = "training.sea"
 @require_safe
 def ready(request):
     """Show a person what of the site is on their phone, and let them take all of it along."""
-    return render(request, "sea/ready.html", {"sorts": along.What.choices})
+    return render(request, "sea/ready.html")
 
 
 @never_cache
 @sight.signed_in
-@signal.needs_signal(_("what a phone asks for while it takes pages along"))
+@signal.needs_signal(gettext_lazy("what a phone asks for while it takes pages along"))
 @require_safe
 def along_list(request):
     """Answer with all that the person can take along, for the phone to fetch."""

@@ -42,15 +42,8 @@ def draw(kind, before=()):
     book = kind.pick_rulebook(seed, difficulty, timezone.localdate())
     if book is None:
         raise handing.NoRules(difficulty)
-    return Assignment(
-        kind=kind.slug,
-        kind_version=kind.version,
-        seed=seed,
-        difficulty=difficulty,
-        rulebook_name=book.name,
-        rulebook_version=book.version,
-        focus=_focus(kind, book, difficulty, before),
-    )
+    focus = _focus(kind, book, difficulty, before)
+    return Assignment(**handing.Recipe(kind, seed, difficulty, book, focus).fields)
 
 
 def _difficulty(kind, before):

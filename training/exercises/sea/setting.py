@@ -70,14 +70,5 @@ def _set(user, kind, today):
     book = kind.pick_rulebook(seed, difficulty, today)
     if book is None:
         return
-    Assignment.objects.create(
-        user=user,
-        kind=kind.slug,
-        kind_version=kind.version,
-        seed=seed,
-        difficulty=difficulty,
-        rulebook_name=book.name,
-        rulebook_version=book.version,
-        taken=timezone.now(),
-        is_open=False,
-    )
+    recipe = handing.Recipe(kind, seed, difficulty, book)
+    Assignment.objects.create(user=user, taken=timezone.now(), is_open=False, **recipe.fields)

@@ -12,17 +12,15 @@
  */
 
 import { CHANGES, putBack, shownIn, valuesOf } from "./form_values.js";
+import { handIn, isOutOfReach, OK, SHORT_PATIENCE } from "./handing_in.js";
 import { shortDay, today } from "./moments.js";
-import { freshToken, holdBack, note, sendAll, waitingOf } from "./noted.js";
+import { holdBack, note, sendAll, waitingOf } from "./noted.js";
 import { madeUp, Outbox, person } from "./outbox.js";
 import { _ } from "./say.js";
-import { NotNow, PATIENCE, post, SignedOut } from "./sending.js";
+import { PATIENCE } from "./sending.js";
 
 const outbox = new Outbox(person(), "draft");
 
-const OK = 200;
-const FORBIDDEN = 403;
-const SHORT_PATIENCE = 8000; // milliseconds, for what is noted if it takes longer
 const PAGES_OWN = ["draft", "key", "seen", "arrival"]; // hidden, and part of what is noted
 
 /** Return in words why handing in did not get through: `status` is the site's, 0 for no answer. */
@@ -141,7 +139,7 @@ class Draft {
     this.trouble.hidden = true;
     const isOnDevice = await this.write();
     // What waits already has its turn: it is changed where it waits.
-    const status = this.entry ? 0 : await this.handIn();
+    const status = this.entry ? 0 : await handIn(this.form, this.label === undefined ? PATIENCE : SHORT_PATIENCE);
     // Once it got through it is sent again, the plain way, to see the page that follows:
     // the marks, what must be mended, or the way to sign in. The site takes both as one.
     if (status === OK) this.form.submit();
@@ -158,33 +156,11 @@ class Draft {
     this.form.append(this.pressed);
   }
 
-  /** Hand in; return OK, or the status of the site's error, 0 if there was no answer. */
-  async handIn(isRenewed = false) {
-    try {
-      const patience = this.label === undefined ? PATIENCE : SHORT_PATIENCE;
-      const response = await post(this.form.action, new FormData(this.form), {}, patience);
-      return response.ok ? OK : response.status;
-    } catch (error) {
-      if (error instanceof NotNow) return error.status;
-      if (!(error instanceof SignedOut)) throw error;
-      if (error.status === FORBIDDEN && !isRenewed && (await this.renew())) return this.handIn(true);
-      return error.status || OK;
-    }
-  }
-
-  /** Put a fresh token into the form, as one that the phone kept has an old one; return whether it went. */
-  async renew() {
-    const token = await freshToken(person()).catch(() => "");
-    if (token) this.form.elements.csrfmiddlewaretoken.value = token;
-    return Boolean(token);
-  }
-
   // What is noted
 
   /** Note the form if it is one to be, and the site cannot be reached; return whether it is noted. */
   async note(status) {
-    const isOutOfReach = status === 0 || status >= 500 || status === 429;
-    if (this.label === undefined || !isOutOfReach) return false;
+    if (this.label === undefined || !isOutOfReach(status)) return false;
     const values = [...new FormData(this.form)].filter(([name]) => name !== "csrfmiddlewaretoken");
     const told = { address: this.address, values, label: this.labelled(), page: window.location.pathname };
     const entry = await note(person(), { ...told, shown: shownIn(this.form), before: this.entry }).catch(() => null);

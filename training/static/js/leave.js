@@ -6,16 +6,10 @@
  */
 
 import { leave } from "./check_outbox.js";
+import { made } from "./elements.js";
 import { person } from "./outbox.js";
 import { _ } from "./say.js";
 import { unsentOf } from "./unsent.js";
-
-function made(name, text, look = "") {
-  const element = document.createElement(name);
-  element.textContent = text;
-  if (look) element.className = look;
-  return element;
-}
 
 /** Ask whether to sign out with `items` not sent; return the answer. */
 function asked(items) {

@@ -5,12 +5,10 @@
  * is one.
  */
 
-import { freshToken, note, sendAll } from "./noted.js";
+import { handIn, isOutOfReach, SHORT_PATIENCE } from "./handing_in.js";
+import { note, sendAll } from "./noted.js";
 import { person } from "./outbox.js";
 import { _ } from "./say.js";
-import { NotNow, post, SignedOut } from "./sending.js";
-
-const PATIENCE = 8000; // milliseconds that the site has before it is noted
 
 class LessonRead {
   constructor(form) {
@@ -25,22 +23,9 @@ class LessonRead {
   async say() {
     const button = this.form.querySelector("[type=submit]");
     button.disabled = true;
-    if (await this.isOutOfReach()) this.told.textContent = await this.noted();
+    if (isOutOfReach(await handIn(this.form, SHORT_PATIENCE))) this.told.textContent = await this.noted();
     else this.form.submit();
     button.disabled = false;
-  }
-
-  async isOutOfReach() {
-    try {
-      await post(this.form.action, new FormData(this.form), {}, PATIENCE);
-    } catch (error) {
-      if (error instanceof NotNow) return true;
-      if (!(error instanceof SignedOut)) throw error;
-      // A page that the phone kept has an old token.
-      const token = error.status && (await freshToken(person()).catch(() => ""));
-      if (token) this.form.elements.csrfmiddlewaretoken.value = token;
-    }
-    return false;
   }
 
   /** Note it; return in words what became of it. */

@@ -5,6 +5,7 @@
  * into them as text.
  */
 
+import { made } from "./elements.js";
 import { points, told } from "./foretold.js";
 import { _, ngettext } from "./say.js";
 
@@ -45,46 +46,39 @@ export function filled(html, values) {
   );
 }
 
-function element(name, words = "", className = "") {
-  const made = document.createElement(name);
-  made.textContent = words;
-  made.className = className;
-  return made;
-}
-
 /** Return the nodes of HTML that the site made. */
 function nodes(html) {
   return [...new DOMParser().parseFromString(html, "text/html").body.childNodes];
 }
 
 function list(lines, values) {
-  const made = element("ul", "", "finding-list");
-  made.append(...lines.flatMap((line) => nodes(filled(line.html, values))));
-  return made;
+  const box = made("ul", "", "finding-list");
+  box.append(...lines.flatMap((line) => nodes(filled(line.html, values))));
+  return box;
 }
 
 function score({ marks, outOf, passed }) {
   const words = ngettext("%(marks)s of %(count)s point", "%(marks)s of %(count)s points", outOf, { marks });
-  const meter = element("meter", "", "meter");
+  const meter = made("meter", "", "meter");
   Object.assign(meter, { min: 0, max: outOf, value: marks, ariaLabel: _("Points") });
   const verdict = passed
-    ? element("p", _("Passed."), "notice notice-good")
-    : element("p", _("Not passed yet. Read what went wrong below."), "notice notice-bad");
-  return [element("p", words, "score"), meter, verdict];
+    ? made("p", _("Passed."), "notice notice-good")
+    : made("p", _("Not passed yet. Read what went wrong below."), "notice notice-bad");
+  return [made("p", words, "score"), meter, verdict];
 }
 
 function right(lines, values, isOpen) {
-  const made = element("details");
-  made.open = isOpen;
+  const box = made("details");
+  box.open = isOpen;
   const words = ngettext("%(count)s point right", "%(count)s points right", lines.length);
-  made.append(element("summary", words), list(lines, values));
-  return made;
+  box.append(made("summary", words), list(lines, values));
+  return box;
 }
 
 function pictures(known) {
-  const made = element("div", "", "pictures");
-  made.append(...known.pictures.flatMap(nodes));
-  return made;
+  const box = made("div", "", "pictures");
+  box.append(...known.pictures.flatMap(nodes));
+  return box;
 }
 
 /** Return the nodes that tell of the answer `values`, in the order of the site's own page. */
@@ -95,12 +89,12 @@ export function rendered(known, found, values) {
   const remarks = found.pieces.flatMap((each) => each.remarks);
   return [
     ...score(found),
-    ...remarks.map((words) => element("p", words, "notice")),
+    ...remarks.map((words) => made("p", words, "notice")),
     ...(known.pictures.length ? [pictures(known)] : []),
-    element("h2", _("Point by point")),
+    made("h2", _("Point by point")),
     ...(wrong.length ? [list(wrong, values)] : []),
     ...(good.length ? [right(good, values, !wrong.length)] : []),
     ...found.pieces.flatMap((each) => nodes(each.table)),
-    ...(known.more ? [element("p", _("The site tells you more once it has this answer."), "form-text")] : []),
+    ...(known.more ? [made("p", _("The site tells you more once it has this answer."), "form-text")] : []),
   ];
 }

@@ -4,27 +4,15 @@
  * It can be sent by nobody any more, and goes only by a tap: never by itself.
  */
 
+import { made } from "./elements.js";
 import { Outbox } from "./outbox.js";
-import { _, ngettext } from "./say.js";
+import { COUNTS } from "./outbox_words.js";
+import { _ } from "./say.js";
 import { ask, isAble } from "./sea_ask.js";
-
-const KINDS = {
-  noted: (count) => ngettext("%(count)s form filled in without signal", "%(count)s forms filled in without signal", count),
-  "check sheet": (count) => ngettext("%(count)s check sheet", "%(count)s check sheets", count),
-  "exam answer": (count) => ngettext("%(count)s answer of an exam", "%(count)s answers of an exam", count),
-  draft: (count) => ngettext("%(count)s form that is not saved", "%(count)s forms that are not saved", count),
-};
-
-function made(name, text, look = "") {
-  const element = document.createElement(name);
-  element.textContent = text;
-  if (look) element.className = look;
-  return element;
-}
 
 /** Remove all that waits here of `owner`. */
 async function remove(owner) {
-  for (const kind of Object.keys(KINDS)) {
+  for (const kind of Object.keys(COUNTS)) {
     const outbox = new Outbox(owner, kind);
     for (const { key } of await outbox.all()) await outbox.forget(key);
   }
@@ -32,7 +20,7 @@ async function remove(owner) {
 }
 
 async function tell(owner) {
-  const counts = await Promise.all(Object.keys(KINDS).map(async (kind) => [kind, (await new Outbox(owner, kind).all()).length]));
+  const counts = await Promise.all(Object.keys(COUNTS).map(async (kind) => [kind, (await new Outbox(owner, kind).all()).length]));
   const waiting = counts.filter(([, count]) => count);
   const notice = made("section", "", "notice notice-bad stack");
   notice.setAttribute("role", "status");
@@ -46,7 +34,7 @@ async function tell(owner) {
   });
   if (waiting.length) {
     const list = document.createElement("ul");
-    list.append(...waiting.map(([kind, count]) => made("li", KINDS[kind](count))));
+    list.append(...waiting.map(([kind, count]) => made("li", COUNTS[kind](count))));
     notice.append(made("p", _("This was not sent, and cannot be sent any more:")), list);
   }
   notice.append(button);

@@ -7,6 +7,7 @@
 
 import { PositionError, readPosition } from "./check_positions.js";
 import { INSIDE, NEAR, settle } from "./check_waters.js";
+import { made } from "./elements.js";
 import { shortDay } from "./moments.js";
 import { _, ngettext } from "./say.js";
 
@@ -58,10 +59,6 @@ export function toldOf(ahead, { day, fishery, position }) {
   const { [INSIDE]: inside, [NEAR]: near } = ahead.closed;
   const closures = place ? placesOf(place, ahead.closures, { [INSIDE]: inside, [NEAR]: near }, ahead) : [];
   return { closures, fisheries };
-}
-
-function made(name, text, look = "") {
-  return Object.assign(document.createElement(name), { textContent: text, className: look });
 }
 
 function show(place, told, day, ahead) {

@@ -4,7 +4,8 @@ import { isUnsent, sheetsOf } from "./check_outbox.js";
 import { shortDay } from "./moments.js";
 import { waitingOf } from "./noted.js";
 import { Outbox } from "./outbox.js";
-import { _, ngettext } from "./say.js";
+import { COUNTS } from "./outbox_words.js";
+import { _ } from "./say.js";
 
 /** Return in words, one for each, what of `owner` is on this device and not on the site. */
 export async function unsentOf(owner) {
@@ -15,7 +16,7 @@ export async function unsentOf(owner) {
   return [
     ...noted.map(({ label }) => label),
     ...sheets.map(({ content }) => _("Check sheet: %(vessel)s, %(day)s", { vessel: content.vessel_name, day: shortDay(content.day) })),
-    ...(answers ? [ngettext("%(count)s answer of an exam", "%(count)s answers of an exam", answers)] : []),
-    ...(forms ? [ngettext("%(count)s form that is not saved", "%(count)s forms that are not saved", forms)] : []),
+    ...(answers ? [COUNTS["exam answer"](answers)] : []),
+    ...(forms ? [COUNTS.draft(forms)] : []),
   ];
 }

@@ -6,6 +6,7 @@
  * said at the top of the page on which it was sent.
  */
 
+import { made } from "./elements.js";
 import { clock, shortDay } from "./moments.js";
 import { sendAll, standing, throwAway, waitingOf } from "./noted.js";
 import { person } from "./outbox.js";
@@ -14,13 +15,6 @@ import { _, ngettext } from "./say.js";
 const ALL = "/sea/"; // the page that lists all that waits
 const top = document.querySelector("main");
 const slots = document.querySelectorAll("[data-waiting]");
-
-function made(name, text = "", look = "") {
-  const element = document.createElement(name);
-  element.textContent = text;
-  if (look) element.className = look;
-  return element;
-}
 
 function way(address, text, look = "button button-quiet") {
   const link = made("a", text, look);
