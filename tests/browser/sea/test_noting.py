@@ -55,7 +55,8 @@ def test_two_phones_that_change_one_net_let_the_person_choose(boat, user, net):
     net.refresh_from_db()
     assert net.typed["headrope"] == "61 ft"
     beside = Arrival.objects.get(outcome="beside")
-    other.page.goto(f"/arrived/{beside.pk}/")
+    # The page that waited for it goes on by itself to where one chooses.
+    other.page.wait_for_url(f"**/arrived/{beside.pk}/")
     expect(other.page.locator("main")).to_contain_text("61 ft")
     expect(other.page.locator("main")).to_contain_text("64 ft")
     other.page.get_by_role("button", name="Use what is from the phone").tap()
