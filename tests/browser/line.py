@@ -37,6 +37,7 @@ class Line:
         self._is_cut = self._hangs = False
         self._error = None
         self._losing = []
+        self._holding = set()
         self._listening = _Listening(self)
         self.port = self._listening.server_port
         self.url = f"http://localhost:{self.port}"
@@ -47,6 +48,7 @@ class Line:
 
     def __exit__(self, *_):
         self.restore()
+        self.let_go()
         self._listening.shutdown()
         self._listening.server_close()
 
@@ -70,6 +72,17 @@ class Line:
         """Let the next requests of that sort reach the server, and lose what it answers."""
         with self._changed:
             self._losing += [(method, path)] * times
+
+    def hold_reply(self, method, path):
+        """Let requests of that sort reach the server, and hold its answers back."""
+        with self._changed:
+            self._holding.add((method, path))
+
+    def let_go(self):
+        """Hand on the answers that are held back, and hold none any more."""
+        with self._changed:
+            self._holding.clear()
+            self._changed.notify_all()
 
     def count(self, method, path):
         """Return how many requests of that sort a browser has made."""
@@ -99,6 +112,7 @@ class Line:
         except (OSError, HTTPException):  # the server goes down at the end of a test
             return request.drop()
         with self._changed:
+            self._changed.wait_for(lambda: sort not in self._holding)
             is_lost = is_lost or self._is_cut
         return request.drop() if is_lost else request.reply(*answer)
 

@@ -8,10 +8,17 @@ const HERON = 2;
 globalThis.IDBKeyRange = IDBKeyRange;
 globalThis.indexedDB = new IDBFactory();
 globalThis.window = new EventTarget();
+globalThis.sessionStorage = {
+  kept: new Map(),
+  getItem: (name) => sessionStorage.kept.get(name) ?? null,
+  setItem: (name, text) => sessionStorage.kept.set(name, text),
+  removeItem: (name) => sessionStorage.kept.delete(name),
+};
 globalThis.document = Object.assign(new EventTarget(), { hidden: false, documentElement: { dataset: { person: String(WREN) } } });
 Object.defineProperty(globalThis, "navigator", { value: {}, configurable: true });
 const noted = await import("../../training/static/js/noted.js");
 const { note, sendAll, throwAway, waitingOf } = noted;
+const { forgetOnceRead, unreadOf } = await import("../../training/static/js/unread.js");
 
 const TOW = { address: "/nets/3/shine/new/", values: [["speed", "2.8"]], label: "Tow, Gray net" };
 let site;
@@ -35,6 +42,7 @@ beforeEach(async (t) => {
   for (const owner of [WREN, HERON]) {
     for (const entry of await waitingOf(owner)) await throwAway(entry);
   }
+  unreadOf(0); // of nobody: all is forgotten
   site = new Site();
   globalThis.fetch = (...given) => site.fetch(...given);
   t.mock?.timers?.reset();
@@ -100,6 +108,26 @@ test("an answer that is not this site's makes nothing forgotten", async () => {
   site.answer = () => ({ welcome: "to the harbor's network" });
   await sendAll();
   assert.equal((await waitingOf(WREN)).length, 1);
+});
+
+test("what came of an entry is kept for its writer until there was time to read it", async (t) => {
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  const { key } = await note(WREN, TOW);
+  site.answer = () => ({ outcome: "taken", where: "/nets/3/shine/" });
+  await sendAll();
+  const [{ entry, said }] = unreadOf(WREN);
+  assert.deepEqual([entry.label, said.where], [TOW.label, "/nets/3/shine/"]);
+  forgetOnceRead(key);
+  assert.equal(unreadOf(WREN).length, 1);
+  t.mock.timers.tick(5000);
+  assert.deepEqual(unreadOf(WREN), []);
+});
+
+test("what came of an entry is forgotten when somebody else opens a page", async () => {
+  await note(WREN, TOW);
+  await sendAll();
+  assert.deepEqual(unreadOf(HERON), []);
+  assert.deepEqual(unreadOf(WREN), []);
 });
 
 test("a changed entry keeps its turn; once it was on its way it is another entry", async () => {

@@ -50,3 +50,12 @@ def test_a_lost_reply_was_heard_by_the_site(line, rf):
     line.lose_reply("POST", "/no-such-page/")
     assert asks(line, "POST") is None
     assert asks(line, "POST") in (403, 404)
+
+
+def test_a_reply_that_is_held_back_comes_later(line):
+    line.hold_reply("GET", "/no-such-page/")
+    assert asks(line, path="/no-other-page/") == 404
+    with pytest.raises(socket.timeout):
+        asks(line, timeout=1)
+    line.let_go()
+    assert asks(line) == 404

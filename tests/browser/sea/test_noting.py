@@ -1,17 +1,21 @@
 """What is noted without signal arrives once, in order, and never over what another device did."""
 
+import time
 from datetime import date, timedelta
 
 import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
+from tests.browser.conftest import PATIENCE
 from tests.browser.sea.conftest import set_clock_ahead
 from tests.browser.sea.deeds import NOTED, change_net, enter_tow, note_tow, save_tow
 from tests.nets.conftest import make_net
 from training.inbox.models import Arrival
 from training.nets.models import Net, Tow
 
+LEAVE = "(next) => void setTimeout(() => window.location.assign(next))"
+IS_READ = "() => !sessionStorage.unread"
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
@@ -64,6 +68,37 @@ def test_two_phones_that_change_one_net_let_the_person_choose(boat, user, net):
     net.refresh_from_db()
     assert net.typed["headrope"] == "64 ft"
     assert Net.objects.count() == 1
+
+
+def test_what_arrives_while_another_page_is_on_its_way_is_told_there(
+    make_phone, sign_in, user, net
+):
+    phone = make_phone()
+    sign_in(phone.page, user)
+    enter_tow(phone.page, net)
+    phone.lose_signal()
+    save_tow(phone.page)
+    expect(phone.page.get_by_text(NOTED)).to_be_visible()
+    # The site makes the next page before the tow arrives, and the phone shows it after that.
+    phone.line.lose_reply("GET", "/arrived/token/")
+    phone.line.hold_reply("GET", f"/nets/{net.pk}/shine/")
+    phone.find_signal()
+    phone.page.evaluate(LEAVE, f"/nets/{net.pk}/shine/")
+    end = time.monotonic() + PATIENCE / 1000
+    while not Arrival.objects.exists():
+        assert time.monotonic() < end
+        time.sleep(0.05)
+    time.sleep(1)  # so that the page that goes has heard of it; it may as well not have
+    phone.line.let_go()
+    phone.page.wait_for_url(f"**/nets/{net.pk}/shine/")
+    no_tow = phone.page.get_by_role("heading", name="Add the first tow")
+    expect(no_tow).to_be_visible()
+    expect(phone.page.get_by_text("Sent, and saved on the site")).to_be_visible()
+    # It is told until it could be read, and no longer.
+    phone.page.wait_for_function(IS_READ)
+    phone.page.reload()
+    expect(no_tow).to_have_count(0)
+    expect(phone.page.get_by_text("Sent, and saved on the site")).to_have_count(0)
 
 
 def test_a_tow_whose_reply_was_lost_twice_arrives_once(boat, user, net):

@@ -10,6 +10,7 @@
 import { stamp } from "./moments.js";
 import { madeUp, Outbox, person } from "./outbox.js";
 import { NotNow, PATIENCE, post, Sender, SignedOut, told } from "./sending.js";
+import { keepUnread } from "./unread.js";
 
 const TOKEN = "/arrived/token/";
 const UNPLACED = "/arrived/unplaced/"; // for what no address of the site takes any more
@@ -132,6 +133,7 @@ async function sendOne({ key, person: owner }, token) {
   if (!response.ok) throw new NotNow(response.status);
   const said = await told(response);
   if (!said.outcome) throw new NotNow(); // not this site's answer
+  keepUnread(entry, said);
   // Perhaps it was changed meanwhile where windows cannot lock each other out.
   await outbox.forget(key, (each) => each.noted === entry.noted);
   document.dispatchEvent(new CustomEvent("arrived", { detail: { entry, said } }));

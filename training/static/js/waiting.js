@@ -11,6 +11,7 @@ import { clock, shortDay } from "./moments.js";
 import { sendAll, standing, throwAway, waitingOf } from "./noted.js";
 import { person } from "./outbox.js";
 import { _, ngettext } from "./say.js";
+import { forgetOnceRead, unreadOf } from "./unread.js";
 
 const ALL = "/sea/"; // the page that lists all that waits
 const top = document.querySelector("main");
@@ -102,8 +103,10 @@ async function show() {
 
 let told = null;
 
-/** Say what the site said of `entry`. */
+/** Say what the site said of `entry`, but on the page that tells all of it. */
 function arrived({ entry, said }) {
+  forgetOnceRead(entry.key);
+  if (said.page === window.location.pathname) return;
   if (!told) {
     told = made("section", "", "stack");
     told.setAttribute("role", "status");
@@ -140,4 +143,5 @@ document.addEventListener("arrived", ({ detail }) => arrived(detail));
 document.addEventListener("visibilitychange", () => document.hidden || show());
 document.addEventListener("submit", needSignal);
 show();
+unreadOf(person()).forEach(arrived);
 formsAreUp().then(sendAll);
