@@ -31,14 +31,17 @@ ENTRIES = """() => new Promise((resolve) => {
   asked.onsuccess = ({ target: { result } }) => {
     result.transaction("entries").objectStore("entries").getAll().onsuccess = (found) => {
       result.close();
-      resolve(found.target.result.map(({ person, kind, key }) => [person, kind, key]));
+      resolve(found.target.result.map(({ person, kind, values }) => [person, kind, values ?? []]));
     };
   };
 })"""
-UNTIL_SENT = f"""async ([person, kind, patience]) => {{
+# Of a person and a kind; ``name`` and ``value`` are of a field, if any.
+UNTIL = f"""async ([is_there, person, kind, name, value, patience]) => {{
+  const isMeant = ([owner, sort, values]) => owner === person && sort === kind &&
+    (name === null || values.some((pair) => pair[0] === name && pair[1] === value));
   const end = performance.now() + patience;
-  while ((await ({ENTRIES})()).some((each) => each[0] === person && each[1] === kind)) {{
-    if (performance.now() > end) throw new Error("It is not sent.");
+  while ((await ({ENTRIES})()).some(isMeant) !== is_there) {{
+    if (performance.now() > end) throw new Error("It stays as it is.");
     await new Promise((go) => setTimeout(go, 50));
   }}
 }}"""
@@ -82,11 +85,18 @@ class Phone:
         """Wait until nothing of a kind waits on the phone for ``person`` any more."""
         while True:
             try:
-                return self.page.evaluate(UNTIL_SENT, [person.pk, kind, PATIENCE])
+                return self._wait(False, person, kind)
             except Error as error:
                 if "navigation" not in str(error):
                     raise
                 self.page.wait_for_load_state()
+
+    def wait_until_drafted(self, person, name, value):
+        """Wait until a draft of ``person`` on the phone has ``value`` in the field ``name``."""
+        self._wait(True, person, "draft", name, value)
+
+    def _wait(self, is_there, person, kind, name=None, value=None):
+        self.page.evaluate(UNTIL, [is_there, person.pk, kind, name, value, PATIENCE])
 
 
 @pytest.fixture

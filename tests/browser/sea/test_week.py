@@ -17,7 +17,7 @@ from tests.browser.sea.deeds import (
     sign_in_by_form,
 )
 from tests.browser.test_check import PHONE, start
-from tests.nets.conftest import make_net
+from tests.nets.conftest import TOW, make_net
 from tests.site import PASSWORD
 from training.checks.models import CheckRevision, CheckSheet
 from training.exercises import handing
@@ -64,6 +64,7 @@ class Week:
         """Type a tow in part; the phone dies; the rest is typed on what is still there."""
         enter_tow(self.page, self.net, day=day.isoformat(), speed=speed, shine_center="")
         expect(self.page.get_by_text("What you enter stays on this device")).to_be_visible()
+        self.phone.wait_until_drafted(self.net.owner, "catch_bottom", TOW["catch_bottom"])
         self.die()
         self.page.goto(f"/nets/{self.net.pk}/shine/new/")
         expect(self.page.locator("[name=speed]")).to_have_value(speed)
@@ -146,7 +147,7 @@ def test_a_week_at_sea(kept_phone, officer, monkeypatch):
     kept_phone.wait_until_sent(officer)
     arrived = Arrival.objects.filter(person=officer).order_by("arrived", "pk")
     assert [each.address for each in arrived] == week.noted
-    assert {each.outcome for each in arrived} == {"taken"}
+    assert not [(each.told, each.sent) for each in arrived if each.outcome != "taken"]
     speeds = [tow.typed["speed"] for tow in Tow.objects.order_by("pk")]
     assert speeds == ["2.5 kn", "2.6 kn", "2.7 kn", "2.8 kn", "2.9 kn", "3 kn"]
     attempts = Attempt.objects.by(officer).order_by("handed_in", "pk")
