@@ -1,14 +1,15 @@
 """
-How soon a lesson can be used over a slow link, and what it weighs: cold, and once it was there.
+How soon a lesson can be used over a slow link, and what it weighs: cold, again, and taken along.
 
 The site is served as an office serves it, with its files collected and compressed, by gunicorn
 without a proxy: HTTP/1.1 on six connections. Chromium is slowed down to 400 kbit/s, with 400 ms
 before each answer begins. What connecting by TLS takes (two or three more ways there and back), and
 packets that are lost, are not in it. Bytes are heads and bodies as they came, counted until nothing
-more comes.
+more comes; of a lesson that was taken along, without what the site's worker looks up behind it.
 """
 
 import os
+import re
 import shutil
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -19,6 +20,8 @@ PORT = 8097
 HOME = f"http://localhost:{PORT}"
 RATE = 400_000 / 8  # bytes a second
 DELAY = 400  # milliseconds
+READY = "/sea/"
+PATIENCE = 300_000  # milliseconds, to take everything along
 SECONDS, BYTES = 2, 100_000  # aims for a lesson that was never there
 
 # Milliseconds from when the page is asked for: until its words are seen in their styles, and until
@@ -71,6 +74,22 @@ def _measure(browser, session, lessons):
         share = f"{cold[2] / SECONDS:4.2f} of the aim"
         print(f"  {address}\n    cold   {_told(*cold)}, {share}\n    again  {_told(*again)}")
         context.close()
+    _measure_along(browser, cookie, lessons)
+
+
+def _measure_along(browser, cookie, lessons):
+    """Print the same of a phone that has taken everything along, as of a second visit by it."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context.add_cookies([cookie])
+    page = context.new_page()
+    page.goto(HOME + READY)
+    page.get_by_role("button", name="Take everything along").click()
+    page.get_by_text(re.compile("^Ready for sea: ")).wait_for(timeout=PATIENCE)
+    wire = Wire(page)
+    print("Taken along on one phone, the same line")
+    for address in lessons:
+        print(f"  {address}\n    along  {_told(*_visit(page, wire, HOME + address))}")
+    context.close()
 
 
 def _somebody():
