@@ -18,7 +18,7 @@ globalThis.document = Object.assign(new EventTarget(), { hidden: false, document
 Object.defineProperty(globalThis, "navigator", { value: {}, configurable: true });
 const noted = await import("../../training/static/js/noted.js");
 const { note, sendAll, throwAway, waitingOf } = noted;
-const { forgetOnceRead, unreadOf } = await import("../../training/static/js/unread.js");
+const { forgetOnceRead, forgetUnread, unreadOf } = await import("../../training/static/js/unread.js");
 
 const TOW = { address: "/nets/3/shine/new/", values: [["speed", "2.8"]], label: "Tow, Gray net" };
 let site;
@@ -42,7 +42,7 @@ beforeEach(async (t) => {
   for (const owner of [WREN, HERON]) {
     for (const entry of await waitingOf(owner)) await throwAway(entry);
   }
-  unreadOf(0); // of nobody: all is forgotten
+  forgetUnread();
   site = new Site();
   globalThis.fetch = (...given) => site.fetch(...given);
   t.mock?.timers?.reset();

@@ -5,11 +5,11 @@
  */
 
 import { made } from "./elements.js";
-import { Outbox, person } from "./outbox.js";
+import { Outbox } from "./outbox.js";
 import { COUNTS } from "./outbox_words.js";
 import { _ } from "./say.js";
 import { ask, isAble } from "./sea_ask.js";
-import { unreadOf } from "./unread.js";
+import { forgetUnread } from "./unread.js";
 
 /** Remove all that waits here of `owner`. */
 async function remove(owner) {
@@ -47,5 +47,5 @@ async function show() {
   for (const owner of await ask({ ask: "gone" })) await tell(owner);
 }
 
-unreadOf(person()); // nobody is signed in: what was for another is forgotten
+forgetUnread();
 if (isAble()) show();

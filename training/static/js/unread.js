@@ -35,6 +35,11 @@ export function unreadOf(owner) {
   return own;
 }
 
+/** Forget all of it, as on a page on which nobody is signed in. */
+export function forgetUnread() {
+  store([]);
+}
+
 /** Forget what came of the entry `key` once it has been on a page long enough to be read. */
 export function forgetOnceRead(key) {
   setTimeout(() => store(stored().filter(({ entry }) => entry.key !== key)), READING);
