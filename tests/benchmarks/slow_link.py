@@ -5,11 +5,10 @@ The site is served as an office serves it, with its files collected and compress
 without a proxy: HTTP/1.1 on six connections. Chromium is slowed down to 400 kbit/s, with 400 ms
 before each answer begins. What connecting by TLS takes (two or three more ways there and back), and
 packets that are lost, are not in it. Bytes are heads and bodies as they came, counted until nothing
-more comes; of a lesson that was taken along, without what the site's worker looks up behind it.
+more comes; of a lesson that the phone has, without what the site's worker looks up behind it.
 """
 
 import os
-import re
 import shutil
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -20,8 +19,6 @@ PORT = 8097
 HOME = f"http://localhost:{PORT}"
 RATE = 400_000 / 8  # bytes a second
 DELAY = 400  # milliseconds
-READY = "/sea/"
-PATIENCE = 300_000  # milliseconds, to take everything along
 SECONDS, BYTES = 2, 100_000  # aims for a lesson that was never there
 
 # Milliseconds from when the page is asked for: until its words are seen in their styles, and until
@@ -60,13 +57,16 @@ def _told(weight, seen, works):
     return f"{weight / 1000:6.1f} KB, seen after {seen:4.2f} s, works after {works:4.2f} s"
 
 
+def _cookie(session):
+    return {"name": "sessionid", "value": session, "url": HOME}
+
+
 def _measure(browser, session, lessons):
-    cookie = {"name": "sessionid", "value": session, "url": HOME}
     print(f"Lessons at {RATE * 8 / 1000:.0f} kbit/s and {DELAY} ms (aims for a cold one: ", end="")
     print(f"{BYTES / 1000:.0f} KB, works after {SECONDS} s), signed in as a trainee")
     for address in lessons:
         context = browser.new_context(viewport={"width": 360, "height": 740})
-        context.add_cookies([cookie])
+        context.add_cookies([_cookie(session)])
         page = context.new_page()
         wire = Wire(page)
         cold = _visit(page, wire, HOME + address)
@@ -74,17 +74,16 @@ def _measure(browser, session, lessons):
         share = f"{cold[2] / SECONDS:4.2f} of the aim"
         print(f"  {address}\n    cold   {_told(*cold)}, {share}\n    again  {_told(*again)}")
         context.close()
-    _measure_along(browser, cookie, lessons)
 
 
-def _measure_along(browser, cookie, lessons):
-    """Print the same of a phone that has taken everything along, as of a second visit by it."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
-    context.add_cookies([cookie])
+def _measure_along(browser, session, lessons):
+    """Print the same of a phone that has taken everything along."""
+    from tests.browser.sea.conftest import SCREEN, Phone
+
+    context = browser.new_context(base_url=HOME, **SCREEN)
+    context.add_cookies([_cookie(session)])
     page = context.new_page()
-    page.goto(HOME + READY)
-    page.get_by_role("button", name="Take everything along").click()
-    page.get_by_text(re.compile("^Ready for sea: ")).wait_for(timeout=PATIENCE)
+    Phone(page, line=None).make_ready()
     wire = Wire(page)
     print("Taken along on one phone, the same line")
     for address in lessons:
@@ -129,6 +128,7 @@ def run():
         with site.served(PORT, workers=1), sync_playwright() as playwright:
             browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
             _measure(browser, session, lessons)
+            _measure_along(browser, session, lessons)
             browser.close()
 
 

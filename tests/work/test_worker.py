@@ -4,7 +4,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 import uuid
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from django.utils import timezone
 
 from tests.register.tables_factory import HEADER, csv_file
 from tests.servers import address
+from tests.waiting import wait_for
 from training.register import uptake
 from training.register.models import AdoptionEvent, ImportDraft, Vessel
 from training.register.table import importing, steps
@@ -27,14 +27,6 @@ def worker(*words):
     """Start a worker; return the process."""
     command = [sys.executable, "manage.py", "work", "--no-daily", *words]
     return subprocess.Popen(command, cwd=ROOT, env=os.environ | {"DATABASE_URL": address()})
-
-
-def wait_for(what, seconds=120):
-    """Wait until ``what()`` is true; it is no matter how long that takes, within reason."""
-    until = time.monotonic() + seconds
-    while not what():
-        assert time.monotonic() < until, "nothing happened"
-        time.sleep(0.05)
 
 
 def written():

@@ -7,15 +7,16 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 
-from tests.browser.conftest import PATIENCE
 from tests.browser.sea.conftest import set_clock_ahead
 from tests.browser.sea.deeds import NOTED, change_net, enter_tow, note_tow, save_tow
 from tests.nets.conftest import make_net
+from tests.waiting import wait_for
 from training.inbox.models import Arrival
 from training.nets.models import Net, Tow
 
 LEAVE = "(next) => void setTimeout(() => window.location.assign(next))"
 IS_READ = "() => !sessionStorage.unread"
+
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
@@ -84,10 +85,7 @@ def test_what_arrives_while_another_page_is_on_its_way_is_told_there(
     phone.line.hold_reply("GET", f"/nets/{net.pk}/shine/")
     phone.find_signal()
     phone.page.evaluate(LEAVE, f"/nets/{net.pk}/shine/")
-    end = time.monotonic() + PATIENCE / 1000
-    while not Arrival.objects.exists():
-        assert time.monotonic() < end
-        time.sleep(0.05)
+    wait_for(Arrival.objects.exists)
     time.sleep(1)  # so that the page that goes has heard of it; it may as well not have
     phone.line.let_go()
     phone.page.wait_for_url(f"**/nets/{net.pk}/shine/")
