@@ -1,0 +1,168 @@
+"""
+How sure a change is: nets that may be this one, each flown before and after it.
+
+A case is one net out of all that is believed, with what pulls it up set so that it flies as
+was read, give or take what a reading is good to. A change's spread is what it does in these
+cases, not a sum of bounds. The cases of one net are drawn by a fixed seed: the same change
+has the same spread each time.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from rigs.words.gear import Rig
+
+from .bars import Figures
+from .believed import FARTHEST, Beliefs, pull_up
+from .flown import Flown
+from .solve import NotAtRest
+
+COUNT = 20
+"""Cases of a net. Of so many, the lowest but one to the highest but one hold nine in ten."""
+NOTHING = 0.0127
+"""Metres, half an inch: a change smaller than this is none that anybody would see."""
+
+_SEED = 16
+_DRAWS = 2 * COUNT  # at most; a net that does not fly at all is drawn again
+_CORRECTIONS = 3
+LEAST_SLOPE = 0.2  # metres for one standard deviation of what pulls up
+
+
+class Span(NamedTuple):
+    """A figure in metres over all cases: the ``low`` and ``high`` that hold nine in ten."""
+
+    low: float
+    high: float
+
+    @classmethod
+    def of(cls, values: Sequence[float]) -> "Span":
+        """Return the Span of ``values``, one a case: the outermost twentieth left out each way."""
+        low, high = np.quantile(np.array(values), (0.05, 0.95))
+        return cls(float(low), float(high))
+
+
+class Spread(NamedTuple):
+    """
+    One of POINTS over all cases, in metres.
+
+    ``before`` and ``after`` are Spans of its height, ``change`` that of how far it goes up.
+    ``rises``, ``sinks`` and ``lies`` count the cases in which it rises or sinks by more than
+    NOTHING, or lies on the bottom afterward; ``of`` is how many cases there are.
+    """
+
+    name: str
+    before: Span
+    after: Span
+    change: Span
+    rises: int
+    sinks: int
+    lies: int
+    of: int
+
+
+@dataclass(frozen=True)
+class Cases:
+    """Nets that may be this one: the unknowns of each and its flight with the rig ``before``."""
+
+    beliefs: Beliefs
+    before: Rig
+    offs: tuple[Figures, ...]
+    flown: tuple[Flown, ...]
+
+    def after(self, rig: Rig) -> tuple[Spread, ...]:
+        """
+        Return what going over to ``rig`` does at POINTS, port to starboard.
+
+        Raise solve.NotAtRest if less than half of the cases fly with it.
+        """
+        pairs = []
+        for offs, old in zip(self.offs, self.flown, strict=True):
+            try:
+                pairs.append((old, self.beliefs.fly(rig, old, offs=offs)))
+            except NotAtRest:
+                continue
+        if len(pairs) < len(self.offs) / 2:
+            raise NotAtRest
+        found = []
+        for i, point in enumerate(self.beliefs.flown(self.before).points):
+            before = [old.points[i].up for old, __ in pairs]
+            after = [new.points[i].up for __, new in pairs]
+            change = [new - old for old, new in zip(before, after, strict=True)]
+            found.append(
+                Spread(
+                    name=point.name,
+                    before=Span.of(before),
+                    after=Span.of(after),
+                    change=Span.of(change),
+                    rises=sum(each > NOTHING for each in change),
+                    sinks=sum(each < -NOTHING for each in change),
+                    lies=sum(new.points[i].lies for __, new in pairs),
+                    of=len(pairs),
+                )
+            )
+        return tuple(found)
+
+
+def draw(beliefs: Beliefs, before: Rig) -> Cases:
+    """
+    Return the Cases of ``beliefs``, flown with the rig ``before``.
+
+    Raise solve.NotAtRest if hardly any flies.
+    """
+    rng = np.random.default_rng(_SEED)
+    root = np.linalg.cholesky(beliefs.left + 1e-12 * np.eye(len(beliefs.offs)))
+    likely = beliefs.flown(before)
+    found: list[tuple[Figures, Flown]] = []
+    for __ in range(_DRAWS):
+        offs = np.clip(
+            beliefs.offs + root @ rng.standard_normal(len(beliefs.offs)), -FARTHEST, FARTHEST
+        )
+        noise = float(rng.standard_normal())
+        try:
+            offs = _as_read(beliefs, offs, noise)
+            found.append((offs, beliefs.fly(before, likely, offs=offs)))
+        except NotAtRest:
+            continue
+        if len(found) == COUNT:
+            break
+    if len(found) < COUNT / 2:
+        raise NotAtRest
+    return Cases(
+        beliefs, before, tuple(offs for offs, __ in found), tuple(each for __, each in found)
+    )
+
+
+def _as_read(beliefs: Beliefs, offs: Figures, noise: float) -> Figures:
+    """
+    Return ``offs`` with what pulls up set so that the net flies as was read last.
+
+    ``noise`` is how many standard deviations of the readings it is off that. What is read is
+    bent: a straight line from the likely net would let some cases lie on the bottom, and others
+    fly out of reach of their droppers, which the reading rules out.
+    """
+    if not beliefs.evidence:
+        return offs
+    seen = beliefs.evidence[-1]
+    up = pull_up(beliefs)
+    flown = None
+    for __ in range(_CORRECTIONS):
+        flown = beliefs.fly(seen.rig, flown, offs=offs, speed=seen.speed)
+        misses, slopes = [], []
+        for reading in seen.readings:
+            miss = reading.up + noise * reading.spread - reading.of(flown)
+            if reading.at_least and miss <= 0:
+                continue
+            slope = beliefs.slopes(
+                flown, reading.places(seen.rig), offs=offs, speed=seen.speed, only=[up]
+            )
+            misses.append(miss)
+            slopes.append(float(slope.mean()))
+        if not misses:
+            break
+        step = sum(misses) / max(sum(slopes), len(slopes) * LEAST_SLOPE)
+        offs = offs.copy()
+        offs[up] = np.clip(offs[up] + np.clip(step, -1.0, 1.0), -FARTHEST, FARTHEST)
+    return offs
