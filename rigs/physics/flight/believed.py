@@ -28,6 +28,8 @@ from .unknowns import Guess, Told, Unknown, drawn, likely, unknowns
 SEEN = 1.0
 """A direction whose singular value is above this is told by the readings rather than by what
 was believed before."""
+NINE_IN_TEN = 1.645
+"""Standard deviations within which nine in ten of what is normally spread lie."""
 
 _OFF = 1e-3  # standard deviations by which an unknown is moved to see what it does
 FARTHEST = 4.0  # standard deviations beyond which nothing is believed
@@ -104,14 +106,14 @@ class Beliefs:
     def flown(self, rig: Rig) -> Flown:
         """Return ``rig`` in flight as believed; what raises is said at ``flown.fly``."""
         if rig not in self._flights:
-            start = next(reversed(self._flights.values()), None)
-            self._flights[rig] = self.fly(rig, start)
+            last = next(reversed(self._flights.values()), None)
+            self._flights[rig] = self.fly(rig, None if last is None else last.at)
         return self._flights[rig]
 
     def fly(
         self,
         rig: Rig,
-        start: Flown | None = None,
+        start: Figures | None = None,
         *,
         offs: Figures | None = None,
         speed: float | None = None,
@@ -177,10 +179,11 @@ def custom(rig: Rig) -> Seen:
     """
     Return what practice has ``rig``, which hangs free of a sweep, fly at.
 
-    As one reading of the whole footrope, spread over the trade's range: no reading of this net.
+    As one reading of the whole footrope, nine in ten within the trade's range: no reading of
+    this net, and no more than a place to begin from.
     """
     least, most = FOOTROPE_HEIGHT.low, FOOTROPE_HEIGHT.high
-    return Seen(rig, (Reading(None, (least + most) / 2, (most - least) / 2),))
+    return Seen(rig, (Reading(None, (least + most) / 2, (most - least) / 2 / NINE_IN_TEN),))
 
 
 class _Row(NamedTuple):
@@ -205,7 +208,7 @@ def fit(beliefs: Beliefs, evidence: Iterable[Seen]) -> Beliefs:
     left, numbers, before = beliefs.left, 0, None
     for __ in range(_ROUNDS):
         flown = [
-            beliefs.fly(group.rig, old, offs=offs, speed=group.speed)
+            beliefs.fly(group.rig, old.at, offs=offs, speed=group.speed)
             for group, old in zip(groups, flown, strict=True)
         ]
         rows = [

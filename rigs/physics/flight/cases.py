@@ -14,10 +14,11 @@ from typing import NamedTuple
 import numpy as np
 
 from rigs.words.gear import Rig
+from rigs.words.say import gettext_lazy
 
 from .bars import Figures
 from .believed import FARTHEST, Beliefs, pull_up
-from .flown import Flown
+from .flown import POINTS
 from .solve import NotAtRest
 
 COUNT = 20
@@ -25,10 +26,13 @@ COUNT = 20
 NOTHING = 0.0127
 """Metres, half an inch: a change smaller than this is none that anybody would see."""
 
+UNSURE = gettext_lazy("Too few nets like this one come to a steady flight to say how sure that is.")
+
 _SEED = 16
 _DRAWS = 2 * COUNT  # at most; a net that does not fly at all is drawn again
 _CORRECTIONS = 3
-LEAST_SLOPE = 0.2  # metres for one standard deviation of what pulls up
+_NEAR = 0.015  # metres from what was read, near enough for one case
+_LEAST_SLOPE = 0.2  # metres for one standard deviation of what pulls up
 
 
 class Span(NamedTuple):
@@ -63,14 +67,21 @@ class Spread(NamedTuple):
     of: int
 
 
+class Case(NamedTuple):
+    """A net by its unknowns ``offs``: its nodes ``at`` in flight, and heights at POINTS."""
+
+    offs: Figures
+    at: Figures
+    ups: tuple[float, ...]
+
+
 @dataclass(frozen=True)
 class Cases:
-    """Nets that may be this one: the unknowns of each and its flight with the rig ``before``."""
+    """Nets that may be this one, flown with the rig ``before``."""
 
     beliefs: Beliefs
     before: Rig
-    offs: tuple[Figures, ...]
-    flown: tuple[Flown, ...]
+    each: tuple[Case, ...]
 
     def after(self, rig: Rig) -> tuple[Spread, ...]:
         """
@@ -79,27 +90,27 @@ class Cases:
         Raise solve.NotAtRest if less than half of the cases fly with it.
         """
         pairs = []
-        for offs, old in zip(self.offs, self.flown, strict=True):
+        for case in self.each:
             try:
-                pairs.append((old, self.beliefs.fly(rig, old, offs=offs)))
+                pairs.append((case, self.beliefs.fly(rig, case.at, offs=case.offs).points))
             except NotAtRest:
                 continue
-        if len(pairs) < len(self.offs) / 2:
-            raise NotAtRest
+        if len(pairs) < len(self.each) / 2:
+            raise NotAtRest(UNSURE)
         found = []
-        for i, point in enumerate(self.beliefs.flown(self.before).points):
-            before = [old.points[i].up for old, __ in pairs]
-            after = [new.points[i].up for __, new in pairs]
+        for i, name in enumerate(POINTS):
+            before = [case.ups[i] for case, __ in pairs]
+            after = [points[i].up for __, points in pairs]
             change = [new - old for old, new in zip(before, after, strict=True)]
             found.append(
                 Spread(
-                    name=point.name,
+                    name=name,
                     before=Span.of(before),
                     after=Span.of(after),
                     change=Span.of(change),
                     rises=sum(each > NOTHING for each in change),
                     sinks=sum(each < -NOTHING for each in change),
-                    lies=sum(new.points[i].lies for __, new in pairs),
+                    lies=sum(points[i].lies for __, points in pairs),
                     of=len(pairs),
                 )
             )
@@ -115,41 +126,41 @@ def draw(beliefs: Beliefs, before: Rig) -> Cases:
     rng = np.random.default_rng(_SEED)
     root = np.linalg.cholesky(beliefs.left + 1e-12 * np.eye(len(beliefs.offs)))
     likely = beliefs.flown(before)
-    found: list[tuple[Figures, Flown]] = []
+    found: list[Case] = []
     for __ in range(_DRAWS):
-        offs = np.clip(
-            beliefs.offs + root @ rng.standard_normal(len(beliefs.offs)), -FARTHEST, FARTHEST
-        )
+        off = root @ rng.standard_normal(len(beliefs.offs))
         noise = float(rng.standard_normal())
         try:
-            offs = _as_read(beliefs, offs, noise)
-            found.append((offs, beliefs.fly(before, likely, offs=offs)))
+            offs = np.clip(beliefs.offs + off, -FARTHEST, FARTHEST)
+            offs, start = _as_read(beliefs, offs, noise, likely.at)
+            flown = beliefs.fly(before, start, offs=offs)
         except NotAtRest:
             continue
+        found.append(Case(offs, flown.at, tuple(point.up for point in flown.points)))
         if len(found) == COUNT:
             break
     if len(found) < COUNT / 2:
-        raise NotAtRest
-    return Cases(
-        beliefs, before, tuple(offs for offs, __ in found), tuple(each for __, each in found)
-    )
+        raise NotAtRest(UNSURE)
+    return Cases(beliefs, before, tuple(found))
 
 
-def _as_read(beliefs: Beliefs, offs: Figures, noise: float) -> Figures:
+def _as_read(
+    beliefs: Beliefs, offs: Figures, noise: float, start: Figures
+) -> tuple[Figures, Figures]:
     """
-    Return ``offs`` with what pulls up set so that the net flies as was read last.
+    Return ``offs`` with what pulls up set so that the net flies as was read last, and how it flies.
 
     ``noise`` is how many standard deviations of the readings it is off that. What is read is
     bent: a straight line from the likely net would let some cases lie on the bottom, and others
     fly out of reach of their droppers, which the reading rules out.
     """
     if not beliefs.evidence:
-        return offs
+        return offs, start
     seen = beliefs.evidence[-1]
     up = pull_up(beliefs)
-    flown = None
     for __ in range(_CORRECTIONS):
-        flown = beliefs.fly(seen.rig, flown, offs=offs, speed=seen.speed)
+        flown = beliefs.fly(seen.rig, start, offs=offs, speed=seen.speed)
+        start = flown.at
         misses, slopes = [], []
         for reading in seen.readings:
             miss = reading.up + noise * reading.spread - reading.of(flown)
@@ -160,9 +171,9 @@ def _as_read(beliefs: Beliefs, offs: Figures, noise: float) -> Figures:
             )
             misses.append(miss)
             slopes.append(float(slope.mean()))
-        if not misses:
+        if not misses or abs(sum(misses) / len(misses)) < _NEAR:
             break
-        step = sum(misses) / max(sum(slopes), len(slopes) * LEAST_SLOPE)
+        step = sum(misses) / max(sum(slopes), len(slopes) * _LEAST_SLOPE)
         offs = offs.copy()
         offs[up] = np.clip(offs[up] + np.clip(step, -1.0, 1.0), -FARTHEST, FARTHEST)
-    return offs
+    return offs, start

@@ -176,12 +176,13 @@ def fly(
     guess: Guess,
     cut: Cut,
     grid: Grid = PAGE,
-    start: Flown | None = None,
+    start: Figures | None = None,
 ) -> Flown:
     """
     Return ``rig`` as Flown by ``guess``, with netting as it was ``cut``.
 
-    ``start`` is a flight of nearly the same net to start from. Raise ValueError, in words, for
+    ``start`` are the places of the nodes of nearly the same net to start from; those of another
+    make are passed over. Raise ValueError, in words, for
     what has to be measured first; KeyError for chain that nobody sells; solve.NotAtRest if no
     equilibrium is found.
     """
@@ -189,7 +190,7 @@ def fly(
     if lacking:
         raise ValueError(_("Enter first: {lacking}.").format(lacking=_(", and ").join(lacking)))
     built = build(rig, guess, cut, grid, half=is_alike(rig))
-    if start is not None and start.built.system.free.shape == built.system.free.shape:
-        at = np.where(built.system.free, start.at, built.start)
+    if start is not None and start.shape == built.start.shape:
+        at = np.where(built.system.free, start, built.start)
         return Flown(rig, guess, built, settle(built.system, at, cold=False))
     return Flown(rig, guess, built, settle(built.system, built.start))

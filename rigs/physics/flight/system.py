@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -15,6 +15,8 @@ PRESSED = 4e4
 millimetre or so. A means of reckoning, not a measure of any ground."""
 SOFT = 1e-3
 """Metres over which the bottom's push sets in."""
+
+_Packed = tuple[tuple[int, ...], bytes]
 
 
 class Hangers(NamedTuple):
@@ -74,9 +76,14 @@ class System:
     rubs: Figures
     speed: float
 
-    @cached_property
+    @property
     def _pattern(self) -> "_Pattern":
-        return _Pattern(self)
+        return _pattern(
+            self.free.shape,
+            self.free.tobytes(),
+            tuple((bars.nodes.shape, bars.nodes.tobytes()) for bars in self.bars),
+            self.hangers.nodes.tobytes(),
+        )
 
     def pulls(self, at: Figures) -> list[Figures]:
         """Return the newtons in each bar, sort by sort, with the nodes ``at`` (nodes, 3)."""
@@ -175,19 +182,19 @@ def _push(up: Figures) -> tuple[Figures, Figures]:
 class _Pattern:
     """Where the blocks of a System's slopes go in one sparse matrix."""
 
-    def __init__(self, system: System) -> None:
-        ways = np.full(system.free.shape, -1, dtype=np.intp)
-        ways[system.free] = np.arange(int(system.free.sum()))
-        self.size = int(system.free.sum())
+    def __init__(self, free: NDArray[np.bool_], sorts: Sequence[Places], hung: Places) -> None:
+        ways = np.full(free.shape, -1, dtype=np.intp)
+        ways[free] = np.arange(int(free.sum()))
+        self.size = int(free.sum())
         rows, columns = [], []
-        for bars in system.bars:
-            of = ways[bars.nodes]  # (n, k, 3)
+        for nodes in sorts:
+            of = ways[nodes]  # (n, k, 3)
             n, k, __ = of.shape
             rows.append(np.broadcast_to(of[:, :, :, None, None], (n, k, 3, k, 3)).ravel())
             columns.append(np.broadcast_to(of[:, None, None, :, :], (n, k, 3, k, 3)).ravel())
         for over, way in ((0, 2), (2, 2)):
-            rows.append(ways[system.hangers.nodes, over])
-            columns.append(ways[system.hangers.nodes, way])
+            rows.append(ways[hung, over])
+            columns.append(ways[hung, way])
         for over, way in ((2, 2), (0, 2)):
             rows.append(ways[:, over])
             columns.append(ways[:, way])
@@ -205,3 +212,15 @@ class _Pattern:
         values = np.concatenate(blocks)[self._inside]
         data = np.bincount(self._into, weights=values, minlength=len(self._indices))
         return csc_matrix((data, self._indices, self._starts), shape=(self.size, self.size))
+
+
+# A net that is tried with other weights and lengths has the same pattern each time.
+@lru_cache(maxsize=16)
+def _pattern(
+    shape: tuple[int, ...], free: bytes, sorts: tuple[_Packed, ...], hung: bytes
+) -> _Pattern:
+    return _Pattern(
+        np.frombuffer(free, dtype=np.bool_).reshape(shape),
+        [np.frombuffer(data, dtype=np.intp).reshape(size) for size, data in sorts],
+        np.frombuffer(hung, dtype=np.intp),
+    )
