@@ -70,13 +70,34 @@ def more_floats(rig: Rig, extra: int, side: str | None = None) -> Rig:
         sizes = [each.diameter for each in sorted(hung, key=lambda each: each.position)]
         middle = len(sizes) // 2
         sizes[middle:middle] = [size] * extra
-        gaps = max(1, len(sizes) - 1)
-        return rig.with_(
-            floats=tuple(Float(length * (i / gaps - 0.5), each) for i, each in enumerate(sizes))
-        )
+        return rig.with_(floats=_evenly(length, sizes))
     new = _halved([each.position for each in hung], (-length / 2, length / 2), extra, side)
     added = [*hung, *(Float(place, size) for place in new)]
     return rig.with_(floats=tuple(sorted(added, key=lambda each: each.position)))
+
+
+def _evenly(length: float, sizes: Sequence[float | None]) -> tuple[Float, ...]:
+    """Return floats of ``sizes`` from end to end of a headrope of ``length``; one at its center."""
+    gaps = len(sizes) - 1
+    return tuple(
+        Float(length * (i / gaps - 0.5) if gaps else 0.0, size) for i, size in enumerate(sizes)
+    )
+
+
+def fewer_floats(rig: Rig, fewer: int) -> Rig:
+    """
+    Return ``rig`` with ``fewer`` floats less, those left spaced evenly anew.
+
+    They are taken from the middle. Raise ValueError where there are not as many, or where the
+    headrope was not measured.
+    """
+    hung, length = rig.floats or (), rig.headrope.length
+    if length is None or fewer > len(hung):
+        raise ValueError(_("The net has only {count} floats.").format(count=len(hung)))
+    sizes = [each.diameter for each in sorted(hung, key=lambda each: each.position)]
+    middle = (len(sizes) - fewer) // 2
+    del sizes[middle : middle + fewer]
+    return rig.with_(floats=_evenly(length, sizes))
 
 
 def _like_its_neighbor(droppers: Iterable[Dropper], place: float) -> Dropper:

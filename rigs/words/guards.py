@@ -5,11 +5,12 @@ None of it comes from a regulation. What no net has is refused; what few have is
 about, and taken when its writer says that it is right. Lengths are metres.
 """
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from .say import gettext as _
 from .say import gettext_lazy
-from .units import FATHOM, FOOT, INCH, POUND, fathoms, feet_inches, inches
+from .units import FATHOM, FOOT, INCH, KNOT, POUND, fathoms, feet_inches, inches, pounds
 
 LONGEST = 1000 * FOOT
 """Longer than any part of a net."""
@@ -29,7 +30,8 @@ class Usual(NamedTuple):
     From how much to how much a part measures on the nets that we know of.
 
     Common practice, no source, and generous. ``words`` are what is less than ``least`` and
-    more than ``most``; it is printed in ``unit``.
+    more than ``most``; it is printed in ``unit``. Metres, or kilograms and m/s where that unit
+    says so.
     """
 
     part: str
@@ -49,7 +51,17 @@ class Usual(NamedTuple):
         return _("{words} than any {part}").format(words=self.words[1], part=self.part)
 
 
-_PRINTERS = {"ft": feet_inches, "in": inches, "fm": fathoms}
+def _knots(speed: float) -> str:
+    return f"{speed / KNOT:.1f} kn"
+
+
+_PRINTERS: dict[str, Callable[[float], str]] = {
+    "ft": feet_inches,
+    "in": inches,
+    "fm": fathoms,
+    "lb": pounds,
+    "kn": _knots,
+}
 _THICK = ("thinner", "thicker")
 _SIZE = ("smaller", "bigger")
 _WIDE = ("narrower", "wider")
@@ -74,6 +86,15 @@ USUAL = {
     "grate": Usual("grate", 6 * INCH, 120 * INCH, _WIDE, "in"),
     "outlet": Usual("outlet", 6 * INCH, 120 * INCH, _WIDE, "in"),
     "vessel": Usual("vessel", 15 * FOOT, 250 * FOOT),
+    "doors": Usual(gettext_lazy("spread of the doors"), 20 * FOOT, 400 * FOOT),
+    "lift": Usual(gettext_lazy("lift of a float"), POUND, 40 * POUND, ("less", "more"), "lb"),
+    "rope weight": Usual(
+        gettext_lazy("weight of a footrope"), 2 * POUND, 400 * POUND, ("less", "more"), "lb"
+    ),
+    "leg weight": Usual(
+        gettext_lazy("weight of a leg"), POUND, 300 * POUND, ("less", "more"), "lb"
+    ),
+    "tow": Usual(gettext_lazy("speed of a tow"), KNOT, 5 * KNOT, ("slower", "faster"), "kn"),
 }
 """What is usual for each sort of part that people enter."""
 
@@ -99,6 +120,11 @@ OF_A_NET = {
     "grate_width": "grate",
     "outlet_width": "outlet",
     "plan_length": "dropper",
+    "door_spread": "doors",
+    "float_lift": "lift",
+    "footrope_weight": "rope weight",
+    "leg_weight": "leg weight",
+    "tow_speed": "tow",
 }
 """The sort of each length that is entered of a net, by its name in ``entry``."""
 

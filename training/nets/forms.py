@@ -20,7 +20,9 @@ from training.deck.fields import (
     DayField,
     InchesField,
     LengthField,
+    MassField,
     PlacesField,
+    SpeedField,
     YesNoField,
 )
 from training.deck.forms import DeckForm
@@ -126,6 +128,15 @@ class NetForm(DeckForm):
                 "heaviest chain allowed, and the shortest length that rule or custom asks for."
             ),
             ("plan_chain", "plan_count", "plan_length"),
+            False,
+        ),
+        (
+            gettext_lazy("To see it in flight"),
+            gettext_lazy(
+                "The more of this you know, the surer the picture is. Leave blank what you do not "
+                "know. Legs matter most: measure them to the inch, such as 10 fm 2 ft 3 in."
+            ),
+            ("tow_speed", "door_spread", "float_lift", "footrope_weight", "leg_weight"),
             False,
         ),
     )
@@ -316,6 +327,33 @@ class NetForm(DeckForm):
         required=False,
     )
     plan_length = InchesField(label=gettext_lazy("Length to hang"), required=False)
+
+    tow_speed = SpeedField(
+        label=gettext_lazy("Speed through the water on most tows"), required=False
+    )
+    door_spread = LengthField(
+        label=gettext_lazy("Spread of the doors while towing"),
+        required=False,
+        help_text=gettext_lazy("In feet, from a sensor, or from how far the warps stand apart."),
+    )
+    float_lift = MassField(
+        label=gettext_lazy("Lift of one float"),
+        required=False,
+        help_text=gettext_lazy(
+            "In a tank: hang weights on it until it just sinks, then weigh them in the water. "
+            "Such as 6.6 lb."
+        ),
+    )
+    footrope_weight = MassField(
+        label=gettext_lazy("Weight of the whole footrope, without chain"),
+        required=False,
+        help_text=gettext_lazy("Weighed dry, such as 35 lb."),
+    )
+    leg_weight = MassField(
+        label=gettext_lazy("Weight of one leg"),
+        required=False,
+        help_text=gettext_lazy("Weighed dry, such as 25 lb. It counts once its length is known."),
+    )
 
     sure = forms.BooleanField(
         label=gettext_lazy("I checked: these lengths are right."), required=False

@@ -7,6 +7,7 @@ from django.utils import timezone
 from rigs import tuning
 from rigs.plan import Plan
 from rigs.rules.lapse import day_for
+from rigs.words.gear import Rig
 
 from .models import Rigging
 
@@ -66,27 +67,50 @@ def _read(net, tows):
     return read
 
 
-def read(net, on=None):
-    """Return the Log of ``net`` by the rules of the date ``on``, or today's."""
-    on = on or timezone.localdate()
+class Heights(NamedTuple):
+    """
+    How a net's tows flew: its Plan, the Rigging that holds or None, and what ``hangs`` by it.
+
+    ``tows`` are rows, oldest first, ``told`` the same as tuning.Tows, ``heights`` their
+    TowHeights; ``left_out`` is how many older ones are not looked at.
+    """
+
+    plan: Plan
+    rigging: Rigging | None
+    hangs: Rig
+    tows: list
+    told: list
+    heights: list
+    left_out: int
+
+
+def heights(net, on):
+    """Return the Heights of ``net`` by the rules of the date ``on``."""
     plan = net.plan(on)
     rigging = net.rigged(on)
     hangs = plan.planned if rigging is None else rigging.rig()
     found = list(net.tows.there())
     tows = found[-MOST_TOWS:]
     told = _read(net, tows)
+    read = [tuning.heights(tow, hangs) for tow in told]
+    return Heights(plan, rigging, hangs, tows, told, read, len(found) - len(tows))
+
+
+def read(net, on=None):
+    """Return the Log of ``net`` by the rules of the date ``on``, or today's."""
+    on = on or timezone.localdate()
+    plan, rigging, hangs, tows, told, flown, left_out = heights(net, on)
     catches = [tow.catch for tow in told if tow.catch and tow.catch.total]
-    heights = [tuning.heights(tow, hangs) for tow in told]
     return Log(
         plan=plan,
         rigging=rigging,
         follows=rigging is not None and hangs == plan.planned,
         tows=tows,
-        heights=heights,
+        heights=flown,
         tuning=tuning.tune(hangs, told[-RECENT:], plan.rulebook, day_for(plan.rulebook, on))
         if told
         else None,
         bycatch=tuning.bycatch(catches, tuning.standard(on)) if catches else None,
-        foretold=tuning.last_change(heights) if told else None,
-        left_out=len(found) - len(tows),
+        foretold=tuning.last_change(flown) if told else None,
+        left_out=left_out,
     )

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import log_views, views
+from . import flight_views, log_views, views
 
 app_name = "nets"
 
@@ -19,6 +19,9 @@ urlpatterns = [
     path("rigged/<int:pk>/put-back/", views.rigging_restore, name="rigging_restore"),
     path("<int:pk>/sheet.pdf", views.net_sheet_pdf, name="net_sheet_pdf"),
     path("<int:pk>/sheet.png", views.net_sheet_png, name="net_sheet_png"),
+    path("<int:pk>/flight/", flight_views.flight, name="flight"),
+    path("<int:pk>/flight/figure/", flight_views.flight_figure, name="flight_figure"),
+    path("<int:pk>/flight/sure/", flight_views.flight_sure, name="flight_sure"),
     path("<int:pk>/shine/", log_views.log, name="log"),
     path("<int:pk>/shine/new/", log_views.tow_new, name="tow_new"),
     path("tows/<int:pk>/", log_views.tow_edit, name="tow_edit"),

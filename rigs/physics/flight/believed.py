@@ -107,13 +107,13 @@ class Beliefs:
         """Return ``rig`` in flight as believed; what raises is said at ``flown.fly``."""
         if rig not in self._flights:
             last = next(reversed(self._flights.values()), None)
-            self._flights[rig] = self.fly(rig, None if last is None else last.at)
+            self._flights[rig] = self.fly(rig, last)
         return self._flights[rig]
 
     def fly(
         self,
         rig: Rig,
-        start: Figures | None = None,
+        start: Flown | None = None,
         *,
         offs: Figures | None = None,
         speed: float | None = None,
@@ -208,7 +208,7 @@ def fit(beliefs: Beliefs, evidence: Iterable[Seen]) -> Beliefs:
     left, numbers, before = beliefs.left, 0, None
     for __ in range(_ROUNDS):
         flown = [
-            beliefs.fly(group.rig, old.at, offs=offs, speed=group.speed)
+            beliefs.fly(group.rig, old, offs=offs, speed=group.speed)
             for group, old in zip(groups, flown, strict=True)
         ]
         rows = [

@@ -18,7 +18,7 @@ from rigs.words.say import gettext_lazy
 
 from .bars import Figures
 from .believed import FARTHEST, Beliefs, pull_up
-from .flown import POINTS
+from .flown import POINTS, Flown
 from .solve import NotAtRest
 
 COUNT = 20
@@ -68,11 +68,10 @@ class Spread(NamedTuple):
 
 
 class Case(NamedTuple):
-    """A net by its unknowns ``offs``: its nodes ``at`` in flight, and heights at POINTS."""
+    """A net by its unknowns ``offs``, and how it is ``flown`` before the change."""
 
     offs: Figures
-    at: Figures
-    ups: tuple[float, ...]
+    flown: Flown
 
 
 @dataclass(frozen=True)
@@ -92,14 +91,14 @@ class Cases:
         pairs = []
         for case in self.each:
             try:
-                pairs.append((case, self.beliefs.fly(rig, case.at, offs=case.offs).points))
+                pairs.append((case, self.beliefs.fly(rig, case.flown, offs=case.offs).points))
             except NotAtRest:
                 continue
         if len(pairs) < len(self.each) / 2:
             raise NotAtRest(UNSURE)
         found = []
         for i, name in enumerate(POINTS):
-            before = [case.ups[i] for case, __ in pairs]
+            before = [case.flown.points[i].up for case, __ in pairs]
             after = [points[i].up for __, points in pairs]
             change = [new - old for old, new in zip(before, after, strict=True)]
             found.append(
@@ -132,11 +131,11 @@ def draw(beliefs: Beliefs, before: Rig) -> Cases:
         noise = float(rng.standard_normal())
         try:
             offs = np.clip(beliefs.offs + off, -FARTHEST, FARTHEST)
-            offs, start = _as_read(beliefs, offs, noise, likely.at)
+            offs, start = _as_read(beliefs, offs, noise, likely)
             flown = beliefs.fly(before, start, offs=offs)
         except NotAtRest:
             continue
-        found.append(Case(offs, flown.at, tuple(point.up for point in flown.points)))
+        found.append(Case(offs, flown))
         if len(found) == COUNT:
             break
     if len(found) < COUNT / 2:
@@ -144,9 +143,7 @@ def draw(beliefs: Beliefs, before: Rig) -> Cases:
     return Cases(beliefs, before, tuple(found))
 
 
-def _as_read(
-    beliefs: Beliefs, offs: Figures, noise: float, start: Figures
-) -> tuple[Figures, Figures]:
+def _as_read(beliefs: Beliefs, offs: Figures, noise: float, start: Flown) -> tuple[Figures, Flown]:
     """
     Return ``offs`` with what pulls up set so that the net flies as was read last, and how it flies.
 
@@ -159,8 +156,7 @@ def _as_read(
     seen = beliefs.evidence[-1]
     up = pull_up(beliefs)
     for __ in range(_CORRECTIONS):
-        flown = beliefs.fly(seen.rig, start, offs=offs, speed=seen.speed)
-        start = flown.at
+        start = flown = beliefs.fly(seen.rig, start, offs=offs, speed=seen.speed)
         misses, slopes = [], []
         for reading in seen.readings:
             miss = reading.up + noise * reading.spread - reading.of(flown)

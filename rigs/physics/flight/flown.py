@@ -14,6 +14,7 @@ from rigs.words.units import INCH
 from . import droppers
 from .bars import Figures
 from .built import PAGE, Built, Grid, between, build
+from .carried import carried
 from .laid import Cut
 from .solve import Rest, settle
 from .unknowns import Guess
@@ -176,13 +177,12 @@ def fly(
     guess: Guess,
     cut: Cut,
     grid: Grid = PAGE,
-    start: Figures | None = None,
+    start: Flown | None = None,
 ) -> Flown:
     """
     Return ``rig`` as Flown by ``guess``, with netting as it was ``cut``.
 
-    ``start`` are the places of the nodes of nearly the same net to start from; those of another
-    make are passed over. Raise ValueError, in words, for
+    ``start`` is a flight of nearly the same net to start from. Raise ValueError, in words, for
     what has to be measured first; KeyError for chain that nobody sells; solve.NotAtRest if no
     equilibrium is found.
     """
@@ -190,7 +190,7 @@ def fly(
     if lacking:
         raise ValueError(_("Enter first: {lacking}.").format(lacking=_(", and ").join(lacking)))
     built = build(rig, guess, cut, grid, half=is_alike(rig))
-    if start is not None and start.shape == built.start.shape:
-        at = np.where(built.system.free, start, built.start)
+    if start is not None:
+        at = carried(start.built, start.at, built)
         return Flown(rig, guess, built, settle(built.system, at, cold=False))
     return Flown(rig, guess, built, settle(built.system, built.start))

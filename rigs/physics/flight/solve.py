@@ -63,7 +63,10 @@ def settle(system: System, start: Figures, *, cold: bool = True) -> Rest:
         left = float(np.abs(force).max()) / whole
         damped = worked.slopes + diags(np.full(len(force), held))
         move = np.zeros_like(at)
-        move[free] = splu(damped.tocsc()).solve(force)
+        try:
+            move[free] = splu(damped.tocsc()).solve(force)
+        except RuntimeError:  # two nodes of a line came to lie in one place
+            break
         longest = float(np.abs(move).max())
         if not np.isfinite(longest):
             break

@@ -1,0 +1,139 @@
+"""A change to a rig that somebody wants to see in flight before anything is cut."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from rigs.make.changes import fewer_floats, more_droppers, more_floats
+from rigs.words.gear import SIDES, Headrope, Leg, Rig
+from rigs.words.say import gettext as _
+from rigs.words.say import ngettext
+from rigs.words.units import feet_inches, inches
+
+TOP, BOTTOM = "top", "bottom"
+
+
+@dataclass(frozen=True, slots=True)
+class Alteration:
+    """
+    What is changed; lengths in metres, below nothing for shorter.
+
+    ``floats`` and ``droppers`` are how many more (floats: or fewer), ``chain`` the nominal size
+    that every dropper is then made of, None as it is. ``headrope`` and ``footrope`` are bare rope
+    at the wing ends, half at each: the netting stays as it is. ``legs`` are by side and TOP or
+    BOTTOM. ``cut_sweep`` takes the sweep off.
+    """
+
+    floats: int = 0
+    droppers: int = 0
+    chain: float | None = None
+    headrope: float = 0.0
+    footrope: float = 0.0
+    legs: tuple[tuple[str, str, float], ...] = ()
+    cut_sweep: bool = False
+
+    @property
+    def is_none(self) -> bool:
+        """Whether nothing is changed."""
+        return self == Alteration()
+
+    def of(self, rig: Rig) -> Rig:
+        """
+        Return ``rig`` so changed.
+
+        Raise ValueError, in words, for what cannot be done to it.
+        """
+        if self.cut_sweep:
+            hung = rig.droppers
+            if hung is not None:
+                hung = tuple(replace(each, sweep_position=None) for each in hung)
+            rig = rig.with_(sweep=None, droppers=hung)
+        if self.headrope:
+            rig = _longer_headrope(rig, self.headrope)
+        if self.footrope:
+            rope = rig.footrope
+            half = self.footrope / 2
+            if min(rope.port_wing, rope.starboard_wing) + half < 0:
+                raise ValueError(_("The footrope's wings are not as long as that."))
+            rig = rig.with_(
+                footrope=replace(
+                    rope, port_wing=rope.port_wing + half, starboard_wing=rope.starboard_wing + half
+                )
+            )
+        if self.floats > 0:
+            rig = more_floats(rig, self.floats)
+        elif self.floats < 0:
+            rig = fewer_floats(rig, -self.floats)
+        if self.droppers:
+            rig = more_droppers(rig, self.droppers)
+        if self.chain is not None:
+            if not rig.droppers:
+                raise ValueError(_("The droppers were not measured."))
+            rig = rig.with_(
+                droppers=tuple(replace(each, diameter=self.chain) for each in rig.droppers)
+            )
+        for side, which, longer in self.legs:
+            rig = rig.with_(legs=tuple(_longer(leg, side, which, longer) for leg in rig.legs))
+        return rig
+
+    def words(self) -> Iterator[str]:
+        """Yield what is changed, a phrase each."""
+        if self.cut_sweep:
+            yield _("cut the sweep")
+        if self.floats:
+            text = (
+                ngettext("{count} float more", "{count} floats more", self.floats)
+                if self.floats > 0
+                else ngettext("{count} float fewer", "{count} floats fewer", -self.floats)
+            )
+            yield text.format(count=abs(self.floats))
+        if self.droppers:
+            yield ngettext("{count} dropper more", "{count} droppers more", self.droppers).format(
+                count=self.droppers
+            )
+        if self.chain is not None:
+            yield _("droppers of {size} chain").format(size=inches(self.chain))
+        for metres, longer, shorter in (
+            (self.headrope, _("headrope {length} longer"), _("headrope {length} shorter")),
+            (self.footrope, _("footrope {length} longer"), _("footrope {length} shorter")),
+        ):
+            if metres:
+                yield (longer if metres > 0 else shorter).format(length=feet_inches(abs(metres)))
+        for side, which, metres in self.legs:
+            text = (
+                _("{side} {which} leg {length} longer")
+                if metres > 0
+                else _("{side} {which} leg {length} shorter")
+            )
+            yield text.format(side=side, which=which, length=feet_inches(abs(metres)))
+
+
+def _longer_headrope(rig: Rig, longer: float) -> Rig:
+    length = rig.headrope.length
+    if length is None:
+        raise ValueError(_("The headrope was not measured."))
+    if length + longer <= 0:
+        raise ValueError(_("The headrope is not as long as that."))
+    # Floats stay where they are on the netting; what is added at the ends is bare.
+    ends = (length + longer) / 2
+    floats = rig.floats
+    if floats is not None:
+        floats = tuple(
+            replace(each, position=max(-ends, min(ends, each.position))) for each in floats
+        )
+    return rig.with_(headrope=Headrope(length + longer), floats=floats)
+
+
+def _longer(leg: Leg, side: str, which: str, longer: float) -> Leg:
+    if leg.side != side:
+        return leg
+    if which == TOP:
+        if leg.top_length is None:
+            raise ValueError(_("The top leg was not measured."))
+        return replace(leg, top_length=leg.top_length + longer)
+    if leg.bottom_length is None:
+        raise ValueError(_("The bottom leg was not measured."))
+    return replace(leg, bottom_length=leg.bottom_length + longer)
+
+
+LEGS = tuple((side, which) for side in SIDES for which in (TOP, BOTTOM))
+"""Each leg as (side, which), port first."""

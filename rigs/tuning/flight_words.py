@@ -1,0 +1,151 @@
+"""What a change does to a net in flight, in words for the deck."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from rigs.physics.flight import NOTHING, Flown, Moved, Point, Spread
+from rigs.words.say import gettext as _
+from rigs.words.say import gettext_lazy
+from rigs.words.units import inches
+
+SURE = 0.9
+"""The share of cases that have to agree before a way is called sure."""
+
+LEFT_OUT = (
+    gettext_lazy("The catch, and what is in the net."),
+    gettext_lazy("A current across the tow, and waves."),
+    gettext_lazy("Soft ground, into which chain and cables sink."),
+    gettext_lazy("The wake of doors and cables."),
+    gettext_lazy(
+        "How your netting is cut and hung: a typical small-mesh net, scaled to your ropes, stands "
+        "in for it."
+    ),
+)
+"""What flight does not count, as sentences."""
+
+ONLY_SHINE = gettext_lazy(
+    "Only your own droppers tell how the net flies. Change one thing, tow, and read the shine."
+)
+BY_CUSTOM = gettext_lazy(
+    "Nobody has read this net's shine yet. We assume that it flies as is the custom, 1 to 2 ft up "
+    "(common practice, no source). So only changes are shown here, no heights."
+)
+
+
+def moved(metres: float) -> str:
+    """Return a change of height in words, to the inch: ``up 3 in``, ``hardly any change``."""
+    if abs(metres) < NOTHING:
+        return _("hardly any change")
+    text = _("up {inches}") if metres > 0 else _("down {inches}")
+    return text.format(inches=inches(abs(metres), 1))
+
+
+class PlaceMoved(NamedTuple):
+    """One place in words: its ``name``, the likely ``change``, where it then ``is``."""
+
+    name: str
+    change: str
+    is_now: str
+
+
+def is_clear(flown: Flown, point: Point) -> bool:
+    """Return whether the droppers nearest to ``point`` hang clear of the bottom."""
+    if not flown.trailing:
+        return False
+    near = min(flown.trailing, key=lambda each: abs(each.dropper.position - point.position))
+    return near.clear
+
+
+def places(after: Flown, found: Sequence[Moved], with_heights: bool) -> tuple[PlaceMoved, ...]:
+    """Return ``found``, with the net ``after`` the change, place by place in words."""
+    told = []
+    for each in found:
+        if each.after.lies:
+            state = _("on the bottom")
+        elif is_clear(after, each.after):
+            state = _("higher than its droppers reach")
+        elif with_heights:
+            state = _("about {inches} up").format(inches=inches(each.after.up, 1))
+        else:
+            state = _("off the bottom")
+        told.append(PlaceMoved(each.name, moved(each.change), state))
+    return tuple(told)
+
+
+def headline(found: Sequence[Moved]) -> str:
+    """Return what ``found``, the five places port to starboard, do, in a sentence."""
+    center = found[len(found) // 2]
+    changes = [each.change for each in found]
+    if all(abs(each) < NOTHING for each in changes):
+        return _("The footrope hardly moves.")
+    if all(each >= NOTHING for each in changes):
+        return _("The footrope goes up everywhere: {inches} at the center.").format(
+            inches=inches(center.change, 1)
+        )
+    if all(each <= -NOTHING for each in changes):
+        return _("The footrope goes down everywhere: {inches} at the center.").format(
+            inches=inches(-center.change, 1)
+        )
+    most = max(found, key=lambda each: abs(each.change))
+    if most is center:
+        return _("Most at the center: {moved}.").format(moved=moved(center.change))
+    return _("Most at the {place}: {moved}. At the center: {center}.").format(
+        place=most.name, moved=moved(most.change), center=moved(center.change)
+    )
+
+
+class PlaceSure(NamedTuple):
+    """How sure the change at a place is: the ``span`` of it, and how many nets agree."""
+
+    name: str
+    span: str
+    agree: str
+
+
+def how_sure(spreads: Sequence[Spread]) -> tuple[PlaceSure, ...]:
+    """Return ``spreads`` place by place in words."""
+    return tuple(PlaceSure(each.name, _span(each), _agree(each)) for each in spreads)
+
+
+def _span(each: Spread) -> str:
+    low, high = each.change
+    if max(abs(low), abs(high)) < NOTHING:
+        return _("hardly any change")
+    if moved(low) == moved(high):
+        return moved(low)
+    return _("{low} to {high}").format(low=moved(low), high=moved(high))
+
+
+def _agree(each: Spread) -> str:
+    still = each.of - each.rises - each.sinks
+    told = [
+        text.format(count=count, of=each.of)
+        for count, text in (
+            (each.rises, _("{count} of {of} go up")),
+            (each.sinks, _("{count} of {of} go down")),
+            (still, _("{count} of {of} hardly move")),
+        )
+        if count
+    ]
+    if each.lies:
+        told.append(_("{count} of {of} end on the bottom").format(count=each.lies, of=each.of))
+    return ", ".join(told)
+
+
+def verdict_of(spreads: Sequence[Spread]) -> str:
+    """Return in a sentence whether the way the footrope goes is sure, at the center first."""
+    center = spreads[len(spreads) // 2]
+    most = max(center.rises, center.sinks)
+    if max(center.rises, center.sinks, center.of - center.rises - center.sinks) < SURE * center.of:
+        return _(
+            "Not sure: of {of} nets that may be yours, {rises} go up at the center and {sinks} go "
+            "down."
+        ).format(of=center.of, rises=center.rises, sinks=center.sinks)
+    if most < SURE * center.of:
+        return _("Hardly any of {of} nets that may be yours moves at the center.").format(
+            of=center.of
+        )
+    way = _("up") if center.rises > center.sinks else _("down")
+    return _(
+        "The way is sure at the center: {most} of {of} nets that may be yours go {way}."
+    ).format(most=most, of=center.of, way=way)

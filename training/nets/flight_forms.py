@@ -1,0 +1,106 @@
+"""The form of what to try on a net in flight before anything is cut."""
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from rigs.physics.chain import STOCKS
+from rigs.tuning.altered import LEGS, Alteration
+from rigs.words.days import long_day
+from rigs.words.units import inches
+from training.deck.fields import InchesField, LengthField
+
+HANGS, PLANNED, NOW = "hangs", "planned", "now"
+MOST = 12
+"""More pieces than anybody puts on at once to see what they do."""
+
+_LEG_NAMES = {
+    f"{side} {which}": label
+    for (side, which), label in zip(
+        LEGS,
+        (
+            gettext_lazy("Port top leg"),
+            gettext_lazy("Port bottom leg"),
+            gettext_lazy("Starboard top leg"),
+            gettext_lazy("Starboard bottom leg"),
+        ),
+        strict=True,
+    )
+}
+
+
+def _pieces(label, least):
+    return forms.IntegerField(
+        label=label,
+        min_value=least,
+        max_value=MOST,
+        required=False,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    )
+
+
+class TryForm(forms.Form):
+    """
+    What to change on a net, and on which: as it hangs, as planned, or as it is now.
+
+    ``rigging`` is the Rigging that holds, None if nobody said that the net is rigged;
+    ``has_sweep`` says whether there is one to cut.
+    """
+
+    start = forms.ChoiceField(label=gettext_lazy("Start from"), required=False)
+    floats = _pieces(gettext_lazy("Floats more, or fewer with a minus"), -MOST)
+    droppers = _pieces(gettext_lazy("Droppers more"), 0)
+    chain = forms.ChoiceField(label=gettext_lazy("Chain of every dropper"), required=False)
+    headrope = LengthField(label=gettext_lazy("Headrope longer by"), required=False)
+    footrope = LengthField(
+        label=gettext_lazy("Footrope longer by"),
+        required=False,
+        help_text=gettext_lazy("Bare rope at the wing ends, half at each. The netting stays."),
+    )
+    leg = forms.ChoiceField(
+        label=gettext_lazy("One leg longer"),
+        choices=[("", gettext_lazy("None")), *_LEG_NAMES.items()],
+        required=False,
+    )
+    leg_by = InchesField(label=gettext_lazy("That leg longer by"), required=False)
+    cut_sweep = forms.BooleanField(label=gettext_lazy("Cut the sweep"), required=False)
+
+    def __init__(self, *args, rigging=None, has_sweep=False, **kwargs):
+        super().__init__(*args, **kwargs)
+        starts = [(PLANNED, _("As planned")), (NOW, _("As it is now, before the plan"))]
+        if rigging is not None:
+            day = long_day(rigging.day)
+            starts = [(HANGS, _("As rigged on {day}").format(day=day)), *starts]
+        self.fields["start"].choices = starts
+        self.fields["start"].initial = starts[0][0]
+        self.fields["chain"].choices = [
+            ("", _("As it is")),
+            *((name, inches(stock.size)) for name, stock in STOCKS.items()),
+        ]
+        if not has_sweep:
+            del self.fields["cut_sweep"]
+
+    def clean(self):
+        cleaned = super().clean()
+        if cleaned.get("leg") and cleaned.get("leg_by") is None and "leg_by" not in self.errors:
+            self.add_error("leg_by", _("Enter by how much, such as 3 in."))
+        if cleaned.get("leg_by") is not None and not cleaned.get("leg"):
+            self.add_error("leg", _("Choose the leg."))
+        return cleaned
+
+    @property
+    def alteration(self):
+        """What is changed, as an Alteration; the form has to be valid."""
+        told = self.cleaned_data
+        legs = ()
+        if told["leg"]:
+            legs = ((*told["leg"].split(), told["leg_by"]),)
+        return Alteration(
+            floats=told["floats"] or 0,
+            droppers=told["droppers"] or 0,
+            chain=STOCKS[told["chain"]].size if told["chain"] else None,
+            headrope=told["headrope"] or 0.0,
+            footrope=told["footrope"] or 0.0,
+            legs=legs,
+            cut_sweep=told.get("cut_sweep", False),
+        )

@@ -1,0 +1,130 @@
+"""What a page shows of a net in flight, and of a change to it before anything is cut."""
+
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+
+from rigs.physics import flight
+from rigs.plan import Plan
+from rigs.plan.towed import told
+from rigs.rules.judge import judge
+from rigs.tuning import flight_words, in_flight
+from rigs.tuning.altered import Alteration
+from rigs.tuning.remarks import rules_said
+from rigs.words.gear import Rig
+
+from . import shine_log
+from .flight_forms import HANGS, NOW, PLANNED
+
+
+class CannotFly(Exception):
+    """A net that cannot be flown; ``str`` says why, in words for the reader."""
+
+
+class Known(NamedTuple):
+    """
+    A saved net as flight knows it: its rigs by what one starts from, and its evidence.
+
+    ``cut_for`` is the rig that its netting was cut for.
+    """
+
+    rigs: dict[str, Rig]
+    cut_for: Rig
+    told: flight.Told
+    evidence: tuple[flight.Seen, ...]
+    plan: Plan
+
+    @property
+    def is_read(self):
+        """Whether its own shine was read, so that heights mean something."""
+        return any(each.speed is not None for each in self.evidence)
+
+
+def known(net, on):
+    """Return the Known of ``net`` by the rules of the date ``on``."""
+    read = shine_log.heights(net, on)
+    plan = read.plan
+    rigs = {PLANNED: plan.planned, NOW: plan.present}
+    if read.rigging is not None:
+        rigs[HANGS] = read.hangs
+    evidence = in_flight.seen(read.heights) or (flight.custom(read.hangs),)
+    speed = evidence[-1].speed
+    if speed is None:
+        towed = told(net.measures, read.hangs)
+    else:
+        towed = told(net.measures, read.hangs, speed, read.told[-1].speed_spread)
+    return Known(rigs, plan.present, towed, evidence, plan)
+
+
+class Tried(NamedTuple):
+    """A rig ``before`` and ``after`` a change, and what is believed of the net."""
+
+    known: Known
+    before: Rig
+    after: Rig
+    beliefs: flight.Beliefs
+
+
+def tried(found, start, alteration=None):
+    """
+    Return the Tried of ``alteration`` on the rig that ``start`` names in ``found``, a Known.
+
+    Raise CannotFly where the net or the change cannot be flown.
+    """
+    before = found.rigs[start]
+    try:
+        after = (alteration or Alteration()).of(before)
+        lacking = flight.missing(before) or flight.missing(found.evidence[-1].rig)
+        if lacking:
+            raise CannotFly(_("Not entered yet: {lacking}.").format(lacking=_("; ").join(lacking)))
+        beliefs = in_flight.beliefs(found.cut_for, found.told, found.evidence)
+        for rig in (before, after):
+            beliefs.flown(rig)
+    except (ValueError, flight.NotAtRest) as error:
+        raise CannotFly(str(error)) from error
+    except KeyError as error:
+        raise CannotFly(str(error.args[0])) from error
+    return Tried(found, before, after, beliefs)
+
+
+def shown(made, on):
+    """Return what nets/flight_figure.html shows of a Tried, as context."""
+    before, after = made.beliefs.flown(made.before), made.beliefs.flown(made.after)
+    moved = flight.compare(made.beliefs, made.before, made.after)
+    is_read = made.known.is_read
+    context = {
+        "is_read": is_read,
+        "numbers": made.beliefs.numbers,
+        "before": before,
+        "after": after,
+        "changes": made.before != made.after,
+        "places": flight_words.places(after, moved, is_read),
+        "headline": flight_words.headline(moved),
+        "left_out": flight_words.LEFT_OUT,
+        "only_shine": flight_words.ONLY_SHINE,
+        "by_custom": "" if is_read else flight_words.BY_CUSTOM,
+    }
+    if not made.known.plan.lapsed:  # without a version for today nothing is said of the rules
+        verdict = judge(made.after, made.known.plan.rulebook, on)
+        context["rules"] = rules_said(len(verdict.failed), len(verdict.not_measured))
+        context["failed"] = verdict.failed
+    return context
+
+
+def how_sure(made):
+    """
+    Return what nets/flight_sure.html shows of a Tried, as context; it takes seconds.
+
+    Raise CannotFly where hardly any net that may be this one flies.
+    """
+    found = made.known
+    try:
+        cases = in_flight.cases(found.cut_for, found.told, found.evidence, made.before)
+        spreads = cases.after(made.after)
+    except flight.NotAtRest as error:
+        raise CannotFly(str(error)) from error
+    return {
+        "verdict": flight_words.verdict_of(spreads),
+        "sure": flight_words.how_sure(spreads),
+        "count": spreads[0].of,
+    }
