@@ -32,6 +32,9 @@ WIRE = 0.4e11
 """Newtons a square metre of a wire's diameter squared at a strain of 1: two fifths of the
 square is steel. From memory; how much a wire stretches hardly matters here."""
 
+SEAM = 300.0
+"""Newtons a metre that hold a seam between the rope's ends. A means of reckoning."""
+
 _PIECE = 5.0  # metres of leg or cable between two nodes
 _NEAR = 1e-6
 _SWEEP, _DROP = 5 / 16 * INCH, 42 * INCH  # chain and drop chains of a sweep nobody measured
@@ -81,6 +84,7 @@ class _Builder:
         self.at: list[Figures] = []
         self.free: list[tuple[bool, bool, bool]] = []
         self.wires: list[Bars] = []
+        self.seams: list[tuple[int, int, int, int]] = []
         self.edge = stations(rig, cut, grid.step, half=half)
         self.shape = self._first_shape()
         self.head: dict[str, list[tuple[float, int]]] = {}
@@ -151,6 +155,8 @@ class _Builder:
                 if each.side == side and each.part == WING_END
             )
             nodes = [node for __, node in down]
+            seam = nodes[len(nodes) // 2]
+            self.seams.append((seam, nodes[0], nodes[-1], nodes[-1]))
             # A wing end is hung by half; its line is thin.
             self.wire(nodes, [self.cut.wing_end / 2] * 2, guess.rope_size / 2)
             tips = {HEAD: nodes[0], FOOT: nodes[-1]}
@@ -192,6 +198,17 @@ class _Builder:
     def _droppers(self, side: str) -> list[Dropper]:
         sign = -1 if side == PORT else 1
         return [each for each in self.rig.droppers or () if each.position * sign >= -_NEAR]
+
+    def wing_ends(self) -> Bars:
+        """
+        Return what holds the seam at each wing end between the ends of the ropes.
+
+        A slack wing end folds inward or outward by chance, and the net flies by that an inch or
+        two higher or lower: so it does not fold. An assumption.
+        """
+        nodes = np.array(self.seams, dtype=np.intp)
+        weights = np.tile([1.0, -0.5, -0.5, 0.0], (len(nodes), 1))
+        return netting.springs(nodes, weights, SEAM)
 
     def ahead(self) -> None:
         """Add legs, ground cables and the doors, which stand where they are."""
@@ -357,7 +374,7 @@ def build(rig: Rig, guess: Guess, cut: Cut, grid: Grid = PAGE, *, half: bool) ->
     hangers = builder.chains()
     start, free = np.array(builder.at), np.array(builder.free)
     system = System(
-        bars=(Bars.joined(builder.wires), twines),
+        bars=(Bars.joined(builder.wires), Bars.joined([twines, builder.wing_ends()])),
         hangers=hangers,
         free=free,
         fixed=builder.fixed(),

@@ -7,7 +7,7 @@ import numpy as np
 
 from rigs.physics.chain import GRAVITY, SEA_WATER
 
-from .bars import Bars, Figures
+from .bars import Bars, Figures, Places
 from .laid import Cut, Station
 from .unknowns import Guess
 
@@ -21,8 +21,14 @@ STIFF = 0.9e9
 DENSITY = 950.0
 """Kilograms a cubic metre of polyethylene: it floats. From memory."""
 
+UNFOLDS = 5.0
+"""Newtons a metre against folding a cell along its diagonal: next to nothing beside the pull of
+the netting, and enough that a slack cell folds no way by chance. A means of reckoning."""
+
+_NOTHING = 0.02  # metres: a spring's vector has to have some length
 _ACROSS = np.array([-1.0, 1.0, 1.0, -1.0]) / 2
 _AFT = np.array([-1.0, -1.0, 1.0, 1.0]) / 2
+_TWIST = np.array([1.0, -1.0, 1.0, -1.0])
 
 
 def twines(
@@ -75,19 +81,63 @@ def twines(
     def each(value: float) -> Figures:
         return np.full(2 * cells, value)
 
-    return Bars(
-        nodes=np.tile(nodes, (2, 1)),
-        weights=bar * np.concatenate([by_v + by_u, by_v - by_u]),
-        shares=np.full((2 * cells, 4), 0.25),
-        rest=each(bar),
-        number=number,
-        stiff=each(STIFF * thread),
-        metres=number * bar,
-        thick=each(guess.twine),
-        heavy=each((DENSITY - SEA_WATER) * GRAVITY * thread),
-        across=each(ACROSS * guess.netting),
-        along=each(ALONG * guess.netting),
+    # Where all lines end in one point there is nothing that could fold.
+    inside = np.tile(np.arange(rows) < rows - 1, len(pairs))
+    return Bars.joined(
+        [
+            Bars(
+                nodes=np.tile(nodes, (2, 1)),
+                weights=bar * np.concatenate([by_v + by_u, by_v - by_u]),
+                shares=np.full((2 * cells, 4), 0.25),
+                rest=each(bar),
+                number=number,
+                stiff=each(STIFF * thread),
+                metres=number * bar,
+                thick=each(guess.twine),
+                heavy=each((DENSITY - SEA_WATER) * GRAVITY * thread),
+                across=each(ACROSS * guess.netting),
+                along=each(ALONG * guess.netting),
+            ),
+            springs(nodes[inside], _folding(corners, by_u, by_v)[inside], UNFOLDS),
+        ]
     )
+
+
+def springs(nodes: Places, weights: Figures, stiff: float) -> Bars:
+    """
+    Return what pulls vectors of four ``nodes`` by ``weights`` (n, 4) to next to nothing.
+
+    ``stiff`` is newtons a metre. They weigh nothing and are not in the stream.
+    """
+    count = len(nodes)
+
+    def each(value: float) -> Figures:
+        return np.full(count, value)
+
+    return Bars(
+        nodes=nodes,
+        weights=weights,
+        shares=np.full((count, 4), 0.25),
+        rest=each(_NOTHING),
+        number=each(1.0),
+        stiff=each(stiff * _NOTHING),
+        metres=each(0.0),
+        thick=each(0.0),
+        heavy=each(0.0),
+        across=each(0.0),
+        along=each(0.0),
+    )
+
+
+def _folding(corners: Figures, by_u: Figures, by_v: Figures) -> Figures:
+    """
+    Return the weights (cells, 4) of how far each cell is folded along its diagonals.
+
+    A cell's middle does not see it, so that its twines let it. What stretches evenly, or
+    shears, is no fold (as Flanagan and Belytschko, 1981, have it, from memory).
+    """
+    twist = np.einsum("i,cid->cd", _TWIST, corners)
+    return np.asarray(_TWIST - twist[:, 0, None] * by_u - twist[:, 1, None] * by_v)
 
 
 def _of_one_panel(one: Station, other: Station) -> tuple[tuple[float, float], ...]:

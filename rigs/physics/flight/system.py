@@ -16,6 +16,7 @@ millimetre or so. A means of reckoning, not a measure of any ground."""
 SOFT = 1e-3
 """Metres over which the bottom's push sets in."""
 
+_TINY = 1e-18  # square metres, so that a vector of no length divides by something
 _Packed = tuple[tuple[int, ...], bytes]
 
 
@@ -87,7 +88,7 @@ class System:
 
     def pulls(self, at: Figures) -> list[Figures]:
         """Return the newtons in each bar, sort by sort, with the nodes ``at`` (nodes, 3)."""
-        return [bars.pull(np.linalg.norm(bars.vectors(at), axis=1))[0] for bars in self.bars]
+        return [bars.pull(_lengths(bars.vectors(at)))[0] for bars in self.bars]
 
     def forces(self, at: Figures) -> Figures:
         """Return newtons (nodes, 3) on the nodes ``at`` (nodes, 3)."""
@@ -110,7 +111,7 @@ class System:
         found = []
         for bars in self.bars:
             vector = bars.vectors(at)
-            length = np.linalg.norm(vector, axis=1)
+            length = _lengths(vector)
             longer = np.einsum("nd,nd->n", vector, bars.vectors(step)) / length
             found.append(bars.pull(length + longer)[0])
         return found
@@ -124,7 +125,7 @@ class System:
         force = np.zeros_like(at)
         for bars in self.bars:
             vector = bars.vectors(at)
-            toward = vector / np.linalg.norm(vector, axis=1)[:, None]
+            toward = vector / _lengths(vector)[:, None]
             on_bars = drag(bars, toward, self.speed)[0]
             np.add.at(force, bars.nodes, bars.shares[:, :, None] * on_bars[:, None, :])
         return force
@@ -136,7 +137,7 @@ class System:
         pulls = []
         for i, bars in enumerate(self.bars):
             vector = bars.vectors(at)
-            length = np.linalg.norm(vector, axis=1)
+            length = _lengths(vector)
             toward = vector / length[:, None]
             pull, slope = bars.pull(length)
             pulls.append(pull)
@@ -171,6 +172,11 @@ class System:
             blocks += [-slopes[:, 0], slopes[:, 1]]
             blocks += [softer, self.rubs * softer * (self.speed > 0)]
         return force, pulls
+
+
+def _lengths(vectors: Figures) -> Figures:
+    """Return the lengths of ``vectors`` (n, 3), none of them quite nothing."""
+    return np.asarray(np.sqrt(np.einsum("nd,nd->n", vectors, vectors) + _TINY))
 
 
 def _push(up: Figures) -> tuple[Figures, Figures]:
