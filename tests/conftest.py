@@ -39,8 +39,8 @@ def pytest_collection_finish():
     """
     Look for garbage seldom, and not among what was imported and collected.
 
-    They are many and stay to the end: to go over them again and again was a
-    fifth of the time of the site's tests.
+    They are many and stay to the end: to go over them again and again was
+    a fifth of the time where it was measured, among pages of the desk and of the home.
     """
     gc.collect()
     gc.freeze()
