@@ -76,11 +76,24 @@ def quick_passwords():
         yield
 
 
+def uses_database(item):
+    """Return whether the test ``item`` may use the test database; pytest-django bars all others."""
+    asked = {"db", "transactional_db", "live_server"} & set(item.fixturenames)
+    return bool(asked) or item.get_closest_marker("django_db") is not None
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items):
+    """Mark each test without the test database, so that ``-m "not one_database"`` leaves it out."""
+    for item in items:
+        if not uses_database(item):
+            item.add_marker("one_database")
+
+
 @pytest.fixture(autouse=True)
 def approved_rule_sets(request):
     """Have the shelf hold what the database of this very test has approved, if it has one."""
-    with_database = {"db", "transactional_db", "live_server"} & set(request.fixturenames)
-    if not with_database and not request.node.get_closest_marker("django_db"):
+    if not uses_database(request.node):
         yield
         return
     shelf.forget()

@@ -3,8 +3,8 @@ A real browser on a live server.
 
 ``phone`` and ``desk`` are pages of a small touch screen and of a wide one, opened
 on the live server, so that ``phone.goto("/")`` is enough. ``sign_in(page, user)``
-signs in; ``axe(page)`` fails on anything that shuts people out. Chromium is looked
-for on the path, or where ``CHROMIUM`` says.
+signs in; ``axe(page)`` fails on anything that shuts people out, ``axe_in_both(page)``
+in the light or in the dark. Chromium is looked for on the path, or where ``CHROMIUM`` says.
 """
 
 import os
@@ -131,7 +131,11 @@ def axe():
     """A function that fails if axe-core finds a serious or critical problem on ``page``."""
 
     def checked(page):
-        violations = Axe().run(page).response["violations"]
+        if not page.evaluate("'axe' in window"):
+            page.evaluate(Axe().axe_script)
+        violations = page.evaluate(
+            "axe.run({resultTypes: ['violations']}).then(found => found.violations)"
+        )
         found = [
             f"{violation['impact']}: {violation['help']} ({violation['id']}) at "
             + "; ".join(node["html"][:160] for node in violation["nodes"])
@@ -139,5 +143,22 @@ def axe():
             if violation["impact"] in SHUT_OUT
         ]
         assert not found, f"on {page.url}:\n" + "\n".join(found)
+
+    return checked
+
+
+@pytest.fixture
+def axe_in_both(axe):
+    """
+    ``axe``, of ``page`` as it is in the light and then as it is in the dark.
+
+    For pages that were opened once: a page that turns dark is as one opened in the dark
+    (``test_accessibility`` holds that).
+    """
+
+    def checked(page):
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)
+            axe(page)
 
     return checked

@@ -100,17 +100,36 @@ def test_pages_of_an_officer(phone, sign_in, axe, officer):
     assert walk(phone, axe)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pages_of_staff(open_page, sign_in, axe, staff, records, scheme):
-    page = open_page(viewport={"width": 1280, "height": 800}, color_scheme=scheme)
-    sign_in(page, staff)
-    seen = walk(page, axe)
+def test_pages_of_staff(desk, sign_in, axe_in_both, staff, records):
+    sign_in(desk, staff)
+    seen = walk(desk, axe_in_both)
     assert f"/desk/trainees/{records.pk}/" in seen
 
 
 def test_staff_pages_on_a_phone(phone, sign_in, axe, staff, records):
     sign_in(phone, staff)
     assert "/desk/trainees/" in walk(phone, axe)
+
+
+def colors(page):
+    """Return the colors of everything on ``page``, in its order."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll("*")].map(each => {
+            const style = getComputedStyle(each)
+            return [each.tagName, style.color, style.backgroundColor, style.borderTopColor,
+                style.fill, style.stroke].join(" ")
+        })"""
+    )
+
+
+@pytest.mark.parametrize("path", ["/", "/lessons/parts-of-the-rig/", "/try/"])
+def test_a_page_that_turns_dark_is_as_one_opened_in_the_dark(desk, path):
+    assert desk.goto(path).ok
+    light = colors(desk)
+    desk.emulate_media(color_scheme="dark")
+    turned = colors(desk)
+    assert desk.reload().ok
+    assert turned == colors(desk) != light
 
 
 def wanted(email):

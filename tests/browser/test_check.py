@@ -381,10 +381,9 @@ def test_a_row_of_meshes_is_typed_with_keys_and_told_as_it_grows(phone, sign_in,
     assert sheet.outside == 1
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [360, 1280])
-def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, width):
-    page = open_page(viewport={"width": width, "height": 740}, color_scheme=scheme)
+def test_every_page_is_open_to_all(open_page, sign_in, axe_in_both, officer, width):
+    page = open_page(viewport={"width": width, "height": 740})
     sign_in(page, officer)
     typed = typed_rig(sweep="yes", port_gap="8 furlongs", bosom="")
     sheet = make_check(officer, typed=typed, fishery_name="whiting")
@@ -400,14 +399,14 @@ def test_every_page_is_open_to_all(open_page, sign_in, axe, officer, scheme, wid
         PHONE,
     ):
         assert page.goto(path).ok
-        axe(page)
+        axe_in_both(page)
         assert fits(page), path
     for step in ("port_wing", "port_gauge", "droppers", "trip", "head", "notes"):
         page.goto(f"{PHONE}#{sheet.key}/{step}")
         expect(page.locator(f"[data-step={step}]")).to_be_visible()
         if step == "head":
             page.locator("[data-step=head] summary").click()
-        axe(page)
+        axe_in_both(page)
         assert fits(page), step
 
 

@@ -16,8 +16,9 @@ from training.demo import certification
 from training.exercises import kinds
 from training.exercises.kinds.one_reading import BROKEN
 
-# All of them, so that none runs apart from the others and the forms are drawn once.
-pytestmark = pytest.mark.django_db
+# All of them, so that none runs apart from the others and the forms are drawn once. They
+# are worked out from a handful of rows that other tests write and read.
+pytestmark = [pytest.mark.django_db, pytest.mark.one_database]
 
 FORMS = 200
 # Four and a half standard errors of a share from so many coins: once in some 150,000 draws.

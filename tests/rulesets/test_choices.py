@@ -94,6 +94,7 @@ print(*{names["no-sweep"] for names in offered().values()}, sep=";")
 """
 
 
+@pytest.mark.one_database  # its processes have an SQLite of their own
 def test_a_fresh_process_goes_by_what_was_approved(tmp_path):
     environment = {
         **os.environ,
