@@ -373,7 +373,7 @@ class World:
             (
                 "nets",
                 "net net_edit net_rename net_copy net_delete net_restore net_sheet_pdf "
-                "net_sheet_png net_rigged log tow_new",
+                "net_sheet_png net_rigged log tow_new flight flight_figure flight_sure",
                 nets,
             ),
             ("nets", "rigging_delete rigging_restore", pk(*self.riggings)),

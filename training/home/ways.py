@@ -54,7 +54,7 @@ NETS = _alone(
     "nets:nets",
     gettext_lazy("My nets"),
     *("nets:net", "nets:net_new", "nets:net_edit", "nets:net_rename", "nets:log"),
-    *("nets:tow_new", "nets:tow_edit"),
+    *("nets:tow_new", "nets:tow_edit", "nets:flight"),
 )
 TRIP = _alone("trips:trip", gettext_lazy("Can I fish here?"))
 SHEETS = NavPage(

@@ -47,6 +47,8 @@ class TryForm(forms.Form):
     ``has_sweep`` says whether there is one to cut.
     """
 
+    FIRST = ("start", "floats", "droppers")
+
     start = forms.ChoiceField(label=gettext_lazy("Start from"), required=False)
     floats = _pieces(gettext_lazy("Floats more, or fewer with a minus"), -MOST)
     droppers = _pieces(gettext_lazy("Droppers more"), 0)
@@ -63,7 +65,9 @@ class TryForm(forms.Form):
         required=False,
     )
     leg_by = InchesField(label=gettext_lazy("That leg longer by"), required=False)
-    cut_sweep = forms.BooleanField(label=gettext_lazy("Cut the sweep"), required=False)
+    cut_sweep = forms.BooleanField(
+        label=gettext_lazy("Cut the sweep of the net as it is now"), required=False
+    )
 
     def __init__(self, *args, rigging=None, has_sweep=False, **kwargs):
         super().__init__(*args, **kwargs)
@@ -87,6 +91,21 @@ class TryForm(forms.Form):
         if cleaned.get("leg_by") is not None and not cleaned.get("leg"):
             self.add_error("leg", _("Choose the leg."))
         return cleaned
+
+    @property
+    def first(self):
+        """The fields that are always shown."""
+        return [self[name] for name in self.FIRST]
+
+    @property
+    def more(self):
+        """The others, which are shown when asked for."""
+        return [self[name] for name in self.fields if name not in self.FIRST]
+
+    @property
+    def is_more_said(self):
+        """Whether something was said in one of the latter."""
+        return any(field.value() or field.errors for field in self.more)
 
     @property
     def alteration(self):

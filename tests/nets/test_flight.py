@@ -1,0 +1,146 @@
+"""Seeing a change to one's own net in flight before anything is cut."""
+
+import re
+
+import pytest
+from django.urls import reverse
+
+from rigs.physics.flight import cases
+from rigs.tuning import in_flight as fitted
+from rigs.words.units import FATHOM, FOOT, KNOT, POUND
+from tests.nets.conftest import make_net, make_tow
+from training.nets import in_flight
+from training.nets.models import Net
+
+pytestmark = pytest.mark.django_db
+
+PLACES = ("Port wing end", "Port corner", "Center", "Starboard corner", "Starboard wing end")
+
+
+@pytest.fixture(autouse=True)
+def few_cases(monkeypatch):
+    """Draw few nets: how many it takes to say what is sure is tried in the rule module's tests."""
+    monkeypatch.setattr(cases, "COUNT", 4)
+    fitted.cases.cache_clear()
+    yield
+    fitted.cases.cache_clear()
+
+
+def flight(client, net, part="flight", **tried):
+    """Return the answer to a look at ``net`` with what is ``tried``."""
+    return client.get(reverse(f"nets:{part}", args=[net.pk]), tried)
+
+
+def text(response):
+    """Return the words of an answer, with single spaces."""
+    return " ".join(re.sub(r"<[^>]*>", " ", response.content.decode()).split())
+
+
+def test_more_floats_lift_the_footrope_at_all_five_places(as_user, net):
+    page = flight(as_user, net, floats="4")
+    assert "The footrope goes up everywhere" in text(page)
+    for name, after in zip(PLACES, (*PLACES[1:], "The changed net"), strict=True):
+        assert re.search(rf"{name} up \d+ in .*{after}", text(page)), name
+
+
+def test_a_net_whose_shine_nobody_read_shows_changes_and_no_heights(as_user, net):
+    page = text(flight(as_user, net, floats="4"))
+    assert "We assume that it flies as is the custom, 1 to 2 ft up" in page
+    assert "in up Port corner" not in page
+    assert "about" not in page.split("What the change likely does")[1].split("How sure")[0]
+
+
+def test_after_a_tow_it_flies_as_its_shine_says(as_user, net):
+    make_tow(
+        net,
+        shine_port_wing="",
+        shine_starboard_wing="",
+        shine_port_corner="10 in",
+        shine_starboard_corner="10 in",
+        shine_center="10 in",
+    )
+    page = text(flight(as_user, net))
+    assert "We assume" not in page
+    log = in_flight.shine_log.heights(net, net.tows.get().day)
+    center = next(each for each in log.heights[0].places if each.place == "centre")
+    told = int(re.search(r"Center about (\d+) in up", page)[1])
+    assert abs(told - center.model / 0.0254) <= 2
+
+
+def test_how_sure_it_is_counts_every_net_once(as_user, net):
+    page = text(flight(as_user, net, "flight_sure", droppers="2"))
+    assert re.search(r"of 4 nets that may be yours", page)
+    center = page.split("Center")[1].split("Starboard corner")[0]
+    counts = [int(each) for each in re.findall(r"(\d+) of 4 (?:go|hardly)", center)]
+    assert sum(counts) == 4
+
+
+def test_the_quick_answer_does_not_wait_for_how_sure_it_is(as_user, net, monkeypatch):
+    monkeypatch.setattr(in_flight, "how_sure", None)
+    page = flight(as_user, net, "flight_figure", floats="2")
+    assert page.status_code == 200
+    assert "How sure" not in text(page)
+    assert "data-flight-changes" in page.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("tried", "words"),
+    [
+        ({"floats": "many"}, "Enter a whole number"),
+        ({"floats": "99"}, "less than or equal to 12"),
+        ({"headrope": "a lot"}, "not understood"),
+        ({"leg": "port top"}, "Enter by how much, such as 3 in."),
+        ({"leg_by": "3 in"}, "Choose the leg."),
+    ],
+)
+def test_what_cannot_be_read_is_said_beside_its_field_and_kept(as_user, net, tried, words):
+    page = flight(as_user, net, **tried)
+    assert words in text(page)
+    assert "What the change likely does" not in text(page)
+    for value in tried.values():
+        assert f'value="{value}"' in page.content.decode()
+    assert flight(as_user, net, "flight_figure", **tried).status_code == 422
+
+
+def test_what_was_not_entered_is_asked_for(as_user, user):
+    net = make_net(user, float_count="", float_size="")
+    page = text(flight(as_user, net, floats="2"))
+    assert "were not measured" in page or "how many floats there are, and their size" in page
+    assert "Enter more of the net" in page
+
+
+def test_a_change_that_breaks_a_rule_says_which(as_user, net):
+    net = Net.objects.get(pk=net.pk)
+    most = next(
+        each for each in net.plan().rulebook.requirements if each.key == "footrope_excess"
+    ).limit
+    page = text(flight(as_user, net, footrope=f"{most / FOOT + 1:.0f} ft"))
+    assert "648.80(a)(9)(ii)(C)" in page
+
+
+def test_a_net_as_it_is_now_can_be_tried_without_its_sweep(as_user, net):
+    page = text(flight(as_user, net, start="now", cut_sweep="on"))
+    assert "What the change likely does" in page
+    assert "hardly any change" not in page.split("Center")[1].split("Starboard corner")[0]
+
+
+def test_what_the_owner_measured_makes_the_guess(user):
+    net = make_net(
+        user,
+        tow_speed="2.6 kn",
+        door_spread="110 ft",
+        float_lift="6.5 lb",
+        leg_weight="40 lb",
+        footrope_weight="56 lb",
+    )
+    told = in_flight.known(net, net.created.date()).told
+    assert told.speed == pytest.approx(2.6 * KNOT)
+    assert told.door_spread == pytest.approx(110 * FOOT)
+    assert told.float_lift == pytest.approx(6.5 * POUND)
+    assert told.footrope_weight == pytest.approx(56 * POUND / (56 * FOOT))
+    assert told.leg_weight == pytest.approx(40 * POUND / (10 * FATHOM))
+
+
+def test_nobody_sees_another_ones_net_fly(as_officer, net):
+    for part in ("flight", "flight_figure", "flight_sure"):
+        assert flight(as_officer, net, part).status_code == 404
