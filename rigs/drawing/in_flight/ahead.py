@@ -64,12 +64,12 @@ class _Ahead:
             if self.old is None
             else _("The net in flight from ahead, before and after the change")
         )
-        entries = parts.key(self.net, changed=self.old is not None, shines=True)
+        signs = parts.key(self.net, changed=self.old is not None, shines=True)
         return whole(
             title,
             sentences(self.found, self.with_heights),
             [*drawn, *self._lettering(), *table],
-            Below(y + 8, entries, self._note()),
+            Below(y + 8, signs, self._note()),
         )
 
     def _droppers(self) -> list[Shape]:
@@ -118,5 +118,5 @@ class _Ahead:
         if self.times > 1:
             words.append(_("Heights are drawn {times} times as large.").format(times=self.times))
         if self.net.shines:
-            words.append(_("What drags of a dropper trails aft; it is drawn to the side here."))
+            words.append(_("What drags of a dropper lies aft of it; here it is drawn to the side."))
         return " ".join(words)

@@ -7,7 +7,7 @@ from rigs.words.say import gettext as _
 from .. import marks
 from ..scene import LETTER, START, WIDTH, Line, Polygon, Polyline, Scene, Shape, Text
 from . import parts
-from .changes import Footing, column, footings, sentences
+from .changes import Footing, column, entries, footings, sentences
 from .lens import Lens, largest
 from .places import nets
 from .whole import Below, whole
@@ -71,12 +71,12 @@ class _Aside:
             if self.old is None
             else _("The net in flight from the side, before and after the change")
         )
-        entries = parts.key(self.net, changed=self.old is not None, shines=True)
+        signs = parts.key(self.net, changed=self.old is not None, shines=True)
         return whole(
             title,
             sentences(self.found, self.with_heights),
             [*drawn, *self._lettering(), *table],
-            Below(y + 8, entries, self._note()),
+            Below(y + 8, signs, self._note()),
         )
 
     def _droppers(self) -> list[Shape]:
@@ -97,6 +97,8 @@ class _Aside:
 
     def _table(self) -> tuple[list[Shape], float]:
         """Return a row of columns for both sides, or one for each, and where they end."""
+        if not any(entries(each, self.with_heights) for each in self.found):
+            return [], self.bed + parts.STRIP + 8
         port, starboard = self.found[2::-1], self.found[2:]
         y: float = self.bed + parts.STRIP + 18
         if self._alike:

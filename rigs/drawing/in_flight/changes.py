@@ -85,7 +85,7 @@ def column(
         for line in wrap(words, width - 3 * _SIGN if pointing else width):
             aside = 1.5 * _SIGN if pointing else 0.0
             if pointing:
-                shapes.append(_sign(x - text_width(line, LETTER, True) / 2 - 1.5, y, pointing))
+                shapes.append(_sign(x - text_width(line, LETTER, True) / 2 - 3.5, y, pointing))
             shapes.append(Text(x + aside, y, line, "label-strong"))
             y += _ROW
     return shapes, y

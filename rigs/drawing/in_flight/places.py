@@ -88,7 +88,8 @@ class Places:
                 (each.position for each in self.flown.rig.droppers or () if _is_on(side, each)),
                 key=abs,
             )
-            # The sweep's nodes run from the center to the wing end; droppers hang at all others.
+            # The sweep's nodes run from the center to the wing end; droppers hang at all between,
+            # and may at the center.
             first = 0 if hung and abs(hung[0]) < _NEAR else 1
             for position, node in zip(hung, nodes[first:-1], strict=False):
                 foot = self._on_side(self.flown.at[node], side)
@@ -140,5 +141,5 @@ class Places:
 
 
 def _is_on(side: str, dropper: Dropper) -> bool:
-    """Return whether ``dropper`` hangs on ``side``; one at the center hangs on both."""
-    return dropper.position * (-1 if side == PORT else 1) > -_NEAR
+    """Return whether ``dropper`` hangs on ``side``; one at the center is starboard's."""
+    return (dropper.position < -_NEAR) == (side == PORT)
