@@ -44,7 +44,7 @@ class _Above:
         end = max(float(each.codend[0]) for each in drawn)
         out = max(abs(float(each[1])) for each in tops)
         scale = min(_TALL / (end - start), (WIDTH / 2 - _SIDE) / out)
-        self.scale, self.foot = scale, _TOP + (end - start) * scale + _FOOT
+        self.foot = _TOP + (end - start) * scale + _FOOT
         self.lens = Lens((0.0, scale, 0.0), (scale, 0.0, 0.0), (WIDTH / 2, _TOP - start * scale))
 
     def scene(self) -> Scene:
@@ -53,9 +53,9 @@ class _Above:
         drawn: list[Shape] = [Polygon(water, "water")]
         for upper in (False, True):
             drawn += parts.panel(self.net.netting(upper=upper), self.lens, 12, 12)
-        drawn += parts.legs(self.net, self.lens, low, high)
         if self.old is not None:
             drawn += parts.before(self.old, self.lens, low, high)
+        drawn += parts.legs(self.net, self.lens, low, high)
         drawn += parts.sweep(self.net, self.lens)
         drawn += [*parts.ropes(self.net, self.lens), *parts.knots(self.net, self.lens)]
         title = (
@@ -76,9 +76,11 @@ class _Above:
 
     def _lettering(self) -> list[Shape]:
         middle = WIDTH / 2
+        # Beside the wings, where the legs are past: from there aft it only narrows.
+        y = max(self.lens.at(self.net.foot[i])[1] for i in (0, -1)) + 12
         return [
-            Text(marks.EDGE, 66, PORT, "label-strong", LETTER, START),
-            Text(WIDTH - marks.EDGE, 66, STARBOARD, "label-strong", LETTER, END),
+            Text(marks.EDGE, y, PORT, "label-strong", LETTER, START),
+            Text(WIDTH - marks.EDGE, y, STARBOARD, "label-strong", LETTER, END),
             *marks.arrow(middle, 34, 10),
             Text(middle, 46, _("towed this way"), "label-quiet"),
         ]

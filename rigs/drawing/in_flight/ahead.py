@@ -53,9 +53,9 @@ class _Ahead:
         drawn: list[Shape] = [*parts.ground(self.bed)]
         for upper in (True, False):
             drawn += parts.panel(self.net.netting(upper=upper), self.lens, 20, 6)
-        drawn += parts.legs(self.net, self.lens, low, high)
         if self.old is not None:
             drawn += parts.before(self.old, self.lens, low, high)
+        drawn += parts.legs(self.net, self.lens, low, high)
         drawn += [*self._droppers(), *parts.sweep(self.net, self.lens)]
         drawn += [*parts.ropes(self.net, self.lens), *parts.knots(self.net, self.lens)]
         table, y = self._table()

@@ -60,9 +60,9 @@ class _Aside:
             for upper in (False, True):
                 places = self.net.netting(upper=upper, sides=(side,))
                 drawn += parts.panel(places, self.lens, 8, 16)
-        drawn += parts.legs(self.net, self.lens, low, high)
         if self.old is not None:
             drawn += parts.before(self.old, self.lens, low, high)
+        drawn += parts.legs(self.net, self.lens, low, high)
         drawn += [*self._droppers(), *parts.sweep(self.net, self.lens)]
         drawn += [*parts.ropes(self.net, self.lens), *parts.knots(self.net, self.lens)]
         table, y = self._table()
