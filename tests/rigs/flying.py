@@ -79,4 +79,4 @@ def beliefs():
 @lru_cache(maxsize=16)
 def flown(rig):
     """Return ``rig``, which is the net or a change to it, in flight."""
-    return beliefs().fly(rig, beliefs().flown(net()).at)
+    return beliefs().fly(rig, beliefs().flown(net()))

@@ -14,7 +14,7 @@ from .whole import Below, whole
 
 _TIMES = (1, 2, 3, 4)
 _TOP = 46  # over the headrope
-_TALL = 190  # for the headrope's height
+_TALL = 220  # for the headrope's height
 _SIDE = 26
 _LEADS = 24
 _COLUMN = (WIDTH - 2 * marks.EDGE) / 5
@@ -46,7 +46,7 @@ class _Ahead:
         self.bed = _TOP + up * scale * self.times
         self.lens = Lens((0.0, -scale, 0.0), (0.0, 0.0, -scale * self.times), (WIDTH / 2, self.bed))
         self.scale = scale
-        self.found = footings(before.points, None if after is None else after.points)
+        self.found = footings(before, after)
 
     def scene(self) -> Scene:
         low, high = (4.0, 4.0), (WIDTH - 4.0, self.bed + parts.STRIP)

@@ -51,7 +51,7 @@ class _Aside:
             (0.0, 0.0, -scale * self.times),
             (_LEFT - start * scale, self.bed),
         )
-        self.found = footings(before.points, None if after is None else after.points)
+        self.found = footings(before, after)
 
     def scene(self) -> Scene:
         low, high = (4.0, 4.0), (WIDTH - 4.0, self.bed + parts.STRIP)

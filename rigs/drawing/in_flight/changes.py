@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from rigs.physics.flight import Point
+from rigs.physics.flight import Flown, Point
 from rigs.words.say import gettext as _
 from rigs.words.units import inches
 
@@ -16,10 +16,15 @@ _NONE = "0 in"
 
 
 class Footing(NamedTuple):
-    """One of flight's POINTS ``before`` a change and ``after`` it; None for after without one."""
+    """
+    One of flight's POINTS ``before`` a change and ``after`` it; None for after without one.
+
+    ``clear`` says that the dropper nearest to it, as drawn, hangs clear of the bottom.
+    """
 
     before: Point
-    after: Point | None = None
+    after: Point | None
+    clear: bool
 
     @property
     def shown(self) -> Point:
@@ -39,18 +44,34 @@ def way(change: float) -> int:
     return 1 if change > 0 else -1
 
 
-def footings(before: Sequence[Point], after: Sequence[Point] | None) -> list[Footing]:
+def footings(before: Flown, after: Flown | None) -> list[Footing]:
     """Return the Footing of each of POINTS, port to starboard."""
-    if after is None:
-        return [Footing(point) for point in before]
-    return [Footing(old, new) for old, new in zip(before, after, strict=True)]
+    shown = before if after is None else after
+    return [
+        Footing(old, None if after is None else new, _is_clear(shown, new))
+        for old, new in zip(before.points, shown.points, strict=True)
+    ]
 
 
-def height_text(point: Point) -> str:
-    """Return how high the footrope is at ``point``: ``11 in``, ``on the bottom``."""
-    if point.lies:
+def _is_clear(flown: Flown, point: Point) -> bool:
+    if not flown.trailing:
+        return False
+    near = min(flown.trailing, key=lambda each: abs(each.dropper.position - point.position))
+    return near.clear
+
+
+def height_text(footing: Footing) -> str:
+    """
+    Return how high the footrope is: ``11 in``, ``on the bottom``.
+
+    Where droppers hang clear, shine can tell of no height, and none is written.
+    """
+    if footing.shown.lies:
         return _("on the bottom")
-    return _("under 1 in") if inches(point.up, 1) == _NONE else inches(point.up, 1)
+    if footing.clear:
+        return _("droppers clear")
+    up = inches(footing.shown.up, 1)
+    return _("under 1 in") if up == _NONE else up
 
 
 def moved_text(change: float) -> str:
@@ -67,7 +88,7 @@ def entries(footing: Footing, with_heights: bool) -> list[tuple[str, int]]:
     """
     found = []
     if with_heights or footing.shown.lies:
-        found.append((height_text(footing.shown), 0))
+        found.append((height_text(footing), 0))
     if footing.after is not None and (with_heights or not footing.shown.lies):
         found.append((moved_text(footing.change), way(footing.change)))
     return found
@@ -104,7 +125,7 @@ def sentences(found: Sequence[Footing], with_heights: bool) -> list[str]:
     if not with_heights and found[0].after is None and lies:
         told.append(_("On the bottom: {places}.").format(places=", ".join(lies)))
     if with_heights:
-        heights = ", ".join(f"{each.shown.name} {height_text(each.shown)}" for each in found)
+        heights = ", ".join(f"{each.shown.name} {height_text(each)}" for each in found)
         told.append(
             _("Height of the footrope: {heights}.").format(heights=heights)
             if found[0].after is None

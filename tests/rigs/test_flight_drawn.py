@@ -95,14 +95,30 @@ def test_each_place_says_the_change_that_was_worked_out(net, changed, with_heigh
             assert words == [change_of(old, new)]
 
 
+def state_of(flown, point):
+    """Return how a place in flight is to be written, worked out on its own."""
+    apart = [abs(each.dropper.position - point.position) for each in flown.trailing]
+    if point.lies:
+        return "on the bottom"
+    if apart and flown.trailing[apart.index(min(apart))].shine == 0:
+        return "droppers clear"
+    inch = round(point.up / INCH)
+    return f"{inch} in" if inch else "under 1 in"
+
+
 def test_each_place_says_its_height_and_whether_it_lies(net, changed):
     for flown in (net, changed):
-        for words, point in zip(
-            reversed(columns(flight_from_ahead(flown))), flown.points, strict=True
-        ):
-            inch = round(point.up / INCH)
-            expected = "on the bottom" if point.lies else f"{inch} in" if inch else "under 1 in"
-            assert " ".join(words) == expected
+        told = reversed(columns(flight_from_ahead(flown)))
+        for words, point in zip(told, flown.points, strict=True):
+            assert " ".join(words) == state_of(flown, point)
+
+
+def test_no_height_is_written_where_the_droppers_hang_clear(net):
+    flown = flying.flown(flying.clear())
+    assert columns(flight_from_ahead(flown)) == [["droppers", "clear"]] * 5
+    assert "center droppers clear" in flight_from_ahead(flown).description
+    changes = [words[-1] for words in columns(flight_from_ahead(net, flown))]
+    assert changes[2] == change_of(net.points[2], flown.points[2])
 
 
 def test_some_of_these_nets_lie_on_the_bottom_and_some_do_not_move():
@@ -371,7 +387,7 @@ def test_the_words_say_what_lies_on_the_bottom_where_heights_are_not_written():
 
 
 def test_the_same_net_is_drawn_the_same(net, view):
-    again = flying.beliefs().fly(flying.buoyant(), flying.beliefs().flown(flying.net()).at)
+    again = flying.beliefs().fly(flying.buoyant(), flying.beliefs().flown(flying.net()))
     one, other = (
         svg.render(view(net, after), "figure") for after in (flying.flown(flying.buoyant()), again)
     )
