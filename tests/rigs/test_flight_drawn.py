@@ -101,7 +101,7 @@ def state_of(flown, point):
     if point.lies:
         return "on the bottom"
     if apart and flown.trailing[apart.index(min(apart))].shine == 0:
-        return "droppers clear"
+        return "no shine"
     inch = round(point.up / INCH)
     return f"{inch} in" if inch else "under 1 in"
 
@@ -115,8 +115,8 @@ def test_each_place_says_its_height_and_whether_it_lies(net, changed):
 
 def test_no_height_is_written_where_the_droppers_hang_clear(net):
     flown = flying.flown(flying.clear())
-    assert columns(flight_from_ahead(flown)) == [["droppers", "clear"]] * 5
-    assert "center droppers clear" in flight_from_ahead(flown).description
+    assert columns(flight_from_ahead(flown)) == [["no", "shine"]] * 5
+    assert "center no shine" in flight_from_ahead(flown).description
     changes = [words[-1] for words in columns(flight_from_ahead(net, flown))]
     assert changes[2] == change_of(net.points[2], flown.points[2])
 

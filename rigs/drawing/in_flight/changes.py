@@ -69,7 +69,7 @@ def height_text(footing: Footing) -> str:
     if footing.shown.lies:
         return _("on the bottom")
     if footing.clear:
-        return _("droppers clear")
+        return _("no shine")
     up = inches(footing.shown.up, 1)
     return _("under 1 in") if up == _NONE else up
 
@@ -103,7 +103,7 @@ def column(
         shapes.append(Text(x, y, line, "label"))
         y += _ROW
     for words, pointing in entries(footing, with_heights):
-        for line in wrap(words, width - 3 * _SIGN if pointing else width):
+        for line in wrap(words, width - 2.5 * _SIGN):
             aside = 1.5 * _SIGN if pointing else 0.0
             if pointing:
                 shapes.append(_sign(x - text_width(line, LETTER, True) / 2 - 3.5, y, pointing))
