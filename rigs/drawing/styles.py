@@ -48,6 +48,7 @@ STYLES = {
     # another rig drawn along with this one
     "ghost": Style(stroke="ghost", width=2.2),
     "measured": Style(stroke="ghost", width=1.6),
+    "before": Style(stroke="ghost", width=1.6, dash=(4, 4)),
     # measuring
     "dimension": Style(stroke="quiet", width=1),
     "scale": Style(stroke="quiet", width=1),

@@ -6,6 +6,7 @@ from random import Random
 
 from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
+from rigs.drawing.in_flight import flight_from_above, flight_from_ahead, flight_from_the_side
 from rigs.drawing.legs import legs_view
 from rigs.drawing.lettering import text_box
 from rigs.drawing.passing import passing_view
@@ -19,6 +20,7 @@ from rigs.rules.judge import judge
 from rigs.words.gear import Dropper
 from rigs.words.trip import Position, Trip
 from rigs.words.units import INCH
+from tests.rigs import flying
 
 BOOK = rulebook.load("no-sweep", "1")
 SWEEP_BOOK = rulebook.load("chain-sweep", "1")
@@ -63,6 +65,27 @@ def every_scene():
         "legs marked": legs_view(wires, judge(wires, BOOK)),
         "sea chart": sea_chart("whiting", date(2025, 11, 25), Position(42.0, -69.75)),
         "sea chart by the shore": sea_chart("grate", date(2025, 8, 1)),
+        **in_flight(),
+    }
+
+
+def in_flight():
+    """Return nets in flight from all sides, alone and with what a change does to them."""
+    views = {
+        "ahead": flight_from_ahead,
+        "the side": flight_from_the_side,
+        "above": flight_from_above,
+    }
+    net = flying.flown(flying.net())
+    return {
+        f"in flight from {side}, {name}": view(net, after, with_heights=with_heights)
+        for side, view in views.items()
+        for name, after, with_heights in (
+            ("alone", None, True),
+            ("lopsided", flying.flown(flying.lopsided()), True),
+            ("on the bottom", flying.flown(flying.lying()), False),
+            ("with a sweep", flying.flown(flying.swept()), False),
+        )
     }
 
 
