@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
+from rigs.drawing.in_flight import flight_from_above, flight_from_ahead, flight_from_the_side
 from rigs.physics import flight
 from rigs.plan import Plan
 from rigs.plan.towed import told
@@ -12,6 +13,7 @@ from rigs.tuning import flight_words, in_flight
 from rigs.tuning.altered import Alteration
 from rigs.tuning.remarks import rules_said
 from rigs.words.gear import Rig
+from training.deck.drawn import drawn
 
 from . import shine_log
 from .flight_forms import HANGS, NOW, PLANNED
@@ -92,12 +94,21 @@ def shown(made, on):
     before, after = made.beliefs.flown(made.before), made.beliefs.flown(made.after)
     moved = flight.compare(made.beliefs, made.before, made.after)
     is_read = made.known.is_read
+    changed = after if made.before != made.after else None
     context = {
         "is_read": is_read,
-        "numbers": made.beliefs.numbers,
-        "before": before,
-        "after": after,
-        "changes": made.before != made.after,
+        "changes": changed is not None,
+        "ahead": drawn(flight_from_ahead(before, changed, with_heights=is_read), "flight-ahead"),
+        "views": [
+            (
+                _("From the side"),
+                drawn(flight_from_the_side(before, changed, with_heights=is_read), "flight-side"),
+            ),
+            (
+                _("From above"),
+                drawn(flight_from_above(before, changed, with_heights=is_read), "flight-above"),
+            ),
+        ],
         "places": flight_words.places(after, moved, is_read),
         "headline": flight_words.headline(moved),
         "left_out": flight_words.LEFT_OUT,

@@ -41,8 +41,8 @@ class Reading(NamedTuple):
     """
     The footrope's height read at ``position``: ``up`` metres, good to ``spread`` (one sd).
 
-    No position means the whole footrope. ``at_least`` says that the dropper there showed no
-    shine, so that ``up`` is only a bound.
+    No position means the bosom, from corner to corner. ``at_least`` says that the dropper there
+    showed no shine, so that ``up`` is only a bound.
     """
 
     position: float | None
@@ -56,7 +56,7 @@ class Reading(NamedTuple):
 
     def places(self, rig: Rig) -> tuple[float, ...]:
         """Return the places along the footrope of ``rig`` that it tells of."""
-        return positions(rig) if self.position is None else (self.position,)
+        return positions(rig)[1:-1] if self.position is None else (self.position,)
 
 
 class Seen(NamedTuple):
@@ -179,8 +179,8 @@ def custom(rig: Rig) -> Seen:
     """
     Return what practice has ``rig``, which hangs free of a sweep, fly at.
 
-    As one reading of the whole footrope, nine in ten within the trade's range: no reading of
-    this net, and no more than a place to begin from.
+    As one reading of the bosom, nine in ten within the trade's range: no reading of this net,
+    and no more than a place to begin from.
     """
     least, most = FOOTROPE_HEIGHT.low, FOOTROPE_HEIGHT.high
     return Seen(rig, (Reading(None, (least + most) / 2, (most - least) / 2 / NINE_IN_TEN),))

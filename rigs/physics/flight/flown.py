@@ -16,7 +16,7 @@ from .bars import Figures
 from .built import PAGE, Built, Grid, between, build
 from .carried import carried
 from .laid import Cut
-from .solve import Rest, settle
+from .solve import NotAtRest, Rest, settle
 from .unknowns import Guess
 
 PORT_END, PORT_CORNER = gettext_lazy("port wing end"), gettext_lazy("port corner")
@@ -30,6 +30,12 @@ POINTS = (PORT_END, PORT_CORNER, CENTER, STARBOARD_CORNER, STARBOARD_END)
 
 LYING = INCH / 4
 """A footrope no higher than this lies on the bottom: a state, and no height."""
+SHUT = 0.3
+"""Metres: with its headrope no higher above the footrope a net is shut, and what is worked out of
+it says nothing. A choice, no source."""
+CLOSED = gettext_lazy(
+    "The mouth would close: the headrope sinks onto the footrope. Flight says nothing of that."
+)
 _ALIKE = 1e-3  # metres by which two sides may differ and be one
 
 
@@ -145,6 +151,12 @@ class Flown:
             found.append(Trailing(each, up, shine, shine <= 0.0))
         return tuple(found)
 
+    @property
+    def mouth(self) -> float:
+        """How far the headrope is above the footrope at the center, in metres."""
+        head = self.built.head[STARBOARD][0][1]
+        return float(self.at[head, 2]) - self.up(0.0)
+
     def rope(self, part: str) -> Figures:
         """Return the nodes of ``head`` or ``foot`` from the port wing end to starboard's."""
         ropes = getattr(self.built, part)
@@ -184,13 +196,17 @@ def fly(
 
     ``start`` is a flight of nearly the same net to start from. Raise ValueError, in words, for
     what has to be measured first; KeyError for chain that nobody sells; solve.NotAtRest if no
-    equilibrium is found.
+    equilibrium is found, or if the mouth closes.
     """
     lacking = missing(rig)
     if lacking:
         raise ValueError(_("Enter first: {lacking}.").format(lacking=_(", and ").join(lacking)))
     built = build(rig, guess, cut, grid, half=is_alike(rig))
-    if start is not None:
+    if start is None:
+        flown = Flown(rig, guess, built, settle(built.system, built.start))
+    else:
         at = carried(start.built, start.at, built)
-        return Flown(rig, guess, built, settle(built.system, at, cold=False))
-    return Flown(rig, guess, built, settle(built.system, built.start))
+        flown = Flown(rig, guess, built, settle(built.system, at, cold=False))
+    if flown.mouth < SHUT:
+        raise NotAtRest(CLOSED)
+    return flown

@@ -15,6 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
+from rigs.words.say import gettext as _
 
 from .unknowns import Guess
 
@@ -50,10 +51,10 @@ class Cut:
         if head is None:
             head = foot.length * 0.9
         bosom = foot.bosom * min(1.0, head / foot.length)
-        wings = {}
         both = foot.port_wing + foot.starboard_wing
-        for side in SIDES:
-            wings[side] = (head - bosom) * foot.wing(side) / both
+        if both <= 0:
+            raise ValueError(_("A footrope without wings cannot be flown here. Check the wings."))
+        wings = {side: (head - bosom) * foot.wing(side) / both for side in SIDES}
         return cls(
             head_bosom=bosom,
             head_wings=wings,
