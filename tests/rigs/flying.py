@@ -60,7 +60,7 @@ def lying():
     """Return the net with so much chain and so few floats that its wing ends lie down."""
     made = net()
     heavy = tuple(replace(dropper, count=14) for dropper in made.droppers)
-    return made.with_(floats=made.floats[::10], droppers=heavy)
+    return made.with_(floats=made.floats[::2], droppers=heavy)
 
 
 def swept():

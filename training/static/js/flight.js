@@ -20,7 +20,7 @@ class Flight {
     this.trouble = page.querySelector("[data-flight-trouble]");
     this.timer = 0;
     this.latest = null;
-    page.querySelector("[data-flight-slow]").hidden = true;
+    for (const part of ["slow", "button"]) page.querySelector(`[data-flight-${part}]`).hidden = true;
     this.form.addEventListener("input", () => this.later(PAUSE));
     this.form.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -48,7 +48,7 @@ class Flight {
       else throw new Error(String(answer.status));
       this.trouble.hidden = true;
       if (answer.ok) await this.askHowSure(query, asked);
-    } catch (error) {
+    } catch {
       if (asked.signal.aborted) return;
       this.trouble.hidden = false;
     }
