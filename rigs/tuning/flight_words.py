@@ -17,8 +17,8 @@ LEFT_OUT = (
     gettext_lazy("Soft ground, into which chain and cables sink."),
     gettext_lazy("The wake of doors and cables."),
     gettext_lazy(
-        "How your netting is cut and hung: a typical small-mesh net, scaled to your ropes, stands "
-        "in for it."
+        "How your netting is cut and hung: a typical small-mesh net, scaled to your ropes, takes "
+        "its place."
     ),
 )
 """What flight does not count, as sentences."""
