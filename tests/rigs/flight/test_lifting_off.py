@@ -47,7 +47,7 @@ def test_between_tables_a_dropper_is_the_single_dropper_still():
 
 
 def test_what_pulls_up_takes_the_droppers_off_the_bottom_one_by_one():
-    rig = net()
+    rig = net(floats=25)  # so many that its mouth stays open
     beliefs = believe(rig, TOLD)
     which, flown = pull_up(beliefs), None
     clear, shines = [], []

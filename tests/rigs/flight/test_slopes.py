@@ -67,4 +67,4 @@ def test_heights_change_with_what_is_not_known_as_they_do_when_flown_again():
         off[which] = 0.02
         more, less = (beliefs.fly(rig, flown, offs=beliefs.offs + sign * off) for sign in (1, -1))
         ups = np.array([more.up(each) - less.up(each) for each in positions(rig)]) / 0.04
-        assert found[:, which] == pytest.approx(ups, abs=3e-3, rel=0.06), unknown.name
+        assert found[:, which] == pytest.approx(ups, abs=3e-3, rel=0.1), unknown.name
