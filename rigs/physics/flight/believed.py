@@ -31,7 +31,10 @@ was believed before."""
 NINE_IN_TEN = 1.645
 """Standard deviations within which nine in ten of what is normally spread lie."""
 
-_OFF = 1e-3  # standard deviations by which an unknown is moved to see what it does
+_OFF = 1e-6
+"""Standard deviations by which an unknown is moved to see what it does: so few that no bar
+gets from slack to taut by it."""
+
 FARTHEST = 4.0  # standard deviations beyond which nothing is believed
 _ROUNDS = 8
 _SETTLED = 3e-3  # metres by which the readings may still move when fitting ends

@@ -83,6 +83,7 @@ class _Builder:
         self.sides: tuple[str, ...] = (STARBOARD,) if half else (STARBOARD, PORT)
         self.at: list[Figures] = []
         self.free: list[tuple[bool, bool, bool]] = []
+        self.there: list[float] = []
         self.wires: list[Bars] = []
         self.seams: list[tuple[int, int, int, int]] = []
         self.edge = stations(rig, cut, grid.step, half=half)
@@ -105,9 +106,10 @@ class _Builder:
         return Shape(aft, wing, {side: rope_ends(self.rig, side) for side in SIDES})
 
     def add(self, at: Figures, *, fixed: bool = False, middle: bool = False) -> int:
-        """Return a new node; one in the ``middle`` of a half net stays there."""
+        """Return a new node; one in the ``middle`` of a half net stays there, half of it."""
         self.at.append(np.asarray(at, dtype=float))
         self.free.append((not fixed, not (fixed or (middle and self.half)), not fixed))
+        self.there.append(0.5 if middle and self.half else 1.0)
         return len(self.at) - 1
 
     def node(self, station: int, row: int = 0) -> int:
@@ -378,7 +380,7 @@ def build(rig: Rig, guess: Guess, cut: Cut, grid: Grid = PAGE, *, half: bool) ->
         hangers=hangers,
         free=free,
         fixed=builder.fixed(),
-        bottom=np.ones(len(start)),
+        bottom=np.array(builder.there),
         rubs=np.full(len(start), guess.friction),
         speed=guess.speed,
     )
