@@ -20,6 +20,7 @@ TOGETHER = (
     "demo/test_demo.py",
     "exercises/test_read_shine.py",
     "people/test_roles.py",
+    "rigs/flight/test_signs.py",
 )
 """Files whose tests share what is slow to make: each of them runs on one worker."""
 
