@@ -85,7 +85,7 @@ def test_a_net_with_a_sweep_flies_with_its_drop_chains_no_longer_than_they_are()
     drops = np.flatnonzero(wires.thick == chain.stock_for(CHAIN).wire)
     assert len(drops) == (len(rig.droppers) + 1) / 2  # half a net
     lengths = np.linalg.norm(wires.vectors(net.at), axis=1)
-    assert (lengths[drops] <= wires.rest[drops] * 1.01).all()
+    assert (lengths[drops] <= DROP * 1.01).all()
     # Most of the sweep lies on the bottom, and the footrope is over it.
     sweep = net.at[net.built.sweep["starboard"], 2]
     assert np.median(sweep) < INCH
