@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from rigs.physics.flight import NOTHING, Flown, Moved, Point, Spread
+from rigs.physics.flight import NOTHING, Beliefs, Flown, Moved, Point, Spread
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy
 from rigs.words.units import inches
@@ -30,6 +30,18 @@ BY_CUSTOM = gettext_lazy(
     "Nobody has read this net's shine yet. We assume that it flies as is the custom, 1 to 2 ft up "
     "(common practice, no source). So only changes are shown here, no heights."
 )
+
+NO_SHINE = gettext_lazy(
+    "No dropper of this net showed any shine yet. So it flew at least as high as its droppers "
+    "reach, and nobody knows how much higher. So only changes are shown here, no heights."
+)
+
+
+def why_no_heights(beliefs: Beliefs) -> str:
+    """Return why no height of a net is told, in words; empty if one is."""
+    if beliefs.knows_heights:
+        return ""
+    return BY_CUSTOM if beliefs.by_custom else NO_SHINE
 
 
 def moved(metres: float) -> str:

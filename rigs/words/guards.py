@@ -88,10 +88,10 @@ USUAL = {
     "vessel": Usual("vessel", 15 * FOOT, 250 * FOOT),
     "doors": Usual(gettext_lazy("spread of the doors"), 20 * FOOT, 400 * FOOT),
     "lift": Usual(gettext_lazy("lift of a float"), POUND, 40 * POUND, ("less", "more"), "lb"),
-    "rope weight": Usual(
+    "rope_weight": Usual(
         gettext_lazy("weight of a footrope"), 2 * POUND, 400 * POUND, ("less", "more"), "lb"
     ),
-    "leg weight": Usual(
+    "leg_weight": Usual(
         gettext_lazy("weight of a leg"), POUND, 300 * POUND, ("less", "more"), "lb"
     ),
     "tow": Usual(gettext_lazy("speed of a tow"), KNOT, 5 * KNOT, ("slower", "faster"), "kn"),
@@ -122,8 +122,8 @@ OF_A_NET = {
     "plan_length": "dropper",
     "door_spread": "doors",
     "float_lift": "lift",
-    "footrope_weight": "rope weight",
-    "leg_weight": "leg weight",
+    "footrope_weight": "rope_weight",
+    "leg_weight": "leg_weight",
     "tow_speed": "tow",
 }
 """The sort of each length that is entered of a net, by its name in ``entry``."""

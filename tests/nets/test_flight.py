@@ -125,6 +125,14 @@ def test_a_net_as_it_is_now_can_be_tried_without_its_sweep(as_user, net):
     assert "hardly any change" not in page.split("Center")[1].split("Starboard corner")[0]
 
 
+def test_the_net_as_it_is_now_is_seen_beside_what_the_plan_makes_of_it(as_user, net):
+    page = text(flight(as_user, net, start="now", convert="on"))
+    assert "What the change likely does" in page
+    assert "Start from the net as it is now" in text(
+        flight(as_user, net, start="planned", convert="on")
+    )
+
+
 def test_what_the_owner_measured_makes_the_guess(user):
     net = make_net(
         user,
@@ -145,3 +153,17 @@ def test_what_the_owner_measured_makes_the_guess(user):
 def test_nobody_sees_another_ones_net_fly(as_officer, net):
     for part in ("flight", "flight_figure", "flight_sure"):
         assert flight(as_officer, net, part).status_code == 404
+
+
+def test_a_tow_without_any_shine_sets_no_height(as_user, net):
+    make_tow(
+        net,
+        shine_port_wing="0",
+        shine_port_corner="0",
+        shine_center="0",
+        shine_starboard_corner="0",
+        shine_starboard_wing="0",
+    )
+    page = text(flight(as_user, net, floats="-2"))
+    assert "No dropper of this net showed any shine yet" in page
+    assert "about" not in page.split("What the change likely does")[1].split("From the side")[0]

@@ -47,6 +47,12 @@ class TryForm(forms.Form):
     ``has_sweep`` says whether there is one to cut.
     """
 
+    convert = forms.BooleanField(
+        label=gettext_lazy("Convert it as planned"),
+        required=False,
+        help_text=gettext_lazy("For a start from the net as it is now."),
+    )
+
     FIRST = ("start", "floats", "droppers")
 
     start = forms.ChoiceField(label=gettext_lazy("Start from"), required=False)
@@ -90,6 +96,8 @@ class TryForm(forms.Form):
             self.add_error("leg_by", _("Enter by how much, such as 3 in."))
         if cleaned.get("leg_by") is not None and not cleaned.get("leg"):
             self.add_error("leg", _("Choose the leg."))
+        if cleaned.get("convert") and cleaned.get("start") != NOW:
+            self.add_error("convert", _("Start from the net as it is now to convert it."))
         return cleaned
 
     @property

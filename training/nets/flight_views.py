@@ -27,7 +27,8 @@ def _tried(form, found):
     start = form.fields["start"].initial
     if not form.is_bound:
         return in_flight.tried(found, start)
-    return in_flight.tried(found, form.cleaned_data["start"] or start, form.alteration)
+    told = form.cleaned_data
+    return in_flight.tried(found, told["start"] or start, form.alteration, convert=told["convert"])
 
 
 def _figure(form, found, today, *, sure):

@@ -36,11 +36,6 @@ class Known(NamedTuple):
     evidence: tuple[flight.Seen, ...]
     plan: Plan
 
-    @property
-    def is_read(self):
-        """Whether its own shine was read, so that heights mean something."""
-        return any(each.speed is not None for each in self.evidence)
-
 
 def known(net, on):
     """Return the Known of ``net`` by the rules of the date ``on``."""
@@ -67,15 +62,16 @@ class Tried(NamedTuple):
     beliefs: flight.Beliefs
 
 
-def tried(found, start, alteration=None):
+def tried(found, start, alteration=None, *, convert=False):
     """
     Return the Tried of ``alteration`` on the rig that ``start`` names in ``found``, a Known.
 
-    Raise CannotFly where the net or the change cannot be flown.
+    With ``convert`` it is converted as planned before that. Raise CannotFly where the net or the
+    change cannot be flown.
     """
     before = found.rigs[start]
     try:
-        after = (alteration or Alteration()).of(before)
+        after = (alteration or Alteration()).of(found.rigs[PLANNED] if convert else before)
         lacking = flight.missing(before) or flight.missing(found.evidence[-1].rig)
         if lacking:
             raise CannotFly(_("Not entered yet: {lacking}.").format(lacking=_("; ").join(lacking)))
@@ -93,27 +89,33 @@ def shown(made, on):
     """Return what nets/flight_figure.html shows of a Tried, as context."""
     before, after = made.beliefs.flown(made.before), made.beliefs.flown(made.after)
     moved = flight.compare(made.beliefs, made.before, made.after)
-    is_read = made.known.is_read
+    with_heights = made.beliefs.knows_heights
     changed = after if made.before != made.after else None
     context = {
-        "is_read": is_read,
+        "with_heights": with_heights,
         "changes": changed is not None,
-        "ahead": drawn(flight_from_ahead(before, changed, with_heights=is_read), "flight-ahead"),
+        "ahead": drawn(
+            flight_from_ahead(before, changed, with_heights=with_heights), "flight-ahead"
+        ),
         "views": [
             (
                 _("From the side"),
-                drawn(flight_from_the_side(before, changed, with_heights=is_read), "flight-side"),
+                drawn(
+                    flight_from_the_side(before, changed, with_heights=with_heights), "flight-side"
+                ),
             ),
             (
                 _("From above"),
-                drawn(flight_from_above(before, changed, with_heights=is_read), "flight-above"),
+                drawn(
+                    flight_from_above(before, changed, with_heights=with_heights), "flight-above"
+                ),
             ),
         ],
-        "places": flight_words.places(after, moved, is_read),
+        "places": flight_words.places(after, moved, with_heights),
         "headline": flight_words.headline(moved),
         "left_out": flight_words.LEFT_OUT,
         "only_shine": flight_words.ONLY_SHINE,
-        "by_custom": "" if is_read else flight_words.BY_CUSTOM,
+        "why_no_heights": flight_words.why_no_heights(made.beliefs),
     }
     if not made.known.plan.lapsed:  # without a version for today nothing is said of the rules
         verdict = judge(made.after, made.known.plan.rulebook, on)

@@ -37,6 +37,7 @@ gets from slack to taut by it."""
 
 FARTHEST = 4.0  # standard deviations beyond which nothing is believed
 _ROUNDS = 8
+_REMEMBERED = 8  # flights of one net: somebody tries one change after the other
 _SETTLED = 3e-3  # metres by which the readings may still move when fitting ends
 
 
@@ -77,7 +78,8 @@ class Beliefs:
 
     ``cut_for`` is the rig that its netting was cut for. ``offs`` are the unknowns, in
     standard deviations from the likely, and ``left`` their covariance, in the same.
-    ``evidence`` is what they rest on, and ``numbers`` how many it could set.
+    ``evidence`` is what they rest on, ``numbers`` how many it could set, and ``read`` the flight
+    of what was read last, from which others start: so what is asked before changes no answer.
     """
 
     cut_for: Rig
@@ -87,6 +89,7 @@ class Beliefs:
     left: Figures
     evidence: tuple[Seen, ...] = ()
     numbers: int = 0
+    read: Flown | None = field(default=None, repr=False, compare=False)
     _flights: dict[Rig, Flown] = field(default_factory=dict, repr=False, compare=False)
 
     @cached_property
@@ -99,6 +102,15 @@ class Beliefs:
         """Whether it is only taken to fly as practice has it, since nothing was read of it."""
         return all(each.position is None for seen in self.evidence for each in seen.readings)
 
+    @property
+    def knows_heights(self) -> bool:
+        """Whether a shine was read that sets a height: a bound sets none."""
+        return any(
+            each.position is not None and not each.at_least
+            for seen in self.evidence
+            for each in seen.readings
+        )
+
     def guess(self, offs: Figures | None = None, speed: float | None = None) -> Guess:
         """Return the Guess believed, or that of ``offs``; ``speed`` stands in for that told."""
         told = self.told if speed is None else replace(self.told, speed=speed)
@@ -108,10 +120,12 @@ class Beliefs:
 
     def flown(self, rig: Rig) -> Flown:
         """Return ``rig`` in flight as believed; what raises is said at ``flown.fly``."""
-        if rig not in self._flights:
-            last = next(reversed(self._flights.values()), None)
-            self._flights[rig] = self.fly(rig, last)
-        return self._flights[rig]
+        found = self._flights.get(rig)
+        if found is None:
+            if len(self._flights) >= _REMEMBERED:
+                self._flights.clear()
+            found = self._flights[rig] = self.fly(rig, self.read)
+        return found
 
     def fly(
         self,
@@ -243,6 +257,7 @@ def fit(beliefs: Beliefs, evidence: Iterable[Seen]) -> Beliefs:
         left=left,
         evidence=(*beliefs.evidence, *groups),
         numbers=numbers,
+        read=flown[-1] if flown else None,
         _flights={},
     )
 

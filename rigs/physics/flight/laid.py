@@ -19,7 +19,7 @@ from rigs.words.say import gettext as _
 
 from .unknowns import Guess
 
-HEAD, WING_END, FOOT = "headrope", "wing end", "footrope"
+HEAD, WING_END, FOOT = "headrope", "wing-end", "footrope"
 _SAME = 1e-6
 
 
