@@ -129,13 +129,13 @@ def _span(each: Spread) -> str:
 
 
 def _agree(each: Spread) -> str:
-    still = each.of - each.rises - each.sinks
     told = [
         text.format(count=count, of=each.of)
         for count, text in (
             (each.rises, _("{count} of {of} go up")),
             (each.sinks, _("{count} of {of} go down")),
-            (still, _("{count} of {of} hardly move")),
+            (each.still, _("{count} of {of} hardly move")),
+            (each.lost, _("{count} of {of} find no steady flight")),
         )
         if count
     ]
@@ -148,11 +148,15 @@ def verdict_of(spreads: Sequence[Spread]) -> str:
     """Return in a sentence whether the way the footrope goes is sure, at the center first."""
     center = spreads[len(spreads) // 2]
     most = max(center.rises, center.sinks)
-    if max(center.rises, center.sinks, center.of - center.rises - center.sinks) < SURE * center.of:
-        return _(
+    if max(most, center.still) < SURE * center.of:
+        said = _(
             "Not sure: of {of} nets that may be yours, {rises} go up at the center and {sinks} go "
             "down."
         ).format(of=center.of, rises=center.rises, sinks=center.sinks)
+        if not center.lost:
+            return said
+        lost = _("{lost} find no steady flight.").format(lost=center.lost)
+        return f"{said} {lost}"
     if most < SURE * center.of:
         return _("Hardly any of {of} nets that may be yours moves at the center.").format(
             of=center.of

@@ -15,10 +15,12 @@ def five(*changes, before=18.0):
     ]
 
 
-def spread(low, high, rises, sinks, of=20, lies=0):
+def spread(low, high, rises, sinks, of=20, lies=0, lost=0):
     """Return a Spread with a change from ``low`` to ``high`` inches."""
     still = Span(0.0, 0.0)
-    return Spread("center", still, still, Span(low * INCH, high * INCH), rises, sinks, lies, of)
+    return Spread(
+        "center", still, still, Span(low * INCH, high * INCH), rises, sinks, lies, of, lost
+    )
 
 
 @pytest.mark.parametrize(
@@ -72,3 +74,10 @@ def test_all_nets_are_counted_and_those_on_the_bottom_named():
         "2 of 20 go up, 15 of 20 go down, 3 of 20 hardly move, 6 of 20 end on the bottom"
     )
     assert told.span == "down 5 in to up 1 in"
+
+
+def test_nets_that_no_longer_fly_are_counted_and_make_it_less_sure():
+    lost = spread(1, 6, rises=16, sinks=0, lost=4)
+    assert how_sure([lost])[0].agree == "16 of 20 go up, 4 of 20 find no steady flight"
+    assert verdict_of([lost]).startswith("Not sure")
+    assert verdict_of([lost]).endswith("4 find no steady flight.")

@@ -54,7 +54,8 @@ class Spread(NamedTuple):
 
     ``before`` and ``after`` are Spans of its height, ``change`` that of how far it goes up.
     ``rises``, ``sinks`` and ``lies`` count the cases in which it rises or sinks by more than
-    NOTHING, or lies on the bottom afterward; ``of`` is how many cases there are.
+    NOTHING, or lies on the bottom afterward; ``of`` is how many cases there are, ``lost`` how
+    many of them come to no steady flight afterward, of which nothing else is told.
     """
 
     name: str
@@ -65,6 +66,12 @@ class Spread(NamedTuple):
     sinks: int
     lies: int
     of: int
+    lost: int = 0
+
+    @property
+    def still(self) -> int:
+        """In how many cases it hardly moves."""
+        return self.of - self.lost - self.rises - self.sinks
 
 
 class Case(NamedTuple):
@@ -110,7 +117,8 @@ class Cases:
                     rises=sum(each > NOTHING for each in change),
                     sinks=sum(each < -NOTHING for each in change),
                     lies=sum(points[i].lies for __, points in pairs),
-                    of=len(pairs),
+                    of=len(self.each),
+                    lost=len(self.each) - len(pairs),
                 )
             )
         return tuple(found)
