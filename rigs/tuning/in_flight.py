@@ -10,6 +10,7 @@ from functools import lru_cache
 from itertools import groupby
 
 from rigs.physics import flight
+from rigs.physics.flight.believed import NINE_IN_TEN
 from rigs.words.gear import Rig
 from rigs.words.units import INCH
 
@@ -21,8 +22,6 @@ assumption, no source."""
 
 RECENT = 3
 """The latest tows that evidence rests on, all made with one rig at one speed or so."""
-
-_NINE_IN_TEN = 1.645  # standard deviations on either side that hold nine in ten
 
 
 def seen(read: Iterable[TowHeights]) -> tuple[flight.Seen, ...]:
@@ -45,7 +44,7 @@ def _seen(told: TowHeights) -> flight.Seen:
         flight.Reading(
             each.position,
             each.model,
-            max(READ, (each.high - each.low) / 2 / _NINE_IN_TEN),
+            max(READ, (each.high - each.low) / 2 / NINE_IN_TEN),
             each.at_least,
         )
         for each in told.places
