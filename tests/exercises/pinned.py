@@ -8,8 +8,16 @@ has answered yet, or along with a new version of it: then the old file stays, un
 
 import hashlib
 import json
+import os
+import sys
 from dataclasses import fields, is_dataclass
 from pathlib import Path
+
+import django
+
+if __name__ == "__main__":
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "training.settings")
+    django.setup()  # kinds are looked over, in words, as they are imported
 
 from rigs.rules import rulebook
 from rigs.rules.rulebook import Requirement, Rulebook
@@ -87,12 +95,5 @@ def write(slug):
 
 
 if __name__ == "__main__":
-    import os
-    import sys
-
-    import django
-
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "training.settings")
-    django.setup()
     for each in sys.argv[1:] or kinds.KINDS:
         write(each)

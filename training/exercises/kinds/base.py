@@ -15,7 +15,7 @@ from rigs.rules import wording
 from rigs.rules.judge import FAIL, PASS
 from rigs.rules.rulebook import LEVELS, Rulebook, find_in_force, load, nearest, taught
 
-from .foretelling import Foretold, Part, Piece, both, value
+from .foretelling import TABLE, Foretold, Part, Piece, both, value
 
 EASIEST, HARDEST = 1, 3
 
@@ -117,13 +117,14 @@ class Marked:
     An answer marked: a mark a requirement, and remarks that cost nothing.
 
     ``draw`` returns Pictures; it is called only when they are looked at, since handing
-    in needs none.
+    in needs none. ``table_by`` is the template that shows ``table``.
     """
 
     lines: tuple[Line, ...]
     passed: bool
     remarks: tuple[str, ...] = ()
     table: tuple[dict, ...] = ()
+    table_by: str = TABLE
     draw: Callable = tuple
 
     @property
@@ -316,7 +317,11 @@ class Kind(ABC):
         for chosen in product(*(_offered(each) for each in fields.values())):
             marked = self.grade(task, dict(zip(fields, chosen, strict=True)))
             pieces["/".join(chosen)] = Piece(
-                marked.lines, marked.remarks, passed=marked.passed, table=marked.table
+                marked.lines,
+                marked.remarks,
+                passed=marked.passed,
+                table=marked.table,
+                table_by=marked.table_by,
             )
         return Foretold(
             (Part(both(*map(value, fields)), pieces),),

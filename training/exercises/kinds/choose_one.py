@@ -92,7 +92,7 @@ class ChooseOne(Kind):
     """Several sizes and a limit that is not told, somewhere between them or beyond them."""
 
     slug = "choose-one"
-    order = 6
+    order = 7
     title = gettext_lazy("Which is the last that meets the rule?")
     summary = gettext_lazy("Several sizes, one rule: find the last one that still meets it.")
     template = "exercises/question.html"

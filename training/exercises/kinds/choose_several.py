@@ -83,7 +83,7 @@ class ChooseSeveral(Kind):
     """Readings off several rigs, each as likely to break its rule as to meet it."""
 
     slug = "choose-several"
-    order = 7
+    order = 8
     title = gettext_lazy("Which readings break a rule?")
     summary = gettext_lazy("A list of readings: check every one that breaks its rule.")
     template = "exercises/question.html"

@@ -188,7 +188,7 @@ class EnterMeasure(Kind):
     """A net's sizes; the trainee works out what the rules allow."""
 
     slug = "enter-measure"
-    order = 8
+    order = 9
     title = gettext_lazy("Work out the limit")
     summary = gettext_lazy(
         "From the sizes of a net, work out how long, how short or how few the rules allow."

@@ -93,7 +93,7 @@ class FindFault(Kind):
     """A net drawn with one thing wrong, or nothing; the trainee finds where."""
 
     slug = "find-fault"
-    order = 9
+    order = 10
     title = gettext_lazy("Find the fault")
     summary = gettext_lazy("One thing at most is wrong on the drawing of a net: where?")
     template = "exercises/question.html"

@@ -18,6 +18,9 @@ from rigs.words.units import INCH
 WRONG = "wrong"
 """The tally of what was got wrong."""
 
+TABLE = "exercises/chain_table.html"
+"""The template that shows the rows of a table, unless a kind names its own."""
+
 OTHERWISE = "*"
 """Whatever is read besides."""
 
@@ -32,8 +35,8 @@ class Piece:
     What is told where an answer reads so: Lines, remarks, rows of a table, each as graded.
 
     ``passed`` is None where this part does not decide it. ``counts`` are the tallies that it adds
-    one to, by which another Part can be read. In a text, ``%(name)s`` is what was entered as
-    ``name``.
+    one to, by which another Part can be read. ``table_by`` is the template of ``table``. In a
+    text, ``%(name)s`` is what was entered as ``name``.
     """
 
     lines: tuple = ()
@@ -41,6 +44,7 @@ class Piece:
     passed: bool | None = None
     counts: tuple[str, ...] = ()
     table: tuple[dict, ...] = ()
+    table_by: str = TABLE
 
 
 @dataclass(frozen=True)

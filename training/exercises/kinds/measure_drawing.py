@@ -129,7 +129,7 @@ class MeasureDrawing(Kind):
     """A rig drawn to scale; the trainee measures and says which rules it keeps."""
 
     slug = "measure-drawing"
-    order = 10
+    order = 11
     title = gettext_lazy("Measure the drawing")
     summary = gettext_lazy(
         "Drawings to scale and a measuring tool: which rules are met, which are broken?"

@@ -66,7 +66,7 @@ class OneReading(Kind):
     """
 
     slug = "one-reading"
-    order = 11
+    order = 12
     title = gettext_lazy("Met or broken?")
     summary = gettext_lazy("One reading off a rig: say if it meets the rule or breaks it.")
     template = "exercises/one_reading.html"

@@ -148,7 +148,7 @@ class OrderConversion(Kind):
     """A net part way to being converted; the trainee says what is left to do, in order."""
 
     slug = "order-conversion"
-    order = 5
+    order = 6
     title = gettext_lazy("Put the steps in order")
     summary = gettext_lazy(
         "Say what a net still needs to fish without a sweep, in an order that works."

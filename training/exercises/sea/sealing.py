@@ -101,9 +101,7 @@ def _piece(piece):
         "remarks": list(piece.remarks),
         "passed": piece.passed,
         "counts": list(piece.counts),
-        "table": render_to_string("exercises/chain_table.html", {"rows": piece.table})
-        if piece.table
-        else "",
+        "table": render_to_string(piece.table_by, {"rows": piece.table}) if piece.table else "",
     }
 
 
