@@ -125,6 +125,17 @@ class Tuning:
         return self.status == IN_WINDOW and not self.advice and not self.doubts
 
 
+def keeps_the_rules(verdict: Verdict, present: Verdict) -> bool:
+    """
+    Return whether a changed net keeps what it kept.
+
+    Nothing is missed that was not before, custom included, nor less is legal.
+    """
+    if verdict.missed_keys - present.missed_keys:
+        return False
+    return verdict.legal is True or present.legal is not True
+
+
 class _Advisor:
     """Sifts proposals for one net: within the rules, helpful, the best amount of each kind."""
 
@@ -134,12 +145,6 @@ class _Advisor:
         self.window, self.levels = flight.window, flight.levels
         quarter = (self.window.high - self.window.low) / 4
         self.aim = (self.window.low + quarter, self.window.high - quarter)
-
-    def keeps_the_rules(self, verdict: Verdict) -> bool:
-        """Whether nothing is missed that was not before, custom included, nor less is legal."""
-        if verdict.missed_keys - self.present.missed_keys:
-            return False
-        return verdict.legal is True or self.present.legal is not True
 
     def after(self, proposal: Proposal) -> Levels:
         """Return the heights after ``proposal``, none where its effect is not known."""
@@ -188,7 +193,7 @@ class _Advisor:
         best: tuple[Rank, Advice] | None = None
         for proposal in offered:
             verdict = judge(proposal.rig, self.rulebook, self.on)
-            if not self.keeps_the_rules(verdict):
+            if not keeps_the_rules(verdict, self.present):
                 continue
             if proposal.effect is None:
                 # Nothing to choose an amount by: the smallest, and the shine read again.
