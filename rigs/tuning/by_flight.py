@@ -8,10 +8,10 @@ what the model of one dropper says of it, where that says anything, and which wa
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from rigs.make.changes import commonest
-from rigs.physics.flight import NOTHING, Beliefs, Moved, NotAtRest, compare
-from rigs.physics.practice import RuleOfThumb
+from rigs.physics.flight import NOTHING, Beliefs, Cases, Moved, NotAtRest, Span, compare
 from rigs.rules.judge import Verdict, judge
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import PORT, STARBOARD, Rig
@@ -19,10 +19,12 @@ from rigs.words.sizes import chains
 from rigs.words.units import INCH
 
 from .advice import Tuning, keeps_the_rules
+from .causes import beyond
+from .flight_words import SURE
 from .flights.mends import Mend
 from .flights.table import apart, height
 from .proposals import LOOK, lift
-from .shown import Shown, shown
+from .shown import shown
 from .uplift import Uplift
 from .window import EVEN, TOO_HIGH, TOO_LOW
 
@@ -45,7 +47,8 @@ class Offer:
     ``rig`` is the net after it, ``moved`` what it does at the five places, ``verdict`` the
     judge's word on it. ``simple`` is what the model of one dropper says, None where that says
     nothing. ``misses`` is by how many metres the net then misses the middle of the trade's range
-    and an even height; ``good`` says that it is within the range and even.
+    and an even height; ``good`` says that it is within the range and even. ``beyond`` is by how
+    much port was read higher than starboard for a cause that nobody entered: it stays.
     """
 
     mend: Mend
@@ -55,6 +58,7 @@ class Offer:
     simple: Uplift | None
     misses: float
     good: bool
+    beyond: float = 0.0
 
     @property
     def before(self) -> float:
@@ -69,12 +73,55 @@ class Offer:
     @property
     def apart_before(self) -> float:
         """By how much port flies higher than starboard before it, metres."""
-        return apart([each.before.up for each in self.moved])
+        return apart([each.before.up for each in self.moved]) + self.beyond
 
     @property
     def apart_after(self) -> float:
         """The same after it."""
-        return apart([each.after.up for each in self.moved])
+        return apart([each.after.up for each in self.moved]) + self.beyond
+
+    @property
+    def evens(self) -> bool:
+        """Whether it is there to bring the sides to one height."""
+        return abs(self.apart_before) > EVEN
+
+
+class Sure(NamedTuple):
+    """
+    How sure an Offer is: ``agree`` of ``of`` nets go its way, ``lost`` fly no more.
+
+    Its way is up or down or, of sides that differ, nearer to each other; ``low`` and ``high``
+    hold nine in ten of how far they go that way, in metres.
+    """
+
+    agree: int
+    of: int
+    lost: int
+    low: float
+    high: float
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether nearly all agree."""
+        return self.agree >= SURE * self.of
+
+
+def sure(offer: Offer, cases: Cases) -> Sure:
+    """Return how sure ``offer`` is in ``cases``; raise NotAtRest if hardly any flies with it."""
+    pairs = [
+        ([each.up for each in old], [each.up for each in new])
+        for old, new in cases.pairs(offer.rig)
+    ]
+    if offer.evens:
+        gone = [
+            abs(apart(old) + offer.beyond) - abs(apart(new) + offer.beyond) for old, new in pairs
+        ]
+    else:
+        way = 1 if offer.after > offer.before else -1
+        gone = [way * (height(new) - height(old)) for old, new in pairs]
+    span = Span.of(gone)
+    of = len(cases.each)
+    return Sure(sum(each > NOTHING for each in gone), of, of - len(pairs), span.low, span.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +161,7 @@ def offered(
     """
     if not can_offer(tuned):
         return Offered()
-    beliefs.flown(rig)
-    sifter = _Sifter(tuned.window, rig, beliefs, rulebook, on, shown(rig, tuned.run))
+    sifter = _Sifter(tuned, rig, beliefs, rulebook, on)
     for kind in _kinds(tuned, rig):
         sifter.sift(kind)
     # What nobody could see apart is one: then the smaller change comes first.
@@ -126,6 +172,24 @@ def offered(
     return Offered(
         tuple(ranked), tuple(sifter.forbidden), tuple(sifter.contested), tuple(sifter.lost)
     )
+
+
+def offer(
+    mend: Mend,
+    tuned: Tuning,
+    rig: Rig,
+    beliefs: Beliefs,
+    rulebook: Rulebook,
+    on: date | None = None,
+) -> Offer | None:
+    """
+    Return ``mend`` as an Offer, as ``offered`` would; None if it is none that could be offered.
+
+    Whether it serves better than others is not asked. Raise what ``flown.fly`` raises.
+    """
+    if not can_offer(tuned) or not any(mend in kind for kind in _kinds(tuned, rig)):
+        return None
+    return _Sifter(tuned, rig, beliefs, rulebook, on).offer(mend)
 
 
 def _kinds(tuned: Tuning, rig: Rig) -> Iterator[Kind]:
@@ -177,19 +241,15 @@ class _Sifter:
     """Flies changes, and keeps of each kind the one that serves best within the rules."""
 
     def __init__(
-        self,
-        window: RuleOfThumb,
-        rig: Rig,
-        beliefs: Beliefs,
-        rulebook: Rulebook,
-        on: date | None,
-        pull: Shown,
+        self, tuned: Tuning, rig: Rig, beliefs: Beliefs, rulebook: Rulebook, on: date | None
     ) -> None:
-        self.window, self.rig, self.beliefs = window, rig, beliefs
-        self.rulebook, self.on, self.pull = rulebook, on, pull
+        self.window, self.rig, self.beliefs = tuned.window, rig, beliefs
+        self.rulebook, self.on = rulebook, on
+        self.pull = shown(rig, tuned.run)
+        self.beyond = beyond(rig, beliefs, tuned.run) if tuned.uneven else 0.0
         self.present = judge(rig, rulebook, on)
-        quarter = (window.high - window.low) / 4
-        self.aim = (window.low + quarter, window.high - quarter)
+        quarter = (self.window.high - self.window.low) / 4
+        self.aim = (self.window.low + quarter, self.window.high - quarter)
         self.now = self.misses([each.up for each in beliefs.flown(rig).points])
         self.offers: list[Offer] = []
         self.forbidden: list[Mend] = []
@@ -200,10 +260,34 @@ class _Sifter:
         """Return the metres by which heights miss the middle of the window and each other."""
         low, high = self.aim
         up = height(heights)
-        return max(0.0, low - up, up - high) + max(0.0, abs(apart(heights)) - EVEN)
+        return max(0.0, low - up, up - high) + max(0.0, self._apart(heights) - EVEN)
 
     def good(self, heights: Sequence[float]) -> bool:
-        return abs(apart(heights)) <= EVEN and self.window.holds(height(heights))
+        return self._apart(heights) <= EVEN and self.window.holds(height(heights))
+
+    def _apart(self, heights: Sequence[float]) -> float:
+        return abs(apart(heights) + self.beyond)
+
+    def offer(self, mend: Mend) -> Offer | None:
+        """Return ``mend`` as an Offer, None if the net has no part for it; raise NotAtRest."""
+        try:
+            rig = mend.on(self.rig)
+        except ValueError:
+            return None  # there is no such part, or it was not measured
+        if rig == self.rig:
+            return None
+        moved = compare(self.beliefs, self.rig, rig)
+        after = [each.after.up for each in moved]
+        return Offer(
+            mend=mend,
+            rig=rig,
+            moved=moved,
+            verdict=judge(rig, self.rulebook, self.on),
+            simple=None if mend.side else self._simple(rig),
+            misses=self.misses(after),
+            good=self.good(after),
+            beyond=self.beyond,
+        )
 
     def sift(self, kind: Kind) -> None:
         """Keep the best of ``kind``, or note why none is."""
@@ -211,34 +295,24 @@ class _Sifter:
         forbidden: Mend | None = None
         for mend in kind:
             try:
-                rig = mend.on(self.rig)
-                moved = compare(self.beliefs, self.rig, rig)
-            except ValueError:
-                continue  # there is no such part, or it was not measured
+                found = self.offer(mend)
             except NotAtRest:
                 self.lost.append(mend)
                 break
-            after = [each.after.up for each in moved]
-            misses = self.misses(after)
-            if misses > self.now - NOTHING or rig == self.rig:
-                if _against_thumb(mend, moved):
-                    self.contested.append(mend)
-                    break
+            if found is None:
+                continue
+            if _against_thumb(found):
+                self.contested.append(mend)
+                break
+            least = self.now if best is None else best.misses
+            if found.misses > least - NOTHING:
                 if best is not None:
                     break  # more of it goes too far
                 continue
-            if best is not None and misses > best.misses - NOTHING:
-                break
-            verdict = judge(rig, self.rulebook, self.on)
-            if not keeps_the_rules(verdict, self.present):
+            if keeps_the_rules(found.verdict, self.present):
+                best = found
+            else:
                 forbidden = forbidden or mend
-                continue
-            if _against_thumb(mend, moved):
-                self.contested.append(mend)
-                break
-            best = Offer(
-                mend, rig, moved, verdict, self._simple(rig), misses, good=self.good(after)
-            )
         if best is not None:
             self.offers.append(best)
         elif forbidden is not None:
@@ -249,10 +323,12 @@ class _Sifter:
         before = self.rig
         if before.with_(droppers=rig.droppers, floats=rig.floats) != rig:
             return None
+        if rig.droppers == before.droppers and len(rig.floats or ()) == len(before.floats or ()):
+            return None  # floats that only move lift as much as before
         return self.pull.effect(before, rig, lift=lift(rig) - lift(before))
 
 
-def _against_thumb(mend: Mend, moved: Sequence[Moved]) -> bool:
-    """Return whether the trade has ``mend`` work the other way."""
-    change = height([each.after.up for each in moved]) - height([each.before.up for each in moved])
-    return mend.side is None and abs(change) >= NOTHING and mend.thumb * change < 0
+def _against_thumb(offer: Offer) -> bool:
+    """Return whether the trade has it work the other way."""
+    change = offer.after - offer.before
+    return offer.mend.side is None and abs(change) >= NOTHING and offer.mend.thumb * change < 0

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from rigs.physics.flight import NOTHING, Beliefs, Flown, Moved, Point, Spread
+from rigs.physics.flight import NOTHING, Beliefs, Flown, Moved, Spread
+from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy
 from rigs.words.units import inches
@@ -26,11 +27,6 @@ LEFT_OUT = (
 ONLY_SHINE = gettext_lazy(
     "Only your own droppers tell how the net flies. Change one thing, tow, and read the shine."
 )
-BY_CUSTOM = gettext_lazy(
-    "Nobody has read this net's shine yet. We assume that it flies as is the custom, 1 to 2 ft up "
-    "(common practice, no source). So only changes are shown here, no heights."
-)
-
 NO_SHINE = gettext_lazy(
     "No dropper of this net showed any shine yet. So it flew at least as high as its droppers "
     "reach, and nobody knows how much higher. So only changes are shown here, no heights."
@@ -41,7 +37,12 @@ def why_no_heights(beliefs: Beliefs) -> str:
     """Return why no height of a net is told, in words; empty if one is."""
     if beliefs.knows_heights:
         return ""
-    return BY_CUSTOM if beliefs.by_custom else NO_SHINE
+    if not beliefs.by_custom:
+        return NO_SHINE
+    return _(
+        "Nobody has read this net's shine yet. We assume that it flies as is the custom, {custom} "
+        "up (common practice, no source). So only changes are shown here, no heights."
+    ).format(custom=FOOTROPE_HEIGHT.text)
 
 
 def moved(metres: float) -> str:
@@ -60,21 +61,13 @@ class PlaceMoved(NamedTuple):
     is_now: str
 
 
-def is_clear(flown: Flown, point: Point) -> bool:
-    """Return whether the droppers nearest to ``point`` hang clear of the bottom."""
-    if not flown.trailing:
-        return False
-    near = min(flown.trailing, key=lambda each: abs(each.dropper.position - point.position))
-    return near.clear
-
-
 def places(after: Flown, found: Sequence[Moved], with_heights: bool) -> tuple[PlaceMoved, ...]:
     """Return ``found``, with the net ``after`` the change, place by place in words."""
     told = []
     for each in found:
         if each.after.lies:
             state = _("on the bottom")
-        elif is_clear(after, each.after):
+        elif after.is_clear(each.after.position):
             state = _("higher than its droppers reach")
         elif with_heights:
             state = _("about {inches} up").format(inches=inches(each.after.up, 1))

@@ -1,12 +1,12 @@
 """What a page shows of a net in flight, and of a change to it before anything is cut."""
 
+from contextlib import contextmanager
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
 from rigs.drawing.in_flight import flight_from_above, flight_from_ahead, flight_from_the_side
 from rigs.physics import flight
-from rigs.plan import Plan
 from rigs.plan.towed import told
 from rigs.rules.judge import judge
 from rigs.tuning import flight_words, in_flight
@@ -23,18 +23,34 @@ class CannotFly(Exception):
     """A net that cannot be flown; ``str`` says why, in words for the reader."""
 
 
+@contextmanager
+def in_words():
+    """Let what cannot be flown be raised as CannotFly, with why."""
+    try:
+        yield
+    except KeyError as error:  # chain that nobody sells
+        raise CannotFly(str(error.args[0])) from error
+    except (ValueError, flight.NotAtRest) as error:
+        raise CannotFly(str(error)) from error
+
+
 class Known(NamedTuple):
     """
     A saved net as flight knows it: its rigs by what one starts from, and its evidence.
 
-    ``cut_for`` is the rig that its netting was cut for.
+    ``cut_for`` is the rig that its netting was cut for, ``read`` what its tows say.
     """
 
     rigs: dict[str, Rig]
     cut_for: Rig
     told: flight.Told
     evidence: tuple[flight.Seen, ...]
-    plan: Plan
+    read: shine_log.Heights
+
+    @property
+    def plan(self):
+        """The plan.Plan of the net's conversion."""
+        return self.read.plan
 
 
 def known(net, on):
@@ -50,7 +66,7 @@ def known(net, on):
         towed = told(net.measures, read.hangs)
     else:
         towed = told(net.measures, read.hangs, speed, read.told[-1].speed_spread)
-    return Known(rigs, plan.present, towed, evidence, plan)
+    return Known(rigs, plan.present, towed, evidence, read)
 
 
 class Tried(NamedTuple):
@@ -70,19 +86,29 @@ def tried(found, start, alteration=None, *, convert=False):
     change cannot be flown.
     """
     before = found.rigs[start]
-    try:
+    with in_words():
         after = (alteration or Alteration()).of(found.rigs[PLANNED] if convert else before)
-        lacking = flight.missing(before) or flight.missing(found.evidence[-1].rig)
-        if lacking:
-            raise CannotFly(_("Not entered yet: {lacking}.").format(lacking=_("; ").join(lacking)))
-        beliefs = in_flight.beliefs(found.cut_for, found.told, found.evidence)
+        beliefs = believed(found, before)
         for rig in (before, after):
             beliefs.flown(rig)
-    except (ValueError, flight.NotAtRest) as error:
-        raise CannotFly(str(error)) from error
-    except KeyError as error:
-        raise CannotFly(str(error.args[0])) from error
     return Tried(found, before, after, beliefs)
+
+
+def believed(found, rig):
+    """
+    Return the flight.Beliefs of a net, a Known, of which ``rig`` is to be flown.
+
+    Raise CannotFly for what has to be entered first, and what in_flight.beliefs raises.
+    """
+    lacking = flight.missing(rig) or flight.missing(found.evidence[-1].rig)
+    if lacking:
+        raise CannotFly(_("Not entered yet: {lacking}.").format(lacking=_("; ").join(lacking)))
+    return in_flight.beliefs(found.cut_for, found.told, found.evidence)
+
+
+def cases(found, rig):
+    """Return the flight.Cases of a Known flown with ``rig``; raise what in_flight.cases raises."""
+    return in_flight.cases(found.cut_for, found.told, found.evidence, rig)
 
 
 def shown(made, on):
@@ -130,12 +156,8 @@ def how_sure(made):
 
     Raise CannotFly where hardly any net that may be this one flies.
     """
-    found = made.known
-    try:
-        cases = in_flight.cases(found.cut_for, found.told, found.evidence, made.before)
-        spreads = cases.after(made.after)
-    except flight.NotAtRest as error:
-        raise CannotFly(str(error)) from error
+    with in_words():
+        spreads = cases(made.known, made.before).after(made.after)
     return {
         "verdict": flight_words.verdict_of(spreads),
         "sure": flight_words.how_sure(spreads),

@@ -18,7 +18,7 @@ from rigs.words.say import gettext_lazy
 
 from .bars import Figures
 from .believed import FARTHEST, Beliefs, pull_up
-from .flown import POINTS, Flown
+from .flown import POINTS, Flown, Point
 from .solve import NotAtRest
 
 COUNT = 20
@@ -89,24 +89,34 @@ class Cases:
     before: Rig
     each: tuple[Case, ...]
 
+    def pairs(self, rig: Rig) -> list[tuple[tuple[Point, ...], tuple[Point, ...]]]:
+        """
+        Return the POINTS of each case before and after going over to ``rig``, those that fly.
+
+        Raise solve.NotAtRest if less than half of the cases fly with it.
+        """
+        found = []
+        for case in self.each:
+            try:
+                after = self.beliefs.fly(rig, case.flown, offs=case.offs).points
+            except NotAtRest:
+                continue
+            found.append((case.flown.points, after))
+        if len(found) < len(self.each) / 2:
+            raise NotAtRest(UNSURE)
+        return found
+
     def after(self, rig: Rig) -> tuple[Spread, ...]:
         """
         Return what going over to ``rig`` does at POINTS, port to starboard.
 
-        Raise solve.NotAtRest if less than half of the cases fly with it.
+        Raise what ``pairs`` raises.
         """
-        pairs = []
-        for case in self.each:
-            try:
-                pairs.append((case, self.beliefs.fly(rig, case.flown, offs=case.offs).points))
-            except NotAtRest:
-                continue
-        if len(pairs) < len(self.each) / 2:
-            raise NotAtRest(UNSURE)
+        pairs = self.pairs(rig)
         found = []
         for i, name in enumerate(POINTS):
-            before = [case.flown.points[i].up for case, __ in pairs]
-            after = [points[i].up for __, points in pairs]
+            before = [old[i].up for old, __ in pairs]
+            after = [new[i].up for __, new in pairs]
             change = [new - old for old, new in zip(before, after, strict=True)]
             found.append(
                 Spread(
@@ -116,7 +126,7 @@ class Cases:
                     change=Span.of(change),
                     rises=sum(each > NOTHING for each in change),
                     sinks=sum(each < -NOTHING for each in change),
-                    lies=sum(points[i].lies for __, points in pairs),
+                    lies=sum(new[i].lies for __, new in pairs),
                     of=len(self.each),
                     lost=len(self.each) - len(pairs),
                 )

@@ -151,6 +151,13 @@ class Flown:
             found.append(Trailing(each, up, shine, shine <= 0.0))
         return tuple(found)
 
+    def is_clear(self, position: float) -> bool:
+        """Return whether the droppers nearest to ``position`` hang clear of the bottom."""
+        if not self.trailing:
+            return False
+        near = min(self.trailing, key=lambda each: abs(each.dropper.position - position))
+        return near.clear
+
     @property
     def mouth(self) -> float:
         """How far the headrope is above the footrope at the center, in metres."""

@@ -69,16 +69,21 @@ def _floats(rig: Rig, mend: Mend) -> Rig:
 
 
 def _shifted(rig: Rig, mend: Mend) -> Rig:
-    """Move floats over to a side, and space those of each half evenly from the center float."""
+    """Move floats over to a side, and space those of each half evenly; a center float stays."""
     hung, length = rig.floats or (), rig.headrope.length
-    if length is None or not any(abs(each.position) <= ROUNDING for each in hung):
-        raise ValueError(_("No float is at the headrope's center."))
-    count = int(mend.amount)
-    places = [0.0]
+    if length is None or not hung:
+        raise ValueError(_("The floats or the headrope were not measured."))
+    at_center = any(abs(each.position) <= ROUNDING for each in hung)
+    count, places = int(mend.amount), [0.0] if at_center else []
     for side, sign in ((PORT, -1), (STARBOARD, 1)):
         here = sum(each.position * sign > ROUNDING for each in hung)
         here += count if side == mend.side else -count
-        places += [sign * length / 2 * i / here for i in range(1, here + 1)]
+        if here < 1:
+            raise ValueError(_("A side has only so many floats."))
+        # Without a float at the center, the two next to it are a gap apart.
+        first = 1.0 if at_center else 0.5
+        gaps = here - 1 + first
+        places += [sign * length / 2 * (i + first) / gaps for i in range(here)]
     size = changes.commonest(each.diameter for each in hung)
     return rig.with_(floats=tuple(Float(place, size) for place in sorted(places)))
 
@@ -153,25 +158,36 @@ def _say_floats(rig: Rig, mend: Mend) -> str:
     if not count:
         return _("Space all {there} floats evenly").format(there=there)
     if mend.amount > 0:
-        return _("Add {count} floats, and space all {after} evenly").format(
-            count=count, after=there + count
-        )
-    return _("Take off {count} floats, and space the other {after} evenly").format(
-        count=count, after=there - count
-    )
+        return ngettext(
+            "Add {count} float, and space all {after} evenly",
+            "Add {count} floats, and space all {after} evenly",
+            count,
+        ).format(count=count, after=there + count)
+    return ngettext(
+        "Take off {count} float, and space the other {after} evenly",
+        "Take off {count} floats, and space the other {after} evenly",
+        count,
+    ).format(count=count, after=there - count)
 
 
 def _say_shifted(rig: Rig, mend: Mend) -> str:
-    return _("Move {count} floats to the {side} side, and space each side evenly").format(
-        count=int(mend.amount), side=mend.side
-    )
+    count = int(mend.amount)
+    return ngettext(
+        "Move {count} float to the {side} side, and space each side evenly",
+        "Move {count} floats to the {side} side, and space each side evenly",
+        count,
+    ).format(count=count, side=mend.side)
 
 
 def _say_droppers(rig: Rig, mend: Mend) -> str:
     count = int(mend.amount)
     if mend.side is None:
         return _("Hang {count} more droppers, half of them on each side").format(count=count)
-    return _("Hang {count} more droppers on the {side} side").format(count=count, side=mend.side)
+    return ngettext(
+        "Hang {count} more dropper on the {side} side",
+        "Hang {count} more droppers on the {side} side",
+        count,
+    ).format(count=count, side=mend.side)
 
 
 def _say_headrope(rig: Rig, mend: Mend) -> str:
