@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
-from math import sqrt
+from math import hypot, sqrt
 
 from rigs.physics.flight import Beliefs, NotAtRest, Seen, Told
 from rigs.physics.flight.believed import NINE_IN_TEN
@@ -14,6 +14,10 @@ from . import in_flight
 from .flight_words import moved
 from .log import PLACES, PlaceHeight, TowHeights
 from .window import mean
+
+GOOD_TO = 0.4
+"""The share of a change within which flight foretells it in nine of ten nets, by the benchmark in
+which a finer net, off in all that is not known, plays the sea (four floats more or fewer)."""
 
 
 def last_change(cut_for: Rig, told: Told, read: Iterable[TowHeights]) -> str:
@@ -43,8 +47,8 @@ def last_change(cut_for: Rig, told: Told, read: Iterable[TowHeights]) -> str:
     except (ValueError, KeyError, NotAtRest):
         return ""
     seen = mean([new.model - old.model for old, new in places])
-    spread = NINE_IN_TEN * in_flight.READ * sqrt(2 / len(places))
-    return _said(foretold, seen, spread)
+    read_to = NINE_IN_TEN * in_flight.READ * sqrt(2 / len(places))
+    return _said(foretold, seen, read_to)
 
 
 def _at(told: Told, seen: Seen) -> Told:
@@ -71,15 +75,15 @@ def _foretold(beliefs: Beliefs, old: Seen, new: Seen, at: Sequence[float]) -> fl
     return mean([then.up(place) - was.up(place) for place in at])
 
 
-def _said(foretold: float, seen: float, spread: float) -> str:
+def _said(foretold: float, seen: float, read_to: float) -> str:
     said = _(
         "Your last change: flight would have said {foretold}, your shine showed {seen}."
     ).format(foretold=moved(foretold), seen=moved(seen))
-    if abs(foretold - seen) <= spread:
-        if abs(seen) <= spread:
+    if abs(foretold - seen) <= hypot(read_to, GOOD_TO * foretold):
+        if abs(seen) <= read_to:
             fits = _("The two fit, but so would no change: shine is read no finer.")
         else:
-            fits = _("The two fit, as finely as shine is read. One change says little.")
+            fits = _("The two fit, as finely as can be told. One change says little.")
     elif foretold * seen < 0:
         fits = _("That is the other way. Trust your shine, and flight less for this net.")
     else:

@@ -43,7 +43,7 @@ class Picture:
     What flight makes of sides that differ.
 
     ``is_entered`` says that the net as it was entered makes this picture already; ``causes`` are
-    what else would, likeliest first.
+    what else would, the one that fits closest first.
     """
 
     is_entered: bool
