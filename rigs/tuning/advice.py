@@ -296,7 +296,7 @@ def tune(
     pull = shown(rig, run)
     more: tuple[Advice, ...] = ()
     if low_side and [each.kind for each in first] == [proposals.MEASURE]:
-        if not _hides_the_sides(rig, run):
+        if not hides_the_sides(rig, run):
             more = advisor.ranked(_one_side(rig, pull, status, low_side))
     elif not first and not unsure:
         more = advisor.ranked(_whole_net(rig, pull, rulebook, status))
@@ -328,6 +328,6 @@ def tune(
     )
 
 
-def _hides_the_sides(rig: Rig, run: looks.Run) -> bool:
-    """Whether how much the sides differ cannot be told from the shine."""
+def hides_the_sides(rig: Rig, run: looks.Run) -> bool:
+    """Return whether how much the sides of ``rig`` differ cannot be told from the shine."""
     return rig.sweep is not None or any(each.clear_places for each in run)

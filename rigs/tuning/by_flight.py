@@ -18,7 +18,7 @@ from rigs.words.gear import PORT, STARBOARD, Rig
 from rigs.words.sizes import chains
 from rigs.words.units import INCH
 
-from .advice import Tuning, keeps_the_rules
+from .advice import Tuning, hides_the_sides, keeps_the_rules
 from .causes import beyond
 from .flight_words import SURE
 from .flights.mends import Mend
@@ -145,9 +145,12 @@ def can_offer(tuned: Tuning) -> bool:
 
     Not where something should be looked for first, nor where the readings leave it open.
     """
-    if not tuned.used or tuned.doubts or any(each.kind == LOOK for each in tuned.advice):
+    rig = tuned.verdict.rig
+    if rig is None or not tuned.used or any(each.kind == LOOK for each in tuned.advice):
         return False
-    return tuned.uneven or tuned.status in (TOO_LOW, TOO_HIGH)
+    if tuned.uneven:
+        return not hides_the_sides(rig, tuned.run)
+    return not tuned.doubts and tuned.status in (TOO_LOW, TOO_HIGH)
 
 
 def offered(

@@ -19,6 +19,7 @@ from rigs.tuning.by_flight import Offered, can_offer, offered
 from rigs.tuning.flights import table
 from rigs.tuning.flights.mends import Mend, named
 from rigs.tuning.log import PLACES, Tow
+from rigs.tuning.proposals import LOOK
 from rigs.tuning.window import EVEN, TOO_LOW
 from rigs.words.gear import PORT, STARBOARD, Leg
 from rigs.words.units import INCH
@@ -104,6 +105,19 @@ def test_nothing_is_offered_where_the_reading_leaves_it_open():
     assert unsure.tuned.doubts
     assert not can_offer(unsure.tuned)
     assert unsure.offered == Offered()
+
+
+def test_sides_that_differ_are_looked_into_though_the_height_is_in_doubt():
+    lopsided = net("foot-60 lopsided")
+    doubted = replace(lopsided.tuned, doubts=("The range is wide.",))
+    assert can_offer(doubted)
+    assert not can_offer(replace(net("foot-76 low").tuned, doubts=("The range is wide.",)))
+
+
+def test_nothing_is_offered_while_something_has_to_be_looked_for_first():
+    low = net("foot-76 low")
+    look = replace(low.tuned.advice[0], kind=LOOK, pieces=0)
+    assert not can_offer(replace(low.tuned, advice=(look,)))
 
 
 def test_a_leg_that_was_entered_longer_is_the_picture_and_cutting_it_comes_first():
