@@ -14,7 +14,7 @@ from .places import nets
 from .whole import Below, whole
 
 _TIMES = (1, 2, 3, 4)
-_TOP = 46  # over the headrope
+_TOP = 60  # over the headrope: room for a name, and for what a page puts there to be tapped
 _TALL = 220  # for the headrope's height
 _SIDE = 26
 _LEADS = 24

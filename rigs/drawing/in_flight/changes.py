@@ -109,7 +109,7 @@ def entries(footing: Footing, with_heights: bool) -> list[Entry]:
         is_height = changed and not footing.shown.lies and not footing.clear
         text = height_text(footing)
         found.append(
-            Entry(_("then {height}").format(height=text) if is_height else text, less=changed)
+            Entry(_("to {height}").format(height=text) if is_height else text, less=changed)
         )
     return found
 
