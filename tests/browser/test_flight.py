@@ -36,7 +36,7 @@ def test_what_is_typed_is_flown_at_once_and_how_sure_it_is_comes_later(
     page = opened(phone, sign_in, user)
     assert fits(page)
     expect(page.get_by_role("button", name="Show what it does")).to_be_hidden()
-    page.get_by_label("Floats more, or fewer").fill("4")
+    page.get_by_label("Floats more, or fewer with a minus", exact=True).fill("4")
     expect(page.get_by_role("heading", name="The footrope goes up everywhere")).to_be_visible(
         timeout=LONG
     )
@@ -105,6 +105,24 @@ def test_a_float_is_dragged_onto_the_headrope_and_off_again(desk, sign_in, user)
     drag(page, there, (x, y + 250))
     expect(page.get_by_role("heading", name="The net as it is")).to_be_visible(timeout=LONG)
     assert page.locator("[name=over_starboard_corner]").input_value() == ""
+
+
+def test_a_finger_drags_a_float_on_and_the_page_stays_where_it_is(phone, sign_in, user):
+    page = opened(phone, sign_in, user)
+    place = page.get_by_role("button", name="Put a float on over the starboard corner")
+    place.scroll_into_view_if_needed()
+    scrolled = page.evaluate("scrollY")
+    finger = page.context.new_cdp_session(page)
+    (x, y), (u, v) = middle(page.locator("[data-hold=float]")), middle(place)
+    stops = [(x + (u - x) * i / 4, y + (v - y) * i / 4) for i in range(5)]
+    for i, (at_x, at_y) in enumerate(stops):
+        kind = "touchMove" if i else "touchStart"
+        finger.send(
+            "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": at_x, "y": at_y}]}
+        )
+    finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    tried(page, "1 float more over the starboard corner")
+    assert page.evaluate("scrollY") == scrolled
 
 
 def test_a_float_let_go_beside_the_net_is_not_put_on(desk, sign_in, user):

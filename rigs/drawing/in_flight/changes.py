@@ -11,7 +11,7 @@ from ..lettering import text_width, wrap
 from ..scene import LETTER, Polygon, Shape, Text
 
 _ROW = 16
-_LARGE = 15.5
+_LARGE = 14
 """Size of a change, in units: it is what one looks for."""
 _SIGN = 4  # half of an arrow's width
 _NONE = "0 in"
