@@ -120,9 +120,9 @@ def test_a_finger_drags_a_float_on_and_the_page_stays_where_it_is(phone, sign_in
         finger.send(
             "Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": at_x, "y": at_y}]}
         )
+    assert page.evaluate("scrollY") == scrolled
     finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     tried(page, "1 float more over the starboard corner")
-    assert page.evaluate("scrollY") == scrolled
 
 
 def test_a_float_let_go_beside_the_net_is_not_put_on(desk, sign_in, user):
