@@ -1,5 +1,7 @@
 """A change to one's own net, seen in flight before anything is cut."""
 
+from unittest.mock import Mock
+
 import pytest
 from playwright.sync_api import expect
 
@@ -7,6 +9,7 @@ from rigs.physics.flight import cases
 from rigs.tuning import in_flight
 from tests.browser.looks import fits
 from tests.nets.conftest import make_net
+from training.nets import in_flight as site
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -155,6 +158,17 @@ def test_taps_put_a_float_on_and_take_it_off(phone, sign_in, axe_in_both, user):
     tried(page, "1 float more over the center")
     off.tap()
     expect(page.get_by_role("heading", name="The net as it is")).to_be_visible(timeout=LONG)
+
+
+def test_what_cannot_be_flown_can_be_taken_off_again(desk, sign_in, user, monkeypatch):
+    page = opened(desk, sign_in, user)
+    with monkeypatch.context() as patched:
+        patched.setattr(site, "shown", Mock(side_effect=site.CannotFly("The mouth would close.")))
+        page.get_by_role("button", name="Put a float on over the center").click()
+        tried(page, "The mouth would close.")
+    page.get_by_role("button", name="Take a float off: center").click()
+    expect(page.get_by_role("heading", name="The net as it is")).to_be_visible(timeout=LONG)
+    expect(page.get_by_role("button", name="Put a float on over the center")).to_be_focused()
 
 
 def test_what_can_be_tapped_does_not_lie_over_each_other(phone, sign_in, user):

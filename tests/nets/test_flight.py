@@ -7,9 +7,11 @@ from django.urls import reverse
 
 from rigs.physics.flight import cases
 from rigs.tuning import in_flight as fitted
+from rigs.tuning.altered import Alteration
 from rigs.words.units import FATHOM, FOOT, KNOT, POUND
 from tests.nets.conftest import make_net, make_tow
 from training.nets import in_flight
+from training.nets.flight_forms import TryForm
 from training.nets.models import Net
 
 pytestmark = pytest.mark.django_db
@@ -80,10 +82,10 @@ def test_a_place_at_which_floats_are_put_on_is_open_without_scripts(as_user, net
     )
 
 
-def test_a_leg_that_is_no_longer_than_it_was_changes_nothing(as_user, net):
-    page = flight(as_user, net, "flight_figure", leg="port top", leg_by="0 in")
-    assert page.status_code == 200
-    assert "The net as it is" in text(page)
+def test_a_leg_that_is_no_longer_than_it_was_is_no_change():
+    form = TryForm({"floats": "1", "leg": "port top", "leg_by": "0 in"})
+    assert form.is_valid(), form.errors
+    assert form.alteration == Alteration(floats=1)
 
 
 def test_after_a_tow_it_flies_as_its_shine_says(as_user, net):

@@ -160,7 +160,7 @@ class TryForm(forms.Form):
         """What is changed, as an Alteration; the form has to be valid."""
         told = self.cleaned_data
         legs = ()
-        if told["leg"]:
+        if told["leg"] and told["leg_by"]:
             legs = ((*told["leg"].split(), told["leg_by"]),)
         return Alteration(
             floats=told["floats"] or 0,

@@ -42,6 +42,7 @@ export class Hands {
   constructor(form, figure) {
     this.form = form;
     this.figure = figure;
+    this.lost = ""; // what had the focus and is not there any more
     this.sizes = new ResizeObserver(() => this.put());
     this.show();
   }
@@ -50,19 +51,23 @@ export class Hands {
   show(focused = "") {
     this.sizes.disconnect();
     this.svg = this.figure.querySelector("[data-flight-ahead] svg");
-    if (!this.svg) return;
+    this.off = made("p", "", "flight-off");
+    this.off.setAttribute("aria-live", "off");
+    if (this.svg) this.lay();
+    else this.figure.append(this.off); // what cannot be flown can still be taken off again
+    this.fill(focused || (document.activeElement === document.body ? this.lost : ""));
+  }
+
+  /** Lay what can be tapped over the drawing. */
+  lay() {
     this.paper = made("div", "", "flight-hands");
     // What can be tapped is no news; the headline is.
     this.paper.setAttribute("aria-live", "off");
     this.svg.replaceWith(this.paper);
     this.holds = made("div");
     this.paper.append(this.tray(), this.svg, this.holds);
-    this.off = made("p", "", "flight-off");
-    this.off.setAttribute("aria-live", "off");
     this.paper.after(this.off);
     this.sizes.observe(this.svg);
-    this.fill();
-    if (focused) this.figure.querySelector(`[data-hold="${focused}"]`)?.focus({ preventScroll: true });
   }
 
   /** Beside the drawing, the float to be dragged. A tap on the drawing does the same. */
@@ -97,16 +102,25 @@ export class Hands {
 
   /** Make what can be tapped anew, and put the focus back. */
   fill(focused = "") {
-    const taken = this.svg.dataset;
-    this.all = [];
-    if (taken.floats) OVER.forEach((__, index) => this.all.push(this.float(index)));
-    LEGS.forEach((leg, index) => this.all.push(this.leg(leg, LEG_NAMES[index])));
-    const cut = this.field("cut_sweep");
-    if (cut && taken.sweep) this.all.push(this.sweep(cut));
-    this.holds.replaceChildren(...this.all);
     this.off.replaceChildren(...OVER.map((__, index) => this.takeOff(index)).filter(Boolean));
-    this.put();
-    if (focused) this.figure.querySelector(`[data-hold="${focused}"]`)?.focus({ preventScroll: true });
+    if (this.svg) {
+      const { floats, sweep } = this.svg.dataset;
+      this.all = [];
+      if (floats) OVER.forEach((__, index) => this.all.push(this.float(index)));
+      LEGS.forEach((leg, index) => this.all.push(this.leg(leg, LEG_NAMES[index])));
+      const cut = this.field("cut_sweep");
+      if (cut && sweep) this.all.push(this.sweep(cut));
+      this.holds.replaceChildren(...this.all);
+      this.put();
+    }
+    // Where the last was taken off there is no button for it left.
+    const hold = focused ? (this.hold(focused) ?? this.hold(focused.replace("off_", ""))) : null;
+    hold?.focus({ preventScroll: true });
+    this.lost = hold ? "" : focused; // for the drawing that is to come
+  }
+
+  hold(name) {
+    return this.figure.querySelector(`[data-hold="${name}"]`);
   }
 
   float(index) {
@@ -212,7 +226,7 @@ export class Hands {
   /** Show the place at which a float would be put on. */
   point(index) {
     OVER.forEach((name, each) => {
-      this.holds.querySelector(`[data-hold="${name}"]`)?.classList.toggle("is-near", each === index);
+      this.hold(name)?.classList.toggle("is-near", each === index);
     });
   }
 
