@@ -100,6 +100,57 @@ def fewer_floats(rig: Rig, fewer: int) -> Rig:
     return rig.with_(floats=_evenly(length, sizes))
 
 
+def over_footrope(rig: Rig) -> tuple[float, ...]:
+    """
+    Return the places along the headrope of ``rig`` over five of its footrope, port to starboard.
+
+    They are over its wing ends, corners and center, each as far out on its half of the headrope
+    as that is on its half of the footrope. Raise ValueError where the headrope was not measured.
+    """
+    if rig.headrope.length is None:
+        raise ValueError(_("The headrope was not measured."))
+    rope, half = rig.footrope, rig.headrope.length / 2
+    return (
+        -half,
+        -half * rope.port_corner / rope.port_end,
+        0.0,
+        half * rope.starboard_corner / rope.starboard_end,
+        half,
+    )
+
+
+def floats_at(rig: Rig, place: float, extra: int) -> Rig:
+    """
+    Return ``rig`` with ``extra`` more floats ``place`` metres along the headrope from its center.
+
+    They are of the size that most have. They and those that are in their way lie side by side,
+    as close as they come, with their middle at ``place``, or as near to it as the rope's end
+    lets them. All others stay. Raise ValueError where floats or headrope were not measured.
+    """
+    hung, length = rig.floats or (), rig.headrope.length
+    size = commonest(each.diameter for each in hung)
+    if size is None or length is None:
+        raise ValueError(_("The floats or the headrope were not measured."))
+    moved: list[Float] = []
+    while True:
+        count = len(moved) + extra
+        out = max(length - (count - 1) * size, 0.0) / 2
+        middle = max(-out, min(out, place))
+        # As wide as count of them are, and half of the one that would be beside them.
+        in_the_way = [
+            each
+            for each in hung
+            if each in moved or abs(each.position - middle) < (count + 1) * size / 2 - ROUNDING
+        ]
+        if in_the_way == moved:
+            break
+        moved = in_the_way
+    sizes = [*(each.diameter for each in moved), *[size] * extra]
+    beside = [Float(middle + (i - (count - 1) / 2) * size, each) for i, each in enumerate(sizes)]
+    stays = [each for each in hung if each not in moved]
+    return rig.with_(floats=tuple(sorted([*stays, *beside], key=lambda each: each.position)))
+
+
 def _like_its_neighbor(droppers: Iterable[Dropper], place: float) -> Dropper:
     """Return a dropper for ``place`` of the make of the nearest one."""
     near = min(droppers, key=lambda each: abs(each.position - place))

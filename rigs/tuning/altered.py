@@ -3,13 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from rigs.make.changes import fewer_floats, more_droppers, more_floats
+from rigs.make.changes import fewer_floats, floats_at, more_droppers, more_floats, over_footrope
+from rigs.physics.flight import POINTS
 from rigs.words.gear import SIDES, Headrope, Leg, Rig
 from rigs.words.say import gettext as _
 from rigs.words.say import ngettext
 from rigs.words.units import feet_inches, inches
 
 TOP, BOTTOM = "top", "bottom"
+_NONE_PUT_ON = (0,) * len(POINTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,9 @@ class Alteration:
     What is changed; lengths in metres, below nothing for shorter.
 
     ``floats`` and ``droppers`` are how many more (floats: or fewer), ``chain`` the nominal size
-    that every dropper is then made of, None as it is. ``headrope`` and ``footrope`` are bare rope
+    that every dropper is then made of, None as it is. ``put_on`` are floats more by where they go:
+    over each of flight's POINTS, beside what is there, while ``floats`` are spaced over the whole
+    headrope. ``headrope`` and ``footrope`` are bare rope
     at the wing ends, half at each: the netting stays as it is. ``legs`` are by side and TOP or
     BOTTOM. ``cut_sweep`` takes the sweep off.
     """
@@ -30,6 +34,7 @@ class Alteration:
     footrope: float = 0.0
     legs: tuple[tuple[str, str, float], ...] = ()
     cut_sweep: bool = False
+    put_on: tuple[int, ...] = _NONE_PUT_ON
 
     @property
     def is_none(self) -> bool:
@@ -63,6 +68,9 @@ class Alteration:
             rig = more_floats(rig, self.floats)
         elif self.floats < 0:
             rig = fewer_floats(rig, -self.floats)
+        if any(self.put_on):
+            for place, count in zip(over_footrope(rig), self.put_on, strict=True):
+                rig = floats_at(rig, place, count) if count else rig
         if self.droppers:
             rig = more_droppers(rig, self.droppers)
         if self.chain is not None:
@@ -86,6 +94,13 @@ class Alteration:
                 else ngettext("{count} float fewer", "{count} floats fewer", -self.floats)
             )
             yield text.format(count=abs(self.floats))
+        for name, count in zip(POINTS, self.put_on, strict=True):
+            if count:
+                yield ngettext(
+                    "{count} float more over the {place}",
+                    "{count} floats more over the {place}",
+                    count,
+                ).format(count=count, place=name)
         if self.droppers:
             yield ngettext("{count} dropper more", "{count} droppers more", self.droppers).format(
                 count=self.droppers

@@ -7,9 +7,11 @@ from django.urls import reverse
 
 from rigs.physics.flight import cases
 from rigs.tuning import in_flight as fitted
+from rigs.tuning.altered import Alteration
 from rigs.words.units import FATHOM, FOOT, KNOT, POUND
 from tests.nets.conftest import make_net, make_tow
 from training.nets import in_flight
+from training.nets.flight_forms import TryForm
 from training.nets.models import Net
 
 pytestmark = pytest.mark.django_db
@@ -51,6 +53,41 @@ def test_a_net_whose_shine_nobody_read_shows_changes_and_no_heights(as_user, net
     assert "about" not in page.split("What the change likely does")[1].split("How sure")[0]
 
 
+def test_a_float_put_on_at_one_wing_end_lifts_that_side_most(as_user, net):
+    page = text(flight(as_user, net, "flight_figure", over_port_end="3"))
+    assert "You try: 3 floats more over the port wing end . Start from: As planned." in page
+    inches = {
+        name: int(re.search(rf"{name} up (\d+) in", page)[1])
+        for name in ("Port wing end", "Port corner")
+    }
+    far = re.search(r"Starboard wing end (?:up (\d+) in|down|hardly)", page)
+    assert inches["Port wing end"] > int(far[1] or 0)
+
+
+def test_what_is_tried_is_said_on_the_rig_that_it_starts_from(as_user, net):
+    page = text(flight(as_user, net, "flight_figure", start="now", convert="on", over_center="1"))
+    assert (
+        "You try: converted as planned; 1 float more over the center . "
+        "Start from: As it is now, before the plan." in page
+    )
+
+
+def test_a_place_at_which_floats_are_put_on_is_open_without_scripts(as_user, net):
+    field = "Floats more over the starboard corner"
+    page = flight(as_user, net, over_starboard_corner="1").content.decode()
+    assert field in page
+    assert re.search(r"<details open>\s*<summary>Floats at one place", page)
+    assert not re.search(
+        r"<details open>\s*<summary>Floats at one place", flight(as_user, net).content.decode()
+    )
+
+
+def test_a_leg_that_is_no_longer_than_it_was_is_no_change():
+    form = TryForm({"floats": "1", "leg": "port top", "leg_by": "0 in"})
+    assert form.is_valid(), form.errors
+    assert form.alteration == Alteration(floats=1)
+
+
 def test_after_a_tow_it_flies_as_its_shine_says(as_user, net):
     make_tow(
         net,
@@ -88,6 +125,7 @@ def test_the_quick_answer_does_not_wait_for_how_sure_it_is(as_user, net, monkeyp
     ("tried", "words"),
     [
         ({"floats": "many"}, "Enter a whole number"),
+        ({"over_center": "-1"}, "greater than or equal to 0"),
         ({"floats": "99"}, "less than or equal to 12"),
         ({"headrope": "a lot"}, "not understood"),
         ({"leg": "port top"}, "Enter by how much, such as 3 in."),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from rigs.make.changes import fewer_floats
+from rigs.make.changes import fewer_floats, over_footrope
 from rigs.rules import rulebook
 from rigs.tuning.altered import LEGS, Alteration
 from rigs.words.gear import SIDES, Leg
@@ -78,9 +78,24 @@ def test_all_droppers_are_hung_in_other_chain(rig):
     assert [each.position for each in changed.droppers] == [each.position for each in rig.droppers]
 
 
+def test_floats_are_put_on_where_they_are_asked_for_and_the_others_stay(rig):
+    changed = Alteration(put_on=(0, 1, 0, 0, 2)).of(rig)
+    assert len(changed.floats) == len(rig.floats) + 3
+    new = sorted({each.position for each in changed.floats} - {f.position for f in rig.floats})
+    port_corner = over_footrope(rig)[1]
+    assert new[0] == pytest.approx(port_corner, abs=rig.floats[0].diameter)
+    assert all(place > rig.headrope.length / 2 - FOOT * 3 for place in new[1:])
+
+
+def test_floats_put_on_come_after_those_spaced_over_the_headrope(rig):
+    both = Alteration(floats=2, put_on=(0, 0, 0, 1, 0)).of(rig)
+    assert both == Alteration(put_on=(0, 0, 0, 1, 0)).of(Alteration(floats=2).of(rig))
+
+
 def test_it_is_said_in_words():
     tried = Alteration(
         floats=-1,
+        put_on=(0, 1, 0, 0, 2),
         droppers=2,
         chain=3 / 8 * INCH,
         headrope=FOOT,
@@ -91,6 +106,8 @@ def test_it_is_said_in_words():
     assert list(tried.words()) == [
         "cut the sweep",
         "1 float fewer",
+        "1 float more over the port corner",
+        "2 floats more over the starboard wing end",
         "2 droppers more",
         "droppers of 3/8 in chain",
         "headrope 1 ft longer",

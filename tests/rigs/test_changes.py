@@ -1,6 +1,8 @@
 """Changes to a rig: what is added where, and what stays."""
 
 import random
+from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -47,6 +49,63 @@ def test_the_widest_gap_is_halved_first():
     changed = changes.more_droppers(rig, 1)
     new = sorted(set(by_place(changed.droppers)) - set(by_place(rig.droppers)))
     assert new == [pytest.approx(13 * FOOT, abs=INCH)]
+
+
+shares = st.floats(-1, 1)
+
+
+def halves(rig, shares):
+    """Return the places on the headrope of ``rig`` at ``shares`` of its half."""
+    return [share * rig.headrope.length / 2 for share in shares]
+
+
+@given(rigs, shares, st.integers(1, 4))
+def test_floats_put_on_lie_at_their_place_and_nothing_lies_in_another(rig, share, extra):
+    (place,) = halves(rig, [share])
+    changed = changes.floats_at(rig, place, extra)
+    positions, size = [each.position for each in changed.floats], rig.floats[0].diameter
+    assert len(positions) == len(rig.floats) + extra
+    assert positions == sorted(positions)
+    assert max(map(abs, positions)) <= rig.headrope.length / 2 + 1e-9
+    new = set(positions) - {each.position for each in rig.floats}
+    assert all(abs(each - place) < (2 * extra + 2) * size for each in new)
+    tight = min(b.position - a.position for a, b in pairwise(rig.floats))
+    gaps = [b - a for a, b in pairwise(positions)]
+    assert min(gaps) >= min(size, tight) - 1e-9
+
+
+@given(rigs, shares, st.integers(1, 4))
+def test_floats_put_on_over_the_other_side_are_the_mirror_image(rig, share, extra):
+    place, other = halves(rig, [share, -share])
+    there = [each.position for each in changes.floats_at(rig, place, extra).floats]
+    mirrored = [each.position for each in changes.floats_at(rig, other, extra).floats]
+    assert [-each for each in reversed(mirrored)] == pytest.approx(there)
+
+
+def test_a_float_put_on_at_the_center_leaves_both_sides_alike():
+    rig = changes.more_floats(make_rig(BOOK), 2)
+    rig = changes.fewer_floats(rig, 1 - len(rig.floats) % 2)
+    assert any(abs(each.position) < 1e-9 for each in rig.floats)
+    places = [each.position for each in changes.floats_at(rig, 0.0, 1).floats]
+    assert [-each for each in reversed(places)] == pytest.approx(places)
+
+
+def test_a_headrope_has_its_places_over_those_of_the_footrope():
+    rig = make_rig(BOOK)
+    half = rig.headrope.length / 2
+    rope = replace(rig.footrope, port_wing=rig.footrope.starboard_wing + FOOT)
+    port_end, port, center, starboard, starboard_end = changes.over_footrope(
+        rig.with_(footrope=rope)
+    )
+    assert (port_end, center, starboard_end) == (-half, 0.0, half)
+    assert starboard / half == pytest.approx(rope.starboard_corner / rope.starboard_end)
+    assert 0 < -port < starboard  # the longer wing's corner is nearer to the center
+
+
+@pytest.mark.parametrize("lacks", [{"floats": None}, {"headrope": Headrope(None)}])
+def test_without_floats_or_headrope_nothing_is_put_on(lacks):
+    with pytest.raises(ValueError, match="not measured"):
+        changes.floats_at(make_rig(BOOK).with_(**lacks), 0.0, 1)
 
 
 @given(rigs, st.integers(1, 8))

@@ -13,6 +13,7 @@ from rigs.drawing.in_flight.lens import cut_off, largest
 from rigs.drawing.scene import Circle, Line, Polygon, Polyline, Text
 from rigs.drawing.styles import STYLES
 from rigs.physics.flight import POINTS
+from rigs.tuning.altered import LEGS
 from rigs.words.units import FOOT, INCH
 from tests.rigs import flying
 
@@ -93,6 +94,17 @@ def test_each_place_says_the_change_that_was_worked_out(net, changed, with_heigh
             assert words == ["on the", "bottom"]
         else:
             assert words == [change_of(old, new)]
+
+
+def test_the_height_that_a_change_leads_to_is_told_apart_from_the_change(net):
+    after = flying.flown(flying.lopsided())
+    scene = flight_from_ahead(net, after)
+    told = [text.text for text in scene.of_style("label") if text.text.startswith("to ")]
+    states = [state_of(after, point) for point in reversed(after.points)]
+    assert told == [f"to {state}" for state in states if re.fullmatch(r"\d+ in", state)]
+    assert told
+    large = {text.size for text in scene.of_style("label-strong") if text.text.endswith(" in")}
+    assert min(large) > max(text.size for text in scene.of_style("label"))
 
 
 def state_of(flown, point):
@@ -257,6 +269,35 @@ def test_from_ahead_starboard_is_on_the_left():
     assert left > right  # starboard is lower, and y runs down
     names = {text.text: text.x for text in scene.texts if text.text in {"port", "starboard"}}
     assert names["starboard"] < names["port"]
+
+
+def test_its_data_say_where_one_may_take_hold_of_it():
+    flown = flying.flown(flying.lopsided())
+    scene = flight_from_ahead(flown)
+    data = dict(scene.data)
+    floats = [tuple(map(float, pair.split(","))) for pair in data["floats"].split()]
+    head = only(scene, "headrope").points
+    # Port first, and from ahead port is on the right.
+    assert [x for x, __ in floats] == sorted((x for x, __ in floats), reverse=True)
+    for place, end in (
+        (floats[0], head[0]),
+        (floats[2], head[len(head) // 2]),
+        (floats[4], head[-1]),
+    ):
+        assert place == pytest.approx(end, abs=0.1)
+    legs = [tuple(map(float, pair.split(","))) for pair in data["legs"].split()]
+    assert len(legs) == len(LEGS)
+    drawn = [part.points for part in scene.of_style("leg")]
+    for (side, which), (x, y) in zip(LEGS, legs, strict=True):
+        assert (x > 180) == (side == "port")
+        other = legs[LEGS.index((side, "bottom"))]
+        assert which == "bottom" or y < other[1]
+        assert any(
+            (x, y) == pytest.approx(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), abs=0.1)
+            for a, *__, b in drawn
+        )
+    assert "sweep" not in data
+    assert "sweep" in dict(flight_from_ahead(flying.flown(flying.swept())).data)
 
 
 def test_its_parts_lie_over_one_another_as_they_do_in_the_sea(net):

@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from rigs.physics.chain import STOCKS
+from rigs.physics.flight import POINTS
 from rigs.tuning.altered import LEGS, Alteration
 from rigs.words.days import long_day
 from rigs.words.units import inches
@@ -13,6 +14,15 @@ from training.deck.fields import InchesField, LengthField
 HANGS, PLANNED, NOW = "hangs", "planned", "now"
 MOST = 12
 """More pieces than anybody puts on at once to see what they do."""
+
+OVER = (
+    "over_port_end",
+    "over_port_corner",
+    "over_center",
+    "over_starboard_corner",
+    "over_starboard_end",
+)
+"""The fields of floats put on at a place, by flight's POINTS."""
 
 _LEG_NAMES = {
     f"{side} {which}": label
@@ -37,6 +47,10 @@ def _pieces(label, least):
         required=False,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
+
+
+def _is_said(fields):
+    return any(field.value() or field.errors for field in fields)
 
 
 class TryForm(forms.Form):
@@ -70,7 +84,7 @@ class TryForm(forms.Form):
         choices=[("", gettext_lazy("None")), *_LEG_NAMES.items()],
         required=False,
     )
-    leg_by = InchesField(label=gettext_lazy("That leg longer by"), required=False)
+    leg_by = InchesField(label=gettext_lazy("That leg longer by"), positive=False, required=False)
     cut_sweep = forms.BooleanField(
         label=gettext_lazy("Cut the sweep of the net as it is now"), required=False
     )
@@ -89,6 +103,9 @@ class TryForm(forms.Form):
         ]
         if not has_sweep:
             del self.fields["cut_sweep"]
+        for name, place in zip(OVER, POINTS, strict=True):
+            label = _("Floats more over the {place}").format(place=place)
+            self.fields[name] = _pieces(label, 0)
 
     def clean(self):
         cleaned = super().clean()
@@ -106,21 +123,44 @@ class TryForm(forms.Form):
         return [self[name] for name in self.FIRST]
 
     @property
+    def over(self):
+        """Those of floats put on at a place, which are shown when asked for."""
+        return [self[name] for name in OVER]
+
+    @property
     def more(self):
         """The others, which are shown when asked for."""
-        return [self[name] for name in self.fields if name not in self.FIRST]
+        return [self[name] for name in self.fields if name not in (*self.FIRST, *OVER)]
+
+    @property
+    def is_over_said(self):
+        """Whether something was said of floats at a place."""
+        return _is_said(self.over)
 
     @property
     def is_more_said(self):
-        """Whether something was said in one of the latter."""
-        return any(field.value() or field.errors for field in self.more)
+        """Whether something was said in one of the others."""
+        return _is_said(self.more)
+
+    @property
+    def starts_from(self):
+        """The rig that it is tried on, as its choice says it; the form has to be valid."""
+        start = self.cleaned_data["start"] or self.fields["start"].initial
+        return dict(self.fields["start"].choices)[start]
+
+    @property
+    def said(self):
+        """What is tried, a phrase each; the form has to be valid."""
+        if self.cleaned_data["convert"]:
+            yield _("converted as planned")
+        yield from self.alteration.words()
 
     @property
     def alteration(self):
         """What is changed, as an Alteration; the form has to be valid."""
         told = self.cleaned_data
         legs = ()
-        if told["leg"]:
+        if told["leg"] and told["leg_by"]:
             legs = ((*told["leg"].split(), told["leg_by"]),)
         return Alteration(
             floats=told["floats"] or 0,
@@ -130,4 +170,5 @@ class TryForm(forms.Form):
             footrope=told["footrope"] or 0.0,
             legs=legs,
             cut_sweep=told.get("cut_sweep", False),
+            put_on=tuple(told[name] or 0 for name in OVER),
         )

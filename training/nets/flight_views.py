@@ -36,6 +36,8 @@ def _figure(form, found, today, *, sure):
     try:
         made = _tried(form, found)
         context = in_flight.shown(made, today)
+        if form.is_bound:
+            context |= {"said": list(form.said), "starts_from": form.starts_from}
         if sure and context["changes"]:
             context |= in_flight.how_sure(made)
     except in_flight.CannotFly as error:

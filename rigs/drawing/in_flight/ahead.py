@@ -1,19 +1,20 @@
 """The mouth of a net in flight seen from ahead, looking aft: how high its footrope is where."""
 
+from rigs.make.changes import over_footrope
 from rigs.physics.flight import Flown
-from rigs.words.gear import PORT, STARBOARD
+from rigs.words.gear import PORT, SIDES, STARBOARD
 from rigs.words.say import gettext as _
 
 from .. import marks
-from ..scene import END, LETTER, START, WIDTH, Line, Polyline, Scene, Shape, Text
+from ..scene import END, LETTER, START, WIDTH, XY, Data, Line, Polyline, Scene, Shape, Text
 from . import parts
 from .changes import Footing, column, footings, sentences
-from .lens import Lens, largest
+from .lens import Lens, cut_off, largest
 from .places import nets
 from .whole import Below, whole
 
 _TIMES = (1, 2, 3, 4)
-_TOP = 46  # over the headrope
+_TOP = 60  # over the headrope: room for a name, and for what a page puts there to be tapped
 _TALL = 220  # for the headrope's height
 _SIDE = 26
 _LEADS = 24
@@ -29,6 +30,10 @@ def flight_from_ahead(
     With ``after`` that is what is drawn, ``before`` it is dashed, and each of flight's POINTS
     says how far it goes. Without ``with_heights`` no height is written, for as long as nothing
     of the net was read. Heights are drawn a whole number of times as large as widths.
+
+    Its data say where a page may let somebody take hold of it, as ``x,y`` with a blank between:
+    ``floats`` the headrope over POINTS, ``legs`` the middle of each leg as far as it is drawn (top
+    and bottom, port first), ``sweep`` the middle of one.
     """
     return _Ahead(before, after, with_heights).scene()
 
@@ -49,7 +54,7 @@ class _Ahead:
         self.found = footings(before, after)
 
     def scene(self) -> Scene:
-        low, high = (4.0, 4.0), (WIDTH - 4.0, self.bed + parts.STRIP)
+        low, high = self._box
         drawn: list[Shape] = [*parts.ground(self.bed)]
         for upper in (True, False):
             drawn += parts.panel(self.net.netting(upper=upper), self.lens, 20, 6)
@@ -70,6 +75,30 @@ class _Ahead:
             sentences(self.found, self.with_heights),
             [*drawn, *self._lettering(), *table],
             Below(y + 8, signs, self._note()),
+            self._holds(),
+        )
+
+    @property
+    def _box(self) -> tuple[XY, XY]:
+        return (4.0, 4.0), (WIDTH - 4.0, self.bed + parts.STRIP)
+
+    def _holds(self) -> Data:
+        """Return where somebody may take hold of the net."""
+        found = []
+        if self.net.flown.rig.headrope.length is not None:
+            places = over_footrope(self.net.flown.rig)
+            found.append(("floats", [self.lens.at(self.net.on_headrope(at)) for at in places]))
+        drawn = [
+            cut_off(self.lens.line(self.net.legs(side, name)[::-1]), *self._box)
+            for side in SIDES
+            for name in ("top", "bottom")
+        ]
+        middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, *__, b in drawn]
+        found.append(("legs", middles))
+        if self.net.sweep is not None:
+            found.append(("sweep", [self.lens.at(self.net.sweep[len(self.net.sweep) // 2])]))
+        return tuple(
+            (name, " ".join(f"{x:.1f},{y:.1f}" for x, y in places)) for name, places in found
         )
 
     def _droppers(self) -> list[Shape]:

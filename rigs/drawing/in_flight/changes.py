@@ -11,6 +11,8 @@ from ..lettering import text_width, wrap
 from ..scene import LETTER, Polygon, Shape, Text
 
 _ROW = 16
+_LARGE = 14
+"""Size of a change, in units: it is what one looks for."""
 _SIGN = 4  # half of an arrow's width
 _NONE = "0 in"
 
@@ -80,17 +82,35 @@ def moved_text(change: float) -> str:
     return f"{sign}{inches(abs(change), 1)}" if sign else "0"
 
 
-def entries(footing: Footing, with_heights: bool) -> list[tuple[str, int]]:
+class Entry(NamedTuple):
     """
-    Return what is written at a place, from above: the text, and which way its arrow points.
+    What is written at a place: ``words``, and which ``way`` its arrow points.
+
+    ``way`` is None for a state, 0 for a change too small to be written. One that is ``less`` is
+    written smaller than what matters most.
+    """
+
+    words: str
+    way: int | None = None
+    less: bool = False
+
+
+def entries(footing: Footing, with_heights: bool) -> list[Entry]:
+    """
+    Return what is written at a place, from above: its change first, then how high it is.
 
     Without heights a place that lies on the bottom says so in place of its change.
     """
     found = []
+    changed = footing.after is not None and (with_heights or not footing.shown.lies)
+    if changed:
+        found.append(Entry(moved_text(footing.change), way(footing.change)))
     if with_heights or footing.shown.lies:
-        found.append((height_text(footing), 0))
-    if footing.after is not None and (with_heights or not footing.shown.lies):
-        found.append((moved_text(footing.change), way(footing.change)))
+        is_height = changed and not footing.shown.lies and not footing.clear
+        text = height_text(footing)
+        found.append(
+            Entry(_("to {height}").format(height=text) if is_height else text, less=changed)
+        )
     return found
 
 
@@ -102,12 +122,15 @@ def column(
     for line in wrap(name, width):
         shapes.append(Text(x, y, line, "label"))
         y += _ROW
-    for words, pointing in entries(footing, with_heights):
-        for line in wrap(words, width - 2.5 * _SIGN):
-            aside = 1.5 * _SIGN if pointing else 0.0
-            if pointing:
-                shapes.append(_sign(x - text_width(line, LETTER, True) / 2 - 3.5, y, pointing))
-            shapes.append(Text(x + aside, y, line, "label-strong"))
+    for entry in entries(footing, with_heights):
+        size = LETTER if entry.way is None else _LARGE
+        style = "label" if entry.less else "label-strong"
+        for line in wrap(entry.words, width - 2.5 * _SIGN):
+            aside = 1.5 * _SIGN if entry.way else 0.0
+            if entry.way:
+                left = x - text_width(line, size, True) / 2 - 3.5
+                shapes.append(_sign(left, y, entry.way))
+            shapes.append(Text(x + aside, y, line, style, size))
             y += _ROW
     return shapes, y
 
@@ -135,7 +158,7 @@ def sentences(found: Sequence[Footing], with_heights: bool) -> list[str]:
         told.append(
             _("What the change does: {changes}.").format(
                 changes=", ".join(
-                    f"{each.shown.name} {entries(each, with_heights)[-1][0]}" for each in found
+                    f"{each.shown.name} {entries(each, with_heights)[0].words}" for each in found
                 )
             )
         )

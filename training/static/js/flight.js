@@ -5,6 +5,8 @@
  * seconds, and the page says that it is working. Without this script, the button shows both.
  */
 
+import { Hands } from "./flight_hands.js";
+import { addSteps } from "./flight_steps.js";
 import { _ } from "./say.js";
 
 const PAUSE = 300; // milliseconds without typing before the site is asked
@@ -18,8 +20,13 @@ class Flight {
     this.spread = page.querySelector("[data-flight-spread]");
     this.working = page.querySelector("[data-flight-working]");
     this.trouble = page.querySelector("[data-flight-trouble]");
+    this.print = page.querySelector("[data-flight-print]");
     this.timer = 0;
     this.latest = null;
+    addSteps(this.form);
+    this.hands = new Hands(this.form, this.figure);
+    this.print.hidden = false;
+    this.print.querySelector("button").addEventListener("click", () => window.print());
     for (const part of ["slow", "button"]) page.querySelector(`[data-flight-${part}]`).hidden = true;
     this.form.addEventListener("input", () => this.later(PAUSE));
     this.form.addEventListener("submit", (event) => {
@@ -39,6 +46,7 @@ class Flight {
     this.latest = asked;
     const query = new URLSearchParams(new FormData(this.form));
     this.working.hidden = false;
+    this.print.hidden = true; // until all of it is there
     try {
       const answer = await fetch(`${this.page.dataset.flight}?${query}`, { signal: asked.signal });
       if (answer.redirected) throw new Error("signed out");
@@ -53,6 +61,7 @@ class Flight {
       this.trouble.hidden = false;
     }
     this.working.hidden = true;
+    this.print.hidden = false;
   }
 
   /** Put the fields with what is wrong with them in place, and leave the one in hand alone. */
@@ -64,6 +73,7 @@ class Flight {
       const { activeElement } = document;
       const at = field.contains(activeElement) ? activeElement.id : null;
       field.replaceWith(told);
+      addSteps(this.form);
       if (at) {
         const input = document.getElementById(at);
         input.focus();
@@ -75,7 +85,9 @@ class Flight {
   }
 
   show(markup) {
+    const focused = this.figure.contains(document.activeElement) ? document.activeElement.dataset.hold : "";
     this.figure.innerHTML = markup;
+    this.hands.show(focused);
     for (const bad of this.form.querySelectorAll(".invalid-feedback")) bad.remove();
     for (const field of this.form.querySelectorAll(".is-invalid")) {
       field.classList.remove("is-invalid");
