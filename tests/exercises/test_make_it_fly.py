@@ -1,6 +1,7 @@
 """Make it fly: which changes would do is found from the flights and the rules, never typed."""
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from django.template.loader import render_to_string
@@ -9,9 +10,11 @@ from rigs.physics.flight import POINTS
 from rigs.rules import rulebook
 from rigs.tuning.flights import mended, table
 from rigs.tuning.flights.nets import LOPSIDED
+from training.desk.missed import rules_put
 from training.exercises import kinds
 from training.exercises.kinds.base import BadAnswer
 from training.exercises.kinds.make_it_fly import AILS, NONE, OFF, OPTIONS
+from training.recall.memory import answers_in
 
 KIND = kinds.get("make-it-fly")
 NO_SWEEP, GRATE = rulebook.load("no-sweep", "1"), rulebook.load("grate", "1")
@@ -103,6 +106,42 @@ class TestGrading:
         assert "The nets are invented" in page
         for each in task.changes.values():
             assert each.flight.mend.words(task.flights.ailing.rig) in page
+
+
+class TestPictures:
+    def test_a_task_shows_the_net_as_it_flies_and_nothing_of_what_is_offered(self):
+        for task in tasks(2, 20):
+            scene = KIND.shown(task)["picture"].scene
+            other = KIND.shown(replace(task, offered=task.offered[:1]))["picture"].scene
+            assert scene == other
+            assert not scene.of_style("before")
+            for place in KIND.shown(task)["places"]:
+                assert place.name in scene.description
+
+    def test_a_graded_answer_shows_what_each_change_does_beside_the_net_as_it_is(self):
+        task = tasks(2, 1)[0]
+        marked = KIND.grade(task, KIND.any_answer(task))
+        for row, each in zip(marked.table, task.changes.values(), strict=True):
+            scene = row["picture"]().scene
+            assert scene.of_style("before")
+            assert len(scene.of_style("float")) == len(each.rig.floats) + 1  # the key's
+        page = render_to_string(marked.table_by, {"rows": marked.table})
+        assert page.count("<svg") == OPTIONS[2]
+
+    def test_at_sea_the_drawings_are_told_once(self):
+        task = tasks(2, 1)[0]
+        pieces = [piece for part in KIND.foretold(task).parts for piece in part.pieces.values()]
+        assert len([piece for piece in pieces if piece.table]) == 1
+
+
+def test_a_wrong_answer_counts_to_no_rule():
+    """Mostly it is the height that was misjudged, and a rule would be blamed for it."""
+    for task in tasks(3, 60):
+        right = set(task.right) - {NONE}
+        other = sorted(set(task.offered) - right) or [NONE]
+        lines = [line.as_record() for line in KIND.grade(task, {"mends": other}).lines]
+        assert rules_put(lines, task.rulebook) == {}
+        assert answers_in(lines, task.rulebook) == {}
 
 
 def test_it_is_not_set_under_rules_with_a_sweep():

@@ -6,7 +6,12 @@ from random import Random
 
 from rigs.drawing.area import area_view
 from rigs.drawing.dropper import close_up
-from rigs.drawing.in_flight import flight_from_above, flight_from_ahead, flight_from_the_side
+from rigs.drawing.in_flight import (
+    five_places,
+    flight_from_above,
+    flight_from_ahead,
+    flight_from_the_side,
+)
 from rigs.drawing.legs import legs_view
 from rigs.drawing.lettering import text_box
 from rigs.drawing.passing import passing_view
@@ -14,6 +19,7 @@ from rigs.drawing.plan import plan_view
 from rigs.drawing.side import side_view
 from rigs.drawing.straight import Rings, straight_view
 from rigs.make import faults, sample
+from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.plan.raised import raised
 from rigs.rules import openings, rulebook
 from rigs.rules.judge import judge
@@ -66,6 +72,7 @@ def every_scene():
         "sea chart": sea_chart("whiting", date(2025, 11, 25), Position(42.0, -69.75)),
         "sea chart by the shore": sea_chart("grate", date(2025, 8, 1)),
         **in_flight(),
+        **at_five_places(),
     }
 
 
@@ -87,6 +94,17 @@ def in_flight():
             ("with a sweep", flying.flown(flying.swept()), False),
         )
     }
+
+
+def at_five_places():
+    """Return nets of which five heights are known: as they fly, and with a change."""
+    rig, heights = flying.net(), [inch * INCH for inch in (21, 19, 15, 11, 0.1)]
+    shine, high = [20 * INCH] * 5, [45 * INCH] * 5
+    views = {
+        "alone": five_places(rig, heights, FOOTROPE_HEIGHT, shine=shine, speed=flying.SPEED),
+        "changed": five_places(rig, high, FOOTROPE_HEIGHT, speed=flying.SPEED, before=heights),
+    }
+    return {f"at five places, {name}": view for name, view in views.items()}
 
 
 def passing(inch):

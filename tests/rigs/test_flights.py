@@ -110,9 +110,15 @@ class TestMended:
         assert self.of("foot-50 lopsided", "equal-legs +0 port").mends
 
     def test_what_goes_the_right_way_in_too_few_nets_is_no_mend(self):
-        each = self.of("foot-50 lopsided", "floats +4 starboard")
+        each = self.of("foot-82 high", "bottom-leg +3")
         assert each.fault == mended.UNSURE
         assert f"{each.agree} of {COUNT}" in told.verdict(each)
+
+    def test_what_is_seen_to_miss_is_said_before_how_sure_it_is(self):
+        each = self.of("foot-50 lopsided", "floats +4 starboard")
+        assert not each.is_sure
+        assert each.fault == mended.STILL_UNEVEN
+        assert told.verdict(each) == "that is 1 1/2 in too much"
 
     def test_nets_whose_mouth_closes_do_not_speak_for_a_change(self):
         for each in table.flights():
@@ -125,6 +131,27 @@ class TestMended:
         grate = rulebook.load("grate", "1")
         each = self.of("foot-50 high", "droppers +2", grate)
         assert each.mends, "a grate that no net of the table has is no fault of the change"
+
+
+class TestTold:
+    def elsewhere(self, net, key):
+        return told.elsewhere(mended.of(table.found(net), key, BOOK))
+
+    def test_what_a_change_did_elsewhere_is_said_once_where_it_goes_one_way(self):
+        said = self.elsewhere("foot-50 lopsided", "floats +2 port")
+        assert said == "1 to 2 in farther apart"
+        said = self.elsewhere("foot-60 lopsided", "shift +2 starboard")
+        assert said == "4 to 8 in nearer to each other"
+
+    def test_and_both_ends_where_it_goes_either_way(self):
+        said = self.elsewhere("foot-60 lopsided", "shift +4 starboard")
+        assert said == "from 4 in farther apart to 11 in nearer to each other"
+
+    def test_what_is_asked_is_said_as_a_span(self):
+        each = mended.of(table.found("foot-50 low"), "floats +2", BOOK)
+        assert told.asked(each) == "12 to 24 in up"
+        each = mended.of(table.found("foot-50 lopsided"), "floats +2 port", BOOK)
+        assert told.asked(each) == "sides no more than 3 in apart, and 12 to 24 in up"
 
 
 class TestMends:

@@ -136,7 +136,7 @@ def key(net: Places, *, changed: bool, shines: bool = False) -> list[KeyEntry]:
     """Return what a legend says of ``net``; ``shines`` says that what drags is drawn."""
     found: list[KeyEntry] = []
     if changed:
-        found += [(_sign_of_before, _("before")), (marks.sign_of_footrope, _("footrope, after"))]
+        found += [(sign_of_before, _("before")), (marks.sign_of_footrope, _("footrope, after"))]
     else:
         found.append((marks.sign_of_footrope, _("footrope")))
     found.append(
@@ -148,17 +148,17 @@ def key(net: Places, *, changed: bool, shines: bool = False) -> list[KeyEntry]:
     if net.flown.rig.droppers:
         found.append((marks.sign_of_dropper, _("dropper")))
     if shines and net.shines:
-        found.append((_sign_of_shine, _("drags on the bottom")))
+        found.append((sign_of_shine, _("drags on the bottom")))
     if net.sweep is not None:
         found.append((marks.sign_of_sweep, _("sweep")))
     return found
 
 
-def _sign_of_before(x: float, y: float) -> tuple[Shape, ...]:
+def sign_of_before(x: float, y: float) -> tuple[Shape, ...]:
     return (Polyline(((x - 10, y), (x + 10, y)), "before"),)
 
 
-def _sign_of_shine(x: float, y: float) -> tuple[Shape, ...]:
+def sign_of_shine(x: float, y: float) -> tuple[Shape, ...]:
     return bright((x - 8, y), (x + 8, y))
 
 

@@ -98,16 +98,16 @@ class Mended:
 
     @property
     def fault(self) -> str | None:
-        """What is wrong with how the net then flies, None if nothing is."""
+        """What is wrong with how the net then flies, by its size before its chance; or None."""
         if self.goes_wrong:
             return WRONG_WAY
-        if not self.is_sure:
-            return UNSURE
         if self.is_lopsided and abs(self.apart) > EVEN:
             return STILL_UNEVEN
         if self.height < self.window.low:
             return STILL_LOW
-        return STILL_HIGH if self.height > self.window.high else None
+        if self.height > self.window.high:
+            return STILL_HIGH
+        return None if self.is_sure else UNSURE
 
     @cached_property
     def broken(self) -> tuple[Finding, ...]:

@@ -128,7 +128,7 @@ def found(mended: Mended) -> str:
 
 def asked(mended: Mended) -> str:
     """Return how it has to fly."""
-    low, high = inches(mended.window.low), inches(mended.window.high)
+    low, high = inches(mended.window.low).removesuffix(" in"), inches(mended.window.high)
     if not mended.is_lopsided:
         return _("{low} to {high} up").format(low=low, high=high)
     return _("sides no more than {even} apart, and {low} to {high} up").format(
@@ -233,8 +233,18 @@ def elsewhere(mended: Mended) -> str:
         return _("not tried")
     if not mended.is_lopsided:
         return span(min(did), max(did))
-    low, high = _nearer(min(did)), _nearer(max(did))
-    return low if low == high else _("from {low} to {high}").format(low=low, high=high)
+    return _nearer_span(min(did), max(did))
+
+
+def _nearer_span(low: float, high: float) -> str:
+    """Return ``_nearer`` of all from ``low`` to ``high``: ``2 to 4 in farther apart``."""
+    if _nearer(low) == _nearer(high):
+        return _nearer(low)
+    if min(abs(low), abs(high)) < INCH / 2 or low * high < 0:
+        return _("from {low} to {high}").format(low=_nearer(low), high=_nearer(high))
+    near, far = sorted((low, high), key=abs)
+    size = inches(abs(near), 1).removesuffix(" in")
+    return _("{low} to {high}").format(low=size, high=_nearer(far))
 
 
 def _effect(told: Flights, after: Sequence[float]) -> float:

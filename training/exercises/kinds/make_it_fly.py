@@ -1,22 +1,25 @@
 """Make it fly: which changes would mend a net that flies too low, too high or lopsided?"""
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, partial
 from math import inf
 
 from django import forms
 from django.utils.translation import gettext as _
 
+from rigs.drawing.in_flight import five_places
+from rigs.physics.practice import FOOTROPE_HEIGHT
 from rigs.rules.judge import FAIL, PASS
 from rigs.tuning.flights import mended, table, told
 from rigs.tuning.flights.nets import HIGH, LOPSIDED, LOW
 from rigs.words.say import gettext_lazy
 from rigs.words.units import INCH
 
-from .base import AnswerForm, Kind, Line, Marked, Task
-from .foretelling import WRONG, Foretold, Part, Piece, tally, ticked, wrong
+from .base import AnswerForm, Kind, Line, Marked, Picture, Task
+from .foretelling import OTHERWISE, WRONG, Foretold, Part, Piece, any_ticked, tally, ticked, wrong
 
 NONE = "none"
+TABLE = "exercises/moves_table.html"
 OPTIONS = {1: 3, 2: 4, 3: 4}
 AILS = (LOW, HIGH, LOPSIDED)
 # How far the flight after a change lies from being judged otherwise, on either side, by level.
@@ -137,8 +140,10 @@ class MakeItFly(Kind):
         return {
             "now": told.now(task.flights),
             "asked": told.asked(before),
+            "is_lopsided": before.is_lopsided,
             "parts": list(told.parts(task.flights)),
             "places": told.places(task.flights),
+            "picture": _now(task),
             "tried": before.flight.mend.words(rig),
             "did": told.tried_before(before),
             "elsewhere": [
@@ -173,30 +178,27 @@ class MakeItFly(Kind):
             lines=tuple(lines),
             passed=all(line.right for line in lines),
             table=_table(task),
-            table_by="exercises/moves_table.html",
+            table_by=TABLE,
         )
 
     def foretold(self, task):
-        """Tell of each change, checked or not; it is a pass by how many are wrong."""
-        told_of = {
-            "no": self.grade(task, {"mends": [NONE]}).lines,
-            "yes": self.grade(task, {"mends": list(task.offered)}).lines,
+        """Tell of each change, checked or not; it is a pass if none of that is wrong."""
+        marked = {
+            "no": self.grade(task, {"mends": [NONE]}),
+            "yes": self.grade(task, {"mends": list(task.offered)}),
         }
         parts = []
         for key in task.offered:
             pieces = {}
-            for said, lines in told_of.items():
-                own = tuple(line for line in lines if line.key.partition("/")[0] == key)
+            for said, each in marked.items():
+                own = tuple(line for line in each.lines if line.key.partition("/")[0] == key)
                 pieces[said] = Piece(own, counts=wrong(own[0]))
             parts.append(Part(ticked("mends", key, alone=NONE), pieces))
-        passes = {}
-        for count in range(len(task.offered) + 1):
-            answer = set(task.offered[:count]) ^ {key for key in task.right if key != NONE}
-            marked = self.grade(task, {"mends": sorted(answer) or [NONE]})
-            passes[str(count)] = Piece(
-                passed=marked.passed, table=marked.table, table_by=marked.table_by
-            )
-        return Foretold((*parts, Part(tally(WRONG), passes)))
+        passes = {"0": Piece(passed=True), OTHERWISE: Piece(passed=False)}
+        parts.append(Part(tally(WRONG), passes))
+        # Told once, whatever was checked: its drawings are large.
+        shown = Piece(table=marked["no"].table, table_by=marked["no"].table_by)
+        return Foretold((*parts, Part(any_ticked("mends"), {OTHERWISE: shown})))
 
 
 @dataclass(frozen=True)
@@ -287,6 +289,31 @@ def _lines(task, each, said):
         )
 
 
+def _now(task):
+    """Return the net drawn as it flies now."""
+    flights = task.flights
+    scene = five_places(
+        flights.ailing.rig,
+        flights.before,
+        FOOTROPE_HEIGHT,
+        shine=flights.shine,
+        speed=flights.ailing.speed,
+    )
+    return Picture(_("The net from ahead, as it flies now"), scene)
+
+
+def _after(task, each):
+    """Return the net drawn as it flies after a change, with its footrope before."""
+    scene = five_places(
+        each.rig,
+        each.flight.after,
+        each.window,
+        speed=task.flights.ailing.speed,
+        before=task.flights.before,
+    )
+    return Picture(each.flight.mend.words(task.flights.ailing.rig), scene)
+
+
 def _table(task):
     """Return what each change does, place by place, for the page."""
     rig = task.flights.ailing.rig
@@ -294,6 +321,7 @@ def _table(task):
         {
             "name": each.flight.mend.words(rig),
             "mends": each.mends,
+            "picture": partial(_after, task, each),  # drawn only when it is looked at
             "places": told.by_place(each),
             "rules": told.rules(each),
             "thumb": told.thumb(each),
