@@ -78,7 +78,7 @@ def test_the_net_in_flight_follows_what_is_chosen(phone, axe):
     phone.goto(LESSON)
     figure = flight_of(phone)
     drawn = figure.locator("svg desc").text_content()
-    choice = figure.get_by_label("Change")
+    choice = figure.get_by_role("combobox")
     choice.focus()
     for key in ("floats -2", "bottom-leg +3 port"):
         change = pictured.after(key)
@@ -96,7 +96,7 @@ def test_the_net_in_flight_follows_what_is_chosen(phone, axe):
 def test_without_scripts_a_button_shows_the_net_in_flight(open_page):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     page.goto(LESSON)
-    flight_of(page).get_by_label("Change").select_option("footrope +24")
+    flight_of(page).get_by_role("combobox").select_option("footrope +24")
     flight_of(page).get_by_role("button", name="Show this").click()
     page.wait_for_url("**/lessons/live/**")
     expect(page.locator("[data-live-words]")).to_contain_text("Lengthen the footrope")

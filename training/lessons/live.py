@@ -31,6 +31,7 @@ class DialInput(forms.NumberInput):
 class LiveForm(forms.Form):
     """What the reader sets; ``rulebook`` gives what can be set and within what."""
 
+    asks_first = False  # sliders are moved with the drawing in view over them
     title = gettext_lazy("A dropper to try out")
     again = gettext_lazy("Move a slider to try again.")
     figure_template = "lessons/live_figure.html"
@@ -94,6 +95,7 @@ class FlightForm(forms.Form):
     changed net is judged by.
     """
 
+    asks_first = True  # what is shown is longer than a phone
     title = gettext_lazy("A net in flight to try out")
     again = gettext_lazy("Choose again to try again.")
     figure_template = "lessons/flight_figure.html"
