@@ -295,6 +295,9 @@ class World:
             ],
             "lessons:detail": lessons,
             "lessons:read": lessons,
+            "lessons:flight": [{"name": name} for name in NAMES],
+            "lessons:flight_figure": [{"name": name} for name in NAMES],
+            "lessons:flight_table": [{"name": name} for name in NAMES],
             "lessons:live": [{"name": name} for name in NAMES],
             "lessons:live_figure": [{"name": name} for name in NAMES],
             "lessons:live_table": [{"name": name} for name in NAMES],
@@ -528,8 +531,8 @@ class TestEveryAddress:
                     officer.get(reverse("checks:checks"))
                 )
                 assert title in text_of(staff.get(reverse("calibration:new_round")))
-                page = text_of(visitor.get(reverse("lessons:live", args=[name])))
-                assert told in page
+                for view in ("lessons:live", "lessons:flight"):
+                    assert told in text_of(visitor.get(reverse(view, args=[name])))
 
 
 @pytest.mark.parametrize("name", ["no-sweep", "whiting"])

@@ -1,4 +1,4 @@
-"""The live figure and the steps put in order: by touch, by keyboard, and without scripts."""
+"""The live figures and the steps put in order: by touch, by keyboard, and without scripts."""
 
 import pytest
 from django.urls import reverse
@@ -6,6 +6,8 @@ from playwright.sync_api import expect
 
 from rigs.physics import chain, tow
 from rigs.rules import rulebook
+from rigs.tuning.flight_words import headline
+from rigs.tuning.flights import pictured, pictured_words
 from rigs.words.units import INCH, KNOT, inches
 from tests.exercises.conftest import right_answer
 from training.exercises import handing, kinds
@@ -26,7 +28,7 @@ def model_text(stock, count, length, speed, shine):
 
 def test_the_dropper_follows_what_is_set(phone, axe):
     phone.goto(LESSON)
-    figure = phone.locator("form[data-live]")
+    figure = phone.get_by_role("form", name="A dropper to try out")
     length = round(rulebook.load("no-sweep", "1").requirement("dropper_length").limit / INCH)
     words = figure.locator("[data-live-words]")
     expect(figure.get_by_role("button")).to_be_hidden()
@@ -47,7 +49,7 @@ def test_the_dropper_follows_what_is_set(phone, axe):
 
 def test_a_lost_connection_is_told_and_got_over(phone):
     phone.goto(LESSON)
-    figure = phone.locator("form[data-live]")
+    figure = phone.get_by_role("form", name="A dropper to try out")
     trouble = figure.locator("[data-live-trouble]")
     phone.context.set_offline(True)
     figure.get_by_label("Shine").fill("20")
@@ -61,10 +63,44 @@ def test_a_lost_connection_is_told_and_got_over(phone):
 def test_without_scripts_a_button_shows_it(open_page):
     page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
     page.goto(LESSON)
-    page.get_by_label("Chain").select_option("one 5/16 in")
-    page.get_by_role("button", name="Show this").click()
+    figure = page.get_by_role("form", name="A dropper to try out")
+    figure.get_by_label("Chain").select_option("one 5/16 in")
+    figure.get_by_role("button", name="Show this").click()
     page.wait_for_url("**/lessons/live/**")
     expect(page.locator("[data-live-words]")).to_contain_text("one 5/16 in")
+
+
+def flight_of(page):
+    return page.get_by_role("form", name="A net in flight to try out")
+
+
+def test_the_net_in_flight_follows_what_is_chosen(phone, axe):
+    phone.goto(LESSON)
+    figure = flight_of(phone)
+    drawn = figure.locator("svg desc").text_content()
+    choice = figure.get_by_role("combobox")
+    choice.focus()
+    for key in ("floats -2", "bottom-leg +3 port"):
+        change = pictured.after(key)
+        choice.select_option(key)
+        expect(figure.locator("[data-live-words]")).to_contain_text(headline(change.moves))
+        rows = figure.locator("[data-live-more] tbody tr")
+        for row, place in zip(rows.all(), pictured_words.places(change), strict=True):
+            expect(row).to_contain_text(place.span)
+    expect(figure.locator("svg desc")).not_to_have_text(drawn)
+    expect(figure.locator(".notice-bad:visible")).to_contain_text("Rule broken")
+    assert phone.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    axe(phone)
+
+
+def test_without_scripts_a_button_shows_the_net_in_flight(open_page):
+    page = open_page(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    page.goto(LESSON)
+    flight_of(page).get_by_role("combobox").select_option("footrope +24")
+    flight_of(page).get_by_role("button", name="Show this").click()
+    page.wait_for_url("**/lessons/live/**")
+    expect(page.locator("[data-live-words]")).to_contain_text("Lengthen the footrope")
+    expect(page.locator("[data-live-more]")).to_contain_text("the model is not sure")
 
 
 def move_up(page, title, key=None):

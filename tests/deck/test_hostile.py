@@ -35,6 +35,8 @@ NOWHERE = {
 MAY_BE_STORED = {
     "words",
     "trying:all_heights",
+    "lessons:flight_figure",
+    "lessons:flight_table",
     "lessons:live_figure",
     "lessons:live_table",
     "sea:manifest",

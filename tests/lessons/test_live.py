@@ -36,6 +36,8 @@ def test_the_lesson_shows_where_it_begins_and_its_limits_are_the_rules():
         ("{{ live moon }}\n: C", "no live figure of “moon”"),
         ("{{ live dropper }}", "needs a caption"),
         ("{{ live }}\n: C", "does not fit its arguments"),
+        ("{{ live dropper floats }}\n: C", "offers all it has"),
+        ("{{ live flight moon }}\n: C", "no change “moon”"),
     ],
 )
 def test_a_live_figure_that_is_not_there_is_refused(tag, words):

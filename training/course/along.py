@@ -24,6 +24,6 @@ def lessons(user, today):
     for lesson in lessons_of(user):
         address = reverse("lessons:detail", args=[lesson.slug])
         # Drawings are in the page. A table goes with the first lesson that shows its figure.
-        tables = [reverse("lessons:live_table", args=[n]) for n in lesson.live if n not in seen]
+        tables = [each for each in lesson.live if each not in seen]
         seen.update(lesson.live)
         yield along.Part(along.What.LESSON, lesson.title, address, tuple(tables))

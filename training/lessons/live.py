@@ -1,13 +1,21 @@
-"""The live figure: a dropper under tow that the reader sets as they like."""
+"""
+The live figures: a dropper under tow that the reader sets, and a net in flight that they change.
+
+Each is a form and what it shows. The one works it out, the other draws what was flown beforehand.
+"""
 
 from django import forms
+from django.urls import reverse
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from rigs.drawing import svg
 from rigs.drawing.trailing import trailing_view
 from rigs.plan import trial
+from rigs.tuning.flights import pictured
 
+from . import in_flight
 from .heights import rows
 
 
@@ -22,6 +30,13 @@ class DialInput(forms.NumberInput):
 
 class LiveForm(forms.Form):
     """What the reader sets; ``rulebook`` gives what can be set and within what."""
+
+    asks_first = False  # sliders are moved with the drawing in view over them
+    title = gettext_lazy("A dropper to try out")
+    again = gettext_lazy("Move a slider to try again.")
+    figure_template = "lessons/live_figure.html"
+    basis_template = "lessons/blocks/live_basis.html"
+    addresses = ("lessons:live", "lessons:live_figure", "lessons:live_table")
 
     def __init__(self, rulebook, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -60,6 +75,65 @@ class LiveForm(forms.Form):
             (dial.label, f"{self.settings[dial.key]:g} {dial.unit}") for dial in self.dials
         ]
 
+    def context(self, identifier):
+        """Return what ``figure_template`` needs."""
+        settings = self.settings
+        numbers = {dial.key: settings[dial.key] for dial in self.dials}
+        report = trial.report(self.rulebook, self.choices[settings["chain"]], **numbers)
+        scene = trailing_view(report, trial.longest(self.rulebook))
+        return {
+            "svg": mark_safe(svg.render(scene, identifier)),  # the renderer escapes its words
+            "rows": rows(report),
+        }
+
+
+class FlightForm(forms.Form):
+    """
+    Which change to the invented net is shown in flight.
+
+    ``only`` are the sorts of change that are offered, all if none; ``rulebook`` is what the
+    changed net is judged by.
+    """
+
+    asks_first = True  # what is shown is longer than a phone
+    title = gettext_lazy("A net in flight to try out")
+    again = gettext_lazy("Choose again to try again.")
+    figure_template = "lessons/flight_figure.html"
+    basis_template = "lessons/blocks/flight_basis.html"
+    addresses = ("lessons:flight", "lessons:flight_figure", "lessons:flight_table")
+
+    def __init__(self, rulebook, *args, only=(), **kwargs):
+        super().__init__(*args, **kwargs)
+        self.rulebook = rulebook
+        offered = [mend for mend in pictured.tried() if not only or mend.sort in only]
+        self.fields["change"] = forms.ChoiceField(
+            label=_("Change"),
+            choices=[(mend.key, mend.words(pictured.SOUND.rig)) for mend in offered],
+            initial=offered[0].key,
+            widget=forms.Select(attrs={"class": "form-select"}),
+        )
+
+    @property
+    def change(self):
+        """The name of the change that is asked for, or of the one it begins with."""
+        return self.cleaned_data["change"] if self.is_bound else self.fields["change"].initial
+
+    def context(self, identifier):
+        """Return what ``figure_template`` needs."""
+        return in_flight.changed(pictured.after(self.change), self.rulebook, identifier)
+
+
+def frame(form):
+    """Return what the templates need of ``form`` beside what it shows, as a dict."""
+    page, figure, table = (reverse(name, args=[form.rulebook.name]) for name in form.addresses)
+    return {
+        "form": form,
+        "page_url": page,
+        "figure_url": figure,
+        "table_url": table,
+        "rulebook_name": form.rulebook.name,
+    }
+
 
 def shown(form, identifier="live"):
     """
@@ -67,13 +141,4 @@ def shown(form, identifier="live"):
 
     ``identifier`` is for the drawing; nothing else on the page may have it.
     """
-    settings = form.settings
-    numbers = {dial.key: settings[dial.key] for dial in form.dials}
-    report = trial.report(form.rulebook, form.choices[settings["chain"]], **numbers)
-    scene = trailing_view(report, trial.longest(form.rulebook))
-    return {
-        "form": form,
-        "rulebook_name": form.rulebook.name,
-        "svg": mark_safe(svg.render(scene, identifier)),  # the renderer escapes its words
-        "rows": rows(report),
-    }
+    return frame(form) | form.context(identifier)

@@ -1,4 +1,4 @@
-"""The live figure set anew: as a page of its own, as what changes of a page, or all of it."""
+"""The live figures set anew: as a page of its own, as what changes of a page, or all of it."""
 
 from django.http import Http404, HttpResponseBadRequest, JsonResponse
 from django.shortcuts import render
@@ -13,7 +13,7 @@ from training.deck import signal
 from training.people import sight
 
 from . import tabled
-from .live import LiveForm, shown
+from .live import FlightForm, LiveForm, frame, shown
 
 
 def _book_or_404(name):
@@ -22,32 +22,40 @@ def _book_or_404(name):
     return rulebook.nearest(name, timezone.localdate())
 
 
-def _asked(request, name):
-    book = _book_or_404(name)
-    return book, LiveForm(book, request.GET or None)
+def _asked(request, name, form_class):
+    return form_class(_book_or_404(name), request.GET or None)
+
+
+def _page(request, form, caption):
+    """Show ``form`` and what it shows, on a page of its own."""
+    context = frame(form) | {"rulebook": form.rulebook, "caption": caption}
+    if is_lapsed(form.rulebook, timezone.localdate()):
+        context["lapsed"] = [form.rulebook]
+    if not form.is_bound or form.is_valid():
+        context |= shown(form)
+    return render(request, "lessons/live.html", context)
+
+
+def _figure(request, form, identifier):
+    if form.is_bound and not form.is_valid():
+        told = _("These settings do not fit. {again}").format(again=form.again)
+        return HttpResponseBadRequest(told)
+    return render(request, form.figure_template, shown(form, identifier))
 
 
 @sight.anyone
 @require_safe
 def dropper(request, name):
     """Show the dropper under the rule set ``name`` as it was set, on a page of its own."""
-    book, form = _asked(request, name)
-    context = {"form": form, "rulebook_name": name, "rulebook": book}
-    if is_lapsed(book, timezone.localdate()):
-        context["lapsed"] = [book]
-    if not form.is_bound or form.is_valid():
-        context |= shown(form)
-    return render(request, "lessons/live.html", context)
+    caption = _("How the dropper trails, and how high it lets the footrope fly")
+    return _page(request, _asked(request, name, LiveForm), caption)
 
 
 @sight.anyone
 @require_safe
 def dropper_figure(request, name):
     """Return only the drawing and the figures, for the page that is open already."""
-    __, form = _asked(request, name)
-    if form.is_bound and not form.is_valid():
-        return HttpResponseBadRequest(_("These settings do not fit. Move a slider to try again."))
-    return render(request, "lessons/live_figure.html", shown(form))
+    return _figure(request, _asked(request, name, LiveForm), "live")
 
 
 @signal.opens
@@ -57,3 +65,27 @@ def dropper_figure(request, name):
 def dropper_table(request, name):
     """Return the drawing and the figures at many settings, for phones to take along."""
     return JsonResponse(tabled.table(_book_or_404(name)))
+
+
+@sight.anyone
+@require_safe
+def flight(request, name):
+    """Show the invented net in flight with a change, judged by the rule set ``name``."""
+    caption = _("The net in flight, before and after the change")
+    return _page(request, _asked(request, name, FlightForm), caption)
+
+
+@sight.anyone
+@require_safe
+def flight_figure(request, name):
+    """Return only the drawing and the words, for the page that is open already."""
+    return _figure(request, _asked(request, name, FlightForm), "flight")
+
+
+@signal.opens
+@sight.anyone
+@cache_control(public=True, max_age=3600)
+@require_safe
+def flight_table(request, name):
+    """Return the drawing and the words of every change, for phones to take along."""
+    return JsonResponse(tabled.flight_table(_book_or_404(name)))

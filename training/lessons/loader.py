@@ -61,7 +61,7 @@ class Lesson:
     those that go with it for further practice. ``rules`` are the keys of the requirements it
     teaches with the heading under which each is taught, ``books`` the rule sets its figures
     were taken from, ``has_marks`` whether a limit in it is marked as written from memory.
-    ``live`` are the names of the rule sets whose live figure it shows.
+    ``live`` are the addresses of the tables of the live figures it shows.
     """
 
     number: int

@@ -1,5 +1,5 @@
 """
-The live figure at settings chosen beforehand, for where the site cannot be asked.
+The live figures at settings chosen beforehand, for where the site cannot be asked.
 
 A phone takes the table along and shows the entry whose settings are nearest: the same words and
 drawing, to the letter, as the site would send for those. Nothing is worked out on the phone, and
@@ -12,7 +12,7 @@ from itertools import product
 
 from django.template.loader import render_to_string
 
-from .live import LiveForm, shown
+from .live import FlightForm, LiveForm, shown
 
 APART = {"speed": 0.5, "length": 9, "shine": 7}
 """How far apart the settings of each dial are, in its unit: a table that is soon fetched."""
@@ -30,7 +30,7 @@ def settings_of(dial):
 
 
 def _entries(rulebook):
-    """Yield the live figure's markup at each of the settings, the chains' in the outermost turn."""
+    """Yield the dropper's markup at each of the settings, the chains' in the outermost turn."""
     form = LiveForm(rulebook)
     dials = [settings_of(dial) for dial in form.dials]
     for chain, *numbers in product(form.choices, *dials):
@@ -69,7 +69,7 @@ def _folded(texts):
 @lru_cache(maxsize=8)
 def table(rulebook):
     """
-    Return the table of the live figure under ``rulebook`` as plain data.
+    Return the table of the dropper under ``rulebook`` as plain data.
 
     ``settings`` are (name, values) in the order in which ``entries`` run, the last one's fastest.
     """
@@ -77,4 +77,18 @@ def table(rulebook):
     frames, columns, entries = _folded(list(_entries(rulebook)))
     settings = [("chain", list(form.choices))]
     settings += [(dial.key, settings_of(dial)) for dial in form.dials]
+    return {"settings": settings, "frames": frames, "columns": columns, "entries": entries}
+
+
+@lru_cache(maxsize=8)
+def flight_table(rulebook):
+    """Return the table of the net in flight under ``rulebook``, as ``table`` is: each change."""
+    keys = [key for key, __ in FlightForm(rulebook).fields["change"].choices]
+    texts = []
+    for key in keys:
+        form = FlightForm(rulebook, {"change": key})
+        form.full_clean()
+        texts.append(render_to_string(form.figure_template, shown(form, "flight")))
+    frames, columns, entries = _folded(texts)
+    settings = [("change", keys)]
     return {"settings": settings, "frames": frames, "columns": columns, "entries": entries}

@@ -9,12 +9,13 @@ from django.utils.translation import gettext as _
 from rigs.physics import chain, tow
 from rigs.requirements import layout
 from rigs.rules.judge import judge
+from rigs.tuning.flights import pictured
 from rigs.words.gear import SIDES
 from rigs.words.places import off_center
 from rigs.words.say import gettext_lazy
 from rigs.words.units import fathoms, feet_inches, inches, pounds
 
-from .. import heights, live, standing
+from .. import heights, in_flight, live, standing
 from ..errors import TagError
 from . import examples
 from .grammar import block
@@ -83,14 +84,57 @@ def compare(page, *choices, length, caption):
     )
 
 
+_LIVE = ("dropper", "flight")
+
+
 @block("live")
-def live_figure(page, what, *, caption, rules=None):
-    """A figure that the reader sets: ``dropper``, one dropper under tow and its height."""
-    if what != "dropper":
-        raise TagError(_("no live figure of “{what}”: use dropper").format(what=what))
-    form = live.LiveForm(page.rulebook(rules))
-    page.live.append(form.rulebook.name)
-    return _render("live", caption=caption, **live.shown(form, page.next_id("live")))
+def live_figure(page, what, *only, caption, rules=None):
+    """
+    A figure that the reader sets.
+
+    ``dropper`` is one dropper under tow and its height; ``flight`` is an invented net in flight
+    and what changes do to it, ``only`` of some sorts if any are named.
+    """
+    if what not in _LIVE:
+        raise TagError(
+            _("no live figure of “{what}”: use one of {known}").format(
+                what=what, known=", ".join(_LIVE)
+            )
+        )
+    book = page.rulebook(rules)
+    if what == "flight":
+        form = live.FlightForm(book, only=_sorts(only))
+    elif only:
+        raise TagError(_("the live figure of a dropper offers all it has"))
+    else:
+        form = live.LiveForm(book)
+    context = live.shown(form, page.next_id(what))
+    page.live.append(context["table_url"])
+    return _render("live", caption=caption, **context)
+
+
+def _sorts(only):
+    known = {each.sort for each in pictured.tried()}
+    for sort in only:
+        if sort not in known:
+            raise TagError(
+                _("no change “{sort}”: use some of {known}").format(
+                    sort=sort, known=", ".join(sorted(known))
+                )
+            )
+    return only
+
+
+@block("flight")
+def flight_figure(page, view, *, caption):
+    """An invented net in flight, seen from the ``side`` or from ``ahead``, and how sure that is."""
+    if view not in in_flight.VIEWS:
+        raise TagError(
+            _("no view “{view}” of a net in flight: use one of {known}").format(
+                view=view, known=", ".join(in_flight.VIEWS)
+            )
+        )
+    return _render("flight", caption=caption, **in_flight.as_it_is(view, page.next_id("flight")))
 
 
 @block("standing")

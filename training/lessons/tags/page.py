@@ -29,7 +29,7 @@ class Page:
     by its name, ``is_lapsed`` whether it has no version for the day. ``used`` gathers the
     rule sets that were asked for, by name, ``asked`` those since it was last emptied,
     and ``has_marks`` says whether a limit was marked as written from memory. ``live`` are the
-    names of the rule sets whose live figure is shown. ``teaches`` are
+    addresses of the tables of the live figures that are shown. ``teaches`` are
     the keys of the rules that the lesson says it teaches, ``passages`` those that it has been
     seen to.
     """

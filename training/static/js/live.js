@@ -1,5 +1,5 @@
 /*
- * The dropper to try out: asks the site for the drawing and the figures as they are set.
+ * The figures to try out: asks the site for the drawing and the figures as they are set.
  *
  * Nothing is reckoned here. Where the site does not answer, what it worked out beforehand for the
  * nearest settings is shown, if the phone has it, and said to be that. Without this script, the
@@ -10,6 +10,7 @@ import { _ } from "./say.js";
 import { nearestEntry } from "./tabled.js";
 
 const PAUSE = 150; // milliseconds without a move before the site is asked
+const PARTS = ["[data-live-drawing]", "[data-live-words]", "[data-live-more]"]; // the last not in all
 const PATIENCE = 4000; // milliseconds that the site has to answer
 
 /** The site answers, and what is set does not fit. */
@@ -100,7 +101,8 @@ class Live {
 
   show(markup) {
     const came = new DOMParser().parseFromString(markup, "text/html");
-    const parts = ["[data-live-drawing]", "[data-live-words]"].map((part) => [part, came.querySelector(part)]);
+    const shown = PARTS.filter((part) => this.form.querySelector(part));
+    const parts = shown.map((part) => [part, came.querySelector(part)]);
     if (!parts.every(([, found]) => found)) throw new Error("not the figure");
     // The words stay the same element, so that what changes in them is read out.
     for (const [part, found] of parts) this.form.querySelector(part).replaceChildren(...found.childNodes);
