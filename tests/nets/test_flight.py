@@ -97,7 +97,7 @@ def test_after_a_tow_it_flies_as_its_shine_says(as_user, net):
         shine_starboard_corner="10 in",
         shine_center="10 in",
     )
-    page = text(flight(as_user, net))
+    page = text(flight(as_user, net, start="planned"))
     assert "We assume" not in page
     log = in_flight.shine_log.heights(net, net.tows.get().day)
     center = next(each for each in log.heights[0].places if each.place == "centre")
@@ -111,6 +111,14 @@ def test_how_sure_it_is_counts_every_net_once(as_user, net):
     center = page.split("Center")[1].split("Starboard corner")[0]
     counts = [int(each) for each in re.findall(r"(\d+) of 4 (?:go|hardly)", center)]
     assert sum(counts) == 4
+
+
+def test_opening_the_page_waits_for_no_flight(as_user, net, monkeypatch):
+    monkeypatch.setattr(in_flight, "tried", None)
+    page = flight(as_user, net)
+    assert page.status_code == 200
+    assert "press the button" in text(page)
+    assert "What it leaves out" in text(page)
 
 
 def test_the_quick_answer_does_not_wait_for_how_sure_it_is(as_user, net, monkeypatch):

@@ -139,8 +139,6 @@ def shown(made, on):
         ],
         "places": flight_words.places(after, moved, with_heights),
         "headline": flight_words.headline(moved),
-        "left_out": flight_words.LEFT_OUT,
-        "well_foretold": flight_words.TRIED,
         "only_shine": flight_words.ONLY_SHINE,
         "why_no_heights": flight_words.why_no_heights(made.beliefs),
     }

@@ -50,16 +50,9 @@ def footings(before: Flown, after: Flown | None) -> list[Footing]:
     """Return the Footing of each of POINTS, port to starboard."""
     shown = before if after is None else after
     return [
-        Footing(old, None if after is None else new, _is_clear(shown, new))
+        Footing(old, None if after is None else new, shown.is_clear(new.position))
         for old, new in zip(before.points, shown.points, strict=True)
     ]
-
-
-def _is_clear(flown: Flown, point: Point) -> bool:
-    if not flown.trailing:
-        return False
-    near = min(flown.trailing, key=lambda each: abs(each.dropper.position - point.position))
-    return near.clear
 
 
 def height_text(footing: Footing) -> str:

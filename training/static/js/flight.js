@@ -33,6 +33,11 @@ class Flight {
       event.preventDefault();
       this.later(0);
     });
+    const open = this.figure.querySelector("[data-flight-open]");
+    if (open) {
+      open.remove();
+      this.later(0);
+    }
   }
 
   later(pause) {
