@@ -12,7 +12,7 @@ from rigs.words.units import FATHOM, FOOT, KNOT, POUND
 from tests.nets.conftest import make_net, make_tow
 from training.nets import in_flight
 from training.nets.flight_forms import TryForm
-from training.nets.models import Net
+from training.nets.models import SHINE, Net
 
 pytestmark = pytest.mark.django_db
 
@@ -213,3 +213,16 @@ def test_a_tow_without_any_shine_sets_no_height(as_user, net):
     page = text(flight(as_user, net, floats="-2"))
     assert "No dropper of this net showed any shine yet" in page
     assert "about" not in page.split("What the change likely does")[1].split("From the side")[0]
+
+
+def test_how_well_the_last_change_was_foretold_is_said_with_how_sure_it_is(as_user, user):
+    net = make_net(user, dropper_length="42", dropper_spacing="8 ft")
+    low = {"speed": "2.4 kn"} | dict.fromkeys(SHINE.values(), "30 in")
+    make_tow(net, **low)
+    assert "Your last change" not in text(flight(as_user, net, "flight_sure", floats="2"))
+    changed = make_net(user, dropper_length="42", dropper_spacing="8 ft", float_count="18")
+    net.typed, net.measures = changed.typed, changed.measures
+    net.save()
+    make_tow(net, **low | {"day": "2026-05-06"} | dict.fromkeys(SHINE.values(), "24 in"))
+    page = text(flight(as_user, net, "flight_sure", floats="2"))
+    assert re.search(r"flight would have said up \d+ in, your shine showed up \d+ in", page)

@@ -9,7 +9,7 @@ from rigs.drawing.in_flight import flight_from_above, flight_from_ahead, flight_
 from rigs.physics import flight
 from rigs.plan.towed import told
 from rigs.rules.judge import judge
-from rigs.tuning import flight_words, in_flight
+from rigs.tuning import borne_out, flight_words, in_flight
 from rigs.tuning.altered import Alteration
 from rigs.tuning.remarks import rules_said
 from rigs.words.gear import Rig
@@ -161,4 +161,7 @@ def how_sure(made):
         "verdict": flight_words.verdict_of(spreads),
         "sure": flight_words.how_sure(spreads),
         "count": spreads[0].of,
+        "borne_out": borne_out.last_change(
+            made.known.cut_for, made.known.told, made.known.read.heights
+        ),
     }
