@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from rigs.physics.tow import hang, line
+from rigs.rules.judge import Verdict
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy, ngettext
 from rigs.words.units import inches
@@ -105,3 +106,29 @@ def rules_said(broken: int, unmeasured: int) -> str:
             "could not be: something was not measured."
         ).format(rules=_rules(unmeasured).capitalize())
     return _("The changed net meets every rule checked here.")
+
+
+def rules_after(before: Verdict, after: Verdict) -> str:
+    """Return how a net stands with the rules ``after`` a change that may break some, in words."""
+    broken = {each.requirement.key for each in before.failed}
+    added = sum(each.requirement.key not in broken for each in after.failed)
+    if not added:
+        return rules_said(len(after.failed), len(after.not_measured))
+    told = [
+        _("This change breaks {rules} that the net did not break before.").format(
+            rules=_rules(added)
+        )
+    ]
+    if len(after.failed) > added:
+        told.append(
+            _("The net still breaks {rules} it broke before.").format(
+                rules=_rules(len(after.failed) - added)
+            )
+        )
+    if after.not_measured:
+        told.append(
+            _("{rules} could not be checked.").format(
+                rules=_rules(len(after.not_measured)).capitalize()
+            )
+        )
+    return " ".join(told)

@@ -165,6 +165,18 @@ def test_a_change_that_breaks_a_rule_says_which(as_user, net):
     assert "648.80(a)(9)(ii)(C)" in page
 
 
+def test_a_rule_that_the_change_breaks_is_not_said_to_have_been_broken_before(as_user, net):
+    leg = {"leg": "port bottom", "leg_by": "2 in"}
+    page = text(flight(as_user, net, "flight_figure", **leg))
+    assert "This change breaks 1 rule that the net did not break before." in page
+    assert "This change adds none" not in page
+    page = text(flight(as_user, net, "flight_figure", start="now", **leg))
+    assert "This change breaks 1 rule that the net did not break before." in page
+    assert re.search(r"The net still breaks \d+ rules? it broke before\.", page)
+    page = text(flight(as_user, net, "flight_figure", start="now", floats="1"))
+    assert "This change adds none." in page
+
+
 def test_a_net_as_it_is_now_can_be_tried_without_its_sweep(as_user, net):
     page = text(flight(as_user, net, start="now", cut_sweep="on"))
     assert "What the change likely does" in page

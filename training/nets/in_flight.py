@@ -11,7 +11,7 @@ from rigs.plan.towed import told
 from rigs.rules.judge import judge
 from rigs.tuning import borne_out, flight_words, in_flight
 from rigs.tuning.altered import Alteration
-from rigs.tuning.remarks import rules_said
+from rigs.tuning.remarks import rules_after
 from rigs.words.gear import Rig
 from training.deck.drawn import drawn
 
@@ -143,8 +143,10 @@ def shown(made, on):
         "why_no_heights": flight_words.why_no_heights(made.beliefs),
     }
     if not made.known.plan.lapsed:  # without a version for today nothing is said of the rules
-        verdict = judge(made.after, made.known.plan.rulebook, on)
-        context["rules"] = rules_said(len(verdict.failed), len(verdict.not_measured))
+        was, verdict = (
+            judge(rig, made.known.plan.rulebook, on) for rig in (made.before, made.after)
+        )
+        context["rules"] = rules_after(was, verdict)
         context["failed"] = verdict.failed
     return context
 
