@@ -265,7 +265,9 @@ def test_a_print_has_the_change_and_all_that_is_folded_and_nothing_to_tap(desk, 
 
 def test_without_scripts_the_button_shows_both(open_page, sign_in, user):
     page = open_page(java_script_enabled=False)
-    page = opened(page, sign_in, user)
+    sign_in(page, user)
+    page.goto(f"/nets/{make_net(user).pk}/flight/")
+    expect(page.get_by_text("Choose something to try")).to_be_visible()
     page.get_by_label("Droppers more").fill("2")
     page.get_by_role("button", name="Show what it does").click(timeout=LONG)
     expect(page.locator("[data-flight-changes]")).to_be_visible(timeout=LONG)
