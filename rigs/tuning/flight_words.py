@@ -35,6 +35,14 @@ TRIED = gettext_lazy(
 """How well changes are foretold, as the benchmark ``sea`` prints it of 25 nets; rerun it after
 every change of the model."""
 
+WITH_A_SWEEP = gettext_lazy(
+    "With a sweep flight is a rough guess. How much of the drag the sweep takes hangs on a few "
+    "inches of its length against the footrope. Do not trust these figures. Read the shine after "
+    "the sweep is off."
+)
+"""What is said of any flight with a sweep: by its length within 4 percent the footrope flies a foot
+higher or lower, as trials with invented nets showed."""
+
 NO_SHINE = gettext_lazy(
     "No dropper of this net showed any shine yet. So it flew at least as high as its droppers "
     "reach, and nobody knows how much higher. So only changes are shown here, no heights."

@@ -180,6 +180,8 @@ def test_a_rule_that_the_change_breaks_is_not_said_to_have_been_broken_before(as
 def test_a_net_as_it_is_now_can_be_tried_without_its_sweep(as_user, net):
     page = text(flight(as_user, net, start="now", cut_sweep="on"))
     assert "What the change likely does" in page
+    assert "With a sweep flight is a rough guess" in page
+    assert "With a sweep" not in text(flight(as_user, net, "flight_figure", floats="2"))
     assert "hardly any change" not in page.split("Center")[1].split("Starboard corner")[0]
 
 

@@ -140,6 +140,7 @@ def shown(made, on):
         "places": flight_words.places(after, moved, with_heights),
         "headline": flight_words.headline(moved),
         "only_shine": flight_words.ONLY_SHINE,
+        "with_a_sweep": flight_words.WITH_A_SWEEP if _has_sweep(made) else "",
         "why_no_heights": flight_words.why_no_heights(made.beliefs),
     }
     if not made.known.plan.lapsed:  # without a version for today nothing is said of the rules
@@ -149,6 +150,10 @@ def shown(made, on):
         context["rules"] = rules_after(was, verdict)
         context["failed"] = verdict.failed
     return context
+
+
+def _has_sweep(made):
+    return any(rig.sweep is not None for rig in (made.before, made.after))
 
 
 def how_sure(made):

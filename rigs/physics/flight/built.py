@@ -1,7 +1,7 @@
 """From a rig and a Guess of the rest to a System: every node, wire, twine and chain of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, pi
 from typing import NamedTuple
@@ -11,8 +11,7 @@ import numpy as np
 from rigs.physics import chain
 from rigs.physics.balance import FLOAT_SIZE, float_lift, wire_mass_per_metre
 from rigs.physics.chain import GRAVITY, KEPT_IN_SEA_WATER, SEA_WATER
-from rigs.physics.tow import NORMAL_DRAG, TANGENTIAL_DRAG
-from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, GroundCable, Leg, Rig
+from rigs.words.gear import PORT, SIDES, STARBOARD, Dropper, GroundCable, Leg, Rig, Sweep
 from rigs.words.units import INCH
 
 from . import droppers, netting
@@ -252,11 +251,16 @@ class _Builder:
         self.wire(line, [length / pieces] * pieces, size, weight)
 
     def chains(self) -> Hangers:
-        """Return the droppers that hang free; with a sweep there are none, and they go to it."""
+        """
+        Return what the droppers weigh on the footrope, of which what lies weighs nothing.
+
+        With a sweep they go to it too: a chain that is not taut between them lies with its lower
+        part on the bottom, as one that hangs free does.
+        """
         hung = self._hung()
         if self.rig.sweep is not None:
+            hung = [(side, _whole(each, self.rig.sweep), share) for side, each, share in hung]
             self._sweep(hung)
-            return _hangers([], self.guess)
         return _hangers(
             [
                 _Hung(self._at_rope(side, each), each, share * each.count)
@@ -280,7 +284,7 @@ class _Builder:
         return min(self.foot[side], key=lambda each: abs(each[0] - out))[1]
 
     def _sweep(self, hung: list[tuple[str, Dropper, float]]) -> None:
-        """Add the sweep on the bottom, and droppers as chains from the footrope to it."""
+        """Add the sweep on the bottom, and what ties the footrope to it."""
         sweep = self.rig.sweep
         assert sweep is not None
         stock = chain.stock_for(sweep.diameter or _SWEEP)
@@ -289,26 +293,29 @@ class _Builder:
         lines: dict[str, list[tuple[float, int]]] = {side: [] for side in self.sides}
         for side, each, share in hung:
             reach = abs(self.rig.footrope.end(side))
-            half = sweep.half(side)
-            half = reach * 1.05 if half is None else half
+            half = self._half_sweep(sweep, side, reach)
             out = abs(each.position if each.sweep_position is None else each.sweep_position)
             if each.sweep_position is None:
                 out *= half / reach
+            else:
+                out *= self.guess.sweep
             top = self._at_rope(side, each)
             foot = self.add(
                 self.at[top] + np.array([0.1, 0.0, 0.02 - self.at[top][2]]), middle=out < _NEAR
             )
-            made = chain.stock_for(each.diameter or sweep.diameter or _SWEEP)
-            long = each.length or _DROP
+            assert each.diameter is not None
+            assert each.length is not None
+            made = chain.stock_for(each.diameter)
+            # Its weight and its drag are in the tables; this is how far it lets the two apart.
             self.wires.append(
                 straight(
                     [(top, foot)],
-                    [long],
+                    [each.length],
                     stiff=WIRE * made.wire**2,
                     thick=made.wire,
-                    heavy=chain.weight_in_sea_water(made, 1.0),
-                    across=NORMAL_DRAG,
-                    along=TANGENTIAL_DRAG,
+                    heavy=0.0,
+                    across=0.0,
+                    along=0.0,
                     share=share * each.count,
                 )
             )
@@ -318,8 +325,7 @@ class _Builder:
                 lines[side].append((out, foot))
         for side in self.sides:
             tip_out, tip = self.foot[side][-1]
-            half = sweep.half(side)
-            half = tip_out * 1.05 if half is None else half
+            half = self._half_sweep(sweep, side, tip_out)
             if center_drop is None:
                 under = self.at[self.foot[STARBOARD][0][1]]
                 center_drop = (0.0, self.add(under * np.array([1, 0, 0]), middle=True))
@@ -332,10 +338,15 @@ class _Builder:
                     stiff=WIRE * stock.wire**2,
                     thick=stock.wire,
                     heavy=heavy,
-                    across=NORMAL_DRAG,
-                    along=TANGENTIAL_DRAG,
+                    across=0.0,
+                    along=0.0,
                 )
             )
+
+    def _half_sweep(self, sweep: Sweep, side: str, reach: float) -> float:
+        """Return the metres of ``sweep`` on a side whose footrope has ``reach``."""
+        half = sweep.half(side)
+        return (reach * 1.05 if half is None else half) * self.guess.sweep
 
     def fixed(self) -> Figures:
         """Return the newtons (nodes, 3) that stay: floats, the codend, what else pulls up."""
@@ -414,6 +425,12 @@ def between(rope: list[tuple[float, int]], out: float) -> list[tuple[int, float]
             part = max(0.0, (out - near) / (far - near))
             return [(one, 1 - part), (other, part)]
     return [(rope[-1][1], 1.0)]
+
+
+def _whole(dropper: Dropper, sweep: Sweep) -> Dropper:
+    """Return ``dropper`` with what nobody measured of it as is likely on a net with ``sweep``."""
+    size = dropper.diameter or sweep.diameter or _SWEEP
+    return replace(dropper, diameter=size, length=dropper.length or _DROP)
 
 
 class _Hung(NamedTuple):

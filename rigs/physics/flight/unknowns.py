@@ -57,7 +57,8 @@ class Guess:
     behind the footrope, ``wing_end`` its depth at the wing end (stretched metres, each panel),
     ``codend`` the codend's drag area, as shares of the footrope and its square. ``hanging`` is
     netting's width on the bosoms, as a share of stretched. ``pull_up`` newtons a metre of
-    footrope that nothing else accounts for.
+    footrope that nothing else accounts for. ``sweep`` is how many times as long as it was said to
+    be a sweep is against the footrope.
     """
 
     speed: float
@@ -77,6 +78,7 @@ class Guess:
     hanging: float = 0.45
     codend: float = 0.0007
     pull_up: float = PULL_UP
+    sweep: float = 1.0
 
 
 class Unknown(NamedTuple):
@@ -126,6 +128,8 @@ def unknowns(rig: Rig, told: Told) -> tuple[Unknown, ...]:
         Unknown("wing_end", 0.25),
         Unknown("hanging", 0.1),
         Unknown("codend", 0.4),
+        # How much of the drag a sweep takes off the footrope hangs on a few inches of it.
+        *((Unknown("sweep", 0.04),) if rig.sweep is not None else ()),
     )
 
 

@@ -90,7 +90,35 @@ def test_a_net_with_a_sweep_flies_with_its_drop_chains_no_longer_than_they_are()
     sweep = net.at[net.built.sweep["starboard"], 2]
     assert np.median(sweep) < INCH
     assert all(point.up < DROP + INCH for point in net.points)
-    assert net.points[2].up > 12 * INCH
+    assert not net.points[2].lies
+
+
+def test_with_a_sweep_the_footrope_bears_as_much_chain_as_hangs_and_no_more():
+    """What of a drop chain lies on the bottom weighs nothing on the footrope."""
+    rig = swept()
+    net = fit(believe(rig, TOLD), [custom(rig)]).flown(rig)
+    hangers = net.built.system.hangers
+    up = net.at[hangers.nodes, 2]
+    down = hangers.pull(up)[0][:, 1]
+    whole = chain.weight_in_sea_water(chain.stock_for(CHAIN), DROP) * hangers.number
+    assert (up < 0.8 * DROP).any()
+    free = whole * np.clip(up / DROP, 0, 1)
+    assert (down[up < 0.8 * DROP] < 0.9 * whole[up < 0.8 * DROP]).all()
+    assert (down > 0.5 * free).all()
+
+
+def test_how_a_net_with_a_sweep_flies_hangs_on_the_length_of_the_sweep():
+    """So it is one of what is not known, and the spread of cutting a sweep is wide."""
+    rig = swept()
+    beliefs = fit(believe(rig, TOLD), [custom(net())])
+    at = [each.name for each in beliefs.unknowns].index("sweep")
+    ups = []
+    for by in (-1.0, 1.0):
+        offs = beliefs.offs.copy()
+        offs[at] += by
+        ups.append(beliefs.fly(rig, offs=offs).up(0.0))
+    assert abs(ups[0] - ups[1]) > 2 * INCH
+    assert "sweep" not in [each.name for each in believe(net(), TOLD).unknowns]
 
 
 @pytest.mark.parametrize("rig", [net(), swept()], ids=["droppers", "sweep"])
