@@ -83,7 +83,7 @@ def _said(foretold: float, seen: float, read_to: float) -> str:
         if abs(seen) <= read_to:
             fits = _("The two fit, but so would no change: shine is read no finer.")
         else:
-            fits = _("The two fit, as finely as can be told. One change says little.")
+            fits = _("The two fit, as finely as shine can show. One change says little.")
     elif foretold * seen < 0:
         fits = _("That is the other way. Trust your shine, and flight less for this net.")
     else:

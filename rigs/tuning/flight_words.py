@@ -30,7 +30,7 @@ ONLY_SHINE = gettext_lazy(
 TRIED = gettext_lazy(
     "We let a finer model of invented nets play the sea. After one shine, half of what changes did "
     "to them was foretold to about an inch, nine in ten to about 3 in. About 8 in 10 were within "
-    "the span told here. No real net was flown."
+    "the span shown here. No real net was flown."
 )
 """How well changes are foretold, as the benchmark ``sea`` prints it of 25 nets; rerun it after
 every change of the model."""

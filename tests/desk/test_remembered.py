@@ -3,6 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from django.urls import reverse
 from django.utils.html import strip_tags
 
 from training.desk.remembered import kept
@@ -83,6 +84,12 @@ def test_the_page_says_too_few_before_it_tells_on_anybody(as_staff, group):
     asked(members[4], (0, True), (40, False))
     page = strip_tags(as_staff.get("/desk/remembered/").content.decode())
     assert "80% right again: 4 of 5, 5 people" in page
+
+
+@pytest.mark.parametrize("query", [{"after": "9" * 5000}, {"group": "9" * 5000}, {"after": "½"}])
+def test_a_number_that_no_row_has_is_no_list(as_staff, query):
+    address = reverse("desk:remembered_questions_xlsx")
+    assert as_staff.get(address, query).status_code == 404
 
 
 def test_staff_only(as_user, as_officer, client):

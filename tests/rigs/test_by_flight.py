@@ -226,7 +226,7 @@ def changed(seen, mend="floats +6"):
 def test_a_change_that_came_as_foretold_fits():
     said = changed(9)
     assert "flight would have said up" in said
-    assert "The two fit, as finely as can be told." in said
+    assert "The two fit, as finely as shine can show." in said
 
 
 def test_a_change_that_came_far_less_than_foretold_does_not_fit():

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from training.deck.numbers import whole_number
 from training.people import sight
 
 from . import practice
@@ -32,8 +33,8 @@ def practice_on(request, pk):
 
 
 def _hand_in(request, turn):
-    pk = request.POST.get("rig", "")
-    if not pk.isdecimal():
+    pk = whole_number(request.POST.get("rig", ""))
+    if pk is None:
         raise Http404(_("An answer must say which rig it belongs to."))
     found = get_object_or_404(PracticeRig, pk=pk, turn=turn)
     # The button pressed twice: the first answer stands.

@@ -9,6 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from training.deck import signal
+from training.deck.numbers import whole_number
 from training.inbox.once import once
 from training.people import sight
 
@@ -119,14 +120,14 @@ def rig(request, pk, place):
 def _save(request, found, place):
     entries = turns.entries(found)
     entry = _entry(entries, place)
-    revision = request.POST.get("revision", "")
-    if not revision.isdecimal():
+    revision = whole_number(request.POST.get("revision", ""))
+    if revision is None:
         raise Http404(_("A judgment must say which one it follows."))
     form = CallForm(request.POST, rig=entry.shown)
     if not form.is_valid():
         return _ask(request, found, place, form)
     try:
-        turns.save(found, entry.shown.number, revision=int(revision), **form.cleaned_data)
+        turns.save(found, entry.shown.number, revision=revision, **form.cleaned_data)
     except turns.TurnClosed as error:
         messages.error(request, str(error))
         return redirect("calibration:turn", pk=found.pk)

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 from rigs.words.say import gettext_lazy
 from training.checks.models import CheckSheet
 from training.deck.downloads import table
+from training.deck.numbers import whole_number
 from training.deck.passing import in_lots
 from training.deck.suppression import SMALLEST
 from training.people import sight
@@ -56,10 +57,11 @@ def remembered(request):
 def _chosen(request, words):
     """Return (Group or None, one of ``words``) as the address says; else answer 404."""
     groups = sight.rows(Group.objects.all(), request.user)
-    pk, after = request.GET.get("group", ""), request.GET.get("after", "0")
-    if not (after.isdecimal() and int(after) < len(words) and (not pk or pk.isdecimal())):
+    group = request.GET.get("group", "")
+    pk, after = whole_number(group), whole_number(request.GET.get("after", "0"))
+    if after is None or after >= len(words) or (group and pk is None):
         raise Http404(_("There is no such list."))
-    return get_object_or_404(groups, pk=pk) if pk else None, words[int(after)]
+    return get_object_or_404(groups, pk=pk) if group else None, words[after]
 
 
 def _sheets(request):

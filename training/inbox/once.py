@@ -17,6 +17,7 @@ from django.utils.dateparse import parse_datetime
 from django.utils.translation import gettext as _
 
 from training.deck import sent_json
+from training.deck.numbers import whole_number
 
 from .beside import Beside
 from .models import Arrival
@@ -238,9 +239,9 @@ def _problems(context):
 
 def _settle(request):
     """Note that what an arrival had open is done by this form, if it says that it is of one."""
-    pk = request.POST.get("arrival", "")
-    if pk.isdecimal() and request.user.is_authenticated:
-        mine = Arrival.objects.filter(person=request.user, pk=int(pk), settled=None)
+    pk = whole_number(request.POST.get("arrival", ""))
+    if pk is not None and request.user.is_authenticated:
+        mine = Arrival.objects.filter(person=request.user, pk=pk, settled=None)
         mine.update(settled=timezone.now())
 
 
@@ -255,9 +256,9 @@ def _note_both(arrival, found):
 def _keep_both(request, found):
     """Return the Arrival that keeps what a page sent beside what the site has."""
     sent = typed(request)
-    pk = request.POST.get("arrival", "")
+    pk = whole_number(request.POST.get("arrival", ""))
     mine = Arrival.objects.filter(person=request.user)
-    arrival = mine.filter(pk=int(pk)).first() if pk.isdecimal() else None
+    arrival = None if pk is None else mine.filter(pk=pk).first()
     if arrival is None:
         # The same form sent twice, as an impatient thumb does, is kept once.
         name = f"{request.user.pk} {request.path} {sorted(map(tuple, sent))}"

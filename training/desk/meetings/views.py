@@ -13,6 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from training.deck.forms import posted
+from training.deck.numbers import whole_number
 from training.people import sight
 from training.people.meetings.attending import note
 from training.people.models import Group, Session
@@ -131,8 +132,8 @@ def mark_came(request, pk):
     """Put a person on a session's list, or take them off; the last word holds."""
     found = session_at_hand(request, pk)
     came = "came" in request.POST
-    person = request.POST.get("came" if came else "gone", "")
-    if not person.isdecimal():
+    person = whole_number(request.POST.get("came" if came else "gone", ""))
+    if person is None:
         raise Http404
     note(found, get_object_or_404(may_come(found), pk=person), request.user, came)
     query = {name: request.GET[name] for name in ("name", "page") if name in request.GET}
