@@ -182,6 +182,15 @@ def test_only_what_could_be_offered_is_looked_at_by_its_name():
     assert by_flight.offer(named("nothing +1"), *args) is None
 
 
+def test_a_net_whose_legs_were_not_measured_is_offered_what_needs_no_leg():
+    bare = tuple(replace(leg, top_length=None) for leg in net("foot-76 low").rig.legs)
+    low = Net("foot-76 low", net("foot-76 low").rig.with_(legs=bare))
+    found = low.offered
+    assert "floats" in {each.mend.sort for each in found.offers}
+    every = [*(each.mend for each in found.offers), *found.forbidden, *found.contested]
+    assert "top-leg" not in {mend.sort for mend in every}
+
+
 def test_how_sure_counts_the_nets_that_go_its_way(monkeypatch):
     monkeypatch.setattr(cases, "COUNT", 4)
     low = net("foot-76 low")

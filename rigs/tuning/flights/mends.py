@@ -129,9 +129,13 @@ def _legs(rig: Rig, mend: Mend, change: Callable[[Leg], Leg]) -> Rig:
 
 def _longer(part: str) -> Callable[[Rig, Mend], Rig]:
     def make(rig: Rig, mend: Mend) -> Rig:
-        return _legs(
-            rig, mend, lambda leg: replace(leg, **{part: getattr(leg, part) + mend.amount * INCH})
-        )
+        def change(leg: Leg) -> Leg:
+            length = getattr(leg, part)
+            if length is None:
+                raise ValueError(_("The legs were not measured."))
+            return replace(leg, **{part: length + mend.amount * INCH})
+
+        return _legs(rig, mend, change)
 
     return make
 
