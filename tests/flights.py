@@ -73,13 +73,7 @@ def likely(beliefs, rig):
 
 def flown(beliefs, cases, rig):
     """Return a row of the table: what going over to ``rig`` does, likely and in all cases."""
-    pairs = []
-    for case in cases.each:
-        try:
-            after = beliefs.fly(rig, case.flown, offs=case.offs)
-            pairs.append((ups(case.flown.points), ups(after.points)))
-        except NotAtRest:
-            continue
+    pairs = [(ups(old), ups(new)) for old, new in cases.pairs(rig)]
     moves = [[new - old for old, new in zip(*pair, strict=True)] for pair in pairs]
     by_place = list(zip(*moves, strict=True))
     spans = [Span.of(place) for place in by_place]

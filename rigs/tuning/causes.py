@@ -38,19 +38,6 @@ _PAIRS = ((PORT_WING, STARBOARD_WING), (PORT_CORNER, STARBOARD_CORNER))
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
-    """
-    What flight makes of sides that differ.
-
-    ``is_entered`` says that the net as it was entered makes this picture already; ``causes`` are
-    what else would, the one that fits closest first.
-    """
-
-    is_entered: bool
-    causes: tuple["Cause", ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Cause:
     """
     A fault that would make the picture: ``text`` says it and its size, as a sentence.
@@ -61,6 +48,19 @@ class Cause:
 
     text: str
     off: float
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """
+    What flight makes of sides that differ.
+
+    ``is_entered`` says that the net as it was entered makes this picture already; ``causes`` are
+    what else would, the one that fits closest first.
+    """
+
+    is_entered: bool
+    causes: tuple[Cause, ...]
 
 
 class _Seen(NamedTuple):
