@@ -1,23 +1,17 @@
 """An invented net in flight, as lessons show it: drawn from what was flown beforehand."""
 
-from django.utils.safestring import mark_safe
-
-from rigs.drawing import svg
 from rigs.drawing.in_flight import flight_from_ahead, flight_from_the_side
 from rigs.tuning.flights import pictured, pictured_words
+from training.deck.drawn import drawn
 
 VIEWS = {"side": flight_from_the_side, "ahead": flight_from_ahead}
 """The drawings by the names that lessons have for them."""
 
 
-def _drawn(scene, identifier):
-    return mark_safe(svg.render(scene, identifier))  # the renderer escapes its words
-
-
 def as_it_is(view, identifier):
     """Return what a figure of the net before any change needs, seen in one of VIEWS."""
     return {
-        "svg": _drawn(VIEWS[view](pictured.as_it_is().flown), identifier),
+        "svg": drawn(VIEWS[view](pictured.as_it_is().flown), identifier),
         "net": pictured_words.net(),
         "how_high": pictured_words.how_high(),
         "heights": pictured_words.HEIGHTS,
@@ -28,7 +22,7 @@ def changed(picture, rulebook, identifier):
     """Return what a figure of ``picture``, a change to the net, needs; judged by ``rulebook``."""
     before = pictured.as_it_is().flown
     return {
-        "svg": _drawn(flight_from_ahead(before, picture.flown), identifier),
+        "svg": drawn(flight_from_ahead(before, picture.flown), identifier),
         "change": picture.mend.words(pictured.SOUND.rig),
         "headline": pictured_words.headline(picture.moves),
         "sure": pictured_words.sure(picture),

@@ -6,14 +6,13 @@ Each is a form and what it shows. The one works it out, the other draws what was
 
 from django import forms
 from django.urls import reverse
-from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from rigs.drawing import svg
 from rigs.drawing.trailing import trailing_view
 from rigs.plan import trial
 from rigs.tuning.flights import pictured
+from training.deck.drawn import drawn
 
 from . import in_flight
 from .heights import rows
@@ -82,7 +81,7 @@ class LiveForm(forms.Form):
         report = trial.report(self.rulebook, self.choices[settings["chain"]], **numbers)
         scene = trailing_view(report, trial.longest(self.rulebook))
         return {
-            "svg": mark_safe(svg.render(scene, identifier)),  # the renderer escapes its words
+            "svg": drawn(scene, identifier),
             "rows": rows(report),
         }
 
