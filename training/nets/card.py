@@ -13,7 +13,7 @@ from training.work import asking, kinds
 from training.work.models import Job
 
 from . import in_flight
-from .models import SeaCard, Net
+from .models import Net, SeaCard
 
 OF_MODEL = 1
 """Counts up when flight is worked out otherwise: cards from before are then old."""
