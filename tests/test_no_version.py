@@ -377,7 +377,8 @@ class World:
                 "nets",
                 "net net_edit net_rename net_copy net_delete net_restore net_sheet_pdf "
                 "net_sheet_png net_rigged log tow_new flight flight_figure flight_sure "
-                "flight_advice advice_figure advice_sure",
+                "flight_advice advice_figure advice_sure flight_card "
+                "flight_card_ask",
                 nets,
             ),
             ("nets", "rigging_delete rigging_restore", pk(*self.riggings)),

@@ -19,11 +19,14 @@ def nets(user, today):
     forms = (reverse("nets:net_new"),)
     yield along.Part(along.What.START, _("My nets"), reverse("nets:nets"), forms)
     tows = Prefetch("tows", Tow.objects.there().order_by("-day", "-created", "-pk"), "latest")
-    for net in sight.own(Net.objects.there(), user).prefetch_related(tows):
+    found = sight.own(Net.objects.there(), user).select_related("card").prefetch_related(tows)
+    for net in found:
         yield along.Part(along.What.NET, net.name, net.get_absolute_url(), _parts(net))
 
 
 def _parts(net):
     pages = ("net_edit", "net_sheet_pdf", "net_sheet_png", "log", "tow_new")
     tows = (reverse("nets:tow_edit", args=[tow.pk]) for tow in net.latest[:LATEST])
+    if hasattr(net, "card"):  # worked out once, it opens at once
+        pages = (*pages, "flight_card")
     return (*(reverse(f"nets:{page}", args=[net.pk]) for page in pages), *tows)

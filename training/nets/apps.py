@@ -7,4 +7,4 @@ class NetsConfig(AppConfig):
     verbose_name = gettext_lazy("People's own nets")
 
     def ready(self):
-        from . import along, telling  # noqa: F401  (register themselves)
+        from . import along, card, telling  # noqa: F401  (register themselves)

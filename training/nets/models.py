@@ -283,3 +283,21 @@ class Tow(Entered):
             label=f"{self.day:%b} {self.day.day}",
             bottom=BOTTOMS.get(self.measures.get("bottom"), UNKNOWN),
         )
+
+
+@sight.rule(own="net__owner")
+class SeaCard(models.Model):
+    """
+    What changes do to a net in flight, worked out beforehand to be taken along.
+
+    ``rows`` are as ``rigs.tuning.card`` makes them, ``rests_on`` is what they rest on, to be
+    compared: a net or a log that was changed since has no card that holds.
+    """
+
+    net = models.OneToOneField(Net, models.CASCADE, related_name="card")
+    rests_on = models.CharField(max_length=64)
+    rows = models.JSONField(gettext_lazy("what changes do"), default=list)
+    made = models.DateTimeField(default=timezone.now, editable=False)
+
+    def __str__(self):
+        return f"{self.net}: {self.made:%Y-%m-%d}"

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import advice_views, flight_views, log_views, views
+from . import advice_views, card_views, flight_views, log_views, views
 
 app_name = "nets"
 
@@ -25,6 +25,8 @@ urlpatterns = [
     path("<int:pk>/flight/advice/", advice_views.flight_advice, name="flight_advice"),
     path("<int:pk>/flight/advice/figure/", advice_views.advice_figure, name="advice_figure"),
     path("<int:pk>/flight/advice/sure/", advice_views.advice_sure, name="advice_sure"),
+    path("<int:pk>/flight/card/", card_views.flight_card, name="flight_card"),
+    path("<int:pk>/flight/card/ask/", card_views.flight_card_ask, name="flight_card_ask"),
     path("<int:pk>/shine/", log_views.log, name="log"),
     path("<int:pk>/shine/new/", log_views.tow_new, name="tow_new"),
     path("tows/<int:pk>/", log_views.tow_edit, name="tow_edit"),

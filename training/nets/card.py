@@ -1,0 +1,112 @@
+"""A net's card for sea: what changes do to it in flight, worked out beforehand by a worker."""
+
+import hashlib
+import uuid
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from rigs.tuning import card as told
+from training.work import asking, kinds
+from training.work.models import Job
+
+from . import in_flight
+from .models import Net, SeaCard
+
+OF_MODEL = 1
+"""Counts up when flight is worked out otherwise: cards from before are then old."""
+
+
+def mark_of(found):
+    """Return what a card of a net, an in_flight.Known, rests on, as a short text to compare."""
+    rests_on = (OF_MODEL, found.read.hangs, found.cut_for, found.told, found.evidence)
+    return hashlib.sha256(repr(rests_on).encode()).hexdigest()
+
+
+def known(net):
+    """Return the in_flight.Known of ``net`` as of today."""
+    return in_flight.known(net, timezone.localdate())
+
+
+def ask(net, user):
+    """Have the card of ``net`` worked out for ``user``; return the Job, None if one is at it."""
+    if asking.going(CardWork.slug, net=net.pk):
+        return None
+    order = asking.Order(CardWork.slug, {"net": net.pk}, len(told.CHANGES))
+    return asking.ask(order, user, uuid.uuid4())
+
+
+def latest(net):
+    """Return the Job of the card of ``net`` that was asked for last, None if none was."""
+    return (
+        Job.objects.filter(kind=CardWork.slug, about__net=net.pk).order_by("-made", "-pk").first()
+    )
+
+
+class Shown(NamedTuple):
+    """A card in words: its ``rows``, when it was ``made``, and whether it ``holds`` as of now."""
+
+    rows: list
+    made: object
+    holds: bool
+
+
+def shown(net, found):
+    """Return the Shown of ``net``, of which ``found`` is Known; None if there is none."""
+    card = SeaCard.objects.filter(net=net).first()
+    if card is None:
+        return None
+    holds = card.rests_on == mark_of(found)
+    book = None if found.plan.lapsed else found.plan.rulebook
+    rows = [told.words(row, found.read.hangs, book) for row in card.rows] if holds else []
+    return Shown(rows, card.made, holds)
+
+
+@kinds.kind
+class CardWork(kinds.Kind):
+    """Working out a net's card, change by change."""
+
+    slug = "flight-card"
+
+    def title(self, job):
+        return _("Working out what changes do to a net")
+
+    def may(self, user, job):
+        return (
+            user.is_active and Net.objects.there().filter(pk=job.about["net"], owner=user).exists()
+        )
+
+    def work(self, run):
+        net = Net.objects.there().filter(pk=run.job.about["net"]).first()
+        if net is None:
+            return
+        found = known(net)
+        try:
+            with in_flight.in_words():
+                in_flight.believed(found, found.read.hangs)
+                cases = in_flight.cases(found, found.read.hangs)
+        except in_flight.CannotFly as error:
+            with run.step():
+                run.job.result = {"trouble": str(error)}
+            return
+        rows = run.job.at.get("rows", [])
+        for mend in told.CHANGES[len(rows) :]:
+            rows = [*rows, told.of_change(mend, found.read.hangs, cases)]
+            with run.step(done=1):
+                run.job.at = {"rows": rows}
+        with run.step():
+            SeaCard.objects.update_or_create(
+                net=net,
+                defaults={"rests_on": mark_of(found), "rows": rows, "made": timezone.now()},
+            )
+            run.job.at = {}
+
+    def said(self, job):
+        if job.result.get("trouble"):
+            return job.result["trouble"]
+        return _("It is worked out.") if job.state == job.State.DONE else ""
+
+    def leads_to(self, job):
+        return reverse("nets:flight_card", args=[job.about["net"]])
