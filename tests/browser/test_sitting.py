@@ -83,6 +83,40 @@ def test_an_answer_kept_is_sent_when_the_page_is_opened_again(phone, sign_in, us
     assert saved(exam)["stock"] == "1/4 in"
 
 
+# Holds up whatever the page sends, as a slow save does, until `window.letGo()`.
+HOLD = """() => {
+  const key = document.querySelector("form[data-answer]").dataset.answer;
+  const held = new Promise((resolve) => { window.letGo = resolve; });
+  return new Promise((resolve) => {
+    navigator.locks.request(`sending exam answer ${key}`, () => { resolve(); return held; });
+  });
+}"""
+HOW_MANY_WAIT = """async () => (await navigator.locks.query()).pending.length"""
+
+
+def until_waiting(page, many):
+    """Wait until so many sends wait for their turn."""
+    for _ in range(300):
+        if page.evaluate(HOW_MANY_WAIT) >= many:
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"Fewer than {many} sends wait.")
+
+
+def test_the_button_goes_on_though_the_save_on_a_change_took_it_along(phone, sign_in, user, exam):
+    sign_in(phone, user)
+    phone.goto(f"/exams/{exam.pk}/task/1/")
+    phone.evaluate(HOLD)
+    for name, value in right_answer(exams.task_of(exam.tasks.get(number=1))).items():
+        for each in value if isinstance(value, list) else [value]:
+            phone.locator(f'[name="{name}"][value="{each}"]').check()
+    until_waiting(phone, 1)
+    phone.get_by_role("button", name="Save and continue").tap()
+    until_waiting(phone, 2)
+    phone.evaluate("window.letGo()")
+    expect(phone).to_have_url(re.compile(r"/task/2/"))
+
+
 def test_from_begin_to_certificate(phone, sign_in, user, axe):
     make_requirements(PARTS)
     sign_in(phone, user)

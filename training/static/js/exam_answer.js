@@ -27,6 +27,7 @@ class ExamAnswer {
     this.touched = new Set();
     this.window = madeUp();
     this.changes = this.sent = 0;
+    this.said = null; // by the site, of what was last sent
     this.isOnDevice = false;
     this.sender = new Sender(`exam answer ${this.key}`, () => this.post(), (error) => this.failed(error));
     for (const event of CHANGES) form.addEventListener(event, ({ target }) => this.changed(target));
@@ -78,10 +79,13 @@ class ExamAnswer {
     this.sender.soon(PAUSE);
   }
 
-  /** Send the answer; return what the site said once it has it all, null if it has not. */
+  /**
+   * Send the answer, unless the site has it all; return what the site said of it, null if it lacks
+   * something. A button pressed while a change was under way may find that all of it has gone.
+   */
   async post() {
     const sent = this.changes;
-    if (sent === this.sent) return null;
+    if (sent === this.sent) return this.said;
     const response = await post(this.form.action, new FormData(this.form));
     if (response.ok) return this.confirmed(await told(response), sent);
     if (response.status === OVER) {
@@ -99,6 +103,7 @@ class ExamAnswer {
   async confirmed(said, sent) {
     this.revision.value = said.revision;
     this.sent = sent;
+    this.said = said;
     // A change made while this was under way is still to be sent.
     if (sent !== this.changes) {
       await this.writeAgain();
