@@ -4,16 +4,16 @@ What changes do to a net in flight, one by one, worked out to be read where nobo
 A row is plain data, to be kept: ``of_change`` makes one, ``words`` says it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any, NamedTuple
 
-from rigs.physics.flight import POINTS, Cases, NotAtRest, Span, compare
+from rigs.physics.flight import POINTS, Cases, NotAtRest, Span, Spread, compare
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Rulebook
 from rigs.words.gear import PORT, STARBOARD, Rig
-from rigs.words.say import gettext as _
 
-from .flight_words import SURE, moved
+from .flight_words import moved, span, verdict_at
 from .flights.mends import Mend, named
 
 CHANGES = (
@@ -36,9 +36,8 @@ def of_change(mend: Mend, rig: Rig, cases: Cases) -> dict[str, Any]:
     """
     Return what ``mend`` does to ``rig``, with which ``cases`` fly, as plain data.
 
-    ``likely`` is how far each of flight's POINTS goes up in metres, ``low`` and ``high`` hold nine
-    in ten; ``rises`` and ``sinks`` count the nets of ``of``. Of a change that cannot be flown, or
-    made, ``trouble`` says why.
+    ``likely`` is how far each of flight's POINTS goes up in metres, ``spreads`` are its Spreads
+    without their names. Of a change that cannot be flown, or made, ``trouble`` says why.
     """
     row: dict[str, Any] = {"change": mend.key}
     try:
@@ -48,12 +47,8 @@ def of_change(mend: Mend, rig: Rig, cases: Cases) -> dict[str, Any]:
     except (ValueError, KeyError, NotAtRest) as error:
         return row | {"trouble": str(error.args[0])}
     return row | {
-        "likely": [round(each.change, 4) for each in found],
-        "low": [round(each.change.low, 4) for each in spreads],
-        "high": [round(each.change.high, 4) for each in spreads],
-        "rises": [each.rises for each in spreads],
-        "sinks": [each.sinks for each in spreads],
-        "of": spreads[0].of,
+        "likely": [each.change for each in found],
+        "spreads": [each[1:] for each in spreads],
     }
 
 
@@ -67,7 +62,8 @@ class Place(NamedTuple):
 
 class Row(NamedTuple):
     """
-    A change in words: what it is, what it does at the five ``places`` and how ``sure`` that is.
+    A change in words: what it is, what it does at the five ``places`` and, where it does most, how
+    ``sure`` that is.
 
     ``breaks`` are the titles of the rules that the net misses after it and did not before;
     ``trouble`` says why nothing is known of it.
@@ -80,9 +76,12 @@ class Row(NamedTuple):
     trouble: str = ""
 
 
-def words(row: Mapping[str, Any], rig: Rig, rulebook: Rulebook | None) -> Row:
+def words(
+    row: Mapping[str, Any], rig: Rig, rulebook: Rulebook | None, on: date | None = None
+) -> Row:
     """
-    Return ``row``, of ``rig``, in words, judged by ``rulebook``; by none if that is None.
+    Return ``row``, of ``rig``, in words, judged by ``rulebook`` for the date ``on``; by none if
+    that is None.
 
     Raise KeyError for a row of a change that nobody makes any more.
     """
@@ -90,33 +89,23 @@ def words(row: Mapping[str, Any], rig: Rig, rulebook: Rulebook | None) -> Row:
     change = mend.words(rig)
     if "trouble" in row:
         return Row(change, trouble=row["trouble"])
+    spreads = [_spread(*each) for each in zip(POINTS, row["spreads"], strict=True)]
     places = tuple(
-        Place(name, moved(likely), _span(Span(low, high)))
-        for name, likely, low, high in zip(
-            POINTS, row["likely"], row["low"], row["high"], strict=True
-        )
+        Place(spread.name, moved(likely), span(*spread.change))
+        for likely, spread in zip(row["likely"], spreads, strict=True)
     )
-    return Row(change, places, _sure(row), _breaks(mend, rig, rulebook))
-
-
-def _span(span: Span) -> str:
-    low, high = moved(span.low), moved(span.high)
-    return low if low == high else _("{low} to {high}").format(low=low, high=high)
-
-
-def _sure(row: Mapping[str, Any]) -> str:
-    """Return whether the way is sure where the change is largest."""
     at = max(range(len(POINTS)), key=lambda i: (abs(row["likely"][i]), i == _CENTER))
-    most = max(row["rises"][at], row["sinks"][at])
-    said = _("{most} of {of} go that way at the {place}.").format(
-        most=most, of=row["of"], place=POINTS[at]
-    )
-    return said if most >= SURE * row["of"] else _("Not sure: {said}").format(said=said)
+    return Row(change, places, verdict_at(spreads[at]), _breaks(mend, rig, rulebook, on))
 
 
-def _breaks(mend: Mend, rig: Rig, rulebook: Rulebook | None) -> tuple[str, ...]:
+def _spread(name: str, kept: Sequence[Any]) -> Spread:
+    before, after, change, *counts = kept
+    return Spread(name, Span(*before), Span(*after), Span(*change), *counts)
+
+
+def _breaks(mend: Mend, rig: Rig, rulebook: Rulebook | None, on: date | None) -> tuple[str, ...]:
     if rulebook is None:
         return ()
-    before = judge(rig, rulebook).failed_keys
-    after = judge(mend.on(rig), rulebook).failed
+    before = judge(rig, rulebook, on).failed_keys
+    after = judge(mend.on(rig), rulebook, on).failed
     return tuple(each.title for each in after if each.requirement.key not in before)

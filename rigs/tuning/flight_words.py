@@ -69,6 +69,17 @@ def moved(metres: float) -> str:
     return text.format(inches=inches(abs(metres), 1))
 
 
+def span(low: float, high: float) -> str:
+    """Return changes from ``low`` to ``high`` in words: ``up 3 to 8 in``."""
+    if moved(low) == moved(high):
+        return moved(low)
+    if min(abs(low), abs(high)) < NOTHING or low * high < 0:
+        return _("{low} to {high}").format(low=moved(low), high=moved(high))
+    near, far = sorted((abs(low), abs(high)))
+    text = _("up {near} to {far}") if low > 0 else _("down {near} to {far}")
+    return text.format(near=inches(near, 1).removesuffix(" in"), far=inches(far, 1))
+
+
 class PlaceMoved(NamedTuple):
     """One place in words: its ``name``, the likely ``change``, where it then ``is``."""
 
@@ -125,16 +136,7 @@ class PlaceSure(NamedTuple):
 
 def how_sure(spreads: Sequence[Spread]) -> tuple[PlaceSure, ...]:
     """Return ``spreads`` place by place in words."""
-    return tuple(PlaceSure(each.name, _span(each), _agree(each)) for each in spreads)
-
-
-def _span(each: Spread) -> str:
-    low, high = each.change
-    if max(abs(low), abs(high)) < NOTHING:
-        return _("hardly any change")
-    if moved(low) == moved(high):
-        return moved(low)
-    return _("{low} to {high}").format(low=moved(low), high=moved(high))
+    return tuple(PlaceSure(each.name, span(*each.change), _agree(each)) for each in spreads)
 
 
 def _agree(each: Spread) -> str:
@@ -154,23 +156,34 @@ def _agree(each: Spread) -> str:
 
 
 def verdict_of(spreads: Sequence[Spread]) -> str:
-    """Return in a sentence whether the way the footrope goes is sure, at the center first."""
-    center = spreads[len(spreads) // 2]
-    most = max(center.rises, center.sinks)
-    if max(most, center.still) < SURE * center.of:
-        said = _(
-            "Not sure: of {of} nets that may be yours, {rises} go up at the center and {sinks} go "
-            "down."
-        ).format(of=center.of, rises=center.rises, sinks=center.sinks)
-        if not center.lost:
-            return said
-        lost = _("{lost} find no steady flight.").format(lost=center.lost)
-        return f"{said} {lost}"
-    if most < SURE * center.of:
-        return _("Hardly any of {of} nets that may be yours moves at the center.").format(
-            of=center.of
+    """Return in a sentence whether the way the footrope goes is sure, at the center."""
+    return verdict_at(spreads[len(spreads) // 2])
+
+
+def verdict_at(spread: Spread) -> str:
+    """Return in a sentence whether the way the footrope goes is sure at one place."""
+    most = max(spread.rises, spread.sinks)
+    if max(most, spread.still) < SURE * spread.of:
+        return _("Not sure: of {of} nets that may be yours, {ways} at the {place}.").format(
+            of=spread.of, ways=ways(spread), place=spread.name
         )
-    way = _("up") if center.rises > center.sinks else _("down")
+    if most < SURE * spread.of:
+        return _("Hardly any of {of} nets that may be yours moves at the {place}.").format(
+            of=spread.of, place=spread.name
+        )
+    way = _("up") if spread.rises > spread.sinks else _("down")
     return _(
-        "The way is sure at the center: {most} of {of} nets that may be yours go {way}."
-    ).format(most=most, of=center.of, way=way)
+        "The way is sure at the {place}: {most} of {of} nets that may be yours go {way}."
+    ).format(place=spread.name, most=most, of=spread.of, way=way)
+
+
+def ways(spread: Spread) -> str:
+    """Return how many nets go which way, all of them: ``12 go up, 3 go down, 5 hardly move``."""
+    told = [
+        _("{count} go up").format(count=spread.rises),
+        _("{count} go down").format(count=spread.sinks),
+        _("{count} hardly move").format(count=spread.still),
+    ]
+    if spread.lost:
+        told.append(_("{count} find no steady flight").format(count=spread.lost))
+    return ", ".join(told)

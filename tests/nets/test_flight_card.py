@@ -1,6 +1,8 @@
 """A net's card for sea: worked out by a worker, read without signal."""
 
 import re
+from datetime import date
+from uuid import uuid4
 
 import pytest
 from django.urls import reverse
@@ -50,7 +52,7 @@ def test_a_card_is_asked_for_worked_out_and_read(as_user, net):
     work()
     said = text(page(as_user, net))
     assert "Worked out on" in said
-    assert len(re.findall(r"of 4 go that way", said)) == 2
+    assert len(re.findall(r"of 4 nets that may be yours go up", said)) == 2
     assert "nine in ten: up" in said
 
 
@@ -67,7 +69,7 @@ def test_after_a_change_of_the_net_or_its_log_the_card_does_not_hold(as_user, ne
     make_tow(net)
     said = text(page(as_user, net))
     assert "It does not hold any more." in said
-    assert "of 4 go that way" not in said
+    assert "nets that may be yours" not in said
 
 
 def test_a_net_that_cannot_be_flown_says_what_is_lacking(as_user, user):
@@ -76,6 +78,64 @@ def test_a_net_that_cannot_be_flown_says_what_is_lacking(as_user, user):
     work()
     assert not SeaCard.objects.exists()
     assert "Not entered yet" in text(page(as_user, net))
+
+
+def test_what_was_lacking_is_not_said_of_a_net_that_has_it(as_user, user):
+    net = make_net(user, float_count="", float_size="")
+    ask(as_user, net)
+    work()
+    net.measures |= make_net(user).measures
+    net.save()
+    assert "Not entered yet" not in text(page(as_user, net))
+
+
+def test_work_that_was_killed_goes_on_from_where_it_was(as_user, net, monkeypatch):
+    ask(as_user, net)
+    made = killed_after_one(monkeypatch)
+    work()
+    assert made == list(told.CHANGES)
+    assert [row["change"] for row in SeaCard.objects.get().rows] == [e.key for e in made]
+
+
+def test_work_on_a_net_changed_in_between_begins_again(as_user, net, monkeypatch):
+    ask(as_user, net)
+    made = killed_after_one(monkeypatch)
+    make_tow(net)
+    work()
+    assert made == [told.CHANGES[0], *told.CHANGES]
+    assert card.shown(net, card.known(net)).holds
+    assert "Worked out on" in text(page(as_user, net))
+
+
+def killed_after_one(monkeypatch):
+    """Work until the second change, at which the worker dies; return the list of what is made."""
+    made, of_change = [], told.of_change
+
+    def once(mend, *rest):
+        if made:
+            raise SystemExit
+        made.append(mend)
+        return of_change(mend, *rest)
+
+    def again(mend, *rest):
+        made.append(mend)
+        return of_change(mend, *rest)
+
+    monkeypatch.setattr(told, "of_change", once)
+    with pytest.raises(SystemExit):
+        work()
+    monkeypatch.setattr(told, "of_change", again)
+    return made
+
+
+def test_the_card_says_for_which_rig_it_was_worked_out(as_user, net):
+    ask(as_user, net)
+    work()
+    assert "You have not said yet that it is rigged so." in text(page(as_user, net))
+    net.say_rigged(uuid4(), date(2026, 9, 1))
+    said = text(page(as_user, net))
+    assert "as you rigged it on September 1, 2026, by your word." in said
+    assert "not said yet" not in said
 
 
 def test_it_is_taken_along_once_it_is_there(as_user, user, net):

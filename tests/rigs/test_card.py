@@ -29,8 +29,10 @@ def row(mend):
 
 def test_a_row_is_what_the_change_does_in_flight():
     found = compare(beliefs(), net(), MORE.on(net()))
-    assert row(MORE)["likely"] == pytest.approx([each.change for each in found], abs=1e-4)
-    assert row(MORE)["of"] == 4
+    assert row(MORE)["likely"] == pytest.approx([each.change for each in found])
+    spreads = draw(beliefs(), net()).after(MORE.on(net()))
+    for kept, spread in zip(row(MORE)["spreads"], spreads, strict=True):
+        assert card._spread(spread.name, kept) == spread
 
 
 def test_a_kept_row_says_what_is_done_what_it_does_and_how_sure_that_is():
@@ -38,13 +40,26 @@ def test_a_kept_row_says_what_is_done_what_it_does_and_how_sure_that_is():
     assert said.change == MORE.words(net())
     assert [each.name for each in said.places] == list(POINTS)
     assert all(each.change.startswith("up ") for each in said.places)
-    assert "4 of 4 go that way" in said.sure
+    assert "4 of 4 nets that may be yours go up" in said.sure
     assert said.trouble == ""
 
 
-def test_a_way_that_too_few_nets_go_is_not_sure():
-    unsure = row(MORE) | {"rises": [3] * 5, "sinks": [1] * 5}
-    assert card.words(unsure, net(), BOOK).sure.startswith("Not sure:")
+def with_counts(row, **counts):
+    """Return ``row`` with other ``counts`` at each place."""
+    spreads = [card._spread("", kept)._replace(**counts)[1:] for kept in row["spreads"]]
+    return row | {"spreads": spreads}
+
+
+def test_a_way_that_too_few_nets_go_is_not_sure_and_all_nets_are_counted():
+    unsure = with_counts(row(MORE), rises=2, sinks=0)
+    assert "2 go up, 0 go down, 2 hardly move" in card.words(unsure, net(), BOOK).sure
+
+
+def test_how_sure_is_told_of_the_place_that_moves_most():
+    likely = [0.01, 0.02, 0.03, 0.02, 0.09]
+    assert POINTS[-1] in card.words(row(MORE) | {"likely": likely}, net(), BOOK).sure
+    level = row(MORE) | {"likely": [0.05] * 5}
+    assert "at the center" in card.words(level, net(), BOOK).sure
 
 
 def test_a_rule_that_only_the_changed_net_breaks_is_named_and_without_rules_none():

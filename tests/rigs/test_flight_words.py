@@ -55,7 +55,7 @@ def test_the_headline_says_everywhere_only_of_everywhere(changes, words):
 def test_nets_that_disagree_are_not_called_sure():
     told = verdict_of([spread(-3, 4, rises=11, sinks=7)])
     assert told.startswith("Not sure: of 20 nets that may be yours, 11 go up")
-    assert "7 go down" in told
+    assert told.endswith("7 go down, 2 hardly move at the center.")
 
 
 def test_nets_that_agree_are_called_sure_with_their_count():
@@ -80,4 +80,11 @@ def test_nets_that_no_longer_fly_are_counted_and_make_it_less_sure():
     lost = spread(1, 6, rises=16, sinks=0, lost=4)
     assert how_sure([lost])[0].agree == "16 of 20 go up, 4 of 20 find no steady flight"
     assert verdict_of([lost]).startswith("Not sure")
-    assert verdict_of([lost]).endswith("4 find no steady flight.")
+    assert "4 find no steady flight" in verdict_of([lost])
+
+
+def test_where_most_hardly_move_they_are_counted_too():
+    told = verdict_of([spread(-0.3, 1, rises=3, sinks=0)])
+    assert told == (
+        "Not sure: of 20 nets that may be yours, 3 go up, 0 go down, 17 hardly move at the center."
+    )

@@ -38,11 +38,36 @@ def ask(net, user):
     return asking.ask(order, user, uuid.uuid4())
 
 
-def latest(net):
-    """Return the Job of the card of ``net`` that was asked for last, None if none was."""
-    return (
-        Job.objects.filter(kind=CardWork.slug, about__net=net.pk).order_by("-made", "-pk").first()
-    )
+class Asked(NamedTuple):
+    """
+    A card that was asked for: its ``job``, None if none was.
+
+    ``trouble`` says why none came of it, as long as that holds; ``failed`` that it broke off.
+    """
+
+    job: Job | None
+    trouble: str = ""
+
+    @property
+    def going(self):
+        return self.job is not None and self.job.is_going
+
+    @property
+    def waits(self):
+        return self.job is not None and self.job.state == Job.State.WAITING
+
+    @property
+    def failed(self):
+        return self.job is not None and self.job.state == Job.State.FAILED
+
+
+def asked(net, found):
+    """Return the Asked of the card of ``net``, of which ``found`` is Known."""
+    jobs = Job.objects.filter(kind=CardWork.slug, about__net=net.pk)
+    job = jobs.order_by("-made", "-pk").first()
+    if job is None or job.result.get("rests_on") != mark_of(found):
+        return Asked(job)
+    return Asked(job, job.result["trouble"])
 
 
 class Shown(NamedTuple):
@@ -60,7 +85,8 @@ def shown(net, found):
         return None
     holds = card.rests_on == mark_of(found)
     book = None if found.plan.lapsed else found.plan.rulebook
-    rows = [told.words(row, found.read.hangs, book) for row in card.rows] if holds else []
+    rig, on = found.read.hangs, timezone.localdate()
+    rows = [told.words(row, rig, book, on) for row in card.rows] if holds else []
     return Shown(rows, card.made, holds)
 
 
@@ -83,23 +109,26 @@ class CardWork(kinds.Kind):
         if net is None:
             return
         found = known(net)
+        mark = mark_of(found)
         try:
             with in_flight.in_words():
                 in_flight.believed(found, found.read.hangs)
                 cases = in_flight.cases(found, found.read.hangs)
         except in_flight.CannotFly as error:
             with run.step():
-                run.job.result = {"trouble": str(error)}
+                run.job.result = {"trouble": str(error), "rests_on": mark}
             return
-        rows = run.job.at.get("rows", [])
+        if run.job.at.get("rests_on") != mark:  # begun, or begun again with the net changed since
+            with run.step():
+                run.job.at, run.job.done = {"rests_on": mark, "rows": []}, 0
+        rows = run.job.at["rows"]
         for mend in told.CHANGES[len(rows) :]:
             rows = [*rows, told.of_change(mend, found.read.hangs, cases)]
             with run.step(done=1):
-                run.job.at = {"rows": rows}
+                run.job.at = {"rests_on": mark, "rows": rows}
         with run.step():
             SeaCard.objects.update_or_create(
-                net=net,
-                defaults={"rests_on": mark_of(found), "rows": rows, "made": timezone.now()},
+                net=net, defaults={"rests_on": mark, "rows": rows, "made": timezone.now()}
             )
             run.job.at = {}
 

@@ -22,15 +22,15 @@ def flight_card(request, pk):
     """Show what changes do to a net, as it was worked out last; with ``part`` only that."""
     net = own_net(request, pk)
     found = card.known(net)
-    job = card.latest(net)
+    asked = card.asked(net, found)
     context = {
         "net": net,
         "plan": found.plan,
         "rulebook": found.plan.rulebook,
         "card": card.shown(net, found),
-        "job": job,
-        "going": job is not None and job.is_going,
-        "trouble": keeping.trouble() if job is not None and job.state == job.State.WAITING else "",
+        "asked": asked,
+        "no_worker": keeping.trouble() if asked.waits else None,
+        "rigging": found.read.rigging,
         "well_foretold": flight_words.TRIED,
         "only_shine": flight_words.ONLY_SHINE,
     }

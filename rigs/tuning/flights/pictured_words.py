@@ -8,7 +8,7 @@ from rigs.physics.tow import hang, line
 from rigs.rules import wording
 from rigs.rules.judge import judge
 from rigs.rules.rulebook import Rulebook
-from rigs.tuning.flight_words import LEFT_OUT, SURE, headline, moved
+from rigs.tuning.flight_words import LEFT_OUT, SURE, headline, moved, span, ways
 from rigs.tuning.hung import Hung
 from rigs.tuning.proposals import lift
 from rigs.tuning.uplift import Added, Condition, Uplift, chains, conditions, effect
@@ -20,7 +20,6 @@ from .mends import UP
 from .nets import LOPSIDED
 from .pictured import NET, SOUND, Picture, as_it_is
 from .table import flights, height
-from .told import span
 
 __all__ = [
     "HEIGHTS",
@@ -131,9 +130,9 @@ def sure(picture: Picture) -> str:
     spread = picture.spreads[len(picture.spreads) // 2]
     most = max(spread.rises, spread.sinks)
     if most < SURE * spread.of:
-        return _(
-            "Not sure: of {of} nets like it, {rises} go up at the center and {sinks} go down."
-        ).format(of=spread.of, rises=spread.rises, sinks=spread.sinks)
+        return _("Not sure: of {of} nets like it, {ways} at the center.").format(
+            of=spread.of, ways=ways(spread)
+        )
     way = _("up") if spread.rises > spread.sinks else _("down")
     return _("{most} of {of} nets like it go {way} at the center.").format(
         most=most, of=spread.of, way=way

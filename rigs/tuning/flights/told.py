@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from rigs.physics.flight import COUNT, NOTHING, POINTS
+from rigs.physics.flight import COUNT, POINTS
 from rigs.rules import wording
-from rigs.tuning.flight_words import moved
+from rigs.tuning.flight_words import moved, span
 from rigs.tuning.window import EVEN
 from rigs.words.gear import PORT, SIDES, STARBOARD, Rig
 from rigs.words.say import gettext as _
@@ -173,17 +173,6 @@ def by_place(mended: Mended) -> tuple[PlaceMoved, ...]:
         )
         told.append(PlaceMoved(name, moved(change), alike))
     return tuple(told)
-
-
-def span(low: float, high: float) -> str:
-    """Return changes from ``low`` to ``high`` in words: ``up 3 to 8 in``."""
-    if moved(low) == moved(high):
-        return moved(low)
-    if min(abs(low), abs(high)) < NOTHING or low * high < 0:
-        return _("{low} to {high}").format(low=moved(low), high=moved(high))
-    near, far = sorted((abs(low), abs(high)))
-    text = _("up {near} to {far}") if low > 0 else _("down {near} to {far}")
-    return text.format(near=inches(near, 1).removesuffix(" in"), far=inches(far, 1))
 
 
 def rules(mended: Mended) -> str:
