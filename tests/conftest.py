@@ -66,3 +66,15 @@ def pytest_runtest_logreport(report):
     """Name a test that fails at once: the whole run takes minutes."""
     if report.failed and "PYTEST_XDIST_WORKER" not in os.environ:
         print(f"\nFAILED {report.nodeid}", flush=True)
+
+
+@pytest.fixture
+def few_cases(monkeypatch):
+    """Draw few nets; ``rigs/flight`` tries how many it takes to say what is sure."""
+    from rigs.physics.flight import cases
+    from rigs.tuning import in_flight
+
+    monkeypatch.setattr(cases, "COUNT", 4)
+    in_flight.cases.cache_clear()
+    yield
+    in_flight.cases.cache_clear()

@@ -12,9 +12,12 @@ from typing import TypeVar
 
 from rigs.requirements import layout
 from rigs.rules.rulebook import Rulebook
-from rigs.words.gear import PORT, Dropper, Float, Headrope, Rig
+from rigs.words.gear import PORT, Dropper, Float, Headrope, Leg, Rig
 from rigs.words.say import gettext as _
 from rigs.words.units import INCH, ROUNDING
+
+TOP, BOTTOM = "top", "bottom"
+"""Which of a side's two legs."""
 
 T = TypeVar("T")
 
@@ -188,6 +191,23 @@ def longer_headrope(rig: Rig, extra: float, floats: int) -> Rig:
     if rig.headrope.length is None:
         raise ValueError(_("The headrope was not measured."))
     return more_floats(rig.with_(headrope=Headrope(rig.headrope.length + extra)), floats)
+
+
+def longer_leg(rig: Rig, side: str | None, which: str, extra: float) -> Rig:
+    """
+    Return ``rig`` with ``extra`` metres more TOP or BOTTOM leg on ``side``; None is both sides.
+
+    Raise ValueError where such a leg was not measured.
+    """
+    part = f"{which}_length"
+
+    def changed(leg: Leg) -> Leg:
+        return replace(leg, **{part: getattr(leg, part) + extra})
+
+    meant = [leg for leg in rig.legs if side in (None, leg.side)]
+    if not meant or any(getattr(leg, part) is None for leg in meant):
+        raise ValueError(_("The legs were not measured."))
+    return rig.with_(legs=tuple(changed(leg) if leg in meant else leg for leg in rig.legs))
 
 
 def longer_footrope(rig: Rig, extra: float, rulebook: Rulebook) -> Rig:

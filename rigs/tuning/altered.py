@@ -3,14 +3,22 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from rigs.make.changes import fewer_floats, floats_at, more_droppers, more_floats, over_footrope
+from rigs.make.changes import (
+    BOTTOM,
+    TOP,
+    fewer_floats,
+    floats_at,
+    longer_leg,
+    more_droppers,
+    more_floats,
+    over_footrope,
+)
 from rigs.physics.flight import POINTS
-from rigs.words.gear import SIDES, Headrope, Leg, Rig
+from rigs.words.gear import SIDES, Headrope, Rig
 from rigs.words.say import gettext as _
 from rigs.words.say import ngettext
 from rigs.words.units import feet_inches, inches
 
-TOP, BOTTOM = "top", "bottom"
 _NONE_PUT_ON = (0,) * len(POINTS)
 
 
@@ -80,7 +88,7 @@ class Alteration:
                 droppers=tuple(replace(each, diameter=self.chain) for each in rig.droppers)
             )
         for side, which, longer in self.legs:
-            rig = rig.with_(legs=tuple(_longer(leg, side, which, longer) for leg in rig.legs))
+            rig = longer_leg(rig, side, which, longer)
         return rig
 
     def words(self) -> Iterator[str]:
@@ -136,18 +144,6 @@ def _longer_headrope(rig: Rig, longer: float) -> Rig:
             replace(each, position=max(-ends, min(ends, each.position))) for each in floats
         )
     return rig.with_(headrope=Headrope(length + longer), floats=floats)
-
-
-def _longer(leg: Leg, side: str, which: str, longer: float) -> Leg:
-    if leg.side != side:
-        return leg
-    if which == TOP:
-        if leg.top_length is None:
-            raise ValueError(_("The top leg was not measured."))
-        return replace(leg, top_length=leg.top_length + longer)
-    if leg.bottom_length is None:
-        raise ValueError(_("The bottom leg was not measured."))
-    return replace(leg, bottom_length=leg.bottom_length + longer)
 
 
 LEGS = tuple((side, which) for side in SIDES for which in (TOP, BOTTOM))

@@ -12,10 +12,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from rigs.make import changes
 from rigs.physics.flight import Beliefs, Flown, NotAtRest
 from rigs.physics.flight.bars import Figures
 from rigs.physics.flight.believed import NINE_IN_TEN
-from rigs.words.gear import PORT, STARBOARD, Leg, Rig
+from rigs.words.gear import PORT, STARBOARD, Rig
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy, ngettext
 from rigs.words.units import INCH, ROUNDING, inches
@@ -179,7 +180,7 @@ def _sized(fault: _Fault, rig: Rig, beliefs: Beliefs, seen: Sequence[_Seen]) -> 
 
 def _faults(rig: Rig, low: str) -> Iterator[_Fault]:
     yield _Fault(
-        lambda rig, size: _longer(rig, "top_length", size),
+        lambda rig, size: _longer(rig, changes.TOP, size),
         _said(
             gettext_lazy("The port top leg may be about {size} longer than it was entered."),
             gettext_lazy("The starboard top leg may be about {size} longer than it was entered."),
@@ -189,7 +190,7 @@ def _faults(rig: Rig, low: str) -> Iterator[_Fault]:
         _MOST,
     )
     yield _Fault(
-        lambda rig, size: _longer(rig, "bottom_length", size),
+        lambda rig, size: _longer(rig, changes.BOTTOM, size),
         _said(
             gettext_lazy("The port bottom leg may be about {size} longer than it was entered."),
             gettext_lazy(
@@ -241,19 +242,9 @@ def _said(port: str, starboard: str) -> Callable[[float], str]:
     return lambda size: _(port if size > 0 else starboard).format(size=inches(abs(size), 1))
 
 
-def _longer(rig: Rig, part: str, size: float) -> Rig:
+def _longer(rig: Rig, which: str, size: float) -> Rig:
     """Return ``rig`` with that leg ``size`` longer to port, or to starboard if below nothing."""
-    side = PORT if size > 0 else STARBOARD
-
-    def changed(leg: Leg) -> Leg:
-        length = getattr(leg, part)
-        if length is None:
-            raise ValueError(_("The legs were not measured."))
-        return replace(leg, **{part: length + abs(size)})
-
-    if not any(leg.side == side for leg in rig.legs):
-        raise ValueError(_("The legs were not measured."))
-    return rig.with_(legs=tuple(changed(leg) if leg.side == side else leg for leg in rig.legs))
+    return changes.longer_leg(rig, PORT if size > 0 else STARBOARD, which, abs(size))
 
 
 def _longer_wing(rig: Rig, size: float) -> Rig:

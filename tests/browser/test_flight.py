@@ -5,24 +5,13 @@ from unittest.mock import Mock
 import pytest
 from playwright.sync_api import expect
 
-from rigs.physics.flight import cases
-from rigs.tuning import in_flight
 from tests.browser.looks import fits
 from tests.nets.conftest import make_net
 from training.nets import in_flight as site
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("few_cases")]
 
 LONG = 60_000  # milliseconds: flying twenty nets takes seconds, and more on a loaded machine
-
-
-@pytest.fixture(autouse=True)
-def few_cases(monkeypatch):
-    """Draw few nets; the site runs in this process."""
-    monkeypatch.setattr(cases, "COUNT", 4)
-    in_flight.cases.cache_clear()
-    yield
-    in_flight.cases.cache_clear()
 
 
 def opened(page, sign_in, user):

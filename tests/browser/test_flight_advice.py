@@ -3,24 +3,13 @@
 import pytest
 from playwright.sync_api import expect
 
-from rigs.physics.flight import cases
-from rigs.tuning import in_flight
 from tests.browser.looks import fits
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_flight_advice import LOW
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("few_cases")]
 
 LONG = 90_000  # milliseconds: each change is flown, and twenty nets, on a loaded machine
-
-
-@pytest.fixture(autouse=True)
-def few_cases(monkeypatch):
-    """Draw few nets; the site runs in this process."""
-    monkeypatch.setattr(cases, "COUNT", 4)
-    in_flight.cases.cache_clear()
-    yield
-    in_flight.cases.cache_clear()
 
 
 @pytest.fixture

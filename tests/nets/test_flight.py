@@ -5,8 +5,6 @@ import re
 import pytest
 from django.urls import reverse
 
-from rigs.physics.flight import cases
-from rigs.tuning import in_flight as fitted
 from rigs.tuning.altered import Alteration
 from rigs.words.units import FATHOM, FOOT, KNOT, POUND
 from tests.nets.conftest import make_net, make_tow
@@ -14,18 +12,9 @@ from training.nets import in_flight
 from training.nets.flight_forms import TryForm
 from training.nets.models import SHINE, Net
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("few_cases")]
 
 PLACES = ("Port wing end", "Port corner", "Center", "Starboard corner", "Starboard wing end")
-
-
-@pytest.fixture(autouse=True)
-def few_cases(monkeypatch):
-    """Draw few nets: how many it takes to say what is sure is tried in the rule module's tests."""
-    monkeypatch.setattr(cases, "COUNT", 4)
-    fitted.cases.cache_clear()
-    yield
-    fitted.cases.cache_clear()
 
 
 def flight(client, net, part="flight", **tried):

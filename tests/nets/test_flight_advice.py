@@ -5,12 +5,11 @@ import re
 import pytest
 from django.urls import reverse
 
-from rigs.physics.flight import cases
 from rigs.tuning import in_flight
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_flight import text
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("few_cases")]
 
 LOW = {
     "speed": "2.4 kn",
@@ -28,15 +27,6 @@ UNEVEN = LOW | {
     "shine_starboard_wing": "20 in",
 }
 PARTS = ("flight_advice", "advice_figure", "advice_sure")
-
-
-@pytest.fixture(autouse=True)
-def few_cases(monkeypatch):
-    """Draw few nets: how many it takes to say what is sure is tried in the rule module's tests."""
-    monkeypatch.setattr(cases, "COUNT", 4)
-    in_flight.cases.cache_clear()
-    yield
-    in_flight.cases.cache_clear()
 
 
 @pytest.fixture

@@ -7,9 +7,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from rigs.physics.flight import cases
 from rigs.tuning import card as told
-from rigs.tuning import in_flight
 from tests.nets.conftest import make_net, make_tow
 from tests.nets.test_flight import text
 from training.deck.along import parts_for
@@ -18,17 +16,12 @@ from training.nets.models import SeaCard
 from training.work import queue
 from training.work.models import Job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("few_cases")]
 
 
 @pytest.fixture(autouse=True)
-def small(monkeypatch):
-    """Draw few nets and work out two changes: the rest is alike."""
-    monkeypatch.setattr(cases, "COUNT", 4)
+def few_changes(monkeypatch):
     monkeypatch.setattr(told, "CHANGES", told.CHANGES[:2])
-    in_flight.cases.cache_clear()
-    yield
-    in_flight.cases.cache_clear()
 
 
 def page(client, net, **query):
@@ -53,7 +46,7 @@ def test_a_card_is_asked_for_worked_out_and_read(as_user, net):
     said = text(page(as_user, net))
     assert "Worked out on" in said
     assert len(re.findall(r"of 4 nets that may be yours go up", said)) == 2
-    assert "nine in ten: up" in said
+    assert "Nine in ten go Port wing end up" in said
 
 
 def test_asked_twice_it_is_worked_out_once(as_user, net):

@@ -68,7 +68,7 @@ def test_one_leg_alone_grows(rig, side, which):
 
 def test_a_leg_nobody_measured_cannot_be_made_longer(rig):
     bare = rig.with_(legs=tuple(Leg(side, None, None, None, None) for side in SIDES))
-    with pytest.raises(ValueError, match="was not measured"):
+    with pytest.raises(ValueError, match="were not measured"):
         Alteration(legs=(("port", "top", INCH),)).of(bare)
 
 

@@ -191,8 +191,8 @@ def test_a_net_whose_legs_were_not_measured_is_offered_what_needs_no_leg():
     assert "top-leg" not in {mend.sort for mend in every}
 
 
-def test_how_sure_counts_the_nets_that_go_its_way(monkeypatch):
-    monkeypatch.setattr(cases, "COUNT", 4)
+@pytest.mark.usefixtures("few_cases")
+def test_how_sure_counts_the_nets_that_go_its_way():
     low = net("foot-76 low")
     offer = low.offered.offers[0]
     sure = by_flight.sure(offer, cases.draw(low.beliefs, low.rig))
@@ -268,6 +268,6 @@ def test_a_leg_entered_on_one_side_alone_can_be_looked_at():
     low = net("foot-60 lopsided", blind=True)
     rig = low.rig.with_(legs=(Leg(STARBOARD, *[20.0] * 2, *[0.0127] * 2),))
     with pytest.raises(ValueError, match="legs were not measured"):
-        causes._longer(rig, "top_length", 3 * INCH)
-    assert causes._longer(rig, "top_length", -3 * INCH) != rig
+        causes._longer(rig, "top", 3 * INCH)
+    assert causes._longer(rig, "top", -3 * INCH) != rig
     assert PORT not in {leg.side for leg in rig.legs}

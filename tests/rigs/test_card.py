@@ -5,20 +5,17 @@ from functools import lru_cache
 
 import pytest
 
-from rigs.physics.flight import POINTS, cases, compare, draw
+from rigs.physics.flight import POINTS, compare, draw
 from rigs.rules import rulebook
 from rigs.tuning import card
 from rigs.tuning.flights.mends import Mend
 from rigs.words.gear import PORT
 from tests.rigs.flying import beliefs, net
 
+pytestmark = pytest.mark.usefixtures("few_cases")
+
 BOOK = rulebook.load("no-sweep", "1")
 MORE = Mend("floats", 2)
-
-
-@pytest.fixture(autouse=True)
-def few_cases(monkeypatch):
-    monkeypatch.setattr(cases, "COUNT", 4)
 
 
 @lru_cache(maxsize=4)

@@ -121,23 +121,8 @@ def _dropper_length(rig: Rig, mend: Mend) -> Rig:
     return _every_dropper(rig, lambda each: replace(each, length=length + mend.amount * INCH))
 
 
-def _legs(rig: Rig, mend: Mend, change: Callable[[Leg], Leg]) -> Rig:
-    return rig.with_(
-        legs=tuple(change(leg) if mend.side in (None, leg.side) else leg for leg in rig.legs)
-    )
-
-
-def _longer(part: str) -> Callable[[Rig, Mend], Rig]:
-    def make(rig: Rig, mend: Mend) -> Rig:
-        def change(leg: Leg) -> Leg:
-            length = getattr(leg, part)
-            if length is None:
-                raise ValueError(_("The legs were not measured."))
-            return replace(leg, **{part: length + mend.amount * INCH})
-
-        return _legs(rig, mend, change)
-
-    return make
+def _longer(which: str) -> Callable[[Rig, Mend], Rig]:
+    return lambda rig, mend: changes.longer_leg(rig, mend.side, which, mend.amount * INCH)
 
 
 def _equal(rig: Rig, mend: Mend) -> Rig:
@@ -145,7 +130,8 @@ def _equal(rig: Rig, mend: Mend) -> Rig:
         known = [each for each in (leg.top_length, leg.bottom_length) if each is not None]
         return replace(leg, top_length=min(known), bottom_length=min(known))
 
-    return _legs(rig, mend, cut)
+    legs = (cut(leg) if mend.side in (None, leg.side) else leg for leg in rig.legs)
+    return rig.with_(legs=tuple(legs))
 
 
 # And how it is said -----------------------------------------------------------------------------
@@ -260,14 +246,14 @@ _SORTS: Mapping[str, _Sort] = {
     "doubled": _Sort(_doubled, _say_doubled, DOWN, counted=False),
     "dropper": _Sort(_dropper_length, _say_length),
     "top-leg": _Sort(
-        _longer("top_length"),
+        _longer(changes.TOP),
         _say_leg(
             gettext_lazy("Lengthen both top legs by {size}"),
             gettext_lazy("Lengthen the top leg on the {side} side by {size}"),
         ),
     ),
     "bottom-leg": _Sort(
-        _longer("bottom_length"),
+        _longer(changes.BOTTOM),
         _say_leg(
             gettext_lazy("Lengthen both bottom legs by {size}"),
             gettext_lazy("Lengthen the bottom leg on the {side} side by {size}"),
