@@ -10,6 +10,7 @@ from tests.people.roles import patterns
 from tests.sea import pages
 from training.deck import along
 from training.exercises.sea import setting
+from training.nets.models import SeaCard
 
 pytestmark = pytest.mark.django_db
 
@@ -31,8 +32,10 @@ def addresses(user):
 
 @pytest.fixture
 def gear(user, officer):
-    """A net with a tow and tasks for sea of ``user``, and a round that ``officer`` judges."""
-    make_tow(make_net(user))
+    """A net with tow and card, tasks for sea of ``user``, and a round that ``officer`` judges."""
+    net = make_net(user)
+    make_tow(net)
+    SeaCard.objects.create(net=net, rests_on="another net")
     setting.top_up(user)
     make_round([officer], count=10)
 

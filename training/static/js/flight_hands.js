@@ -67,7 +67,7 @@ export class Hands {
     this.holds = made("div");
     this.paper.append(this.tray(), this.svg, this.holds);
     this.paper.after(this.off);
-    this.sizes.observe(this.svg);
+    for (const each of [this.paper, this.svg]) this.sizes.observe(each); // the tray's text may grow
   }
 
   /** Beside the drawing, the float to be dragged. A tap on the drawing does the same. */
