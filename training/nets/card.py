@@ -21,7 +21,8 @@ OF_MODEL = 1
 
 def mark_of(found):
     """Return what a card of a net, an in_flight.Known, rests on, as a short text to compare."""
-    rests_on = (OF_MODEL, found.read.hangs, found.cut_for, found.told, found.evidence)
+    read = found.read
+    rests_on = (OF_MODEL, told.CHANGES, read.hangs, found.cut_for, found.told, found.evidence)
     return hashlib.sha256(repr(rests_on).encode()).hexdigest()
 
 
