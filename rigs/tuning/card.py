@@ -5,16 +5,15 @@ A row is plain data, to be kept: ``of_change`` makes one, ``words`` says it.
 """
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 from typing import Any, NamedTuple
 
 from rigs.physics.flight import POINTS, Cases, NotAtRest, Span, Spread, compare
-from rigs.rules.judge import judge
-from rigs.rules.rulebook import Rulebook
+from rigs.rules.judge import Verdict, judge
 from rigs.words.gear import PORT, STARBOARD, Rig
 
 from .flight_words import moved, span, verdict_at
 from .flights.mends import Mend, named
+from .remarks import broken_by
 
 CHANGES = (
     Mend("floats", 2),
@@ -27,7 +26,7 @@ CHANGES = (
     Mend("floats", 2, PORT),
     Mend("floats", 2, STARBOARD),
 )
-"""What is worked out of every net: what can be done to it in an hour at the dock."""
+"""What is worked out of every net, each change by itself."""
 
 _CENTER = len(POINTS) // 2
 
@@ -76,12 +75,9 @@ class Row(NamedTuple):
     trouble: str = ""
 
 
-def words(
-    row: Mapping[str, Any], rig: Rig, rulebook: Rulebook | None, on: date | None = None
-) -> Row:
+def words(row: Mapping[str, Any], rig: Rig, before: Verdict | None) -> Row:
     """
-    Return ``row``, of ``rig``, in words, judged by ``rulebook`` for the date ``on``; by none if
-    that is None.
+    Return ``row``, of ``rig``, in words; no rule is looked at if its verdict ``before`` is None.
 
     Raise KeyError for a row of a change that nobody makes any more.
     """
@@ -95,7 +91,7 @@ def words(
         for likely, spread in zip(row["likely"], spreads, strict=True)
     )
     at = max(range(len(POINTS)), key=lambda i: (abs(row["likely"][i]), i == _CENTER))
-    return Row(change, places, verdict_at(spreads[at]), _breaks(mend, rig, rulebook, on))
+    return Row(change, places, verdict_at(spreads[at]), _breaks(mend, rig, before))
 
 
 def _spread(name: str, kept: Sequence[Any]) -> Spread:
@@ -103,9 +99,8 @@ def _spread(name: str, kept: Sequence[Any]) -> Spread:
     return Spread(name, Span(*before), Span(*after), Span(*change), *counts)
 
 
-def _breaks(mend: Mend, rig: Rig, rulebook: Rulebook | None, on: date | None) -> tuple[str, ...]:
-    if rulebook is None:
+def _breaks(mend: Mend, rig: Rig, before: Verdict | None) -> tuple[str, ...]:
+    if before is None:
         return ()
-    before = judge(rig, rulebook, on).failed_keys
-    after = judge(mend.on(rig), rulebook, on).failed
-    return tuple(each.title for each in after if each.requirement.key not in before)
+    after = judge(mend.on(rig), before.rulebook, before.on)
+    return tuple(each.title for each in broken_by(before, after))

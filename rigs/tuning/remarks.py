@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from rigs.physics.tow import hang, line
-from rigs.rules.judge import Verdict
+from rigs.rules.judge import Finding, Verdict
 from rigs.words.say import gettext as _
 from rigs.words.say import gettext_lazy, ngettext
 from rigs.words.units import inches
@@ -108,10 +108,15 @@ def rules_said(broken: int, unmeasured: int) -> str:
     return _("The changed net meets every rule checked here.")
 
 
+def broken_by(before: Verdict, after: Verdict) -> tuple[Finding, ...]:
+    """Return the findings of the rules that a net breaks ``after`` a change and not before."""
+    broken = before.failed_keys
+    return tuple(each for each in after.failed if each.requirement.key not in broken)
+
+
 def rules_after(before: Verdict, after: Verdict) -> str:
     """Return how a net stands with the rules ``after`` a change that may break some, in words."""
-    broken = {each.requirement.key for each in before.failed}
-    added = sum(each.requirement.key not in broken for each in after.failed)
+    added = len(broken_by(before, after))
     if not added:
         return rules_said(len(after.failed), len(after.not_measured))
     told = [

@@ -55,13 +55,32 @@ def test_asked_twice_it_is_worked_out_once(as_user, net):
     assert Job.objects.filter(kind="flight-card").count() == 1
 
 
+def test_asked_twice_at_one_moment_it_is_worked_out_once(net, user, monkeypatch):
+    monkeypatch.setattr(card, "_latest", lambda net: None)
+    assert card.ask(net, user) == card.ask(net, user)
+    assert Job.objects.count() == 1
+
+
+def test_a_card_that_holds_is_there_while_it_is_worked_out_again(as_user, net):
+    ask(as_user, net)
+    work()
+    ask(as_user, net)
+    said = text(page(as_user, net))
+    assert "0 of 2 changes are done" in said
+    assert len(re.findall(r"of 4 nets that may be yours go up", said)) == 2
+    make_tow(net)
+    said = text(page(as_user, net))
+    assert "nets that may be yours" not in said
+    assert "0 of 2 changes are done" in said
+
+
 def test_after_a_change_of_the_net_or_its_log_the_card_does_not_hold(as_user, net):
     ask(as_user, net)
     work()
     assert card.shown(net, card.known(net)).holds
     make_tow(net)
     said = text(page(as_user, net))
-    assert "It does not hold any more." in said
+    assert "The card does not hold any more." in said
     assert "nets that may be yours" not in said
 
 

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from rigs.rules.judge import judge
 from rigs.tuning import card as told
 from training.work import asking, kinds
 from training.work.models import Job
@@ -31,12 +32,19 @@ def known(net):
     return in_flight.known(net, timezone.localdate())
 
 
+def _latest(net):
+    """Return the Job of the card of ``net`` that was asked for last, None if none was."""
+    jobs = Job.objects.filter(kind=CardWork.slug, about__net=net.pk)
+    return jobs.order_by("-made", "-pk").first()
+
+
 def ask(net, user):
-    """Have the card of ``net`` worked out for ``user``; return the Job, None if one is at it."""
-    if asking.going(CardWork.slug, net=net.pk):
-        return None
-    order = asking.Order(CardWork.slug, {"net": net.pk}, len(told.CHANGES))
-    return asking.ask(order, user, uuid.uuid4())
+    """Have the card of ``net`` worked out for ``user``; return the Job, the one that is at it."""
+    last = _latest(net)
+    if last and last.is_going:
+        return last
+    key = asking.next_key(uuid.uuid5(net.key, CardWork.slug), last)
+    return asking.ask(asking.Order(CardWork.slug, {"net": net.pk}, len(told.CHANGES)), user, key)
 
 
 class Asked(NamedTuple):
@@ -64,8 +72,7 @@ class Asked(NamedTuple):
 
 def asked(net, found):
     """Return the Asked of the card of ``net``, of which ``found`` is Known."""
-    jobs = Job.objects.filter(kind=CardWork.slug, about__net=net.pk)
-    job = jobs.order_by("-made", "-pk").first()
+    job = _latest(net)
     if job is None or job.result.get("rests_on") != mark_of(found):
         return Asked(job)
     return Asked(job, job.result["trouble"])
@@ -85,10 +92,11 @@ def shown(net, found):
     if card is None:
         return None
     holds = card.rests_on == mark_of(found)
-    book = None if found.plan.lapsed else found.plan.rulebook
-    rig, on = found.read.hangs, timezone.localdate()
-    rows = [told.words(row, rig, book, on) for row in card.rows] if holds else []
-    return Shown(rows, card.made, holds)
+    if not holds:
+        return Shown([], card.made, holds)
+    rig, plan = found.read.hangs, found.plan
+    verdict = None if plan.lapsed else judge(rig, plan.rulebook, timezone.localdate())
+    return Shown([told.words(row, rig, verdict) for row in card.rows], card.made, holds)
 
 
 @kinds.kind
